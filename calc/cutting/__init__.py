@@ -1,0 +1,1 @@
+"""Cutting: speed, feed, chip, finish, time and the materials they depend on."""

@@ -1,0 +1,1 @@
+"""Features: print dimensions in, a contour and its points out."""

@@ -1,0 +1,1 @@
+"""The web side: reads, converts, calls the calculation package, converts back, shows."""

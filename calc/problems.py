@@ -1,0 +1,55 @@
+"""Why a question has no answer: a small tree of errors, each carrying the fields and the values that are to blame."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.messages import Message
+from calc.quantities import View
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing that is wrong, at one field ("" when it belongs to the question as a whole)."""
+
+    field: str
+    message: Message
+
+
+class Problem(Exception):
+    """A question that has no answer as it stands; `faults` say where and why.
+
+    >>> str(Problem(Fault("radius", Message("The radius must be above zero."))))
+    'radius: The radius must be above zero.'
+    """
+
+    def __init__(self, *faults: Fault) -> None:
+        self.faults = faults
+        super().__init__("; ".join(f"{fault.field}: {fault.message.say()}" for fault in faults))
+
+    def say(self, view: View) -> list[tuple[str, str]]:
+        """The field and the sentence of each fault, for a reader with `view`."""
+        return [(fault.field, fault.message.say(view)) for fault in self.faults]
+
+
+class OutOfRange(Problem):
+    """A value that cannot be meant: zero, negative, absurdly large."""
+
+
+class Missing(Problem):
+    """Too little is given; the faults say which one more value would do."""
+
+
+class Contradiction(Problem):
+    """Dimensions that disagree with each other.
+
+    `fields` are all that take part: leaving any one of them blank resolves it.
+    """
+
+    def __init__(self, *faults: Fault, fields: tuple[str, ...]) -> None:
+        self.fields = fields
+        super().__init__(*faults)
+
+
+class Impossible(Problem):
+    """Values that are sound one by one but have no solution together."""

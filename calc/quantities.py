@@ -1,0 +1,356 @@
+"""Kinds of quantity, their inch and metric units, and how they are shown.
+
+Values are held in mm, min, N, rad and kg. A *kind* says what a number is (a length, a surface speed, an X coordinate);
+a *view* says how its reader wants it (inch or mm, X as diameter or radius, +Z out of or into the part). A kind and a
+view together give a unit, whose size is an exact number: a fraction times a power of pi, so that nothing is lost in a
+round trip and the trade's constants (12, 1000, 25.4) appear by themselves where a formula is shown.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from typing import Annotated, Literal, Self
+
+UnitSystem = Literal["mm", "inch"]
+XMeans = Literal["diameter", "radius"]
+ZPlus = Literal["out", "in"]
+
+
+@dataclass(frozen=True, slots=True)
+class Factor:
+    """An exact positive or negative number: a fraction times a power of pi.
+
+    >>> Factor(Fraction(1, 180), 1) * Factor(Fraction(180), -1)
+    Factor(ratio=Fraction(1, 1), pi_power=0)
+    """
+
+    ratio: Fraction
+    pi_power: int = 0
+
+    def __mul__(self, other: Factor) -> Factor:
+        return Factor(self.ratio * other.ratio, self.pi_power + other.pi_power)
+
+    def __truediv__(self, other: Factor) -> Factor:
+        return Factor(self.ratio / other.ratio, self.pi_power - other.pi_power)
+
+    def __pow__(self, exponent: int) -> Factor:
+        return Factor(self.ratio**exponent, self.pi_power * exponent)
+
+    def __float__(self) -> float:
+        return float(self.ratio) * math.pi**self.pi_power
+
+    @property
+    def is_one(self) -> bool:
+        """Whether the factor changes nothing."""
+        return self.ratio == 1 and self.pi_power == 0
+
+    def times(self, value: float) -> float:
+        """`value` times this factor, rounded as late as floats allow.
+
+        >>> Factor(Fraction(127, 5)).times(1.0)
+        25.4
+        """
+        product = value * self.ratio.numerator / self.ratio.denominator
+        return product if self.pi_power == 0 else product * math.pi**self.pi_power
+
+    def over(self, value: float) -> float:
+        """`value` divided by this factor, rounded as late as floats allow.
+
+        >>> Factor(Fraction(127, 5)).over(25.4)
+        1.0
+        """
+        quotient = value * self.ratio.denominator / self.ratio.numerator
+        return quotient if self.pi_power == 0 else quotient / math.pi**self.pi_power
+
+
+ONE = Factor(Fraction(1))
+INCH = Factor(Fraction(254, 10))
+FOOT = Factor(Fraction(3048, 10))
+DEGREE = Factor(Fraction(1, 180), 1)
+POUND = Factor(Fraction(45359237, 100_000_000))  # kg, exact by definition
+POUND_FORCE = POUND * Factor(Fraction(980665, 100_000))  # N, exact by definition
+KILOWATT = Factor(Fraction(60_000_000))  # N mm/min
+HORSEPOWER = FOOT * POUND_FORCE * Factor(Fraction(33_000))  # 33 000 lbf ft/min, exact by definition
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit as a reader meets it.
+
+    `code` stands in the JSON answers, `label` on the pages. `size` is how many internal units one of it is. A number
+    is shown with `decimals` places, or with `figures` significant figures where more would promise too much.
+    """
+
+    code: str
+    label: str
+    size: Factor
+    decimals: int = 3
+    figures: int | None = None
+    leading_zero: bool = True
+
+    def shown(self, value: float) -> float:
+        """The internal `value` in this unit.
+
+        >>> Unit("in", "in", INCH).shown(50.8)
+        2.0
+        """
+        return self.size.over(value)
+
+    def internal(self, shown: float) -> float:
+        """The internal value of `shown` of this unit.
+
+        >>> Unit("in", "in", INCH).internal(2.0)
+        50.8
+        """
+        return self.size.times(shown)
+
+    def text(self, value: float) -> str:
+        """The internal `value` as digits in this unit, rounded as the unit deserves, never "-0".
+
+        >>> Unit("in", "in", INCH, decimals=4, leading_zero=False).text(12.7)
+        '.5000'
+        >>> Unit("N", "N", ONE, figures=3).text(1234.5)
+        '1230'
+        """
+        shown = self.shown(value)
+        if not math.isfinite(shown):
+            return "-"
+        decimals = self.decimals if self.figures is None else _decimals_for_figures(shown, self.figures)
+        rounded = round(shown, decimals)
+        digits = f"{rounded if rounded else 0.0:.{max(decimals, 0)}f}"
+        return digits if self.leading_zero else digits.replace("0.", ".", 1) if _starts_with_zero(digits) else digits
+
+    def __str__(self) -> str:
+        return self.label
+
+
+def _starts_with_zero(digits: str) -> bool:
+    return digits.lstrip("-").startswith("0.") and float(digits) != 0.0
+
+
+def _decimals_for_figures(shown: float, figures: int) -> int:
+    if shown == 0.0:
+        return 0
+    return figures - 1 - math.floor(math.log10(abs(shown)))
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """How a reader wants numbers: units, what X means, where +Z points.
+
+    >>> View("inch").units
+    'inch'
+    """
+
+    units: UnitSystem = "mm"
+    x: XMeans = "diameter"
+    zplus: ZPlus = "out"
+
+
+METRIC = View()
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """What a number is, with its metric and its inch unit.
+
+    `dimension` names the group of units that may be typed for it (reading.py). `role` marks coordinates, whose unit
+    also depends on what X means and where +Z points. `sign` is the mark a print puts before the value.
+    """
+
+    name: str
+    dimension: str
+    metric: Unit
+    inch: Unit
+    role: Literal["plain", "x", "z"] = "plain"
+    sign: str = ""
+
+    def unit(self, view: View = METRIC) -> Unit:
+        """The unit of this kind for a reader with `view`.
+
+        >>> float(X.unit(View(x="diameter")).size), float(Z.unit(View(zplus="in")).size)
+        (0.5, -1.0)
+        """
+        return _unit(self, view)
+
+    def shown(self, value: float, view: View = METRIC) -> float:
+        """The internal `value` as the reader's number.
+
+        >>> X.shown(30.0), SURFACE_SPEED.shown(220_000.0)
+        (60.0, 220.0)
+        """
+        return self.unit(view).shown(value)
+
+    def internal(self, shown: float, view: View = METRIC) -> float:
+        """The internal value of the reader's number.
+
+        >>> LENGTH.internal(1.0, View("inch"))
+        25.4
+        """
+        return self.unit(view).internal(shown)
+
+    def text(self, value: float, view: View = METRIC) -> str:
+        """The reader's number as digits, without the unit.
+
+        >>> LENGTH.text(56.204982, METRIC), LENGTH.text(0.5 * 25.4, View("inch"))
+        ('56.205', '.5000')
+        """
+        return self.unit(view).text(value)
+
+    def say(self, value: float, view: View = METRIC) -> str:
+        """The value as it stands in a sentence: print's sign, digits, unit.
+
+        >>> DIAMETER.say(56.204982), SPINDLE_SPEED.say(1245.9), RATIO.say(0.1)
+        ('Ø56.205 mm', '1246 1/min', '0.100')
+        """
+        unit = self.unit(view)
+        return f"{self.sign}{unit.text(value)} {unit.label}".rstrip()
+
+
+@cache
+def _unit(kind: Kind, view: View) -> Unit:
+    unit = kind.metric if view.units == "mm" else kind.inch
+    if kind.role == "x" and view.x == "diameter":
+        return _resized(unit, Factor(Fraction(1, 2)))
+    if kind.role == "z" and view.zplus == "in":
+        return _resized(unit, Factor(Fraction(-1)))
+    return unit
+
+
+def _resized(unit: Unit, by: Factor) -> Unit:
+    return Unit(unit.code, unit.label, unit.size * by, unit.decimals, unit.figures, unit.leading_zero)
+
+
+def _mm(decimals: int = 3) -> Unit:
+    return Unit("mm", "mm", ONE, decimals)
+
+
+def _in(decimals: int = 4) -> Unit:
+    return Unit("in", "in", INCH, decimals, leading_zero=False)
+
+
+def _same(unit: Unit) -> tuple[Unit, Unit]:
+    return unit, unit
+
+
+def _scaled(unit: Unit, by: int | Fraction) -> Factor:
+    return unit.size * Factor(Fraction(by))
+
+
+LENGTH = Kind("length", "length", _mm(), _in())
+DIAMETER = Kind("diameter", "length", _mm(), _in(), sign="Ø")
+RADIUS = Kind("radius", "length", _mm(), _in(), sign="R")
+X = Kind("x", "length", _mm(), _in(), role="x", sign="X")
+Z = Kind("z", "length", _mm(), _in(), role="z", sign="Z")
+FEED = Kind("feed", "length", Unit("mm", "mm/rev", ONE, 3), Unit("in", "in/rev", INCH, 4, leading_zero=False))
+ROUGHNESS = Kind(
+    "roughness",
+    "roughness",
+    Unit("um", "µm", Factor(Fraction(1, 1000)), 2),
+    Unit("uin", "µin", INCH * Factor(Fraction(1, 1_000_000)), 0),
+)
+ANGLE = Kind("angle", "angle", *_same(Unit("deg", "°", DEGREE, 3)))
+AREA = Kind("area", "area", Unit("mm2", "mm²", ONE, 2), Unit("in2", "in²", INCH**2, 4, leading_zero=False))
+VOLUME = Kind("volume", "volume", Unit("mm3", "mm³", ONE, 1), Unit("in3", "in³", INCH**3, 4, leading_zero=False))
+MASS = Kind("mass", "mass", Unit("kg", "kg", ONE, figures=3), Unit("lb", "lb", POUND, figures=3))
+DENSITY = Kind(
+    "density",
+    "density",
+    Unit("kg/dm3", "kg/dm³", Factor(Fraction(1, 1_000_000)), 2),
+    Unit("lb/in3", "lb/in³", POUND / INCH**3, 3),
+)
+SURFACE_SPEED = Kind(
+    "surface speed",
+    "surface speed",
+    Unit("m/min", "m/min", Factor(Fraction(1000)), 0),
+    Unit("ft/min", "ft/min", FOOT, 0),
+)
+SPINDLE_SPEED = Kind("spindle speed", "spindle speed", *_same(Unit("1/min", "1/min", ONE, 0)))
+TIME = Kind("time", "time", *_same(Unit("min", "min", ONE, 3)))
+FORCE = Kind("force", "force", Unit("N", "N", ONE, figures=3), Unit("lbf", "lbf", POUND_FORCE, figures=3))
+TORQUE = Kind(
+    "torque",
+    "torque",
+    Unit("Nm", "Nm", Factor(Fraction(1000)), figures=3),
+    Unit("lbf.ft", "lbf ft", POUND_FORCE * FOOT, figures=3),
+)
+POWER = Kind("power", "power", Unit("kW", "kW", KILOWATT, figures=3), Unit("hp", "hp", HORSEPOWER, figures=3))
+PRESSURE = Kind(
+    "specific force",
+    "pressure",
+    Unit("N/mm2", "N/mm²", ONE, figures=3),
+    Unit("lbf/in2", "lbf/in²", POUND_FORCE / INCH**2, figures=3),
+)
+REMOVAL_RATE = Kind(
+    "removal rate",
+    "removal rate",
+    Unit("cm3/min", "cm³/min", Factor(Fraction(1000)), figures=3),
+    Unit("in3/min", "in³/min", INCH**3, figures=3),
+)
+RATIO = Kind("ratio", "ratio", *_same(Unit("1", "", ONE, 3)))
+COUNT = Kind("count", "count", *_same(Unit("1", "", ONE, 0)))
+
+KINDS = (
+    LENGTH, DIAMETER, RADIUS, X, Z, FEED, ROUGHNESS, ANGLE, AREA, VOLUME, MASS, DENSITY, SURFACE_SPEED, SPINDLE_SPEED,
+    TIME, FORCE, TORQUE, POWER, PRESSURE, REMOVAL_RATE, RATIO, COUNT,
+)  # fmt: skip
+
+# Annotations for formulas and declarations: a type checker sees a float, the pages see the kind.
+Length = Annotated[float, LENGTH]
+Diameter = Annotated[float, DIAMETER]
+Radius = Annotated[float, RADIUS]
+XCoordinate = Annotated[float, X]
+ZCoordinate = Annotated[float, Z]
+Feed = Annotated[float, FEED]
+Roughness = Annotated[float, ROUGHNESS]
+Angle = Annotated[float, ANGLE]
+Area = Annotated[float, AREA]
+Volume = Annotated[float, VOLUME]
+Mass = Annotated[float, MASS]
+Density = Annotated[float, DENSITY]
+SurfaceSpeed = Annotated[float, SURFACE_SPEED]
+SpindleSpeed = Annotated[float, SPINDLE_SPEED]
+Time = Annotated[float, TIME]
+Force = Annotated[float, FORCE]
+Torque = Annotated[float, TORQUE]
+Power = Annotated[float, POWER]
+Pressure = Annotated[float, PRESSURE]
+RemovalRate = Annotated[float, REMOVAL_RATE]
+Ratio = Annotated[float, RATIO]
+Count = Annotated[float, COUNT]
+
+
+class Given(float):
+    """A number as somebody typed it: a float that remembers half of its last decimal.
+
+    A print's numbers are rounded, so a dimension that the others already fix agrees when it lies within `slack` of
+    what they give. `note` is the message to show about how the text was understood, if it deserves one.
+
+    >>> Given(56.2, slack=0.05) == 56.2, slack_of(Given(56.2, slack=0.05)), slack_of(56.2)
+    (True, 0.05, 0.0005)
+    """
+
+    slack: float
+    nominal: float | None
+
+    def __new__(cls, value: float, slack: float = 0.0005, nominal: float | None = None) -> Self:
+        """Make the number from its internal value, its slack and, for a value with a tolerance, its nominal."""
+        number = super().__new__(cls, value)
+        number.slack = slack
+        number.nominal = nominal
+        return number
+
+
+LEAST_SLACK = {"mm": 0.0005, "inch": 0.00005 * 25.4}
+
+
+def slack_of(value: float) -> float:
+    """By how much a redundant dimension in mm may differ and still agree.
+
+    >>> slack_of(3.0)
+    0.0005
+    """
+    return value.slack if isinstance(value, Given) else LEAST_SLACK["mm"]

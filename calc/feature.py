@@ -1,0 +1,70 @@
+"""A feature: one declared question with its answer, which the server mounts as a page and as an API call."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Generic, TypeVar
+
+from calc.contour import Chain
+from calc.drawing import Drawing
+from calc.messages import Caution, Message, Spot
+from calc.working import Step, recording
+
+Inputs = TypeVar("Inputs")
+Results = TypeVar("Results")
+
+
+@dataclass(frozen=True, slots=True)
+class KeyPoint:
+    """A point to key in: what it is called, where it is (mm, radius, ISO signs), and how one gets there.
+
+    `move` is "line", "cw" or "ccw" for the element that ends here, "" for a start; `radius` belongs to an arc.
+    """
+
+    label: str
+    spot: Spot
+    move: str = ""
+    radius: float | None = None
+    centre: Spot | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Answer(Generic[Results]):
+    """What a feature finds.
+
+    `tables` are lists of declared rows (passes, limits) under the name that they have in the JSON answer.
+    `notes` say how the input was understood; `headline` names the one result to set, if it is not the feature's own.
+    """
+
+    results: Results
+    headline: str = ""
+    points: tuple[KeyPoint, ...] = ()
+    contour: Chain | None = None
+    cautions: tuple[Caution, ...] = ()
+    notes: tuple[Message, ...] = ()
+    tables: Mapping[str, Sequence[Any]] = field(default_factory=dict)
+    drawing: Drawing | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Feature(Generic[Inputs, Results]):
+    """One question: `path` is "group/name" in the API, `solve` a pure function of the declared inputs.
+
+    `example` holds the scenario's case as typed text by field, shown only on request and marked as an example.
+    """
+
+    path: str
+    title: str
+    summary: str
+    inputs: type[Inputs]
+    results: type[Results]
+    solve: Callable[[Inputs], Answer[Results]]
+    rows: Mapping[str, type[Any]] = field(default_factory=dict)
+    example: Mapping[str, str] = field(default_factory=dict)
+
+    def answer(self, inputs: Inputs) -> tuple[Answer[Results], list[Step]]:
+        """The answer and the steps of its working; raises `Problem` when the question has none."""
+        with recording() as steps:
+            found = self.solve(inputs)
+        return found, steps

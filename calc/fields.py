@@ -1,0 +1,234 @@
+"""One declaration per field: what it is, how it is called, what range it may take, how it starts.
+
+Inputs and results are dataclasses whose fields are declared with the functions below. The form, the JSON answers, their
+documentation, the share link and the error sentences are all made from these declarations; nothing about a field is
+written twice.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from collections.abc import Hashable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, Literal
+
+from calc.messages import Message, Quantity
+from calc.problems import Fault
+from calc.quantities import Kind, UnitSystem, View
+
+Role = Literal["quantity", "choice", "word", "flag"]
+
+# The largest value of each dimension that a lathe's work can mean, in internal units; a field may set its own.
+MOST = {
+    "length": 10_000.0,
+    "roughness": 1.0,
+    "angle": 2 * math.pi,
+    "surface speed": 10_000_000.0,
+    "spindle speed": 100_000.0,
+    "time": 100_000.0,
+    "force": 1_000_000.0,
+    "power": 1_000 * 60_000_000.0,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Spec:
+    """The declaration of one input or result.
+
+    `least` and `above` are the inclusive and the exclusive lower limit, `most` the inclusive upper one, in internal
+    units. `start` is the value with which a bare page begins, as (metric, inch) numbers in the shown unit, or a
+    choice's code; None begins empty. `group` is the title of the part it stands in.
+    """
+
+    name: str
+    role: Role
+    label: str
+    symbol: str = ""
+    hint: str = ""
+    kind: Kind | None = None
+    least: float | None = None
+    above: float | None = None
+    most: float | None = None
+    choices: Mapping[str, str] = dataclasses.field(default_factory=dict)
+    start: tuple[float, float] | str | None = None
+    group: str = ""
+
+    @property
+    def quantity(self) -> Kind:
+        """The kind of a quantity; a TypeError for a choice or a word."""
+        if self.kind is None:
+            raise TypeError(f"{self.name} is not a quantity")
+        return self.kind
+
+    def start_text(self, units: UnitSystem) -> str:
+        """What stands in the field of a bare page, "" when it starts empty.
+
+        >>> from calc.quantities import SURFACE_SPEED
+        >>> Spec("v", "quantity", "Speed", kind=SURFACE_SPEED, start=(220.0, 720.0)).start_text("inch")
+        '720'
+        """
+        if self.start is None or isinstance(self.start, str):
+            return self.start or ""
+        return f"{self.start[0 if units == 'mm' else 1]:.10g}"
+
+    @property
+    def start_value(self) -> float | str | None:
+        """The starting value in internal units (of the metric page), or the choice's code."""
+        if self.start is None or isinstance(self.start, str):
+            return self.start
+        return self.quantity.internal(self.start[0])
+
+    def fault(self, value: float) -> Fault | None:
+        """What is wrong with `value` (internal units) by itself, if anything.
+
+        >>> from calc.quantities import RADIUS
+        >>> radius = Spec("radius", "quantity", "Dish radius", kind=RADIUS, above=0.0)
+        >>> radius.fault(-3.0).message.say()
+        'Dish radius must be more than 0; R-3.000 mm is not.'
+        >>> radius.fault(3.0) is None
+        True
+        """
+        broken = self._broken_limit(value)
+        if broken is None:
+            return None
+        return Fault(self.name, self._limit_message(value, *broken))
+
+    def _broken_limit(self, value: float) -> tuple[str, float] | None:
+        kind = self.quantity
+        most = self.most if self.most is not None else MOST.get(kind.dimension, math.inf)
+        if self.above is not None and value <= self.above:
+            return "more than", self.above
+        if self.least is not None and value < self.least:
+            return "at least", self.least
+        if value > most:
+            return "at most", most
+        return None if math.isfinite(value) else ("at most", most)
+
+    def _limit_message(self, value: float, relation: str, limit: float) -> Message:
+        kind = self.quantity
+        limit_said: Quantity | str = Quantity(limit, kind) if limit else "0"
+        return Message(
+            "{label} must be {relation} {limit}; {value} is not.",
+            {"label": self.label, "relation": relation, "limit": limit_said, "value": Quantity(value, kind)},
+        )
+
+
+def given(
+    kind: Kind,
+    label: str,
+    symbol: str = "",
+    *,
+    hint: str = "",
+    above: float | None = None,
+    least: float | None = None,
+    most: float | None = None,
+    start: tuple[float, float] | None = None,
+) -> Any:
+    """Declare a quantity that a person gives; blank (None) unless it has a starting value."""
+    spec = Spec("", "quantity", label, symbol, hint, kind, least, above, most, start=start)
+    return dataclasses.field(default=spec.start_value, metadata={"spec": spec})
+
+
+def choice(label: str, choices: Mapping[str, str], start: str, *, hint: str = "") -> Any:
+    """Declare a choice among `choices` (code in the link: words on the page)."""
+    spec = Spec("", "choice", label, hint=hint, choices=choices, start=start)
+    return dataclasses.field(default=start, metadata={"spec": spec})
+
+
+def word(label: str, *, hint: str = "") -> Any:
+    """Declare a text: an input such as a name, or a result in words."""
+    return dataclasses.field(default=None, metadata={"spec": Spec("", "word", label, hint=hint)})
+
+
+def flag(label: str, *, hint: str = "") -> Any:
+    """Declare a yes or no among the results."""
+    return dataclasses.field(default=None, metadata={"spec": Spec("", "flag", label, hint=hint)})
+
+
+def result(kind: Kind, label: str, symbol: str = "", *, hint: str = "") -> Any:
+    """Declare a quantity among the results; None means that this case has none."""
+    return dataclasses.field(default=None, metadata={"spec": Spec("", "quantity", label, symbol, hint, kind)})
+
+
+def part(inputs: type[Any], title: str) -> Any:
+    """Declare a group of inputs: another input dataclass, whose fields join this one's under `title`."""
+    return dataclasses.field(default_factory=inputs, metadata={"part": (inputs, title)})
+
+
+def specs(declared: type[Any]) -> tuple[Spec, ...]:
+    """The declarations of a dataclass in order, those of its parts in their place.
+
+    >>> from dataclasses import dataclass
+    >>> from calc.quantities import RADIUS
+    >>> @dataclass(frozen=True, kw_only=True)
+    ... class Ball:
+    ...     radius: float | None = given(RADIUS, "Radius", "R", above=0.0)
+    >>> [(spec.name, spec.label) for spec in specs(Ball)]
+    [('radius', 'Radius')]
+    """
+    return _specs(declared)
+
+
+@cache
+def _specs(declared: Hashable) -> tuple[Spec, ...]:
+    return tuple(_flattened(declared, ""))
+
+
+def _flattened(declared: Any, group: str) -> Iterator[Spec]:
+    for item in dataclasses.fields(declared):
+        if "part" in item.metadata:
+            inputs, title = item.metadata["part"]
+            yield from _flattened(inputs, title)
+        elif "spec" in item.metadata:
+            yield dataclasses.replace(item.metadata["spec"], name=item.name, group=group)
+
+
+def build(declared: type[Any], values: Mapping[str, Any]) -> Any:
+    """An instance of `declared` from flat names; parts are built from the same mapping, absent names take defaults.
+
+    Raises `TypeError` for a name that is not declared.
+    """
+    unknown = set(values) - {spec.name for spec in specs(declared)}
+    if unknown:
+        raise TypeError(f"{declared.__name__} has no field {', '.join(sorted(unknown))}")
+    return _built(declared, values)
+
+
+def _built(declared: type[Any], values: Mapping[str, Any]) -> Any:
+    taken: dict[str, Any] = {}
+    for item in dataclasses.fields(declared):
+        if "part" in item.metadata:
+            taken[item.name] = _built(item.metadata["part"][0], values)
+        elif item.name in values:
+            taken[item.name] = values[item.name]
+    return declared(**taken)
+
+
+def flat(instance: Any) -> dict[str, Any]:
+    """The values of a declared instance by flat names, the reverse of `build`."""
+    values: dict[str, Any] = {}
+    for item in dataclasses.fields(instance):
+        value = getattr(instance, item.name)
+        if "part" in item.metadata:
+            values.update(flat(value))
+        elif "spec" in item.metadata:
+            values[item.name] = value
+    return values
+
+
+def said(spec: Spec, value: float | str | bool | None, view: View) -> str:
+    """A declared value as it stands on a page: digits and unit, words, yes or no, "" when there is none.
+
+    >>> from calc.quantities import LENGTH, METRIC
+    >>> said(Spec("depth", "quantity", "Depth", kind=LENGTH), 4.5, METRIC)
+    '4.500 mm'
+    """
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, str):
+        return spec.choices.get(value, value)
+    return spec.quantity.say(value, view)

@@ -1,0 +1,168 @@
+"""What can go wrong with a contour, each with the data that a page needs to say it in the user's units.
+
+Lengths are mm, angles rad. ``wording`` holds the sentence with the names of the data in braces.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from calc.contour.points import Point
+
+
+class ContourError(ValueError):
+    """Base of all errors of the contour; ``data`` gives the quantities by the names used in ``wording``."""
+
+    wording: ClassVar[str] = "the contour is not possible"
+
+    @property
+    def data(self) -> dict[str, object]:
+        """The offending quantities by name, in mm and rad."""
+        return dict(vars(self))
+
+    def __str__(self) -> str:
+        return self.wording.format_map(self.data)
+
+
+class ElementError(ContourError):
+    """An element that cannot be."""
+
+
+@dataclass(eq=False)
+class NotFinite(ElementError):
+    """A coordinate or a size is NaN or infinite."""
+
+    wording: ClassVar[str] = "{name} is {value}, not a number of mm"
+    name: str
+    value: float
+
+
+@dataclass(eq=False)
+class NotPositive(ElementError):
+    """A size that must be above zero is not."""
+
+    wording: ClassVar[str] = "{name} is {value}, it must be above zero"
+    name: str
+    value: float
+
+
+@dataclass(eq=False)
+class NoLength(ElementError):
+    """An element starts where it ends."""
+
+    wording: ClassVar[str] = "the element starts and ends at {point}"
+    point: Point
+
+
+@dataclass(eq=False)
+class RadiiDisagree(ElementError):
+    """The ends of an arc are not equally far from its centre."""
+
+    wording: ClassVar[str] = "the arc starts {start_radius} and ends {end_radius} from its centre"
+    start_radius: float
+    end_radius: float
+
+
+@dataclass(eq=False)
+class RadiusTooSmall(ElementError):
+    """No arc of this radius spans the two points."""
+
+    wording: ClassVar[str] = "radius {radius} does not span the two points, the smallest that does is {smallest}"
+    radius: float
+    smallest: float
+
+
+@dataclass(eq=False)
+class NoArc(ElementError):
+    """The points lie on a straight line, or the heading leads straight to the end (or straight away from it)."""
+
+    wording: ClassVar[str] = "a straight line, not an arc, leads from {start} to {end}"
+    start: Point
+    end: Point
+
+
+@dataclass(eq=False)
+class ArcVanishes(ElementError):
+    """The parallel of an arc, toward its centre, by its radius or more."""
+
+    wording: ClassVar[str] = "an arc of radius {radius} has no parallel {distance} toward its centre"
+    radius: float
+    distance: float
+
+
+class CornerError(ContourError):
+    """A corner that cannot be broken or rounded as asked."""
+
+
+@dataclass(eq=False)
+class NoCorner(CornerError):
+    """Two elements that neither meet in a corner nor would if they were prolonged."""
+
+    wording: ClassVar[str] = "the elements do not meet in a corner, {gap} is between them"
+    gap: float
+
+
+@dataclass(eq=False)
+class FilletTooLarge(CornerError):
+    """The radius does not fit between the ends of the two elements."""
+
+    wording: ClassVar[str] = "radius {radius} does not fit, the largest that does is {largest}"
+    radius: float
+    largest: float | None
+
+
+@dataclass(eq=False)
+class ChamferTooLarge(CornerError):
+    """The leg is longer than an element reaches from the corner."""
+
+    wording: ClassVar[str] = "a leg of {leg} does not fit, the longest that does is {largest}"
+    leg: float
+    largest: float
+
+
+class ChainError(ContourError):
+    """Elements that do not make a chain, or a chain that is not the contour of a part."""
+
+
+@dataclass(eq=False)
+class EmptyChain(ChainError):
+    """A chain without elements."""
+
+    wording: ClassVar[str] = "a contour needs at least one element"
+
+
+@dataclass(eq=False)
+class BrokenChain(ChainError):
+    """Element ``index`` does not start where the one before it ends."""
+
+    wording: ClassVar[str] = "element {index} starts {gap} from the end of the one before it"
+    index: int
+    gap: float
+
+
+@dataclass(eq=False)
+class BelowAxis(ChainError):
+    """Element ``index`` of a part's contour runs to a negative radius."""
+
+    wording: ClassVar[str] = "element {index} runs to radius {radius}, beyond the axis"
+    index: int
+    radius: float
+
+
+@dataclass(eq=False)
+class CrossesItself(ChainError):
+    """Elements ``first`` and ``second`` share a point that is not their joint."""
+
+    wording: ClassVar[str] = "elements {first} and {second} meet at {point}"
+    first: int
+    second: int
+    point: Point
+
+
+@dataclass(eq=False)
+class NotClosed(ChainError):
+    """A chain that should come back to its start and does not."""
+
+    wording: ClassVar[str] = "the contour ends {gap} from its start"
+    gap: float

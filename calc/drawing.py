@@ -1,4 +1,4 @@
-"""What a sketch shows, as data: contour, dimensions, paths, the nose where it stands; the server has one drawer for it."""
+"""What a sketch shows, as data: contour, dimensions, paths, the nose where it stands. The server has the one drawer."""
 
 from __future__ import annotations
 

@@ -76,7 +76,7 @@ class TableView:
 
 @dataclass(frozen=True, slots=True)
 class StepView:
-    """One step of the working: MathML of the formula, of the same with numbers in, of the value; and where it is from."""
+    """One step of the working: MathML of the formula, of the same with numbers in, of the value; and its source."""
 
     means: str
     where: str

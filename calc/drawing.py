@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from calc.contour import Chain
-from calc.messages import Spot
+from calc.contour import Chain, Point
 from calc.quantities import Kind
 
 
@@ -19,8 +18,8 @@ class Dimension:
     """
 
     shape: Literal["diameter", "length", "radius", "angle"]
-    a: Spot
-    b: Spot
+    a: Point
+    b: Point
     value: float
     kind: Kind
     field: str = ""
@@ -40,9 +39,9 @@ class Path:
 class Nose:
     """The round nose standing at a place: its centre, radius, and the tool point that the control is told."""
 
-    centre: Spot
+    centre: Point
     radius: float
-    tool_point: Spot
+    tool_point: Point
     label: str = ""
 
 
@@ -50,7 +49,7 @@ class Nose:
 class Detail:
     """A part of the drawing worth a closer look: around `spot`, `size` mm across."""
 
-    spot: Spot
+    spot: Point
     size: float
     label: str
 
@@ -68,5 +67,5 @@ class Drawing:
     dimensions: tuple[Dimension, ...] = ()
     paths: tuple[Path, ...] = ()
     noses: tuple[Nose, ...] = ()
-    spots: tuple[tuple[str, Spot], ...] = ()
+    spots: tuple[tuple[str, Point], ...] = ()
     details: tuple[Detail, ...] = ()

@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
-from calc.contour import Chain
+from calc.contour import Chain, Point
 from calc.drawing import Drawing
-from calc.messages import Caution, Message, Spot
+from calc.messages import Caution, Message
 from calc.working import Step, recording
 
 Inputs = TypeVar("Inputs")
@@ -23,10 +23,10 @@ class KeyPoint:
     """
 
     label: str
-    spot: Spot
+    spot: Point
     move: str = ""
     radius: float | None = None
-    centre: Spot | None = None
+    centre: Point | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

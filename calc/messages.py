@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, Protocol
 
 from calc.quantities import METRIC, Kind, View, X, Z
 
@@ -29,22 +29,29 @@ class Quantity(NamedTuple):
         return self.kind.say(self.value, view)
 
 
-class Spot(NamedTuple):
-    """A point of the half plane in a sentence: z and radius, mm.
+class Located(Protocol):
+    """Anything with a place in the half plane: z and radius, mm, ISO signs."""
 
-    >>> Spot(z=-4.5, r=6.0).say()
+    @property
+    def z(self) -> float:
+        """Distance from the work zero along the axis."""
+
+    @property
+    def r(self) -> float:
+        """Radius."""
+
+
+def say_point(point: Located, view: View = METRIC) -> str:
+    """A point as it stands in a sentence, in the reader's coordinates.
+
+    >>> from calc.contour import Point
+    >>> say_point(Point(z=-4.5, r=6.0))
     'X12.000 Z-4.500'
     """
-
-    z: float
-    r: float
-
-    def say(self, view: View = METRIC) -> str:
-        """The point in the reader's coordinates."""
-        return f"X{X.text(self.r, view)} Z{Z.text(self.z, view)}"
+    return f"X{X.text(point.r, view)} Z{Z.text(point.z, view)}"
 
 
-Value = Quantity | Spot | str | int
+Value = Quantity | Located | str | int
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +73,9 @@ class Message:
 
 
 def _said(value: Value, view: View) -> str:
-    return str(value) if isinstance(value, (str, int)) else value.say(view)
+    if isinstance(value, (str, int)):
+        return str(value)
+    return value.say(view) if isinstance(value, Quantity) else say_point(value, view)
 
 
 Severity = Literal[1, 2, 3]

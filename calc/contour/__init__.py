@@ -3,6 +3,8 @@
 from calc.contour.arc import Arc, Turn, opposite
 from calc.contour.carriers import Carrier, Circle, Straight, meet
 from calc.contour.chain import Chain, Joint, heading_change
+from calc.contour.corner import TrimmedCorner, chamfer, fillet
+from calc.contour.crossings import Crossing
 from calc.contour.curve import Side
 from calc.contour.elements import Element
 from calc.contour.errors import (
@@ -17,8 +19,10 @@ from calc.contour.errors import (
     ElementError,
     EmptyChain,
     FilletTooLarge,
+    JoinsSmoothly,
+    NeverMeet,
     NoArc,
-    NoCorner,
+    NoFillet,
     NoLength,
     NotClosed,
     NotFinite,
@@ -26,7 +30,9 @@ from calc.contour.errors import (
     RadiiDisagree,
     RadiusTooSmall,
 )
+from calc.contour.intersect import intersections, same_carrier
 from calc.contour.line import Line
+from calc.contour.parallels import Parallel
 from calc.contour.points import Bounds, Point, Vector
 
 __all__ = [
@@ -43,26 +49,35 @@ __all__ = [
     "ContourError",
     "CornerError",
     "CrossesItself",
+    "Crossing",
     "Element",
     "ElementError",
     "EmptyChain",
     "FilletTooLarge",
+    "JoinsSmoothly",
     "Joint",
     "Line",
+    "NeverMeet",
     "NoArc",
-    "NoCorner",
+    "NoFillet",
     "NoLength",
     "NotClosed",
     "NotFinite",
     "NotPositive",
+    "Parallel",
     "Point",
     "RadiiDisagree",
     "RadiusTooSmall",
     "Side",
     "Straight",
+    "TrimmedCorner",
     "Turn",
     "Vector",
+    "chamfer",
+    "fillet",
     "heading_change",
+    "intersections",
     "meet",
     "opposite",
+    "same_carrier",
 ]

@@ -176,6 +176,9 @@ class Arc(Curve):
     def between(self, s_from: float, s_to: float) -> Arc:
         return Arc(self.point_at(s_from), self.point_at(s_to), self.centre, self.turn)
 
+    def with_ends(self, start: Point, end: Point) -> Arc:
+        return Arc(start, end, self.centre, self.turn)
+
     def reversed(self) -> Arc:
         return Arc(self.end, self.start, self.centre, opposite(self.turn))
 

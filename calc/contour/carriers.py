@@ -63,13 +63,6 @@ def meet(a: Carrier, b: Carrier) -> tuple[Point, ...]:
     return _circle_circle(a, b)
 
 
-def coincide(a: Carrier, b: Carrier, tolerance: float) -> bool:
-    """Whether two circles are the same circle within ``tolerance`` mm; lines need their extent, see `same_carrier`."""
-    if isinstance(a, Circle) and isinstance(b, Circle):
-        return a.centre.distance_to(b.centre) + abs(a.radius - b.radius) <= tolerance
-    return False
-
-
 def _straight_straight(a: Straight, b: Straight) -> tuple[Point, ...]:
     sine = a.direction.cross(b.direction)
     if abs(sine) <= ROUNDING / 64:

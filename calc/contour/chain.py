@@ -9,8 +9,11 @@ from functools import cached_property, reduce
 from itertools import pairwise
 from typing import NamedTuple
 
+from calc.contour.crossings import Crossing, crossings
+from calc.contour.curve import Side
 from calc.contour.elements import Element
-from calc.contour.errors import BrokenChain, EmptyChain
+from calc.contour.errors import BelowAxis, BrokenChain, ChainError, CrossesItself, EmptyChain
+from calc.contour.parallels import Parallel, parallels
 from calc.contour.points import Bounds, Point
 from calc.contour.tolerance import GAP, SMOOTH
 
@@ -112,6 +115,28 @@ class Chain:
     def scaled(self, factor: float) -> Chain:
         """The chain ``factor`` (above 0) times as large, about z = r = 0."""
         return Chain(tuple(element.scaled(factor) for element in self.elements))
+
+    def self_intersections(self) -> list[Crossing]:
+        """The points, other than joints, that the chain passes or touches twice; the ends of stretches run twice."""
+        return crossings(self.elements, self.gap_tolerance)
+
+    @property
+    def is_simple(self) -> bool:
+        """Whether the chain nowhere crosses or touches itself."""
+        return not self.self_intersections()
+
+    def faults(self) -> list[ChainError]:
+        """Why the chain cannot be the contour of a part: it runs beyond the axis, or crosses or touches itself."""
+        low = ((index, element.bounds().r_min) for index, element in enumerate(self.elements))
+        beyond = [BelowAxis(index, r) for index, r in low if r < -self.gap_tolerance]
+        return [*beyond, *(CrossesItself(*crossing) for crossing in self.self_intersections())]
+
+    def offset_elements(self, distance: float, side: Side) -> list[Parallel]:
+        """The raw parallel ``distance`` mm to the ``side`` of travel, with arcs around convex joints, not trimmed.
+
+        Arcs too small for a parallel toward their centre leave none.
+        """
+        return parallels(self.elements, [joint.turn for joint in self.joints], distance, side)
 
     def distance_to(self, point: Point) -> float:
         """Distance of ``point`` from the chain, mm."""

@@ -61,6 +61,10 @@ class Curve(ABC):
         """The part from position ``s_from`` to ``s_to`` (above it), mm."""
 
     @abstractmethod
+    def with_ends(self, start: Point, end: Point) -> Self:
+        """The part of the carrier from one point of it to another, travelled the same way."""
+
+    @abstractmethod
     def reversed(self) -> Self:
         """The same path travelled the other way."""
 

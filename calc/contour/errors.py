@@ -1,7 +1,4 @@
-"""What can go wrong with a contour, each with the data that a page needs to say it in the user's units.
-
-Lengths are mm, angles rad. ``wording`` holds the sentence with the names of the data in braces.
-"""
+"""What can go wrong with a contour, each error with the offending lengths (mm) and points as attributes."""
 
 from __future__ import annotations
 
@@ -9,20 +6,26 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from calc.contour.points import Point
+from calc.messages import Message, Quantity, Value
+from calc.quantities import LENGTH
 
 
 class ContourError(ValueError):
-    """Base of all errors of the contour; ``data`` gives the quantities by the names used in ``wording``."""
+    """Base of all errors of the contour. ``wording`` is the sentence, with the names of the attributes in braces."""
 
     wording: ClassVar[str] = "the contour is not possible"
 
     @property
-    def data(self) -> dict[str, object]:
-        """The offending quantities by name, in mm and rad."""
-        return dict(vars(self))
+    def message(self) -> Message:
+        """The sentence with its quantities, to be said in the reader's units."""
+        return Message(self.wording, {name: _in_words(value) for name, value in vars(self).items()})
 
     def __str__(self) -> str:
-        return self.wording.format_map(self.data)
+        return self.message.say()
+
+
+def _in_words(value: float | Point | str | int) -> Value:
+    return Quantity(value, LENGTH) if isinstance(value, float) else value
 
 
 class ElementError(ContourError):
@@ -33,9 +36,9 @@ class ElementError(ContourError):
 class NotFinite(ElementError):
     """A coordinate or a size is NaN or infinite."""
 
-    wording: ClassVar[str] = "{name} is {value}, not a number of mm"
+    wording: ClassVar[str] = "{name} is {value}, which is no length"
     name: str
-    value: float
+    value: str
 
 
 @dataclass(eq=False)
@@ -96,10 +99,18 @@ class CornerError(ContourError):
 
 
 @dataclass(eq=False)
-class NoCorner(CornerError):
-    """Two elements that neither meet in a corner nor would if they were prolonged."""
+class JoinsSmoothly(CornerError):
+    """There is no corner between two elements that join smoothly."""
 
-    wording: ClassVar[str] = "the elements do not meet in a corner, {gap} is between them"
+    wording: ClassVar[str] = "the elements join smoothly at {point}: there is no corner"
+    point: Point
+
+
+@dataclass(eq=False)
+class NeverMeet(CornerError):
+    """Two elements that would not meet in a corner however far they were prolonged."""
+
+    wording: ClassVar[str] = "the elements make no corner, {gap} is between them"
     gap: float
 
 
@@ -109,7 +120,15 @@ class FilletTooLarge(CornerError):
 
     wording: ClassVar[str] = "radius {radius} does not fit, the largest that does is {largest}"
     radius: float
-    largest: float | None
+    largest: float
+
+
+@dataclass(eq=False)
+class NoFillet(CornerError):
+    """No arc of this radius, nor of a smaller one, leads from the first element into the second."""
+
+    wording: ClassVar[str] = "no arc of radius {radius} leads smoothly from one element into the other"
+    radius: float
 
 
 @dataclass(eq=False)

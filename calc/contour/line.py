@@ -81,6 +81,9 @@ class Line(Curve):
     def between(self, s_from: float, s_to: float) -> Line:
         return Line(self.point_at(s_from), self.point_at(s_to))
 
+    def with_ends(self, start: Point, end: Point) -> Line:
+        return Line(start, end)
+
     def reversed(self) -> Line:
         return Line(self.end, self.start)
 
@@ -111,7 +114,7 @@ def require_finite(*points: Point) -> None:
     for point in points:
         for name, value in zip("zr", point, strict=True):
             if not math.isfinite(value):
-                raise NotFinite(name, value)
+                raise NotFinite(name, str(value))
 
 
 def signed_distance(distance: float, side: Side) -> float:
@@ -123,7 +126,7 @@ def signed_distance(distance: float, side: Side) -> float:
     -2.0
     """
     if not math.isfinite(distance):
-        raise NotFinite("distance", distance)
+        raise NotFinite("distance", str(distance))
     if distance < 0.0:
         raise NotPositive("distance", distance)
     return distance if side == "left" else -distance

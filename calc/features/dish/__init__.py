@@ -1,0 +1,1 @@
+"""The dish: a concave arc in a face, centred on the axis."""

@@ -1,0 +1,80 @@
+"""The edge at the mouth of a dish: sharp, a chamfer or an edge radius, with the points where it begins and ends."""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from calc.contour import Arc, Circle, Element, Line, Point, Straight, Vector, meet
+from calc.features.dish import formulas
+from calc.features.dish.bowl import Bowl, EdgeInputs
+from calc.messages import Message, Quantity
+from calc.problems import Fault, Impossible, Missing
+from calc.quantities import ANGLE
+
+
+class Edge(NamedTuple):
+    """The element between face and arc (None: sharp), where the arc begins, and a chamfer's angle from the face."""
+
+    element: Element | None
+    arc_start: Point
+    angle: float | None = None
+
+
+def solve_edge(inputs: EdgeInputs, bowl: Bowl) -> Edge:
+    """The edge that the print asks for. Raises `Missing` without a size, `Impossible` when it cannot meet the dish."""
+    if inputs.break_kind == "none":
+        return Edge(None, bowl.corner)
+    size = inputs.break_size
+    if size is None:
+        kind = "edge radius" if inputs.break_kind == "radius" else "chamfer"
+        raise Missing(Fault("break_size", Message("How large is the {kind}?", {"kind": kind})))
+    if inputs.break_kind == "radius":
+        return _edge_radius(size, bowl)
+    if inputs.break_angle is None:
+        return _equal_chamfer(size, bowl)
+    return _angled_chamfer(size, inputs.break_angle, bowl)
+
+
+def _edge_radius(size: float, bowl: Bowl) -> Edge:
+    R, Z_M = bowl.radius, bowl.centre.z
+    face = formulas.edge_face_diameter(R, size, Z_M)
+    meeting = Point(formulas.edge_arc_z(Z_M, R, size), formulas.edge_arc_diameter(face, R, size) / 2)
+    return Edge(Arc(Point(0.0, face / 2), meeting, Point(-size, face / 2), "cw"), meeting)
+
+
+def _equal_chamfer(leg: float, bowl: Bowl) -> Edge:
+    if leg >= 2 * bowl.radius * math.sin(bowl.slope / 2):
+        raise too_large()
+    inner = formulas.chamfer_end_slope(bowl.slope, leg, bowl.radius)
+    meeting = bowl.centre.moved(Vector(-math.cos(inner), math.sin(inner)), bowl.radius)
+    line = Line(Point(0.0, bowl.corner.r + leg), meeting)
+    return Edge(line, meeting, formulas.equal_leg_angle(bowl.slope, inner))
+
+
+def _angled_chamfer(leg: float, angle: float, bowl: Bowl) -> Edge:
+    """A chamfer at a given angle from the face; its leg lies on the face, outside the sharp corner."""
+    if angle >= bowl.slope:
+        raise _too_steep(angle, bowl.slope)
+    outer = Point(0.0, bowl.corner.r + leg)
+    inward = Straight(outer, Vector(-math.sin(angle), -math.cos(angle)))
+    met = [point for point in meet(inward, Circle(bowl.centre, bowl.radius)) if point.z < 0.0]
+    if not met:
+        raise too_large()
+    meeting = max(met, key=lambda point: point.r)
+    return Edge(Line(outer, meeting), meeting, angle)
+
+
+def _too_steep(angle: float, slope: float) -> Impossible:
+    values = {"angle": Quantity(angle, ANGLE), "slope": Quantity(slope, ANGLE)}
+    text = (
+        "A chamfer of {angle} is steeper than the dish, which leaves the face at {slope}: it cannot meet the arc. "
+        "Take a flatter angle, or leave it blank for equal legs."
+    )
+    return Impossible(Fault("break_angle", Message(text, values)))
+
+
+def too_large(end: str = "the axis") -> Impossible:
+    """The error for an edge that reaches past the end of the dish."""
+    text = "This edge is so large that nothing is left of the dish before {end}."
+    return Impossible(Fault("break_size", Message(text, {"end": end})))

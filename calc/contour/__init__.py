@@ -7,6 +7,7 @@ from calc.contour.corner import TrimmedCorner, chamfer, fillet
 from calc.contour.crossings import Crossing
 from calc.contour.curve import Side
 from calc.contour.elements import Element
+from calc.contour.envelope import lower_envelope
 from calc.contour.errors import (
     ArcVanishes,
     BelowAxis,
@@ -34,6 +35,16 @@ from calc.contour.intersect import intersections, same_carrier
 from calc.contour.line import Line
 from calc.contour.parallels import Parallel
 from calc.contour.points import Bounds, Point, Vector
+from calc.contour.revolve import (
+    Moments,
+    enclosed_area,
+    enclosed_volume,
+    moments,
+    path_centroid,
+    plane_area,
+    surface_of_revolution,
+    volume_of_revolution,
+)
 
 __all__ = [
     "Arc",
@@ -57,6 +68,7 @@ __all__ = [
     "JoinsSmoothly",
     "Joint",
     "Line",
+    "Moments",
     "NeverMeet",
     "NoArc",
     "NoFillet",
@@ -74,10 +86,18 @@ __all__ = [
     "Turn",
     "Vector",
     "chamfer",
+    "enclosed_area",
+    "enclosed_volume",
     "fillet",
     "heading_change",
     "intersections",
+    "lower_envelope",
     "meet",
+    "moments",
     "opposite",
+    "path_centroid",
+    "plane_area",
     "same_carrier",
+    "surface_of_revolution",
+    "volume_of_revolution",
 ]

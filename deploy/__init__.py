@@ -1,0 +1,1 @@
+"""Running, checking and installing Chuckside: standard library only, so that a bare Python can start it."""

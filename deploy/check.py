@@ -1,0 +1,129 @@
+#!/usr/bin/env python3
+"""Sets up what the checks need, on first use only, and runs them all: `python3 deploy/check.py --help`."""
+
+import sys
+
+if sys.version_info < (3, 11):  # noqa: UP036 - whoever has an older one is to be told so
+    sys.exit(
+        f"Chuckside needs Python 3.11 or newer; this is Python {sys.version.split()[0]} ({sys.executable}). "
+        "Start it with a newer one, such as: python3.12 deploy/check.py"
+    )
+
+import argparse
+import time
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
+
+from deploy import browser, environment
+from deploy.messages import SetupError, say
+from deploy.process import INTERRUPTED, environ_for_children, run
+
+LOCK = environment.ROOT / "deploy" / "requirements-check.lock"
+TEST_PROCESSES = "2"
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """How one check ended."""
+
+    name: str
+    passed: bool
+    seconds: float
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run all checks and return 0 when every one passed."""
+    options = parser().parse_args(arguments)
+    try:
+        python = environment.ensure("check", LOCK, environment.default_homes())
+        outcomes = run_checks(python, options.pytest_arguments)
+    except SetupError as error:
+        say(str(error))
+        return 1
+    except KeyboardInterrupt:
+        say("\nStopped.")
+        return INTERRUPTED
+    say(summary(outcomes))
+    return 0 if all(outcome.passed for outcome in outcomes) else 1
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return the reader of the command line."""
+    reader = argparse.ArgumentParser(
+        prog="deploy/check.py",
+        description="Set up and run the linter, the formatter's check, the type checker and all tests.",
+    )
+    reader.add_argument(
+        "pytest_arguments", nargs="*", metavar="-- ARGUMENT", help="given to pytest, such as: -- tests/calc -k dish"
+    )
+    return reader
+
+
+def run_checks(python: Path, pytest_arguments: Sequence[str]) -> list[Outcome]:
+    """Run every check, whether or not one before it failed."""
+    environ = environ_for_children()
+    environ.pop(browser.VARIABLE, None)
+    outcomes = [timed("browser", partial(provide_browser, environ))]
+    for name, command in commands(pytest_arguments):
+        outcomes.append(timed(name, partial(passes, [python, "-m", *command], environ)))
+    return outcomes
+
+
+def commands(pytest_arguments: Sequence[str]) -> list[tuple[str, list[str]]]:
+    """Return the checks by name, the tests last so that their closing line stands next to the summary."""
+    running = f"{sys.version_info.major}.{sys.version_info.minor}"
+    return [
+        ("ruff check", ["ruff", "check"]),
+        ("ruff format --check", ["ruff", "format", "--check"]),
+        # The packages' own types are written for the Python that they were installed for.
+        ("mypy", ["mypy", "--python-version", running]),
+        ("pytest", ["pytest", "-n", TEST_PROCESSES, *pytest_arguments]),
+    ]
+
+
+def provide_browser(environ: dict[str, str]) -> bool:
+    """Put the browser's path into `environ`; without one say why and leave it out, so that its tests fail."""
+    try:
+        path = browser.ensure()
+    except SetupError as error:
+        say(str(error))
+        return False
+    say(str(path))
+    environ[browser.VARIABLE] = str(path)
+    return True
+
+
+def passes(command: Sequence[str | Path], environ: Mapping[str, str]) -> bool:
+    """Run one check in the checkout and return whether it found nothing wrong."""
+    return run(command, environ=environ, cwd=environment.ROOT) == 0
+
+
+def timed(name: str, check: Callable[[], bool]) -> Outcome:
+    """Announce a check, run it and note how it ended."""
+    say(f"\n== {name}")
+    start = time.monotonic()
+    passed = check()
+    return Outcome(name, passed, time.monotonic() - start)
+
+
+def summary(outcomes: Sequence[Outcome]) -> str:
+    """Return the outcomes as a table with a closing verdict.
+
+    >>> print(summary([Outcome("mypy", True, 4.21), Outcome("pytest", False, 61.0)]))
+    <BLANKLINE>
+    == summary
+    mypy                  ok         4.2 s
+    pytest                FAILED    61.0 s
+    Failed: pytest
+    """
+    rows = [f"{each.name:<22}{'ok' if each.passed else 'FAILED':<8}{each.seconds:>6.1f} s" for each in outcomes]
+    failed = ", ".join(each.name for each in outcomes if not each.passed)
+    return "\n".join(["", "== summary", *rows, f"Failed: {failed}" if failed else "All checks passed."])
+
+
+if __name__ == "__main__":
+    sys.exit(main())

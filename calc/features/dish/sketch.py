@@ -1,0 +1,98 @@
+"""What the sketch of a dish shows: the print's dimensions, the nose where it stands, its ways, the passes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from calc.contour import Arc, Chain, Point
+from calc.drawing import Detail, Dimension, Drawing, Nose, Path
+from calc.features.dish.geometry import Dish
+from calc.features.dish.nose import NoseOnDish
+from calc.features.dish.uncompensated import Uncompensated
+from calc.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
+
+MOUTH = "mouth"
+CENTRE = "centre"
+
+
+def dish_drawing(
+    dish: Dish,
+    *,
+    bar_radius: float | None = None,
+    stock_face: float | None = None,
+    nose: NoseOnDish | None = None,
+    left: Uncompensated | None = None,
+    passes: Sequence[Chain] = (),
+) -> Drawing:
+    """The drawing of a dish; what is not known yet is left out."""
+    outside = bar_radius or 1.15 * dish.cut.start.r
+    return Drawing(
+        title="The dish in the face of the bar",
+        description="Section with the axis across the page, the chuck at the left and the face at the right.",
+        part=dish.part(outside),
+        bar_radius=bar_radius,
+        hole_radius=dish.hole_radius,
+        stock_face=stock_face,
+        dimensions=tuple(_dimensions(dish, bar_radius)),
+        paths=tuple(_paths(nose, left, passes)),
+        noses=tuple(_noses(nose)),
+        spots=tuple(_spots(dish)),
+        details=tuple(_details(dish, nose)),
+    )
+
+
+def _dimensions(dish: Dish, bar_radius: float | None) -> Iterator[Dimension]:
+    bowl, deepest = dish.bowl, Point(-dish.bowl.depth, 0.0)
+    corner = bowl.corner
+    yield Dimension("diameter", corner, corner.mirrored(), bowl.mouth_diameter, DIAMETER, "mouth_diameter", "D")
+    yield Dimension("length", Point(0.0, dish.cut.start.r), deepest, bowl.depth, LENGTH, "depth", "h")
+    halfway = dish.arc.point_at(dish.arc.length / 2)
+    yield Dimension("radius", halfway, bowl.centre, bowl.radius, RADIUS, "radius", "R")
+    if bar_radius:
+        bar = Point(0.0, bar_radius)
+        yield Dimension("diameter", bar, bar.mirrored(), 2 * bar_radius, DIAMETER, "bar_diameter", "B")
+    if dish.hole_radius:
+        hole = dish.arc.end
+        yield Dimension("diameter", hole, hole.mirrored(), 2 * hole.r, DIAMETER, "hole_diameter", "d")
+    yield from _edge_dimensions(dish)
+
+
+def _edge_dimensions(dish: Dish) -> Iterator[Dimension]:
+    edge = dish.edge.element
+    if isinstance(edge, Arc):
+        middle = edge.point_at(edge.length / 2)
+        yield Dimension("radius", middle, edge.centre, edge.radius, RADIUS, "break_size", "e", detail=MOUTH)
+    elif edge is not None and dish.edge.angle is not None:
+        on_face = edge.start.shifted(0.0, -1.0)
+        yield Dimension(
+            "angle", on_face, edge.end, dish.edge.angle, ANGLE, "break_angle", "β", vertex=edge.start, detail=MOUTH
+        )
+
+
+def _paths(nose: NoseOnDish | None, left: Uncompensated | None, passes: Sequence[Chain]) -> Iterator[Path]:
+    yield from (Path("pass", chain) for chain in passes)
+    if nose is not None:
+        yield Path("nose centre", nose.centre_path)
+        yield Path("tool point", nose.tool_path)
+    if left is not None:
+        yield Path("left", left.profile)
+
+
+def _noses(nose: NoseOnDish | None) -> Iterator[Nose]:
+    if nose is None:
+        return
+    for stand in nose.stands()[-2:]:
+        yield Nose(stand.centre, nose.radius, stand.tool_point, f"nose on {stand.at}")
+
+
+def _spots(dish: Dish) -> Iterator[tuple[str, Point]]:
+    points = [dish.cut.start, *(element.end for element in dish.cut)]
+    return ((f"P{number}", point) for number, point in enumerate(points, 1))
+
+
+def _details(dish: Dish, nose: NoseOnDish | None) -> Iterator[Detail]:
+    edge = dish.edge.element
+    if edge is not None:
+        yield Detail(edge.point_at(edge.length / 2), 3.0 * edge.length, MOUTH)
+    if nose is not None and not dish.hole_radius:
+        yield Detail(Point(-dish.bowl.depth + nose.radius / 2, 0.0), 3.2 * nose.radius, CENTRE)

@@ -6,6 +6,7 @@ noted; each `Step` then shows itself as the formula, the same with numbers in, a
 
 from __future__ import annotations
 
-from calc.working.recorder import Formula, NotAFormula, Placed, Step, all_formulas, formula, recording
+from calc.working.reading import NotAFormula
+from calc.working.recorder import Formula, Placed, Step, all_formulas, formula, recording
 
 __all__ = ["Formula", "NotAFormula", "Placed", "Step", "all_formulas", "formula", "recording"]

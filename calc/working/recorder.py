@@ -9,11 +9,11 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from typing import Any, Generic, NamedTuple, ParamSpec
 
+from calc.quantities import METRIC, View
+from calc.working.reading import Body, NotAFormula, read
+from calc.working.showing import Layout, Shown, lay_out
+
 P = ParamSpec("P")
-
-
-class NotAFormula(TypeError):
-    """A marked function that cannot be shown; the text names the function and what to change."""
 
 
 class Formula(Generic[P]):
@@ -30,6 +30,8 @@ class Formula(Generic[P]):
         self.means = means
         self.symbols = symbols
         self.arity = len(symbols) - 1
+        self.constant_symbols: Mapping[str, str] = {}
+        self._layouts: dict[tuple[object, ...], Layout] = {}
 
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> float:
         """The function's own value; a step is noted if a recording is under way."""
@@ -52,6 +54,30 @@ class Formula(Generic[P]):
     def parameters(self) -> tuple[str, ...]:
         """The names of the function's parameters."""
         return _parameters(self.function)
+
+    @functools.cached_property
+    def body(self) -> Body:
+        """The formula as read from the function's source; raises NotAFormula if it cannot be shown."""
+        return read(self.function)
+
+    def layout(self, view: View = METRIC, symbols: tuple[str, ...] = ()) -> Layout:
+        """The formula laid out for a reader, made on first use; raises NotAFormula if it cannot be shown."""
+        symbols = symbols or self.symbols
+        key = (view.units, view.x, view.zplus, symbols)
+        found = self._layouts.get(key)
+        if found is None:
+            found = self._layouts[key] = self._laid_out(view, symbols)
+        return found
+
+    def _laid_out(self, view: View, symbols: tuple[str, ...]) -> Layout:
+        """A layout that is shared by all views with the same units for this formula."""
+        body = self.body
+        kinds = (body.result, *body.parameters, *(constant.kind for constant in body.constants))
+        key = (symbols, *(kind.unit(view) for kind in kinds))
+        if key not in self._layouts:
+            named = (self.constant_symbols.get(constant.name, constant.name) for constant in body.constants)
+            self._layouts[key] = lay_out(self.name, body, (*symbols, *named), view)
+        return self._layouts[key]
 
     def at(self, where: str, *, result: str = "", **symbols: str) -> Placed[P]:
         """The same formula for one place of the calculation, with symbols of that place.
@@ -110,6 +136,27 @@ class Step(NamedTuple):
     where: str
     symbols: tuple[str, ...]
 
+    def plain(self, view: View = METRIC) -> Shown:
+        """The step as plain text for a reader with `view`; `str` of it is one line.
+
+        >>> from math import pi
+        >>> from calc.quantities import Diameter, SpindleSpeed, SurfaceSpeed
+        >>> @formula(source="common practice", means="spindle speed at a surface speed", result="n")
+        ... def spindle_speed(v: SurfaceSpeed, D: Diameter) -> SpindleSpeed:
+        ...     return v / (pi * D)
+        >>> with recording() as steps:
+        ...     n = spindle_speed(220_000.0, 2 * (90.0**2 - 85.5**2) ** 0.5)
+        >>> print(steps[0].plain())
+        n = 1000 v / (π D) = 1000 × 220 / (π × 56.205) = 1246 1/min
+        """
+        layout = self.formula.layout(view, self.symbols)
+        return layout.plain.shown(layout.filled(self.arguments, self.value))
+
+    def mathml(self, view: View = METRIC) -> Shown:
+        """The step as three MathML elements, safe to put into a page, for a reader with `view`."""
+        layout = self.formula.layout(view, self.symbols)
+        return layout.mathml.shown(layout.filled(self.arguments, self.value))
+
 
 _steps: ContextVar[list[Step] | None] = ContextVar("steps", default=None)
 _registry: dict[str, Formula[...]] = {}
@@ -141,7 +188,8 @@ def formula(
 
     The function is one `return` expression in coherent units whose parameters and result have kinds (`quantities`).
     `result` is the symbol of the result; parameters are shown by their names (`alpha` as α, `D_m` with a subscript)
-    unless `symbols` says otherwise. Raises NotAFormula for parameters that cannot be shown.
+    unless `symbols` says otherwise, constants of the module too. Raises NotAFormula for parameters that
+    cannot be shown.
 
     >>> from calc.quantities import Diameter, Radius
     >>> @formula(source="definition", means="radius of a circle", result="R")
@@ -153,7 +201,9 @@ def formula(
 
     def mark(function: Callable[P, float]) -> Formula[P]:
         marked = Formula(function, source, means, (result, *_parameters(function)))
-        marked.symbols = _renamed(marked, result, symbols or {})
+        named = symbols or {}
+        marked.constant_symbols = {name: named[name] for name in function.__code__.co_names if name in named}
+        marked.symbols = _renamed(marked, result, {k: v for k, v in named.items() if k not in marked.constant_symbols})
         if "<locals>" not in function.__qualname__:
             _registry[marked.name] = marked
         return marked

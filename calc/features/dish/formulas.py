@@ -69,7 +69,7 @@ def mouth_slope(D: Diameter, Z_M: ZCoordinate) -> Angle:
     Source: the tangent is square to the radius.
 
     >>> round(mouth_slope(51.1761, 70.5), 5)
-    0.34816
+    0.34817
     """
     return atan2(D / 2, Z_M)
 

@@ -1,0 +1,1 @@
+"""Plans: from the print's dimensions to passes, times, finish and cautions."""

@@ -1,0 +1,200 @@
+"""The passes over a dish: facing the stock off, roughing with allowances, finishing along the print."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from calc.contour import Arc, Chain, Element, Line, Point
+from calc.features.dish.geometry import Dish
+from calc.messages import Message, Quantity
+from calc.passes import Piece, approach, depths, slowed_inside, trace
+from calc.plan.inputs import CutInputs, PassInputs, WorkInputs
+from calc.problems import Fault, Impossible, Missing, OutOfRange
+from calc.quantities import LENGTH
+
+RAMP_SHARE = 0.5  # a ramp into the full width goes at half the feed: common practice, no source
+MOST_PASSES = 200
+
+
+class PlannedPass(NamedTuple):
+    """A pass before it is timed: its name, its pieces from start to end, the deepest cut along the normal (mm)."""
+
+    name: str
+    pieces: list[Piece]
+    depth: float
+
+
+@dataclass(frozen=True, slots=True)
+class RoughArc:
+    """The roughed dish: the print's arc shifted by the allowances, ending at the axis or the hole (mm)."""
+
+    radius: float
+    centre: Point
+    end_r: float
+
+    def deeper(self, dz: float) -> RoughArc:
+        """The same arc shifted along Z by `dz`."""
+        return RoughArc(self.radius, self.centre.shifted(dz, 0.0), self.end_r)
+
+    def z_at(self, r: float) -> float:
+        """Z of the arc at the radius r, mm."""
+        return self.centre.z - math.sqrt(self.radius**2 - (r - self.centre.r) ** 2)
+
+    def r_at(self, z: float) -> float:
+        """Outer radius of the arc at z, mm; not above 0 where the arc stays inside the axis."""
+        return self.centre.r + math.sqrt(max(self.radius**2 - (self.centre.z - z) ** 2, 0.0))
+
+    @property
+    def end(self) -> Point:
+        """The inner end."""
+        return Point(self.z_at(self.end_r), self.end_r)
+
+    def from_face(self) -> Arc | None:
+        """The arc from the face Z 0 to its inner end, None where it does not reach below the face."""
+        start = Point(0.0, self.r_at(0.0))
+        return Arc(start, self.end, self.centre, "ccw") if start.r > self.end_r and self.end.z < 0.0 else None
+
+
+def rough_arc(dish: Dish, passes: PassInputs) -> RoughArc:
+    """The print's arc with the allowances in front of it. Raises `Impossible` when they leave nothing to rough."""
+    along_z, along_x = passes.allowance_z or 0.0, passes.allowance_x or 0.0
+    bowl = dish.bowl
+    deepest = -dish.arc.end.z
+    if along_z >= deepest:
+        raise Impossible(Fault("allowance_z", _too_much(along_z, deepest, "deep")))
+    room = bowl.corner.r - dish.hole_radius
+    if along_x >= room:
+        raise Impossible(Fault("allowance_x", _too_much(along_x, room, "wide, from the mouth inward")))
+    arc = RoughArc(bowl.radius, bowl.centre.shifted(along_z, -along_x), dish.hole_radius)
+    if arc.from_face() is None:
+        raise Impossible(Fault("allowance_z", Message("Together the two allowances leave nothing to rough.")))
+    return arc
+
+
+def _too_much(allowance: float, stock: float, how: str) -> Message:
+    values = {"allowance": Quantity(allowance, LENGTH), "stock": Quantity(stock, LENGTH), "how": how}
+    return Message("The allowance of {allowance} is larger than the stock: the dish is {stock} {how}.", values)
+
+
+def facing_passes(
+    work: WorkInputs, passes: PassInputs, dish: Dish, nose: float | None, feed: float
+) -> list[PlannedPass]:
+    """Facing the stock off, from the bar's outside to the axis (or the hole)."""
+    stock = work.face_stock or 0.0
+    if not stock or not work.bar_diameter:
+        return []
+    levels = _depths(stock, passes)
+    planned = []
+    for number, (before, level) in enumerate(zip([0.0, *levels], levels, strict=False), 1):
+        z = stock - level if level < stock else 0.0
+        face = Chain((Line(Point(z, work.bar_diameter / 2), Point(z, dish.hole_radius)),))
+        pieces = approach(trace(face, nose, feed), passes.lead_in or 0.0)
+        planned.append(PlannedPass(f"face {number}", pieces, level - before))
+    return planned
+
+
+def rough_passes(dish: Dish, passes: PassInputs, nose: float | None, feed: float) -> list[PlannedPass]:
+    """Roughing in the chosen way. Raises `Missing` when facing passes are wanted and no nose is given."""
+    arc = rough_arc(dish, passes)
+    if passes.roughing == "facing":
+        if nose is None:
+            raise Missing(Fault("nose_radius", Message("Roughing level by level needs the nose radius.")))
+        return list(_level_passes(arc, passes, nose, feed))
+    return list(_following_passes(arc, passes, nose, feed))
+
+
+def _following_passes(arc: RoughArc, passes: PassInputs, nose: float | None, feed: float) -> Iterator[PlannedPass]:
+    deepest = -arc.end.z
+    levels = _depths(deepest, passes)
+    lean = math.sqrt(1 - ((arc.end_r - arc.centre.r) / arc.radius) ** 2)
+    for number, (before, level) in enumerate(zip([0.0, *levels], levels, strict=False), 1):
+        element = arc.deeper(deepest - level).from_face()
+        if element is None:
+            continue
+        pieces = approach(trace(Chain((element,)), nose, feed), passes.lead_in or 0.0)
+        yield PlannedPass(f"rough {number}", pieces, (level - before) * lean)
+
+
+def _level_passes(arc: RoughArc, passes: PassInputs, nose: float, feed: float) -> Iterator[PlannedPass]:
+    """Levels at constant Z: down the wall as a ramp, then inward; from a hole the other way about, never into solid."""
+    deepest = -_lowest_nose(arc, nose)
+    levels = _depths(deepest, passes)
+    for number, (before, level) in enumerate(zip([0.0, *levels], levels, strict=False), 1):
+        wall = _down_the_wall(arc, nose, before, level, feed)
+        across = _across(arc, nose, level, feed)
+        inward = [*wall, *across]
+        pieces = [_reversed(piece) for piece in reversed(inward)] if arc.end_r else inward
+        yield PlannedPass(f"rough {number}", approach(pieces, passes.lead_in or 0.0), level - before)
+
+
+def _lowest_nose(arc: RoughArc, nose: float) -> float:
+    """Z of the nose's bottom with its centre over the inner end of the roughed dish."""
+    return arc.centre.z - math.sqrt((arc.radius - nose) ** 2 - (arc.end_r - arc.centre.r) ** 2) - nose
+
+
+def _centre_r(arc: RoughArc, nose: float, z: float) -> float:
+    """Outer radius at which the nose centre at z touches the wall; straight up above the arc's centre."""
+    reach = arc.radius - nose
+    height = min(z - arc.centre.z, 0.0)
+    return arc.centre.r + math.sqrt(max(reach**2 - height**2, 0.0))
+
+
+def _down_the_wall(arc: RoughArc, nose: float, before: float, level: float, feed: float) -> list[Piece]:
+    top, bottom = nose - before, nose - level
+    ramp = feed * RAMP_SHARE
+    pieces = []
+    if top > arc.centre.z:
+        low = max(bottom, arc.centre.z)
+        r = _centre_r(arc, nose, top)
+        contact, centre = Line(Point(top, r + nose), Point(low, r + nose)), Line(Point(top, r), Point(low, r))
+        pieces.append(Piece(contact, centre, ramp))
+        top = low
+    if bottom < top:
+        way = Arc(Point(top, _centre_r(arc, nose, top)), Point(bottom, _centre_r(arc, nose, bottom)), arc.centre, "ccw")
+        pieces.append(Piece(way.offset(nose, "right"), way, ramp))
+    return pieces
+
+
+def _across(arc: RoughArc, nose: float, level: float, feed: float) -> list[Piece]:
+    start = _centre_r(arc, nose, nose - level)
+    if start <= arc.end_r + 1e-9 * arc.radius:
+        return []
+    contact: Element = Line(Point(-level, start), Point(-level, arc.end_r))
+    return [Piece(contact, contact.shifted(nose, 0.0), feed)]
+
+
+def _reversed(piece: Piece) -> Piece:
+    assert not isinstance(piece.contact, Point)
+    return Piece(piece.contact.reversed(), piece.centre and piece.centre.reversed(), piece.feed, piece.in_air)
+
+
+def finish_pass(dish: Dish, passes: PassInputs, cut: CutInputs, nose: float | None, feed: float) -> PlannedPass:
+    """The finishing pass over edge and dish, slower near the axis if that is asked for."""
+    pieces = slowed_inside(trace(dish.cut, nose, feed), cut.inner_diameter, cut.inner_feed)
+    return PlannedPass("finish", approach(pieces, passes.lead_in or 0.0), finishing_depth(dish, passes))
+
+
+def finishing_depth(dish: Dish, passes: PassInputs) -> float:
+    """The largest thickness (mm, along the normal) that the allowances leave on the dish for finishing.
+
+    >>> from calc.features.dish.bowl import DishInputs
+    >>> from calc.features.dish.geometry import solve_dish
+    >>> finishing_depth(solve_dish(DishInputs(radius=75.0, depth=4.5)), PassInputs(allowance_z=0.3))
+    0.3
+    """
+    along_z, along_x = passes.allowance_z or 0.0, passes.allowance_x or 0.0
+    steepest = min(math.atan2(along_x, along_z), dish.bowl.slope)
+    return along_z * math.cos(steepest) + along_x * math.sin(steepest)
+
+
+def _depths(total: float, passes: PassInputs) -> list[float]:
+    if passes.pass_depth is None:
+        raise Missing(Fault("pass_depth", Message("Give the depth per pass.")))
+    if total / passes.pass_depth > MOST_PASSES:
+        values = {"count": math.ceil(total / passes.pass_depth), "most": MOST_PASSES}
+        text = "That would be {count} passes; this page plans at most {most}. Take a larger depth per pass."
+        raise OutOfRange(Fault("pass_depth", Message(text, values)))
+    return depths(total, passes.pass_depth, "rest" if passes.pass_split == "rest" else "equal")

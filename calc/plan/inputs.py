@@ -1,0 +1,113 @@
+"""What a plan asks besides the print: bar and material, insert, speeds and feeds, passes, machine and chuck."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.cutting.materials import material_choices
+from calc.features.dish.bowl import DishInputs
+from calc.fields import choice, given, part
+from calc.quantities import DIAMETER, FEED, LENGTH, RADIUS, ROUGHNESS, SPINDLE_SPEED, SURFACE_SPEED
+
+TOOL_POINTS = {
+    "0": "0, the nose centre",
+    "1": "1, toward +X and +Z",
+    "2": "2, toward +X and −Z",
+    "3": "3, toward −X and −Z",
+    "4": "4, toward −X and +Z",
+    "5": "5, toward +Z",
+    "6": "6, toward +X",
+    "7": "7, toward −Z",
+    "8": "8, toward −X",
+    "9": "9, the nose centre",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class WorkInputs:
+    """The bar and what it is made of (mm)."""
+
+    bar_diameter: float | None = given(DIAMETER, "Bar diameter", "B", above=0.0)
+    material: str = choice("Material", {"": "not given", **material_choices()}, "")
+    length_out: float | None = given(LENGTH, "Length out of the chuck", "", above=0.0)
+    face_stock: float | None = given(LENGTH, "Stock on the face", "", hint="in front of the finished face", least=0.0)
+    z_zero: str = choice("Z zero", {"finished": "on the finished face", "raw": "on the raw face"}, "finished")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ToolInputs:
+    """The insert's nose and the point that the control is told."""
+
+    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, start=(0.8, 0.03125))
+    tool_point: str = choice(
+        "Tool point", TOOL_POINTS, "3", hint="seen in the sketch: +Z to the right, +X up; controls differ"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class CutInputs:
+    """Speeds, feeds and the finish that is wanted."""
+
+    surface_speed: float | None = given(
+        SURFACE_SPEED, "Surface speed, finishing", "v", hint="blank: middle of the material's range", above=0.0
+    )
+    rough_surface_speed: float | None = given(
+        SURFACE_SPEED, "Surface speed, roughing", "", hint="blank: middle of the material's range", above=0.0
+    )
+    feed: float | None = given(FEED, "Feed, finishing", "f", above=0.0, start=(0.2, 0.008))
+    rough_feed: float | None = given(FEED, "Feed, roughing", "", above=0.0, start=(0.25, 0.010))
+    inner_feed: float | None = given(FEED, "Feed near the axis", "", hint="finishing; blank: the same", above=0.0)
+    inner_diameter: float | None = given(DIAMETER, "from this diameter in", "", above=0.0)
+    ra: float | None = given(ROUGHNESS, "Ra wanted", "Ra", above=0.0)
+    speed_at: str = choice(
+        "Surface speed held at",
+        {"contact": "where the nose touches", "point": "the tool point"},
+        "contact",
+        hint="most controls hold it at the tool point's X",
+    )
+    feed_at: str = choice(
+        "Feed counted along",
+        {"contour": "the contour", "centre": "the nose centre's way"},
+        "contour",
+        hint="with nose compensation some controls feed the nose centre",
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class PassInputs:
+    """How the stock is taken off (mm)."""
+
+    roughing: str = choice(
+        "Roughing", {"contour": "follows the dish", "facing": "level by level, at constant Z"}, "contour"
+    )
+    pass_depth: float | None = given(LENGTH, "Depth per pass, at most", "", above=0.0, start=(1.0, 0.040))
+    pass_split: str = choice("Passes", {"equal": "of equal depth", "rest": "full, the last takes the rest"}, "equal")
+    allowance_z: float | None = given(
+        LENGTH, "Allowance along Z", "", hint="left in front of the finished dish", least=0.0, start=(0.3, 0.012)
+    )
+    allowance_x: float | None = given(
+        LENGTH, "Allowance along X, per side", "", hint="left toward the axis", least=0.0, start=(0.0, 0.0)
+    )
+    lead_in: float | None = given(
+        LENGTH, "Run-in before each cut", "", hint="straight, in air", least=0.0, start=(2.0, 0.080)
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class MachineInputs:
+    """What must not be exceeded."""
+
+    max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n", above=0.0, start=(2000.0, 2000.0))
+    chuck_rpm: float | None = given(SPINDLE_SPEED, "Chuck's marked limit", "", hint="from its marking", above=0.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class DishPlanInputs:
+    """Everything that the plan of a dish can use; what is blank leaves its part of the plan open."""
+
+    dish: DishInputs = part(DishInputs, "On the print")
+    work: WorkInputs = part(WorkInputs, "Bar and material")
+    tool: ToolInputs = part(ToolInputs, "Insert")
+    cut: CutInputs = part(CutInputs, "Speed and feed")
+    passes: PassInputs = part(PassInputs, "Passes")
+    machine: MachineInputs = part(MachineInputs, "Machine and chuck")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -11,19 +12,37 @@ from calc.quantities import Kind
 
 @dataclass(frozen=True, slots=True)
 class Dimension:
-    """A dimension on the sketch: between two spots, along z, along r (as a diameter when `across`), or of a radius.
+    """A dimension on the sketch, between two spots `a` and `b`.
 
-    `field` is the input or result it belongs to, so that a focused field lights its dimension up; `symbol` stands
-    where the value is not known.
+    - "diameter": across the axis at the radius of `a`, measured from the spot `a` (`b` is its mirror image);
+    - "length": along z from `a` to `b`;
+    - "radius": of the arc through `a` about the centre `b`;
+    - "angle": at `vertex`, from the leg through `a` to the leg through `b`.
+
+    `value` is None (or NaN) while it is not known: `symbol` stands in its place. `field` is the input or result it
+    belongs to, so that a focused field lights its dimension up. `detail` is the label of the `Detail` that shows it;
+    without one it stands in the main view.
     """
 
     shape: Literal["diameter", "length", "radius", "angle"]
     a: Point
     b: Point
-    value: float
+    value: float | None
     kind: Kind
     field: str = ""
     symbol: str = ""
+    vertex: Point | None = None
+    detail: str = ""
+
+    @property
+    def is_known(self) -> bool:
+        """Whether there is a number to show.
+
+        >>> from calc.quantities import LENGTH
+        >>> Dimension("length", Point(0.0, 5.0), Point(-1.0, 0.0), math.nan, LENGTH, symbol="t").is_known
+        False
+        """
+        return self.value is not None and math.isfinite(self.value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +75,10 @@ class Detail:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """Everything that one sketch shows; `part` runs from the outside of the bar to the axis (or the hole)."""
+    """Everything that one sketch shows; `part` runs from the outside of the bar to the axis (or the hole).
+
+    `stock_face` is the z of the raw face, `spots` are named points. The work zero is at z = 0 on the axis.
+    """
 
     title: str
     description: str

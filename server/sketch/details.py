@@ -1,0 +1,158 @@
+"""Enlarged details: a round window around a spot, at a round scale, with its own dimensions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from calc.contour import Chain, Element, Point
+from calc.drawing import Detail, Drawing, Nose
+from calc.quantities import View
+from server.sketch.boxes import ASCENT, HEIGHT, Box, Room, level_text, text_width
+from server.sketch.draw import check_key, draw_dimensions, svg
+from server.sketch.frame import MARGIN, TEXT_ABOVE, Frame, lanes_room, sort_into_lanes
+from server.sketch.marks import lettered, nose_marks, paths, spot_marks, tool_points
+from server.sketch.markup import Plane, circle, elements_path, group, line, move, path
+from server.sketch.part import definitions, rims
+
+WIDTH = 300.0
+"""Natural width of a detail, px."""
+
+PX_PER_MM = 96.0 / 25.4
+"""A CSS px is 1/96 in: at its natural size and in print a detail has the scale that it names."""
+
+STEPS = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0)
+"""Scales are one of these times a power of ten; 1, 2 and 5 are those of ISO 5455."""
+
+
+def draw_details(drawing: Drawing, view: View, width: float = WIDTH, key: str = "sketch") -> list[str]:
+    """Each detail of `drawing` as an SVG element of its own, lettered as in the main view.
+
+    `width` is px at which the text has its natural size and the scale named is true. Ids begin with `key` and the
+    detail's letter. Raises `ValueError` for a key that is no name.
+    """
+    check_key(key)
+    return [
+        _draw_detail(drawing, detail, letter, view, width, f"{key}-{letter.lower()}")
+        for letter, detail in lettered(drawing.details)
+    ]
+
+
+def detail_scale(size: float, room: float) -> tuple[str, float]:
+    """The largest round scale at which `size` mm takes at most `room` px: its words and its px per mm.
+
+    >>> detail_scale(3.0, 240.0)[0], detail_scale(300.0, 240.0)[0]
+    ('20:1', '1:5')
+    """
+    most = room / (size * PX_PER_MM)
+    factor, word = max((f, w) for f, w in _scales() if f <= most)
+    return word, factor * PX_PER_MM
+
+
+def _scales() -> list[tuple[float, str]]:
+    enlarged = [(step * 10.0**power, f"{step * 10.0**power:g}:1") for power in range(5) for step in STEPS]
+    reduced = [(1.0 / (step * 10.0**power), f"1:{step * 10.0**power:g}") for power in range(6) for step in STEPS]
+    return sorted(enlarged + reduced)
+
+
+def _draw_detail(drawing: Drawing, detail: Detail, letter: str, view: View, width: float, key: str) -> str:
+    dimensions = [d for d in drawing.dimensions if d.detail == detail.label]
+    lanes = sort_into_lanes(dimensions, detail.spot.r)
+    right = lanes_room(len(lanes.right), 2.0)
+    word, scale = detail_scale(detail.size, width - MARGIN - right)
+    caption = _caption(letter, detail.label, word, width)
+    above = len(caption) * (HEIGHT + 3.0) + MARGIN
+    above += lanes_room(len(lanes.top), 0.0) - MARGIN + (TEXT_ABOVE if lanes.top else 0.0)
+    size = detail.size / 2.0 * scale
+    x = MARGIN + (width - MARGIN - right) / 2.0
+    y = above + size
+    plane = Plane(scale, x - detail.spot.z * scale, y + detail.spot.r * scale)
+    content = Box(x - size, y - size, x + size, y + size)
+    frame = Frame(plane, width, content.bottom + lanes_room(len(lanes.bottom), 2.0), content, lanes)
+    room = Room(Box(2.0, 2.0, width - 2.0, frame.height - 2.0))
+    room.take(Box(0.0, 0.0, width, len(caption) * (HEIGHT + 3.0)))
+    outside = draw_dimensions(dimensions, drawing, frame, room, view)
+    outside += spot_marks(_inside(drawing, detail), plane, room)
+    lines = "".join(level_text(text, width / 2.0, i * (HEIGHT + 3.0) + ASCENT + 2.0) for i, text in enumerate(caption))
+    body = f'<g clip-path="url(#{key}-c)">{_cut(drawing, detail, plane, key)}</g>{circle("t", x, y, size)}'
+    high = max(frame.height, room.whole.bottom + 2.0)
+    named = f"{letter}: {detail.label}, {word}"
+    shape = circle("", x, y, size).replace(' class=""', "")
+    return svg(key, named, drawing.title, (width, high), definitions(key, shape) + body + outside + group("cap", lines))
+
+
+def _caption(letter: str, label: str, scale: str, width: float) -> list[str]:
+    """The caption in as many lines as the width needs."""
+    lines = [letter]
+    for word in [*label.split(), f"({scale})"]:
+        if text_width(f"{lines[-1]} {word}") <= width - 2.0 * MARGIN:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(word)
+    return lines
+
+
+def _inside(drawing: Drawing, detail: Detail) -> list[tuple[str, Point]]:
+    return [(name, spot) for name, spot in drawing.spots if spot.distance_to(detail.spot) < 0.46 * detail.size]
+
+
+def _cut(drawing: Drawing, detail: Detail, plane: Plane, key: str) -> str:
+    """What the round window shows: the elements near it, so that no path is drawn from far outside."""
+    near = near_elements(drawing.part, detail)
+    ways = [replace(way, chain=Chain(part)) for way in drawing.paths if (part := near_elements(way.chain, detail))]
+    noses = [nose for nose in drawing.noses if _touches(nose, detail)]
+    lines = _section(drawing, detail, near, plane, key) + nose_marks(noses, plane)
+    if drawing.stock_face is not None:
+        lines += path("s", _upright(drawing.stock_face, detail, plane))
+    return lines + paths(ways, plane) + tool_points(noses, plane) + _axis(detail, plane)
+
+
+def near_elements(chain: Chain, detail: Detail) -> tuple[Element, ...]:
+    """The run of elements that the window shows, its ends shortened to what lies near; empty when all is far away."""
+    elements, reach = chain.elements, 0.55 * detail.size
+    touched = [i for i, element in enumerate(elements) if element.distance_to(detail.spot) <= reach]
+    if not touched:
+        return ()
+    run = list(elements[touched[0] : touched[-1] + 1])
+    run[0] = _shortened(run[0], detail)
+    if len(run) > 1:
+        run[-1] = _shortened(run[-1], detail)
+    return tuple(run)
+
+
+def _shortened(element: Element, detail: Detail) -> Element:
+    at = min(max(element.locate(detail.spot), 0.0), element.length)
+    first, last = max(at - 2.0 * detail.size, 0.0), min(at + 2.0 * detail.size, element.length)
+    return element if first == 0.0 and last == element.length else element.between(first, last)
+
+
+def _touches(nose: Nose, detail: Detail) -> bool:
+    away = nose.centre.distance_to(detail.spot)
+    return abs(away - nose.radius) < 0.5 * detail.size or away < nose.radius
+
+
+def _section(drawing: Drawing, detail: Detail, near: Sequence[Element], plane: Plane, key: str) -> str:
+    """Outline and hatch within the window; over the axis the contour goes on as its mirror image."""
+    if not near:
+        return ""
+    left = plane.x(detail.spot.z - 2.0 * detail.size)
+    x, y = plane.xy(*near[0].start)
+    contour = elements_path(near, plane)
+    if abs(near[-1].end.r) < 1e-9:
+        contour += elements_path([e.reversed() for e in reversed(near)], plane, mirrored=True)
+    open_start = not drawing.bar_radius and near[0].start == drawing.part.start
+    outline = (move(x, y) if open_start else line(left, y, x, y)) + contour + f"H{left:.0f}"
+    fill = line(left, y, x, y) + contour + f"H{left:.0f}z"
+    return path("f", fill, f' fill="url(#{key}-h)"') + path("t", rims(drawing, plane)) + path("o", outline)
+
+
+def _upright(z: float, detail: Detail, plane: Plane) -> str:
+    x, reach = plane.x(z), detail.size
+    return line(x, plane.y(detail.spot.r + reach), x, plane.y(detail.spot.r - reach))
+
+
+def _axis(detail: Detail, plane: Plane) -> str:
+    if abs(detail.spot.r) > detail.size:
+        return ""
+    (z, _), reach = detail.spot, detail.size
+    return path("c", line(plane.x(z - reach), plane.y0, plane.x(z + reach), plane.y0))

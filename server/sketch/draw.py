@@ -1,0 +1,83 @@
+"""The drawer: a drawing becomes SVG markup, as a print would show it."""
+
+from __future__ import annotations
+
+import re
+
+from calc.contour import Point
+from calc.drawing import Dimension, Drawing
+from calc.quantities import View
+from server.sketch.boxes import Box, Room
+from server.sketch.dimensions import Lane, angle, diameter, lane_at, length, radius
+from server.sketch.frame import MARGIN, Frame, main_frame
+from server.sketch.marks import axes, detail_marks, mark_boxes, nose_labels, nose_marks, paths, spot_marks, tool_points
+from server.sketch.markup import num, words
+from server.sketch.part import centre_line, definitions, raw_stock, section, window, work_zero
+
+WIDTH, HEIGHT = 400.0, 390.0
+"""Natural size of the main view, px: at it text is 18 px; the view may come out a little lower or higher."""
+
+WORK_ZERO = Point(0.0, 0.0)
+
+SWING = 6.0
+"""Room for the swing of a break line beside the window, px."""
+
+
+def draw(drawing: Drawing, view: View, width: float = WIDTH, height: float = HEIGHT, key: str = "sketch") -> str:
+    """The main view of `drawing` as an SVG element.
+
+    `width` and `height` are px at which the text has its natural size; the result is exactly as wide and about as
+    high. Every id begins with `key`, which must be unique on the page. Raises `ValueError` for a key that is no name.
+    """
+    check_key(key)
+    frame = main_frame(drawing, width, height)
+    plane, content = frame.plane, frame.content
+    room = Room(Box(2.0, 2.0, frame.width - 2.0, frame.height - 2.0))
+    room.avoid(*mark_boxes(drawing.noses, [*drawing.spots, ("zero", WORK_ZERO)], plane))
+    dimensions = draw_dimensions([d for d in drawing.dimensions if not d.detail], drawing, frame, room, view)
+    labels = axes(view, room, _corners(frame))
+    labels += detail_marks(drawing.details, plane, room)
+    labels += spot_marks(drawing.spots, plane, room)
+    labels += nose_labels(drawing.noses, plane, room)
+    cut = content._replace(left=content.left - SWING, top=max(content.top - 4.0, 0.0))
+    inside = section(key, drawing, frame) + nose_marks(drawing.noses, plane) + raw_stock(drawing, frame)
+    inside += paths(drawing.paths, plane) + tool_points(drawing.noses, plane)
+    body = f'<g clip-path="url(#{key}-c)">{inside}</g>{centre_line(frame)}{work_zero(plane)}{dimensions}{labels}'
+    high = max(frame.height, room.whole.bottom + 2.0)
+    return svg(key, drawing.title, drawing.description, (frame.width, high), definitions(key, window(cut)) + body)
+
+
+def check_key(key: str) -> None:
+    """Raise `ValueError` unless `key` can begin an id."""
+    if not re.fullmatch(r"[A-Za-z][A-Za-z0-9_-]*", key):
+        raise ValueError(f"a sketch's key must be a name, not {key!r}")
+
+
+def svg(key: str, title: str, description: str, size: tuple[float, float], body: str) -> str:
+    """The whole element, named and described for those who hear it."""
+    width, height = map(num, size)
+    return (
+        f'<svg class="sketch" xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="{key}-t" '
+        f'aria-describedby="{key}-d" viewBox="0 0 {width} {height}" width="{width}" height="{height}">'
+        f'<title id="{key}-t">{words(title)}</title><desc id="{key}-d">{words(description)}</desc>{body}</svg>'
+    )
+
+
+def draw_dimensions(dimensions: list[Dimension], drawing: Drawing, frame: Frame, room: Room, view: View) -> str:
+    """Every dimension once: those in lanes first, then those that look for room."""
+    lane = Lane(frame.plane, room, view, frame.content)
+    content, lanes = frame.content, frame.lanes
+    drawn = [diameter(d, lane_at(content.right - MARGIN, i, 1.0), lane) for i, d in enumerate(lanes.right)]
+    drawn += [length(d, lane_at(content.top, i, -1.0), lane) for i, d in enumerate(lanes.top)]
+    drawn += [length(d, lane_at(content.bottom, i, 1.0), lane) for i, d in enumerate(lanes.bottom)]
+    drawn += [radius(d, drawing.part, lane) for d in dimensions if d.shape == "radius"]
+    drawn += [angle(d, lane) for d in dimensions if d.shape == "angle"]
+    return "".join(drawn)
+
+
+def _corners(frame: Frame) -> list[tuple[float, float]]:
+    """Where the arrows of the axes may stand: right of the part below the axis first, then the other corners."""
+    high, low = 62.0, frame.height - 10.0
+    right, left = frame.width - 84.0, MARGIN
+    level = min(frame.content.bottom - 4.0, low)
+    return [(right, level), (right - 40.0, level), (right, low), (right, high), (left, low), (left, high)]

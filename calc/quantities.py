@@ -134,7 +134,9 @@ def _starts_with_zero(digits: str) -> bool:
 def _decimals_for_figures(shown: float, figures: int) -> int:
     if shown == 0.0:
         return 0
-    return figures - 1 - math.floor(math.log10(abs(shown)))
+    decimals = figures - 1 - math.floor(math.log10(abs(shown)))
+    carried = abs(round(shown, decimals)) >= 10.0 ** (figures - decimals)
+    return decimals - carried
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,11 +205,12 @@ class Kind:
     def say(self, value: float, view: View = METRIC) -> str:
         """The value as it stands in a sentence: print's sign, digits, unit.
 
-        >>> DIAMETER.say(56.204982), SPINDLE_SPEED.say(1245.9), RATIO.say(0.1)
-        ('Ø56.205 mm', '1246 1/min', '0.100')
+        >>> DIAMETER.say(56.204982), SPINDLE_SPEED.say(1245.9), RATIO.say(0.1), ANGLE.say(math.pi / 24)
+        ('Ø56.205 mm', '1246 1/min', '0.100', '7.500°')
         """
         unit = self.unit(view)
-        return f"{self.sign}{unit.text(value)} {unit.label}".rstrip()
+        space = "" if unit.label in ("", "°") else " "
+        return f"{self.sign}{unit.text(value)}{space}{unit.label}"
 
 
 @cache

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,8 +19,9 @@ class FieldView:
     """One field of the form.
 
     `text` is what was typed, unchanged. `understood` tells how it was read when that is worth telling. `solved` is
-    the value that the other fields determine (the field itself stays empty). `starting` marks a starting value that
-    nobody has confirmed. `dimension` is the id that links the field to its dimension on the sketch.
+    the value that the other fields determine, as digits without the unit that stands beside the field (the field
+    itself stays empty). `starting` marks a starting value that nobody has confirmed. `name` also links the field to
+    its dimension on the sketch, which bears it as `data-field`.
     """
 
     name: str
@@ -40,7 +41,10 @@ class FieldView:
 
 @dataclass(frozen=True, slots=True)
 class GroupView:
-    """A group of fields; `summary` tells its values in one line while it is folded."""
+    """A group of fields; `summary` tells its values in one line while it is folded.
+
+    A group that is not `folded` stands open beside the sketch: what the print gives.
+    """
 
     key: str
     title: str
@@ -99,7 +103,10 @@ class ErrorView:
 
 @dataclass(frozen=True, slots=True)
 class SwitchView:
-    """One convention that switches in place: its options as (words, address, chosen)."""
+    """One convention that switches in place: its options as (words, address, chosen).
+
+    The words tell the convention by themselves ("X diameter", "+Z out"): on a phone only the chosen ones are seen.
+    """
 
     name: str
     label: str
@@ -124,6 +131,7 @@ class PageView:
     """Everything a feature page shows.
 
     State: `empty` (nothing asked yet), `waiting` (too little given, `prompt` says what would do), `error`, `answered`.
+    `partial` asks for the fragment alone. `share_address` is the whole address, with scheme and host, as it is printed.
     """
 
     path: str
@@ -152,3 +160,55 @@ class PageView:
     meant_offers: tuple[tuple[str, str], ...] = field(default=())
     conventions: str = ""
     date: str = ""
+    partial: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TileView:
+    """One feature on the start page."""
+
+    path: str
+    title: str
+    summary: str
+
+
+@dataclass(frozen=True, slots=True)
+class StartView:
+    """Everything the start page shows; the parts last worked on are known to the device alone."""
+
+    tiles: tuple[TileView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FaultView:
+    """A page that could not be given: a heading and a sentence, in plain words."""
+
+    status: int
+    title: str
+    message: str
+
+
+def while_typing(page: PageView, name: str) -> PageView:
+    """The same page for somebody who is still typing in the field `name`: its errors are held back.
+
+    What is half typed is not wrong yet. Errors of other fields stay; when none is left, the page waits.
+
+    >>> page = PageView("/dish", "Dish", "", "error", "", False, "", "", (), (), ())
+    >>> page = replace(page, errors=(ErrorView("depth", "Depth", "Depth must be a number."),))
+    >>> typing = while_typing(page, "depth")
+    >>> typing.state, typing.errors, typing.prompt
+    ('waiting', (), 'Depth: waiting while you type.')
+    """
+    held = [error for error in page.errors if error.field == name]
+    if not held:
+        return page
+    left = tuple(error for error in page.errors if error.field != name)
+    groups = tuple(_without_error(group, name) for group in page.groups)
+    if left:
+        return replace(page, errors=left, groups=groups)
+    return replace(page, errors=(), groups=groups, state="waiting", prompt=f"{held[0].label}: waiting while you type.")
+
+
+def _without_error(group: GroupView, name: str) -> GroupView:
+    fields = tuple(replace(each, error="") if each.name == name else each for each in group.fields)
+    return replace(group, fields=fields, has_error=any(each.error for each in fields))

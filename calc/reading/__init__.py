@@ -20,7 +20,7 @@ __all__ = ["Ambiguous", "NotANumber", "ReadingError", "WrongUnit", "read", "rewr
 _HALF = Factor(Fraction(1, 2))
 _MINUS = Factor(Fraction(-1))
 _LEAST_RATIO_SLACK = 5e-6  # 0.0005 mm over 100 mm
-_LEAST_SHARE = Fraction(5, 10_000)  # of the unit, for what is neither a length nor a ratio
+_LEAST_SHARE = Fraction(5, 10_000)  # of the metric unit, for what is neither a length nor a ratio
 
 
 def read(text: str, kind: Kind, view: View) -> Given | None:
@@ -137,7 +137,7 @@ def _least_slack(typed: Typed, kind: Kind, view: View) -> float:
         return LEAST_SLACK[view.units if typed.unit is None else typed.unit.system]
     if kind.dimension == "ratio":
         return _LEAST_RATIO_SLACK
-    return _internal(_LEAST_SHARE, _page_unit(kind, view.units).size)
+    return _internal(_LEAST_SHARE, kind.metric.size)
 
 
 def _page_unit(kind: Kind, units: UnitSystem) -> Unit:

@@ -41,7 +41,7 @@ class Typed:
     """A field's text, taken apart.
 
     The numbers are in `unit`, in the page's unit where that is None. `mark_span` and `number_at` are places in the
-    cleaned `text`, `sign_at` that of the value's sign, None without one.
+    cleaned `text` (without a mark, where it would stand), `sign_at` that of the value's sign, None without one.
     """
 
     text: str
@@ -119,9 +119,10 @@ def _mark(cursor: Cursor) -> tuple[str, tuple[int, int]]:
         sentence = "{mark} is measured another way than Ra. Type the number alone if this field asks for {mark}."
         raise WrongUnit(cursor.original, sentence, mark=token.text)
     mark = _MARKS.get(token.text.lower(), "")
-    if mark:
-        cursor.take(token.kind)
-    return mark, (token.start, token.end if mark else token.start)
+    if not mark:
+        return "", (0, 0)
+    cursor.take(token.kind)
+    return mark, (token.start, token.end)
 
 
 def _one_sign(cursor: Cursor, first: Token | None) -> Token | None:

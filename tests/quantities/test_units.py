@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from typing import Any
 
 import pint
 import pytest
@@ -12,7 +13,7 @@ from calc.quantities import HORSEPOWER, KINDS, RATIO, Factor, Kind, Unit, View, 
 from calc.reading import read
 from calc.reading.units import UNITS, TypedUnit, accepted, unit_named
 
-registry = pint.UnitRegistry(cache_folder=None, non_int_type=Fraction)
+registry: Any = pint.UnitRegistry(cache_folder=None, non_int_type=Fraction)
 
 # What the internal units are, by dimension, in pint's words.
 INTERNAL = {

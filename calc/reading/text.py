@@ -42,6 +42,7 @@ _LOOKALIKES = str.maketrans(
         **dict.fromkeys("\u200b\u200c\u200d\u200e\u200f\u2060\ufeff\u00ad"),  # no width, no meaning
     }
 )
+_BLANKS = re.compile("[ \t\r\n]+")
 _PAIRS = ((" /", "/"), ("/ ", "/"), ("+/-", "±"), ("+-", "±"), ("''", '"'))
 
 
@@ -51,8 +52,8 @@ def clean(text: str) -> str:
     >>> clean(" 7º 30′ "), clean("３½″"), clean("60 +/- 0.05")
     ("7° 30'", '3 1/2"', '60 ± 0.05')
     """
-    plain = "".join(_plain(c) for c in text).translate(_LOOKALIKES)
-    plain = re.sub(" +", " ", plain).strip(" ")
+    plain = text if text.isascii() else "".join(_plain(c) for c in text)
+    plain = _BLANKS.sub(" ", plain.translate(_LOOKALIKES)).strip(" ")
     for typed, meant in _PAIRS:
         plain = plain.replace(typed, meant)
     return plain
@@ -62,7 +63,7 @@ def _plain(character: str) -> str:
     """ASCII for a digit of any script, a full-width sign, a blank or a one-character fraction."""
     if "\uff01" <= character <= "\uff5e":
         return chr(ord(character) - 0xFEE0)
-    if unicodedata.category(character) in ("Zs", "Zl", "Zp") or character in "\t\r\n":
+    if unicodedata.category(character) in ("Zs", "Zl", "Zp"):
         return " "
     if unicodedata.category(character) == "Nd":
         return str(unicodedata.decimal(character))

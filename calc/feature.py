@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar
 
 from calc.contour import Chain, Point
 from calc.drawing import Drawing
@@ -29,20 +29,31 @@ class KeyPoint:
     centre: Point | None = None
 
 
+class Rows(NamedTuple):
+    """A list among the answers: the declared row, its caption, the group of results that it stands with."""
+
+    row: type[Any]
+    caption: str
+    group: str = ""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Answer(Generic[Results]):
     """What a feature finds.
 
     `tables` are lists of declared rows (passes, limits) under the name that they have in the JSON answer.
-    `notes` say how the input was understood; `headline` names the one result to set, if it is not the feature's own.
+    `notes` say how the input was understood, `sentences` belong under the heading of a group of results. `headline`
+    names the one result to set.
     """
 
     results: Results
     headline: str = ""
     points: tuple[KeyPoint, ...] = ()
+    points_note: Message | None = None
     contour: Chain | None = None
     cautions: tuple[Caution, ...] = ()
     notes: tuple[Message, ...] = ()
+    sentences: Mapping[str, tuple[Message, ...]] = field(default_factory=dict)
     tables: Mapping[str, Sequence[Any]] = field(default_factory=dict)
     drawing: Drawing | None = None
 
@@ -51,7 +62,9 @@ class Answer(Generic[Results]):
 class Feature(Generic[Inputs, Results]):
     """One question: `path` is "group/name" in the API, `solve` a pure function of the declared inputs.
 
-    `example` holds the scenario's case as typed text by field, shown only on request and marked as an example.
+    `rows` declares the lists of its answer. `page` is the address of its page ("" without one), `supporting` names the
+    results that stand beside the answer there, `blank` is its sketch while nothing is known. `example` is a case as
+    typed text, shown on request and marked as an example.
     """
 
     path: str
@@ -60,7 +73,10 @@ class Feature(Generic[Inputs, Results]):
     inputs: type[Inputs]
     results: type[Results]
     solve: Callable[[Inputs], Answer[Results]]
-    rows: Mapping[str, type[Any]] = field(default_factory=dict)
+    page: str = ""
+    supporting: tuple[str, ...] = ()
+    blank: Drawing | None = None
+    rows: Mapping[str, Rows] = field(default_factory=dict)
     example: Mapping[str, str] = field(default_factory=dict)
 
     def answer(self, inputs: Inputs) -> tuple[Answer[Results], list[Step]]:

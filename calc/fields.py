@@ -39,7 +39,8 @@ class Spec:
 
     `least` and `above` are the inclusive and the exclusive lower limit, `most` the inclusive upper one, in internal
     units. `start` is the value with which a bare page begins, as (metric, inch) numbers in the shown unit, or a
-    choice's code; None begins empty. `group` is the title of the part it stands in.
+    choice's code; None begins empty. `group` is the title of the part it stands in. `always_told` marks a choice that
+    belongs into its group's one line even when nobody changed it.
     """
 
     name: str
@@ -54,6 +55,7 @@ class Spec:
     choices: Mapping[str, str] = dataclasses.field(default_factory=dict)
     start: tuple[float, float] | str | None = None
     group: str = ""
+    always_told: bool = False
 
     @property
     def quantity(self) -> Kind:
@@ -131,9 +133,9 @@ def given(
     return dataclasses.field(default=spec.start_value, metadata={"spec": spec})
 
 
-def choice(label: str, choices: Mapping[str, str], start: str, *, hint: str = "") -> Any:
+def choice(label: str, choices: Mapping[str, str], start: str, *, hint: str = "", always_told: bool = False) -> Any:
     """Declare a choice among `choices` (code in the link: words on the page)."""
-    spec = Spec("", "choice", label, hint=hint, choices=choices, start=start)
+    spec = Spec("", "choice", label, hint=hint, choices=choices, start=start, always_told=always_told)
     return dataclasses.field(default=start, metadata={"spec": spec})
 
 

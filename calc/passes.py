@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import ClassVar, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
 from calc.contour import Chain, Element, Line, Point, Vector
 from calc.cutting.speed import spindle_at
@@ -151,9 +151,6 @@ def pass_time(pieces: Iterable[Piece], referral: Referral, spindle: Spindle) -> 
 @dataclass(frozen=True, kw_only=True)
 class Pass:
     """One pass as it stands in the plan: where the tool point starts and ends (without a nose: the contact)."""
-
-    caption: ClassVar[str] = "Passes"
-    group: ClassVar[str] = "Passes and time"
 
     name: str = word("Pass")
     start_x: float = result(X, "from X")

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from calc.messages import Message
+from calc.messages import Message, Quantity
 from calc.quantities import View
 
 
@@ -43,11 +44,15 @@ class Missing(Problem):
 class Contradiction(Problem):
     """Dimensions that disagree with each other.
 
-    `fields` are all that take part: leaving any one of them blank resolves it.
+    `fields` are all that take part: leaving any one of them blank resolves it. `otherwise` says what a field would
+    be if it were left to the others, where that is known.
     """
 
-    def __init__(self, *faults: Fault, fields: tuple[str, ...]) -> None:
+    def __init__(
+        self, *faults: Fault, fields: tuple[str, ...], otherwise: Mapping[str, Quantity] | None = None
+    ) -> None:
         self.fields = fields
+        self.otherwise = otherwise or {}
         super().__init__(*faults)
 
 

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from calc.contour import Point
 from calc.features.dish import formulas
 from calc.fields import choice, given, part
-from calc.messages import Message, Quantity
+from calc.messages import Message, Quantity, Value
 from calc.problems import Contradiction, Fault, Impossible, Missing
-from calc.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, Kind, slack_of
+from calc.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, slack_of
 
 KINDS = {"radius": RADIUS, "depth": LENGTH, "mouth_diameter": DIAMETER}
 WORDS = {"radius": "the radius", "depth": "the depth", "mouth_diameter": "the mouth diameter"}
@@ -157,32 +157,17 @@ def _quietly_solved(name: str, values: dict[str, float]) -> float | None:
 
 
 def _disagreement(values: dict[str, float]) -> Contradiction:
-    fields = tuple(KINDS)
-    mouth = _quietly_solved("mouth_diameter", values)
+    said: dict[str, Value] = {name: Quantity(value, KINDS[name]) for name, value in values.items()}
+    solved = {name: _quietly_solved(name, values) for name in KINDS}
+    otherwise = {name: Quantity(value, KINDS[name]) for name, value in solved.items() if value is not None}
+    mouth = otherwise.get("mouth_diameter")
     if mouth is None:
-        text = (
-            "The three dimensions disagree: a depth of {depth} is more than {radius} allows. Leave one of them blank."
-        )
-        said: dict[str, Quantity] = {name: Quantity(value, KINDS[name]) for name, value in values.items()}
-        return Contradiction(Fault("depth", Message(text, dict(said))), fields=fields)
+        text = "The three disagree: {depth} is deeper than {radius} allows. Leave out the one that is not on the print."
+        return Contradiction(Fault("depth", Message(text, said)), fields=tuple(KINDS), otherwise=otherwise)
     text = (
         "{radius} and a depth of {depth} give a mouth of {found}; {mouth_diameter} differs from that by {gap}. "
         "Leave out the one that is not on the print."
     )
-    said = {name: Quantity(value, KINDS[name]) for name, value in values.items()}
-    said |= {"found": Quantity(mouth, DIAMETER), "gap": Quantity(abs(mouth - values["mouth_diameter"]), LENGTH)}
-    return Contradiction(Fault("mouth_diameter", Message(text, dict(said))), fields=fields)
-
-
-def alternatives(inputs: DishInputs) -> dict[str, tuple[float, Kind]]:
-    """For three dimensions that disagree: what each one would be if it were left to the other two.
-
-    >>> found = alternatives(DishInputs(radius=90.0, depth=4.5, mouth_diameter=60.0))
-    >>> round(found["depth"][0], 3)
-    5.147
-    """
-    values = {name: getattr(inputs, name) for name in KINDS}
-    if any(value is None for value in values.values()):
-        return {}
-    solved = {name: _quietly_solved(name, values) for name in KINDS}
-    return {name: (value, KINDS[name]) for name, value in solved.items() if value is not None}
+    gap = Quantity(abs(mouth.value - values["mouth_diameter"]), LENGTH)
+    fault = Fault("mouth_diameter", Message(text, said | {"found": mouth, "gap": gap}))
+    return Contradiction(fault, fields=tuple(KINDS), otherwise=otherwise)

@@ -12,6 +12,7 @@ from calc.features.dish.bowl import DishInputs
 from calc.features.dish.geometry import Dish, solve_dish
 from calc.features.dish.sketch import dish_drawing
 from calc.fields import result
+from calc.messages import Message
 from calc.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, VOLUME, X, Z
 
 
@@ -79,6 +80,17 @@ def key_points(dish: Dish) -> tuple[KeyPoint, ...]:
     return tuple(points)
 
 
+def both_ways(dish: Dish) -> Message:
+    """Which way the arc turns and on which side the tool stands, for both cutting directions."""
+    inward, outward = ("G3", "G2") if dish.arc.turn == "ccw" else ("G2", "G3")
+    text = (
+        "From the outside to the {end}: {inward} for the dish, tool on the left of travel, G41. From the {end} out: "
+        "{outward}, tool on the right, G42. All for axes as in the sketch: +X up, +Z to the right."
+    )
+    end = "hole" if dish.hole_radius else "axis"
+    return Message(text, {"end": end, "inward": inward, "outward": outward})
+
+
 def solve(inputs: DishInputs) -> Answer[DishResults]:
     """The dish and its points. Raises `Problem` when the print's dimensions give none."""
     dish = solve_dish(inputs)
@@ -86,6 +98,7 @@ def solve(inputs: DishInputs) -> Answer[DishResults]:
         results=dish_results(dish),
         headline=dish.bowl.solved or "mouth_diameter",
         points=key_points(dish),
+        points_note=both_ways(dish),
         contour=dish.cut,
         drawing=dish_drawing(dish),
     )

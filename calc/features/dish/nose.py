@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar
 
 from calc.contour import Chain, Element, Line, Point, Vector
 from calc.features.dish.geometry import Dish
@@ -56,9 +55,6 @@ def tool_z(Z_c: ZCoordinate, r_n: Radius, s_z: float) -> ZCoordinate:
 @dataclass(frozen=True, kw_only=True)
 class Stand:
     """Where the nose stands while it touches one point of the print (mm, radius, ISO signs)."""
-
-    caption: ClassVar[str] = "Where the nose stands"
-    group: ClassVar[str] = "Nose and tool point"
 
     at: str = word("Nose touches")
     contact_x: float = result(X, "print X")

@@ -1,0 +1,119 @@
+"""The JSON form of a question and its answer."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from calc.contour import Arc, Chain
+from calc.edition import TABLES
+from calc.feature import Answer, Feature, KeyPoint
+from calc.fields import Spec, flat, specs
+from calc.messages import worst_first
+from calc.problems import Fault
+from calc.quantities import RADIUS, View, X, Z
+from calc.working import Step
+from server.query import Query
+
+Json = Any
+
+
+def answer_json(
+    feature: Feature[Any, Any], query: Query, answer: Answer[Any], steps: Iterable[Step]
+) -> dict[str, Json]:
+    """The whole answer: inputs, results, points, tables, working, cautions, each number with its unit."""
+    view = query.view
+    body: dict[str, Json] = {
+        "inputs": {spec.name: _input(spec, query) for spec in specs(feature.inputs)},
+        "results": results_json(answer.results, view),
+        "points": [point_json(point, view) for point in answer.points],
+        "working": [step_json(step, view) for step in steps],
+        "cautions": [caution.message.say(view) for caution in worst_first(list(answer.cautions))],
+        "notes": [*(note.say(view) for note in answer.notes), *_unknown(query)],
+        "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
+        "edition": TABLES,
+    }
+    if answer.contour is not None:
+        body["elements"] = elements_json(answer.contour, view)
+    for item in dataclasses.fields(answer.results):
+        if "part" in item.metadata:
+            body[item.name] = results_json(getattr(answer.results, item.name), view)
+    for name, rows in answer.tables.items():
+        body[name] = [results_json(row, view) for row in rows]
+    return body
+
+
+def results_json(declared: Any, view: View) -> dict[str, Json]:
+    """The values of a declared instance: numbers with unit, words and yes/no bare, None for what there is not."""
+    values = flat(declared)
+    return {spec.name: value_json(spec, values[spec.name], view) for spec in specs(type(declared))}
+
+
+def value_json(spec: Spec, value: Any, view: View) -> Json:
+    """One value in the reader's units, at full precision."""
+    if value is None or isinstance(value, (str, bool)):
+        return value
+    unit = spec.quantity.unit(view)
+    return {"value": unit.shown(value) + 0.0, "unit": unit.code}
+
+
+def _input(spec: Spec, query: Query) -> Json:
+    value = query.values[spec.name]
+    return value_json(spec, spec.start if value is None and spec.role == "choice" else value, query.view)
+
+
+def point_json(point: KeyPoint, view: View) -> dict[str, Json]:
+    """A point to key in: bare numbers in the conventions of the answer; an arc with radius, centre and turn."""
+    body: dict[str, Json] = {
+        "label": point.label,
+        "x": X.shown(point.spot.r, view) + 0.0,
+        "z": Z.shown(point.spot.z, view) + 0.0,
+    }
+    if point.centre is not None and point.radius is not None:
+        body |= _arc_json(point.radius, point.centre.r, point.centre.z, view) | {"turn": point.move}
+    return body
+
+
+def _arc_json(radius: float, centre_r: float, centre_z: float, view: View) -> dict[str, Json]:
+    return {
+        "radius": RADIUS.shown(radius, view),
+        "centre_x": X.shown(centre_r, view) + 0.0,
+        "centre_z": Z.shown(centre_z, view) + 0.0,
+    }
+
+
+def elements_json(chain: Chain, view: View) -> list[dict[str, Json]]:
+    """The elements of a contour, each in full."""
+    found = []
+    for element in chain:
+        body: dict[str, Json] = {
+            "kind": "arc" if isinstance(element, Arc) else "line",
+            "x1": X.shown(element.start.r, view) + 0.0,
+            "z1": Z.shown(element.start.z, view) + 0.0,
+            "x2": X.shown(element.end.r, view) + 0.0,
+            "z2": Z.shown(element.end.z, view) + 0.0,
+        }
+        if isinstance(element, Arc):
+            body |= _arc_json(element.radius, element.centre.r, element.centre.z, view) | {"turn": element.turn}
+        found.append(body)
+    return found
+
+
+def step_json(step: Step, view: View) -> dict[str, Json]:
+    """A step of the working as plain text."""
+    return {
+        "means": step.formula.means,
+        "where": step.where,
+        "text": str(step.plain(view)),
+        "source": step.formula.source,
+    }
+
+
+def errors_json(faults: Sequence[Fault], view: View) -> dict[str, Json]:
+    """The body of a 422: which field, and the sentence about it."""
+    return {"errors": [{"field": fault.field, "message": fault.message.say(view)} for fault in faults]}
+
+
+def _unknown(query: Query) -> list[str]:
+    return [f"There is no input “{name[:40]}” here; it was left out." for name in query.unknown]

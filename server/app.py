@@ -1,0 +1,46 @@
+"""The app: pages, API, static files, documentation, health."""
+
+from __future__ import annotations
+
+from fastapi import FastAPI
+from fastapi.staticfiles import StaticFiles
+from starlette.middleware.gzip import GZipMiddleware
+
+from calc.edition import TABLES
+from server.api import mount_api
+from server.catalogue import FEATURES
+from server.docs import mount_docs
+from server.headers import SecurityHeaders
+from server.settings import Settings, settings_from
+from server.site import Site
+
+
+def create_app(settings: Settings | None = None) -> FastAPI:
+    """The whole application; settings come from the environment unless they are given.
+
+    >>> create_app().title
+    'Chuckside'
+    """
+    settings = settings or settings_from()
+    app = FastAPI(
+        title="Chuckside",
+        summary="A shop calculator for turned parts",
+        version=TABLES,
+        docs_url=None,
+        redoc_url=None,
+        openapi_url="/api/openapi.json",
+    )
+    app.add_middleware(GZipMiddleware, minimum_size=500)
+    app.add_middleware(SecurityHeaders)
+    for feature in FEATURES:
+        mount_api(app, feature)
+    app.add_api_route("/health", health, methods=["GET", "HEAD"], tags=["server"], summary="Whether the server answers")
+    site = Site(app, settings)
+    mount_docs(app, site.templates)
+    app.mount("/static", StaticFiles(directory=settings.static), name="static")
+    return app
+
+
+async def health() -> dict[str, str]:
+    """Whether the server answers, and with which edition of its tables."""
+    return {"status": "ok", "edition": TABLES}

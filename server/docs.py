@@ -1,0 +1,82 @@
+"""The documentation of the API as a page of our own, made from its OpenAPI description; nothing is fetched elsewhere."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from fastapi import FastAPI
+from fastapi.responses import HTMLResponse
+from jinja2 import Environment
+
+
+@dataclass(frozen=True, slots=True)
+class ParameterView:
+    """An input or a result: its name, what it is, which values or units it has."""
+
+    name: str
+    meaning: str
+    values: str
+
+
+@dataclass(frozen=True, slots=True)
+class OperationView:
+    """One call of the API."""
+
+    path: str
+    title: str
+    summary: str
+    inputs: tuple[ParameterView, ...]
+    results: tuple[ParameterView, ...]
+    example: str
+
+
+@dataclass(frozen=True, slots=True)
+class DocsView:
+    """The whole documentation page."""
+
+    title: str
+    operations: tuple[OperationView, ...]
+
+
+def mount_docs(app: FastAPI, templates: Environment) -> None:
+    """Give the app `/api/docs`."""
+
+    async def docs() -> HTMLResponse:
+        view = docs_view(app.openapi())
+        return HTMLResponse(templates.get_template("docs.html").render(page=view))
+
+    app.add_api_route("/api/docs", docs, methods=["GET"], include_in_schema=False)
+
+
+def docs_view(openapi: dict[str, Any]) -> DocsView:
+    """The operations of an OpenAPI description, as the template needs them."""
+    operations = [
+        _operation(path, operation) for path, methods in openapi["paths"].items() for operation in methods.values()
+    ]
+    return DocsView(openapi["info"]["title"], tuple(operations))
+
+
+def _operation(path: str, operation: dict[str, Any]) -> OperationView:
+    parameters = tuple(_parameter(parameter) for parameter in operation.get("parameters", ()))
+    schema = operation["responses"]["200"].get("content", {}).get("application/json", {}).get("schema", {})
+    results = schema.get("properties", {}).get("results", {}).get("properties", {})
+    named = tuple(ParameterView(name, value.get("description", ""), _units(value)) for name, value in results.items())
+    example = "&".join(f"{p['name']}={p['example']}" for p in operation.get("parameters", ()) if "example" in p)
+    return OperationView(
+        path,
+        operation.get("summary", ""),
+        operation.get("description", ""),
+        parameters,
+        named,
+        f"{path}?{example}" if example else path,
+    )
+
+
+def _parameter(parameter: dict[str, Any]) -> ParameterView:
+    values = ", ".join(value for value in parameter["schema"].get("enum", ()) if value)
+    return ParameterView(parameter["name"], parameter.get("description", ""), values)
+
+
+def _units(value: dict[str, Any]) -> str:
+    return " or ".join(value.get("properties", {}).get("unit", {}).get("enum", (value.get("type", ""),)))

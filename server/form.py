@@ -1,0 +1,107 @@
+"""The form of a feature as its page shows it: each field's text, how it was read, what is wrong, what it became."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import groupby
+from typing import Any
+
+from calc.fields import Spec, specs
+from calc.quantities import Given, View
+from server.context import ChoiceView, FieldView, GroupView
+from server.query import Query
+
+_PLAIN_NUMBER = re.compile(r"[-+]?\d*[.,]?\d+\.?")
+_NEEDS_NO_FRACTION = ("surface speed", "spindle speed", "roughness", "time")
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A query against its declaration, with the errors by field and the values that were solved."""
+
+    declared: type[Any]
+    query: Query
+    bare: bool
+    errors: Mapping[str, str] = field(default_factory=dict)
+    solved: Mapping[str, float | None] = field(default_factory=dict)
+
+    def groups(self) -> tuple[GroupView, ...]:
+        """The groups in order; the first stands open, the others are folded and told in one line."""
+        listed = [(title, list(members)) for title, members in groupby(specs(self.declared), lambda spec: spec.group)]
+        return tuple(self._group(index, title, members) for index, (title, members) in enumerate(listed))
+
+    def _group(self, index: int, title: str, members: Sequence[Spec]) -> GroupView:
+        fields = tuple(self._field(spec) for spec in members)
+        summary = ", ".join(words for spec, view in zip(members, fields, strict=True) if (words := _told(spec, view)))
+        wrong = any(view.error for view in fields)
+        return GroupView(key_of(title), title or "Given", fields, summary or "not given", index > 0, wrong)
+
+    def _field(self, spec: Spec) -> FieldView:
+        view = self.query.view
+        text = self.query.texts[spec.name] or (spec.start_text(view.units) if self.bare else "")
+        return FieldView(
+            name=spec.name,
+            label=spec.label,
+            symbol=spec.symbol,
+            hint=spec.hint,
+            text=text,
+            unit=spec.kind.unit(view).label if spec.kind else "",
+            role=spec.role,
+            choices=self._choices(spec, text),
+            error=self.errors.get(spec.name, ""),
+            solved=self._solved(spec, text),
+            starting=spec.role == "quantity" and text != "" and text == spec.start_text(view.units),
+            understood=self._understood(spec, text),
+            inputmode=_inputmode(spec, view),
+        )
+
+    def _choices(self, spec: Spec, text: str) -> tuple[ChoiceView, ...]:
+        chosen = text if text in spec.choices else spec.start
+        return tuple(ChoiceView(code, label, code == chosen) for code, label in spec.choices.items())
+
+    def _solved(self, spec: Spec, text: str) -> str:
+        value = self.solved.get(spec.name)
+        if text.strip() or value is None or spec.kind is None:
+            return ""
+        return spec.kind.text(value, self.query.view)
+
+    def _understood(self, spec: Spec, text: str) -> str:
+        value = self.query.values[spec.name]
+        if not isinstance(value, Given) or spec.kind is None:
+            return ""
+        if value.nominal is not None:
+            return f"aims at mid-limit, {spec.kind.say(value, self.query.view)}"
+        if _PLAIN_NUMBER.fullmatch(text.strip()):
+            return ""
+        return f"read as {spec.kind.say(value, self.query.view)}"
+
+
+def key_of(title: str) -> str:
+    """A name for use in an id.
+
+    >>> key_of("Edge and hole")
+    'edge-and-hole'
+    """
+    return re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-") or "given"
+
+
+def _told(spec: Spec, view: FieldView) -> str:
+    """A field in a group's one line: what is given or solved; choices only where they are not the plain ones."""
+    if spec.role == "choice":
+        chosen = next((choice for choice in view.choices if choice.checked), None)
+        return chosen.label if chosen and chosen.code and (chosen.code != spec.start or spec.always_told) else ""
+    amount = view.text.strip() or view.solved
+    if not amount:
+        return ""
+    unit = f" {view.unit}" if view.unit and amount[-1:].isdigit() else ""
+    return f"{spec.label[0].lower()}{spec.label[1:]} {amount}{unit}"
+
+
+def _inputmode(spec: Spec, view: View) -> str:
+    """A number pad only where neither a sign nor a fraction can be needed."""
+    if spec.kind is None or spec.role != "quantity":
+        return "text"
+    metric_length = spec.kind.dimension == "length" and view.units == "mm" and spec.kind.role == "plain"
+    return "decimal" if metric_length or spec.kind.dimension in _NEEDS_NO_FRACTION else "text"

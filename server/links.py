@@ -1,0 +1,82 @@
+"""Addresses: the same question in other conventions, with one answer left open, as an example, to share."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+from urllib.parse import quote, urlencode
+
+from calc.edition import TABLES
+from calc.feature import Feature
+from calc.fields import specs
+from calc.quantities import View
+from calc.reading import rewrite_for_switch, strip_unit
+from server.query import CONVENTIONS, Query
+
+_SAFE = "/.:,"  # readable in an address bar, and understood by every reader of a query string
+
+
+def address(path: str, parameters: Mapping[str, str]) -> str:
+    """The path with the parameters that are not blank, spelled so that a person can read it.
+
+    >>> address("/dish", {"radius": "3 1/4", "depth": ""})
+    '/dish?radius=3%201/4'
+    """
+    given = {name: text for name, text in parameters.items() if text}
+    return f"{path}?{urlencode(given, quote_via=quote, safe=_SAFE)}" if given else path
+
+
+class Links:
+    """The addresses that belong to one question on one feature's page."""
+
+    def __init__(self, feature: Feature[Any, Any], query: Query) -> None:
+        self.feature = feature
+        self.query = query
+        view = query.view
+        self.conventions = {"units": view.units, "x": view.x, "zplus": view.zplus}
+
+    def with_text(self, **changed: str) -> str:
+        """The same question with other texts in some fields; "" leaves a field open."""
+        return self._asking({**self.query.texts, **changed}, self.conventions)
+
+    def shared(self) -> str:
+        """The whole question: every field, choices that nobody touched too, and the edition of the tables."""
+        texts = dict(self.query.texts)
+        for spec in specs(self.feature.inputs):
+            if spec.role == "choice" and not texts[spec.name]:
+                texts[spec.name] = str(spec.start)
+        return address(self.feature.page, {**texts, **self.conventions, **self._example(), "edition": TABLES})
+
+    def switched(self, name: str, option: str) -> str:
+        """The same question with one convention changed and every given text rewritten to mean the same."""
+        conventions = {**self.conventions, name: option}
+        new = View(**conventions)  # type: ignore[arg-type]  # the options come from CONVENTIONS
+        texts = dict(self.query.texts)
+        for spec in specs(self.feature.inputs):
+            if spec.kind is not None:
+                texts[spec.name] = rewrite_for_switch(texts[spec.name], spec.kind, self.query.view, new)
+        was = {"was": self.query.view.units} if name == "units" and any(texts.values()) else {}
+        return self._asking(texts, conventions | was)
+
+    def meant(self) -> str:
+        """Right after a switch of units: the bare numbers, meant in the new units."""
+        texts = dict(self.query.texts)
+        for spec in specs(self.feature.inputs):
+            if spec.kind is not None:
+                texts[spec.name] = strip_unit(texts[spec.name], spec.kind, self.query.view)
+        return self._asking(texts, self.conventions)
+
+    def example(self) -> str:
+        """The scenario's case, marked as an example, in its own units."""
+        return address(self.feature.page, {**self.feature.example, "example": "1"})
+
+    def cleared(self) -> str:
+        """The empty page in the same conventions."""
+        kept = {name: value for name, value in self.conventions.items() if value != CONVENTIONS[name][0]}
+        return address(self.feature.page, kept)
+
+    def _asking(self, texts: Mapping[str, str], conventions: Mapping[str, str]) -> str:
+        return address(self.feature.page, {**texts, **conventions, **self._example()})
+
+    def _example(self) -> dict[str, str]:
+        return {"example": "1"} if self.query.marks.get("example") else {}

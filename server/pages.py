@@ -1,0 +1,223 @@
+"""From a question to the typed context of its page."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from markupsafe import Markup
+
+from calc.drawing import Drawing
+from calc.feature import Answer, Feature
+from calc.fields import Spec, flat, said, specs
+from calc.messages import worst_first
+from calc.problems import Contradiction, Fault, Missing, Problem
+from calc.quantities import View
+from calc.working import Step
+from server.context import ErrorView, PageView, ResultView, SectionView, StepView, SwitchView
+from server.form import Form, key_of
+from server.links import Links
+from server.query import CONVENTIONS, Query
+from server.sketch import draw, draw_details
+from server.tables import points_table, rows_table
+
+SWITCH_WORDS = {
+    "units": ("Units", {"mm": "mm", "inch": "inch"}),
+    "x": ("X means", {"diameter": "X diameter", "radius": "X radius"}),
+    "zplus": ("+Z points", {"out": "+Z out", "in": "+Z in"}),
+}
+
+
+class Page:
+    """One request for a feature's page, worked through to the context of its template."""
+
+    def __init__(self, feature: Feature[Any, Any], query: Query, base: str, today: datetime.date) -> None:
+        self.feature = feature
+        self.query = query
+        self.base = base.rstrip("/")
+        self.today = today
+        self.links = Links(feature, query)
+
+    @property
+    def view(self) -> View:
+        """The conventions of the page."""
+        return self.query.view
+
+    def context(self) -> PageView:
+        """The page as its template needs it: an answer, what is wrong, or what is still missing."""
+        if self.query.faults:
+            return self._wrong(self.query.faults)
+        try:
+            answer, steps = self.feature.answer(self.query.inputs(self.feature.inputs))
+        except Missing as missing:
+            return self._waiting(missing)
+        except Problem as problem:
+            return self._wrong(problem.faults, problem)
+        return self._answered(answer, steps)
+
+    def _waiting(self, missing: Missing) -> PageView:
+        sentences = dict.fromkeys(fault.message.say(self.view) for fault in missing.faults)
+        state = "empty" if self.query.is_bare else "waiting"
+        return self._framed(state, prompt=" ".join(sentences), **self._sketched(self.feature.blank))
+
+    def _wrong(self, faults: Sequence[Fault], problem: Problem | None = None) -> PageView:
+        labels = {spec.name: spec.label for spec in specs(self.feature.inputs)}
+        errors = tuple(
+            ErrorView(fault.field, labels.get(fault.field, fault.field), fault.message.say(self.view), offers)
+            for fault in faults
+            for offers in [self._offers(fault, problem)]
+        )
+        return self._framed("error", errors=errors, **self._sketched(self.feature.blank))
+
+    def _offers(self, fault: Fault, problem: Problem | None) -> tuple[tuple[str, str], ...]:
+        if isinstance(problem, Contradiction):
+            return tuple(self._let_go(name, problem) for name in problem.fields)
+        candidates = self.query.candidates.get(fault.field, ())
+        return tuple((f"{text}", self.links.with_text(**{fault.field: text})) for text in candidates)
+
+    def _let_go(self, name: str, problem: Contradiction) -> tuple[str, str]:
+        label = next(spec.label for spec in specs(self.feature.inputs) if spec.name == name)
+        becomes = problem.otherwise.get(name)
+        said_becomes = f" (it becomes {becomes.say(self.view)})" if becomes else ""
+        return f"Let the {label.lower()} go{said_becomes}", self.links.with_text(**{name: ""})
+
+    def _answered(self, answer: Answer[Any], steps: Iterable[Step]) -> PageView:
+        results = {result.name: result for result in self._results(answer)}
+        shared = self.links.shared()
+        return self._framed(
+            "answered",
+            solved=flat(answer.results),
+            headline=results.get(answer.headline),
+            supporting=tuple(results[name] for name in self.feature.supporting if name in results),
+            echo=self._echo(),
+            cautions=tuple(caution.message.say(self.view) for caution in worst_first(list(answer.cautions))),
+            notes=(*(note.say(self.view) for note in answer.notes), *self._left_out()),
+            sections=tuple(self._sections(answer)),
+            working=tuple(_step(step, self.view) for step in steps),
+            share_address=self.base + shared,
+            qr_address=f"/qr{shared}",
+            **self._sketched(answer.drawing),
+        )
+
+    def _framed(self, state: str, *, solved: dict[str, Any] | None = None, **rest: Any) -> PageView:
+        errors: tuple[ErrorView, ...] = rest.get("errors", ())
+        form = Form(
+            self.feature.inputs,
+            self.query,
+            self.query.is_bare,
+            {error.field: error.message for error in reversed(errors)},
+            solved or {},
+        )
+        return PageView(
+            path=self.feature.page,
+            title=self.feature.title,
+            summary=self.feature.summary,
+            state=state,
+            prompt=rest.pop("prompt", ""),
+            example=bool(self.query.marks.get("example")),
+            example_address=self.links.example() if self.feature.example else "",
+            clear_address=self.links.cleared(),
+            switches=self._switches(),
+            hidden=self._hidden(),
+            groups=form.groups(),
+            meant_offers=self._meant(),
+            conventions=self._conventions(),
+            date=self.today.isoformat(),
+            **rest,
+        )
+
+    def _sketched(self, drawing: Drawing | None) -> dict[str, Any]:
+        if drawing is None:
+            return {}
+        details = tuple(Markup(svg) for svg in draw_details(drawing, self.view))
+        return {"sketch": Markup(draw(drawing, self.view)), "details": details}
+
+    def _results(self, answer: Answer[Any]) -> list[ResultView]:
+        values = flat(answer.results)
+        return [
+            _result(spec, values[spec.name], self.view)
+            for spec in specs(self.feature.results)
+            if values[spec.name] is not None
+        ]
+
+    def _sections(self, answer: Answer[Any]) -> Iterable[SectionView]:
+        if answer.points:
+            table = points_table(answer.points, answer.points_note, self.view)
+            yield SectionView(
+                "points", table.caption, tables=(table,), folded=False, summary=f"{len(table.rows)} points"
+            )
+        by_group: dict[str, list[ResultView]] = {}
+        names = {spec.name: spec.group for spec in specs(self.feature.results)}
+        for result in self._results(answer):
+            by_group.setdefault(names[result.name], []).append(result)
+        tables = {name: rows for name, rows in self.feature.rows.items() if answer.tables.get(name)}
+        groups = dict.fromkeys([*by_group, *(rows.group for rows in tables.values())])
+        for group in groups:
+            results = tuple(by_group.get(group, ()))
+            found = tuple(
+                rows_table(name, rows, answer.tables[name], self.view)
+                for name, rows in tables.items()
+                if rows.group == group
+            )
+            summary = ", ".join(f"{result.label} {result.text}" for result in results[:2])
+            yield SectionView(key_of(group), group, results, found, self._sentences(group, answer), True, summary)
+
+    def _sentences(self, group: str, answer: Answer[Any]) -> tuple[str, ...]:
+        return tuple(message.say(self.view) for message in answer.sentences.get(group, ()))
+
+    def _switches(self) -> tuple[SwitchView, ...]:
+        found = []
+        for name, allowed in CONVENTIONS.items():
+            label, words = SWITCH_WORDS[name]
+            now = self.links.conventions[name]
+            options = tuple((words[code], self.links.switched(name, code), code == now) for code in allowed)
+            found.append(SwitchView(name, label, options))
+        return tuple(found)
+
+    def _hidden(self) -> tuple[tuple[str, str], ...]:
+        example = (("example", "1"),) if self.query.marks.get("example") else ()
+        return (*self.links.conventions.items(), *example)
+
+    def _meant(self) -> tuple[tuple[str, str], ...]:
+        if self.query.marks.get("was") not in ("mm", "inch") or self.query.marks["was"] == self.view.units:
+            return ()
+        meant = "I meant inches" if self.view.units == "inch" else "I meant millimetres"
+        return ((meant, self.links.meant()),)
+
+    def _conventions(self) -> str:
+        x = "X is a diameter" if self.view.x == "diameter" else "X is a radius"
+        z = "+Z points out of the part" if self.view.zplus == "out" else "+Z points into the part"
+        return f"{self.view.units}, {x}, {z}."
+
+    def _echo(self) -> str:
+        """The first group's given values in one line: what the answer was computed from."""
+        declared = specs(self.feature.inputs)
+        first = [spec for spec in declared if spec.group == declared[0].group]
+        pairs = [(spec, self.query.values[spec.name]) for spec in first]
+        return ", ".join(
+            f"{spec.label.lower()} {said(spec, value, self.view)}" for spec, value in pairs if value is not None
+        )
+
+    def _left_out(self) -> list[str]:
+        return [
+            f"The address has “{name[:40]}”, which this page does not know; it was left out."
+            for name in self.query.unknown
+        ]
+
+
+def _result(spec: Spec, value: Any, view: View) -> ResultView:
+    if spec.kind is None:
+        text = said(spec, value, view)
+        return ResultView(spec.name, spec.label, spec.symbol, text, "", text, spec.hint)
+    unit = spec.kind.unit(view)
+    return ResultView(
+        spec.name, spec.label, spec.symbol, unit.text(value), unit.label, spec.kind.say(value, view), spec.hint
+    )
+
+
+def _step(step: Step, view: View) -> StepView:
+    shown = step.mathml(view)
+    parts = (Markup(part) for part in shown)
+    symbols, numbers, value = parts
+    return StepView(step.formula.means, step.where, symbols, numbers, value, step.formula.source, str(step.plain(view)))

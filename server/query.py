@@ -1,0 +1,123 @@
+"""From the query string to declared inputs: every text is kept as typed, every fault is said at its field."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, cast
+
+from calc.fields import Spec, build, specs
+from calc.messages import Message
+from calc.problems import Fault
+from calc.quantities import Given, Kind, UnitSystem, View, XMeans, ZPlus
+from calc.reading import ReadingError, read
+
+CONVENTIONS: Mapping[str, tuple[str, ...]] = {
+    "units": ("mm", "inch"),
+    "x": ("diameter", "radius"),
+    "zplus": ("out", "in"),
+}
+# Names beside the inputs: an example's mark, the tables' edition, the units before a switch, the field being typed in.
+MARKS = ("example", "edition", "was", "typing")
+
+
+@dataclass(frozen=True, slots=True)
+class Query:
+    """A question as it was asked: the texts by field, what they were read as, and what is wrong with them."""
+
+    view: View
+    texts: Mapping[str, str]
+    values: Mapping[str, float | str | None]
+    faults: tuple[Fault, ...] = ()
+    candidates: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    marks: Mapping[str, str] = field(default_factory=dict)
+    unknown: tuple[str, ...] = ()
+
+    @property
+    def is_bare(self) -> bool:
+        """Whether nothing but conventions was asked."""
+        return not any(self.texts.values())
+
+    def inputs(self, declared: type[Any]) -> Any:
+        """The declared inputs; only to be asked for when there are no faults."""
+        return build(declared, {name: value for name, value in self.values.items() if value is not None})
+
+
+def read_query(items: Iterable[tuple[str, str]], declared: type[Any]) -> Query:
+    """Read the parameters of a request for the declared inputs. A missing parameter is a blank one.
+
+    >>> from calc.features.dish.bowl import DishInputs
+    >>> query = read_query([("radius", "3-1/4"), ("units", "inch")], DishInputs)
+    >>> query.values["radius"], query.view.units, query.faults
+    (82.55, 'inch', ())
+    """
+    pairs = list(items)
+    given = dict(pairs)
+    repeated = [name for name, count in Counter(name for name, _ in pairs).items() if count > 1]
+    faults = [Fault(name, Message("This is given twice; give it once.")) for name in repeated]
+    view = _view(given, faults)
+    reader = _Reader(view, faults)
+    declared_specs = specs(declared)
+    values = {spec.name: reader.value(spec, given.get(spec.name, "")) for spec in declared_specs}
+    known = {spec.name for spec in declared_specs} | set(CONVENTIONS) | set(MARKS)
+    return Query(
+        view=view,
+        texts={spec.name: given.get(spec.name, "") for spec in declared_specs},
+        values=values,
+        faults=tuple(faults),
+        candidates=reader.candidates,
+        marks={name: given[name] for name in MARKS if name in given},
+        unknown=tuple(name for name in given if name not in known),
+    )
+
+
+def _view(given: Mapping[str, str], faults: list[Fault]) -> View:
+    chosen = {}
+    for name, allowed in CONVENTIONS.items():
+        text = given.get(name, "").strip() or allowed[0]
+        if text not in allowed:
+            values = {"name": name, "first": allowed[0], "second": allowed[1]}
+            faults.append(Fault(name, Message("{name} is either {first} or {second}.", values)))
+            text = allowed[0]
+        chosen[name] = text
+    return View(cast(UnitSystem, chosen["units"]), cast(XMeans, chosen["x"]), cast(ZPlus, chosen["zplus"]))
+
+
+class _Reader:
+    """Reads one field after the other and collects what is wrong."""
+
+    def __init__(self, view: View, faults: list[Fault]) -> None:
+        self.view = view
+        self.faults = faults
+        self.candidates: dict[str, tuple[str, ...]] = {}
+
+    def value(self, spec: Spec, text: str) -> float | str | None:
+        """What the text says for the field; None for a blank or faulty one."""
+        if spec.role == "quantity":
+            return self._quantity(spec, spec.quantity, text)
+        if spec.role == "choice":
+            return self._choice(spec, text.strip())
+        return text.strip() or None
+
+    def _quantity(self, spec: Spec, kind: Kind, text: str) -> Given | None:
+        try:
+            number = read(text, kind, self.view)
+        except ReadingError as error:
+            self.faults.append(Fault(spec.name, error.message))
+            self.candidates[spec.name] = error.candidates
+            return None
+        fault = None if number is None else spec.fault(number)
+        if fault is not None:
+            self.faults.append(fault)
+        return None if fault is not None else number
+
+    def _choice(self, spec: Spec, text: str) -> str | None:
+        if not text:
+            return None
+        if text in spec.choices:
+            return text
+        allowed = ", ".join(code for code in spec.choices if code)
+        values = {"typed": text[:40], "allowed": allowed}
+        self.faults.append(Fault(spec.name, Message("“{typed}” is not one of: {allowed}.", values)))
+        return None

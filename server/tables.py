@@ -1,0 +1,57 @@
+"""Lists of an answer as tables for a page: heads with units, cells in the reader's digits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from calc.feature import KeyPoint, Rows
+from calc.fields import Spec, flat, said, specs
+from calc.messages import Message
+from calc.quantities import LENGTH, RADIUS, View, X, Z
+from server.context import TableView
+
+G_WORDS = {"": "", "line": "G1", "cw": "G2", "ccw": "G3"}
+
+
+def points_table(points: Sequence[KeyPoint], note: Message | None, view: View) -> TableView:
+    """The points to key in; arcs with radius and with centre relative to their start (I and K, ISO signs)."""
+    x_means = "Ø" if view.x == "diameter" else "radius"
+    unit = LENGTH.unit(view).label
+    heads = ("Point", f"X ({x_means}), {unit}", f"Z, {unit}", "Move", "R", "I (radius)", "K")
+    rows = tuple(_point_row(number, points, view) for number in range(len(points)))
+    said_note = f"{note.say(view)} " if note else ""
+    return TableView(
+        "points", "Points to key in", heads, rows, f"{said_note}I and K run from the arc's start, ISO signs."
+    )
+
+
+def _point_row(index: int, points: Sequence[KeyPoint], view: View) -> tuple[str, ...]:
+    point = points[index]
+    cells = [f"P{index + 1} {point.label}", X.text(point.spot.r, view), Z.text(point.spot.z, view), G_WORDS[point.move]]
+    if point.centre is None or point.radius is None:
+        return (*cells, "", "", "")
+    start = points[index - 1].spot
+    i, k = point.centre.r - start.r, point.centre.z - start.z
+    return (*cells, RADIUS.text(point.radius, view), LENGTH.text(i, view), LENGTH.text(k, view))
+
+
+def rows_table(key: str, rows: Rows, found: Sequence[Any], view: View) -> TableView:
+    """A declared list as a table; a column in which no row has anything is left out."""
+    columns = specs(rows.row)
+    cells = [flat(row) for row in found]
+    shown = [spec for spec in columns if any(row[spec.name] is not None for row in cells)]
+    heads = tuple(_head(spec, view) for spec in shown)
+    body = tuple(tuple(_cell(spec, row[spec.name], view) for spec in shown) for row in cells)
+    return TableView(key, rows.caption, heads, body)
+
+
+def _head(spec: Spec, view: View) -> str:
+    unit = spec.kind.unit(view).label if spec.kind else ""
+    return f"{spec.label}, {unit}" if unit else spec.label
+
+
+def _cell(spec: Spec, value: Any, view: View) -> str:
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        return spec.quantity.text(value, view)
+    return said(spec, value, view)

@@ -132,7 +132,7 @@ class _Units:
         rooted = _root(factor)
         if rooted:
             return rooted, Root(shown)
-        outside = want or ONE
+        outside = _unsigned(want or ONE)
         return outside, Root(applied(factor / (outside * outside), shown))
 
     def call(self, name: str, arguments: tuple[Node, ...], want: Factor | None) -> Scaled:
@@ -222,15 +222,15 @@ def _spliced(product: Product, part: Node) -> Product:
 
 
 def _agreed(parts: list[Scaled], want: Factor | None) -> tuple[Factor, tuple[Node, ...]]:
-    """The parts brought to one factor: their own if they share one, else what is wanted, else the most frequent."""
+    """The parts brought to one factor that some of them have: to `want` if it is one of those, else to the commonest."""
     factors = [factor for factor, part in parts if part != ZERO]
     sizes = Counter(map(_unsigned, factors))
     if not factors:
         common = want or ONE
-    elif len(sizes) == 1 or want is None:
-        common = _sided(sizes.most_common(1)[0][0], factors, want)
-    else:
+    elif len(sizes) > 1 and want is not None and _unsigned(want) in sizes:
         common = want
+    else:
+        common = _sided(sizes.most_common(1)[0][0], factors, want)
     return common, tuple(_term(factor / common, part) for factor, part in parts)
 
 
@@ -276,8 +276,7 @@ def _merged(factor: Factor, product: Product) -> Product:
     ratio, over = _folded(over, fold_all)
     divisor, under = _folded(under, fold_all)
     top, bottom = _split(factor.ratio * ratio / divisor)
-    over = (*_number(top), *_pi(power), *over)
-    under = (*_number(bottom), *_pi(-power), *under)
+    over, under = _led(top, power, over), _led(bottom, -power, under)
     return Product(over or (Number(Fraction(1)),), under, product.negative)
 
 
@@ -301,6 +300,12 @@ def _folded(parts: tuple[Node, ...], fold_all: bool) -> tuple[Fraction, tuple[No
         else:
             rest.append(part)
     return value, tuple(rest)
+
+
+def _led(number: Fraction, pi_power: int, parts: tuple[Node, ...]) -> tuple[Node, ...]:
+    """The parts with a number before them, and pi after all numbers that lead them."""
+    leading = next((place for place, part in enumerate(parts) if not isinstance(part, Number)), len(parts))
+    return (*_number(number), *parts[:leading], *_pi(pi_power), *parts[leading:])
 
 
 def _number(value: Fraction) -> tuple[Node, ...]:

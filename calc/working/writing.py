@@ -276,7 +276,7 @@ class _Plain(Writer):
         return f"{self.text(base, Level.ATOM)}^{self.text(exponent, Level.ATOM)}"
 
     def root(self, body: Node) -> str:
-        return f"√({self.text(body)})"
+        return f"√{self.text(body)}" if isinstance(body, Number) else f"√({self.text(body)})"
 
 
 class _MathML(Writer):

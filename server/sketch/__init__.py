@@ -2,5 +2,6 @@
 
 from server.sketch.details import draw_details
 from server.sketch.draw import draw
+from server.sketch.legend import draw_legend
 
-__all__ = ["draw", "draw_details"]
+__all__ = ["draw", "draw_details", "draw_legend"]

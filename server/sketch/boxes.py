@@ -54,7 +54,12 @@ def text_width(text: str) -> float:
 
 def text_box(text: str, x: float, y: float) -> Box:
     """The room of a level text whose base line is centred at (x, y)."""
-    half = text_width(text) / 2.0
+    return level_box(text_width(text), x, y)
+
+
+def level_box(width: float, x: float, y: float) -> Box:
+    """The room of a level text of `width` px whose base line is centred at (x, y)."""
+    half = width / 2.0
     return Box(x - half, y - ASCENT, x + half, y + DESCENT)
 
 
@@ -100,6 +105,10 @@ class Room:
     def is_inside(self, x: float, y: float) -> bool:
         """Whether a point is inside the sketch."""
         return self.whole.left <= x <= self.whole.right and self.whole.top <= y <= self.whole.bottom
+
+    def covers_lines(self, box: Box) -> bool:
+        """Whether words in `box` would cover a line or a mark."""
+        return any(map(box.meets, self.lines))
 
     def place(self, candidates: Iterable[tuple[Box, Choice]]) -> Choice | None:
         """Take the first free candidate that covers the fewest lines; None when no candidate is free."""

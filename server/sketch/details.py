@@ -11,9 +11,10 @@ from calc.quantities import View
 from server.sketch.boxes import ASCENT, HEIGHT, Box, Room, level_text, text_width
 from server.sketch.draw import check_key, draw_dimensions, svg
 from server.sketch.frame import MARGIN, TEXT_ABOVE, Frame, lanes_room, sort_into_lanes
-from server.sketch.marks import lettered, nose_marks, paths, spot_marks, tool_points
+from server.sketch.marks import lettered, mark_boxes, nose_marks, paths, spot_marks, tool_points
 from server.sketch.markup import Plane, circle, elements_path, group, line, move, path
 from server.sketch.part import definitions, rims
+from server.sketch.scene import Scene
 
 WIDTH = 300.0
 """Natural width of a detail, px."""
@@ -32,9 +33,10 @@ def draw_details(drawing: Drawing, view: View, width: float = WIDTH, key: str = 
     detail's letter. Raises `ValueError` for a key that is no name.
     """
     check_key(key)
+    scene = Scene(drawing)
     return [
-        _draw_detail(drawing, detail, letter, view, width, f"{key}-{letter.lower()}")
-        for letter, detail in lettered(drawing.details)
+        _draw_detail(scene, detail, letter, view, width, f"{key}-{letter.lower()}")
+        for letter, detail in lettered(scene.details)
     ]
 
 
@@ -55,7 +57,8 @@ def _scales() -> list[tuple[float, str]]:
     return sorted(enlarged + reduced)
 
 
-def _draw_detail(drawing: Drawing, detail: Detail, letter: str, view: View, width: float, key: str) -> str:
+def _draw_detail(scene: Scene, detail: Detail, letter: str, view: View, width: float, key: str) -> str:
+    drawing = scene.drawing
     dimensions = [d for d in drawing.dimensions if d.detail == detail.label]
     lanes = sort_into_lanes(dimensions, detail.spot.r)
     right = lanes_room(len(lanes.right), 2.0)
@@ -71,10 +74,11 @@ def _draw_detail(drawing: Drawing, detail: Detail, letter: str, view: View, widt
     frame = Frame(plane, width, content.bottom + lanes_room(len(lanes.bottom), 2.0), content, lanes)
     room = Room(Box(2.0, 2.0, width - 2.0, frame.height - 2.0))
     room.take(Box(0.0, 0.0, width, len(caption) * (HEIGHT + 3.0)))
+    room.avoid(*mark_boxes((), _inside(drawing, detail), plane))
     outside = draw_dimensions(dimensions, drawing, frame, room, view)
     outside += spot_marks(_inside(drawing, detail), plane, room)
     lines = "".join(level_text(text, width / 2.0, i * (HEIGHT + 3.0) + ASCENT + 2.0) for i, text in enumerate(caption))
-    body = f'<g clip-path="url(#{key}-c)">{_cut(drawing, detail, plane, key)}</g>{circle("t", x, y, size)}'
+    body = f'<g clip-path="url(#{key}-c)">{_cut(scene, detail, plane, key, content)}</g>{circle("t", x, y, size)}'
     high = max(frame.height, room.whole.bottom + 2.0)
     named = f"{letter}: {detail.label}, {word}"
     shape = circle("", x, y, size).replace(' class=""', "")
@@ -96,12 +100,13 @@ def _inside(drawing: Drawing, detail: Detail) -> list[tuple[str, Point]]:
     return [(name, spot) for name, spot in drawing.spots if spot.distance_to(detail.spot) < 0.46 * detail.size]
 
 
-def _cut(drawing: Drawing, detail: Detail, plane: Plane, key: str) -> str:
+def _cut(scene: Scene, detail: Detail, plane: Plane, key: str, content: Box) -> str:
     """What the round window shows: the elements near it, so that no path is drawn from far outside."""
+    drawing = scene.drawing
     near = near_elements(drawing.part, detail)
     ways = [replace(way, chain=Chain(part)) for way in drawing.paths if (part := near_elements(way.chain, detail))]
     noses = [nose for nose in drawing.noses if _touches(nose, detail)]
-    lines = _section(drawing, detail, near, plane, key) + nose_marks(noses, plane)
+    lines = _section(scene, detail, near, plane, key) + nose_marks(noses, plane, content)
     if drawing.stock_face is not None:
         lines += path("s", _upright(drawing.stock_face, detail, plane))
     return lines + paths(ways, plane) + tool_points(noses, plane) + _axis(detail, plane)
@@ -131,7 +136,7 @@ def _touches(nose: Nose, detail: Detail) -> bool:
     return abs(away - nose.radius) < 0.5 * detail.size or away < nose.radius
 
 
-def _section(drawing: Drawing, detail: Detail, near: Sequence[Element], plane: Plane, key: str) -> str:
+def _section(scene: Scene, detail: Detail, near: Sequence[Element], plane: Plane, key: str) -> str:
     """Outline and hatch within the window; over the axis the contour goes on as its mirror image."""
     if not near:
         return ""
@@ -140,10 +145,10 @@ def _section(drawing: Drawing, detail: Detail, near: Sequence[Element], plane: P
     contour = elements_path(near, plane)
     if abs(near[-1].end.r) < 1e-9:
         contour += elements_path([e.reversed() for e in reversed(near)], plane, mirrored=True)
-    open_start = not drawing.bar_radius and near[0].start == drawing.part.start
+    open_start = scene.is_open and near[0].start == scene.face[0].start
     outline = (move(x, y) if open_start else line(left, y, x, y)) + contour + f"H{left:.0f}"
     fill = line(left, y, x, y) + contour + f"H{left:.0f}z"
-    return path("f", fill, f' fill="url(#{key}-h)"') + path("t", rims(drawing, plane)) + path("o", outline)
+    return path("f", fill, f' fill="url(#{key}-h)"') + path("t", rims(scene, plane)) + path("o", outline)
 
 
 def _upright(z: float, detail: Detail, plane: Plane) -> str:

@@ -15,6 +15,7 @@ from server.sketch.boxes import (
     HEIGHT,
     Box,
     Room,
+    level_box,
     level_text,
     text_box,
     text_width,
@@ -139,11 +140,13 @@ def radius(dimension: Dimension, part: Chain, lane: Lane) -> str:
     """A radius: the arrow on the arc, the leader in line with the centre, broken when the centre is out of view."""
     room = lane.room
     text = dimension_text(dimension, lane.view)
-    leaders = list(_leaders(dimension, part, lane.plane, text_width(text)))
-    chosen = room.place((text_box(text, *leader.text), leader) for leader in leaders)
+    width = text_width(text)
+    chosen = room.place(
+        (level_box(width, *leader.text), leader) for leader in _leaders(dimension, part, lane.plane, width)
+    )
     if chosen is None:
-        first = leaders[0]
-        x, y = room.anywhere(text_width(text), first.text)
+        first = next(_leaders(dimension, part, lane.plane, width))
+        x, y = room.anywhere(width, first.text)
         chosen = _Leader(first.tip, (x, y - ASCENT - 2.0), (x, y), to_centre=False)
     (x1, y1), (x2, y2) = chosen.tip, chosen.tail
     size = math.hypot(x2 - x1, y2 - y1) or 1.0
@@ -212,7 +215,7 @@ def angle(dimension: Dimension, lane: Lane) -> str:
     x, y = plane.xy(*vertex)
     first, turn = _legs(dimension, vertex)
     width = text_width(text)
-    bow = room.place(_bows(text, width, (x, y), first, turn))
+    bow = room.place(_bows(width, (x, y), first, turn))
     if bow is None:
         bow = 48.0, room.anywhere(width, (x + 48.0, y))
     size, at = bow
@@ -232,7 +235,7 @@ def _legs(dimension: Dimension, vertex: Point) -> tuple[float, float]:
 
 
 def _bows(
-    text: str, width: float, at: tuple[float, float], first: float, turn: float
+    width: float, at: tuple[float, float], first: float, turn: float
 ) -> Iterator[tuple[Box, tuple[float, tuple[float, float]]]]:
     x, y = at
     for size in (48.0, 64.0, 84.0, 110.0, 34.0):
@@ -240,7 +243,7 @@ def _bows(
             c, s = math.cos(t), -math.sin(t)
             away = size + 6.0 + abs(c) * width / 2.0 + abs(s) * HEIGHT / 2.0
             spot = x + away * c, y + away * s + HEIGHT / 2.0 - DESCENT
-            yield text_box(text, *spot), (size, spot)
+            yield level_box(width, *spot), (size, spot)
 
 
 def _bow(ends: list[tuple[float, float, float]], size: float, turn: float, inside: bool) -> tuple[str, str]:

@@ -13,6 +13,7 @@ from server.sketch.frame import MARGIN, Frame, main_frame
 from server.sketch.marks import axes, detail_marks, mark_boxes, nose_labels, nose_marks, paths, spot_marks, tool_points
 from server.sketch.markup import num, words
 from server.sketch.part import centre_line, definitions, raw_stock, section, window, work_zero
+from server.sketch.scene import Scene
 
 WIDTH, HEIGHT = 400.0, 390.0
 """Natural size of the main view, px: at it text is 18 px; the view may come out a little lower or higher."""
@@ -30,17 +31,19 @@ def draw(drawing: Drawing, view: View, width: float = WIDTH, height: float = HEI
     high. Every id begins with `key`, which must be unique on the page. Raises `ValueError` for a key that is no name.
     """
     check_key(key)
-    frame = main_frame(drawing, width, height)
+    scene = Scene(drawing)
+    frame = main_frame(scene, width, height)
     plane, content = frame.plane, frame.content
     room = Room(Box(2.0, 2.0, frame.width - 2.0, frame.height - 2.0))
     room.avoid(*mark_boxes(drawing.noses, [*drawing.spots, ("zero", WORK_ZERO)], plane))
-    dimensions = draw_dimensions([d for d in drawing.dimensions if not d.detail], drawing, frame, room, view)
+    room.avoid(Box(content.left, content.top, plane.x(scene.bounds.z_min), content.bottom))
+    dimensions = draw_dimensions(scene.dimensions, drawing, frame, room, view)
     labels = axes(view, room, _corners(frame))
-    labels += detail_marks(drawing.details, plane, room)
+    labels += detail_marks(scene.details, plane, room)
     labels += spot_marks(drawing.spots, plane, room)
-    labels += nose_labels(drawing.noses, plane, room)
-    cut = content._replace(left=content.left - SWING, top=max(content.top - 4.0, 0.0))
-    inside = section(key, drawing, frame) + nose_marks(drawing.noses, plane) + raw_stock(drawing, frame)
+    labels += nose_labels(drawing.noses, plane, room, content)
+    cut = content._replace(left=content.left - SWING, top=content.top + 2.0)
+    inside = section(key, scene, frame) + nose_marks(drawing.noses, plane, content) + raw_stock(scene, frame)
     inside += paths(drawing.paths, plane) + tool_points(drawing.noses, plane)
     body = f'<g clip-path="url(#{key}-c)">{inside}</g>{centre_line(frame)}{work_zero(plane)}{dimensions}{labels}'
     high = max(frame.height, room.whole.bottom + 2.0)
@@ -77,7 +80,7 @@ def draw_dimensions(dimensions: list[Dimension], drawing: Drawing, frame: Frame,
 
 def _corners(frame: Frame) -> list[tuple[float, float]]:
     """Where the arrows of the axes may stand: right of the part below the axis first, then the other corners."""
-    high, low = 62.0, frame.height - 10.0
+    high, low = 62.0, frame.height - 6.0
     right, left = frame.width - 84.0, MARGIN
     level = min(frame.content.bottom - 4.0, low)
     return [(right, level), (right - 40.0, level), (right, low), (right, high), (left, low), (left, high)]

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import dropwhile
 
-from calc.contour import Bounds, Element
-from calc.drawing import Dimension, Drawing
+from calc.drawing import Dimension
 from server.sketch.boxes import Box
 from server.sketch.markup import Plane
+from server.sketch.scene import Scene
 
 MARGIN = 8.0
 FIRST_LANE, NEXT_LANE = 30.0, 26.0
@@ -21,11 +20,14 @@ TEXT_ABOVE = 16.0
 STUB, LONGEST_STUB = 52.0, 110.0
 """What is drawn of the bar to the left of the contour, px."""
 
-BELOW_AXIS, ABOVE, RIGHT = 26.0, 8.0, 14.0
+BELOW_AXIS, ABOVE, RIGHT = 30.0, 8.0, 14.0
 """Least room around what is drawn, px; diameters run on a little below the axis."""
 
-NOSE_SHARE = 0.9
-"""How far a large nose may widen the view, as a share of the part's radius."""
+BESIDE_FACE = 80.0
+"""Room to the right of the face for the text of a radius, where there is room to spare, px."""
+
+LEAST_ROOM, UPRIGHT_TEXT = 80.0, 120.0
+"""Room kept for the part however many dimensions surround it, and for the text of a diameter, px."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +48,6 @@ class Frame:
     height: float
     content: Box
     lanes: Lanes
-    open_top: bool = False
 
 
 def sort_into_lanes(dimensions: Sequence[Dimension], middle: float) -> Lanes:
@@ -62,55 +63,25 @@ def lanes_room(count: int, bare: float) -> float:
     return MARGIN + (FIRST_LANE + NEXT_LANE * (count - 1) if count else bare)
 
 
-def outer_radius(drawing: Drawing) -> float:
-    """The radius up to which the part is drawn: the bar's, or a little beyond the contour when there is no bar."""
-    reach = drawing.part.bounds.r_max
-    return max(drawing.bar_radius, reach) if drawing.bar_radius else 1.15 * reach
+def main_frame(scene: Scene, width: float, height: float) -> Frame:
+    """The frame of the main view, `width` px wide and at most about `height` px high.
 
-
-def main_frame(drawing: Drawing, width: float, height: float) -> Frame:
-    """The frame of the main view, `width` px wide and at most about `height` px high."""
-    top_r = outer_radius(drawing)
-    lanes = sort_into_lanes([d for d in drawing.dimensions if not d.detail], top_r / 2.0)
-    shown = _shown(drawing, top_r)
+    It grows beyond that only when so many dimensions stand around the part that little would be left for it.
+    """
+    lanes = sort_into_lanes(scene.dimensions, scene.outer_radius / 2.0)
+    shown = scene.shown
     right = lanes_room(len(lanes.right), RIGHT)
     above = lanes_room(len(lanes.top), 2.0) + (TEXT_ABOVE if lanes.top else 0.0)
     below = lanes_room(len(lanes.bottom), 2.0)
-    room_x = width - MARGIN - STUB - RIGHT - right
-    room_y = height - above - below - ABOVE - BELOW_AXIS
-    scale = min(room_x / (shown.z_max - shown.z_min), room_y / (shown.r_max - shown.r_min))
+    room_x = max(width - MARGIN - STUB - RIGHT - right, LEAST_ROOM)
+    room_y = max(height - above - below - ABOVE - BELOW_AXIS, LEAST_ROOM)
+    scale = min(room_x / (shown.z_max - shown.z_min or 1e-9), room_y / (shown.r_max - shown.r_min))
     spare = max(room_x - scale * (shown.z_max - shown.z_min), 0.0)
     stub = min(STUB + 0.6 * spare, LONGEST_STUB)
-    aside = (spare - (stub - STUB)) / 2.0
+    spare -= stub - STUB
+    beside = min(spare, max(BESIDE_FACE - shown.z_max * scale, 0.0))
+    aside = (spare - beside) / 2.0
     plane = Plane(scale, MARGIN + aside + stub - shown.z_min * scale, above + ABOVE + shown.r_max * scale)
-    content = Box(MARGIN + aside, above, plane.x(shown.z_max) + RIGHT, plane.y(shown.r_min) + BELOW_AXIS)
-    return Frame(plane, width, content.bottom + below, content, lanes, open_top=not drawing.bar_radius)
-
-
-def _shown(drawing: Drawing, top_r: float) -> Bounds:
-    """What must be seen: the contour without its cylinder to the left, the raw face, the noses within reason."""
-    part = _interesting(drawing.part.elements)
-    z_max = max(part.z_max, drawing.stock_face or part.z_max, 0.0)
-    z_min = min(part.z_min, 0.0)
-    extent = Bounds(z_min, z_max, 0.0, top_r)
-    for path in drawing.paths:
-        if path.role in ("pass", "left"):
-            extent = extent.joined(path.chain.bounds)
-    reach = NOSE_SHARE * top_r
-    for nose in drawing.noses:
-        (z, r), size = nose.centre, nose.radius
-        extent = extent.joined(Bounds(z - size, z + size, r - size, r + size))
-    return Bounds(
-        min(z_min, max(extent.z_min, z_min - reach / 2.0)),
-        min(extent.z_max, z_max + reach),
-        max(extent.r_min, -reach / 2.0),
-        min(extent.r_max, 1.2 * top_r),
-    )
-
-
-def _interesting(elements: Sequence[Element]) -> Bounds:
-    face = list(dropwhile(lambda element: element.start.r == element.end.r and not element.curvature, elements))
-    bounds = Bounds.around(elements[-1].end)
-    for element in face or elements:
-        bounds = bounds.joined(element.bounds())
-    return bounds
+    bottom = max(plane.y(shown.r_min) + BELOW_AXIS, above + (UPRIGHT_TEXT if lanes.right else 0.0))
+    content = Box(MARGIN + aside, above, plane.x(shown.z_max) + RIGHT + beside, bottom)
+    return Frame(plane, max(width, MARGIN + STUB + room_x + RIGHT + right), bottom + below, content, lanes)

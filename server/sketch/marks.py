@@ -7,13 +7,16 @@ from collections.abc import Iterable, Iterator, Sequence
 from calc.contour import Point
 from calc.drawing import Detail, Nose, Path
 from calc.quantities import View
-from server.sketch.boxes import ASCENT, DESCENT, HEIGHT, Box, Room, level_text, text_box, text_width
+from server.sketch.boxes import ASCENT, DESCENT, HEIGHT, Box, Room, level_box, level_text, text_box, text_width
 from server.sketch.markup import Plane, arrow, circle, group, line, num, path
 from server.sketch.part import chain_path
 
 CROSS = 5.0
+TOLERATED = 12.0
+"""How much of a nose may be cut off before its name would be misleading, px."""
+
 DOT = 3.0
-ARM = 34.0
+ARM = 28.0
 """Length of the arrows that show where +X and +Z point, px."""
 
 PATH_CLASSES = {"nose centre": "nc", "tool point": "tp", "left": "lf", "stock": "s"}
@@ -29,15 +32,15 @@ def paths(drawn: Sequence[Path], plane: Plane) -> str:
     return lines
 
 
-def nose_marks(noses: Sequence[Nose], plane: Plane) -> str:
-    """Each nose as its circle with a cross at the centre."""
-    return "".join(_nose(nose, plane) for nose in noses)
+def nose_marks(noses: Sequence[Nose], plane: Plane, content: Box) -> str:
+    """Each nose as its circle, filled when it is seen whole, with a cross at the centre."""
+    return "".join(_nose(nose, plane, "t" if _is_cut(nose, plane, content) else "n") for nose in noses)
 
 
-def _nose(nose: Nose, plane: Plane) -> str:
+def _nose(nose: Nose, plane: Plane, cls: str) -> str:
     x, y = plane.xy(*nose.centre)
     cross = line(x - CROSS, y, x + CROSS, y) + line(x, y - CROSS, x, y + CROSS)
-    return circle("n", x, y, nose.radius * plane.scale) + path("t", cross)
+    return circle(cls, x, y, nose.radius * plane.scale) + path("t", cross)
 
 
 def tool_points(noses: Sequence[Nose], plane: Plane) -> str:
@@ -62,24 +65,30 @@ def _around(x: float, y: float, size: float) -> Box:
     return Box(x - size, y - size, x + size, y + size)
 
 
-def nose_labels(noses: Sequence[Nose], plane: Plane, room: Room) -> str:
+def nose_labels(noses: Sequence[Nose], plane: Plane, room: Room, content: Box) -> str:
     """The noses' names, inside the circle when they fit; a name without room is left to the legend."""
     texts = []
     for nose in noses:
         if nose.label:
-            at = room.place(_nose_places(nose, plane))
+            places = [] if _is_cut(nose, plane, content) else _nose_places(nose, plane)
+            places = [(box, at) for box, at in places if not room.covers_lines(box)]
+            at = room.place(places)
             texts.append(level_text(nose.label, *at) if at else "")
     return "".join(texts)
 
 
-def _nose_places(nose: Nose, plane: Plane) -> Iterator[tuple[Box, tuple[float, float]]]:
+def _is_cut(nose: Nose, plane: Plane, content: Box) -> bool:
+    (x, y), size = plane.xy(*nose.centre), nose.radius * plane.scale
+    return x + size > content.right or y - size < content.top - TOLERATED or y + size > content.bottom + TOLERATED
+
+
+def _nose_places(nose: Nose, plane: Plane) -> list[tuple[Box, tuple[float, float]]]:
     x, y = plane.xy(*nose.centre)
     size, half = nose.radius * plane.scale, text_width(nose.label) / 2.0
     level = HEIGHT / 2.0 - DESCENT
     inside = [(x, y + 0.5 * size + level - 2.0), (x, y - 0.5 * size + level + 2.0)] if half < 0.8 * size else []
     outside = [(x + size + half + 5.0, y + level), (x, y - size - DESCENT - 3.0), (x, y + size + ASCENT + 3.0)]
-    for at in inside + outside:
-        yield text_box(nose.label, *at), at
+    return [(text_box(nose.label, *at), at) for at in inside + outside]
 
 
 def spot_marks(spots: Sequence[tuple[str, Point]], plane: Plane, room: Room) -> str:
@@ -103,7 +112,7 @@ def _spot_places(label: str, x: float, y: float) -> Iterator[tuple[Box, tuple[fl
         for dx, dy in ((aside, over), (aside, level), (aside, under), (0.0, over), (-aside, over), (-aside, level),
                        (0.0, under), (-aside, under)):  # fmt: skip
             at = x + dx, y + dy
-            yield text_box(label, *at), at
+            yield level_box(2.0 * half, *at), at
 
 
 def detail_marks(details: Sequence[Detail], plane: Plane, room: Room) -> str:

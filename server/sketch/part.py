@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calc.contour import Chain, Element
-from calc.drawing import Drawing
 from server.sketch.boxes import Box
-from server.sketch.frame import Frame, outer_radius
+from server.sketch.frame import Frame
 from server.sketch.markup import Plane, circle, elements_path, line, move, num, path
+from server.sketch.scene import Scene
 
 WAVE = 4.0
 """How far a break line swings, px."""
@@ -50,7 +51,7 @@ def wave(x1: float, y1: float, x2: float, y2: float) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Outside:
-    """The way from the break to the contour's start and back from its mirror image, for the outline and the hatch."""
+    """The way from the break to the face's start and back from its mirror image, for the outline and the hatch."""
 
     opening: str
     fill_opening: str
@@ -59,80 +60,86 @@ class _Outside:
     top: float
 
 
-def section(key: str, drawing: Drawing, frame: Frame) -> str:
+def section(key: str, scene: Scene, frame: Frame) -> str:
     """The hatched section with its outline; both sides of the axis, cut to the frame's window."""
-    outside = _outside(drawing, frame)
-    outline, fill = (_halves if drawing.part.end.r > ON_AXIS else _whole)(drawing, frame, outside)
+    face = scene.face
+    outside = _outside(scene, frame)
+    outline, fill = (_halves if face[-1].end.r > ON_AXIS else _whole)(face, frame, outside)
     return (
         path("f", fill, f' fill="url(#{key}-h)"')
-        + path("t", rims(drawing, frame.plane))
+        + path("t", rims(scene, frame.plane))
         + path("o", outline)
-        + path("t", _breaks(drawing, frame, outside.top))
+        + path("t", _breaks(scene, frame, outside.top))
     )
 
 
-def _outside(drawing: Drawing, frame: Frame) -> _Outside:
+def _outside(scene: Scene, frame: Frame) -> _Outside:
     plane, left = frame.plane, frame.content.left
-    start = drawing.part.start
-    x, y = plane.xy(*start)
-    if frame.open_top:
-        top, bottom = plane.y(outer_radius(drawing)), plane.y(-outer_radius(drawing))
+    x, y = plane.xy(*scene.face[0].start)
+    if scene.is_open:
+        top, bottom = plane.y(scene.outer_radius), plane.y(-scene.outer_radius)
         upper = move(left, top) + wave(left, top, x, top) + f"V{num(y)}"
         return _Outside(line(x, top, x, y), upper, f"V{num(bottom)}", f"V{num(bottom)}H{num(left)}", top)
-    opening = move(left, y) + (f"H{num(x)}" if x > left else "")
-    return _Outside(opening, opening, f"H{num(left)}", f"H{num(left)}", plane.y(start.r))
+    opening = move(left, y) + f"H{num(x)}"
+    return _Outside(opening, opening, f"H{num(left)}", f"H{num(left)}", y)
 
 
-def _whole(drawing: Drawing, frame: Frame, outside: _Outside) -> tuple[str, str]:
+def _there_and_back(face: Sequence[Element], plane: Plane) -> tuple[str, str]:
+    """Path data along the face, and back along its mirror image."""
+    back = [element.reversed() for element in reversed(face)]
+    return elements_path(face, plane), elements_path(back, plane, mirrored=True)
+
+
+def _whole(face: Sequence[Element], frame: Frame, outside: _Outside) -> tuple[str, str]:
     """Outline and hatched area of a section without a hole, over the axis."""
-    plane, left, chain = frame.plane, frame.content.left, drawing.part
-    contour = elements_path(chain, plane) + elements_path(chain.reversed(), plane, mirrored=True)
-    back = wave(left, 2.0 * plane.y0 - outside.top, left, outside.top) + "z"
+    left, top = frame.content.left, outside.top
+    contour = "".join(_there_and_back(face, frame.plane))
+    back = wave(left, 2.0 * frame.plane.y0 - top, left, top) + "z"
     return outside.opening + contour + outside.closing, outside.fill_opening + contour + outside.fill_closing + back
 
 
-def _halves(drawing: Drawing, frame: Frame, outside: _Outside) -> tuple[str, str]:
+def _halves(face: Sequence[Element], frame: Frame, outside: _Outside) -> tuple[str, str]:
     """Outline and hatched area of the two halves beside a hole."""
-    plane, left, chain = frame.plane, frame.content.left, drawing.part
-    hole, mirror = plane.y(chain.end.r), plane.y(-chain.end.r)
-    upper = elements_path(chain, plane) + f"H{num(left)}"
-    lower = f"{move(left, mirror)}H{num(plane.x(chain.end.z))}" + elements_path(chain.reversed(), plane, mirrored=True)
+    plane, left, end = frame.plane, frame.content.left, face[-1].end
+    hole, mirror = plane.y(end.r), plane.y(-end.r)
+    there, back = _there_and_back(face, plane)
+    upper = there + f"H{num(left)}"
+    lower = f"{move(left, mirror)}H{num(plane.x(end.z))}" + back
     top, bottom = outside.top, 2.0 * plane.y0 - outside.top
     fill = outside.fill_opening + upper + wave(left, hole, left, top) + "z"
     fill += lower + outside.fill_closing + wave(left, bottom, left, mirror) + "z"
     return outside.opening + upper + lower + outside.closing, fill
 
 
-def _breaks(drawing: Drawing, frame: Frame, top: float) -> str:
+def _breaks(scene: Scene, frame: Frame, top: float) -> str:
     """Path data of the freehand lines where the bar (and a face without a known bar) goes on."""
-    plane, left, hole = frame.plane, frame.content.left, drawing.part.end.r
+    plane, left, hole = frame.plane, frame.content.left, scene.face[-1].end.r
     bottom = 2.0 * plane.y0 - top
     if hole > ON_AXIS:
         upper, lower = plane.y(hole), plane.y(-hole)
         data = move(left, upper) + wave(left, upper, left, top) + move(left, bottom) + wave(left, bottom, left, lower)
     else:
         data = move(left, bottom) + wave(left, bottom, left, top)
-    if frame.open_top:
-        data += move(left, top) + wave(left, top, plane.x(drawing.part.start.z), top)
+    if scene.is_open:
+        data += move(left, top) + wave(left, top, plane.x(scene.face[0].start.z), top)
     return data
 
 
-def rims(drawing: Drawing, plane: Plane) -> str:
+def rims(scene: Scene, plane: Plane) -> str:
     """Path data of the edges seen beyond the section: the rim of the recess and the mouth of the hole."""
-    elements = drawing.part.elements
     data = ""
-    rim = _rim(elements)
-    if rim is not None and (rim.start.z - drawing.part.bounds.z_min) * plane.scale > RIM_LEAST:
+    rim = _rim(scene.face)
+    if rim is not None and (rim.start.z - scene.bounds.z_min) * plane.scale > RIM_LEAST:
         x, y = plane.xy(*rim.start)
         data = line(x, y, x, plane.y(-rim.start.r))
-    end = drawing.part.end
+    end = scene.face[-1].end
     if end.r > ON_AXIS:
         x, y = plane.xy(*end)
         data += line(x, y, x, plane.y(-end.r))
     return data
 
 
-def _rim(elements: tuple[Element, ...]) -> Element | None:
+def _rim(elements: Sequence[Element]) -> Element | None:
     """The element with which the recess begins: the first that falls back from the face toward the chuck."""
     for element in elements:
         if element.end.z < element.start.z and element.end.r < element.start.r:
@@ -140,16 +147,17 @@ def _rim(elements: tuple[Element, ...]) -> Element | None:
     return None
 
 
-def raw_stock(drawing: Drawing, frame: Frame) -> str:
+def raw_stock(scene: Scene, frame: Frame) -> str:
     """The raw bar ahead of the face."""
-    if drawing.stock_face is None:
+    raw = scene.drawing.stock_face
+    if raw is None:
         return ""
-    plane, outer = frame.plane, outer_radius(drawing)
-    start = drawing.part.start
+    plane, outer = frame.plane, scene.outer_radius
+    start = scene.face[0].start
     x, y = plane.xy(start.z, outer)
-    if not frame.open_top and start.r < outer:
+    if not scene.is_open and start.r < outer:
         x = frame.content.left
-    face = plane.x(drawing.stock_face)
+    face = plane.x(raw)
     if face <= plane.x(start.z):
         return ""
     return path("s", f"{move(x, y)}H{num(face)}V{num(plane.y(-outer))}H{num(x)}")

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from deploy.messages import SetupError, say
-from deploy.process import environ_for_children, run, succeeds
+from deploy.process import run_helper, succeeds
 
 VARIABLE = "CHUCKSIDE_BROWSER"
 COMMANDS = (
@@ -90,11 +90,10 @@ def _runs(path: Path) -> bool:
 
 
 def _install_from_debian() -> None:
-    say("Installing a browser from Debian's packages: " + " ".join(DEBIAN_PACKAGES))
-    environ = environ_for_children(DEBIAN_FRONTEND="noninteractive")
+    say(f"Installing a browser from Debian's packages (takes a minute or so): {' '.join(DEBIAN_PACKAGES)}")
     install = ["apt-get", "install", "-y", "-qq", "--no-install-recommends", "-o", "DPkg::Lock::Timeout=120"]
     for command in (["apt-get", "update", "-qq"], [*install, *DEBIAN_PACKAGES]):
-        if run(command, environ=environ) != 0:
+        if run_helper(command) != 0:
             raise SetupError(f"Installing a browser failed; the lines above say why. {advice()}")
 
 

@@ -1,13 +1,15 @@
 """A private Python environment per purpose, made from a hash-pinned lock on first use and found again afterwards.
 
-Its directory is named after the lock's content and the Python that runs, so a changed lock makes a new one. A mark is
-written last, so what a crash left half-made is known and made anew. An operating-system lock, which ends with its
-process, keeps two starts apart.
+It is known by the lock's content and the Python that runs, so a changed lock makes a new one. Every making has a
+directory of its own, and a note that names the directory is written last: what a crash left half-made is never taken
+for whole, and what the programs of a killed start still write spoils nothing. An operating-system lock, which ends
+with its process, keeps two starts apart.
 """
 
 import hashlib
 import importlib.util
 import os
+import secrets
 import shutil
 import sys
 import sysconfig
@@ -17,10 +19,9 @@ from pathlib import Path
 
 from deploy.exclusive import exclusive
 from deploy.messages import SetupError, say
-from deploy.process import environ_for_children, run, succeeds
+from deploy.process import environ_for_children, run_helper, succeeds
 
 ROOT = Path(__file__).resolve().parent.parent
-MARK = "complete"
 PIP_OPTIONS = ("--require-hashes", "--only-binary", ":all:", "--no-input", "--quiet", "--progress-bar", "off")
 ADVICE_WITHOUT_PIP = (
     "This Python has neither pip nor ensurepip. Install the one package that brings them, then start again:\n"
@@ -36,15 +37,13 @@ def ensure(purpose: str, lock: Path, homes: Sequence[Path]) -> Path:
     """
     key = environment_key(lock.read_bytes())
     for home in homes:
-        if is_complete(home / purpose / key):
-            return python_of(home / purpose / key)
+        if python := finished(home / purpose, key):
+            return python
     place = _writable(homes) / purpose
     place.mkdir(exist_ok=True)
-    directory = place / key
     with exclusive(place / "lock", on_wait=lambda: say("Another start is setting this up; waiting for it.")):
-        if not is_complete(directory):  # another start may have made it while this one waited
-            _make(directory, purpose, lock)
-    return python_of(directory)
+        # The other start may have made it meanwhile.
+        return finished(place, key) or _make(place, key, purpose, lock)
 
 
 def default_homes() -> list[Path]:
@@ -66,7 +65,7 @@ def cache_directory(environ: Mapping[str, str], platform: str) -> Path | None:
 
 
 def environment_key(lock: bytes) -> str:
-    """Return a directory name for this lock under this Python, which starts with the Python's part."""
+    """Return a name for this lock under this Python, which starts with the Python's part."""
     return f"{_python_key()}-{hashlib.sha256(lock).hexdigest()[:12]}"
 
 
@@ -75,9 +74,18 @@ def python_of(directory: Path) -> Path:
     return directory / ("Scripts/python.exe" if sys.platform == "win32" else "bin/python")
 
 
-def is_complete(directory: Path) -> bool:
-    """Return whether an environment was made to its end, and the Python that it was made from is still there."""
-    return os.access(directory / MARK, os.R_OK) and os.access(python_of(directory), os.X_OK)
+def finished(place: Path, key: str) -> Path | None:
+    """Return the Python of an environment that was made to its end, where the one it was made from is still there."""
+    try:
+        directory = place / _note(place, key).read_text(encoding="utf-8")
+    except OSError:
+        return None
+    python = python_of(directory)
+    return python if os.access(python, os.X_OK) else None
+
+
+def _note(place: Path, key: str) -> Path:
+    return place / f"{key}.finished"
 
 
 def _python_key() -> str:
@@ -98,32 +106,33 @@ def _writable(homes: Sequence[Path]) -> Path:
     raise SetupError(f"No place to set up the private Python environment: cannot write to {tried}.")
 
 
-def _make(directory: Path, purpose: str, lock: Path) -> None:
+def _make(place: Path, key: str, purpose: str, lock: Path) -> Path:
+    directory = place / f"{key}-{secrets.token_hex(4)}"
     say(f"Setting up a private Python environment to {purpose} (once; needs the network, takes a minute or so):")
     say(f"    {directory}")
-    _remove(directory)
     try:
         install(directory, lock)
     except BaseException:
         shutil.rmtree(directory, ignore_errors=True)
         raise
+    _finish(directory, _note(place, key))
+    return python_of(directory)
+
+
+def _finish(directory: Path, note: Path) -> None:
+    """Write the note that the directory is whole, and remove what the same Python had before."""
     if sys.platform != "win32":
-        os.sync()  # the mark must not outlive a power cut that its environment does not
-    (directory / MARK).touch()
-    _remove_outdated(directory)
-
-
-def _remove(directory: Path) -> None:
-    shutil.rmtree(directory, ignore_errors=True)
-    if directory.exists():
-        raise SetupError(f"A half-made environment is in the way and cannot be removed; delete it: {directory}")
-
-
-def _remove_outdated(directory: Path) -> None:
-    """Remove what the same Python had for earlier locks; what is in use on Windows stays until next time."""
+        os.sync()  # the note must not outlive a power cut that the environment does not
+    draft = directory / note.name
+    draft.write_text(directory.name, encoding="utf-8")
+    draft.replace(note)
     for other in directory.parent.glob(f"{_python_key()}-*"):
-        if other != directory:
-            shutil.rmtree(other, ignore_errors=True)
+        if other in (directory, note):
+            continue
+        if other.is_dir():
+            shutil.rmtree(other, ignore_errors=True)  # on Windows what is in use stays until next time
+        else:
+            other.unlink(missing_ok=True)
 
 
 def install(directory: Path, lock: Path) -> None:
@@ -132,7 +141,7 @@ def install(directory: Path, lock: Path) -> None:
     Raises SetupError when a package cannot be had or has another hash.
     """
     pip = _create(directory)
-    if run([*pip, "install", *PIP_OPTIONS, "-r", lock], environ=environ_for_children()) != 0:
+    if run_helper([*pip, "install", *PIP_OPTIONS, "-r", lock]) != 0:
         raise SetupError(
             "Installing the packages failed; the lines above say why. The first start needs the network, "
             "a 64-bit system and a Python that the packages are published for (3.11 to 3.14)."
@@ -157,9 +166,10 @@ def _pip_without_ensurepip(directory: Path, python: Path) -> list[str | Path]:
         pip: list[str | Path] = [owner, "-m", "pip", "--python", python]
         if succeeds([*pip, "--version"], environ=environ_for_children()):
             return pip
-    wheel = _debian_pip_wheel(directory / "pip-wheel")
-    if wheel is None or not succeeds([python, "-I", wheel / "pip", "install", "--no-index", wheel]):
-        raise SetupError(ADVICE_WITHOUT_PIP)
+    with tempfile.TemporaryDirectory(dir=directory) as folder:
+        wheel = _debian_pip_wheel(Path(folder))
+        if wheel is None or not succeeds([python, "-I", wheel / "pip", "install", "--no-index", wheel]):
+            raise SetupError(ADVICE_WITHOUT_PIP)
     return [python, "-I", "-m", "pip"]
 
 
@@ -168,7 +178,6 @@ def _debian_pip_wheel(folder: Path) -> Path | None:
 
     Neither downloading nor unpacking a package needs root; only lists that were never fetched do.
     """
-    folder.mkdir()
     for prepare in ([], ["apt-get", "update"]):
         if prepare and not (_is_root() and succeeds(prepare)):
             break

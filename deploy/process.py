@@ -18,12 +18,32 @@ def environ_for_children(**extra: str) -> dict[str, str]:
 
 
 def run(command: Sequence[str | Path], *, environ: Mapping[str, str] | None = None, cwd: Path | None = None) -> int:
-    """Run a program to its end and return its exit status; on Ctrl-C see it gone before passing that on."""
+    """Run a program to its end and return its exit status.
+
+    Ctrl-C at the terminal reaches the program too; it is seen gone before the interrupt is passed on.
+    """
     with subprocess.Popen([*map(str, command)], env=environ, cwd=cwd) as child:
         try:
             return child.wait()
         except BaseException:
-            _end(child)
+            _see_gone(child)
+            raise
+
+
+def run_helper(command: Sequence[str | Path]) -> int:
+    """Run a program that speaks to us and not to the person: only its errors are shown, and Ctrl-C ends it wordlessly.
+
+    Returns its exit status.
+    """
+    environ = environ_for_children(DEBIAN_FRONTEND="noninteractive")
+    with subprocess.Popen(
+        [*map(str, command)], env=environ, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, start_new_session=True
+    ) as child:
+        try:
+            return child.wait()
+        except BaseException:
+            child.terminate()
+            _see_gone(child)
             raise
 
 
@@ -52,8 +72,8 @@ def become(command: Sequence[str | Path], *, environ: Mapping[str, str], cwd: Pa
     os.execve(command[0], [*map(str, command)], environ)
 
 
-def _end(child: "subprocess.Popen[bytes]") -> None:
-    """Wait for a child that the terminal's Ctrl-C has reached too; one that stays is told to go, then killed."""
+def _see_gone(child: "subprocess.Popen[bytes]") -> None:
+    """Wait for a child that knows that it is to end; one that stays is told so, then killed."""
     for insist in (child.terminate, child.kill):
         try:
             child.wait(SECONDS_TO_CLEAN_UP)

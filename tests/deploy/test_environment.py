@@ -87,12 +87,13 @@ def test_the_key_tells_pythons_apart(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_an_environment_that_a_crash_left_half_made_is_made_anew(
     installer: Installer, lock: Path, tmp_path: Path
 ) -> None:
-    directory = environment.ensure("serve", lock, [tmp_path]).parent.parent
-    (directory / environment.MARK).unlink()
-    (directory / "litter").touch()
-    environment.ensure("serve", lock, [tmp_path])
-    assert installer.calls == 2
-    assert not (directory / "litter").exists()
+    half_made = tmp_path / "serve" / f"{environment.environment_key(lock.read_bytes())}-01234567"
+    python = environment.python_of(half_made)
+    python.parent.mkdir(parents=True)
+    python.touch(mode=0o755)
+    assert environment.ensure("serve", lock, [tmp_path]) != python
+    assert installer.calls == 1
+    assert not half_made.exists()
 
 
 def test_an_environment_whose_python_is_gone_is_made_anew(installer: Installer, lock: Path, tmp_path: Path) -> None:

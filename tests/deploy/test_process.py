@@ -2,6 +2,7 @@
 
 import subprocess
 import sys
+from collections.abc import Callable
 
 import pytest
 
@@ -25,8 +26,11 @@ def test_children_do_not_inherit_what_bends_the_private_python(name: str, monkey
     assert (environ["KEPT"], environ["ADDED"], environ["PIP_USER"]) == ("yes", "too", "0")
 
 
+@pytest.mark.parametrize("run", [process.run, process.run_helper])
 @pytest.mark.parametrize("stubborn", ["", "import signal; signal.signal(signal.SIGTERM, signal.SIG_IGN);"])
-def test_an_interrupt_leaves_no_child_behind(stubborn: str, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_interrupt_leaves_no_child_behind(
+    run: Callable[[list[str]], int], stubborn: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
     children: list[subprocess.Popen[bytes]] = []
 
     class InterruptedPopen(subprocess.Popen[bytes]):
@@ -41,7 +45,7 @@ def test_an_interrupt_leaves_no_child_behind(stubborn: str, monkeypatch: pytest.
     monkeypatch.setattr(subprocess, "Popen", InterruptedPopen)
     monkeypatch.setattr(process, "SECONDS_TO_CLEAN_UP", 0.1)
     with pytest.raises(KeyboardInterrupt):
-        process.run([sys.executable, "-c", stubborn + "import threading; threading.Event().wait()"])
+        run([sys.executable, "-c", stubborn + "import threading; threading.Event().wait()"])
     assert children[0].returncode is not None
 
 

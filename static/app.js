@@ -28,7 +28,12 @@
     target.form.dispatchEvent(new Event("htmx:abort"));
     markOld("the fields have changed.");
   };
-  const failed = (reason) => { waiting = ""; markOld(reason); say("Not current: " + reason); };
+  const failed = (reason) => {
+    waiting = "";
+    markOld(reason + " Try again.");
+    find("#answer").removeAttribute("aria-busy");
+    say(find(".old").textContent);
+  };
   const typing = ({ detail: { ctx } }) => {
     if (ctx.sourceEvent?.type === "input") ctx.request.headers["Typed-Field"] = ctx.sourceEvent.target.name;
   };
@@ -92,39 +97,25 @@
     current = address;
     keep("parts", [{ address, title, when: Date.now() }, ...others].slice(0, 12));
   };
-  const make = (tag, settings, ...children) => {
-    const element = Object.assign(document.createElement(tag), settings);
-    element.append(...children);
-    return element;
-  };
-  const partRow = ({ address, title, when }) => {
-    const remove = make("button", { type: "button", className: "act", textContent: "Remove", ariaLabel: "Remove " + title });
-    remove.dataset.remove = address;
-    return make("li", {}, make("a", { href: address }, title, make("small", {}, new Date(when).toLocaleString())), remove);
-  };
-  const listParts = () => {
-    const box = find("#recent");
-    if (!box) return;
-    box.hidden = !parts().length;
-    box.lastElementChild.replaceChildren(...parts().map(partRow));
-  };
 
+  const acts = {
+    copy: (it) => copy(it.dataset.copy, it),
+    row: (it) => copy(rowText(it.closest("tr")), it),
+    print: () => window.print(),
+    themeTo: (it) => { keep("theme", it.dataset.themeTo); wear(it.dataset.themeTo); },
+  };
   const pressed = ({ target }) => {
-    const it = target.closest("[data-copy],[data-row],[data-print],[data-remove],[data-theme-to],.scroll td");
-    if (!it) return;
-    const { copy: text, row, print, remove, themeTo } = it.dataset;
-    if (text !== undefined) copy(text, it);
-    else if (row !== undefined) copy(rowText(it.closest("tr")), it);
-    else if (print !== undefined) window.print();
-    else if (themeTo !== undefined) { keep("theme", themeTo); wear(themeTo); }
-    else if (remove !== undefined) { keep("parts", parts().filter((part) => part.address !== remove)); listParts(); say("Removed."); }
-    else copy(it.textContent, it);
+    const button = target.closest("button[type=button]");
+    for (const name in button?.dataset) acts[name]?.(button);
+    const cell = target.closest("td:not(.copies)");
+    if (cell) copy(cell.textContent, cell);
   };
 
+  window.chuckside = { parts, keep, say };
   const refresh = () => { unfold(); light(); rememberPart(); };
   root.classList.add("js");
   wear(recall("theme"));
-  on("DOMContentLoaded", () => { wear(recall("theme")); listParts(); refresh(); current = ""; });
+  on("DOMContentLoaded", () => { wear(recall("theme")); refresh(); current = ""; });
   on("input", edited);
   on("click", switched, true);
   on("click", pressed);
@@ -133,7 +124,7 @@
   on("focusout", light);
   on("htmx:config:request", typing);
   on("htmx:after:swap", arrived);
-  on("htmx:response:error", ({ detail: { ctx } }) => { if (ctx.response.status !== 422) failed("the shop's computer could not answer. Try again."); });
-  on("htmx:error", ({ detail: { ctx } }) => failed((ctx?.request.signal.reason === "timeout" ? "the answer takes too long." : "no connection to the shop's computer.") + " Try again."));
+  on("htmx:response:error", ({ detail: { ctx } }) => { if (ctx.response.status !== 422) failed("the server could not answer."); });
+  on("htmx:error", ({ detail: { error } }) => failed(error === "timeout" ? "no answer in time." : "no connection to the server."));
   addEventListener("beforeprint", () => { if (narrow) each("details", (fold) => { fold.open = true; }); });
 }

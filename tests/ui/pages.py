@@ -161,8 +161,10 @@ PASSES = SectionView(
             "passes",
             "Passes that follow the dish",
             ("Pass", "Depth, mm", "Length, mm", "Time, min"),
-            tuple((f"Roughing {number}", "0.840", "25.6", "0.31") for number in range(1, 6))
-            + (("Finishing", "0.300", "25.7", "0.29"),),
+            (
+                *((f"Roughing {number}", "0.840", "25.6", "0.31") for number in range(1, 6)),
+                ("Finishing", "0.300", "25.7", "0.29"),
+            ),
         ),
     ),
     summary="5 roughing and 1 finishing, 1.84 min",
@@ -203,7 +205,7 @@ SEAT = replace(
     headline=quantity("mouth_diameter", "Mouth diameter", "D", "51.176", sign="Ø"),
     supporting=(
         quantity("arc_centre_z", "Arc centre Z", "", "70.500"),
-        quantity("mouth_angle", "Slope at the mouth", "", "19.951", "°"),
+        quantity("mouth_angle", "Slope at the mouth", "", "19.951", "deg"),
         quantity("point_axis", "Tool point on the axis, X", "", "12.000"),
         quantity("limit_diameter", "Spindle limit takes over at", "", "35.014", sign="Ø"),
     ),

@@ -16,7 +16,6 @@ from calc.quantities import FEED, RADIUS, ROUGHNESS
 SurfaceShape: TypeAlias = Literal["flat", "concave", "convex"]
 
 FINEST_PROMISED = 0.0008  # Ra [mm]; common practice, no source: below it wear and vibration decide, not the feed
-LARGEST_SHARE_OF_NOSE = 0.5  # feed over nose radius; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,18 +112,17 @@ def feed_for_peak_height(peak_height: float, nose_radius: float, surface: Surfac
 def feed_for_mean_roughness(ra: float, nose_radius: float, surface: Surface = FLAT) -> float:
     """The feed [mm/rev] that leaves exactly `ra` [mm]; the widest possible when even that leaves less.
 
-    The working shows the rule's feed, then that the exact feed leaves the wanted Ra. Raises OutOfRange and Impossible
-    as `finish` does. Source: definition of Ra (ISO 21920-2), solved numerically.
+    The working shows the rule's feed and the share of it that is exact. Raises OutOfRange and Impossible as `finish`
+    does. Source: definition of Ra (ISO 21920-2), solved numerically.
 
     >>> round(feed_for_mean_roughness(0.0004, 6.0, Surface("concave", 75.0)), 4)
     0.2852
     """
     require_positive(ra=ra, nose_radius=nose_radius)
     shape = scallop_of(nose_radius, surface)
-    _feed_by_rule(ra, nose_radius, surface)
+    by_rule = _feed_by_rule(ra, nose_radius, surface)
     feed = feed_for_ra(shape, ra)
-    formulas.ra_from_peak(ra_per_peak(shape, feed), _peak_height(feed, nose_radius, surface))
-    return feed
+    return min(formulas.exact_feed(feed / by_rule, by_rule), widest_feed(shape))
 
 
 def scallop_of(nose_radius: float, surface: Surface) -> Scallop:
@@ -149,7 +147,7 @@ def finish_cautions(feed: float, nose_radius: float, ra: float) -> list[Caution]
     ['ra']
     """
     cautions = []
-    if feed > LARGEST_SHARE_OF_NOSE * nose_radius:
+    if feed > formulas.feed_for_nose.function(nose_radius):
         cautions.append(Caution(_beyond_nose(feed, nose_radius), 2, "feed"))
     if ra < FINEST_PROMISED:
         cautions.append(Caution(_too_fine(ra), 1, "ra"))

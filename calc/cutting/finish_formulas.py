@@ -208,3 +208,23 @@ def feed_rule_convex(Ra: Roughness, r: Radius, R: Radius) -> Feed:
     0.2632
     """
     return sqrt(18 * sqrt(3) * Ra * r * R / (R + r))
+
+
+@formula(source="solved so that the exact Ra is the wanted one", means="feed for a Ra, exact", result="f")
+def exact_feed(c: Ratio, f_rule: Feed) -> Feed:
+    """Feed [mm/rev] from the rule's and the ratio `c` of the exact feed to it. Source: definition of Ra (ISO 21920-2).
+
+    >>> round(exact_feed(0.99828, 0.1998), 4)
+    0.1995
+    """
+    return c * f_rule
+
+
+@formula(source="common practice, no source", means="largest feed for the nose", result="f_nose")
+def feed_for_nose(r: Radius) -> Feed:
+    """Largest feed [mm/rev] that a nose of radius `r` [mm] is given. Source: common practice.
+
+    >>> feed_for_nose(0.8)
+    0.4
+    """
+    return r / 2

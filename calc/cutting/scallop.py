@@ -97,7 +97,8 @@ def ra_per_peak(shape: Scallop, feed: float) -> float:
     >>> round(ra_per_peak(Scallop(0.8), 0.001), 6) == round(4 / (9 * sqrt(3)), 6)
     True
     """
-    return ra(shape, feed) / peak(shape, feed)
+    tallest = peak(shape, feed)
+    return ra(shape, feed) / tallest if tallest > 0.0 else 4 / (9 * sqrt(3))
 
 
 def feed_for_ra(shape: Scallop, wanted: float) -> float:

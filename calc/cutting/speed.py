@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from math import inf, pi
+from math import pi
 from typing import NamedTuple
 
+from calc.fields import MOST
 from calc.messages import Message
 from calc.problems import Fault, Impossible
 from calc.quantities import Diameter, SpindleSpeed, SurfaceSpeed
@@ -63,7 +64,7 @@ class SpindleState(NamedTuple):
 def spindle_at(diameter: float, v: float, max_rpm: float | None) -> SpindleState:
     """The spindle at `diameter` [mm, 0 or more] for surface speed `v` [mm/min]; `max_rpm` None is no limit.
 
-    Raises Impossible on the axis without a limit: no spindle speed gives a surface speed there.
+    Raises Impossible without a limit on the axis, or so near it that no spindle turns fast enough.
 
     >>> spindle_at(20.0, 220_000.0, 2000.0)
     SpindleState(rpm=2000.0, limited=True)
@@ -73,7 +74,7 @@ def spindle_at(diameter: float, v: float, max_rpm: float | None) -> SpindleState
     if diameter == 0.0:
         return _on_the_axis(max_rpm)
     wanted = spindle_speed(v, diameter)
-    if wanted == inf:
+    if wanted > MOST["spindle speed"]:
         return _on_the_axis(max_rpm)
     if max_rpm is None:
         return SpindleState(wanted, limited=False)
@@ -83,6 +84,6 @@ def spindle_at(diameter: float, v: float, max_rpm: float | None) -> SpindleState
 def _on_the_axis(max_rpm: float | None) -> SpindleState:
     if max_rpm is None:
         raise Impossible(
-            Fault("max_rpm", Message("On the axis no spindle speed gives a surface speed: give the spindle limit."))
+            Fault("max_rpm", Message("On the axis no spindle speed gives this surface speed: give the spindle limit."))
         )
     return SpindleState(max_rpm, limited=True)

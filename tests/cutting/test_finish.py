@@ -233,11 +233,9 @@ def test_nothing_finer_than_ra_0_8_is_promised_and_a_feed_beyond_half_the_nose_i
     assert [caution.about for caution in finish_cautions(0.5, 0.8, 0.01)] == ["feed"]
 
 
-def test_solving_for_ra_shows_the_rule_and_the_check_but_not_the_search() -> None:
+def test_solving_for_ra_shows_the_rule_and_the_exact_feed_but_not_the_search() -> None:
     with recording() as steps:
         feed_for_mean_roughness(0.0016, 6.0, DISH)
     names = [step.formula.name.rsplit(".", 1)[1] for step in steps]
-    assert names == [
-        "feed_rule_concave", "half_step", "half_spacing_inside", "peak_height_concave", "ra_from_peak",
-    ]  # fmt: skip
-    assert steps[-1].value == pytest.approx(0.0016, rel=1e-9)
+    assert names == ["feed_rule_concave", "exact_feed"]
+    assert steps[-1].value == pytest.approx(0.57027, abs=1e-5)

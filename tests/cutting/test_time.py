@@ -46,7 +46,7 @@ def time_by_quadrature(leg: Leg, v: float, max_rpm: float | None) -> float:
 
     turns = leg.length / leg.feed
     steps = 64  # short stretches, so that kinks cost quadrature little
-    parts = [quad(minutes_per_turn, i / steps, (i + 1) / steps, epsabs=1e-13, limit=200)[0] for i in range(steps)]
+    parts = [quad(minutes_per_turn, i / steps, (i + 1) / steps, epsabs=1e-14, epsrel=1e-11)[0] for i in range(steps)]
     return turns * math.fsum(parts)
 
 

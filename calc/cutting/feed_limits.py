@@ -1,0 +1,204 @@
+"""Which feed to take: the finish formula is only one of several named limits, and with a large nose seldom the lowest.
+
+Each limit is a row that says what it is and where it comes from; the lowest decides. A floor stands beside them: a chip
+that is too thin on average rubs. It never decides, but a caution says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal, TypeAlias, cast
+
+from calc.cutting.checks import require_positive
+from calc.cutting.chip import Engagement, feed_for_largest_chip, feed_for_mean_chip, mean_chip
+from calc.cutting.finish_formulas import feed_for_nose
+from calc.fields import result, word
+from calc.messages import Caution, Message, Quantity, Value
+from calc.quantities import FEED, LENGTH, RADIUS, Feed, Length
+from calc.working import formula
+
+LimitName: TypeAlias = Literal["finish", "depth", "chip", "nose", "ceiling"]
+
+COMMON = "common practice, no source"
+LARGEST_CHIP_ROUGHING = 0.25  # mm, for a round insert; common practice, no source
+LARGEST_CHIP_FINISHING = 0.10  # mm, for a round insert; common practice, no source
+LEAST_MEAN_CHIP = 0.03  # mm; common practice, no source
+CEILING = 0.5  # mm/rev; common practice, no source
+SMALLEST_ROUND_INSERT = 2.5  # nose radius [mm]; ISO 1832: pointed inserts have noses below it, but for rare ones
+
+
+@formula(source=COMMON, means="largest finishing feed for the depth", result="f_depth")
+def feed_for_depth(a: Length) -> Feed:
+    """Largest finishing feed [mm/rev] for a depth of cut `a` [mm]: not above it. Source: common practice.
+
+    >>> feed_for_depth(0.15)
+    0.15
+    """
+    return a
+
+
+@formula(source="every limit holds at once", means="feed to take", result="f")
+def smaller_feed(f_finish: Feed, f_limit: Feed) -> Feed:
+    """The smaller of what the finish and what the other limits allow [mm/rev]. Source: all limits hold at once.
+
+    >>> smaller_feed(0.285, 0.15)
+    0.15
+    """
+    return min(f_finish, f_limit)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class FeedLimit:
+    """One limit: its name, what it says, the feed up to which it is kept, its source."""
+
+    name: str = word("Limit")
+    meaning: str = word("What it says")
+    feed: float = result(FEED, "Feed up to", "f")
+    source: str = word("Source")
+
+
+@dataclass(frozen=True, slots=True)
+class FeedDecision:
+    """The feed that keeps every limit, which one decided, and why, in a sentence.
+
+    `finish_feed` is what the finish alone would allow [mm/rev; None: no finish is wanted], `feed_limit` what all others
+    allow.
+    """
+
+    feed: float
+    limited_by: LimitName
+    finish_feed: float | None
+    feed_limit: float
+    why: Message
+
+
+MEANINGS: dict[LimitName, tuple[str, str]] = {
+    "finish": ("peaks and Ra stay within the wanted finish", "geometry of the nose; definition of Ra (ISO 21920-2)"),
+    "depth": ("a finishing feed is not above the depth of cut", COMMON),
+    "chip": ("the chip at the depth line is not thicker than the edge bears", COMMON),
+    "nose": ("the feed is at most half the nose radius", COMMON),
+    "ceiling": ("no feed above this", COMMON),
+}
+
+_WHY: dict[LimitName, str] = {
+    "finish": "The finish decides: {finish} is the most for {wanted}, and no other limit is lower.",
+    "depth": "the depth of cut decides, since a finishing feed is not set above it: {feed}.",
+    "chip": "the chip decides, since beyond {feed} it is too thick at the depth line.",
+    "nose": "the nose decides, since a feed is not set above half its radius: {feed}.",
+    "ceiling": "the ceiling decides: {feed} is the most that is fed at all.",
+}
+_ABSURD = "The finish formula alone would allow {finish} for {wanted}, as a nose of {nose} leaves such low peaks; but "
+
+
+def default_largest_chip(nose_radius: float, *, finishing: bool) -> float | None:
+    """The largest chip [mm] for a round insert by its nose radius [mm]; None for a pointed one.
+
+    Source: common practice.
+
+    >>> default_largest_chip(6.0, finishing=True), default_largest_chip(0.8, finishing=True)
+    (0.1, None)
+    """
+    if nose_radius < SMALLEST_ROUND_INSERT:
+        return None
+    return LARGEST_CHIP_FINISHING if finishing else LARGEST_CHIP_ROUGHING
+
+
+def feed_limits(
+    nose_radius: float,
+    *,
+    finish_feed: float | None = None,
+    cut: Engagement | None = None,
+    finishing: bool = True,
+    largest_chip: float | None = None,
+    ceiling: float = CEILING,
+) -> tuple[FeedLimit, ...]:
+    """The limits that apply, in their order.
+
+    `nose_radius` [mm]; `finish_feed` [mm/rev] is what the finish alone allows; `cut` how the edge stands in the cut, if
+    the depth is known; `largest_chip` [mm] None leaves that limit out; `ceiling` [mm/rev]. Source: see `MEANINGS`.
+
+    >>> [(limit.name, limit.feed) for limit in feed_limits(0.8, finish_feed=0.2)]
+    [('finish', 0.2), ('nose', 0.4), ('ceiling', 0.5)]
+    """
+    feeds: dict[LimitName, float | None] = {
+        "finish": finish_feed,
+        "depth": feed_for_depth(cut.depth) if cut and finishing else None,
+        "chip": feed_for_largest_chip(largest_chip, cut.thickest_at) if cut and largest_chip is not None else None,
+        "nose": feed_for_nose(nose_radius),
+        "ceiling": ceiling,
+    }
+    return tuple(_limit(name, feed) for name, feed in feeds.items() if feed is not None)
+
+
+def _limit(name: LimitName, feed: float) -> FeedLimit:
+    meaning, source = MEANINGS[name]
+    return FeedLimit(name=name, meaning=meaning, feed=feed, source=source)
+
+
+def decide(limits: Sequence[FeedLimit], nose_radius: float, wanted: Message | None = None) -> FeedDecision:
+    """The lowest of `limits` and a sentence that says why; `wanted` says the finish ("Ra {ra}") that was asked for.
+
+    `nose_radius` [mm] is only said. Raises ValueError when there is no limit but the finish. Source: all limits hold.
+
+    >>> decision = decide(feed_limits(0.8, finish_feed=0.6), 0.8, Message("Ra 12.5 um"))
+    >>> decision.feed, decision.limited_by, decision.feed_limit
+    (0.4, 'nose', 0.4)
+    """
+    finish_feed = next((limit.feed for limit in limits if limit.name == "finish"), None)
+    lowest = min((limit for limit in limits if limit.name != "finish"), key=lambda limit: limit.feed)
+    feed = lowest.feed if finish_feed is None else smaller_feed(finish_feed, lowest.feed)
+    name = cast("LimitName", "finish" if finish_feed is not None and finish_feed <= lowest.feed else lowest.name)
+    return FeedDecision(feed, name, finish_feed, lowest.feed, _why(name, feed, finish_feed, nose_radius, wanted))
+
+
+def _why(name: LimitName, feed: float, finish_feed: float | None, nose: float, wanted: Message | None) -> Message:
+    if finish_feed is None:
+        return Message(_WHY[name][0].upper() + _WHY[name][1:], {"feed": Quantity(feed, FEED)})
+    wanted = wanted or Message("the wanted finish")
+    said = _WHY[name].replace("{wanted}", wanted.text)
+    text = said if name == "finish" else _ABSURD.replace("{wanted}", wanted.text) + said
+    values = {"finish": Quantity(finish_feed, FEED), "feed": Quantity(feed, FEED), "nose": Quantity(nose, RADIUS)}
+    return Message(text, {**values, **wanted.values})
+
+
+def rubbing(
+    feed: float, cut: Engagement, limited_by: LimitName, least: float = LEAST_MEAN_CHIP
+) -> tuple[float, Caution | None]:
+    """The mean chip thickness [mm] at `feed` [mm/rev], and a caution when it is below `least` [mm].
+
+    The caution says which feed would make a chip and that the limit that decided does not allow it. Source: common
+    practice for the least chip, geometry for its thickness.
+
+    >>> from calc.cutting.chip import Edge, engagement
+    >>> mean, caution = rubbing(0.15, engagement(0.15, Edge(6.0)), "depth")
+    >>> round(mean, 4), caution is None
+    (0.0167, False)
+    """
+    require_positive(feed=feed, least=least)
+    mean = mean_chip(feed, cut.depth, cut.width)
+    if mean >= least:
+        return mean, None
+    floor = feed_for_mean_chip(least, cut.depth, cut.width)
+    values: dict[str, Value] = {
+        "feed": Quantity(feed, FEED),
+        "depth": Quantity(cut.depth, LENGTH),
+        "mean": Quantity(mean, LENGTH),
+        "least": Quantity(least, LENGTH),
+        "floor": Quantity(floor, FEED),
+        "limit": _LIMIT_WORDS[limited_by],
+    }
+    return mean, Caution(Message(_RUBS, values), 2, "feed")
+
+
+_RUBS = (
+    "At {feed} and {depth} deep the chip is {mean} thick on average, less than {least}: the edge rubs more than it "
+    "cuts. It would take {floor}, which {limit} does not allow: cut deeper or take a smaller nose."
+)
+_LIMIT_WORDS: dict[LimitName, str] = {
+    "finish": "the finish",
+    "depth": "the depth",
+    "chip": "the largest chip",
+    "nose": "the nose",
+    "ceiling": "the ceiling",
+}

@@ -98,7 +98,7 @@ class MachineInputs:
     """What must not be exceeded."""
 
     max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n", above=0.0, start=(2000.0, 2000.0))
-    chuck_rpm: float | None = given(SPINDLE_SPEED, "Chuck's marked limit", "", hint="from its marking", above=0.0)
+    chuck_limit: float | None = given(SPINDLE_SPEED, "Chuck's marked limit", "", hint="from its marking", above=0.0)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from calc.contour import Arc, Chain, Point
 from calc.drawing import Detail, Dimension, Drawing, Nose, Path
+from calc.features.dish.bowl import Bowl
+from calc.features.dish.edge import Edge
 from calc.features.dish.geometry import Dish
 from calc.features.dish.nose import NoseOnDish
 from calc.features.dish.uncompensated import Uncompensated
@@ -96,3 +100,12 @@ def _details(dish: Dish, nose: NoseOnDish | None) -> Iterator[Detail]:
         yield Detail(edge.point_at(edge.length / 2), 3.0 * edge.length, MOUTH)
     if nose is not None and not dish.hole_radius:
         yield Detail(Point(-dish.bowl.depth + nose.radius / 2, 0.0), 3.2 * nose.radius, CENTRE)
+
+
+def blank_drawing() -> Drawing:
+    """The drawing while nothing is known: a dish of no particular size, its dimensions as symbols."""
+    bowl = Bowl(40.0, 10.0, 2 * math.sqrt(700.0), Point(30.0, 0.0), math.atan2(math.sqrt(700.0), 30.0), "")
+    dish = Dish(bowl, Edge(None, bowl.corner), Arc(bowl.corner, Point(-10.0, 0.0), bowl.centre, "ccw"))
+    drawing = dish_drawing(dish, bar_radius=32.0)
+    unknown = tuple(replace(dimension, value=None) for dimension in drawing.dimensions)
+    return replace(drawing, dimensions=unknown, spots=(), description="The symbols stand at the fields of this page.")

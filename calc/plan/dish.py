@@ -1,0 +1,252 @@
+"""The plan of a dish, end to end: from what the print gives to points, passes, times, finish and cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from calc.contour import Chain, Element, Point
+from calc.cutting.feed_limits import FeedLimit
+from calc.feature import Answer, Feature, Rows
+from calc.features.dish.bowl import DishInputs
+from calc.features.dish.feature import both_ways, dish_results, key_points
+from calc.features.dish.geometry import Dish, solve_dish
+from calc.features.dish.nose import NoseOnDish, Stand, nose_on_dish
+from calc.features.dish.sketch import blank_drawing, dish_drawing
+from calc.features.dish.uncompensated import Uncompensated, uncompensated
+from calc.messages import Caution, Message
+from calc.passes import Pass, Referral, Spindle, pass_row
+from calc.plan.cutting import FinishPart, Settled, finish_part, settle, speed_cautions, speed_results
+from calc.plan.dish_passes import PlannedPass, facing_passes, finish_pass, rough_passes
+from calc.plan.inputs import DishPlanInputs
+from calc.plan.rough_force import force_results
+from calc.plan.results import DishPlanResults, LeftResults, NoseResults, TimeResults, WorkResults
+from calc.plan.tool import TouchOff, left_results, left_sentences, nose_cautions, nose_results, touch_offs
+from calc.plan.work import chips_mass, check_bar
+from calc.plan.zero import with_zero_moved
+from calc.working import recording
+
+ROWS = {
+    "stands": Rows(Stand, "Where the nose stands", "Nose and tool point"),
+    "touch_off": Rows(TouchOff, "Touched off, each tool point reads", "Nose and tool point"),
+    "limits": Rows(FeedLimit, "What limits the finishing feed", "Finish and feed"),
+    "passes": Rows(Pass, "Passes", "Passes and time"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """The passes, timed and untimed: rows where speed and feed are known, the chains for the sketch, what is missing."""
+
+    rows: tuple[Pass, ...]
+    planned: tuple[PlannedPass, ...]
+    times: TimeResults
+    open_points: tuple[Message, ...]
+
+
+def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
+    """The plan as far as the inputs carry it. Raises `Problem` for a dish, nose or allowance that cannot be.
+
+    >>> from calc.plan.inputs import CutInputs, MachineInputs
+    >>> plan = solve(DishPlanInputs(
+    ...     dish=DishInputs(radius=90.0, depth=4.5),
+    ...     cut=CutInputs(surface_speed=220_000.0, feed=0.15),
+    ...     machine=MachineInputs(max_rpm=2000.0),
+    ... ))
+    >>> round(plan.results.times.finish_time, 6)
+    0.106383
+    """
+    dish = solve_dish(inputs.dish)
+    results = dish_results(dish)
+    check_bar(inputs.work, dish)
+    nose, stands, left = _nose(inputs, dish)
+    settled = settle(inputs)
+    found_nose = nose_results(nose, stands, inputs.work.bar_diameter) if nose else NoseResults()
+    speed = speed_results(inputs, settled, 2 * dish.arc.start.r, stands[-2] if stands else None)
+    finish = finish_part(inputs, dish)
+    cut = _cut(inputs, dish, settled, finish)
+    cautions = (
+        *speed_cautions(inputs, speed),
+        *(nose_cautions(nose, found_nose) if nose else ()),
+        *finish.cautions,
+    )
+    answer = Answer(
+        results=DishPlanResults(
+            dish=results,
+            work=WorkResults(dish_mass=chips_mass(results.volume, settled.material)),
+            nose=found_nose,
+            uncompensated=left_results(left) if nose else LeftResults(),
+            speed=speed,
+            finish=finish.results,
+            force=force_results(inputs, settled, cut.planned, 2 * dish.arc.start.r),
+            times=cut.times,
+        ),
+        headline=dish.bowl.solved or "mouth_diameter",
+        points=key_points(dish),
+        points_note=both_ways(dish),
+        contour=dish.cut,
+        cautions=cautions,
+        notes=settled.notes,
+        sentences=_sentences(nose, left, finish, cut),
+        tables=_tables(inputs, stands, finish, cut),
+        drawing=_drawing(inputs, dish, nose, left, cut),
+    )
+    stock = inputs.work.face_stock or 0.0
+    return with_zero_moved(answer, -stock if inputs.work.z_zero == "raw" else 0.0)
+
+
+def _nose(
+    inputs: DishPlanInputs, dish: Dish
+) -> tuple[NoseOnDish | None, tuple[Stand, ...], Uncompensated | None]:
+    if inputs.tool.nose_radius is None:
+        return None, (), None
+    nose = nose_on_dish(dish, inputs.tool.nose_radius, int(inputs.tool.tool_point))
+    return nose, nose.stands(), uncompensated(nose)
+
+
+def _cut(inputs: DishPlanInputs, dish: Dish, settled: Settled, finish: FinishPart) -> Cut:
+    nose = inputs.tool.nose_radius
+    referral = Referral(
+        nose,
+        int(inputs.tool.tool_point),
+        "point" if inputs.cut.speed_at == "point" else "contact",
+        "centre" if inputs.cut.feed_at == "centre" else "contour",
+    )
+    missing = list(_missing(inputs, settled, finish))
+    roughing, rough_rows = _roughing(inputs, dish, settled, referral)
+    feed = finish.results.feed
+    planned = finish_pass(dish, inputs.passes, inputs.cut, nose, feed or 1.0)
+    finish_rows = []
+    if feed is not None and settled.surface_speed is not None:
+        spindle = Spindle(settled.surface_speed, inputs.machine.max_rpm)
+        finish_rows = [pass_row(planned.name, planned.pieces, referral, spindle, planned.depth)]
+    return Cut((*rough_rows, *finish_rows), (*roughing, planned), _times(rough_rows, finish_rows), tuple(missing))
+
+
+def _roughing(
+    inputs: DishPlanInputs, dish: Dish, settled: Settled, referral: Referral
+) -> tuple[list[PlannedPass], list[Pass]]:
+    """Facing and roughing passes; their working stays out of the record, there are too many of one kind."""
+    if inputs.passes.pass_depth is None:
+        return [], []
+    feed = inputs.cut.rough_feed
+    nose = inputs.tool.nose_radius
+    planned = [
+        *facing_passes(inputs.work, inputs.passes, dish, nose, feed or 1.0),
+        *rough_passes(dish, inputs.passes, nose, feed or 1.0),
+    ]
+    if feed is None or settled.rough_surface_speed is None:
+        return planned, []
+    spindle = Spindle(settled.rough_surface_speed, inputs.machine.max_rpm)
+    with recording():
+        return planned, [pass_row(each.name, each.pieces, referral, spindle, each.depth) for each in planned]
+
+
+def _missing(inputs: DishPlanInputs, settled: Settled, finish: FinishPart) -> Iterator[Message]:
+    if settled.surface_speed is None:
+        yield Message("Times need the surface speed: give it, or the material.")
+    if finish.results.feed is None:
+        yield Message("The finishing pass needs its feed: give it, or the Ra that is wanted.")
+    if inputs.passes.pass_depth is None:
+        yield Message("Roughing needs the depth per pass.")
+    elif inputs.cut.rough_feed is None:
+        yield Message("The time for roughing needs its feed.")
+
+
+def _times(roughing: Iterable[Pass], finishing: Iterable[Pass]) -> TimeResults:
+    faces = [row.time for row in roughing if row.name.startswith("face")]
+    roughs = [row.time for row in roughing if row.name.startswith("rough")]
+    finish = [row.time for row in finishing]
+    every = [*faces, *roughs, *finish]
+    return TimeResults(
+        finish_time=sum(finish) if finish else None,
+        rough_time=sum(roughs) if roughs else None,
+        face_time=sum(faces) if faces else None,
+        total_time=sum(every) if every else None,
+    )
+
+
+def _sentences(
+    nose: NoseOnDish | None, left: Uncompensated | None, finish: FinishPart, cut: Cut
+) -> dict[str, tuple[Message, ...]]:
+    counted = Message("Time in feed with its run-ins. Rapid moves, tool changes and measuring are not in it.")
+    return {
+        "Without compensation": left_sentences(nose, left) if nose else (),
+        "Finish and feed": (finish.decision.why,) if finish.decision else (),
+        "Passes and time": (*cut.open_points, counted),
+    }
+
+
+def _tables(inputs: DishPlanInputs, stands: tuple[Stand, ...], finish: FinishPart, cut: Cut) -> dict[str, tuple[object, ...]]:
+    bar, nose = inputs.work.bar_diameter, inputs.tool.nose_radius
+    return {
+        "stands": stands,
+        "touch_off": touch_offs(bar, nose) if bar and nose else (),
+        "limits": finish.limits,
+        "passes": cut.rows,
+    }
+
+
+def _drawing(
+    inputs: DishPlanInputs, dish: Dish, nose: NoseOnDish | None, left: Uncompensated | None, cut: Cut
+) -> object:
+    bar = inputs.work.bar_diameter
+    return dish_drawing(
+        dish,
+        bar_radius=bar / 2 if bar else None,
+        stock_face=inputs.work.face_stock or None,
+        nose=nose,
+        left=left,
+        passes=tuple(_touched(each) for each in cut.planned[:-1]),
+    )
+
+
+def _touched(planned: PlannedPass) -> Chain:
+    """What a pass touches, as one chain, without its run-in; where the contact jumps, the chain ends."""
+    elements: list[Element] = []
+    for piece in planned.pieces:
+        if piece.in_air or isinstance(piece.contact, Point):
+            continue
+        if elements and elements[-1].end.distance_to(piece.contact.start) > 1e-9:
+            break
+        elements.append(piece.contact)
+    return Chain(tuple(elements))
+
+
+FEATURE = Feature(
+    path="plan/dish",
+    page="/dish",
+    title="Dish",
+    summary="A concave arc in a face: its missing dimension, every point, where the nose stands, passes, time and finish.",
+    inputs=DishPlanInputs,
+    results=DishPlanResults,
+    solve=solve,
+    rows=ROWS,
+    supporting=("arc_centre_z", "tool_x_at_mouth", "rpm_at_mouth", "total_time"),
+    blank=blank_drawing(),
+    example={
+        "radius": "75",
+        "depth": "4.5",
+        "break_kind": "radius",
+        "break_size": "0.8",
+        "bar_diameter": "60",
+        "material": "C45",
+        "length_out": "60",
+        "face_stock": "1",
+        "nose_radius": "6",
+        "tool_point": "3",
+        "surface_speed": "220",
+        "rough_surface_speed": "180",
+        "feed": "0.2",
+        "rough_feed": "0.25",
+        "inner_feed": "0.1",
+        "inner_diameter": "8",
+        "ra": "1.6",
+        "pass_depth": "1",
+        "allowance_z": "0.3",
+        "allowance_x": "0",
+        "lead_in": "2",
+        "max_rpm": "2000",
+        "chuck_limit": "3200",
+    },
+)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from calc.contour.elements import Element
-from calc.contour.intersect import intersections, same_carrier, same_contact
+from calc.contour.intersect import intersections, same_contact
 from calc.contour.points import Point
 
 
@@ -37,9 +37,11 @@ def _between(elements: Sequence[Element], i: int, j: int, gap: float) -> Iterato
 
 
 def _at_joint(a: Element, b: Element, point: Point, joint: Point, gap: float) -> bool:
-    if same_carrier(a, b):
-        return point.distance_to(joint) <= gap
-    return same_contact(a, b, point, joint, gap)
+    """Whether a shared point is but the joint itself; an end that lies on the other element is never that."""
+    if point.distance_to(joint) <= gap:
+        return True
+    is_end = any(end.distance_to(point) <= gap for end in (a.start, a.end, b.start, b.end))
+    return not is_end and same_contact(a, b, point, joint, gap)
 
 
 def _joints(elements: Sequence[Element], i: int, j: int, gap: float) -> list[Point]:

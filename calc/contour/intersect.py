@@ -21,8 +21,10 @@ def intersections(a: Element, b: Element) -> list[Point]:
     """
     tolerance = max(a.tolerance, b.tolerance)
     shared = _distinct([*_ends_on(a, b, tolerance), *_ends_on(b, a, tolerance)], tolerance)
-    if not same_carrier(a, b):
-        shared = _contacts(a, b, shared)
+    for point in meet(a.carrier, b.carrier):
+        is_new = not any(same_contact(a, b, point, other, 2.0 * tolerance) for other in shared)
+        if is_new and a.spans(point) and b.spans(point):
+            shared.append(point)
     return sorted(shared, key=a.locate)
 
 
@@ -48,16 +50,6 @@ def same_contact(a: Element, b: Element, p: Point, q: Point, tolerance: float) -
         return True
     midway = a.point_at((a.locate(p) + a.locate(q)) / 2.0)
     return b.distance_to(midway) <= tolerance
-
-
-def _contacts(a: Element, b: Element, shared_ends: list[Point]) -> list[Point]:
-    tolerance = 2.0 * max(a.tolerance, b.tolerance)
-    found: list[Point] = []
-    crossings = (p for p in meet(a.carrier, b.carrier) if a.spans(p) and b.spans(p))
-    for point in (*shared_ends, *crossings):
-        if not any(same_contact(a, b, point, other, tolerance) for other in found):
-            found.append(point)
-    return found
 
 
 def _ends_on(a: Element, b: Element, tolerance: float) -> list[Point]:

@@ -10,7 +10,7 @@ from calc.drawing import Detail, Drawing, Nose
 from calc.quantities import View
 from server.sketch.boxes import ASCENT, HEIGHT, Box, Room, level_text, text_width
 from server.sketch.draw import check_key, draw_dimensions, svg
-from server.sketch.frame import MARGIN, TEXT_ABOVE, Frame, lanes_room, sort_into_lanes
+from server.sketch.frame import MARGIN, TEXT_ABOVE, UPRIGHT_TEXT, Frame, lanes_room, sort_into_lanes
 from server.sketch.marks import lettered, mark_boxes, nose_marks, paths, spot_marks, tool_points
 from server.sketch.markup import Plane, circle, elements_path, group, line, move, path
 from server.sketch.part import definitions, rims
@@ -70,7 +70,8 @@ def _draw_detail(scene: Scene, detail: Detail, letter: str, view: View, width: f
     x = MARGIN + (width - MARGIN - right) / 2.0
     y = above + size
     plane = Plane(scale, x - detail.spot.z * scale, y + detail.spot.r * scale)
-    content = Box(x - size, y - size, x + size, y + size)
+    bottom = max(y + size, y - size + UPRIGHT_TEXT) if lanes.right else y + size
+    content = Box(x - size, y - size, x + size, bottom)
     frame = Frame(plane, width, content.bottom + lanes_room(len(lanes.bottom), 2.0), content, lanes)
     room = Room(Box(2.0, 2.0, width - 2.0, frame.height - 2.0))
     room.take(Box(0.0, 0.0, width, len(caption) * (HEIGHT + 3.0)))

@@ -28,7 +28,7 @@ from server.sketch.markup import ARROW_LENGTH, Plane, arrow, group, line, num, p
 GAP, OVERSHOOT = 4.0, 6.0
 """An extension line begins this far from what it belongs to and runs this far past its dimension line, px."""
 
-PAST_AXIS = 14.0
+PAST_AXIS = 12.0
 """How far the line of a diameter runs on past the axis, px."""
 
 LIFT = 5.0

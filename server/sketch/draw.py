@@ -80,7 +80,7 @@ def draw_dimensions(dimensions: list[Dimension], drawing: Drawing, frame: Frame,
 
 def _corners(frame: Frame) -> list[tuple[float, float]]:
     """Where the arrows of the axes may stand: right of the part below the axis first, then the other corners."""
-    high, low = 62.0, frame.height - 6.0
+    high, low = 62.0, frame.height - 9.0
     right, left = frame.width - 84.0, MARGIN
     level = min(frame.content.bottom - 4.0, low)
     return [(right, level), (right - 40.0, level), (right, low), (right, high), (left, low), (left, high)]

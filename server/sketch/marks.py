@@ -143,7 +143,7 @@ def lettered(details: Iterable[Detail]) -> list[tuple[str, Detail]]:
 def axes(view: View, room: Room, corners: Sequence[tuple[float, float]]) -> str:
     """Two arrows that show where +X and +Z point, at the freest of the `corners` given; +Z as the reader has it."""
     outward = view.zplus == "out"
-    places = [(Box(x, y - ARM - HEIGHT, x + ARM + 34.0, y + 6.0), (x, y)) for x, y in corners]
+    places = [(Box(x, y - ARM - HEIGHT, x + ARM + 34.0, y + 5.0), (x, y)) for x, y in corners]
     at = room.place(places)
     if at is None:
         return ""

@@ -10,7 +10,7 @@ from calc.fields import result, word
 from calc.messages import Message, Quantity
 from calc.nose import COMMON_PRACTICE, STEPS, tool_point
 from calc.problems import Fault, Impossible
-from calc.quantities import RADIUS, Radius, X, XCoordinate, Z, ZCoordinate
+from calc.quantities import RADIUS, Radius, Ratio, X, XCoordinate, Z, ZCoordinate
 from calc.working import formula
 
 WISE_SHARE = 0.75
@@ -29,7 +29,7 @@ def nose_path_radius(R: Radius, r_n: Radius) -> Radius:
 
 
 @formula(means="X of the tool point", source=COMMON_PRACTICE, result="X_t")
-def tool_x(X_c: XCoordinate, r_n: Radius, s_x: float) -> XCoordinate:
+def tool_x(X_c: XCoordinate, r_n: Radius, s_x: Ratio) -> XCoordinate:
     """X (mm, radius) of the tool point for a nose r_n about a centre at X_c; s_x is its side, -1, 0 or +1.
 
     Source: common practice.
@@ -41,7 +41,7 @@ def tool_x(X_c: XCoordinate, r_n: Radius, s_x: float) -> XCoordinate:
 
 
 @formula(means="Z of the tool point", source=COMMON_PRACTICE, result="Z_t")
-def tool_z(Z_c: ZCoordinate, r_n: Radius, s_z: float) -> ZCoordinate:
+def tool_z(Z_c: ZCoordinate, r_n: Radius, s_z: Ratio) -> ZCoordinate:
     """Z (mm) of the tool point for a nose r_n about a centre at Z_c; s_z is its side, -1, 0 or +1.
 
     Source: common practice.

@@ -146,7 +146,7 @@ def _altered(function: Callable[..., float], module: ast.Module) -> bool:
     """Whether the source as it is now would run differently from the code that was loaded."""
     compiled = compile(module, "<formula>", "exec", dont_inherit=True)
     fresh = next(code for code in _codes(compiled) if code.co_name == function.__name__)
-    return _essence(fresh, function.__doc__) != _essence(function.__code__, function.__doc__)
+    return _essence(fresh) != _essence(function.__code__)
 
 
 def _codes(code: CodeType) -> Iterator[CodeType]:
@@ -156,8 +156,8 @@ def _codes(code: CodeType) -> Iterator[CodeType]:
             yield from _codes(constant)
 
 
-def _essence(code: CodeType, doc: str | None) -> tuple[object, ...]:
-    numbers = [constant for constant in code.co_consts if not isinstance(constant, str) and constant != doc]
+def _essence(code: CodeType) -> tuple[object, ...]:
+    numbers = [constant for constant in code.co_consts if not isinstance(constant, str | CodeType)]
     return code.co_code, code.co_names, code.co_varnames, numbers
 
 

@@ -36,10 +36,10 @@ class Formula(Generic[P]):
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> float:
         """The function's own value; a step is noted if a recording is under way."""
         value = self.function(*args, **kwargs)
-        steps = _steps.get()
+        steps = _recorded()
         if steps is not None:
             arguments: tuple[Any, ...] = args if len(args) == self.arity else self.positional(args, kwargs)
-            steps.append(Step(self, arguments, value, "", self.symbols))
+            steps.append(_new(Step, (self, arguments, value, "", self.symbols)))
         return value
 
     def __repr__(self) -> str:
@@ -116,11 +116,11 @@ class Placed(Generic[P]):
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> float:
         """The function's own value; a step is noted if a recording is under way."""
         value = self.function(*args, **kwargs)
-        steps = _steps.get()
+        steps = _recorded()
         if steps is not None:
             formula = self.formula
             arguments: tuple[Any, ...] = args if len(args) == formula.arity else formula.positional(args, kwargs)
-            steps.append(Step(formula, arguments, value, self.where, self.symbols))
+            steps.append(_new(Step, (formula, arguments, value, self.where, self.symbols)))
         return value
 
     def __repr__(self) -> str:
@@ -159,6 +159,8 @@ class Step(NamedTuple):
 
 
 _steps: ContextVar[list[Step] | None] = ContextVar("steps", default=None)
+_recorded = _steps.get
+_new = tuple.__new__  # twice as fast as calling Step
 _registry: dict[str, Formula[...]] = {}
 
 

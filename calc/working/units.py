@@ -222,7 +222,7 @@ def _spliced(product: Product, part: Node) -> Product:
 
 
 def _agreed(parts: list[Scaled], want: Factor | None) -> tuple[Factor, tuple[Node, ...]]:
-    """The parts brought to one factor that some of them have: to `want` if it is one of those, else to the commonest."""
+    """The parts brought to a factor that some of them have: to `want` if it is one of those, else the commonest."""
     factors = [factor for factor, part in parts if part != ZERO]
     sizes = Counter(map(_unsigned, factors))
     if not factors:

@@ -15,7 +15,7 @@ ASCENT, DESCENT = 15.0, 4.0
 
 HEIGHT = ASCENT + DESCENT
 
-_NARROW, _DIGIT, _WIDE, _WIDEST = 0.36, 0.64, 0.72, 0.98
+_NARROW, _DIGIT, _WIDE, _WIDEST = 0.37, 0.64, 0.79, 0.99
 _WIDTHS = {**dict.fromkeys(" .,:;'|!ijl", _NARROW), **dict.fromkeys("MWmw%@+×±", _WIDEST), "Ø": 0.79, "°": 0.5}
 
 

@@ -147,7 +147,7 @@ def axes(view: View, room: Room, corners: Sequence[tuple[float, float]]) -> str:
     at = room.place(places)
     if at is None:
         return ""
-    x, y = (at[0] + (10.0 if outward else ARM + 18.0)), at[1]
+    x, y = (at[0] + (10.0 if outward else ARM + 12.0)), at[1]
     sign = 1.0 if outward else -1.0
     tip = x + sign * ARM
     lines = line(x, y, tip, y) + line(x, y, x, y - ARM)

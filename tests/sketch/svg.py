@@ -9,9 +9,21 @@ from xml.etree.ElementTree import Element, fromstring
 
 NS = "{http://www.w3.org/2000/svg}"
 
-# Advance widths of DejaVu Sans, the widest of the usual system fonts, as shares of the size (its own metrics table).
-ADVANCE = {"Ø": 0.787, "R": 0.695, ".": 0.318, "-": 0.361, "°": 0.5, "+": 0.838, "P": 0.603, "(": 0.39, " ": 0.318}
-DIGIT, LETTER = 0.636, 0.685
+# Advance widths of DejaVu Sans, the widest of the usual system fonts, in thousandths of the size
+# (from the font's own table of metrics).
+THOUSANDTHS = {
+    **dict.fromkeys("0123456789", 636),
+    **dict(zip("abcdefghijklm", (613, 635, 550, 635, 615, 352, 635, 634, 278, 278, 579, 278, 974), strict=True)),
+    **dict(zip("nopqrstuvwxyz", (634, 612, 635, 635, 411, 521, 392, 634, 592, 818, 592, 592, 525), strict=True)),
+    **dict(
+        zip(
+            "ABCDPRXZØ .-+()°:",
+            (684, 686, 698, 770, 603, 695, 685, 685, 787, 318, 318, 361, 838, 390, 390, 500, 337),
+            strict=True,
+        )
+    ),
+}
+ADVANCE = {letter: share / 1000 for letter, share in THOUSANDTHS.items()}
 
 
 @dataclass(frozen=True)
@@ -35,7 +47,7 @@ def size_of(svg: Element) -> tuple[float, float]:
 
 def width_of(text: str, size: float = 18.0) -> float:
     """The width of a text."""
-    return size * sum(ADVANCE.get(c, DIGIT if c.isdigit() else LETTER) for c in text)
+    return size * sum(ADVANCE[c] for c in text)
 
 
 def texts(svg: Element) -> list[Words]:

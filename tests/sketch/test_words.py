@@ -109,7 +109,8 @@ def test_the_image_is_named_and_described_for_those_who_hear_it() -> None:
 def test_a_detail_tells_its_letter_its_name_and_its_scale() -> None:
     drawing = SEAT.drawing()
     (detail,) = draw_details(drawing, METRIC)
-    caption = texts(parsed(detail))[-1].text
+    lines = marks(parsed(detail), "cap")[0]
+    caption = " ".join("".join(line.itertext()) for line in lines)
     assert caption.startswith(f"A {EDGE} (")
     assert caption.endswith(":1)")
     assert "A" in [words.text for words in texts(parsed(draw(drawing, METRIC)))]

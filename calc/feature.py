@@ -80,7 +80,7 @@ class Feature(Generic[Inputs, Results]):
     example: Mapping[str, str] = field(default_factory=dict)
 
     def answer(self, inputs: Inputs) -> tuple[Answer[Results], list[Step]]:
-        """The answer and the steps of its working; raises `Problem` when the question has none."""
+        """The answer and the steps of its working, repeats left out; raises `Problem` when the question has none."""
         with recording() as steps:
             found = self.solve(inputs)
-        return found, steps
+        return found, list(dict.fromkeys(steps))

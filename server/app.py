@@ -34,7 +34,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     app.add_middleware(SecurityHeaders)
     for feature in FEATURES:
         mount_api(app, feature)
-    app.add_api_route("/health", health, methods=["GET", "HEAD"], tags=["server"], summary="Whether the server answers")
+    app.add_api_route("/health", health, tags=["server"], summary="Whether the server answers")
     site = Site(app, settings)
     mount_docs(app, site.templates)
     app.mount("/static", StaticFiles(directory=settings.static), name="static")

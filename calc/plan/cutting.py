@@ -53,7 +53,10 @@ def settle(inputs: DishPlanInputs) -> Settled:
                 "high": Quantity(starting.high, SURFACE_SPEED),
                 "material": material.name,
             }
-            text = "Surface speed for {what}: {speed}, from the starting range {low} to {high} for {material} with coated carbide."
+            text = (
+                "Surface speed for {what}: {speed}, from the starting range {low} to {high} for {material} with coated "
+                "carbide."
+            )
             notes.append(Message(text, values))
     return Settled(material, speeds[0], speeds[1], tuple(notes))
 
@@ -163,7 +166,7 @@ def speed_cautions(inputs: DishPlanInputs, speed: SpeedResults) -> Iterator[Caut
     wanted, true = speed.surface_speed, speed.true_speed_at_mouth
     if wanted is not None and true is not None and true > FASTER * wanted:
         values = {"true": Quantity(true, SURFACE_SPEED), "wanted": Quantity(wanted, SURFACE_SPEED)}
-        text = "The speed is held at the tool point, but the nose cuts farther out: {true} at the mouth instead of {wanted}."
+        text = "The speed is held at the tool point; the nose cuts farther out: {true} at the mouth, not {wanted}."
         yield Caution(Message(text, values), 2, "speed_at")
 
 

@@ -7,22 +7,22 @@ from dataclasses import dataclass
 
 from calc.contour import Chain, Element, Point
 from calc.cutting.feed_limits import FeedLimit
+from calc.drawing import Drawing
 from calc.feature import Answer, Feature, Rows
-from calc.features.dish.bowl import DishInputs
 from calc.features.dish.feature import both_ways, dish_results, key_points
 from calc.features.dish.geometry import Dish, solve_dish
 from calc.features.dish.nose import NoseOnDish, Stand, nose_on_dish
 from calc.features.dish.sketch import blank_drawing, dish_drawing
 from calc.features.dish.uncompensated import Uncompensated, uncompensated
-from calc.messages import Caution, Message
+from calc.messages import Message
 from calc.passes import Pass, Referral, Spindle, pass_row
 from calc.plan.cutting import FinishPart, Settled, finish_part, settle, speed_cautions, speed_results
 from calc.plan.dish_passes import PlannedPass, facing_passes, finish_pass, rough_passes
 from calc.plan.inputs import DishPlanInputs
-from calc.plan.rough_force import force_results
 from calc.plan.results import DishPlanResults, LeftResults, NoseResults, TimeResults, WorkResults
+from calc.plan.rough_force import force_results
 from calc.plan.tool import TouchOff, left_results, left_sentences, nose_cautions, nose_results, touch_offs
-from calc.plan.work import chips_mass, check_bar
+from calc.plan.work import check_bar, chips_mass
 from calc.plan.zero import with_zero_moved
 from calc.working import recording
 
@@ -36,7 +36,7 @@ ROWS = {
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """The passes, timed and untimed: rows where speed and feed are known, the chains for the sketch, what is missing."""
+    """The passes: rows where speed and feed are known, all that is planned, times, and what is still missing."""
 
     rows: tuple[Pass, ...]
     planned: tuple[PlannedPass, ...]
@@ -89,15 +89,13 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
         notes=settled.notes,
         sentences=_sentences(nose, left, finish, cut),
         tables=_tables(inputs, stands, finish, cut),
-        drawing=_drawing(inputs, dish, nose, left, cut),
+        drawing=_drawing(inputs, dish, nose, stands, left, cut),
     )
     stock = inputs.work.face_stock or 0.0
     return with_zero_moved(answer, -stock if inputs.work.z_zero == "raw" else 0.0)
 
 
-def _nose(
-    inputs: DishPlanInputs, dish: Dish
-) -> tuple[NoseOnDish | None, tuple[Stand, ...], Uncompensated | None]:
+def _nose(inputs: DishPlanInputs, dish: Dish) -> tuple[NoseOnDish | None, tuple[Stand, ...], Uncompensated | None]:
     if inputs.tool.nose_radius is None:
         return None, (), None
     nose = nose_on_dish(dish, inputs.tool.nose_radius, int(inputs.tool.tool_point))
@@ -177,7 +175,9 @@ def _sentences(
     }
 
 
-def _tables(inputs: DishPlanInputs, stands: tuple[Stand, ...], finish: FinishPart, cut: Cut) -> dict[str, tuple[object, ...]]:
+def _tables(
+    inputs: DishPlanInputs, stands: tuple[Stand, ...], finish: FinishPart, cut: Cut
+) -> dict[str, tuple[object, ...]]:
     bar, nose = inputs.work.bar_diameter, inputs.tool.nose_radius
     return {
         "stands": stands,
@@ -188,14 +188,20 @@ def _tables(inputs: DishPlanInputs, stands: tuple[Stand, ...], finish: FinishPar
 
 
 def _drawing(
-    inputs: DishPlanInputs, dish: Dish, nose: NoseOnDish | None, left: Uncompensated | None, cut: Cut
-) -> object:
+    inputs: DishPlanInputs,
+    dish: Dish,
+    nose: NoseOnDish | None,
+    stands: tuple[Stand, ...],
+    left: Uncompensated | None,
+    cut: Cut,
+) -> Drawing:
     bar = inputs.work.bar_diameter
     return dish_drawing(
         dish,
         bar_radius=bar / 2 if bar else None,
         stock_face=inputs.work.face_stock or None,
         nose=nose,
+        stands=stands,
         left=left,
         passes=tuple(_touched(each) for each in cut.planned[:-1]),
     )
@@ -217,7 +223,7 @@ FEATURE = Feature(
     path="plan/dish",
     page="/dish",
     title="Dish",
-    summary="A concave arc in a face: its missing dimension, every point, where the nose stands, passes, time and finish.",
+    summary="A concave arc in a face: the missing dimension, every point, where the nose stands, passes, time, finish.",
     inputs=DishPlanInputs,
     results=DishPlanResults,
     solve=solve,

@@ -74,7 +74,9 @@ def left_results(left: Uncompensated | None) -> LeftResults:
 def left_sentences(nose: NoseOnDish, left: Uncompensated | None) -> tuple[Message, ...]:
     """In words, what the part becomes if the tool point follows the print uncompensated."""
     if left is None:
-        return (Message("With a hole the cut ends before the axis; what is left uncompensated is not worked out here."),)
+        return (
+            Message("With a hole the cut ends before the axis; what is left uncompensated is not worked out here."),
+        )
     asked = nose.dish.bowl.mouth_diameter
     values = {
         "number": nose.number,

@@ -11,7 +11,7 @@ from calc.drawing import Detail, Dimension, Drawing, Nose, Path
 from calc.features.dish.bowl import Bowl
 from calc.features.dish.edge import Edge
 from calc.features.dish.geometry import Dish
-from calc.features.dish.nose import NoseOnDish
+from calc.features.dish.nose import NoseOnDish, Stand
 from calc.features.dish.uncompensated import Uncompensated
 from calc.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
 
@@ -25,6 +25,7 @@ def dish_drawing(
     bar_radius: float | None = None,
     stock_face: float | None = None,
     nose: NoseOnDish | None = None,
+    stands: Sequence[Stand] = (),
     left: Uncompensated | None = None,
     passes: Sequence[Chain] = (),
 ) -> Drawing:
@@ -39,7 +40,7 @@ def dish_drawing(
         stock_face=stock_face,
         dimensions=tuple(_dimensions(dish, bar_radius)),
         paths=tuple(_paths(nose, left, passes)),
-        noses=tuple(_noses(nose)),
+        noses=tuple(_noses(nose, stands)),
         spots=tuple(_spots(dish)),
         details=tuple(_details(dish, nose)),
     )
@@ -82,10 +83,10 @@ def _paths(nose: NoseOnDish | None, left: Uncompensated | None, passes: Sequence
         yield Path("left", left.profile)
 
 
-def _noses(nose: NoseOnDish | None) -> Iterator[Nose]:
+def _noses(nose: NoseOnDish | None, stands: Sequence[Stand]) -> Iterator[Nose]:
     if nose is None:
         return
-    for stand in nose.stands()[-2:]:
+    for stand in stands[-2:]:
         yield Nose(stand.centre, nose.radius, stand.tool_point, f"nose on {stand.at}")
 
 

@@ -21,6 +21,7 @@ from deploy.process import INTERRUPTED, become, environ_for_children, run
 
 LOCK = environment.ROOT / "deploy" / "requirements.lock"
 DATA_VARIABLE = "CHUCKSIDE_DATA"
+ADDRESS_VARIABLE = "CHUCKSIDE_ADDRESS"
 EVERY_INTERFACE = "0.0.0.0"
 SECONDS_TO_FINISH_REQUESTS = "3"
 
@@ -82,10 +83,12 @@ def serve(options: argparse.Namespace) -> int:
     Raises SetupError when one of them cannot be had.
     """
     refuse_unbindable(options.host, options.port)
-    extra = {DATA_VARIABLE: str(data_directory(options.data))} if options.data else {}
+    data = data_directory(options.data) if options.data else None
     python = environment.ensure("serve", LOCK, environment.default_homes())
-    announce(python, network.reach(options.host, options.port), extra.get(DATA_VARIABLE))
-    return become(server_command(python, options), environ=environ_for_children(**extra), cwd=environment.ROOT)
+    reach = network.reach(options.host, options.port)
+    announce(python, reach, data)
+    environ = environ_for_children(**told_to_server(reach, data))
+    return become(server_command(python, options), environ=environ, cwd=environment.ROOT)
 
 
 def refuse_unbindable(host: str, port: int) -> None:
@@ -105,7 +108,18 @@ def data_directory(given: Path) -> Path:
     return folder
 
 
-def announce(python: Path, reach: network.Reach, data: str | None) -> None:
+def told_to_server(reach: network.Reach, data: Path | None) -> dict[str, str]:
+    """Return the environment variables by which the server knows where to save and which address to put into links.
+
+    An address that was set before, such as a proxy's, stays.
+    """
+    told = {DATA_VARIABLE: str(data)} if data else {}
+    if reach.phone and not os.environ.get(ADDRESS_VARIABLE):
+        told[ADDRESS_VARIABLE] = reach.phone
+    return told
+
+
+def announce(python: Path, reach: network.Reach, data: Path | None) -> None:
     """Say where the server is reached, with a QR code to point a phone at."""
     say("Chuckside")
     say(f"  on this machine:     {reach.machine}")

@@ -97,13 +97,25 @@ def test_the_server_is_told_where_to_listen_and_how_many_processes(tmp_path: Pat
     assert " --host 127.0.0.1 --port 8123 --workers 3 " in f"{' '.join(command)} "
 
 
+def test_the_server_puts_the_phones_address_into_links(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.delenv(serve.ADDRESS_VARIABLE, raising=False)
+    reach = network.Reach("http://localhost:8000", "http://192.168.1.20:8000")
+    told = serve.told_to_server(reach, tmp_path)
+    assert told == {serve.ADDRESS_VARIABLE: "http://192.168.1.20:8000", serve.DATA_VARIABLE: str(tmp_path)}
+
+
+def test_a_proxys_address_is_not_replaced(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv(serve.ADDRESS_VARIABLE, "https://chuckside.local")
+    assert serve.told_to_server(network.Reach("http://localhost:8000", "http://192.168.1.20:8000"), None) == {}
+
+
 def test_the_announcement_has_both_addresses_and_the_code(capfd: pytest.CaptureFixture[str]) -> None:
     phone = "http://192.168.1.20:8000"
-    serve.announce(Path(sys.executable), network.Reach("http://localhost:8000", phone), "/saved")
+    serve.announce(Path(sys.executable), network.Reach("http://localhost:8000", phone), Path("/saved"))
     said = capfd.readouterr().out
     assert "http://localhost:8000" in said
     assert phone in said
-    assert "/saved" in said
+    assert str(Path("/saved")) in said
     assert "█" in said or "type the address" in said
 
 

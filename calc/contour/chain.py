@@ -144,6 +144,12 @@ class Chain:
 
 
 def heading_change(before: Element, after: Element) -> float:
-    """The turn from the end of one element to the start of the next, rad, counter-clockwise positive, -pi to pi."""
+    """The turn from the end of one element to the start of the next, rad, counter-clockwise positive, -pi to pi.
+
+    >>> from calc.contour.line import Line
+    >>> side, face = Line(Point(-9.0, 5.0), Point(0.0, 5.0)), Line(Point(0.0, 5.0), Point(0.0, 0.0))
+    >>> round(math.degrees(heading_change(side, face)))
+    -90
+    """
     out, into = before.tangent_at(before.length), after.tangent_at(0.0)
     return math.atan2(out.cross(into), out.dot(into))

@@ -88,7 +88,11 @@ def chamfer(a: Element, b: Element, leg: float) -> TrimmedCorner:
 
 
 def are_joined(a: Element, b: Element) -> bool:
-    """Whether ``b`` starts where ``a`` ends."""
+    """Whether ``b`` starts where ``a`` ends.
+
+    >>> are_joined(Line(Point(0.0, 0.0), Point(0.0, 5.0)), Line(Point(0.0, 5.0), Point(-9.0, 5.0)))
+    True
+    """
     return a.end.distance_to(b.start) <= GAP * max(a.size, b.size)
 
 

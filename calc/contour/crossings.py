@@ -23,6 +23,11 @@ def crossings(elements: Sequence[Element], gap: float) -> list[Crossing]:
 
     ``gap`` (mm) is the distance below which two ends are one joint, and below which two elements that touch at a joint
     still lie on each other.
+
+    >>> from calc.contour.line import Line
+    >>> corners = [Point(0.0, 0.0), Point(8.0, 8.0), Point(8.0, 0.0), Point(0.0, 8.0)]
+    >>> crossings([Line(a, b) for a, b in zip(corners, corners[1:])], 1e-9)
+    [Crossing(first=0, second=2, point=Point(z=4.0, r=4.0))]
     """
     found = [crossing for i, j in _close_pairs(elements, gap) for crossing in _between(elements, i, j, gap)]
     return sorted(found, key=lambda c: (c.first, elements[c.first].locate(c.point), c.second))

@@ -45,7 +45,12 @@ def same_carrier(a: Element, b: Element) -> bool:
 
 
 def same_contact(a: Element, b: Element, p: Point, q: Point, tolerance: float) -> bool:
-    """Whether between two shared points the elements never part by more than ``tolerance`` mm: one contact, not two."""
+    """Whether between two shared points the elements never part by more than ``tolerance`` mm: one contact, not two.
+
+    >>> arc = Arc(Point(-5.0, 0.0), Point(5.0, 0.0), Point(0.0, 0.0), "cw")
+    >>> same_contact(Line(Point(-5.0, 3.0), Point(5.0, 3.0)), arc, Point(-4.0, 3.0), Point(4.0, 3.0), 1e-9)
+    False
+    """
     if p.distance_to(q) <= tolerance:
         return True
     midway = a.point_at((a.locate(p) + a.locate(q)) / 2.0)

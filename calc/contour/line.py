@@ -110,7 +110,12 @@ class Line(Curve):
 
 
 def require_finite(*points: Point) -> None:
-    """Raise `NotFinite` for a coordinate that is NaN or infinite."""
+    """Raise `NotFinite` for a coordinate that is NaN or infinite.
+
+    >>> require_finite(Point(0.0, math.nan))
+    Traceback (most recent call last):
+    calc.contour.errors.NotFinite: r is nan, which is no length
+    """
     for point in points:
         for name, value in zip("zr", point, strict=True):
             if not math.isfinite(value):

@@ -32,7 +32,13 @@ def parallels(elements: Sequence[Element], turns: Sequence[float], distance: flo
 
     ``turns`` are the heading changes (rad) at the joints, one more than gaps between elements if the last one closes a
     loop. An arc of radius ``distance`` or less has no parallel toward its centre and leaves none: no point of the
-    parallel of the whole can come from it.
+    parallel of the whole can come from it. Raises `NotPositive` and `NotFinite` for the distance.
+
+    >>> from calc.contour.line import Line
+    >>> side, face = Line(Point(-9.0, 5.0), Point(0.0, 5.0)), Line(Point(0.0, 5.0), Point(0.0, 0.0))
+    >>> around = parallels([side, face], [-math.pi / 2], 1.0, "left")[1]
+    >>> around.element.start, around.element.end, around.around
+    (Point(z=0.0, r=6.0), Point(z=1.0, r=5.0), Point(z=0.0, r=5.0))
     """
     found = []
     for index, element in enumerate(elements):

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from calc.contour import Arc, Chain, Element, Line, NotFinite, Point, lower_envelope
 
-from .strategies import chains, elements, fractions, samples
+from .strategies import chains, elements, fractions, next_arc, samples
 
 NEAR = 1e-9
 
@@ -113,6 +113,25 @@ def test_a_union_of_discs_and_a_swept_band_agree_with_general_polygons() -> None
         cut = union.intersection(shapely.LineString([(-100.0, r), (100.0, r)]))
         assert lowest_at(envelope, r) == pytest.approx(cut.bounds[0], abs=2e-4)
     assert all(a.end == b.start for a, b in pairwise(envelope))
+
+
+@pytest.mark.parametrize("apart", [1e-9, 1e-6, 1e-3])
+def test_of_two_pieces_that_nearly_coincide_the_lower_counts(apart: float) -> None:
+    upper, lower = Line(Point(0.0, 0.0), Point(3.0, 10.0)), Line(Point(-apart, 0.0), Point(3.0 - apart, 10.0))
+    assert lower_envelope([upper, lower], 0.0, 10.0) == [lower]
+    assert lower_envelope([lower, upper], 0.0, 10.0) == [lower]
+
+
+@given(st.floats(0.5, 1.2), st.floats(-3.0, 3.0), fractions, st.floats(2.0, 2.9))
+def test_a_piece_that_starts_on_another_meets_it_in_one_point(
+    heading: float, angle: float, share: float, lower_heading: float
+) -> None:
+    base = next_arc(Point(7.0, 1.1), heading, 30.0, math.copysign(0.3 + abs(angle) / 10.0, angle))
+    foot = base.point_at(share * base.length)
+    envelope = lower_envelope([base, Line.at_angle(foot, lower_heading, 90.0)], 0.0, 200.0)
+    assert len(envelope) == 2
+    assert envelope[0].end == envelope[1].start
+    assert envelope[0].end.distance_to(foot) <= NEAR
 
 
 def test_gaps_stay_gaps_and_steps_stay_steps() -> None:

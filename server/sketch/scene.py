@@ -48,11 +48,11 @@ class Scene:
 
     @cached_property
     def shown(self) -> Bounds:
-        """What must be seen: the end of the part, the raw face, the passes, the noses within reason."""
+        """What must be seen: the end of the part, the raw face, the far wall of a hole, passes, noses within reason."""
         part, outer = self.bounds, self.outer_radius
         z_max = max(part.z_max, self.drawing.stock_face or part.z_max, 0.0)
         z_min = min(part.z_min, 0.0)
-        extent = reduce(Bounds.joined, self._around(), Bounds(z_min, z_max, 0.0, outer))
+        extent = reduce(Bounds.joined, self._around(), Bounds(z_min, z_max, -self.face[-1].end.r, outer))
         reach = NOSE_SHARE * outer
         return Bounds(
             min(z_min, max(extent.z_min, z_min - reach / 2.0)),

@@ -88,7 +88,7 @@ class Spec:
         >>> from calc.quantities import RADIUS
         >>> radius = Spec("radius", "quantity", "Dish radius", kind=RADIUS, above=0.0)
         >>> radius.fault(-3.0).message.say()
-        'Dish radius must be more than 0; R-3.000 mm is not.'
+        'Dish radius must be more than 0; R-3 mm is not.'
         >>> radius.fault(3.0) is None
         True
         """
@@ -110,10 +110,15 @@ class Spec:
 
     def _limit_message(self, value: float, relation: str, limit: float) -> Message:
         kind = self.quantity
-        limit_said: Quantity | str = Quantity(limit, kind) if limit else "0"
+        limit_said: Quantity | str = Quantity(limit, kind, brief=True) if limit else "0"
         return Message(
             "{label} must be {relation} {limit}; {value} is not.",
-            {"label": self.label, "relation": relation, "limit": limit_said, "value": Quantity(value, kind)},
+            {
+                "label": self.label,
+                "relation": relation,
+                "limit": limit_said,
+                "value": Quantity(value, kind, brief=True),
+            },
         )
 
 

@@ -14,19 +14,22 @@ from calc.quantities import METRIC, Kind, View, X, Z
 
 
 class Quantity(NamedTuple):
-    """A value (internal units) together with its kind.
+    """A value (internal units) together with its kind; `brief` drops the zeros at its end, as a print writes it.
 
     >>> from calc.quantities import LENGTH
     >>> Quantity(25.4, LENGTH).say(View("inch"))
     '1.0000 in'
+    >>> Quantity(90.0, LENGTH, brief=True).say()
+    '90 mm'
     """
 
     value: float
     kind: Kind
+    brief: bool = False
 
     def say(self, view: View = METRIC) -> str:
         """The quantity as it stands in a sentence for a reader with `view`."""
-        return self.kind.say(self.value, view)
+        return self.kind.say(self.value, view, brief=self.brief)
 
 
 class Located(Protocol):

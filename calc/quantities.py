@@ -202,15 +202,20 @@ class Kind:
         """
         return self.unit(view).text(value)
 
-    def say(self, value: float, view: View = METRIC) -> str:
-        """The value as it stands in a sentence: print's sign, digits, unit.
+    def say(self, value: float, view: View = METRIC, *, brief: bool = False) -> str:
+        """The value as it stands in a sentence: print's sign, digits, unit; `brief` without zeros at the end.
 
         >>> DIAMETER.say(56.204982), SPINDLE_SPEED.say(1245.9), RATIO.say(0.1), ANGLE.say(math.pi / 24)
         ('Ø56.205 mm', '1246 1/min', '0.100', '7.500°')
+        >>> DIAMETER.say(60.0, brief=True)
+        'Ø60 mm'
         """
         unit = self.unit(view)
+        digits = unit.text(value)
+        if brief and "." in digits:
+            digits = digits.rstrip("0").rstrip(".") or "0"
         space = "" if unit.label in ("", "°") else " "
-        return f"{self.sign}{unit.text(value)}{space}{unit.label}"
+        return f"{self.sign}{digits}{space}{unit.label}"
 
 
 @cache

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -10,11 +9,11 @@ from calc.cutting.cautions import chuck_caution, overhang_caution
 from calc.cutting.chip import Edge, Engagement, engagement
 from calc.cutting.feed_limits import FeedDecision, FeedLimit, decide, default_largest_chip, feed_limits, rubbing
 from calc.cutting.finish import Surface, feed_for_mean_roughness, finish, finish_cautions
-from calc.cutting.materials import Material, material_named
+from calc.cutting.materials import Material, SpeedRange, material
 from calc.cutting.speed import limit_diameter, spindle_at, surface_speed
 from calc.features.dish.geometry import Dish
 from calc.features.dish.nose import Stand
-from calc.messages import Caution, Message, Quantity
+from calc.messages import Caution, Message, Quantity, Value
 from calc.plan.dish_passes import finishing_depth
 from calc.plan.inputs import DishPlanInputs
 from calc.plan.results import FinishResults, SpeedResults
@@ -34,31 +33,37 @@ class Settled:
 
 
 def settle(inputs: DishPlanInputs) -> Settled:
-    """Speeds as given, or the middle of the material's starting range where they are blank."""
-    material = material_named(inputs.work.material) if inputs.work.material else None
-    if material is None:
-        return Settled(None, inputs.cut.surface_speed, inputs.cut.rough_surface_speed, ())
+    """Speeds as given, or the usual one of the material's starting range where they are blank."""
+    work = material(inputs.work.material) if inputs.work.material else None
     notes: list[Message] = []
-    speeds = []
-    for given, starting, what in (
-        (inputs.cut.surface_speed, material.finishing_speed, "finishing"),
-        (inputs.cut.rough_surface_speed, material.roughing_speed, "roughing"),
-    ):
-        speeds.append(given if given is not None else starting.middle)
-        if given is None:
-            values = {
-                "what": what,
-                "speed": Quantity(starting.middle, SURFACE_SPEED),
-                "low": Quantity(starting.low, SURFACE_SPEED),
-                "high": Quantity(starting.high, SURFACE_SPEED),
-                "material": material.name,
-            }
-            text = (
-                "Surface speed for {what}: {speed}, from the starting range {low} to {high} for {material} with coated "
-                "carbide."
-            )
-            notes.append(Message(text, values))
-    return Settled(material, speeds[0], speeds[1], tuple(notes))
+    finishing = _settled_speed(inputs.cut.surface_speed, work, "finish", notes)
+    roughing = _settled_speed(inputs.cut.rough_surface_speed, work, "rough", notes)
+    return Settled(work, finishing, roughing, tuple(notes))
+
+
+def _settled_speed(given: float | None, work: Material | None, operation: str, notes: list[Message]) -> float | None:
+    starting = work.speed(operation) if work else None
+    if given is not None or work is None or starting is None:
+        return given
+    notes.append(_started_from(work, starting))
+    return starting.usual
+
+
+def _started_from(work: Material, starting: SpeedRange) -> Message:
+    text = (
+        "Surface speed to {operation} {material}: {speed} to start with, from the range {low} to {high} for {tool} "
+        "({source})."
+    )
+    values: dict[str, Value] = {
+        "operation": starting.operation,
+        "material": work.title,
+        "speed": Quantity(starting.usual, SURFACE_SPEED),
+        "low": Quantity(starting.low, SURFACE_SPEED),
+        "high": Quantity(starting.high, SURFACE_SPEED),
+        "tool": starting.tool,
+        "source": starting.source,
+    }
+    return Message(text, values)
 
 
 def speed_results(inputs: DishPlanInputs, settled: Settled, mouth: float, stand: Stand | None) -> SpeedResults:
@@ -168,12 +173,3 @@ def speed_cautions(inputs: DishPlanInputs, speed: SpeedResults) -> Iterator[Caut
         values = {"true": Quantity(true, SURFACE_SPEED), "wanted": Quantity(wanted, SURFACE_SPEED)}
         text = "The speed is held at the tool point; the nose cuts farther out: {true} at the mouth, not {wanted}."
         yield Caution(Message(text, values), 2, "speed_at")
-
-
-def largest_rough_chip(nose: float, feed: float, depth: float) -> float:
-    """Thickest chip (mm) of a roughing pass; for the caution on round inserts.
-
-    >>> round(largest_rough_chip(6.0, 0.25, 0.84), 4)
-    0.1275
-    """
-    return feed * math.sin(engagement(depth, Edge(nose)).thickest_at)

@@ -47,6 +47,7 @@ class Cut:
 def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
     """The plan as far as the inputs carry it. Raises `Problem` for a dish, nose or allowance that cannot be.
 
+    >>> from calc.features.dish.bowl import DishInputs
     >>> from calc.plan.inputs import CutInputs, MachineInputs
     >>> plan = solve(DishPlanInputs(
     ...     dish=DishInputs(radius=90.0, depth=4.5),
@@ -78,7 +79,7 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
             uncompensated=left_results(left) if nose else LeftResults(),
             speed=speed,
             finish=finish.results,
-            force=force_results(inputs, settled, cut.planned, 2 * dish.arc.start.r),
+            force=force_results(inputs, settled, cut.planned[:-1]),
             times=cut.times,
         ),
         headline=dish.bowl.solved or "mouth_diameter",

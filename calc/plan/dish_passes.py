@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from calc.contour import Arc, Chain, Element, Line, Point
 from calc.features.dish.geometry import Dish
-from calc.messages import Message, Quantity
+from calc.messages import Message, Quantity, Value
 from calc.passes import Piece, approach, depths, slowed_inside, trace
 from calc.plan.inputs import CutInputs, PassInputs, WorkInputs
 from calc.problems import Fault, Impossible, Missing, OutOfRange
@@ -75,7 +75,11 @@ def rough_arc(dish: Dish, passes: PassInputs) -> RoughArc:
 
 
 def _too_much(allowance: float, stock: float, how: str) -> Message:
-    values = {"allowance": Quantity(allowance, LENGTH), "stock": Quantity(stock, LENGTH), "how": how}
+    values: dict[str, Value] = {
+        "allowance": Quantity(allowance, LENGTH, brief=True),
+        "stock": Quantity(stock, LENGTH),
+        "how": how,
+    }
     return Message("The allowance of {allowance} is larger than the stock: the dish is {stock} {how}.", values)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.cutting.materials import material_choices
+from calc.cutting.materials import materials
 from calc.features.dish.bowl import DishInputs
 from calc.fields import choice, given, part
 from calc.quantities import DIAMETER, FEED, LENGTH, RADIUS, ROUGHNESS, SPINDLE_SPEED, SURFACE_SPEED
@@ -23,12 +23,15 @@ TOOL_POINTS = {
 }
 
 
+MATERIALS = {"": "not given"} | {material.code: material.title for material in materials()}
+
+
 @dataclass(frozen=True, kw_only=True)
 class WorkInputs:
     """The bar and what it is made of (mm)."""
 
     bar_diameter: float | None = given(DIAMETER, "Bar diameter", "B", above=0.0)
-    material: str = choice("Material", {"": "not given", **material_choices()}, "")
+    material: str = choice("Material", MATERIALS, "")
     length_out: float | None = given(LENGTH, "Length out of the chuck", "", above=0.0)
     face_stock: float | None = given(LENGTH, "Stock on the face", "", hint="in front of the finished face", least=0.0)
     z_zero: str = choice("Z zero", {"finished": "on the finished face", "raw": "on the raw face"}, "finished")

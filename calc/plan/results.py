@@ -88,7 +88,8 @@ class FinishResults:
 class ForceResults:
     """Cutting force and power in the deepest roughing pass."""
 
-    chip_thickness: float | None = result(LENGTH, "Chip, mean")
+    force_depth: float | None = result(LENGTH, "Deepest roughing cut")
+    chip_thickness: float | None = result(LENGTH, "Chip, mean thickness")
     cutting_force: float | None = result(FORCE, "Cutting force")
     cutting_force_low: float | None = result(FORCE, "low end of the published spread")
     cutting_force_high: float | None = result(FORCE, "high end of the published spread")

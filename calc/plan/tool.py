@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from calc.features.dish.nose import WISE_SHARE, NoseOnDish, Stand
 from calc.features.dish.uncompensated import Uncompensated
 from calc.fields import result, word
-from calc.messages import Caution, Message, Quantity
+from calc.messages import Caution, Message, Quantity, Value
 from calc.nose import STEPS, touch_off_x, touch_off_z
 from calc.plan.results import LeftResults, NoseResults
 from calc.quantities import DIAMETER, LENGTH, RADIUS, X, Z
@@ -78,7 +78,7 @@ def left_sentences(nose: NoseOnDish, left: Uncompensated | None) -> tuple[Messag
             Message("With a hole the cut ends before the axis; what is left uncompensated is not worked out here."),
         )
     asked = nose.dish.bowl.mouth_diameter
-    values = {
+    values: dict[str, Value] = {
         "number": nose.number,
         "mouth": Quantity(left.mouth_diameter, DIAMETER),
         "asked": Quantity(asked, DIAMETER),

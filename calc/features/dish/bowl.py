@@ -112,21 +112,21 @@ def _missing(known: dict[str, float]) -> list[Fault]:
 
 def _require_shallow(radius: float, depth: float) -> None:
     if depth > radius:
-        values = {"depth": Quantity(depth, LENGTH), "radius": Quantity(radius, RADIUS)}
+        values = {"depth": Quantity(depth, LENGTH, brief=True), "radius": Quantity(radius, RADIUS, brief=True)}
         text = "A dish cannot be deeper than its radius: {depth} is more than {radius}. Check which one is misread."
         raise Impossible(Fault("depth", Message(text, values)))
 
 
 def _require_spanning(radius: float, mouth: float) -> None:
     if mouth > 2 * radius:
-        values = {"mouth": Quantity(mouth, DIAMETER), "widest": Quantity(2 * radius, DIAMETER)}
+        values = {"mouth": Quantity(mouth, DIAMETER, brief=True), "widest": Quantity(2 * radius, DIAMETER)}
         text = "The mouth {mouth} is wider than the whole ball of this radius, {widest}."
         raise Impossible(Fault("mouth_diameter", Message(text, values)))
 
 
 def _require_open(depth: float, mouth: float) -> None:
     if depth > mouth / 2:
-        values = {"depth": Quantity(depth, LENGTH), "half": Quantity(mouth / 2, LENGTH)}
+        values = {"depth": Quantity(depth, LENGTH, brief=True), "half": Quantity(mouth / 2, LENGTH)}
         text = "A dish that is {depth} deep would close in above its widest place: at most half the mouth, {half}."
         raise Impossible(Fault("depth", Message(text, values)))
 
@@ -157,7 +157,7 @@ def _quietly_solved(name: str, values: dict[str, float]) -> float | None:
 
 
 def _disagreement(values: dict[str, float]) -> Contradiction:
-    said: dict[str, Value] = {name: Quantity(value, KINDS[name]) for name, value in values.items()}
+    said: dict[str, Value] = {name: Quantity(value, KINDS[name], brief=True) for name, value in values.items()}
     solved = {name: _quietly_solved(name, values) for name in KINDS}
     otherwise = {name: Quantity(value, KINDS[name]) for name, value in solved.items() if value is not None}
     mouth = otherwise.get("mouth_diameter")

@@ -1,0 +1,108 @@
+"""The cutting force from its declared inputs."""
+
+import math
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calc.features.force import FEATURE, ForceInputs, solve
+from calc.problems import Missing, OutOfRange, Problem
+from calc.quantities import POWER, View
+
+anything = st.none() | st.floats(allow_nan=True, allow_infinity=True) | st.floats(0.005, 50.0)
+CUT: dict[str, Any] = {"material": "C45", "depth": 3.0, "feed": 0.3, "surface_speed": 200_000.0}
+KAPPA = math.radians(95.0)
+
+
+def test_c45_with_a_straight_edge_takes_its_known_force_and_power() -> None:
+    found = solve(ForceInputs(**CUT, entering_angle=KAPPA, diameter=50.0)).results
+    assert found.chip_thickness == pytest.approx(0.2988584, abs=5e-8)
+    assert found.chip_width == pytest.approx(3.0114595, abs=5e-8)
+    assert found.cutting_force == pytest.approx(2366.08, abs=0.006)
+    assert POWER.shown(found.power) == pytest.approx(7.88695, abs=6e-6)
+    assert found.torque == pytest.approx(2366.08 * 25, rel=1e-5)
+    assert found.removal_rate == pytest.approx(180_000.0)
+    assert found.cutting_force_low == pytest.approx(1760.89, abs=0.006)
+    assert found.power_high == pytest.approx(found.cutting_force_high * 200_000.0)
+
+
+def test_torque_and_spindle_speed_give_the_power() -> None:
+    found = solve(ForceInputs(**CUT, entering_angle=KAPPA, diameter=50.0)).results
+    rpm = 200_000.0 / (math.pi * 50.0)
+    assert found.torque is not None
+    assert found.torque * 2 * math.pi * rpm == pytest.approx(found.power)
+
+
+def test_a_round_insert_is_told_by_its_nose_alone() -> None:
+    found = solve(ForceInputs(**{**CUT, "depth": 0.84, "feed": 0.25, "surface_speed": 180_000.0}, nose_radius=6.0))
+    assert found.results.chip_thickness * found.results.chip_width == pytest.approx(0.84 * 0.25)
+    assert found.results.torque is None
+    assert found.cautions == ()
+    assert "published values span" in found.notes[0].say()
+    assert "lbf" in found.notes[0].say(View("inch"))
+
+
+def test_without_nose_or_angle_one_of_them_is_asked_for() -> None:
+    for nose in (None, 0.0):
+        with pytest.raises(Missing, match="entering angle, or the nose radius"):
+            solve(ForceInputs(**CUT, nose_radius=nose))
+
+
+def test_each_missing_value_is_asked_for_at_its_field() -> None:
+    with pytest.raises(Missing) as raised:
+        solve(ForceInputs())
+    assert [fault.field for fault in raised.value.faults] == ["material", "depth", "feed", "surface_speed"]
+
+
+def test_an_unknown_material_is_refused_at_its_field() -> None:
+    with pytest.raises(OutOfRange, match="near to it: .*C45") as raised:
+        solve(ForceInputs(**{**CUT, "material": "C46"}, entering_angle=KAPPA))
+    assert raised.value.faults[0].field == "material"
+
+
+def test_a_case_outside_the_tables_is_told_once_and_an_ordinary_one_not_at_all() -> None:
+    assert solve(ForceInputs(**CUT, entering_angle=KAPPA)).cautions == ()
+    thin = solve(ForceInputs(**{**CUT, "feed": 0.02}, entering_angle=KAPPA))
+    assert [caution.about for caution in thin.cautions] == ["cutting_force"]
+    fast = solve(ForceInputs(**{**CUT, "surface_speed": 900_000.0}, entering_angle=KAPPA))
+    assert [caution.about for caution in fast.cautions] == ["surface_speed"]
+    assert "150 m/min to 260 m/min" in fast.cautions[0].message.say()
+    buried = solve(ForceInputs(**CUT, nose_radius=2.0))
+    assert [caution.about for caution in buried.cautions] == ["depth"]
+
+
+@pytest.mark.parametrize("name", ["depth", "feed", "surface_speed", "entering_angle", "nose_radius", "diameter"])
+@pytest.mark.parametrize("bad", [math.nan, math.inf, -1.0, 1e9])
+def test_a_value_that_cannot_be_meant_is_refused_at_its_field(name: str, bad: float) -> None:
+    with pytest.raises(OutOfRange) as raised:
+        solve(ForceInputs(**{**CUT, "entering_angle": KAPPA, name: bad}))
+    assert raised.value.faults[0].field == name
+
+
+@given(st.text(max_size=20) | st.just("C45"), anything, anything, anything | st.just(2e5), anything, anything, anything)
+def test_any_values_give_a_right_answer_or_a_sentence(
+    work: str, depth: Any, feed: Any, v: Any, angle: Any, nose: Any, diameter: Any
+) -> None:
+    question = ForceInputs(
+        material=work,
+        depth=depth,
+        feed=feed,
+        surface_speed=v,
+        entering_angle=angle,
+        nose_radius=nose,
+        diameter=diameter,
+    )
+    try:
+        found = solve(question).results
+    except Problem:
+        return
+    assert found.chip_thickness * found.chip_width == pytest.approx(depth * feed)
+    assert 0.0 < found.cutting_force_low <= found.cutting_force * (1 + 1e-9) <= found.cutting_force_high * (1 + 2e-9)
+    assert math.isfinite(found.power)
+
+
+def test_the_working_shows_chip_force_power_and_removal() -> None:
+    _, steps = FEATURE.answer(ForceInputs(**CUT, entering_angle=KAPPA, diameter=50.0))
+    assert [step.symbols[0] for step in steps] == ["b", "h", "k_c", "F_c", "P", "M", "Q"]

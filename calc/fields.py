@@ -75,13 +75,6 @@ class Spec:
             return self.start or ""
         return f"{self.start[0 if units == 'mm' else 1]:.10g}"
 
-    @property
-    def start_value(self) -> float | str | None:
-        """The starting value in internal units (of the metric page), or the choice's code."""
-        if self.start is None or isinstance(self.start, str):
-            return self.start
-        return self.quantity.internal(self.start[0])
-
     def fault(self, value: float) -> Fault | None:
         """What is wrong with `value` (internal units) by itself, if anything.
 
@@ -133,9 +126,9 @@ def given(
     most: float | None = None,
     start: tuple[float, float] | None = None,
 ) -> Any:
-    """Declare a quantity that a person gives; blank (None) unless it has a starting value."""
+    """Declare a quantity that a person gives: blank (None) until somebody does; `start` fills a bare page only."""
     spec = Spec("", "quantity", label, symbol, hint, kind, least, above, most, start=start)
-    return dataclasses.field(default=spec.start_value, metadata={"spec": spec})
+    return dataclasses.field(default=None, metadata={"spec": spec})
 
 
 def choice(label: str, choices: Mapping[str, str], start: str, *, hint: str = "", always_told: bool = False) -> Any:

@@ -155,7 +155,7 @@ class View:
 METRIC = View()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # one object is one kind: cheap to look up
 class Kind:
     """What a number is, with its metric and its inch unit.
 
@@ -216,6 +216,17 @@ class Kind:
             digits = digits.rstrip("0").rstrip(".") or "0"
         space = "" if unit.label in ("", "°") else " "
         return f"{self.sign}{digits}{space}{unit.label}"
+
+
+def degrees_minutes_seconds(angle: float) -> str:
+    """An angle (rad) in degrees, minutes and whole seconds, as some prints write it.
+
+    >>> degrees_minutes_seconds(math.radians(7.5)), degrees_minutes_seconds(math.radians(-59.99999))
+    ('7°30′00″', '-60°00′00″')
+    """
+    seconds = round(abs(DEGREE.over(angle)) * 3600)
+    sign = "-" if angle < 0 and seconds else ""
+    return f"{sign}{seconds // 3600}°{seconds // 60 % 60:02d}′{seconds % 60:02d}″"
 
 
 @cache

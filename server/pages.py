@@ -13,7 +13,7 @@ from calc.feature import Answer, Feature
 from calc.fields import Spec, flat, said, specs
 from calc.messages import worst_first
 from calc.problems import Contradiction, Fault, Missing, Problem
-from calc.quantities import View
+from calc.quantities import ANGLE, View, degrees_minutes_seconds
 from calc.working import Step
 from server.context import ErrorView, PageView, ResultView, SectionView, StepView, SwitchView
 from server.form import Form, key_of
@@ -211,9 +211,9 @@ def _result(spec: Spec, value: Any, view: View) -> ResultView:
         text = said(spec, value, view)
         return ResultView(spec.name, spec.label, spec.symbol, text, "", text, spec.hint)
     unit = spec.kind.unit(view)
-    return ResultView(
-        spec.name, spec.label, spec.symbol, unit.text(value), unit.label, spec.kind.say(value, view), spec.hint
-    )
+    hint = spec.hint or (degrees_minutes_seconds(value) if spec.kind is ANGLE else "")
+    text = spec.kind.say(value, view)
+    return ResultView(spec.name, spec.label, spec.symbol, unit.text(value), unit.label, text, hint)
 
 
 def _step(step: Step, view: View) -> StepView:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+from calc.contour.tolerance import ROUNDING
 from calc.cutting import finish_formulas as formulas
 from calc.cutting.checks import require_positive
 from calc.cutting.roughness_grades import grade_of
@@ -133,7 +134,7 @@ def scallop_of(nose_radius: float, surface: Surface) -> Scallop:
     calc.problems.Impossible: nose_radius: A nose of R80.000 mm does not fit into the concave R75.000 mm.
     """
     curvature = surface.curvature
-    if nose_radius * curvature >= 1.0:
+    if nose_radius * curvature >= 1.0 - ROUNDING:
         values = {"nose": Quantity(nose_radius, RADIUS), "surface": Quantity(surface.radius or 0.0, RADIUS)}
         said = Message("A nose of {nose} does not fit into the concave {surface}.", values)
         raise Impossible(Fault("nose_radius", said))

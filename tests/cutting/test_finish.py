@@ -195,10 +195,10 @@ def test_a_finish_coarser_than_the_nose_can_leave_gives_the_widest_feed(surface:
     assert feed_for_peak_height(0.5, 0.4, surface) == widest
 
 
-@pytest.mark.parametrize("nose", [75.0, 80.0])
-def test_a_nose_as_large_as_the_dish_does_not_fit(nose: float) -> None:
+@pytest.mark.parametrize(("nose", "radius"), [(75.0, 75.0), (80.0, 75.0), (1.9, 1.9), (4.9, 4.9)])
+def test_a_nose_as_large_as_the_dish_does_not_fit(nose: float, radius: float) -> None:
     with pytest.raises(Impossible, match="does not fit"):
-        finish(0.2, nose, DISH)
+        finish(0.2, nose, Surface("concave", radius))
 
 
 @pytest.mark.parametrize("bad", [0.0, -0.2, math.nan])

@@ -57,7 +57,7 @@ def test_each_missing_value_is_asked_for_at_its_field() -> None:
 
 
 def test_an_unknown_material_is_refused_at_its_field() -> None:
-    with pytest.raises(OutOfRange, match="near to it: .*C45") as raised:
+    with pytest.raises(OutOfRange, match=r"near to it: .*C45") as raised:
         solve(ForceInputs(**{**CUT, "material": "C46"}, entering_angle=KAPPA))
     assert raised.value.faults[0].field == "material"
 

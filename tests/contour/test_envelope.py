@@ -122,7 +122,7 @@ def test_of_two_pieces_that_nearly_coincide_the_lower_counts(apart: float) -> No
     assert lower_envelope([lower, upper], 0.0, 10.0) == [lower]
 
 
-@given(st.floats(0.5, 1.2), st.floats(-3.0, 3.0), fractions, st.floats(2.0, 2.9))
+@given(st.floats(0.9, 1.2), st.floats(-3.0, 3.0), fractions, st.floats(2.0, 2.9))
 def test_a_piece_that_starts_on_another_meets_it_in_one_point(
     heading: float, angle: float, share: float, lower_heading: float
 ) -> None:

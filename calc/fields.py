@@ -39,8 +39,8 @@ class Spec:
 
     `least` and `above` are the inclusive and the exclusive lower limit, `most` the inclusive upper one, in internal
     units. `start` is the value with which a bare page begins, as (metric, inch) numbers in the shown unit, or a
-    choice's code; None begins empty. `group` is the title of the part it stands in. `always_told` marks a choice that
-    belongs into its group's one line even when nobody changed it.
+    choice's code; None begins empty. `group` is the title of the part it stands in. `brief` is how a group's one line
+    calls it; a choice that has one is always told there, by its code.
     """
 
     name: str
@@ -55,7 +55,7 @@ class Spec:
     choices: Mapping[str, str] = dataclasses.field(default_factory=dict)
     start: tuple[float, float] | str | None = None
     group: str = ""
-    always_told: bool = False
+    brief: str = ""
 
     @property
     def quantity(self) -> Kind:
@@ -121,19 +121,20 @@ def given(
     symbol: str = "",
     *,
     hint: str = "",
+    brief: str = "",
     above: float | None = None,
     least: float | None = None,
     most: float | None = None,
     start: tuple[float, float] | None = None,
 ) -> Any:
     """Declare a quantity that a person gives: blank (None) until somebody does; `start` fills a bare page only."""
-    spec = Spec("", "quantity", label, symbol, hint, kind, least, above, most, start=start)
+    spec = Spec("", "quantity", label, symbol, hint, kind, least, above, most, start=start, brief=brief)
     return dataclasses.field(default=None, metadata={"spec": spec})
 
 
-def choice(label: str, choices: Mapping[str, str], start: str, *, hint: str = "", always_told: bool = False) -> Any:
+def choice(label: str, choices: Mapping[str, str], start: str, *, hint: str = "", brief: str = "") -> Any:
     """Declare a choice among `choices` (code in the link: words on the page)."""
-    spec = Spec("", "choice", label, hint=hint, choices=choices, start=start, always_told=always_told)
+    spec = Spec("", "choice", label, hint=hint, choices=choices, start=start, brief=brief)
     return dataclasses.field(default=start, metadata={"spec": spec})
 
 

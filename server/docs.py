@@ -1,4 +1,4 @@
-"""The documentation of the API as a page of our own, made from its OpenAPI description; nothing comes from elsewhere."""
+"""The documentation of the API as a page of our own, made from its OpenAPI description; nothing is from elsewhere."""
 
 from __future__ import annotations
 

@@ -90,13 +90,20 @@ def key_of(title: str) -> str:
 def _told(spec: Spec, view: FieldView) -> str:
     """A field in a group's one line: what is given or solved; choices only where they are not the plain ones."""
     if spec.role == "choice":
-        chosen = next((choice for choice in view.choices if choice.checked), None)
-        return chosen.label if chosen and chosen.code and (chosen.code != spec.start or spec.always_told) else ""
+        return _choice_told(spec, next((choice for choice in view.choices if choice.checked), None))
     amount = view.text.strip() or view.solved
     if not amount:
         return ""
     unit = f" {view.unit}" if view.unit and amount[-1:].isdigit() else ""
-    return f"{spec.label[0].lower()}{spec.label[1:]} {amount}{unit}"
+    return f"{spec.brief or spec.label[0].lower() + spec.label[1:]} {amount}{unit}"
+
+
+def _choice_told(spec: Spec, chosen: ChoiceView | None) -> str:
+    if chosen is None or not chosen.code:
+        return ""
+    if spec.brief:
+        return f"{spec.brief} {chosen.code}"
+    return chosen.label if chosen.code != spec.start else ""
 
 
 def _inputmode(spec: Spec, view: View) -> str:

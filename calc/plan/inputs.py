@@ -30,10 +30,12 @@ MATERIALS = {"": "not given"} | {material.code: material.title for material in m
 class WorkInputs:
     """The bar and what it is made of (mm)."""
 
-    bar_diameter: float | None = given(DIAMETER, "Bar diameter", "B", above=0.0)
+    bar_diameter: float | None = given(DIAMETER, "Bar diameter", "B", above=0.0, brief="bar")
     material: str = choice("Material", MATERIALS, "")
-    length_out: float | None = given(LENGTH, "Length out of the chuck", "", above=0.0)
-    face_stock: float | None = given(LENGTH, "Stock on the face", "", hint="in front of the finished face", least=0.0)
+    length_out: float | None = given(LENGTH, "Length out of the chuck", "", above=0.0, brief="out of the chuck")
+    face_stock: float | None = given(
+        LENGTH, "Stock on the face", "", hint="in front of the finished face", least=0.0, brief="face"
+    )
     z_zero: str = choice("Z zero", {"finished": "on the finished face", "raw": "on the raw face"}, "finished")
 
 
@@ -41,9 +43,13 @@ class WorkInputs:
 class ToolInputs:
     """The insert's nose and the point that the control is told."""
 
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, start=(0.8, 0.03125))
+    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, start=(0.8, 0.03125), brief="nose")
     tool_point: str = choice(
-        "Tool point", TOOL_POINTS, "3", hint="seen in the sketch: +Z to the right, +X up; controls differ"
+        "Tool point",
+        TOOL_POINTS,
+        "3",
+        brief="tool point",
+        hint="seen in the sketch: +Z to the right, +X up; controls differ",
     )
 
 
@@ -52,16 +58,28 @@ class CutInputs:
     """Speeds, feeds and the finish that is wanted."""
 
     surface_speed: float | None = given(
-        SURFACE_SPEED, "Surface speed, finishing", "v", hint="blank: middle of the material's range", above=0.0
+        SURFACE_SPEED,
+        "Surface speed, finishing",
+        "v",
+        hint="blank: middle of the material's range",
+        above=0.0,
+        brief="finishing",
     )
     rough_surface_speed: float | None = given(
-        SURFACE_SPEED, "Surface speed, roughing", "", hint="blank: middle of the material's range", above=0.0
+        SURFACE_SPEED,
+        "Surface speed, roughing",
+        "",
+        hint="blank: middle of the material's range",
+        above=0.0,
+        brief="roughing",
     )
-    feed: float | None = given(FEED, "Feed, finishing", "f", above=0.0, start=(0.2, 0.008))
-    rough_feed: float | None = given(FEED, "Feed, roughing", "", above=0.0, start=(0.25, 0.010))
-    inner_feed: float | None = given(FEED, "Feed near the axis", "", hint="finishing; blank: the same", above=0.0)
-    inner_diameter: float | None = given(DIAMETER, "from this diameter in", "", above=0.0)
-    ra: float | None = given(ROUGHNESS, "Ra wanted", "Ra", above=0.0)
+    feed: float | None = given(FEED, "Feed, finishing", "f", above=0.0, start=(0.2, 0.008), brief="feed")
+    rough_feed: float | None = given(FEED, "Feed, roughing", "", above=0.0, start=(0.25, 0.010), brief="roughing feed")
+    inner_feed: float | None = given(
+        FEED, "Feed near the axis", "", hint="finishing; blank: the same", above=0.0, brief="feed near the axis"
+    )
+    inner_diameter: float | None = given(DIAMETER, "from this diameter in", "", above=0.0, brief="inside Ø")
+    ra: float | None = given(ROUGHNESS, "Ra wanted", "Ra", above=0.0, brief="Ra")
     speed_at: str = choice(
         "Surface speed held at",
         {"contact": "where the nose touches", "point": "the tool point"},
@@ -83,16 +101,24 @@ class PassInputs:
     roughing: str = choice(
         "Roughing", {"contour": "follows the dish", "facing": "level by level, at constant Z"}, "contour"
     )
-    pass_depth: float | None = given(LENGTH, "Depth per pass, at most", "", above=0.0, start=(1.0, 0.040))
+    pass_depth: float | None = given(
+        LENGTH, "Depth per pass, at most", "", above=0.0, start=(1.0, 0.040), brief="at most"
+    )
     pass_split: str = choice("Passes", {"equal": "of equal depth", "rest": "full, the last takes the rest"}, "equal")
     allowance_z: float | None = given(
-        LENGTH, "Allowance along Z", "", hint="left in front of the finished dish", least=0.0, start=(0.3, 0.012)
+        LENGTH,
+        "Allowance along Z",
+        "",
+        hint="left in front of the finished dish",
+        least=0.0,
+        start=(0.3, 0.012),
+        brief="allowance Z",
     )
     allowance_x: float | None = given(
-        LENGTH, "Allowance along X, per side", "", hint="left toward the axis", least=0.0, start=(0.0, 0.0)
+        LENGTH, "Allowance along X, per side", "", hint="left toward the axis", least=0.0, start=(0.0, 0.0), brief="X"
     )
     lead_in: float | None = given(
-        LENGTH, "Run-in before each cut", "", hint="straight, in air", least=0.0, start=(2.0, 0.080)
+        LENGTH, "Run-in before each cut", "", hint="straight, in air", least=0.0, start=(2.0, 0.080), brief="run-in"
     )
 
 
@@ -100,8 +126,10 @@ class PassInputs:
 class MachineInputs:
     """What must not be exceeded."""
 
-    max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n", above=0.0, start=(2000.0, 2000.0))
-    chuck_limit: float | None = given(SPINDLE_SPEED, "Chuck's marked limit", "", hint="from its marking", above=0.0)
+    max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n", above=0.0, start=(2000.0, 2000.0), brief="limit")
+    chuck_limit: float | None = given(
+        SPINDLE_SPEED, "Chuck's marked limit", "", hint="from its marking", above=0.0, brief="chuck"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -24,7 +24,12 @@ class EdgeInputs:
         "Edge at the mouth", {"none": "sharp", "chamfer": "chamfer", "radius": "edge radius"}, "none"
     )
     break_size: float | None = given(
-        LENGTH, "Edge size", "e", hint="edge radius, or the chamfer's leg from the sharp corner", above=0.0
+        LENGTH,
+        "Edge size",
+        "e",
+        hint="edge radius, or the chamfer's leg from the sharp corner",
+        brief="size",
+        above=0.0,
     )
     break_angle: float | None = given(
         ANGLE, "Chamfer angle", "β", hint="from the face; blank: equal legs", above=0.0, most=math.pi / 2

@@ -38,7 +38,7 @@ def dish_drawing(
         bar_radius=bar_radius,
         hole_radius=dish.hole_radius,
         stock_face=stock_face,
-        dimensions=tuple(_dimensions(dish, bar_radius)),
+        dimensions=tuple(_dimensions(dish, bar_radius, stock_face)),
         paths=tuple(_paths(nose, left, passes)),
         noses=tuple(_noses(nose, stands)),
         spots=tuple(_spots(dish)),
@@ -46,7 +46,7 @@ def dish_drawing(
     )
 
 
-def _dimensions(dish: Dish, bar_radius: float | None) -> Iterator[Dimension]:
+def _dimensions(dish: Dish, bar_radius: float | None, stock_face: float | None) -> Iterator[Dimension]:
     bowl, deepest = dish.bowl, Point(-dish.bowl.depth, 0.0)
     corner = bowl.corner
     yield Dimension("diameter", corner, corner.mirrored(), bowl.mouth_diameter, DIAMETER, "mouth_diameter", "D")
@@ -59,15 +59,23 @@ def _dimensions(dish: Dish, bar_radius: float | None) -> Iterator[Dimension]:
     if dish.hole_radius:
         hole = dish.arc.end
         yield Dimension("diameter", hole, hole.mirrored(), 2 * hole.r, DIAMETER, "hole_diameter", "d")
+    if stock_face and bar_radius:
+        yield Dimension(
+            "length", Point(0.0, bar_radius), Point(stock_face, bar_radius), stock_face, LENGTH, "face_stock", "s"
+        )
     yield from _edge_dimensions(dish)
 
 
 def _edge_dimensions(dish: Dish) -> Iterator[Dimension]:
     edge = dish.edge.element
+    if edge is None:
+        return
+    for name, point in (("break_face_diameter", edge.start), ("break_arc_diameter", edge.end)):
+        yield Dimension("diameter", point, point.mirrored(), 2 * point.r, DIAMETER, name, detail=MOUTH)
     if isinstance(edge, Arc):
         middle = edge.point_at(edge.length / 2)
         yield Dimension("radius", middle, edge.centre, edge.radius, RADIUS, "break_size", "e", detail=MOUTH)
-    elif edge is not None and dish.edge.angle is not None:
+    elif dish.edge.angle is not None:
         on_face = edge.start.shifted(0.0, -1.0)
         yield Dimension(
             "angle", on_face, edge.end, dish.edge.angle, ANGLE, "break_angle", "β", vertex=edge.start, detail=MOUTH
@@ -86,8 +94,8 @@ def _paths(nose: NoseOnDish | None, left: Uncompensated | None, passes: Sequence
 def _noses(nose: NoseOnDish | None, stands: Sequence[Stand]) -> Iterator[Nose]:
     if nose is None:
         return
-    for stand in stands[-2:]:
-        yield Nose(stand.centre, nose.radius, stand.tool_point, f"nose on {stand.at}")
+    for stand, label in zip(stands[-2:], ("mouth", "hole" if nose.dish.hole_radius else "axis"), strict=True):
+        yield Nose(stand.centre, nose.radius, stand.tool_point, label)
 
 
 def _spots(dish: Dish) -> Iterator[tuple[str, Point]]:

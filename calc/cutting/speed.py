@@ -11,6 +11,7 @@ from calc.problems import Fault, Impossible
 from calc.quantities import Diameter, SpindleSpeed, SurfaceSpeed
 from calc.working import formula
 
+NO_DIAMETER = 1e-6  # mm: nearer to the axis than this is on it
 _DEFINITION = "definition of surface speed"
 
 
@@ -71,12 +72,12 @@ def spindle_at(diameter: float, v: float, max_rpm: float | None) -> SpindleState
     >>> spindle_at(0.0, 220_000.0, 2000.0).limited
     True
     """
-    if diameter == 0.0:
+    if diameter < NO_DIAMETER:
         return _on_the_axis(max_rpm)
     wanted = spindle_speed(v, diameter)
-    if wanted > MOST["spindle speed"]:
-        return _on_the_axis(max_rpm)
     if max_rpm is None:
+        if wanted > MOST["spindle speed"]:
+            return _on_the_axis(max_rpm)
         return SpindleState(wanted, limited=False)
     return SpindleState(limited_speed.at("", n_v="n")(wanted, max_rpm), limited=wanted > max_rpm)
 

@@ -21,7 +21,7 @@ class FacingTimeInputs:
     """A facing cut between two diameters."""
 
     surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
-    outer_diameter: float | None = given(DIAMETER, "Outer diameter", "D_1", above=0.0)
+    outer_diameter: float | None = given(DIAMETER, "Outer diameter", "D_1", above=0.0, least=0.001)
     inner_diameter: float | None = given(DIAMETER, "Inner diameter", "D_2", least=0.0, hint="blank: to the axis")
     feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
     max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0)

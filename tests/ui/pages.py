@@ -182,12 +182,8 @@ def _mathml(inner: str) -> Markup:
 STEP = StepView(
     "Spindle speed at the mouth",
     "at the mouth",
-    _mathml(
-        f"<mi>n</mi><mo>=</mo>{_fraction('<mn>1000</mn><mo>⋅</mo><mi>v</mi>', '<mi>π</mi><mo>⋅</mo><mi>D</mi>')}"
-    ),
-    _mathml(
-        f"<mo>=</mo>{_fraction('<mn>1000</mn><mo>⋅</mo><mn>220</mn>', '<mi>π</mi><mo>⋅</mo><mn>51.176</mn>')}"
-    ),
+    _mathml(f"<mi>n</mi><mo>=</mo>{_fraction('<mn>1000</mn><mo>⋅</mo><mi>v</mi>', '<mi>π</mi><mo>⋅</mo><mi>D</mi>')}"),
+    _mathml(f"<mo>=</mo>{_fraction('<mn>1000</mn><mo>⋅</mo><mn>220</mn>', '<mi>π</mi><mo>⋅</mo><mn>51.176</mn>')}"),
     _mathml("<mo>=</mo><mn>1368</mn><mtext> 1/min</mtext>"),
     "Common practice, no source.",
     "n = 1000 v / (pi D) = 1368 1/min",

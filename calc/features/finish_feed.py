@@ -56,7 +56,7 @@ class FinishFeedInputs:
         hint="blank for a round insert",
     )
     largest_chip: float | None = given(
-        LENGTH, "Largest chip", "h_max", above=0.0, least=SMALLEST_CUT, hint="blank: 0.1 mm round, none pointed"
+        LENGTH, "Largest chip", "h_max", above=0.0, least=SMALLEST_CUT, hint="blank: the usual for a round insert"
     )
     ceiling: float | None = given(FEED, "Feed never above", above=0.0, least=SMALLEST_CUT, start=(0.5, 0.02))
 

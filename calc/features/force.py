@@ -57,7 +57,7 @@ class ForceInputs:
         hint="blank for a round insert",
     )
     nose_radius: float | None = given(RADIUS, "Nose radius", "r", least=0.0, hint="blank: the straight edge alone cuts")
-    diameter: float | None = given(DIAMETER, "Diameter", "D", above=0.0, hint="for the torque")
+    diameter: float | None = given(DIAMETER, "Diameter", "D", above=0.0, least=0.001, hint="for the torque")
 
 
 @dataclass(frozen=True, kw_only=True)

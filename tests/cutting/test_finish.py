@@ -220,11 +220,12 @@ def test_a_curved_surface_needs_a_radius_and_a_flat_one_has_none() -> None:
 
 
 def test_grades_are_upper_limits_as_in_iso_1302_1992() -> None:
-    assert [grade for grade, _ in GRADES] == [f"N{n}" for n in range(1, 13)]
-    assert [grade_of(limit / 1000) for _, limit in GRADES] == [f"N{n}" for n in range(1, 13)]
+    assert [grade for grade, _, _ in GRADES] == [f"N{n}" for n in range(1, 13)]
+    assert [grade_of(um / 1000) for _, um, _ in GRADES] == [f"N{n}" for n in range(1, 13)]
+    assert [grade_of(uin * 25.4e-6) for _, _, uin in GRADES] == [f"N{n}" for n in range(1, 13)]
     assert grade_of(0.0074) == "N10"
     assert grade_of(1e-6) == "N1"
-    assert grade_of(0.0501) is None
+    assert grade_of(0.0509) is None
 
 
 def test_nothing_finer_than_ra_0_8_is_promised_and_a_feed_beyond_half_the_nose_is_marked() -> None:

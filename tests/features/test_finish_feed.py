@@ -43,6 +43,7 @@ def test_with_a_small_nose_the_finish_decides_and_leaves_exactly_the_wanted_ra()
 def test_63_microinches_are_met_exactly() -> None:
     found = solve(FinishFeedInputs(ra=63 * 25.4e-6, nose_radius=25.4 / 32))
     assert found.results.ra == pytest.approx(63 * 25.4e-6, rel=1e-9)
+    assert found.results.grade == "N7"
 
 
 def test_a_peak_height_gives_the_feed_of_the_printed_guide() -> None:

@@ -93,7 +93,7 @@ def test_feed_for_8_um_agrees_with_the_printed_guide_on_heat_resistant_super_all
 
 
 def test_inch_example_gives_103_microinches_where_a_textbook_rule_gives_100() -> None:
-    # f^2/(32 r), Groover, from memory: 2.6 % below the parabola's f^2/(31.18 r)
+    # f^2/(32 r), from memory: 2.6 % below the parabola's f^2/(31.18 r)
     assert finish(0.010 * 25.4, 25.4 / 32).ra_rule / 25.4e-6 == pytest.approx(102.640, abs=0.0006)
 
 

@@ -63,7 +63,7 @@ def test_force_and_power_agree_with_the_formula_at_high_precision(
 
 
 def test_torque_and_power_agree_with_the_turned_rod_of_manufacturing_processes() -> None:
-    # Kalpakjian and Schmid, Manufacturing Processes for Engineering Materials: 12.5 to 12.0 mm at 400 1/min, 4 W s/mm3
+    # Manufacturing Processes for Engineering Materials: 12.5 to 12.0 mm at 400 1/min, 4 W s/mm3
     force, mean_diameter = 500.0, 12.25
     v = math.pi * mean_diameter * 400
     assert TORQUE.shown(cutting_torque(force, mean_diameter)) == pytest.approx(3.0625)

@@ -24,7 +24,7 @@ def test_surface_speed_agrees_with_the_general_catalogue_2020_page_L030() -> Non
 
 
 def test_surface_speed_agrees_with_the_example_of_the_turned_rod_in_manufacturing_processes() -> None:
-    # Kalpakjian and Schmid, Manufacturing Processes for Engineering Materials: 12.5 mm at 400 1/min
+    # Manufacturing Processes for Engineering Materials: 12.5 mm at 400 1/min
     assert surface_speed(12.5, 400.0) / 1000 == pytest.approx(15.71, abs=0.005)
 
 

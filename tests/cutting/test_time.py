@@ -93,7 +93,7 @@ def test_facing_without_a_limit_is_the_ring_over_speed_and_feed(d: float, share:
 
 
 def test_facing_at_a_held_speed_agrees_with_fundamentals_of_modern_manufacturing() -> None:
-    # Groover, Fundamentals of Modern Manufacturing, ch. 22: 6 in, 180 1/min, .008 in/rev; from memory, recomputed
+    # Fundamentals of Modern Manufacturing, ch. 22: 6 in, 180 1/min, .008 in/rev; from memory, recomputed
     leg = facing(6 * 25.4, 0.0, 0.008 * 25.4)
     assert cutting_time(leg, 1e9, 180.0).total == pytest.approx(2.0833, abs=5e-5)
 

@@ -105,7 +105,11 @@ def test_the_line_in_symbols_computes_what_the_function_computes_in_every_view(
         assume(isinstance(wanted, mpf) and mp.isfinite(wanted) and abs(wanted) < mpf(10) ** 40)
         kind = getattr(quantities, result).__metadata__[0]
         for view in VIEWS:
-            shown = shown_exactly(made, view, given_values) * exact(kind.unit(view).size)
+            try:
+                shown = shown_exactly(made, view, given_values) * exact(kind.unit(view).size)
+            except ZeroDivisionError:
+                assume(" if " not in expression)  # the calculator computes both arms, the function only one
+                raise
             assert abs(shown - wanted) <= mpf(10) ** -60 * (1 + abs(wanted)), made.layout(view).plain.formula
 
 

@@ -22,6 +22,7 @@ from calc.quantities import FEED, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, TIME, X,
 
 SpeedAt = Literal["contact", "point"]
 FeedAt = Literal["contour", "centre"]
+LEAST_RUN_IN = 1e-6  # mm
 
 
 class Spindle(NamedTuple):
@@ -94,12 +95,15 @@ def trace(chain: Chain, nose_radius: float | None, feed: float) -> list[Piece]:
     return [Piece(parallel.around or chain.elements[parallel.of], parallel.element, feed) for parallel in parallels]
 
 
-def approach(pieces: Sequence[Piece], length: float) -> list[Piece]:
-    """The pieces with a straight run in air of `length` mm before them, along their first tangent; none for 0."""
+def approach(pieces: Sequence[Piece], length: float, along: Vector | None = None) -> list[Piece]:
+    """The pieces with a straight run in air of `length` mm before them; none for a length that is as good as 0.
+
+    It goes along the unit vector `along`, or along the first tangent.
+    """
     first = pieces[0]
-    if not length or isinstance(first.contact, Point):
+    if length < LEAST_RUN_IN or isinstance(first.contact, Point):
         return list(pieces)
-    back = first.contact.tangent_at(0.0).times(-length)
+    back = (along or first.contact.tangent_at(0.0)).times(-length)
     contact = _run_in(first.contact.start, back)
     centre = first.centre and _run_in(first.centre.start, back)
     return [Piece(contact, centre, first.feed, in_air=True), *pieces]

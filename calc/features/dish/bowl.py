@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from calc.contour import Point
 from calc.features.dish import formulas
+from calc.features.dish.sizes import FLATTEST, SMALLEST, require_sizes
 from calc.fields import choice, given, part
 from calc.messages import Message, Quantity, Value
 from calc.problems import Contradiction, Fault, Impossible, Missing
@@ -72,13 +73,15 @@ class Bowl:
 def solve_bowl(inputs: DishInputs) -> Bowl:
     """The sharp-edged dish from any two of its dimensions, or from three that agree.
 
-    Raises `Missing`, `Contradiction` or `Impossible`.
+    Raises `Missing`, `Contradiction`, `Impossible`, or `OutOfRange` for a length that is as good as 0.
 
     >>> bowl = solve_bowl(DishInputs(radius=90.0, depth=4.5))
     >>> round(bowl.mouth_diameter, 5), bowl.solved
     (56.20498, 'mouth_diameter')
     """
+    require_sizes(inputs)
     radius, depth, mouth, solved = _complete(inputs)
+    _require_hollow(radius, depth, mouth)
     centre = Point(formulas.centre_height(radius, depth), 0.0)
     return Bowl(radius, depth, mouth, centre, formulas.mouth_slope(mouth, centre.z), solved)
 
@@ -100,9 +103,27 @@ def _solved_for(blank: str, known: dict[str, float]) -> float:
         return formulas.mouth_from_radius_and_depth(known["radius"], known["depth"])
     if blank == "depth":
         _require_spanning(known["radius"], known["mouth_diameter"])
-        return formulas.depth_from_radius_and_mouth(known["radius"], known["mouth_diameter"])
+        formulas.depth_from_radius_and_mouth(known["radius"], known["mouth_diameter"])
+        return _depth(known["radius"], known["mouth_diameter"])
     _require_open(known["depth"], known["mouth_diameter"])
     return formulas.radius_from_depth_and_mouth(known["depth"], known["mouth_diameter"])
+
+
+def _depth(radius: float, mouth: float) -> float:
+    """The depth that the shown formula gives, without the digits that its differences lose on a shallow dish."""
+    half = mouth / 2
+    return half**2 / (radius + math.sqrt((radius - half) * (radius + half)))
+
+
+def _require_hollow(radius: float, depth: float, mouth: float) -> None:
+    found = zip(KINDS, (radius, depth, mouth), strict=True)
+    said = {name: Quantity(value, KINDS[name], brief=True) for name, value in found}
+    if depth < SMALLEST:
+        text = "A mouth of {mouth_diameter} on {radius} is as good as flat. Check which one is misread."
+        raise Impossible(Fault("mouth_diameter", Message(text, said)))
+    if radius > FLATTEST:
+        text = "A depth of {depth} under a mouth of {mouth_diameter} is as good as flat. Check which one is misread."
+        raise Impossible(Fault("depth", Message(text, said)))
 
 
 def _missing(known: dict[str, float]) -> list[Fault]:
@@ -157,7 +178,7 @@ def _quietly_solved(name: str, values: dict[str, float]) -> float | None:
     if name == "mouth_diameter":
         return 2 * math.sqrt(h * (2 * R - h)) if h <= R else None
     if name == "depth":
-        return R - math.sqrt(R**2 - (D / 2) ** 2) if D <= 2 * R else None
+        return _depth(R, D) if D <= 2 * R else None
     return (D**2 + 4 * h**2) / (8 * h) if h <= D / 2 else None
 
 

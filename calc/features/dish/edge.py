@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from calc.contour import Arc, Circle, Element, Line, Point, Straight, Vector, meet
+from calc.contour import Arc, Element, Line, Point, Vector
 from calc.features.dish import formulas
 from calc.features.dish.bowl import Bowl, EdgeInputs
 from calc.messages import Message, Quantity
@@ -37,9 +37,9 @@ def solve_edge(inputs: EdgeInputs, bowl: Bowl) -> Edge:
 
 
 def _edge_radius(size: float, bowl: Bowl) -> Edge:
-    R, Z_M = bowl.radius, bowl.centre.z
-    face = formulas.edge_face_diameter(R, size, Z_M)
-    meeting = Point(formulas.edge_arc_z(Z_M, R, size), formulas.edge_arc_diameter(face, R, size) / 2)
+    R, h = bowl.radius, bowl.depth
+    face = formulas.edge_face_diameter(R, h, size)
+    meeting = Point(formulas.edge_arc_z(R, h, size), formulas.edge_arc_diameter(face, R, size) / 2)
     return Edge(Arc(Point(0.0, face / 2), meeting, Point(-size, face / 2), "cw"), meeting)
 
 
@@ -53,15 +53,21 @@ def _equal_chamfer(leg: float, bowl: Bowl) -> Edge:
 
 
 def _angled_chamfer(leg: float, angle: float, bowl: Bowl) -> Edge:
-    """A chamfer at a given angle from the face; its leg lies on the face, outside the sharp corner."""
+    """A chamfer at a given angle from the face; its leg lies on the face, outside the sharp corner.
+
+    Of the two places where its line cuts the dish's circle the nearer one counts. The product of the two ways there
+    from its outer end is leg × (leg + mouth diameter), as along the face: so no digit is lost on a shallow dish.
+    """
     if angle >= bowl.slope:
         raise _too_steep(angle, bowl.slope)
-    outer = Point(0.0, bowl.corner.r + leg)
-    inward = Straight(outer, Vector(-math.sin(angle), -math.cos(angle)))
-    met = [point for point in meet(inward, Circle(bowl.centre, bowl.radius)) if point.z < 0.0]
-    if not met:
+    R, lean, below = bowl.radius, bowl.slope - angle, leg * math.sin(angle)
+    halfway = R * math.sin(lean) + leg * math.cos(angle)
+    half_chord_squared = (R * math.sin(lean)) ** 2 - below * (2 * R * math.cos(lean) + below)
+    if half_chord_squared < 0.0:
         raise too_large()
-    meeting = max(met, key=lambda point: point.r)
+    length = leg * (leg + bowl.mouth_diameter) / (halfway + math.sqrt(half_chord_squared))
+    outer = Point(0.0, bowl.corner.r + leg)
+    meeting = outer.moved(Vector(-math.sin(angle), -math.cos(angle)), length)
     return Edge(Line(outer, meeting), meeting, angle)
 
 

@@ -99,15 +99,17 @@ def cap_volume(R: Radius, h: Length) -> Volume:
 
 
 @formula(means="diameter where the edge radius leaves the face", source=RIGHT_TRIANGLE, result="D_f")
-def edge_face_diameter(R: Radius, r_e: Radius, Z_M: ZCoordinate) -> Diameter:
-    """Diameter (mm) on the face where an edge radius r_e (mm) begins, tangent to face and dish (R, centre at Z_M).
+def edge_face_diameter(R: Radius, h: Length, r_e: Radius) -> Diameter:
+    """Diameter (mm) on the face where an edge radius r_e begins, tangent to face and dish (radius R, depth h; mm).
 
-    Source: the centres of two circles that touch are R + r_e apart.
+    The centres of two circles that touch are R + r_e apart, so this is the mouth of a dish of that radius and depth h.
 
-    >>> round(edge_face_diameter(90.0, 0.8, 85.5), 5)
+    Source: right triangle through the two arc centres.
+
+    >>> round(edge_face_diameter(90.0, 4.5, 0.8), 5)
     56.46061
     """
-    return 2 * sqrt((R + r_e) ** 2 - (Z_M + r_e) ** 2)
+    return 2 * sqrt(h * (2 * (R + r_e) - h))
 
 
 @formula(means="diameter where the edge radius meets the dish", source=RIGHT_TRIANGLE, result="D_a")
@@ -123,15 +125,15 @@ def edge_arc_diameter(D_f: Diameter, R: Radius, r_e: Radius) -> Diameter:
 
 
 @formula(means="Z where the edge radius meets the dish", source=RIGHT_TRIANGLE, result="Z_a")
-def edge_arc_z(Z_M: ZCoordinate, R: Radius, r_e: Radius) -> ZCoordinate:
-    """Z (mm) where the edge radius r_e meets the dish of radius R whose centre is at Z_M (mm).
+def edge_arc_z(R: Radius, h: Length, r_e: Radius) -> ZCoordinate:
+    """Z (mm) where the edge radius r_e meets the dish of radius R and depth h (mm).
 
     Source: similar triangles along the line of the two centres.
 
-    >>> round(edge_arc_z(85.5, 90.0, 0.8), 5)
+    >>> round(edge_arc_z(90.0, 4.5, 0.8), 5)
     -0.03965
     """
-    return Z_M - (Z_M + r_e) * R / (R + r_e)
+    return -h * r_e / (R + r_e)
 
 
 @formula(

@@ -11,6 +11,7 @@ from calc.contour import Arc, Chain, Element, Line, Point
 from calc.features.dish import formulas
 from calc.features.dish.bowl import Bowl, DishInputs, solve_bowl
 from calc.features.dish.edge import Edge, solve_edge, too_large
+from calc.features.dish.sizes import SMALLEST
 from calc.messages import Message, Quantity
 from calc.problems import Fault, Impossible
 from calc.quantities import DIAMETER
@@ -50,7 +51,7 @@ def solve_dish(inputs: DishInputs) -> Dish:
     """The dish that the print describes.
 
     Raises `Missing` when fewer than two of radius, depth and mouth are given, `Contradiction` when three disagree,
-    `Impossible` when no dish (or no such edge or hole) has these dimensions.
+    `Impossible` when no dish (or no such edge or hole) has these dimensions, `OutOfRange` for one as good as 0.
 
     >>> dish = solve_dish(DishInputs(radius=90.0, depth=4.5))
     >>> dish.arc.centre, round(dish.arc.start.r, 5)
@@ -59,14 +60,14 @@ def solve_dish(inputs: DishInputs) -> Dish:
     bowl = solve_bowl(inputs)
     hole = _hole_radius(inputs.edge.hole_diameter or 0.0, bowl)
     edge = solve_edge(inputs.edge, bowl)
-    if edge.arc_start.r <= hole:
+    if edge.arc_start.r < hole + SMALLEST:
         raise too_large("the hole" if hole else "the axis")
     end_z = formulas.z_on_dish(bowl.centre.z, bowl.radius, 2 * hole) if hole else -bowl.depth
     return Dish(bowl, edge, Arc(edge.arc_start, Point(end_z, hole), bowl.centre, "ccw"))
 
 
 def _hole_radius(hole: float, bowl: Bowl) -> float:
-    if hole < bowl.mouth_diameter:
+    if hole < bowl.mouth_diameter - 2 * SMALLEST:
         return hole / 2
     values = {"hole": Quantity(hole, DIAMETER), "mouth": Quantity(bowl.mouth_diameter, DIAMETER)}
     text = "The hole {hole} takes the whole dish away: it must be smaller than the mouth, {mouth}."

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.contour import Chain, Element, Line, Point, Vector
+from calc.contour import Chain, Element, Point, Vector
 from calc.features.dish.geometry import Dish
+from calc.features.dish.sizes import SMALLEST, require_size
 from calc.fields import result, word
 from calc.messages import Message, Quantity
-from calc.nose import COMMON_PRACTICE, STEPS, tool_point
+from calc.nose import COMMON_PRACTICE, STEPS
 from calc.problems import Fault, Impossible
 from calc.quantities import RADIUS, Radius, Ratio, X, XCoordinate, Z, ZCoordinate
 from calc.working import formula
@@ -132,7 +133,8 @@ class NoseOnDish:
 
 
 def nose_on_dish(dish: Dish, nose_radius: float, number: int) -> NoseOnDish:
-    """The nose on the dish. Raises `Impossible` when the nose is not smaller than the dish radius.
+    """The nose on the dish. Raises `Impossible` when the nose is not smaller than the dish radius, `OutOfRange` for
+    a nose that is as good as 0.
 
     >>> from calc.features.dish.bowl import DishInputs
     >>> from calc.features.dish.geometry import solve_dish
@@ -141,7 +143,8 @@ def nose_on_dish(dish: Dish, nose_radius: float, number: int) -> NoseOnDish:
     [12.0, -12.0, 0.0]
     """
     R = dish.bowl.radius
-    if nose_radius >= R:
+    require_size("nose_radius", "Nose radius", nose_radius, RADIUS)
+    if nose_radius > R - SMALLEST:
         values = {
             "nose": Quantity(nose_radius, RADIUS),
             "dish": Quantity(R, RADIUS),
@@ -151,14 +154,3 @@ def nose_on_dish(dish: Dish, nose_radius: float, number: int) -> NoseOnDish:
         raise Impossible(Fault("nose_radius", Message(text, values)))
     nose_path_radius(R, nose_radius)
     return NoseOnDish(dish, nose_radius, number)
-
-
-def lead_in(chain: Chain, length: float) -> Chain:
-    """The chain with a straight run of `length` mm before it, along its first tangent; none for 0."""
-    if not length:
-        return chain
-    heading = chain.elements[0].tangent_at(0.0)
-    return Chain((Line(chain.start.moved(heading, -length), chain.start), *chain.elements))
-
-
-__all__ = ["NoseOnDish", "Stand", "lead_in", "nose_on_dish", "tool_point"]

@@ -1,0 +1,29 @@
+"""What is too small to be a dimension of a turned part, and what is too flat to be a dish."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from calc.fields import flat, specs
+from calc.messages import Message, Quantity, Value
+from calc.problems import Fault, OutOfRange
+from calc.quantities import Kind
+
+SMALLEST = 1e-6  # mm: a nanometre
+FLATTEST = 1e6  # mm: a face of this radius departs from flat by 0.0005 mm over a diameter of 60 mm
+
+
+def require_sizes(inputs: Any) -> None:
+    """Raise `OutOfRange` for a given length above zero that is too small to mean anything."""
+    values = flat(inputs)
+    for spec in specs(type(inputs)):
+        value = values[spec.name]
+        if spec.kind is not None and spec.kind.dimension == "length" and value:
+            require_size(spec.name, spec.label, value, spec.kind)
+
+
+def require_size(field: str, label: str, value: float, kind: Kind) -> None:
+    """Raise `OutOfRange` for a length (mm) of the kind that is too small to mean anything."""
+    if value < SMALLEST:
+        said: dict[str, Value] = {"label": label, "value": Quantity(value, kind, brief=True)}
+        raise OutOfRange(Fault(field, Message("{label} must be more than 0; {value} is as good as 0.", said)))

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from calc.contour import Arc, Chain, Element, Line, Point
+from calc.contour import Arc, Chain, Line, Point, Vector
 from calc.features.dish.geometry import Dish
+from calc.features.dish.sizes import SMALLEST
 from calc.messages import Message, Quantity, Value
 from calc.passes import Piece, approach, depths, slowed_inside, trace
 from calc.plan.inputs import CutInputs, PassInputs, WorkInputs
@@ -17,6 +18,7 @@ from calc.quantities import LENGTH
 
 RAMP_SHARE = 0.5  # a ramp into the full width goes at half the feed: common practice, no source
 MOST_PASSES = 200
+INTO_THE_PART = Vector(z=-1.0, r=0.0)
 
 
 class PlannedPass(NamedTuple):
@@ -29,23 +31,27 @@ class PlannedPass(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class RoughArc:
-    """The roughed dish: the print's arc shifted by the allowances, ending at the axis or the hole (mm)."""
+    """The roughed dish: the print's arc shifted by the allowances (mm).
+
+    It ends at `end_r`: at the hole's radius `hole_r`, or where the nose's centre comes to the axis.
+    """
 
     radius: float
     centre: Point
     end_r: float
+    hole_r: float
 
-    def deeper(self, dz: float) -> RoughArc:
+    def shifted(self, dz: float) -> RoughArc:
         """The same arc shifted along Z by `dz`."""
-        return RoughArc(self.radius, self.centre.shifted(dz, 0.0), self.end_r)
+        return replace(self, centre=self.centre.shifted(dz, 0.0))
 
     def z_at(self, r: float) -> float:
         """Z of the arc at the radius r, mm."""
-        return self.centre.z - math.sqrt(self.radius**2 - (r - self.centre.r) ** 2)
+        return self.centre.z - _leg(self.radius, r - self.centre.r)
 
     def r_at(self, z: float) -> float:
         """Outer radius of the arc at z, mm; not above 0 where the arc stays inside the axis."""
-        return self.centre.r + math.sqrt(max(self.radius**2 - (self.centre.z - z) ** 2, 0.0))
+        return self.centre.r + _leg(self.radius, self.centre.z - z)
 
     @property
     def end(self) -> Point:
@@ -53,13 +59,23 @@ class RoughArc:
         return Point(self.z_at(self.end_r), self.end_r)
 
     def from_face(self) -> Arc | None:
-        """The arc from the face Z 0 to its inner end, None where it does not reach below the face."""
-        start = Point(0.0, self.r_at(0.0))
-        return Arc(start, self.end, self.centre, "ccw") if start.r > self.end_r and self.end.z < 0.0 else None
+        """The arc from the face Z 0 to its inner end, None where nothing of it lies below the face."""
+        start, end = Point(0.0, self.r_at(0.0)), self.end
+        reaches = start.r > end.r + SMALLEST and end.z < -SMALLEST
+        return Arc(start, end, self.centre, "ccw") if reaches else None
 
 
-def rough_arc(dish: Dish, passes: PassInputs) -> RoughArc:
-    """The print's arc with the allowances in front of it. Raises `Impossible` when they leave nothing to rough."""
+def _leg(hypotenuse: float, other: float) -> float:
+    """The third side of a right triangle, 0 where the other leg is the longer side."""
+    return math.sqrt(max((hypotenuse - other) * (hypotenuse + other), 0.0))
+
+
+def rough_arc(dish: Dish, passes: PassInputs, nose: float | None = None) -> RoughArc:
+    """The print's arc with the allowances in front of it. Raises `Impossible` when they leave nothing to rough.
+
+    An allowance along X moves the arc's centre beyond the axis. A nose that touched such an arc on the axis would
+    stand beyond it and cut the wall on the other side, so the arc then ends where the nose's centre is on the axis.
+    """
     along_z, along_x = passes.allowance_z or 0.0, passes.allowance_x or 0.0
     bowl = dish.bowl
     deepest = -dish.arc.end.z
@@ -68,9 +84,11 @@ def rough_arc(dish: Dish, passes: PassInputs) -> RoughArc:
     room = bowl.corner.r - dish.hole_radius
     if along_x >= room:
         raise Impossible(Fault("allowance_x", _too_much(along_x, room, "wide, from the mouth inward")))
-    arc = RoughArc(bowl.radius, bowl.centre.shifted(along_z, -along_x), dish.hole_radius)
+    kept_r = along_x * nose / (bowl.radius - nose) if nose else 0.0
+    centre = bowl.centre.shifted(along_z, -along_x)
+    arc = RoughArc(bowl.radius, centre, max(dish.hole_radius, min(kept_r, bowl.corner.r)), dish.hole_radius)
     if arc.from_face() is None:
-        raise Impossible(Fault("allowance_z", Message("Together the two allowances leave nothing to rough.")))
+        raise Impossible(Fault("allowance_z", Message("The allowances leave this nose nothing to rough.")))
     return arc
 
 
@@ -102,7 +120,7 @@ def facing_passes(
 
 def rough_passes(dish: Dish, passes: PassInputs, nose: float | None, feed: float) -> list[PlannedPass]:
     """Roughing in the chosen way. Raises `Missing` when facing passes are wanted and no nose is given."""
-    arc = rough_arc(dish, passes)
+    arc = rough_arc(dish, passes, nose)
     if passes.roughing == "facing":
         if nose is None:
             raise Missing(Fault("nose_radius", Message("Roughing level by level needs the nose radius.")))
@@ -115,7 +133,7 @@ def _following_passes(arc: RoughArc, passes: PassInputs, nose: float | None, fee
     levels = _depths(deepest, passes)
     lean = math.sqrt(1 - ((arc.end_r - arc.centre.r) / arc.radius) ** 2)
     for number, (before, level) in enumerate(zip([0.0, *levels], levels, strict=False), 1):
-        element = arc.deeper(deepest - level).from_face()
+        element = arc.shifted(deepest - level).from_face()
         if element is None:
             continue
         pieces = approach(trace(Chain((element,)), nose, feed), passes.lead_in or 0.0)
@@ -123,27 +141,31 @@ def _following_passes(arc: RoughArc, passes: PassInputs, nose: float | None, fee
 
 
 def _level_passes(arc: RoughArc, passes: PassInputs, nose: float, feed: float) -> Iterator[PlannedPass]:
-    """Levels at constant Z: down the wall as a ramp, then inward; from a hole the other way about, never into solid."""
-    deepest = -_lowest_nose(arc, nose)
-    levels = _depths(deepest, passes)
+    """Levels at constant Z: down the wall as a ramp, then inward; from a hole that holds the nose, the other way."""
+    lowest = _lowest_nose(arc, nose)
+    levels = _depths(-lowest, passes)
+    room = arc.hole_r - nose
+    lead_in = passes.lead_in or 0.0
     for number, (before, level) in enumerate(zip([0.0, *levels], levels, strict=False), 1):
         wall = _down_the_wall(arc, nose, before, level, feed)
-        across = _across(arc, nose, level, feed)
-        inward = [*wall, *across]
-        pieces = [_reversed(piece) for piece in reversed(inward)] if arc.end_r else inward
-        yield PlannedPass(f"rough {number}", approach(pieces, passes.lead_in or 0.0), level - before)
+        inward = [*wall, *_across(arc, nose, level, feed)]
+        if room > 0.0:
+            outward = [_reversed(piece) for piece in reversed(inward)]
+            pieces = approach(outward, min(lead_in, room))
+        else:
+            pieces = approach(inward, lead_in, INTO_THE_PART)
+        yield PlannedPass(f"rough {number}", pieces, level - before)
 
 
 def _lowest_nose(arc: RoughArc, nose: float) -> float:
-    """Z of the nose's bottom with its centre over the inner end of the roughed dish."""
-    return arc.centre.z - math.sqrt((arc.radius - nose) ** 2 - (arc.end_r - arc.centre.r) ** 2) - nose
+    """Z of the nose's bottom while it touches the inner end of the roughed dish."""
+    touching = arc.end.moved(arc.end.to(arc.centre), nose / arc.radius)
+    return touching.z - nose
 
 
 def _centre_r(arc: RoughArc, nose: float, z: float) -> float:
     """Outer radius at which the nose centre at z touches the wall; straight up above the arc's centre."""
-    reach = arc.radius - nose
-    height = min(z - arc.centre.z, 0.0)
-    return arc.centre.r + math.sqrt(max(reach**2 - height**2, 0.0))
+    return arc.centre.r + _leg(arc.radius - nose, min(z - arc.centre.z, 0.0))
 
 
 def _down_the_wall(arc: RoughArc, nose: float, before: float, level: float, feed: float) -> list[Piece]:
@@ -163,10 +185,12 @@ def _down_the_wall(arc: RoughArc, nose: float, before: float, level: float, feed
 
 
 def _across(arc: RoughArc, nose: float, level: float, feed: float) -> list[Piece]:
+    """From the wall to the axis, over the edge of a hole, or into one that holds the nose."""
     start = _centre_r(arc, nose, nose - level)
-    if start <= arc.end_r + 1e-9 * arc.radius:
+    end = arc.hole_r - nose if arc.hole_r > nose else arc.hole_r
+    if start <= end + SMALLEST:
         return []
-    contact: Element = Line(Point(-level, start), Point(-level, arc.end_r))
+    contact = Line(Point(-level, start), Point(-level, end))
     return [Piece(contact, contact.shifted(nose, 0.0), feed)]
 
 
@@ -190,15 +214,15 @@ def finishing_depth(dish: Dish, passes: PassInputs) -> float:
     0.3
     """
     along_z, along_x = passes.allowance_z or 0.0, passes.allowance_x or 0.0
-    steepest = min(math.atan2(along_x, along_z), dish.bowl.slope)
-    return along_z * math.cos(steepest) + along_x * math.sin(steepest)
+    flattest = math.asin(dish.hole_radius / dish.bowl.radius)
+    thickest = min(max(math.atan2(along_x, along_z), flattest), dish.bowl.slope)
+    return along_z * math.cos(thickest) + along_x * math.sin(thickest)
 
 
 def _depths(total: float, passes: PassInputs) -> list[float]:
     if passes.pass_depth is None:
         raise Missing(Fault("pass_depth", Message("Give the depth per pass.")))
-    if total / passes.pass_depth > MOST_PASSES:
-        values = {"count": math.ceil(total / passes.pass_depth), "most": MOST_PASSES}
-        text = "That would be {count} passes; this page plans at most {most}. Take a larger depth per pass."
-        raise OutOfRange(Fault("pass_depth", Message(text, values)))
+    if total > MOST_PASSES * passes.pass_depth:
+        text = "That would be more than {most} passes. Take a larger depth per pass."
+        raise OutOfRange(Fault("pass_depth", Message(text, {"most": MOST_PASSES})))
     return depths(total, passes.pass_depth, "rest" if passes.pass_split == "rest" else "equal")

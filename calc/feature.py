@@ -43,7 +43,7 @@ class Answer(Generic[Results]):
 
     `tables` are lists of declared rows (passes, limits) under the name that they have in the JSON answer.
     `notes` say how the input was understood, `sentences` belong under the heading of a group of results. `headline`
-    names the one result to set.
+    names the one result to set. `drawing` is the sketch, or what makes it when somebody asks to see it.
     """
 
     results: Results
@@ -55,7 +55,11 @@ class Answer(Generic[Results]):
     notes: tuple[Message, ...] = ()
     sentences: Mapping[str, tuple[Message, ...]] = field(default_factory=dict)
     tables: Mapping[str, Sequence[Any]] = field(default_factory=dict)
-    drawing: Drawing | None = None
+    drawing: Drawing | Callable[[], Drawing] | None = None
+
+    def drawn(self) -> Drawing | None:
+        """The sketch of the answer, made now if it has not been."""
+        return self.drawing() if callable(self.drawing) else self.drawing
 
 
 @dataclass(frozen=True, kw_only=True)

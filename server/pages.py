@@ -97,7 +97,7 @@ class Page:
             working=tuple(_step(step, self.view) for step in steps),
             share_address=self.base + shared,
             qr_address=f"/qr{shared}",
-            **self._sketched(answer.drawing),
+            **self._sketched(answer.drawn()),
         )
 
     def _framed(self, state: str, *, solved: dict[str, Any] | None = None, **rest: Any) -> PageView:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from calc.contour import Chain, Element, Point
 from calc.cutting.feed_limits import FeedLimit
@@ -90,7 +91,7 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
         notes=settled.notes,
         sentences=_sentences(nose, left, finish, cut),
         tables=_tables(inputs, stands, finish, cut),
-        drawing=_drawing(inputs, dish, nose, stands, left, cut),
+        drawing=partial(_drawing, inputs, dish, nose, stands, left, cut),
     )
     stock = inputs.work.face_stock or 0.0
     return with_zero_moved(answer, -stock if inputs.work.z_zero == "raw" else 0.0)

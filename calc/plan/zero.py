@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from functools import partial
 from typing import Any
 
 from calc.drawing import Drawing
@@ -19,7 +20,7 @@ def with_zero_moved(answer: Answer[Any], dz: float) -> Answer[Any]:
         points=tuple(_point(point, dz) for point in answer.points),
         tables={name: tuple(_declared(row, dz) for row in rows) for name, rows in answer.tables.items()},
         contour=answer.contour and answer.contour.shifted(dz, 0.0),
-        drawing=answer.drawing and _drawing(answer.drawing, dz),
+        drawing=answer.drawing and partial(_drawing, answer, dz),
     )
 
 
@@ -40,7 +41,10 @@ def _point(point: KeyPoint, dz: float) -> KeyPoint:
     return dataclasses.replace(point, spot=point.spot.shifted(dz, 0.0), centre=centre)
 
 
-def _drawing(drawing: Drawing, dz: float) -> Drawing:
+def _drawing(answer: Answer[Any], dz: float) -> Drawing:
+    drawing = answer.drawn()
+    if drawing is None:
+        raise ValueError("the answer has no drawing to move")
     return dataclasses.replace(
         drawing,
         part=drawing.part.shifted(dz, 0.0),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import partial
 
 from calc.contour import Arc, volume_of_revolution
 from calc.feature import Answer, Feature, KeyPoint
@@ -100,7 +101,7 @@ def solve(inputs: DishInputs) -> Answer[DishResults]:
         points=key_points(dish),
         points_note=both_ways(dish),
         contour=dish.cut,
-        drawing=dish_drawing(dish),
+        drawing=partial(dish_drawing, dish),
     )
 
 

@@ -6,6 +6,7 @@ The face is Z 0, the part lies behind it (Z below zero), and the arc's centre st
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from calc.contour import Arc, Chain, Element, Line, Point
 from calc.features.dish import formulas
@@ -17,7 +18,7 @@ from calc.problems import Fault, Impossible
 from calc.quantities import DIAMETER
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Dish:
     """A dish complete (mm, radius, ISO signs): bowl, edge, and the arc from the edge to the axis or the hole."""
 
@@ -30,7 +31,7 @@ class Dish:
         """Radius of the centre hole, 0 without one."""
         return self.arc.end.r
 
-    @property
+    @cached_property
     def cut(self) -> Chain:
         """What the finishing tool follows, from the face to the axis or the hole."""
         return Chain((self.edge.element, self.arc) if self.edge.element else (self.arc,))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from calc.contour import Chain, Element, Point, Vector
 from calc.features.dish.geometry import Dish
@@ -76,7 +77,7 @@ class Stand:
         return Point(self.tool_z, self.tool_x)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class NoseOnDish:
     """A nose of `radius` mm with a tool point of `number` on a dish, as it cuts from the outside to the axis."""
 
@@ -89,7 +90,7 @@ class NoseOnDish:
         """From the nose centre to the tool point, in nose radii."""
         return STEPS[self.number]
 
-    @property
+    @cached_property
     def centre_path(self) -> Chain:
         """The nose centre's way along the print, swings around sharp edges included."""
         return Chain(tuple(parallel.element for parallel in self.dish.cut.offset_elements(self.radius, "left")))

@@ -1,0 +1,178 @@
+"""What the server costs: ratios against routes that compute nothing, start, memory, bytes of a first visit.
+
+Run from the checkout with the check environment's Python: `python -m tests.bench.bench_server`. Prints a table.
+Everything goes over loopback HTTP with keep-alive and the same compression, interleaved in one run.
+"""
+
+from __future__ import annotations
+
+import gzip
+import http.client
+import os
+import re
+import socket
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Annotated, Any
+
+from fastapi import FastAPI, Query
+from fastapi.responses import HTMLResponse
+
+from calc.plan.dish import FEATURE
+from server.app import create_app
+from server.pages import Page
+from server.query import read_query
+from server.settings import settings_from
+from server.site import environment
+
+ROOT = Path(__file__).resolve().parents[2]
+ROUNDS = 200
+SEAT = "&".join(f"{name}={text}" for name, text in FEATURE.example.items())
+DISH = "radius=90&depth=4.5&units=mm&break_kind=radius&break_size=0.8"
+
+
+def create_bench_app() -> FastAPI:
+    """The app with two more routes that compute nothing."""
+    app = create_app()
+    query = read_query([tuple(pair.split("=")) for pair in SEAT.split("&")], FEATURE.inputs)  # type: ignore[misc]
+    view = replace(Page(FEATURE, query, "http://127.0.0.1", date(2026, 1, 1)).context(), partial=False)
+    template = environment(settings_from()).get_template("feature.html")
+
+    async def constant_page() -> HTMLResponse:
+        return HTMLResponse(template.render(page=view))
+
+    async def nothing(
+        radius: Annotated[str, Query()] = "",
+        depth: Annotated[str, Query()] = "",
+        mouth_diameter: Annotated[str, Query()] = "",
+        break_kind: Annotated[str, Query()] = "none",
+        break_size: Annotated[str, Query()] = "",
+        break_angle: Annotated[str, Query()] = "",
+        hole_diameter: Annotated[str, Query()] = "",
+        units: Annotated[str, Query()] = "mm",
+        x: Annotated[str, Query()] = "diameter",
+        zplus: Annotated[str, Query()] = "out",
+    ) -> dict[str, Any]:
+        return {"radius": radius, "depth": depth, "mouth_diameter": mouth_diameter, "break_kind": break_kind,
+                "break_size": break_size, "break_angle": break_angle, "hole_diameter": hole_diameter, "units": units,
+                "x": x, "zplus": zplus}  # fmt: skip
+
+    app.add_api_route("/bench/page", constant_page)
+    app.add_api_route("/bench/json", nothing)
+    return app
+
+
+@contextmanager
+def served() -> Iterator[tuple[int, float, int]]:
+    """A server of its own: its port, the seconds until it answered, its process number."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    command = [sys.executable, "-m", "uvicorn", "--factory", "tests.bench.bench_server:create_bench_app",
+               "--port", str(port), "--log-level", "warning"]  # fmt: skip
+    begin = time.perf_counter()
+    process = subprocess.Popen(command, cwd=ROOT, env={**os.environ, "PYTHONPATH": str(ROOT)})
+    try:
+        while not _answers(port):
+            time.sleep(0.02)
+        yield port, time.perf_counter() - begin, process.pid
+    finally:
+        process.terminate()
+        process.wait()
+
+
+def _answers(port: int) -> bool:
+    try:
+        connection = http.client.HTTPConnection("127.0.0.1", port, timeout=1)
+        connection.request("GET", "/health")
+        return connection.getresponse().status == 200
+    except OSError:
+        return False
+
+
+def medians(port: int, paths: dict[str, str]) -> dict[str, float]:
+    """The median seconds of each path, asked in turn."""
+    connection = http.client.HTTPConnection("127.0.0.1", port)
+    times: dict[str, list[float]] = {name: [] for name in paths}
+    for number in range(ROUNDS):
+        for name, path in paths.items():
+            begin = time.perf_counter()
+            connection.request("GET", path, headers={"Accept-Encoding": "gzip"})
+            answer = connection.getresponse()
+            answer.read()
+            assert answer.status == 200, (path, answer.status)
+            if number >= 10:
+                times[name].append(time.perf_counter() - begin)
+    return {name: statistics.median(values) for name, values in times.items()}
+
+
+def memory(pid: int) -> float:
+    """Resident memory of a process, MB."""
+    status = Path(f"/proc/{pid}/status").read_text()
+    return int(re.search(r"VmRSS:\s+(\d+)", status)[1]) / 1024  # type: ignore[index]
+
+
+def fetched(port: int, path: str) -> bytes:
+    """The body as it crosses the wire."""
+    connection = http.client.HTTPConnection("127.0.0.1", port)
+    connection.request("GET", path, headers={"Accept-Encoding": "gzip"})
+    return connection.getresponse().read()
+
+
+def first_visit(port: int) -> tuple[int, int, int]:
+    """Bytes of HTML and CSS, bytes in all, requests, for the empty dish page."""
+    page = fetched(port, "/dish")
+    html = gzip.decompress(page).decode()
+    parts = re.findall(r'<(?:script|link|img)[^>]+(?:src|href)="(/static/[^"]+)"', html)
+    sizes = {path: len(fetched(port, path)) for path in dict.fromkeys(parts)}
+    css = sum(size for path, size in sizes.items() if path.endswith(".css"))
+    return len(page) + css, len(page) + sum(sizes.values()), 1 + len(sizes)
+
+
+def import_seconds() -> float:
+    """Seconds to import the calculation package with the dish's plan, less an empty interpreter; best of five."""
+
+    def run(code: str) -> float:
+        begin = time.perf_counter()
+        subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=True)
+        return time.perf_counter() - begin
+
+    return min(run("import calc.plan.dish") for _ in range(5)) - min(run("pass") for _ in range(5))
+
+
+def main() -> None:
+    """Print the table."""
+    rows = []
+    with served() as (port, start, pid):
+        found = medians(port, {
+            "page": f"/dish?{SEAT}", "constant": "/bench/page", "json": f"/api/geometry/dish?{DISH}",
+            "nothing": f"/bench/json?{DISH}", "plan": f"/api/plan/dish?{SEAT}",
+        })  # fmt: skip
+        rows.append(("plan page, ms", f"{found['page'] * 1000:.2f}", ""))
+        rows.append(("same template with constants, ms", f"{found['constant'] * 1000:.2f}", ""))
+        rows.append(("plan page / constants", f"{found['page'] / found['constant']:.2f}", "3"))
+        rows.append(("dish as JSON, ms", f"{found['json'] * 1000:.2f}", ""))
+        rows.append(("JSON route that computes nothing, ms", f"{found['nothing'] * 1000:.2f}", ""))
+        rows.append(("dish as JSON / nothing", f"{found['json'] / found['nothing']:.2f}", "1.8"))
+        rows.append(("plan as JSON, ms", f"{found['plan'] * 1000:.2f}", ""))
+        styled, whole, requests = first_visit(port)
+        rows.append(("first visit, HTML and CSS, bytes", str(styled), "14600"))
+        rows.append(("first visit, all, bytes", str(whole), "45000"))
+        rows.append(("first visit, requests", str(requests), "6"))
+        rows.append(("server start to first answer, s", f"{start:.2f}", "1.5"))
+        rows.append(("memory after the run, MB", f"{memory(pid):.0f}", "110"))
+    rows.append(("import of calc with the plan, s", f"{import_seconds():.2f}", "0.25"))
+    print("| what | measured | at most |\n| --- | --- | --- |")
+    for row in rows:
+        print(f"| {row[0]} | {row[1]} | {row[2]} |")
+
+
+if __name__ == "__main__":
+    main()

@@ -68,6 +68,8 @@ def solve_dish(inputs: DishInputs) -> Dish:
 
 
 def _hole_radius(hole: float, bowl: Bowl) -> float:
+    if hole < SMALLEST:
+        return 0.0
     if hole < bowl.mouth_diameter - 2 * SMALLEST:
         return hole / 2
     values = {"hole": Quantity(hole, DIAMETER), "mouth": Quantity(bowl.mouth_diameter, DIAMETER)}

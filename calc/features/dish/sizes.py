@@ -14,11 +14,11 @@ FLATTEST = 1e6  # mm: a face of this radius departs from flat by 0.0005 mm over 
 
 
 def require_sizes(inputs: Any) -> None:
-    """Raise `OutOfRange` for a given length above zero that is too small to mean anything."""
+    """Raise `OutOfRange` for a length that must be above zero and is too small to mean anything."""
     values = flat(inputs)
     for spec in specs(type(inputs)):
         value = values[spec.name]
-        if spec.kind is not None and spec.kind.dimension == "length" and value:
+        if spec.kind is not None and spec.kind.dimension == "length" and spec.above == 0.0 and value is not None:
             require_size(spec.name, spec.label, value, spec.kind)
 
 

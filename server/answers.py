@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import dataclasses
+import json
 from collections.abc import Iterable, Sequence
 from typing import Any
+
+from fastapi.responses import JSONResponse
 
 from calc.contour import Arc, Chain
 from calc.edition import TABLES
@@ -17,6 +20,16 @@ from calc.working import Step
 from server.query import Query
 
 Json = Any
+
+_encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode
+
+
+class JsonAnswer(JSONResponse):
+    """An answer as compact JSON, by an encoder made once."""
+
+    def render(self, content: Json) -> bytes:
+        """The body."""
+        return _encode(content).encode()
 
 
 def answer_json(

@@ -30,7 +30,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         redoc_url=None,
         openapi_url="/api/openapi.json",
     )
-    app.add_middleware(GZipMiddleware, minimum_size=500)
+    app.add_middleware(GZipMiddleware, minimum_size=500, compresslevel=4)
     app.add_middleware(SecurityHeaders)
     for feature in FEATURES:
         mount_api(app, feature)

@@ -88,7 +88,6 @@ class StepView:
     numbers: str
     value: str
     source: str
-    plain: str
 
 
 @dataclass(frozen=True, slots=True)

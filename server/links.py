@@ -50,11 +50,12 @@ class Links:
     def switched(self, name: str, option: str) -> str:
         """The same question with one convention changed and every given text rewritten to mean the same."""
         conventions = {**self.conventions, name: option}
+        old = self.query.view
         new = View(**conventions)  # type: ignore[arg-type]  # the options come from CONVENTIONS
         texts = dict(self.query.texts)
         for spec in specs(self.feature.inputs):
-            if spec.kind is not None:
-                texts[spec.name] = rewrite_for_switch(texts[spec.name], spec.kind, self.query.view, new)
+            if spec.kind is not None and texts[spec.name] and spec.kind.unit(new).size != spec.kind.unit(old).size:
+                texts[spec.name] = rewrite_for_switch(texts[spec.name], spec.kind, old, new)
         was = {"was": self.query.view.units} if name == "units" and any(texts.values()) else {}
         return self._asking(texts, conventions | was)
 

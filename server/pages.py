@@ -220,4 +220,4 @@ def _step(step: Step, view: View) -> StepView:
     shown = step.mathml(view)
     parts = (Markup(part) for part in shown)
     symbols, numbers, value = parts
-    return StepView(step.formula.means, step.where, symbols, numbers, value, step.formula.source, str(step.plain(view)))
+    return StepView(step.formula.means, step.where, symbols, numbers, value, step.formula.source)

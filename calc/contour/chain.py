@@ -53,7 +53,7 @@ class Chain:
             raise EmptyChain
         for index, (before, after) in enumerate(pairwise(self.elements), 1):
             gap = before.end.distance_to(after.start)
-            if gap > self.gap_tolerance:
+            if gap and gap > self.gap_tolerance:
                 raise BrokenChain(index, gap)
 
     def __iter__(self) -> Iterator[Element]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NoReturn
 
 from calc.quantities import Kind, View
@@ -57,11 +58,18 @@ class Typed:
 def parse(text: str, kind: Kind, view: View) -> Typed:
     """Take the text of a field apart. Raises `ReadingError` where it does not say one thing.
 
+    A form sends all its texts again with each change of one, so the last few are remembered.
+
     >>> from calc.quantities import X
     >>> parse("Ø60 +0.1/0", X, View()).mark
     'Ø'
     """
     _refuse_overlong(text)
+    return _parsed(text, kind, view)
+
+
+@lru_cache(maxsize=1024)
+def _parsed(text: str, kind: Kind, view: View) -> Typed:
     cursor = Cursor(text, kind, view)
     _refuse_strange(cursor)
     _refuse_fit(cursor)

@@ -17,7 +17,8 @@
     each("[data-theme-to]", (button) => button.setAttribute("aria-pressed", button.dataset.themeTo === (theme || "")));
   };
 
-  // An edit makes the answer old at once and drops the answer that is under way for the older question.
+  // An edit makes the answer old at once; one that arrives for an older question is dropped.
+  let edits = 0;
   const markOld = (reason) => {
     find("#ask").classList.add("stale");
     find("#answer").setAttribute("aria-busy", "true");
@@ -25,6 +26,7 @@
   };
   const edited = ({ target }) => {
     if (target.form?.id !== "ask") return;
+    edits += 1;
     target.form.dispatchEvent(new Event("htmx:abort"));
     markOld("the fields have changed.");
   };
@@ -34,15 +36,20 @@
     find("#answer").removeAttribute("aria-busy");
     say(find(".old").textContent);
   };
-  const typing = ({ detail: { ctx } }) => {
+  const asking = ({ detail: { ctx } }) => {
+    ctx.edits = edits;
     if (ctx.sourceEvent?.type === "input") ctx.request.headers["Typed-Field"] = ctx.sourceEvent.target.name;
   };
+
+  const arriving = (event) => { if (event.detail.ctx.edits !== edits) event.preventDefault(); };
 
   // A convention switched while an answer is under way waits for it, so that no edit is lost.
   let waiting = "";
   const switched = (event) => {
     const link = event.target.closest("[data-switch]");
-    if (!link || !window.htmx || !find("#ask.stale")) return;
+    if (!link || !window.htmx) return;
+    if (document.activeElement.form) document.activeElement.blur();
+    if (!find("#ask.stale")) return;
     event.preventDefault();
     event.stopImmediatePropagation();
     waiting = link.id;
@@ -122,7 +129,8 @@
   on("toggle", folded, true);
   on("focusin", light);
   on("focusout", light);
-  on("htmx:config:request", typing);
+  on("htmx:config:request", asking);
+  on("htmx:before:swap", arriving);
   on("htmx:after:swap", arrived);
   on("htmx:response:error", ({ detail: { ctx } }) => { if (ctx.response.status !== 422) failed("the server could not answer."); });
   on("htmx:error", ({ detail: { error } }) => failed(error === "timeout" ? "no answer in time." : "no connection to the server."));

@@ -186,7 +186,6 @@ STEP = StepView(
     _mathml(f"<mo>=</mo>{_fraction('<mn>1000</mn><mo>⋅</mo><mn>220</mn>', '<mi>π</mi><mo>⋅</mo><mn>51.176</mn>')}"),
     _mathml("<mo>=</mo><mn>1368</mn><mtext> 1/min</mtext>"),
     "Common practice, no source.",
-    "n = 1000 v / (pi D) = 1368 1/min",
 )
 
 SEAT = replace(

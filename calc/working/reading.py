@@ -96,7 +96,7 @@ def read(function: Callable[..., float]) -> Body:
     hints = typing.get_type_hints(function, include_extras=True)
     names = function.__code__.co_varnames[: function.__code__.co_argcount]
     reader = _Reader(function, {name: Slot(index) for index, name in enumerate(names)})
-    tree = reader.node(_expression(function))
+    tree = reader.node(returned(function))
     kinds = tuple(_kind(function, name, hints.get(name)) for name in names)
     return Body(tree, _kind(function, "return", hints.get("return")), kinds, tuple(reader.constants))
 
@@ -118,8 +118,8 @@ def _kind_of(hint: Any) -> Kind | None:
     return next((extra for extra in getattr(hint, "__metadata__", ()) if isinstance(extra, Kind)), None)
 
 
-def _expression(function: Callable[..., float]) -> ast.expr:
-    """The one expression that the function returns."""
+def returned(function: Callable[..., float]) -> ast.expr:
+    """The one expression that the function returns, as Python's syntax; raises NotAFormula if there is not just one."""
     definition = _definition(function)
     body = definition.body
     if isinstance(body[0], ast.Expr) and isinstance(body[0].value, ast.Constant):
@@ -221,7 +221,7 @@ class _Reader:
         return Comparison(tuple(COMPARED[type(operator)] for operator in expression.ops), terms)
 
     def call(self, expression: ast.Call) -> Node:
-        known = FUNCTIONS.get(self.meaning(expression.func))
+        known = FUNCTIONS.get(meaning_of(self.function, expression.func))
         if known is None:
             names = ", ".join(sorted(name for name, _ in FUNCTIONS.values()))
             raise self.fail(expression, f"calls what no formula calls: only {names}; plain functions compose formulas")
@@ -239,7 +239,7 @@ class _Reader:
     def name(self, expression: ast.Name | ast.Attribute) -> Node:
         if isinstance(expression, ast.Name) and expression.id in self.slots:
             return self.slots[expression.id]
-        value = self.meaning(expression)
+        value = meaning_of(self.function, expression)
         if value is math.pi:
             return Pi()
         if not isinstance(expression, ast.Name) or isinstance(value, bool) or not isinstance(value, int | float):
@@ -254,17 +254,18 @@ class _Reader:
         self.slots[expression.id] = Slot(len(self.slots))
         return self.slots[expression.id]
 
-    def meaning(self, expression: ast.expr) -> Any:
-        """The object that a name or a dotted name stands for."""
-        if isinstance(expression, ast.Attribute):
-            return getattr(self.meaning(expression.value), expression.attr, None)
-        if not isinstance(expression, ast.Name):
-            raise self.fail(expression, "cannot stand in a formula")
-        scope = inspect.getclosurevars(self.function)
-        for names in (scope.nonlocals, self.function.__globals__, vars(builtins)):
-            if expression.id in names:
-                return names[expression.id]
-        raise self.fail(expression, "is not defined")
+
+def meaning_of(function: Callable[..., float], expression: ast.expr) -> Any:
+    """The object that a name or a dotted name in a function stands for; raises NotAFormula if it is not defined."""
+    if isinstance(expression, ast.Attribute):
+        return getattr(meaning_of(function, expression.value), expression.attr, None)
+    if not isinstance(expression, ast.Name):
+        raise _fail(function, f"{ast.unparse(expression)!r} cannot stand in a formula")
+    scope = inspect.getclosurevars(function)
+    for names in (scope.nonlocals, function.__globals__, vars(builtins)):
+        if expression.id in names:
+            return names[expression.id]
+    raise _fail(function, f"{ast.unparse(expression)!r} is not defined")
 
 
 def _module_hint(function: Callable[..., float], name: str) -> Any:

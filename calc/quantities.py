@@ -176,7 +176,9 @@ class Kind:
         >>> float(X.unit(View(x="diameter")).size), float(Z.unit(View(zplus="in")).size)
         (0.5, -1.0)
         """
-        return _unit(self, view)
+        if self.role == "plain":
+            return self.metric if view.units == "mm" else self.inch
+        return _coordinate_unit(self, view)
 
     def shown(self, value: float, view: View = METRIC) -> float:
         """The internal `value` as the reader's number.
@@ -230,7 +232,7 @@ def degrees_minutes_seconds(angle: float) -> str:
 
 
 @cache
-def _unit(kind: Kind, view: View) -> Unit:
+def _coordinate_unit(kind: Kind, view: View) -> Unit:
     unit = kind.metric if view.units == "mm" else kind.inch
     if kind.role == "x" and view.x == "diameter":
         return _resized(unit, Factor(Fraction(1, 2)))

@@ -32,8 +32,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     )
     app.add_middleware(GZipMiddleware, minimum_size=500, compresslevel=4)
     app.add_middleware(SecurityHeaders)
-    for feature in FEATURES:
-        mount_api(app, feature)
+    mount_api(app, FEATURES)
     app.add_api_route("/health", health, tags=["server"], summary="Whether the server answers")
     site = Site(app, settings)
     mount_docs(app, site.templates)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from markupsafe import Markup
@@ -83,7 +83,7 @@ class Page:
         return f"Let the {label.lower()} go{said_becomes}", self.links.with_text(**{name: ""})
 
     def _answered(self, answer: Answer[Any], steps: Iterable[Step]) -> PageView:
-        results = {result.name: result for result in self._results(answer)}
+        results = self._results(answer)
         shared = self.links.shared()
         return self._framed(
             "answered",
@@ -93,7 +93,7 @@ class Page:
             echo=self._echo(),
             cautions=tuple(caution.message.say(self.view) for caution in worst_first(list(answer.cautions))),
             notes=(*(note.say(self.view) for note in answer.notes), *self._left_out()),
-            sections=tuple(self._sections(answer)),
+            sections=tuple(self._sections(answer, results)),
             working=tuple(_step(step, self.view) for step in steps),
             share_address=self.base + shared,
             qr_address=f"/qr{shared}",
@@ -133,45 +133,48 @@ class Page:
         details = tuple(Markup(svg) for svg in draw_details(drawing, self.view))
         return {"sketch": Markup(draw(drawing, self.view)), "details": details}
 
-    def _results(self, answer: Answer[Any]) -> list[ResultView]:
+    def _results(self, answer: Answer[Any]) -> dict[str, ResultView]:
         values = flat(answer.results)
-        return [
-            _result(spec, values[spec.name], self.view)
+        return {
+            spec.name: _result(spec, values[spec.name], self.view)
             for spec in specs(self.feature.results)
             if values[spec.name] is not None
-        ]
+        }
 
-    def _sections(self, answer: Answer[Any]) -> Iterable[SectionView]:
+    def _sections(self, answer: Answer[Any], found: Mapping[str, ResultView]) -> Iterable[SectionView]:
         if answer.points:
             table = points_table(answer.points, answer.points_note, self.view)
             yield SectionView(
                 "points", table.caption, tables=(table,), folded=False, summary=f"{len(table.rows)} points"
             )
         by_group: dict[str, list[ResultView]] = {}
-        names = {spec.name: spec.group for spec in specs(self.feature.results)}
-        for result in self._results(answer):
-            by_group.setdefault(names[result.name], []).append(result)
+        groups_by_name = {spec.name: spec.group for spec in specs(self.feature.results)}
+        for name, result in found.items():
+            by_group.setdefault(groups_by_name[name], []).append(result)
         tables = {name: rows for name, rows in self.feature.rows.items() if answer.tables.get(name)}
         groups = dict.fromkeys([*by_group, *(rows.group for rows in tables.values())])
         for group in groups:
             results = tuple(by_group.get(group, ()))
-            found = tuple(
+            listed = tuple(
                 rows_table(name, rows, answer.tables[name], self.view)
                 for name, rows in tables.items()
                 if rows.group == group
             )
             summary = ", ".join(f"{result.label} {result.text}" for result in results[:2])
-            yield SectionView(key_of(group), group, results, found, self._sentences(group, answer), True, summary)
+            yield SectionView(key_of(group), group, results, listed, self._sentences(group, answer), True, summary)
 
     def _sentences(self, group: str, answer: Answer[Any]) -> tuple[str, ...]:
         return tuple(message.say(self.view) for message in answer.sentences.get(group, ()))
 
     def _switches(self) -> tuple[SwitchView, ...]:
         found = []
+        here = self.links.with_text()
         for name, allowed in CONVENTIONS.items():
             label, words = SWITCH_WORDS[name]
             now = self.links.conventions[name]
-            options = tuple((words[code], self.links.switched(name, code), code == now) for code in allowed)
+            options = tuple(
+                (words[code], here if code == now else self.links.switched(name, code), code == now) for code in allowed
+            )
             found.append(SwitchView(name, label, options))
         return tuple(found)
 

@@ -37,10 +37,14 @@ _ERROR: Json = {
 
 
 def operation(feature: Feature[Any, Any]) -> Json:
-    """The parts of an OpenAPI operation that the framework cannot know: parameters and answers."""
+    """The OpenAPI operation of a feature."""
     parameters = [_parameter(spec, feature.example.get(spec.name)) for spec in specs(feature.inputs)]
     conventions = [_convention(name, allowed) for name, allowed in CONVENTIONS.items()]
     return {
+        "summary": feature.title,
+        "description": feature.summary,
+        "operationId": feature.path,
+        "tags": [feature.path.split("/", 1)[0]],
         "parameters": parameters + conventions,
         "responses": {
             "200": {"description": "The answer", "content": {"application/json": {"schema": _answer(feature)}}},

@@ -40,7 +40,7 @@ class Site:
     def __init__(self, app: FastAPI, settings: Settings) -> None:
         self.settings = settings
         self.templates = environment(settings)
-        app.add_api_route("/", self.start, methods=["GET", "HEAD"], include_in_schema=False)
+        app.add_route("/", self.start, methods=["GET", "HEAD"])
         for feature in PAGES.values():
             self._mount(app, feature)
         app.add_api_route("/qr/{page:path}", self.qr, methods=["GET"], include_in_schema=False)
@@ -51,9 +51,9 @@ class Site:
         async def show(request: Request) -> Response:
             return self.feature_page(feature, request)
 
-        app.add_api_route(feature.page, show, methods=["GET", "HEAD"], include_in_schema=False)
+        app.add_route(feature.page, show, methods=["GET", "HEAD"])
 
-    async def start(self) -> Response:
+    async def start(self, _: Request) -> Response:
         """The start page."""
         tiles = tuple(TileView(feature.page, feature.title, feature.summary) for feature in PAGES.values())
         return self._html("start.html", page=StartView(tiles))

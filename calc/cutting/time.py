@@ -156,8 +156,14 @@ def _pieces(leg: Leg, limit: float) -> list[Leg]:
 
 
 def _cut(path: Element, radii: tuple[float, ...]) -> list[Element]:
-    positions = [path.locate(point) for r in radii for point in path.points_at_r(r)]
+    positions = [path.locate(point) for r in radii if _may_reach(path, r) for point in path.points_at_r(r)]
     return list(path.split(*positions)) if positions else [path]
+
+
+def _may_reach(path: Element, r: float) -> bool:
+    """Whether a radius is not out of reach at first glance: no arc leaves its chord by more than its height."""
+    beyond = path.sagitta if isinstance(path, Arc) else 0.0
+    return min(path.start.r, path.end.r) - beyond <= r <= max(path.start.r, path.end.r) + beyond
 
 
 def _mean_r(path: SpeedPath) -> float:

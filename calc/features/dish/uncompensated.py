@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from calc.contour import Arc, Chain, Element, Line, Point, lower_envelope
 from calc.features.dish.nose import NoseOnDish
@@ -77,7 +78,7 @@ def uncompensated(nose: NoseOnDish) -> Uncompensated | None:
     outside = 2 * nose.dish.cut.start.r + 4 * nose.radius
     face = face_level(nose.radius, nose.step.z)
     pieces = [Line(Point(face, outside), Point(face, 0.0)), *_swept(nose, outside)]
-    profile = lower_envelope(pieces, outside, 0.0)
+    profile = list(_with_walls(lower_envelope(pieces, outside, 0.0)))
     return Uncompensated(
         Chain(tuple(profile)),
         wall_radius(nose.dish.bowl.radius, nose.radius),
@@ -91,13 +92,22 @@ def uncompensated(nose: NoseOnDish) -> Uncompensated | None:
 def _swept(nose: NoseOnDish, outside: float) -> Iterator[Element]:
     """The lowest places of the nose along its way, on both sides of the axis."""
     way = nose.dish.part(outside).shifted(-nose.radius * nose.step.z, -nose.radius * nose.step.r)
-    for parallel in way.offset_elements(nose.radius, "right"):
-        yield parallel.element
-        yield parallel.element.mirrored()
-    for centre in (way.start, *(element.end for element in way)):
-        half = _lower_half(centre, nose.radius)
-        yield half
-        yield half.mirrored()
+    lowest = [parallel.element for parallel in way.offset_elements(nose.radius, "right")]
+    lowest += [_lower_half(centre, nose.radius) for centre in (way.start, *(element.end for element in way))]
+    for element in lowest:
+        yield element
+        if element.bounds().r_min < 0.0:
+            yield element.mirrored()
+
+
+def _with_walls(profile: list[Element]) -> Iterator[Element]:
+    """The profile with a wall straight along Z wherever it steps: beside the widest place of the nose."""
+    size = max(element.size for element in profile)
+    for before, after in pairwise(profile):
+        yield before
+        if before.end.distance_to(after.start) > LEVEL * size:
+            yield Line(before.end, after.start)
+    yield profile[-1]
 
 
 def _lower_half(centre: Point, radius: float) -> Arc:

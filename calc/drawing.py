@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from calc.contour import Chain, Point
@@ -91,3 +91,8 @@ class Drawing:
     noses: tuple[Nose, ...] = ()
     spots: tuple[tuple[str, Point], ...] = ()
     details: tuple[Detail, ...] = ()
+
+    def with_symbols_only(self) -> Drawing:
+        """The drawing while nothing is known: every dimension as its symbol, no named points."""
+        unknown = tuple(replace(dimension, value=None) for dimension in self.dimensions)
+        return replace(self, dimensions=unknown, spots=(), description="The symbols stand at the fields of this page.")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calc.feature import Feature
+from calc.features.crown import FEATURE as CROWN
 from calc.features.dish.feature import FEATURE as DISH
 from calc.features.facing_time import FEATURE as FACING_TIME
 from calc.features.finish import FEATURE as FINISH
@@ -13,5 +14,7 @@ from calc.features.force import FEATURE as FORCE
 from calc.features.spindle import FEATURE as SPINDLE
 from calc.plan.dish import FEATURE as DISH_PLAN
 
-FEATURES: tuple[Feature[Any, Any], ...] = (DISH_PLAN, DISH, SPINDLE, FACING_TIME, FORCE, FINISH, FINISH_FEED)
+GEOMETRY = (DISH_PLAN, DISH, CROWN)
+CUTTING = (SPINDLE, FACING_TIME, FORCE, FINISH, FINISH_FEED)
+FEATURES: tuple[Feature[Any, Any], ...] = (*GEOMETRY, *CUTTING)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}

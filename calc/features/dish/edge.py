@@ -10,7 +10,7 @@ from calc.features.dish import formulas
 from calc.features.dish.bowl import Bowl, EdgeInputs
 from calc.messages import Message, Quantity
 from calc.problems import Fault, Impossible, Missing
-from calc.quantities import ANGLE
+from calc.quantities import ANGLE, LENGTH
 
 
 class Edge(NamedTuple):
@@ -44,8 +44,10 @@ def _edge_radius(size: float, bowl: Bowl) -> Edge:
 
 
 def _equal_chamfer(leg: float, bowl: Bowl) -> Edge:
-    if leg >= 2 * bowl.radius * math.sin(bowl.slope / 2):
-        raise too_large()
+    """Equal legs lean by (theta + theta_a) / 4, so beyond theta_a = theta / 3 the line would lie over the dish."""
+    longest = 2 * bowl.radius * math.sin(bowl.slope / 3)
+    if leg > longest:
+        raise _over_the_dish(leg, longest)
     inner = formulas.chamfer_end_slope(bowl.slope, leg, bowl.radius)
     meeting = bowl.centre.moved(Vector(-math.cos(inner), math.sin(inner)), bowl.radius)
     line = Line(Point(0.0, bowl.corner.r + leg), meeting)
@@ -69,6 +71,15 @@ def _angled_chamfer(leg: float, angle: float, bowl: Bowl) -> Edge:
     outer = Point(0.0, bowl.corner.r + leg)
     meeting = outer.moved(Vector(-math.sin(angle), -math.cos(angle)), length)
     return Edge(Line(outer, meeting), meeting, angle)
+
+
+def _over_the_dish(leg: float, longest: float) -> Impossible:
+    values = {"leg": Quantity(leg, LENGTH, brief=True), "longest": Quantity(longest, LENGTH)}
+    text = (
+        "A chamfer with equal legs of {leg} is steeper than the dish where it would meet it. "
+        "The longest leg here is {longest}."
+    )
+    return Impossible(Fault("break_size", Message(text, values)))
 
 
 def _too_steep(angle: float, slope: float) -> Impossible:

@@ -114,8 +114,8 @@ SEAT: dict[str, Any] = {"radius": 75.0, "depth": 4.5}
     [
         ({"break_kind": "radius"}, "break_size", ["How large", "edge radius"]),
         ({"break_kind": "chamfer"}, "break_size", ["How large", "chamfer"]),
-        ({"break_kind": "chamfer", "break_size": 30.0}, "break_size", ["so large", "axis"]),
-        ({"break_kind": "chamfer", "break_size": 22.0, "hole_diameter": 20.0}, "break_size", ["so large", "hole"]),
+        ({"break_kind": "chamfer", "break_size": 18.0}, "break_size", ["18", "steeper", "17.369"]),
+        ({"break_kind": "chamfer", "break_size": 16.0, "hole_diameter": 30.0}, "break_size", ["so large", "hole"]),
         ({"break_kind": "radius", "break_size": 2000.0, "hole_diameter": 20.0}, "break_size", ["so large", "hole"]),
         (
             {"break_kind": "chamfer", "break_size": 1.0, "break_angle": 0.5},
@@ -271,6 +271,9 @@ def assert_edge(dish: Dish, values: dict[str, Any], near: float) -> None:
         return
     a = exact(dish.bowl.mouth_diameter) / 2
     assert abs(exact(start.r) - a - exact(size)) < near
+    halfway = dish.edge.element.point_at(dish.edge.element.length / 2)  # type: ignore[union-attr]
+    R, h = exact(dish.bowl.radius), exact(dish.bowl.depth)
+    assert mp.hypot(exact(halfway.z) - (R - h), exact(halfway.r)) > R - near  # it lies in the part, not over the dish
     if values.get("break_angle") is None:
         assert abs(mp.hypot(exact(end.z), exact(end.r) - a) - exact(size)) < near
     else:

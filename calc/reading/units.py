@@ -184,7 +184,14 @@ UNITS: dict[str, Group] = {
 # Units that are said one after the other, as in 7°30'15" or 1'6"; these signs continue an unfinished one.
 CHAINS: dict[str, tuple[str, ...]] = {"length": ("'", '"'), "angle": ("°", "'", '"'), "time": ("h", "min", "s")}
 
-_TYPED_FOR = {"feed": ("feed", "length"), "roughness": ("length",), "count": ()}
+_TYPED_FOR: dict[str, tuple[str, ...]] = {
+    "feed": ("feed", "length"),
+    "roughness": ("length",),
+    "count": (),
+    "cost": (),
+    "cost rate": (),
+    "mass moment": (),
+}
 
 
 def accepted(kind: Kind) -> tuple[str, ...]:

@@ -1,0 +1,136 @@
+"""The dish page as the server gives it, in a real browser: what a setter does first, and what the page costs."""
+
+from __future__ import annotations
+
+import gzip
+import re
+import threading
+from collections.abc import Iterator
+from pathlib import Path
+
+import httpx
+import pytest
+import uvicorn
+from playwright.sync_api import Browser, Page, expect
+
+from server.app import create_app
+from server.settings import Settings
+from tests.ui.browser import SIZES, chromium, overflow, violations
+from tests.ui.serving import ROOT
+
+pytestmark = pytest.mark.browser
+
+SEAT = "/dish?radius=75&depth=4.5&break_kind=radius&break_size=0.8"
+CONTRADICTION = "/dish?radius=90&depth=4.5&mouth_diameter=60"
+
+
+class _Server(uvicorn.Server):
+    """A server that tells when it is ready."""
+
+    def __init__(self, config: uvicorn.Config) -> None:
+        super().__init__(config)
+        self.ready = threading.Event()
+
+    async def startup(self, sockets: list[object] | None = None) -> None:  # type: ignore[override]
+        await super().startup(sockets)  # type: ignore[arg-type]
+        self.ready.set()
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    app = create_app(Settings(data=tmp_path_factory.mktemp("data")))
+    server = _Server(uvicorn.Config(app, host="127.0.0.1", port=0, log_level="error"))
+    thread = threading.Thread(target=server.run)
+    thread.start()
+    assert server.ready.wait(30)
+    yield f"http://127.0.0.1:{server.servers[0].sockets[0].getsockname()[1]}"
+    server.should_exit = True
+    thread.join()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium() as running:
+        yield running
+
+
+@pytest.fixture
+def phone(browser: Browser, site: str) -> Iterator[Page]:
+    context = browser.new_context(base_url=site, viewport={"width": 390, "height": 844}, has_touch=True)
+    yield context.new_page()
+    context.close()
+
+
+def test_a_phone_gets_the_mouth_of_the_seat_from_two_typed_values(phone: Page) -> None:
+    phone.goto("/")
+    phone.get_by_role("link", name="Dish").tap()
+    phone.locator("#radius").tap()
+    phone.keyboard.type("75")
+    phone.locator("#depth").tap()
+    phone.keyboard.type("4.5")
+    # 2 sqrt(2 R h - h^2) = 51.1762, the circular segment of any handbook
+    expect(phone.locator(".headline .value")).to_contain_text("Ø51.176 mm")
+    expect(phone.locator(".headline .value")).to_be_in_viewport()
+    expect(phone.locator("output[for=mouth_diameter]")).to_have_text("51.176")
+
+
+def test_a_third_value_that_disagrees_offers_to_let_one_go(phone: Page) -> None:
+    phone.goto(CONTRADICTION)
+    expect(phone.locator("#errors")).to_be_focused()
+    expect(phone.locator("#errors")).to_contain_text("56.205")
+    phone.get_by_role("link", name=re.compile("Let the mouth diameter go")).tap()
+    expect(phone.locator(".headline .value")).to_contain_text("56.205")
+    expect(phone.locator("#mouth_diameter")).to_have_value("")
+
+
+def test_switching_to_inches_keeps_what_was_given_and_back_returns(phone: Page) -> None:
+    phone.goto(SEAT)
+    phone.locator("#switches summary").tap()
+    phone.get_by_role("link", name="inch", exact=True).tap()
+    expect(phone.locator(".headline .value")).to_contain_text("Ø2.0148 in")
+    expect(phone.locator("#radius")).to_have_value("75mm")
+    expect(phone.get_by_role("link", name="I meant inches")).to_be_visible()
+    phone.go_back()
+    expect(phone.locator(".headline .value")).to_contain_text("Ø51.176 mm")
+    expect(phone.locator("#radius")).to_have_value("75")
+
+
+def test_the_example_is_one_tap_away_marked_and_never_kept(phone: Page) -> None:
+    phone.goto("/dish")
+    phone.get_by_role("link", name="Show an example").tap()
+    expect(phone.locator(".example")).to_be_visible()
+    assert phone.title().startswith("Example: ")
+    phone.goto("/")
+    expect(phone.locator("#recent")).to_be_hidden()
+
+
+@pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
+@pytest.mark.parametrize("address", ["/", "/dish", SEAT, CONTRADICTION, "/nowhere"])
+def test_the_pages_break_no_rule_of_accessibility(
+    browser: Browser, site: str, address: str, size: tuple[int, int]
+) -> None:
+    context = browser.new_context(base_url=site, viewport={"width": size[0], "height": size[1]})
+    page = context.new_page()
+    page.goto(address)
+    page.evaluate("() => document.querySelectorAll('.fold').forEach(fold => { fold.open = true; })")
+    assert violations(page) == []
+    assert overflow(page) == 0
+    context.close()
+
+
+@pytest.mark.parametrize("address", ["/", "/dish"])
+def test_a_first_visit_costs_little(site: str, address: str) -> None:
+    html = httpx.get(site + address).text
+    linked = set(re.findall(r'(?:src|href)="(/static/[^"]+)"', html))
+    sheets = [path for path in linked if path.endswith(".css")]
+    assert sum(map(_weight, (html, *map(_text, sheets)))) <= 14_600
+    assert _weight(html) + sum(_weight(_text(path)) for path in linked) <= 45_000
+    assert 1 + len(linked) <= 6
+
+
+def _weight(text: str) -> int:
+    return len(gzip.compress(text.encode()))
+
+
+def _text(path: str) -> str:
+    return Path(ROOT / path[1:]).read_text("utf-8")

@@ -12,6 +12,7 @@ from server.catalogue import FEATURES
 from server.docs import mount_docs
 from server.headers import SecurityHeaders
 from server.settings import Settings, settings_from
+from server.sheets.mounting import Sheets
 from server.site import Site
 
 
@@ -22,6 +23,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     'Chuckside'
     """
     settings = settings or settings_from()
+    sheets = Sheets(settings)
     app = FastAPI(
         title="Chuckside",
         summary="A shop calculator for turned parts",
@@ -29,12 +31,14 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         docs_url=None,
         redoc_url=None,
         openapi_url="/api/openapi.json",
+        lifespan=sheets.lifespan,
     )
     app.add_middleware(GZipMiddleware, minimum_size=500, compresslevel=4)
     app.add_middleware(SecurityHeaders)
     mount_api(app, FEATURES)
     app.add_api_route("/health", health, tags=["server"], summary="Whether the server answers")
     site = Site(app, settings)
+    sheets.mount(app, site)
     mount_docs(app, site.templates)
     app.mount("/static", StaticFiles(directory=settings.static), name="static")
     return app

@@ -21,8 +21,9 @@ class ParameterView:
 
 @dataclass(frozen=True, slots=True)
 class OperationView:
-    """One call of the API."""
+    """One call of the API; `example` is an address that can be opened as it is, "" where there is none."""
 
+    method: str
     path: str
     title: str
     summary: str
@@ -52,24 +53,29 @@ def mount_docs(app: FastAPI, templates: Environment) -> None:
 def docs_view(openapi: dict[str, Any]) -> DocsView:
     """The operations of an OpenAPI description, as the template needs them."""
     operations = [
-        _operation(path, operation) for path, methods in openapi["paths"].items() for operation in methods.values()
+        _operation(method.upper(), path, operation)
+        for path, methods in openapi["paths"].items()
+        for method, operation in methods.items()
     ]
     return DocsView(openapi["info"]["title"], tuple(operations))
 
 
-def _operation(path: str, operation: dict[str, Any]) -> OperationView:
+def _operation(method: str, path: str, operation: dict[str, Any]) -> OperationView:
     parameters = tuple(_parameter(parameter) for parameter in operation.get("parameters", ()))
-    schema = operation["responses"]["200"].get("content", {}).get("application/json", {}).get("schema", {})
+    answer = next(answer for status, answer in operation["responses"].items() if status.startswith("2"))
+    schema = answer.get("content", {}).get("application/json", {}).get("schema", {})
     results = schema.get("properties", {}).get("results", {}).get("properties", {})
     named = tuple(ParameterView(name, value.get("description", ""), _units(value)) for name, value in results.items())
-    example = "&".join(f"{p['name']}={p['example']}" for p in operation.get("parameters", ()) if "example" in p)
+    given = "&".join(f"{p['name']}={p['example']}" for p in operation.get("parameters", ()) if "example" in p)
+    opens = method == "GET" and "{" not in path
     return OperationView(
+        method,
         path,
         operation.get("summary", ""),
         operation.get("description", ""),
         parameters,
         named,
-        f"{path}?{example}" if example else path,
+        (f"{path}?{given}" if given else path) if opens else "",
     )
 
 

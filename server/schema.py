@@ -15,7 +15,7 @@ _CONVENTION_HELP = {
     "x": "what x, x1, x2 and centre_x mean; a name with diameter in it is always a diameter",
     "zplus": "where +Z points: out of the part (ISO 841) or into it",
 }
-_ERROR: Json = {
+ERROR: Json = {
     "description": "What is wrong, at which input",
     "content": {
         "application/json": {
@@ -48,7 +48,7 @@ def operation(feature: Feature[Any, Any]) -> Json:
         "parameters": parameters + conventions,
         "responses": {
             "200": {"description": "The answer", "content": {"application/json": {"schema": _answer(feature)}}},
-            "422": _ERROR,
+            "422": ERROR,
         },
     }
 

@@ -4,18 +4,25 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
+
+from server.sheets.limits import Limits, limits_from
 
 ROOT = Path(__file__).resolve().parent.parent
 
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """`data` is the folder for saved work, `address` the base address for shared links ("" is that of the request)."""
+    """`data` is the folder for saved work, `address` the base address for shared links ("" is that of the request).
+
+    `database` is the address of a PostgreSQL database, "" for a file in `data`; `limits` bound what may be saved.
+    """
 
     data: Path
     address: str = ""
+    database: str = ""
+    limits: Limits = field(default_factory=Limits)
     templates: Path = ROOT / "templates"
     static: Path = ROOT / "static"
 
@@ -29,4 +36,6 @@ def settings_from(environment: Mapping[str, str] = os.environ) -> Settings:
     return Settings(
         data=Path(environment.get("CHUCKSIDE_DATA") or ROOT / ".data"),
         address=environment.get("CHUCKSIDE_ADDRESS", "").rstrip("/"),
+        database=environment.get("CHUCKSIDE_DATABASE", "").strip(),
+        limits=limits_from(environment),
     )

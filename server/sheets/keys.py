@@ -1,8 +1,8 @@
 """Reading ids, owners' secrets, and the keys of rows.
 
-A secret is 192 random bits, so it is stored as a plain fast digest: a slow one protects what people choose, which can be
-guessed; nobody can run through 2**192 possibilities at any speed. A reading id has 59 bits. With a hundred thousand
-sheets kept, a guess in five million million meets one, and then shows what any holder of the link may read.
+A secret is 192 random bits, so it is stored as a plain fast digest: a slow one protects what people choose, which can
+be guessed; nobody can run through 2**192 possibilities at any speed. A reading id has 59 bits. With a hundred thousand
+sheets kept, one guess in five million million meets one, and then shows what any holder of the link may read.
 """
 
 from __future__ import annotations

@@ -61,9 +61,7 @@ class Setup:
     spindle_direction: str = choice(
         "Spindle direction", {"": "not said", "m3": "M3, as a right-hand drill turns", "m4": "M4, the other way"}, ""
     )
-    coolant: str = choice(
-        "Coolant", {"": "not said", "off": "off, dry", "on": "on", "through": "through the tool"}, ""
-    )
+    coolant: str = choice("Coolant", {"": "not said", "off": "off, dry", "on": "on", "through": "through the tool"}, "")
     soft_jaw_diameter: str = length("Soft-jaw diameter")
     second_side: str = lines("Holding of the second side")
     after_insert_change: str = lines("Touch again after an insert change")

@@ -126,7 +126,7 @@ class Full(Refusal):
     title = "No room"
 
     def __init__(self) -> None:
-        super().__init__("There is no room for more saved work here. Export the sheet and tell whoever runs this server.")
+        super().__init__("No more saved work fits here. Export the sheet and tell whoever runs this server.")
 
 
 class Unavailable(Refusal):

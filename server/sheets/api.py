@@ -1,0 +1,188 @@
+"""The JSON API of the sheets: each route reads its request, asks the desk, and answers."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from typing import TYPE_CHECKING, Any
+
+from fastapi import FastAPI, Request
+from fastapi.responses import JSONResponse, Response
+from starlette.concurrency import run_in_threadpool
+
+from server.sheets.answers import Json, history_json, revision_json, sheet_json
+from server.sheets.desk import Desk, whole_number
+from server.sheets.differences import differences
+from server.sheets.limits import Limits
+from server.sheets.reading import read_json, stored_sheet
+from server.sheets.refusals import Fault, Invalid, Refusal
+from server.sheets.requests import body_within, check_site, client_of, secret_of
+from server.sheets.schema import OPERATIONS
+
+if TYPE_CHECKING:
+    from server.sheets.store import Created
+
+NEWEST = 10**8
+HISTORY = 50
+NO_STORE = {"Cache-Control": "no-store"}
+
+Handler = Callable[[Request], Awaitable[Response]]
+
+
+class SheetsApi:
+    """The routes under `/api/sheets`."""
+
+    def __init__(self, desk: Desk, limits: Limits, base: Callable[[Request], str]) -> None:
+        self.desk = desk
+        self.limits = limits
+        self.base = base
+
+    def mount(self, app: FastAPI) -> None:
+        """Give the app the routes."""
+        one = "/api/sheets/{sheet}"
+        self._route(app, "POST", "/api/sheets", self.create)
+        self._route(app, "GET", one, self.read)
+        self._route(app, "PUT", one, self.save)
+        self._route(app, "DELETE", one, self.end)
+        self._route(app, "POST", f"{one}/copy", self.copy)
+        self._route(app, "POST", f"{one}/restore", self.restore)
+        self._route(app, "GET", f"{one}/export", self.export)
+        self._route(app, "GET", f"{one}/revisions", self.history)
+        self._route(app, "GET", f"{one}/revisions/{{revision}}", self.revision)
+        self._route(app, "GET", f"{one}/difference", self.difference)
+
+    def _route(self, app: FastAPI, method: str, path: str, handler: Handler) -> None:
+        described = OPERATIONS[method, path]
+        app.add_api_route(
+            path,
+            _guarded(handler),
+            methods=[method],
+            name=f"{method} {path}",
+            summary=described["summary"],
+            description=described["description"],
+            tags=["sheets"],
+            response_class=Response,
+            response_model=None,
+            openapi_extra=described["more"],
+        )
+
+    async def create(self, request: Request) -> Response:
+        """Keep a new sheet, or one that was exported elsewhere."""
+        document = read_json(await self._body(request))
+        created = await run_in_threadpool(self.desk.create, document, client_of(request))
+        return self._created(request, created)
+
+    async def read(self, request: Request) -> Response:
+        """The newest revision with what its steps say today."""
+        return await run_in_threadpool(self._read, request)
+
+    def _read(self, request: Request) -> Response:
+        revision, owner = self.desk.read(_sheet(request), secret_of(request))
+        return _json(sheet_json(revision, owner=owner))
+
+    async def save(self, request: Request) -> Response:
+        """Keep a further revision."""
+        sheet, secret = _sheet(request), secret_of(request)
+        await run_in_threadpool(self.desk.own, sheet, secret)
+        body = _object(read_json(await self._body(request)), "based_on", "sheet")
+        based_on = whole_number(body["based_on"], "based_on")
+        revision = await run_in_threadpool(self.desk.save, sheet, secret, based_on, body["sheet"], client_of(request))
+        return _json(revision_json(revision))
+
+    async def end(self, request: Request) -> Response:
+        """End the link."""
+        await run_in_threadpool(self.desk.end, _sheet(request), secret_of(request))
+        return _json({"ended": True})
+
+    async def copy(self, request: Request) -> Response:
+        """Keep a copy as a sheet of one's own."""
+        created = await run_in_threadpool(self.desk.copy, _sheet(request), secret_of(request), client_of(request))
+        return self._created(request, created)
+
+    async def restore(self, request: Request) -> Response:
+        """Make an older revision the newest."""
+        body = _object(read_json(await self._body(request)), "revision", "based_on")
+        number, based_on = (whole_number(body[name], name) for name in ("revision", "based_on"))
+        sheet, secret, client = _sheet(request), secret_of(request), client_of(request)
+        revision = await run_in_threadpool(self.desk.restore, sheet, secret, number, based_on, client)
+        return _json(revision_json(revision))
+
+    async def export(self, request: Request) -> Response:
+        """The document alone, as a file."""
+        revision, _ = await run_in_threadpool(self.desk.read, _sheet(request), secret_of(request))
+        named = f'attachment; filename="sheet-{revision.sheet}-{revision.number}.json"'
+        return Response(
+            revision.document, media_type="application/json", headers={**NO_STORE, "Content-Disposition": named}
+        )
+
+    async def history(self, request: Request) -> Response:
+        """The revisions with what each changed, newest first."""
+        before = whole_number(request.query_params.get("before", str(NEWEST)), "before")
+        return await run_in_threadpool(self._history, request, before)
+
+    def _history(self, request: Request, before: int) -> Response:
+        return _json(history_json(self.desk.history(_sheet(request), secret_of(request), before, HISTORY), HISTORY))
+
+    async def revision(self, request: Request) -> Response:
+        """One revision."""
+        number = whole_number(request.path_params["revision"], "revision")
+        revision = await run_in_threadpool(self.desk.revision, _sheet(request), secret_of(request), number)
+        return _json(revision_json(revision))
+
+    async def difference(self, request: Request) -> Response:
+        """What changed from one revision to another, in words."""
+        old, new = (whole_number(request.query_params.get(name, ""), name) for name in ("from", "to"))
+        return await run_in_threadpool(self._difference, request, old, new)
+
+    def _difference(self, request: Request, old: int, new: int) -> Response:
+        asked = _sheet(request), secret_of(request)
+        sheets = [stored_sheet(self.desk.revision(*asked, number).document) for number in (old, new)]
+        return _json({"from": old, "to": new, "changes": differences(*sheets)})
+
+    async def _body(self, request: Request) -> bytes:
+        return await body_within(request, self.limits.body)
+
+    def _created(self, request: Request, created: Created) -> Response:
+        reading = f"{self.base(request)}/sheet/{created.sheet}"
+        body = {
+            **revision_json(created.revision),
+            "address": reading,
+            "owner_address": f"{reading}/own/{created.secret}",
+            "secret": created.secret,
+        }
+        return _json(body, 201, {"Location": f"/api/sheets/{created.sheet}"})
+
+
+def refused(error: Refusal) -> JSONResponse:
+    """The answer to a request that was not carried out."""
+    errors = [{"field": fault.field, "message": fault.message} for fault in error.faults]
+    return _json({"errors": errors, **error.more}, error.status, dict(error.headers))
+
+
+def _guarded(handler: Handler) -> Handler:
+    async def answer(request: Request) -> Response:
+        try:
+            if request.method not in ("GET", "HEAD"):
+                check_site(request)
+            return await handler(request)
+        except Refusal as error:
+            return refused(error)
+
+    return answer
+
+
+def _json(body: Json, status: int = 200, headers: dict[str, str] | None = None) -> JSONResponse:
+    return JSONResponse(body, status, {**NO_STORE, **(headers or {})})
+
+
+def _sheet(request: Request) -> str:
+    return str(request.path_params["sheet"])
+
+
+def _object(value: Any, *names: str) -> dict[str, Any]:
+    if not isinstance(value, dict):
+        raise Invalid([Fault("", "The body must be a JSON object.")])
+    missing = [Fault(name, "This is missing.") for name in names if name not in value]
+    unknown = [Fault(name[:40], "There is no such field here.") for name in value if name not in names]
+    if missing or unknown:
+        raise Invalid(missing + unknown)
+    return value

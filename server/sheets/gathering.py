@@ -1,0 +1,105 @@
+"""What a sheet's steps say when their questions are asked again: answers, cautions, tools. Nothing of it is saved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from calc.fields import Spec, flat, said, specs
+from calc.messages import Caution, worst_first
+from calc.problems import Problem
+from server.sheets.addresses import Question, fault_of, question_at
+from server.sheets.model import Sheet, Step
+
+# The inputs that say with which tool a question was asked, wherever a page has them.
+TOOL_INPUTS = ("insert", "holder", "nose_radius", "tool_point")
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """One step, answered: the page's title, the number to set in the step's own units, or why there is none."""
+
+    step: Step
+    page: str
+    headline: str = ""
+    answer: str = ""
+    problem: str = ""
+    cautions: tuple[str, ...] = ()
+    tool: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Gathered:
+    """A sheet's steps with their answers; every caution and every tool once, with the numbers of its steps."""
+
+    outlines: tuple[Outline, ...]
+    cautions: tuple[tuple[str, tuple[int, ...]], ...]
+    tools: tuple[tuple[str, tuple[int, ...]], ...]
+
+
+def gather(sheet: Sheet) -> Gathered:
+    """Ask each step's question and collect what it warns of and which tool it takes.
+
+    >>> step = Step("a", address="/dish?radius=75&depth=4.5&nose_radius=6")
+    >>> found = gather(Sheet(steps=(step,)))
+    >>> found.outlines[0].headline, found.tools
+    ('Mouth diameter, sharp', (('nose radius R6 mm', (1,)),))
+    """
+    outlines = tuple(map(outline, sheet.steps))
+    return Gathered(
+        outlines,
+        _numbered((caution, index) for index, each in enumerate(outlines, 1) for caution in each.cautions),
+        _numbered((each.tool, index) for index, each in enumerate(outlines, 1) if each.tool),
+    )
+
+
+def outline(step: Step) -> Outline:
+    """One step with its answer, or with the sentence that says why there is none."""
+    question = question_at(step.address)
+    if isinstance(question, str):
+        return Outline(step, "", problem=question)
+    title, tool = question.feature.title, tool_of(question)
+    fault = fault_of(question)
+    if fault:
+        return Outline(step, title, problem=fault, tool=tool)
+    view = question.query.view
+    try:
+        answer, _ = question.feature.answer(question.query.inputs(question.feature.inputs))
+    except Problem as problem:
+        sentences = dict.fromkeys(fault.message.say(view) for fault in problem.faults)
+        return Outline(step, title, problem=" ".join(sentences), tool=tool)
+    spec = next((each for each in specs(question.feature.results) if each.name == answer.headline), None)
+    headline = (spec.label, said(spec, flat(answer.results)[spec.name], view)) if spec else ("", "")
+    return Outline(step, title, *headline, cautions=_said(answer.cautions, question), tool=tool)
+
+
+def tool_of(question: Question) -> str:
+    """The tool that a question was asked with, in words.
+
+    >>> asked = question_at("/dish?radius=75&depth=4.5&nose_radius=6&tool_point=3")
+    >>> tool_of(asked) if not isinstance(asked, str) else ""
+    'nose radius R6 mm, tool point 3'
+    """
+    declared = {spec.name: spec for spec in specs(question.feature.inputs)}
+    named = [declared[name] for name in TOOL_INPUTS if name in declared]
+    return ", ".join(words for spec in named if (words := _tool_words(spec, question)))
+
+
+def _tool_words(spec: Spec, question: Question) -> str:
+    value = question.query.values[spec.name]
+    if value is None or value == "":
+        return ""
+    if spec.role == "quantity" and isinstance(value, float):
+        return f"{spec.label.lower()} {spec.quantity.say(value, question.query.view, brief=True)}"
+    return f"{spec.label.lower()} {value}"
+
+
+def _said(cautions: Sequence[Caution], question: Question) -> tuple[str, ...]:
+    return tuple(caution.message.say(question.query.view) for caution in worst_first(list(cautions)))
+
+
+def _numbered(pairs: Iterable[tuple[str, int]]) -> tuple[tuple[str, tuple[int, ...]], ...]:
+    found: dict[str, list[int]] = {}
+    for text, number in pairs:
+        found.setdefault(text, []).append(number)
+    return tuple((text, tuple(dict.fromkeys(numbers))) for text, numbers in found.items())

@@ -1,0 +1,98 @@
+"""Joining two changes of one sheet: what only one of them touched is taken from it; what both touched is told."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Sequence
+from typing import Any
+
+from server.sheets.fields import Declared, declarations
+from server.sheets.model import Sheet
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Merged:
+    """A sheet with both changes. `conflicts` are the fields that both changed: there the saved one stands."""
+
+    sheet: Sheet
+    conflicts: tuple[str, ...]
+
+
+def merge(base: Sheet, saved: Sheet, mine: Sheet) -> Merged:
+    """Join what was saved meanwhile with my own changes; both began with `base`.
+
+    >>> from server.sheets.model import Check, Heading
+    >>> base = Sheet()
+    >>> saved, mine = Sheet(Heading(part="Seat")), Sheet(checks=(Check("a", "Depth"),))
+    >>> merge(base, saved, mine) == Merged(Sheet(Heading(part="Seat"), checks=(Check("a", "Depth"),)), ())
+    True
+    """
+    conflicts: list[str] = []
+    return Merged(_record(base, saved, mine, "", conflicts), tuple(conflicts))
+
+
+def _record(base: Any, saved: Any, mine: Any, where: str, conflicts: list[str]) -> Any:
+    taken = {}
+    for declared in declarations(type(base)):
+        three = [getattr(each, declared.name) for each in (base, saved, mine)]
+        taken[declared.name] = _value(declared, three, f"{where}{declared.name}", conflicts)
+    return type(base)(**taken)
+
+
+def _value(declared: Declared, three: Sequence[Any], where: str, conflicts: list[str]) -> Any:
+    base, saved, mine = three
+    if saved in (base, mine):
+        return mine
+    if mine == base:
+        return saved
+    if declared.role == "part":
+        return _record(base, saved, mine, f"{where}.", conflicts)
+    if declared.role == "rows":
+        return _rows(declared, three, where, conflicts)
+    conflicts.append(where)
+    return saved
+
+
+def _rows(declared: Declared, three: Sequence[Any], where: str, conflicts: list[str]) -> tuple[Any, ...]:
+    base, saved, mine = ({row.key: row for row in rows} for rows in three)
+    order, both_reordered = _order(list(base), list(saved), list(mine))
+    if both_reordered:
+        conflicts.append(where)
+    found = []
+    for index, row_key in enumerate(order):
+        versions = [rows.get(row_key) for rows in (base, saved, mine)]
+        row = _row(versions, f"{where}.{index}", conflicts)
+        if row is not None:
+            found.append(row)
+    if len(found) > declared.most:
+        conflicts.append(where)
+        return tuple(saved.values())
+    return tuple(found)
+
+
+def _row(versions: Sequence[Any], where: str, conflicts: list[str]) -> Any:
+    base, saved, mine = versions
+    if saved in (base, mine):
+        return mine
+    if mine == base:
+        return saved
+    if base is not None and saved is not None and mine is not None:
+        return _record(base, saved, mine, f"{where}.", conflicts)
+    conflicts.append(where)  # one changed what the other removed: it is kept
+    return saved if saved is not None else mine
+
+
+def _order(base: list[str], saved: list[str], mine: list[str]) -> tuple[list[str], bool]:
+    """Every key of both once, additions after their neighbour; and whether both reordered, each in another way.
+
+    The order is mine if only I changed it, else the saved one.
+    """
+    common = [row_key for row_key in base if row_key in saved and row_key in mine]
+    saved_order, my_order = ([row_key for row_key in keys if row_key in common] for keys in (saved, mine))
+    first, second = (mine, saved) if saved_order == common else (saved, mine)
+    order = list(first)
+    for index, row_key in enumerate(second):
+        if row_key not in order:
+            neighbour = next((each for each in reversed(second[:index]) if each in order), None)
+            order.insert(order.index(neighbour) + 1 if neighbour else 0, row_key)
+    return order, saved_order != my_order and common not in (saved_order, my_order)

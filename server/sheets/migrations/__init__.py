@@ -1,0 +1,1 @@
+"""The history of the tables, one step a file under `versions/`; run by `server/sheets/migrating.py`."""

@@ -1,0 +1,11 @@
+"""Runs the migrations on the connection that the caller holds, inside its transaction and under its lock."""
+
+from alembic import context
+
+from server.sheets.tables import Base
+
+if __name__ == "env_py":  # as Alembic calls it; imported by anybody else, it does nothing
+    context.configure(
+        connection=context.config.attributes["connection"], target_metadata=Base.metadata, transactional_ddl=False
+    )
+    context.run_migrations()

@@ -1,0 +1,46 @@
+"""Puts the sheets on an app: the API, the pages, and what they need while the server runs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import AbstractAsyncContextManager
+from typing import Any
+
+from fastapi import FastAPI
+
+from server.settings import Settings
+from server.sheets.access_log import guard_logs
+from server.sheets.api import SheetsApi
+from server.sheets.desk import Desk
+from server.sheets.opening import Opening
+from server.sheets.owner_link import OwnerLink
+from server.sheets.schema import SECURITY_SCHEMES
+from server.site import Site
+
+
+class Sheets:
+    """The sheets of one app."""
+
+    def __init__(self, settings: Settings) -> None:
+        guard_logs()
+        self.settings = settings
+        self.opening = Opening(settings)
+        self.desk = Desk(self.opening)
+
+    @property
+    def lifespan(self) -> Callable[[FastAPI], AbstractAsyncContextManager[None]]:
+        """What runs while the server does."""
+        return self.opening.lifespan
+
+    def mount(self, app: FastAPI, site: Site) -> None:
+        """Give the app the routes, and its API's description the ways in which an owner shows the secret."""
+        SheetsApi(self.desk, self.settings.limits, site.base).mount(app)
+        OwnerLink(self.desk, site).mount(app)
+        described = app.openapi
+
+        def with_security() -> dict[str, Any]:
+            schema = described()
+            schema.setdefault("components", {})["securitySchemes"] = SECURITY_SCHEMES
+            return schema
+
+        app.openapi = with_security  # type: ignore[method-assign]  # the framework's documented way to extend it

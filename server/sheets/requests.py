@@ -1,0 +1,74 @@
+"""What a request to the sheets brings: its body within a limit, whether it is from our own page, the owner's secret."""
+
+from __future__ import annotations
+
+from urllib.parse import urlsplit
+
+from fastapi import Request, Response
+
+from server.sheets.clients import client_mark
+from server.sheets.refusals import ForeignSite, TooLarge
+
+OWNER_COOKIE = "sheet-owner"
+COOKIE_SECONDS = 400 * 24 * 3600  # what browsers keep at most
+MOST_DRAINED = 32 * 1024 * 1024
+_OWN_SITES = ("same-origin", "none")
+
+
+async def body_within(request: Request, most: int) -> bytes:
+    """The whole body. Raises `TooLarge` for a larger one, of which no more than `most` is ever held.
+
+    The rest of a large one is let run past, up to a bound: a client that is still sending would not see the answer.
+    """
+    body = bytearray()
+    size = 0
+    async for chunk in request.stream():
+        size += len(chunk)
+        if size <= most:
+            body += chunk
+        elif size > MOST_DRAINED:
+            break
+    if size > most:
+        raise TooLarge(f"This is more than fits in one request: at most {most // 1024} KiB.")
+    return bytes(body)
+
+
+def check_site(request: Request) -> None:
+    """Raise `ForeignSite` for a change that another site's page asked the browser for.
+
+    Browsers say where a request is from in Sec-Fetch-Site (over HTTPS) or in Origin; a program says neither and has no
+    cookies that somebody else could use.
+    """
+    site = request.headers.get("Sec-Fetch-Site")
+    if site is not None:
+        if site not in _OWN_SITES:
+            raise ForeignSite
+        return
+    origin = request.headers.get("Origin")
+    if origin is not None and urlsplit(origin).netloc != request.headers.get("Host"):
+        raise ForeignSite
+
+
+def secret_of(request: Request) -> str:
+    """The owner's secret that came along: in the header of a program, or in the cookie of a browser."""
+    scheme, _, token = request.headers.get("Authorization", "").partition(" ")
+    return token.strip() if scheme.lower() == "bearer" else request.cookies.get(OWNER_COOKIE, "")
+
+
+def give_cookies(request: Request, response: Response, sheet: str, secret: str) -> None:
+    """Let this browser be the owner: a cookie for the sheet's page and one for its API, sent nowhere else."""
+    for path in (f"/sheet/{sheet}", f"/api/sheets/{sheet}"):
+        response.set_cookie(
+            OWNER_COOKIE,
+            secret,
+            max_age=COOKIE_SECONDS,
+            path=path,
+            secure=request.url.scheme == "https",
+            httponly=True,
+            samesite="strict",
+        )
+
+
+def client_of(request: Request) -> str:
+    """The mark under which this client's saves are counted."""
+    return client_mark(request.client.host if request.client else "")

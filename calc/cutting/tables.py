@@ -1,0 +1,34 @@
+"""The data tables as they lie in `data/`, and the sentences that name their sources."""
+
+from __future__ import annotations
+
+import tomllib
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+DATA = Path(__file__).parent / "data"
+
+
+@cache
+def table(name: str) -> dict[str, Any]:
+    """The table `data/NAME.toml`; raises FileNotFoundError for a name that there is not.
+
+    >>> "practice" in table("sources")
+    True
+    """
+    with (DATA / f"{name}.toml").open("rb") as file:
+        return tomllib.load(file)
+
+
+def source(key: str) -> str:
+    """The sentence of a source; `"key: detail"` fills its place. Raises KeyError for a key that is not listed.
+
+    >>> source("vdi-2022: 14")
+    'VDI 3323 group 14 in a printed catalogue of 2022'
+    >>> source("practice")
+    'common practice, from memory'
+    """
+    name, _, detail = key.partition(": ")
+    sentence: str = table("sources")[name]
+    return sentence.replace("{}", detail)

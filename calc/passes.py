@@ -232,6 +232,6 @@ def depths(total: float, most: float, split: Literal["equal", "rest"]) -> list[f
     """
     if total <= 0.0:
         return []
-    count = math.ceil(total / most * (1 - 1e-12))
+    count = max(1, math.ceil(total / most * (1 - 1e-12)))
     step = total / count if split == "equal" else most
     return [step * number for number in range(1, count)] + [total]

@@ -106,7 +106,7 @@ def facing_passes(
 ) -> list[PlannedPass]:
     """Facing the stock off, from the bar's outside to the axis (or the hole)."""
     stock = work.face_stock or 0.0
-    if not stock or not work.bar_diameter:
+    if stock < SMALLEST or not work.bar_diameter:
         return []
     levels = _depths(stock, passes)
     planned = []

@@ -6,8 +6,9 @@ import sys
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from deploy.messages import SetupError, say
-from deploy.process import run_helper, succeeds
+from deploy import debian
+from deploy.messages import SetupError
+from deploy.process import succeeds
 
 VARIABLE = "CHUCKSIDE_BROWSER"
 COMMANDS = (
@@ -42,8 +43,8 @@ def ensure() -> Path:
     if named:
         return _named(named)
     found = find()
-    if found is None and shutil.which("apt-get") and _is_root():
-        _install_from_debian()
+    if found is None and debian.can_install():
+        debian.install("a browser", DEBIAN_PACKAGES, advice())
         found = find()
     if found is None:
         raise SetupError(f"No browser for the tests of the pages. {advice()}")
@@ -87,15 +88,3 @@ def _runs(path: Path) -> bool:
     if sys.platform == "win32":  # there, asking for the version opens a window
         return path.exists()
     return succeeds([path, "--version"])
-
-
-def _install_from_debian() -> None:
-    say(f"Installing a browser from Debian's packages (takes a minute or so): {' '.join(DEBIAN_PACKAGES)}")
-    install = ["apt-get", "install", "-y", "-qq", "--no-install-recommends", "-o", "DPkg::Lock::Timeout=120"]
-    for command in (["apt-get", "update", "-qq"], [*install, *DEBIAN_PACKAGES]):
-        if run_helper(command) != 0:
-            raise SetupError(f"Installing a browser failed; the lines above say why. {advice()}")
-
-
-def _is_root() -> bool:
-    return sys.platform != "win32" and os.geteuid() == 0

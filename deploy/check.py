@@ -15,15 +15,18 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from types import ModuleType
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
-from deploy import browser, environment
+from deploy import browser, environment, postgresql
 from deploy.messages import SetupError, say
 from deploy.process import INTERRUPTED, environ_for_children, run
 
 LOCK = environment.ROOT / "deploy" / "requirements-check.lock"
 TEST_PROCESSES = "2"
+# What the tests need beside Python packages: modules that find it, and name it to them in an environment variable.
+PROVIDERS = {"browser": browser, "postgresql": postgresql}
 
 
 @dataclass(frozen=True)
@@ -66,8 +69,7 @@ def parser() -> argparse.ArgumentParser:
 def run_checks(python: Path, pytest_arguments: Sequence[str]) -> list[Outcome]:
     """Run every check, whether or not one before it failed."""
     environ = environ_for_children()
-    environ.pop(browser.VARIABLE, None)
-    outcomes = [timed("browser", partial(provide_browser, environ))]
+    outcomes = [timed(name, partial(provide, provider, environ)) for name, provider in PROVIDERS.items()]
     for name, command in commands(pytest_arguments):
         outcomes.append(timed(name, partial(passes, [python, "-m", *command], environ)))
     return outcomes
@@ -83,15 +85,16 @@ def commands(pytest_arguments: Sequence[str]) -> list[tuple[str, list[str]]]:
     ]
 
 
-def provide_browser(environ: dict[str, str]) -> bool:
-    """Put the browser's path into `environ`; without one say why and leave it out, so that its tests fail."""
+def provide(provider: ModuleType, environ: dict[str, str]) -> bool:
+    """Put a program's path into `environ`; without one say why and leave it out, so that its tests fail."""
+    environ.pop(provider.VARIABLE, None)
     try:
-        path = browser.ensure()
+        path = provider.ensure()
     except SetupError as error:
         say(str(error))
         return False
     say(str(path))
-    environ[browser.VARIABLE] = str(path)
+    environ[provider.VARIABLE] = str(path)
     return True
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from deploy import browser, check, environment
+from deploy import browser, check, debian, environment, postgresql
 from deploy.messages import SetupError
 
 
@@ -25,6 +25,7 @@ def runs(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, dict[str, str]]]:
 
     monkeypatch.setattr(check, "run", note)
     monkeypatch.setattr(browser, "ensure", lambda: Path("/a/browser"))
+    monkeypatch.setattr(postgresql, "ensure", lambda: Path("/a/database"))
     return noted
 
 
@@ -37,6 +38,39 @@ def test_every_check_runs_though_one_before_it_failed(runs: list[tuple[str, dict
 def test_the_browser_is_named_to_the_tests(runs: list[tuple[str, dict[str, str]]]) -> None:
     check.run_checks(Path("python"), [])
     assert runs[-1][1][browser.VARIABLE] == str(Path("/a/browser"))
+
+
+def test_the_database_programs_are_named_to_the_tests(runs: list[tuple[str, dict[str, str]]]) -> None:
+    check.run_checks(Path("python"), [])
+    assert runs[-1][1][postgresql.VARIABLE] == str(Path("/a/database"))
+
+
+def test_without_a_database_the_tests_still_run_and_find_none(
+    runs: list[tuple[str, dict[str, str]]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def none() -> Path:
+        raise SetupError("no database")
+
+    monkeypatch.setattr(postgresql, "ensure", none)
+    monkeypatch.setenv(postgresql.VARIABLE, "/gone")
+    outcomes = check.run_checks(Path("python"), [])
+    assert [outcome.name for outcome in outcomes if not outcome.passed] == ["postgresql", "mypy"]
+    assert postgresql.VARIABLE not in runs[-1][1]
+
+
+def test_a_folder_without_database_programs_is_told(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv(postgresql.VARIABLE, str(tmp_path))
+    with pytest.raises(SetupError, match=r"CHUCKSIDE_POSTGRESQL names .* no initdb"):
+        postgresql.ensure()
+
+
+def test_a_machine_without_database_or_rights_is_told_the_package(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv(postgresql.VARIABLE, raising=False)
+    monkeypatch.setattr(postgresql, "find", lambda: None)
+    monkeypatch.setattr(debian, "is_root", lambda: False)
+    monkeypatch.setattr(shutil, "which", lambda name: f"/usr/bin/{name}")
+    with pytest.raises(SetupError, match="sudo apt install postgresql"):
+        postgresql.ensure()
 
 
 def test_without_a_browser_the_tests_still_run_and_find_none(
@@ -97,7 +131,7 @@ def test_browsers_are_sought_where_each_system_keeps_programs(
 def test_a_machine_without_browser_or_rights_is_told_the_package(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv(browser.VARIABLE, raising=False)
     monkeypatch.setattr(browser, "find", lambda: None)
-    monkeypatch.setattr(browser, "_is_root", lambda: False)
+    monkeypatch.setattr(debian, "is_root", lambda: False)
     monkeypatch.setattr(shutil, "which", lambda name: f"/usr/bin/{name}")
     with pytest.raises(SetupError, match="sudo apt install chromium"):
         browser.ensure()

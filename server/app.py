@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from fastapi import FastAPI
-from fastapi.staticfiles import StaticFiles
 from starlette.middleware.gzip import GZipMiddleware
 
 from calc.edition import TABLES
 from server.api import mount_api
+from server.assets import Assets
 from server.catalogue import FEATURES
 from server.docs import mount_docs
 from server.headers import SecurityHeaders
@@ -40,7 +40,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     site = Site(app, settings)
     sheets.mount(app, site)
     mount_docs(app, site.templates)
-    app.mount("/static", StaticFiles(directory=settings.static), name="static")
+    app.mount("/static", Assets(directory=settings.static), name="static")
     return app
 
 

@@ -13,6 +13,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.exceptions import HTTPException
 
 from calc.feature import Feature
+from server.assets import Addresses
 from server.catalogue import PAGES
 from server.context import FaultView, PageView, StartView, TileView, while_typing
 from server.links import address
@@ -25,13 +26,15 @@ QR_MOST = 2300  # characters; what a code at the medium level holds as bytes
 
 def environment(settings: Settings) -> Environment:
     """The templates: escaping everywhere, and an error for a name that is not there."""
-    return Environment(
+    found = Environment(
         loader=FileSystemLoader(settings.templates),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=False,
         auto_reload=False,
     )
+    found.globals["asset"] = Addresses(settings.static).asset
+    return found
 
 
 class Site:
@@ -69,7 +72,7 @@ class Site:
             page = while_typing(page, typed)
         status = 422 if page.errors else 200
         response = self._html("feature.html", status, page=page)
-        response.headers["Vary"] = "HX-Request-Type"
+        response.headers["Vary"] = "HX-Request-Type, Typed-Field"
         response.headers["Cache-Control"] = "no-store" if partial else "no-cache"
         return response
 

@@ -132,7 +132,7 @@ def first_visit(port: int) -> tuple[int, int, int]:
     html = gzip.decompress(page).decode()
     parts = re.findall(r'<(?:script|link|img)[^>]+(?:src|href)="(/static/[^"]+)"', html)
     sizes = {path: len(fetched(port, path)) for path in dict.fromkeys(parts)}
-    css = sum(size for path, size in sizes.items() if path.endswith(".css"))
+    css = sum(size for path, size in sizes.items() if ".css" in path)
     return len(page) + css, len(page) + sum(sizes.values()), 1 + len(sizes)
 
 

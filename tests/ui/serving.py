@@ -11,10 +11,12 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from urllib.parse import parse_qs, urlsplit
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment
 
 from server.context import ErrorView, FaultView, PageView, StartView, TileView, while_typing
 from server.headers import HEADERS
+from server.settings import settings_from
+from server.site import environment as site_environment
 from tests.ui import pages
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -22,8 +24,8 @@ KINDS = {".css": "text/css", ".js": "text/javascript", ".svg": "image/svg+xml"}
 
 
 def environment() -> Environment:
-    """The templates with the settings that the server has: escaping, and an error for a name that is not there."""
-    return Environment(loader=FileSystemLoader(ROOT / "templates"), autoescape=True, undefined=StrictUndefined)
+    """The templates as the server has them: escaping, and an error for a name that is not there."""
+    return site_environment(settings_from({}))
 
 
 def render(template: str, page: PageView | StartView | FaultView) -> str:

@@ -121,7 +121,7 @@ def test_the_pages_break_no_rule_of_accessibility(
 @pytest.mark.parametrize("address", ["/", "/dish"])
 def test_a_first_visit_costs_little(site: str, address: str) -> None:
     html = httpx.get(site + address).text
-    linked = set(re.findall(r'(?:src|href)="(/static/[^"]+)"', html))
+    linked = set(re.findall(r'(?:src|href)="(/static/[^"?]+)[^"]*"', html))
     sheets = [path for path in linked if path.endswith(".css")]
     assert sum(map(_weight, (html, *map(_text, sheets)))) <= 14_600
     assert _weight(html) + sum(_weight(_text(path)) for path in linked) <= 45_000

@@ -1,0 +1,44 @@
+"""Static files under addresses that change with their content, so that a browser may keep them for good."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from functools import cache
+from pathlib import Path
+
+from fastapi.staticfiles import StaticFiles
+from starlette.responses import Response
+from starlette.types import Scope
+
+KEEP = "public, max-age=31536000, immutable"
+
+
+class Assets(StaticFiles):
+    """The static files; what is asked for under its own version never changes."""
+
+    def file_response(
+        self, full_path: str | os.PathLike[str], stat_result: os.stat_result, scope: Scope, status_code: int = 200
+    ) -> Response:
+        """The file, to be kept for good if its version is in the address."""
+        response = super().file_response(full_path, stat_result, scope, status_code)
+        versioned = scope.get("query_string", b"").startswith(b"v=")
+        response.headers["Cache-Control"] = KEEP if versioned else "no-cache"
+        return response
+
+
+class Addresses:
+    """Where the templates find a static file: its path with a version made of its content."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.asset = cache(self._asset)
+
+    def _asset(self, name: str) -> str:
+        """The address of a file of the folder. Raises `FileNotFoundError` for one that is not there.
+
+        >>> Addresses(Path(__file__).parent.parent / "static").asset("icon.svg").startswith("/static/icon.svg?v=")
+        True
+        """
+        digest = hashlib.sha256((self.folder / name).read_bytes()).hexdigest()[:10]
+        return f"/static/{name}?v={digest}"

@@ -1,0 +1,30 @@
+"""Static files are kept by a browser exactly as long as they do not change."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from starlette.testclient import TestClient
+
+from server.assets import Addresses
+
+
+def test_a_page_names_its_files_with_their_version_and_they_may_be_kept(client: TestClient) -> None:
+    linked = re.findall(r'(?:src|href)="(/static/[^"]+)"', client.get("/dish").text)
+    assert linked
+    for address in linked:
+        answer = client.get(address)
+        assert answer.status_code == 200
+        assert "immutable" in answer.headers["cache-control"]
+
+
+def test_a_file_asked_for_without_its_version_is_asked_for_again(client: TestClient) -> None:
+    assert client.get("/static/page.css").headers["cache-control"] == "no-cache"
+
+
+def test_another_content_has_another_address(tmp_path: Path) -> None:
+    (tmp_path / "page.css").write_text("a{}")
+    before = Addresses(tmp_path).asset("page.css")
+    (tmp_path / "page.css").write_text("b{}")
+    assert Addresses(tmp_path).asset("page.css") != before

@@ -64,9 +64,10 @@ def test_any_two_of_three_give_the_third_back(sharp: Sharp) -> None:
     bowl = solve_bowl(DishInputs(radius=sharp.radius, depth=sharp.depth))
     mouth = min(bowl.mouth_diameter, 2 * sharp.radius)
     by_mouth = solve_bowl(DishInputs(radius=sharp.radius, mouth_diameter=mouth))
-    # near the hemisphere a depth is lost in the rounding of its mouth: what a rounding of the mouth is worth
-    worth = mouth * 2e-16 * math.tan(min(bowl.slope, math.pi / 2 - 1e-7))
-    assert by_mouth.depth == pytest.approx(sharp.depth, rel=1e-11, abs=worth + 1e-9 * (bowl.slope > 1.57))
+    # near the hemisphere the rounding of the mouth's square, some 1e-15, is worth up to its root in the depth
+    rest = 1 - sharp.depth / sharp.radius
+    worth = sharp.radius * (math.sqrt(rest**2 + 1e-15) - rest)
+    assert by_mouth.depth == pytest.approx(sharp.depth, rel=1e-11, abs=worth)
     assume(sharp.depth <= mouth / 2)
     by_depth = solve_bowl(DishInputs(depth=sharp.depth, mouth_diameter=mouth))
     assert by_depth.radius == pytest.approx(sharp.radius, rel=1e-12)

@@ -5,19 +5,21 @@ from __future__ import annotations
 from typing import Any
 
 from calc.feature import Feature
+from calc.features.corner.feature import FEATURE as CORNER
 from calc.features.crown import FEATURE as CROWN
 from calc.features.dish.feature import FEATURE as DISH
 from calc.features.facing_time import FEATURE as FACING_TIME
 from calc.features.finish import FEATURE as FINISH
 from calc.features.finish_feed import FEATURE as FINISH_FEED
 from calc.features.force import FEATURE as FORCE
+from calc.features.holder import FEATURE as HOLDER
 from calc.features.insert import FEATURE as INSERT
 from calc.features.spindle import FEATURE as SPINDLE
 from calc.features.taper.feature import FEATURE as TAPER
 from calc.plan.dish import FEATURE as DISH_PLAN
 
-GEOMETRY = (DISH_PLAN, DISH, CROWN, TAPER)
+GEOMETRY = (DISH_PLAN, DISH, CROWN, TAPER, CORNER)
 CUTTING = (SPINDLE, FACING_TIME, FORCE, FINISH, FINISH_FEED)
-TOOL = (INSERT,)
+TOOL = (INSERT, HOLDER)
 FEATURES: tuple[Feature[Any, Any], ...] = (*GEOMETRY, *CUTTING, *TOOL)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}

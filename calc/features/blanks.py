@@ -198,7 +198,8 @@ def _disagreement(system: System, known: Mapping[str, float]) -> Contradiction:
     term, found = system.by_name[blamed], otherwise[blamed]
     others = _listed([system.by_name[name].phrase for name in known if name != blamed], "and")
     result = term.phrase.replace(f"{{{blamed}}}", "{found}")
-    text = f"{others} give {result}; {{{blamed}}} differs from that by {{gap}}. {advice}"
+    verb = "give" if len(known) > 2 else "gives"
+    text = f"{others} {verb} {result}; {{{blamed}}} differs from that by {{gap}}. {advice}"
     gap = Quantity(abs(found.value - known[blamed]), _plain(term.kind))
     fault = Fault(blamed, Message(_capital(text), said | {"found": found, "gap": gap}))
     return Contradiction(fault, fields=tuple(parties), otherwise=otherwise)

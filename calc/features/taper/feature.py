@@ -108,7 +108,7 @@ FEATURE = Feature(
     inputs=TaperInputs,
     results=TaperResults,
     solve=solve,
-    supporting=("half_angle", "included_angle", "small_diameter", "taper_per_foot"),
+    supporting=("half_angle", "included_angle", "one_in", "taper_per_foot"),
     blank=BLANK,
     example={"large_diameter": "22", "length": "22", "taper_ratio": "1:10"},
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calc.feature import Feature
+from calc.features.chip import FEATURE as CHIP
 from calc.features.corner.feature import FEATURE as CORNER
 from calc.features.crown import FEATURE as CROWN
 from calc.features.dish.feature import FEATURE as DISH
@@ -16,10 +17,11 @@ from calc.features.holder import FEATURE as HOLDER
 from calc.features.insert import FEATURE as INSERT
 from calc.features.spindle import FEATURE as SPINDLE
 from calc.features.taper.feature import FEATURE as TAPER
+from calc.features.unit_power import FEATURE as UNIT_POWER
 from calc.plan.dish import FEATURE as DISH_PLAN
 
 GEOMETRY = (DISH_PLAN, DISH, CROWN, TAPER, CORNER)
-CUTTING = (SPINDLE, FACING_TIME, FORCE, FINISH, FINISH_FEED)
+CUTTING = (SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
 TOOL = (INSERT, HOLDER)
 FEATURES: tuple[Feature[Any, Any], ...] = (*GEOMETRY, *CUTTING, *TOOL)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}

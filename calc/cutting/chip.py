@@ -12,14 +12,17 @@ from math import acos, cos, pi, radians, sin
 from calc.cutting.checks import require_positive
 from calc.messages import Message, Quantity
 from calc.problems import Fault, OutOfRange
-from calc.quantities import ANGLE, Angle, Feed, Length, Radius
+from calc.quantities import ANGLE, Angle, Feed, Length, Radius, Ratio
 from calc.working import formula
 
 _ROUND = "geometry of the round edge; 'Heat resistant super alloys' (printed guide), p. 19"
 _STRAIGHT = "geometry of the straight edge; ISO 3002-3"
 _AREA = "feed times depth, spread over the edge in cut"
 
+_THINNEST = "minimum chip thickness: 0.2 to 0.4 of the edge's radius, from memory"
+
 RIGHT_ANGLE = pi / 2
+LEAST_CHIP_SHARE = 0.3  # of the edge's radius; the middle of 0.2 to 0.4, from memory
 LARGEST_ENTERING_ANGLE = radians(170.0)  # beyond it an edge lies along the feed
 
 
@@ -126,6 +129,31 @@ def straight_width(a: Length, kappa: Angle) -> Length:
     return a / sin(kappa)
 
 
+@formula(source=_THINNEST, means="smallest sensible chip thickness", result="h_min")
+def least_chip(c: Ratio, rho: Radius) -> Length:
+    """Chip thickness [mm] below which an edge rounded by `rho` [mm] presses instead of cutting: `c` times it.
+
+    Source: research on the minimum chip thickness, c from 0.2 to 0.4; from memory.
+
+    >>> round(least_chip(0.3, 0.03), 4)
+    0.009
+    """
+    return c * rho
+
+
+@formula(source=_ROUND, means="feed over the largest chip", result="q_f")
+def feed_over_chip(phi: Angle) -> Ratio:
+    """How many times the largest chip the feed is, with the edge in cut up to `phi` [rad].
+
+    Source: 'Heat resistant super alloys' (printed guide), p. 19.
+
+    >>> from math import radians
+    >>> round(feed_over_chip(radians(60.0)), 3)
+    1.155
+    """
+    return 1 / sin(phi)
+
+
 @dataclass(frozen=True, slots=True)
 class Edge:
     """The edge that cuts: its nose radius [mm, 0 for a sharp corner] and entering angle [rad].
@@ -173,7 +201,7 @@ def engagement(depth: float, edge: Edge) -> Engagement:
     _require_edge(edge)
     r, kappa = edge.nose_radius, edge.entering_angle
     if r == 0.0:
-        return Engagement(depth, min(kappa, RIGHT_ANGLE), straight_width(depth, kappa))
+        return Engagement(depth, kappa, straight_width(depth, kappa))
     if depth <= edge.nose_depth():
         phi = engagement_angle(depth, r)
         return Engagement(depth, min(phi, RIGHT_ANGLE), round_edge_in_cut(r, phi))

@@ -49,6 +49,16 @@ def cutting_force(kc: Pressure, b: Length, h: Length) -> Force:
     return kc * b * h
 
 
+@formula(source="correction as stated beside its factor", means="cutting force, corrected", result="F_c")
+def corrected_force(K: Ratio, F: Force) -> Force:
+    """Cutting force [N] of the tables, `F` [N], corrected by the factor `K`. Source: the factor's own.
+
+    >>> corrected_force(1.3, 1000.0)
+    1300.0
+    """
+    return K * F
+
+
 @formula(source="definition of power", means="power at the spindle", result="P", symbols={"F": "F_c"})
 def cutting_power(F: Force, v: SurfaceSpeed) -> Power:
     """Power [N mm/min] of force `F` [N] at surface speed `v` [mm/min], at the spindle. Source: definition.
@@ -114,8 +124,10 @@ def chip_of(depth: float, feed: float, edge: Edge) -> Chip:
     return Chip(mean_chip(feed, depth, cut.width), cut.width)
 
 
-def force_of(chip: Chip, work: Material) -> CutForce:
+def force_of(chip: Chip, work: Material, factor: float = 1.0) -> CutForce:
     """The cutting force of a chip in a material. Source: Kienzle formula with the material's published values.
+
+    `factor` corrects it for what the tables do not hold for: rake, speed, wear, operation.
 
     >>> from calc.cutting.materials import material
     >>> found = force_of(Chip(0.2988584, 3.0114595), material("C45"))
@@ -125,5 +137,6 @@ def force_of(chip: Chip, work: Material) -> CutForce:
     used = work.forces[0]
     kc = specific_force(used.kc11, chip.thickness, used.mc)
     published = [specific_force.function(one.kc11, chip.thickness, one.mc) for one in work.forces]
-    low, high = (bound(published) * chip.width * chip.thickness for bound in (min, max))
-    return CutForce(kc, cutting_force(kc, chip.width, chip.thickness), low, high)
+    low, high = (factor * bound(published) * chip.width * chip.thickness for bound in (min, max))
+    force = cutting_force(kc, chip.width, chip.thickness)
+    return CutForce(kc, force if factor == 1.0 else corrected_force(factor, force), low, high)

@@ -1,4 +1,4 @@
-"""Cutting force, power and torque of a turning cut."""
+"""Cutting force, power and torque of a turning cut, against what the machine gives."""
 
 from __future__ import annotations
 
@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from math import radians
 
 from calc.cutting.checks import require
-from calc.cutting.chip import LARGEST_ENTERING_ANGLE, Edge
+from calc.cutting.chip import LARGEST_ENTERING_ANGLE, Edge, engagement
+from calc.cutting.components import ComponentResults, components_of, edge_direction, ratio_of_thrust
+from calc.cutting.corrections import WEAR, WEAR_FACTORS, correction, rake_factor, rake_of_tables, speed_factor
 from calc.cutting.force import (
     THICKEST,
     THINNEST,
@@ -19,10 +21,14 @@ from calc.cutting.force import (
     force_of,
     removal_rate,
 )
+from calc.cutting.machine import Cut, LoadResults, Machine, Work, limited_rpm, load_of, machine_cautions
 from calc.cutting.materials import Material, material
+from calc.cutting.operation import TOOLS, speed_caution
+from calc.cutting.speed import spindle_speed, surface_speed
+from calc.cutting.unit_power import difference, feed_factor, power_by_volume, unit_power_of
 from calc.feature import Answer, Feature
-from calc.fields import given, result, word
-from calc.messages import Caution, Message, Quantity
+from calc.fields import choice, given, part, result, word
+from calc.messages import Caution, Message, Quantity, Value
 from calc.problems import Fault, Missing
 from calc.quantities import (
     ANGLE,
@@ -33,15 +39,30 @@ from calc.quantities import (
     POWER,
     PRESSURE,
     RADIUS,
+    RATIO,
     REMOVAL_RATE,
     SURFACE_SPEED,
     TORQUE,
 )
 
+STEEPEST_RAKE = radians(30.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class EdgeInputs:
+    """The edge as it is, where it differs from the one that the tables hold for."""
+
+    tool: str = choice("Tool material", TOOLS, "")
+    rake_angle: float | None = given(
+        ANGLE, "Rake", "γ", hint="blank: as in the tables", least=-STEEPEST_RAKE, most=STEEPEST_RAKE
+    )
+    wear: str = choice("Edge", WEAR, "sharp")
+    correct_speed: str = choice("Corrected for the surface speed", {"no": "no", "yes": "yes"}, "no")
+
 
 @dataclass(frozen=True, kw_only=True)
 class ForceInputs:
-    """Material, cut and edge; the diameter, if the torque is wanted."""
+    """Material, cut and edge; the diameter, if the torque is wanted; the machine, if it is held against it."""
 
     material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
     depth: float | None = given(LENGTH, "Depth of cut", "a", above=0.0, least=0.001)
@@ -57,7 +78,20 @@ class ForceInputs:
         hint="blank for a round insert",
     )
     nose_radius: float | None = given(RADIUS, "Nose radius", "r", least=0.0, hint="blank: the straight edge alone cuts")
-    diameter: float | None = given(DIAMETER, "Diameter", "D", above=0.0, least=0.001, hint="for the torque")
+    diameter: float | None = given(
+        DIAMETER, "Diameter", "D", above=0.0, least=0.001, hint="for torque and spindle speed; blank: the work's"
+    )
+    edge: EdgeInputs = part(EdgeInputs, "Edge and corrections")
+    machine: Machine = part(Machine, "Machine and chuck")
+    work: Work = part(Work, "Work")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ComparedResults:
+    """The same cut by the handbook's unit power."""
+
+    power_by_unit_power: float | None = result(POWER, "Power by unit power", "P_u", hint="at the spindle, sharp edge")
+    unit_power_difference: float | None = result(RATIO, "More than by the cutting force, as a share")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -75,6 +109,25 @@ class ForceResults:
     power_high: float = result(POWER, "Power, highest published")
     torque: float | None = result(TORQUE, "Torque at the spindle", "M")
     removal_rate: float = result(REMOVAL_RATE, "Removal rate", "Q")
+    correction: float | None = result(RATIO, "Correction of the force", "K")
+    components: ComponentResults = part(ComponentResults, "Feed and passive force")
+    machine_load: LoadResults = part(LoadResults, "Machine and chuck")
+    compared: ComparedResults = part(ComparedResults, "By unit power")
+
+
+@dataclass(frozen=True, slots=True)
+class _Turning:
+    """The question with what is blank filled in."""
+
+    inputs: ForceInputs
+    work: Material
+    edge: Edge
+    depth: float
+    feed: float
+    wanted_speed: float
+    speed: float
+    diameter: float | None
+    rpm: float | None
 
 
 def solve(inputs: ForceInputs) -> Answer[ForceResults]:
@@ -85,10 +138,15 @@ def solve(inputs: ForceInputs) -> Answer[ForceResults]:
     2366
     """
     require(inputs, "material", "depth", "feed", "surface_speed")
-    work = material(inputs.material or "")
-    depth, feed, v = inputs.depth or 0.0, inputs.feed or 0.0, inputs.surface_speed or 0.0
-    chip = chip_of(depth, feed, _edge(inputs))
-    found = force_of(chip, work)
+    asked = _turning(inputs)
+    chip = chip_of(asked.depth, asked.feed, asked.edge)
+    factor = _factor(asked)
+    found = force_of(chip, asked.work, factor or 1.0)
+    power = cutting_power(found.force, asked.speed)
+    cut = Cut(found.force, found.high, power, asked.diameter, asked.rpm)
+    torque = None if asked.diameter is None else cutting_torque(found.force, asked.diameter)
+    removal = removal_rate(asked.speed, asked.feed, asked.depth)
+    load = load_of(cut, inputs.machine, inputs.work)
     return Answer(
         results=ForceResults(
             chip_thickness=chip.thickness,
@@ -97,16 +155,33 @@ def solve(inputs: ForceInputs) -> Answer[ForceResults]:
             cutting_force=found.force,
             cutting_force_low=found.low,
             cutting_force_high=found.high,
-            power=cutting_power(found.force, v),
-            power_low=found.low * v,
-            power_high=found.high * v,
-            torque=None if inputs.diameter is None else cutting_torque(found.force, inputs.diameter),
-            removal_rate=removal_rate(v, feed, depth),
+            power=power,
+            power_low=found.low * asked.speed,
+            power_high=found.high * asked.speed,
+            torque=torque,
+            removal_rate=removal,
+            correction=factor,
+            components=_components(asked, found),
+            machine_load=load,
+            compared=_compared(asked, removal, power),
         ),
         headline="cutting_force",
-        cautions=tuple(_cautions(inputs, work, chip)),
-        notes=(_spread(work, found),),
+        cautions=(*_cautions(asked, chip), *machine_cautions(cut, load, inputs.machine, inputs.work)),
+        notes=(_spread(asked.work, found),),
+        sentences={"Feed and passive force": (_ratio(asked.work),), "By unit power": tuple(_unit_power(asked))},
     )
+
+
+def _turning(inputs: ForceInputs) -> _Turning:
+    wanted = inputs.surface_speed or 0.0
+    diameter = inputs.diameter if inputs.diameter is not None else inputs.work.work_diameter
+    speed, rpm = wanted, None
+    if diameter is not None and (inputs.machine != Machine() or inputs.work != Work()):
+        unlimited = spindle_speed(wanted, diameter)
+        rpm = limited_rpm(unlimited, inputs.machine)
+        speed = wanted if rpm == unlimited else surface_speed.at("with the limit")(diameter, rpm)
+    work = material(inputs.material or "")
+    return _Turning(inputs, work, _edge(inputs), inputs.depth or 0.0, inputs.feed or 0.0, wanted, speed, diameter, rpm)
 
 
 def _edge(inputs: ForceInputs) -> Edge:
@@ -119,32 +194,48 @@ def _edge(inputs: ForceInputs) -> Edge:
     return Edge(nose)
 
 
-def _cautions(inputs: ForceInputs, work: Material, chip: Chip) -> Iterator[Caution]:
-    nose, depth, v = inputs.nose_radius or 0.0, inputs.depth or 0.0, inputs.surface_speed or 0.0
-    if inputs.entering_angle is None and depth > nose:
-        values = {"depth": Quantity(depth, LENGTH), "nose": Quantity(nose, RADIUS)}
+def _factor(asked: _Turning) -> float | None:
+    """The correction of the force, None when nothing is corrected."""
+    edge = asked.inputs.edge
+    if edge.rake_angle is None and edge.wear == "sharp" and edge.correct_speed == "no":
+        return None
+    rake = 1.0 if edge.rake_angle is None else rake_factor(edge.rake_angle, rake_of_tables(asked.work.group))
+    speed = speed_factor(asked.speed) if edge.correct_speed == "yes" else 1.0
+    return correction(rake, speed, WEAR_FACTORS[edge.wear], 1.0)
+
+
+def _components(asked: _Turning, found: CutForce) -> ComponentResults:
+    direction = edge_direction(engagement(asked.depth, asked.edge), asked.edge)
+    return components_of(found.force, found.high, direction, asked.work.group)
+
+
+def _compared(asked: _Turning, removal: float, power: float) -> ComparedResults:
+    unit = unit_power_of(asked.work)
+    if unit is None:
+        return ComparedResults()
+    by_volume = power_by_volume(unit.usual, feed_factor(asked.feed), removal, 1.0)
+    return ComparedResults(power_by_unit_power=by_volume, unit_power_difference=difference(by_volume, power))
+
+
+def _cautions(asked: _Turning, chip: Chip) -> Iterator[Caution]:
+    inputs, nose = asked.inputs, asked.edge.nose_radius
+    if inputs.entering_angle is None and asked.depth > nose:
+        values = {"depth": Quantity(asked.depth, LENGTH), "nose": Quantity(nose, RADIUS)}
         yield Caution(Message(_DEEPER_THAN_ROUND, values), 3, "depth")
     if not THINNEST <= chip.thickness <= THICKEST:
         values = {"chip": Quantity(chip.thickness, LENGTH)}
         ends = {"thin": Quantity(THINNEST, LENGTH), "thick": Quantity(THICKEST, LENGTH)}
         text = _TOO_THIN if chip.thickness < THINNEST else _TOO_THICK
         yield Caution(Message(text, values | ends), 2, "cutting_force")
-    if work.speeds and not min(one.low for one in work.speeds) <= v <= max(one.high for one in work.speeds):
-        yield Caution(_unusual_speed(work, v), 2, "surface_speed")
-
-
-def _unusual_speed(work: Material, v: float) -> Message:
-    return Message(
-        "{speed} is outside the {low} to {high} in which {material} is started with {tool}: force and edge life may "
-        "differ from what the tables say.",
-        {
-            "speed": Quantity(v, SURFACE_SPEED),
-            "low": Quantity(min(one.low for one in work.speeds), SURFACE_SPEED),
-            "high": Quantity(max(one.high for one in work.speeds), SURFACE_SPEED),
-            "material": work.code,
-            "tool": work.speeds[0].tool,
-        },
-    )
+    unusual = speed_caution(asked.work, ("rough", "finish"), inputs.edge.tool, asked.wanted_speed)
+    if unusual is not None:
+        yield unusual
+    if asked.speed < asked.wanted_speed:
+        said = {
+            "wanted": Quantity(asked.wanted_speed, SURFACE_SPEED),
+            "reached": Quantity(asked.speed, SURFACE_SPEED),
+        }
+        yield Caution(Message(_HELD, said), 1, "surface_speed")
 
 
 def _spread(work: Material, found: CutForce) -> Message:
@@ -159,6 +250,26 @@ def _spread(work: Material, found: CutForce) -> Message:
     )
 
 
+def _ratio(work: Material) -> Message:
+    ratio = ratio_of_thrust(work.group)
+    values: dict[str, Value] = {
+        "usual": f"{ratio.usual:g}",
+        "low": f"{ratio.low:g}",
+        "high": f"{ratio.high:g}",
+        "source": ratio.source,
+    }
+    return Message(_RATIO, values)
+
+
+def _unit_power(asked: _Turning) -> Iterator[Message]:
+    unit = unit_power_of(asked.work)
+    if unit is None:
+        yield Message("The handbook gives no unit power for {material}.", {"material": asked.work.title})
+        return
+    values: dict[str, Value] = {"class": unit.title, "source": unit.source, "factor": f"{feed_factor(asked.feed):.2f}"}
+    yield Message("Unit power of {class}, feed factor {factor}, sharp edge; source: {source}.", values)
+
+
 _DEEPER_THAN_ROUND = (
     "{depth} is deeper than a round insert of {nose} can cut; it is reckoned as if the edge went on straight. Give the "
     "entering angle, or cut less deep."
@@ -168,13 +279,31 @@ _TOO_THIN = (
     "than it cuts."
 )
 _TOO_THICK = "The chip is {chip} thick; the tables end at {thick}. Take the force as a guess."
+_HELD = "The spindle limit holds here: the surface speed is {reached}, not {wanted}, and so is the power."
+_RATIO = (
+    "Thrust taken as {usual} of the cutting force, {low} to {high} ({source}), square to the chord of the edge in cut; "
+    "thin chips, wear and a dull edge raise it."
+)
 
 FEATURE = Feature(
     path="speed-feed/force",
     title="Cutting force and power",
-    summary="Chip, cutting force, power, torque and removal rate of a cut, and the spread of published values.",
+    summary="Chip, cutting, feed and passive force, power against the machine's, and the spread of published values.",
     inputs=ForceInputs,
     results=ForceResults,
     solve=solve,
-    example={"material": "C45", "depth": "0.84", "feed": "0.25", "surface_speed": "180", "nose_radius": "6"},
+    page="/force",
+    supporting=("power", "passive_force", "removal_rate", "torque"),
+    example={
+        "material": "C45",
+        "depth": "0.84",
+        "feed": "0.25",
+        "surface_speed": "180",
+        "nose_radius": "6",
+        "diameter": "60",
+        "motor_power": "11",
+        "base_rpm": "1000",
+        "max_rpm": "2000",
+        "chuck_limit": "3200",
+    },
 )

@@ -105,4 +105,5 @@ def test_any_values_give_a_right_answer_or_a_sentence(
 
 def test_the_working_shows_chip_force_power_and_removal() -> None:
     _, steps = FEATURE.answer(ForceInputs(**CUT, entering_angle=KAPPA, diameter=50.0))
-    assert [step.symbols[0] for step in steps] == ["b", "h", "k_c", "F_c", "P", "M", "Q"]
+    shown = [step.symbols[0] for step in steps]
+    assert shown == ["b", "h", "k_c", "F_c", "P", "M", "Q", "F_t", "F_f", "F_p", "P_u", "d"]

@@ -1,0 +1,275 @@
+"""What machine, chuck, work and tool bar allow: declared once for every question, and held against a cut.
+
+The spindle gives a constant torque up to its base speed and a constant power above it. Power is told at the motor; what
+reaches the cut is less by the losses of the drive.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import pi
+
+from calc.cutting.cautions import chuck_caution, overhang_caution
+from calc.fields import choice, given, result
+from calc.messages import Caution, Message, Quantity, Value
+from calc.quantities import (
+    DIAMETER,
+    FORCE,
+    LENGTH,
+    POWER,
+    RATIO,
+    SPINDLE_SPEED,
+    TORQUE,
+    Diameter,
+    Force,
+    Power,
+    Ratio,
+    SpindleSpeed,
+    Torque,
+)
+from calc.working import formula
+
+USUAL_EFFICIENCY = 0.8  # Machinery's Handbook 31, Table 4: geared head 0.70 to 0.80, direct belt 0.90; from memory
+NEAR_STALL = 0.9  # share of what the machine gives; common practice, no source
+FRICTION = 0.1  # smooth jaws on turned steel; VDI 3106, from memory
+GRIP_SAFETY = 1.5  # VDI 3106: at least
+
+BARS = {"steel": "steel", "heavy": "heavy metal (tungsten)", "carbide": "carbide"}
+HOLDING = {"chuck": "in the chuck alone", "tailstock": "chuck and tailstock", "centres": "between centres"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Machine:
+    """What the machine and its chuck allow."""
+
+    max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0, brief="limit")
+    motor_power: float | None = given(POWER, "Motor power", "P_m", hint="rated, at the motor", above=0.0)
+    efficiency: float | None = given(
+        RATIO, "Efficiency, motor to cut", "η", hint="blank: 0.8", above=0.0, least=0.1, most=1.0
+    )
+    base_rpm: float | None = given(
+        SPINDLE_SPEED, "Base speed", "n_b", hint="full power from here up, full torque below", above=0.0, least=1.0
+    )
+    rated_torque: float | None = given(TORQUE, "Largest torque at the spindle", "M_max", above=0.0)
+    chuck_limit: float | None = given(SPINDLE_SPEED, "Chuck's marked limit", hint="as marked on the chuck", above=0.0)
+    grip_force: float | None = given(FORCE, "Grip force, all jaws", "F_g", hint="with the spindle at rest", above=0.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Work:
+    """What is in the chuck, and how it is held."""
+
+    work_diameter: float | None = given(DIAMETER, "Work diameter", "D_w", hint="where it is held", above=0.0)
+    length_out: float | None = given(LENGTH, "Length out of the chuck", "L_w", least=0.0)
+    held: str = choice("Held", HOLDING, "chuck")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ToolBar:
+    """The bar or shank that carries the edge."""
+
+    tool_bar_diameter: float | None = given(DIAMETER, "Bar diameter", "d_b", hint="of the boring bar", above=0.0)
+    stick_out: float | None = given(LENGTH, "Stick-out", "L_b", hint="from the clamping to the edge", above=0.0)
+    tool_bar_material: str = choice("Bar made of", BARS, "steel")
+
+
+@dataclass(frozen=True, kw_only=True)
+class LoadResults:
+    """The cut against the machine; None where something is not known."""
+
+    spindle_rpm: float | None = result(SPINDLE_SPEED, "Spindle speed", "n")
+    motor_power_needed: float | None = result(POWER, "Power at the motor", "P_m")
+    power_available: float | None = result(POWER, "Power that the machine gives there", "P_n")
+    load: float | None = result(RATIO, "Cut's share of it")
+    grip_needed: float | None = result(FORCE, "Grip force needed", hint="all jaws, smooth, at this speed")
+
+
+@formula(source="losses of the drive", means="power at the motor", result="P_m", symbols={"eta": "eta"})
+def power_at_motor(P: Power, eta: Ratio) -> Power:
+    """Power at the motor [N mm/min] for `P` [N mm/min] at the spindle and the drive's efficiency `eta`.
+
+    Source: definition of efficiency.
+
+    >>> round(power_at_motor(5.09134, 0.8), 4)
+    6.3642
+    """
+    return P / eta
+
+
+@formula(source="constant torque up to the base speed, constant power above it", means="power there", result="P_n")
+def power_on_curve(P_m: Power, eta: Ratio, n: SpindleSpeed, n_b: SpindleSpeed) -> Power:
+    """Power [N mm/min] at the spindle at `n` [1/min] of a motor of `P_m` [N mm/min] with base speed `n_b` [1/min].
+
+    Source: how a drive with constant torque below its base speed is rated.
+
+    >>> power_on_curve(10.0, 0.8, 500.0, 1000.0), power_on_curve(10.0, 0.8, 3000.0, 1000.0)
+    (4.0, 8.0)
+    """
+    return P_m * eta * min(n / n_b, 1)
+
+
+@formula(source="losses of the drive", means="power at the spindle", result="P_n")
+def power_of_motor(P_m: Power, eta: Ratio) -> Power:
+    """Power [N mm/min] at the spindle of a motor of `P_m` [N mm/min]. Source: definition of efficiency.
+
+    >>> power_of_motor(10.0, 0.8)
+    8.0
+    """
+    return P_m * eta
+
+
+@formula(source="definition of power", means="power of the largest torque", result="P_M")
+def power_of_torque(M_max: Torque, n: SpindleSpeed) -> Power:
+    """Power [N mm/min] of the torque `M_max` [N mm] at `n` [1/min]. Source: definition of power.
+
+    >>> round(power_of_torque(100_000.0, 1000.0) / 60e6, 3)
+    10.472
+    """
+    return 2 * pi * M_max * n
+
+
+@formula(source="share of what the machine gives", means="load", result="q")
+def load_share(P: Power, P_n: Power) -> Ratio:
+    """The cut's power as a share of what the machine gives, both [N mm/min]. Source: definition.
+
+    >>> load_share(4.0, 8.0)
+    0.5
+    """
+    return P / P_n
+
+
+@formula(source="torque of the cut held by friction, VDI 3106", means="grip force needed", result="F_g")
+def grip_against_torque(S: Ratio, F_c: Force, D: Diameter, mu: Ratio, D_w: Diameter) -> Force:
+    """Grip force [N, all jaws] that holds the torque of `F_c` [N] on `D` [mm] where the work is held on `D_w` [mm].
+
+    `S` is the safety, `mu` the friction of the jaws. Source: VDI 3106, torque alone.
+
+    >>> round(grip_against_torque(1.5, 2000.0, 60.0, 0.1, 60.0), 6)
+    30000.0
+    """
+    return S * F_c * D / (mu * D_w)
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """What a cut asks of the machine: force [N] and its highest published value, diameter [mm], power [N mm/min]."""
+
+    force: float
+    force_high: float
+    power: float
+    diameter: float | None = None
+    rpm: float | None = None
+
+
+def available_power(machine: Machine, rpm: float | None) -> float | None:
+    """Power [N mm/min] that the spindle gives at `rpm` [1/min]; the lower of what power and torque allow.
+
+    None where nothing of the machine is known. Source: constant torque up to the base speed, constant power above it.
+
+    >>> round((available_power(Machine(motor_power=11 * 60e6, base_rpm=1000.0), 500.0) or 0) / 60e6, 3)
+    4.4
+    """
+    eta = USUAL_EFFICIENCY if machine.efficiency is None else machine.efficiency
+    found = []
+    if machine.motor_power is not None:
+        if machine.base_rpm is not None and rpm is not None:
+            found.append(power_on_curve(machine.motor_power, eta, rpm, machine.base_rpm))
+        else:
+            found.append(power_of_motor(machine.motor_power, eta))
+    if machine.rated_torque is not None and rpm is not None:
+        found.append(power_of_torque(machine.rated_torque, rpm))
+    return min(found, default=None)
+
+
+def load_of(cut: Cut, machine: Machine, work: Work | None = None) -> LoadResults:
+    """The cut against machine and chuck. Source: see the formulas.
+
+    >>> found = load_of(Cut(1000.0, 1200.0, 6 * 60e6), Machine(motor_power=11 * 60e6))
+    >>> round(found.load, 3)
+    0.682
+    """
+    asked = machine.motor_power is not None or machine.efficiency is not None
+    eta = USUAL_EFFICIENCY if machine.efficiency is None else machine.efficiency
+    available = available_power(machine, cut.rpm)
+    held_on = work.work_diameter if work else None
+    grip = machine.grip_force is not None and cut.diameter is not None and held_on is not None
+    return LoadResults(
+        spindle_rpm=cut.rpm,
+        motor_power_needed=power_at_motor(cut.power, eta) if asked else None,
+        power_available=available,
+        load=load_share(cut.power, available) if available else None,
+        grip_needed=grip_against_torque(GRIP_SAFETY, cut.force, cut.diameter or 0.0, FRICTION, held_on or 1.0)
+        if grip
+        else None,
+    )
+
+
+def machine_cautions(cut: Cut, found: LoadResults, machine: Machine, work: Work | None = None) -> Iterator[Caution]:
+    """What the cut triggers on this machine: stall, grip, chuck's limit, length out.
+
+    >>> machine = Machine(motor_power=5 * 60e6)
+    >>> cut = Cut(1000.0, 1200.0, 6 * 60e6)
+    >>> [caution.severity for caution in machine_cautions(cut, load_of(cut, machine), machine)]
+    [3]
+    """
+    yield from _load_cautions(cut, found)
+    if found.grip_needed is not None and machine.grip_force is not None and found.grip_needed > machine.grip_force:
+        values: dict[str, Value] = {
+            "needed": Quantity(found.grip_needed, FORCE),
+            "grip": Quantity(machine.grip_force, FORCE),
+        }
+        yield Caution(Message(_SLIPS, values), 3, "grip_force")
+    if machine.max_rpm is not None and machine.chuck_limit is not None:
+        chuck = chuck_caution(machine.max_rpm, machine.chuck_limit)
+        if chuck is not None:
+            yield chuck
+    if work is not None and work.held == "chuck":
+        overhang = overhang_caution(work.length_out, work.work_diameter)
+        if overhang is not None:
+            yield overhang
+
+
+def _load_cautions(cut: Cut, found: LoadResults) -> Iterator[Caution]:
+    if found.load is None or found.power_available is None:
+        return
+    worst = cut.power * cut.force_high / cut.force
+    values: dict[str, Value] = {
+        "power": Quantity(cut.power, POWER),
+        "worst": Quantity(worst, POWER),
+        "given": Quantity(found.power_available, POWER),
+        "share": f"{found.load:.0%}",
+    }
+    if found.load > 1.0:
+        yield Caution(Message(_STALLS, values), 3, "load")
+    elif found.load > NEAR_STALL:
+        yield Caution(Message(_NEAR, values), 2, "load")
+    elif worst > found.power_available:
+        yield Caution(Message(_PERHAPS, values), 1, "load")
+
+
+def limited_rpm(wanted: float, machine: Machine) -> float:
+    """The spindle speed [1/min] after the machine's limit, if it has one.
+
+    >>> limited_rpm(3000.0, Machine(max_rpm=2000.0)), limited_rpm(3000.0, Machine())
+    (2000.0, 3000.0)
+    """
+    return wanted if machine.max_rpm is None else min(wanted, machine.max_rpm)
+
+
+_STALLS = (
+    "The cut takes {power} at the spindle, but the machine gives {given} at this speed: it stalls. Cut less deep or "
+    "feed less."
+)
+_NEAR = (
+    "The cut takes {power} at the spindle, {share} of the {given} that the machine gives at this speed: a worn edge "
+    "stalls it. Cut less deep or feed less."
+)
+_PERHAPS = (
+    "By the highest published force the cut takes {worst}, more than the {given} that the machine gives at this speed: "
+    "watch the load, and be ready to feed less."
+)
+_SLIPS = (
+    "Against the torque of this cut smooth jaws need a grip of {needed}, but there is {grip}, and less at speed: the "
+    "work may slip. Cut less deep, feed less or grip harder."
+)

@@ -1,0 +1,94 @@
+"""What every question about an operation asks of the material: the speed to start with, and whether one is unusual."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calc.cutting.materials import Material, SpeedRange
+from calc.cutting.tools import operations, tool_materials
+from calc.messages import Caution, Message, Quantity, Value
+from calc.problems import Fault, Missing
+from calc.quantities import SURFACE_SPEED
+
+TOOLS = {"": "the usual one"} | {tool.name: tool.title for tool in tool_materials()}
+
+
+@dataclass(frozen=True, slots=True)
+class StartingSpeed:
+    """A surface speed [mm/min], and the note that says where it comes from when nobody gave it."""
+
+    speed: float
+    notes: tuple[Message, ...] = ()
+
+
+def starting_speed(work: Material, operation: str, tool: str, given: float | None) -> StartingSpeed:
+    """The `given` surface speed [mm/min], or the usual one of the material for this operation and tool material.
+
+    `tool` "" is the usual one. Raises Missing, at `surface_speed`, where the material has none. Source: the material's.
+
+    >>> from calc.cutting.materials import material
+    >>> starting_speed(material("C45"), "drill", "HSS", None).speed
+    24000.0
+    """
+    if given is not None:
+        return StartingSpeed(given)
+    found = work.speed(operation, tool or None)
+    if found is None:
+        raise Missing(Fault("surface_speed", _none_listed(work, operation, tool)))
+    return StartingSpeed(found.usual, (_started_from(work, found),))
+
+
+def speed_caution(work: Material, names: Sequence[str], tool: str, v: float) -> Caution | None:
+    """A caution when `v` [mm/min] is outside what is started with, for operations `names` and a tool material.
+
+    >>> from calc.cutting.materials import material
+    >>> speed_caution(material("C45"), ("rough", "finish"), "", 900_000.0).about
+    'surface_speed'
+    """
+    used = tool or work.tools[0]
+    ranges = [one for one in work.speeds if one.tool == used and one.operation in names]
+    if not ranges:
+        return None
+    low, high = min(one.low for one in ranges), max(one.high for one in ranges)
+    if low <= v <= high:
+        return None
+    values: dict[str, Value] = {
+        "speed": Quantity(v, SURFACE_SPEED),
+        "low": Quantity(low, SURFACE_SPEED),
+        "high": Quantity(high, SURFACE_SPEED),
+        "material": work.code,
+        "tool": used,
+    }
+    return Caution(Message(_UNUSUAL, values), 2, "surface_speed")
+
+
+def _started_from(work: Material, found: SpeedRange) -> Message:
+    values: dict[str, Value] = {
+        "operation": operations()[found.operation].title,
+        "material": work.title,
+        "speed": Quantity(found.usual, SURFACE_SPEED),
+        "low": Quantity(found.low, SURFACE_SPEED),
+        "high": Quantity(found.high, SURFACE_SPEED),
+        "tool": found.tool,
+        "source": found.source,
+    }
+    return Message(_STARTED, values)
+
+
+def _none_listed(work: Material, operation: str, tool: str) -> Message:
+    values: dict[str, Value] = {"material": work.title, "operation": operations()[operation].title}
+    if not tool:
+        return Message("There is no starting speed for {operation} in {material}: give the surface speed.", values)
+    text = "There is no starting speed for {operation} in {material} with {tool}: give the surface speed."
+    return Message(text, {**values, "tool": tool})
+
+
+_UNUSUAL = (
+    "{speed} is outside the {low} to {high} in which {material} is started with {tool}: force and edge life may differ "
+    "from what the tables say."
+)
+_STARTED = (
+    "Surface speed for {operation} in {material}: {speed} to start with, from the range {low} to {high} with {tool} "
+    "({source})."
+)

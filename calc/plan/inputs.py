@@ -43,7 +43,9 @@ class WorkInputs:
 class ToolInputs:
     """The insert's nose and the point that the control is told."""
 
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, start=(0.8, 0.03125), brief="nose")
+    nose_radius: float | None = given(
+        RADIUS, "Nose radius", "r", above=0.0, least=0.01, start=(0.8, 0.03125), brief="nose"
+    )
     tool_point: str = choice(
         "Tool point",
         TOOL_POINTS,
@@ -63,6 +65,7 @@ class CutInputs:
         "v",
         hint="blank: middle of the material's range",
         above=0.0,
+        least=1000.0,
         brief="finishing",
     )
     rough_surface_speed: float | None = given(
@@ -71,15 +74,24 @@ class CutInputs:
         "",
         hint="blank: middle of the material's range",
         above=0.0,
+        least=1000.0,
         brief="roughing",
     )
-    feed: float | None = given(FEED, "Feed, finishing", "f", above=0.0, start=(0.2, 0.008), brief="feed")
-    rough_feed: float | None = given(FEED, "Feed, roughing", "", above=0.0, start=(0.25, 0.010), brief="roughing feed")
+    feed: float | None = given(FEED, "Feed, finishing", "f", above=0.0, least=0.001, start=(0.2, 0.008), brief="feed")
+    rough_feed: float | None = given(
+        FEED, "Feed, roughing", "", above=0.0, least=0.001, start=(0.25, 0.010), brief="roughing feed"
+    )
     inner_feed: float | None = given(
-        FEED, "Feed near the axis", "", hint="finishing; blank: the same", above=0.0, brief="feed near the axis"
+        FEED,
+        "Feed near the axis",
+        "",
+        hint="finishing; blank: the same",
+        above=0.0,
+        least=0.001,
+        brief="feed near the axis",
     )
     inner_diameter: float | None = given(DIAMETER, "from this diameter in", "", above=0.0, brief="inside Ø")
-    ra: float | None = given(ROUGHNESS, "Ra wanted", "Ra", above=0.0, brief="Ra")
+    ra: float | None = given(ROUGHNESS, "Ra wanted", "Ra", above=0.0, least=0.00001, brief="Ra")
     speed_at: str = choice(
         "Surface speed held at",
         {"contact": "where the nose touches", "point": "the tool point"},
@@ -126,9 +138,11 @@ class PassInputs:
 class MachineInputs:
     """What must not be exceeded."""
 
-    max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n", above=0.0, start=(2000.0, 2000.0), brief="limit")
+    max_rpm: float | None = given(
+        SPINDLE_SPEED, "Spindle limit", "n", above=0.0, least=1.0, start=(2000.0, 2000.0), brief="limit"
+    )
     chuck_limit: float | None = given(
-        SPINDLE_SPEED, "Chuck's marked limit", "", hint="from its marking", above=0.0, brief="chuck"
+        SPINDLE_SPEED, "Chuck's marked limit", "", hint="from its marking", above=0.0, least=1.0, brief="chuck"
     )
 
 

@@ -65,6 +65,14 @@ class Nose:
 
 
 @dataclass(frozen=True, slots=True)
+class Outline:
+    """A closed outline of the tool where it stands: the insert, its holder; or the inscribed circle of an insert."""
+
+    role: Literal["insert", "holder", "inscribed circle"]
+    chain: Chain
+
+
+@dataclass(frozen=True, slots=True)
 class Detail:
     """A part of the drawing worth a closer look: around `spot`, `size` mm across."""
 
@@ -77,7 +85,8 @@ class Detail:
 class Drawing:
     """Everything that one sketch shows; `part` runs from the outside of the bar to the axis (or the hole).
 
-    `stock_face` is the z of the raw face, `spots` are named points. The work zero is at z = 0 on the axis.
+    `stock_face` is the z of the raw face, `spots` are named points. The work zero is at z = 0 on the axis. `outlines`
+    show the tool. An insert `seen_from_above` is no turned part: `part` is then its closed outline.
     """
 
     title: str
@@ -91,6 +100,8 @@ class Drawing:
     noses: tuple[Nose, ...] = ()
     spots: tuple[tuple[str, Point], ...] = ()
     details: tuple[Detail, ...] = ()
+    outlines: tuple[Outline, ...] = ()
+    seen_from_above: bool = False
 
     def with_symbols_only(self) -> Drawing:
         """The drawing while nothing is known: every dimension as its symbol, no named points."""

@@ -65,7 +65,8 @@ def dimension_text(dimension: Dimension, view: View) -> str:
     return dimension.kind.sign + digits + ("°" if dimension.shape == "angle" else "")
 
 
-def _markup(dimension: Dimension, lines: str, arrows: str, text: str) -> str:
+def dimension_markup(dimension: Dimension, lines: str, arrows: str, text: str) -> str:
+    """The group of one dimension, which bears the field that it belongs to."""
     field = f' data-field="{words(dimension.field)}"' if dimension.field else ""
     return group("dim", path("t", lines) + path("a", arrows) + text, field)
 
@@ -93,7 +94,7 @@ def diameter(dimension: Dimension, x: float, lane: Lane) -> str:
     tail = max(foot, middle + half if middle > y else foot)
     room.avoid(Box(x - 1.0, head, x + 1.0, tail), Box(min(from_x, x), y - 1.0, max(from_x, x), y + 1.0))
     lines = line(from_x + GAP, y, x + OVERSHOOT, y) + line(x, head, x, tail)
-    return _markup(dimension, lines, arrow(x, y, 0, -1 if inside else 1), upright_text(text, x - LIFT, middle))
+    return dimension_markup(dimension, lines, arrow(x, y, 0, -1 if inside else 1), upright_text(text, x - LIFT, middle))
 
 
 def length(dimension: Dimension, y: float, lane: Lane) -> str:
@@ -113,7 +114,7 @@ def length(dimension: Dimension, y: float, lane: Lane) -> str:
     room.avoid(Box(left, y - 1.0, right, y + 1.0))
     out = -1 if inside else 1
     arrows = arrow(x1, y, out, 0) + arrow(x2, y, -out, 0)
-    return _markup(dimension, lines + line(left, y, right, y), arrows, level_text(text, middle, y - LIFT))
+    return dimension_markup(dimension, lines + line(left, y, right, y), arrows, level_text(text, middle, y - LIFT))
 
 
 def _beside(x1: float, x2: float, width: float, whole: Box) -> tuple[float, float, float]:
@@ -156,7 +157,7 @@ def radius(dimension: Dimension, part: Chain, lane: Lane) -> str:
     lines = _jogged(chosen, ux, uy, size) if out_of_view else line(x1, y1, x2, y2)
     if math.dist(centre, chosen.tail) < 0.5:
         lines += line(x2 - 4.0, y2, x2 + 4.0, y2) + line(x2, y2 - 4.0, x2, y2 + 4.0)
-    return _markup(dimension, lines, arrow(x1, y1, -ux, -uy), level_text(text, *chosen.text))
+    return dimension_markup(dimension, lines, arrow(x1, y1, -ux, -uy), level_text(text, *chosen.text))
 
 
 def _leaders(dimension: Dimension, part: Chain, plane: Plane, width: float) -> Iterator[_Leader]:
@@ -225,7 +226,7 @@ def angle(dimension: Dimension, lane: Lane) -> str:
     for ex, ey, t in ends:
         c, s = math.cos(t), -math.sin(t)
         lines += line(x + GAP * c, y + GAP * s, ex + OVERSHOOT * c, ey + OVERSHOOT * s)
-    return _markup(dimension, lines, arrows, level_text(text, *at))
+    return dimension_markup(dimension, lines, arrows, level_text(text, *at))
 
 
 def _legs(dimension: Dimension, vertex: Point) -> tuple[float, float]:

@@ -7,10 +7,21 @@ import re
 from calc.contour import Point
 from calc.drawing import Dimension, Drawing
 from calc.quantities import View
+from server.sketch.above import above_body
 from server.sketch.boxes import Box, Room
 from server.sketch.dimensions import Lane, angle, diameter, lane_at, length, radius
 from server.sketch.frame import MARGIN, Frame, main_frame
-from server.sketch.marks import axes, detail_marks, mark_boxes, nose_labels, nose_marks, paths, spot_marks, tool_points
+from server.sketch.marks import (
+    axes,
+    detail_marks,
+    mark_boxes,
+    nose_labels,
+    nose_marks,
+    outline_marks,
+    paths,
+    spot_marks,
+    tool_points,
+)
 from server.sketch.markup import num, words
 from server.sketch.part import centre_line, definitions, raw_stock, section, window, work_zero
 from server.sketch.scene import Scene
@@ -31,6 +42,9 @@ def draw(drawing: Drawing, view: View, width: float = WIDTH, height: float = HEI
     high. Every id begins with `key`, which must be unique on the page. Raises `ValueError` for a key that is no name.
     """
     check_key(key)
+    if drawing.seen_from_above:
+        body, size = above_body(drawing, view, width, height)
+        return svg(key, drawing.title, drawing.description, size, body)
     scene = Scene(drawing)
     frame = main_frame(scene, width, height)
     plane, content = frame.plane, frame.content
@@ -43,7 +57,8 @@ def draw(drawing: Drawing, view: View, width: float = WIDTH, height: float = HEI
     labels += spot_marks(drawing.spots, plane, room)
     labels += nose_labels(drawing.noses, plane, room, content)
     cut = content._replace(left=content.left - SWING, top=content.top + 2.0)
-    inside = section(key, scene, frame) + nose_marks(drawing.noses, plane, content) + raw_stock(scene, frame)
+    inside = section(key, scene, frame) + outline_marks(drawing.outlines, plane)
+    inside += nose_marks(drawing.noses, plane, content) + raw_stock(scene, frame)
     inside += paths(drawing.paths, plane) + tool_points(drawing.noses, plane)
     body = f'<g clip-path="url(#{key}-c)">{inside}</g>{centre_line(frame)}{work_zero(plane)}{dimensions}{labels}'
     high = max(frame.height, room.whole.bottom + 2.0)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from calc.drawing import Drawing
+from server.sketch.marks import OUTLINE_CLASSES
 from server.sketch.markup import circle, path, words
 
 ROLES = {
@@ -20,14 +21,19 @@ def draw_legend(drawing: Drawing) -> str:
     Each line of the list bears a piece of its line (hidden from those who hear the page) and its meaning in words.
     """
     roles = {way.role for way in drawing.paths} | ({"stock"} if drawing.stock_face is not None else set())
-    lines = [_item(path(cls, "M0 8H40"), meaning) for role, (cls, meaning) in ROLES.items() if role in roles]
-    if drawing.noses:
-        lines.append(_item(circle("n", 20.0, 8.0, 6.5), "nose"))
-        lines.append(_item(path("m", "M20 3.5l4.5 4.5l-4.5 4.5l-4.5 -4.5z"), "tool point"))
+    lines = [legend_item(path(cls, "M0 8H40"), meaning) for role, (cls, meaning) in ROLES.items() if role in roles]
+    outlined = {outline.role for outline in drawing.outlines}
+    lines += [
+        legend_item(path(cls, "M8 3H32V13H8z"), role) for role, cls in OUTLINE_CLASSES.items() if role in outlined
+    ]
+    if drawing.noses and not drawing.seen_from_above:
+        lines.append(legend_item(circle("n", 20.0, 8.0, 6.5), "nose"))
+        lines.append(legend_item(path("m", "M20 3.5l4.5 4.5l-4.5 4.5l-4.5 -4.5z"), "tool point"))
     return f'<ul class="sketch-legend">{"".join(lines)}</ul>' if lines else ""
 
 
-def _item(mark: str, meaning: str) -> str:
+def legend_item(mark: str, meaning: str) -> str:
+    """One line of a legend: a piece of the line as it is drawn, and what it means."""
     return (
         f'<li><svg class="sketch" viewBox="0 0 40 16" width="40" height="16" aria-hidden="true">{mark}</svg> '
         f"{words(meaning)}</li>"

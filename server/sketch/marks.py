@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from calc.contour import Point
-from calc.drawing import Detail, Nose, Path
+from calc.drawing import Detail, Nose, Outline, Path
 from calc.quantities import View
 from server.sketch.boxes import ASCENT, DESCENT, HEIGHT, Box, Room, level_box, level_text, text_box, text_width
 from server.sketch.markup import Plane, arrow, circle, group, line, num, path
@@ -30,6 +30,17 @@ def paths(drawn: Sequence[Path], plane: Plane) -> str:
     for role, cls in PATH_CLASSES.items():
         lines += path(cls, "".join(chain_path(p.chain, plane) for p in drawn if p.role == role))
     return lines
+
+
+OUTLINE_CLASSES = {"holder": "hd", "insert": "in", "inscribed circle": "t"}
+
+
+def outline_marks(outlines: Sequence[Outline], plane: Plane) -> str:
+    """The tool where it stands, the holder below the insert."""
+    return "".join(
+        path(cls, "".join(f"{chain_path(each.chain, plane)}z" for each in outlines if each.role == role))
+        for role, cls in OUTLINE_CLASSES.items()
+    )
 
 
 def nose_marks(noses: Sequence[Nose], plane: Plane, content: Box) -> str:

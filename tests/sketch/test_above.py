@@ -1,0 +1,48 @@
+"""An insert seen from above, as SVG."""
+
+import pytest
+
+from calc.insert import read_insert
+from calc.insert.sketch import insert_drawing
+from calc.quantities import METRIC, View
+from server.sketch import draw, draw_details
+from tests.insert.designations import INCH, Row
+from tests.insert.designations import METRIC as METRIC_ROWS
+from tests.sketch.svg import NS, parsed, size_of, texts
+from tests.sketch.test_layout import check_words
+
+ROWS = METRIC_ROWS + INCH
+
+
+def markup_of(row: Row, view: View = METRIC) -> str:
+    insert = read_insert(row.text)
+    drawing = insert_drawing(insert, insert.nose)
+    assert drawing is not None
+    assert draw_details(drawing, view) == []
+    return draw(drawing, view)
+
+
+@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.text)
+@pytest.mark.parametrize("units", ["mm", "inch"])
+def test_every_dimension_is_there_inside_the_sketch_and_no_words_lie_on_words(row: Row, units: str) -> None:
+    markup = markup_of(row, View("mm" if units == "mm" else "inch"))
+    check_words(markup)
+    fields = [g.attrib["data-field"] for g in parsed(markup).iter(f"{NS}g") if "data-field" in g.attrib]
+    wanted = ["nose_radius", "size"] if row.shape == "R" else ["edge_length", "included_angle", "nose_radius", "size"]
+    assert sorted(fields) == wanted
+
+
+@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.text)
+def test_the_outline_is_drawn_with_an_arc_for_each_corner(row: Row) -> None:
+    corners = {"R": 2, "T": 3, "S": 4, "C": 4, "D": 4, "V": 4, "W": 6}[row.shape]
+    outline = next(p for p in parsed(markup_of(row)).iter(f"{NS}path") if p.attrib["class"] == "o")
+    assert outline.attrib["d"].count("A") == corners
+
+
+def test_the_view_has_a_name_and_keeps_to_its_size() -> None:
+    markup = markup_of(METRIC_ROWS[0])
+    width, height = size_of(parsed(markup))
+    assert width == 400.0
+    assert height <= 391.0
+    assert "rhombus" in (parsed(markup).findtext(f"{NS}title") or "")
+    assert any(text.text == "80°" for text in texts(parsed(markup)))

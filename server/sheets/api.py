@@ -21,7 +21,7 @@ from server.sheets.schema import OPERATIONS
 if TYPE_CHECKING:
     from server.sheets.store import Created
 
-NEWEST = 10**8
+NEWEST = 10**8 - 1
 HISTORY = 50
 NO_STORE = {"Cache-Control": "no-store"}
 

@@ -1,0 +1,244 @@
+"""Backup and restore of all that is saved: one file that any database of ours can be filled from.
+
+The file is gzipped JSON Lines: a head, each sheet, each revision, and an end with their numbers and the digest of all
+lines before it. It is read from the database in one transaction that sees one moment, while others go on writing; so
+one way serves SQLite and PostgreSQL, and leads from one to the other. Owners' secrets are in it as digests, as in the
+database; the documents are readable, so the file is made for its owner's eyes alone.
+"""
+
+from __future__ import annotations
+
+import argparse
+import gzip
+import hashlib
+import json
+import os
+import sys
+import time
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, Engine, delete, func, insert, inspect, select
+
+from server.settings import settings_from
+from server.sheets.database import alone, engine_for, reading
+from server.sheets.migrating import TooNew, migrate
+from server.sheets.store import text_digest
+from server.sheets.tables import Base, RevisionRow, SheetRow
+
+FORMAT, VERSION = "chuckside backup", 1
+TABLES: dict[str, type[Base]] = {"sheet": SheetRow, "revision": RevisionRow}
+AT_ONCE = 200
+_BINARY = {"sqlite": "BINARY", "postgresql": "C"}
+
+
+class Unusable(Exception):
+    """A backup, or a place for one, that must not be used; the text says why."""
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """What a backup holds."""
+
+    sheets: int
+    revisions: int
+    digest: str
+
+    def __str__(self) -> str:
+        return f"{self.sheets} sheets, {self.revisions} revisions, digest {self.digest[:16]}"
+
+
+def write_backup(engine: Engine, path: Path) -> Summary:
+    """Write all that is saved into a new file, which is whole when it bears its name, and read it again to be sure.
+
+    Raises `Unusable` when there is a file already, or when what was written does not read back.
+    """
+    if path.exists():
+        raise Unusable(f"{path} is there already; a backup overwrites nothing.")
+    with reading(engine) as connection, _new_file(path) as file:
+        summary = _written(file, dump(connection))
+    if check_backup(path) != summary:
+        raise Unusable(f"{path} does not hold what was written into it. Is the disk full or broken?")
+    return summary
+
+
+def check_backup(path: Path) -> Summary:
+    """Read a whole backup and say what it holds. Raises `Unusable` for one that is torn, altered or of another kind."""
+    for _, _, summary in _entries(path):
+        if summary is not None:
+            return summary
+    raise Unusable(f"{path} has no end: it was cut short.")
+
+
+def restore_backup(engine: Engine, path: Path, *, replace: bool = False) -> Summary:
+    """Fill the database from a backup: all of it, or nothing when anything is amiss.
+
+    Raises `Unusable` for a bad backup, or a database that holds something unless it is to be replaced.
+    """
+    expected = check_backup(path)
+    migrate(engine)
+    with alone(engine) as connection:
+        if connection.execute(select(func.count()).select_from(SheetRow)).scalar_one() and not replace:
+            raise Unusable("There is saved work in this database already. To put the backup in its place: --replace")
+        for table in (RevisionRow, SheetRow):
+            connection.execute(delete(table))
+        _fill(connection, path)
+        held = _written(None, dump(connection))
+        if held != expected:
+            raise Unusable(f"The database would hold {held}, the backup holds {expected}; nothing was changed.")
+    return expected
+
+
+def dump(connection: Connection) -> Iterator[dict[str, Any]]:
+    """Every row in an order that is the same on all databases."""
+    if not inspect(connection).has_table(SheetRow.__tablename__):
+        return
+    binary = _BINARY[connection.dialect.name]
+    by_sheet: dict[str, list[Any]] = {
+        "sheet": [SheetRow.id.collate(binary)],
+        "revision": [RevisionRow.sheet_id.collate(binary), RevisionRow.number],
+    }
+    for kind, table in TABLES.items():
+        query = select(table.__table__).order_by(*by_sheet[kind])
+        for row in connection.execution_options(yield_per=AT_ONCE).execute(query):
+            yield {kind: {name: _plain(value) for name, value in row._mapping.items()}}
+
+
+def _written(file: Any, entries: Iterable[dict[str, Any]]) -> Summary:
+    """Write a head, the entries and an end; without a file, only find what the end would say."""
+    counts = dict.fromkeys(TABLES, 0)
+    digest = hashlib.blake2b(digest_size=32)
+    if file is not None:
+        file.write(_line({"format": FORMAT, "version": VERSION, "made_at": int(time.time())}))
+    for entry in entries:
+        (kind,) = entry
+        counts[kind] += 1
+        line = _line(entry)
+        digest.update(line)
+        if file is not None:
+            file.write(line)
+    summary = Summary(counts["sheet"], counts["revision"], digest.hexdigest())
+    if file is not None:
+        file.write(_line({"end": {"sheets": summary.sheets, "revisions": summary.revisions, "digest": summary.digest}}))
+    return summary
+
+
+def _entries(path: Path) -> Iterator[tuple[str, dict[str, Any], Summary | None]]:
+    """The kind and row of each entry, and at the end the summary, once it is found to be true."""
+    counts = dict.fromkeys(TABLES, 0)
+    digest = hashlib.blake2b(digest_size=32)
+    for line in _lines(path):
+        entry = _object(line, path)
+        if "end" in entry:
+            found = Summary(counts["sheet"], counts["revision"], digest.hexdigest())
+            if entry["end"] != {"sheets": found.sheets, "revisions": found.revisions, "digest": found.digest}:
+                raise Unusable(f"{path} was altered or is damaged: its digest does not fit.")
+            yield "", {}, found
+            return
+        kind = next(iter(entry))
+        if kind not in TABLES:
+            raise Unusable(f"{path} holds something that is not of a backup: {kind[:40]}")
+        counts[kind] += 1
+        digest.update(line)
+        yield kind, _typed(kind, entry[kind]), None
+
+
+def _lines(path: Path) -> Iterator[bytes]:
+    try:
+        with gzip.open(path, "rb") as file:
+            head = _object(file.readline(), path)
+            if (head.get("format"), head.get("version")) != (FORMAT, VERSION):
+                raise Unusable(f"{path} is no backup that this program reads.")
+            yield from file
+    except (OSError, EOFError) as error:
+        raise Unusable(f"{path} cannot be read: {error}") from error
+
+
+def _object(line: bytes, path: Path) -> dict[str, Any]:
+    try:
+        found = json.loads(line)
+    except ValueError:
+        found = None
+    if not isinstance(found, dict) or not found:
+        raise Unusable(f"{path} is damaged or no backup.")
+    return found
+
+
+def _fill(connection: Connection, path: Path) -> None:
+    waiting: dict[str, list[dict[str, Any]]] = {kind: [] for kind in TABLES}
+    for kind, row, summary in _entries(path):
+        if summary is None:
+            waiting[kind].append(row)
+        for each, rows in waiting.items():
+            if rows and (summary is not None or len(rows) >= AT_ONCE or each != kind):
+                connection.execute(insert(TABLES[each]), rows)
+                rows.clear()
+
+
+def _typed(kind: str, row: dict[str, Any]) -> dict[str, Any]:
+    """A row with its bytes as bytes, and its document held against its digest."""
+    binary = {"sheet": "secret_digest", "revision": "digest"}[kind]
+    typed = {**row, binary: bytes.fromhex(row[binary])}
+    if kind == "revision" and text_digest(typed["document"]) != typed["digest"]:
+        raise Unusable(f"The sheet {typed['sheet_id']} is damaged in its revision {typed['number']}.")
+    return typed
+
+
+def _plain(value: Any) -> Any:
+    return value.hex() if isinstance(value, bytes) else value
+
+
+def _line(entry: dict[str, Any]) -> bytes:
+    return json.dumps(entry, ensure_ascii=False, separators=(",", ":")).encode() + b"\n"
+
+
+@contextmanager
+def _new_file(path: Path) -> Iterator[gzip.GzipFile]:
+    """A file that only its owner may read, under another name until it is whole and on the disk."""
+    unfinished = path.with_name(path.name + ".unfinished")
+    descriptor = os.open(unfinished, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
+    try:
+        with os.fdopen(descriptor, "wb") as raw:
+            with gzip.GzipFile(filename="", mode="wb", fileobj=raw) as file:
+                yield file
+            raw.flush()
+            os.fsync(raw.fileno())
+        unfinished.rename(path)
+    except BaseException:
+        unfinished.unlink(missing_ok=True)
+        raise
+
+
+def main(arguments: list[str]) -> int:
+    """Carry out what `deploy/backup.py` and `deploy/restore.py` ask for, and return the exit status."""
+    options = _parser().parse_args(arguments)
+    settings = settings_from()
+    engine = engine_for(settings.database, settings.data)
+    try:
+        if options.what == "backup":
+            print(f"{options.file}: {write_backup(engine, options.file)}")
+        elif options.what == "check":
+            print(f"{options.file}: {check_backup(options.file)}")
+        else:
+            print(f"restored: {restore_backup(engine, options.file, replace=options.replace)}")
+    except (Unusable, TooNew) as error:
+        print(error, file=sys.stderr)
+        return 1
+    finally:
+        engine.dispose()
+    return 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    reader = argparse.ArgumentParser(prog="server.sheets.backup")
+    reader.add_argument("what", choices=("backup", "check", "restore"))
+    reader.add_argument("file", type=Path)
+    reader.add_argument("--replace", action="store_true")
+    return reader
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

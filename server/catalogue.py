@@ -6,22 +6,31 @@ from typing import Any
 
 from calc.feature import Feature
 from calc.features.chip import FEATURE as CHIP
+from calc.features.compare import FEATURE as COMPARE
 from calc.features.corner.feature import FEATURE as CORNER
 from calc.features.crown import FEATURE as CROWN
+from calc.features.deflection import FEATURE as BAR_DEFLECTION
 from calc.features.dish.feature import FEATURE as DISH
 from calc.features.facing_time import FEATURE as FACING_TIME
 from calc.features.finish import FEATURE as FINISH
 from calc.features.finish_feed import FEATURE as FINISH_FEED
 from calc.features.force import FEATURE as FORCE
+from calc.features.grip import FEATURE as GRIP
 from calc.features.holder import FEATURE as HOLDER
 from calc.features.insert import FEATURE as INSERT
+from calc.features.material import FEATURE as MATERIAL
+from calc.features.shoulder.feature import FEATURE as SHOULDER
+from calc.features.speed_along import FEATURE as SPEED_ALONG
 from calc.features.spindle import FEATURE as SPINDLE
 from calc.features.taper.feature import FEATURE as TAPER
+from calc.features.tool_life import FEATURE as TOOL_LIFE
 from calc.features.unit_power import FEATURE as UNIT_POWER
+from calc.features.work_deflection import FEATURE as WORK_DEFLECTION
 from calc.plan.dish import FEATURE as DISH_PLAN
 
-GEOMETRY = (DISH_PLAN, DISH, CROWN, TAPER, CORNER)
-CUTTING = (SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
+GEOMETRY = (DISH_PLAN, DISH, CROWN, TAPER, CORNER, SHOULDER)
+CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
+IN_HAND = (SPEED_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
 TOOL = (INSERT, HOLDER)
-FEATURES: tuple[Feature[Any, Any], ...] = (*GEOMETRY, *CUTTING, *TOOL)
+FEATURES: tuple[Feature[Any, Any], ...] = (*GEOMETRY, *CUTTING, *IN_HAND, *TOOL)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}

@@ -33,7 +33,7 @@ class Step:
     """A question on one of our pages, with what the lead says about it. `seed` fixes the numbers of a practice."""
 
     key: str = key()
-    title: str = text("Title of the step")
+    title: str = text("Title")
     address: str = address("Page", hint="the address of a page here, with its question: /dish?radius=75&depth=4.5")
     note: str = lines("Note")
     practice: bool = flag("Practise this step")

@@ -14,13 +14,16 @@ from server.sketch.frame import MARGIN, TEXT_ABOVE, UPRIGHT_TEXT, Frame, lanes_r
 from server.sketch.marks import lettered, mark_boxes, nose_marks, paths, spot_marks, tool_points
 from server.sketch.markup import Plane, circle, elements_path, group, line, move, path
 from server.sketch.part import definitions, rims
-from server.sketch.scene import Scene
+from server.sketch.scene import Scene, is_inside
 
 WIDTH = 300.0
 """Natural width of a detail, px."""
 
 PX_PER_MM = 96.0 / 25.4
 """A CSS px is 1/96 in: at its natural size and in print a detail has the scale that it names."""
+
+AHEAD = 1e-6
+"""A contour that leaves the window with more than this slope toward +Z has the part below it, not behind it."""
 
 STEPS = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0)
 """Scales are one of these times a power of ten; 1, 2 and 5 are those of ISO 5455."""
@@ -98,7 +101,7 @@ def _caption(letter: str, label: str, scale: str, width: float) -> list[str]:
 
 
 def _inside(drawing: Drawing, detail: Detail) -> list[tuple[str, Point]]:
-    return [(name, spot) for name, spot in drawing.spots if spot.distance_to(detail.spot) < 0.46 * detail.size]
+    return [(name, spot) for name, spot in drawing.spots if is_inside(spot, detail)]
 
 
 def _cut(scene: Scene, detail: Detail, plane: Plane, key: str, content: Box) -> str:
@@ -146,6 +149,8 @@ def _section(scene: Scene, detail: Detail, near: Sequence[Element], plane: Plane
     contour = elements_path(near, plane)
     if abs(near[-1].end.r) < 1e-9:
         contour += elements_path([e.reversed() for e in reversed(near)], plane, mirrored=True)
+    elif near[-1].tangent_at(near[-1].length).z > AHEAD:
+        contour += f"V{plane.y(detail.spot.r - 2.0 * detail.size):.0f}"
     open_start = scene.is_open and near[0].start == scene.face[0].start
     outline = (move(x, y) if open_start else line(left, y, x, y)) + contour + f"H{left:.0f}"
     fill = line(left, y, x, y) + contour + f"H{left:.0f}z"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cached_property, reduce
 
-from calc.contour import Bounds, Element
+from calc.contour import Bounds, Element, Point
 from calc.drawing import Detail, Dimension, Drawing
 
 DETAIL_SHARE = 0.3
@@ -12,6 +12,10 @@ DETAIL_SHARE = 0.3
 
 NOSE_SHARE = 0.9
 """How far a large nose may widen the view, as a share of the part's radius."""
+
+
+FEW = 1
+"""More named points than this within a detail stand in the detail alone."""
 
 
 class Scene:
@@ -76,10 +80,22 @@ class Scene:
         return tuple(detail for detail in self.drawing.details if 0.0 < detail.size <= most)
 
     @cached_property
+    def spots(self) -> list[tuple[str, Point]]:
+        """The named points of the main view: where a detail has several of them, it alone shows them."""
+        crowds = [[s for s in self.drawing.spots if is_inside(s[1], detail)] for detail in self.details]
+        hidden = [spot for crowd in crowds if len(crowd) > FEW for spot in crowd]
+        return [spot for spot in self.drawing.spots if spot not in hidden]
+
+    @cached_property
     def dimensions(self) -> list[Dimension]:
         """The dimensions of the main view: all that no drawn detail shows."""
         elsewhere = {detail.label for detail in self.details}
         return [dimension for dimension in self.drawing.dimensions if dimension.detail not in elsewhere]
+
+
+def is_inside(spot: Point, detail: Detail) -> bool:
+    """Whether a detail's window shows the spot with room for its name."""
+    return spot.distance_to(detail.spot) < 0.46 * detail.size
 
 
 def _is_cylinder(element: Element) -> bool:

@@ -1,0 +1,1 @@
+"""The shoulder with an undercut after DIN 509, which ISO 18388 calls a relief groove."""

@@ -9,6 +9,7 @@ from typing import Any, Generic, NamedTuple, TypeVar
 from calc.contour import Chain, Point
 from calc.drawing import Drawing
 from calc.messages import Caution, Message
+from calc.plotting import Plot
 from calc.working import Step, recording
 
 Inputs = TypeVar("Inputs")
@@ -43,7 +44,8 @@ class Answer(Generic[Results]):
 
     `tables` are lists of declared rows (passes, limits) under the name that they have in the JSON answer.
     `notes` say how the input was understood, `sentences` belong under the heading of a group of results. `headline`
-    names the one result to set. `drawing` is the sketch, or what makes it when somebody asks to see it.
+    names the one result to set. `drawing` is the sketch, or what makes it when somebody asks to see it; `plots` are curves and
+    fields of numbers, the first one the most telling.
     """
 
     results: Results
@@ -56,6 +58,7 @@ class Answer(Generic[Results]):
     sentences: Mapping[str, tuple[Message, ...]] = field(default_factory=dict)
     tables: Mapping[str, Sequence[Any]] = field(default_factory=dict)
     drawing: Drawing | Callable[[], Drawing] | None = None
+    plots: tuple[Plot, ...] = ()
 
     def drawn(self) -> Drawing | None:
         """The sketch of the answer, made now if it has not been."""

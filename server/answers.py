@@ -17,6 +17,7 @@ from calc.messages import worst_first
 from calc.problems import Fault
 from calc.quantities import RADIUS, View, X, Z
 from calc.working import Step
+from server.plots import plot_json
 from server.query import Query
 
 Json = Any
@@ -47,6 +48,8 @@ def answer_json(
         "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
         "edition": TABLES,
     }
+    if answer.plots:
+        body["plots"] = {plot.key: plot_json(plot, view) for plot in answer.plots}
     if answer.contour is not None:
         body["elements"] = elements_json(answer.contour, view)
     for item in dataclasses.fields(answer.results):

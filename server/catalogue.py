@@ -16,6 +16,7 @@ from calc.features.finish import FEATURE as FINISH
 from calc.features.finish_feed import FEATURE as FINISH_FEED
 from calc.features.force import FEATURE as FORCE
 from calc.features.grip import FEATURE as GRIP
+from calc.features.groove.feature import FEATURE as GROOVE
 from calc.features.holder import FEATURE as HOLDER
 from calc.features.insert import FEATURE as INSERT
 from calc.features.material import FEATURE as MATERIAL
@@ -28,7 +29,7 @@ from calc.features.unit_power import FEATURE as UNIT_POWER
 from calc.features.work_deflection import FEATURE as WORK_DEFLECTION
 from calc.plan.dish import FEATURE as DISH_PLAN
 
-GEOMETRY = (DISH_PLAN, DISH, CROWN, TAPER, CORNER, SHOULDER)
+GEOMETRY = (DISH_PLAN, DISH, CROWN, TAPER, CORNER, SHOULDER, GROOVE)
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
 IN_HAND = (SPEED_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
 TOOL = (INSERT, HOLDER)

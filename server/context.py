@@ -126,6 +126,17 @@ class SectionView:
 
 
 @dataclass(frozen=True, slots=True)
+class PlotView:
+    """A plot: its markup, what its lines mean, and the table beside it."""
+
+    key: str
+    title: str
+    svg: str
+    legend: str
+    table: TableView
+
+
+@dataclass(frozen=True, slots=True)
 class PageView:
     """Everything a feature page shows.
 
@@ -152,6 +163,7 @@ class PageView:
     notes: tuple[str, ...] = ()
     sketch: str = ""
     details: tuple[str, ...] = ()
+    plots: tuple[PlotView, ...] = ()
     sections: tuple[SectionView, ...] = ()
     working: tuple[StepView, ...] = ()
     share_address: str = ""

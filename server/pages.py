@@ -12,12 +12,14 @@ from calc.drawing import Drawing
 from calc.feature import Answer, Feature
 from calc.fields import Spec, flat, said, specs
 from calc.messages import worst_first
+from calc.plotting import Plot
 from calc.problems import Contradiction, Fault, Missing, Problem
 from calc.quantities import ANGLE, View, degrees_minutes_seconds
 from calc.working import Step
-from server.context import ErrorView, PageView, ResultView, SectionView, StepView, SwitchView
+from server.context import ErrorView, PageView, PlotView, ResultView, SectionView, StepView, SwitchView
 from server.form import Form, key_of
 from server.links import Links
+from server.plots import draw_plot, draw_plot_legend, plot_table
 from server.query import CONVENTIONS, Query
 from server.sketch import draw, draw_details
 from server.tables import points_table, rows_table
@@ -97,6 +99,7 @@ class Page:
             working=tuple(_step(step, self.view) for step in steps),
             share_address=self.base + shared,
             qr_address=f"/qr{shared}",
+            plots=tuple(_plot(plot, self.view) for plot in answer.plots),
             **self._sketched(answer.drawn()),
         )
 
@@ -161,7 +164,7 @@ class Page:
                 if rows.group == group
             )
             summary = ", ".join(f"{result.label} {result.text}" for result in results[:2])
-            yield SectionView(key_of(group), group, results, listed, self._sentences(group, answer), True, summary)
+            yield SectionView(key_of(group), group or "All values", results, listed, self._sentences(group, answer), True, summary)
 
     def _sentences(self, group: str, answer: Answer[Any]) -> tuple[str, ...]:
         return tuple(message.say(self.view) for message in answer.sentences.get(group, ()))
@@ -217,6 +220,11 @@ def _result(spec: Spec, value: Any, view: View) -> ResultView:
     hint = spec.hint or (degrees_minutes_seconds(value) if spec.kind is ANGLE else "")
     text = spec.kind.say(value, view)
     return ResultView(spec.name, spec.label, spec.symbol, unit.text(value), unit.label, text, hint)
+
+
+def _plot(plot: Plot, view: View) -> PlotView:
+    svg, legend = draw_plot(plot, view, f"plot-{plot.key}"), draw_plot_legend(plot, view)
+    return PlotView(plot.key, plot.title, Markup(svg), Markup(legend), plot_table(plot, view))
 
 
 def _step(step: Step, view: View) -> StepView:

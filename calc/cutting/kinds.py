@@ -39,6 +39,7 @@ SECOND_MOMENT = Kind(
     Unit("mm4", "mm⁴", ONE, figures=5),
     Unit("in4", "in⁴", INCH**4, figures=5),
 )
+DEFLECTION = Kind("deflection", "length", Unit("mm", "mm", ONE, 4), Unit("in", "in", INCH, 5, leading_zero=False))
 STIFFNESS = Kind(
     "stiffness",
     "stiffness",
@@ -59,6 +60,7 @@ InertMass = Annotated[float, INERT_MASS]
 InertDensity = Annotated[float, INERT_DENSITY]
 MassMoment = Annotated[float, MASS_MOMENT]
 SecondMoment = Annotated[float, SECOND_MOMENT]
+Deflection = Annotated[float, DEFLECTION]
 Stiffness = Annotated[float, STIFFNESS]
 Frequency = Annotated[float, FREQUENCY]
 Cost = Annotated[float, COST]

@@ -11,7 +11,7 @@ from math import pi, sqrt
 from typing import Literal, TypeAlias
 
 from calc.cutting.checks import require_positive
-from calc.cutting.kinds import INERTIA, Frequency, InertDensity, SecondMoment, Stiffness
+from calc.cutting.kinds import INERTIA, Deflection, Frequency, InertDensity, SecondMoment, Stiffness
 from calc.quantities import Area, Diameter, Force, Length, Pressure, Ratio
 from calc.working import formula
 
@@ -76,7 +76,7 @@ def second_moment_of_tube(D: Diameter, d: Diameter) -> SecondMoment:
 
 
 @formula(source=BEAM, means="deflection where the force acts, held at one end", result="delta")
-def deflection_in_chuck(F: Force, a: Length, E: Pressure, I: SecondMoment) -> Length:  # noqa: E741 (handbooks call it I)
+def deflection_in_chuck(F: Force, a: Length, E: Pressure, I: SecondMoment) -> Deflection:  # noqa: E741 (handbooks call it I)
     """Deflection [mm] under force `F` [N] at `a` [mm] from the clamped end, the other end free. Source: beam theory.
 
     `E` [N/mm2] is the modulus of elasticity, `I` [mm4] the second moment of area.
@@ -88,7 +88,7 @@ def deflection_in_chuck(F: Force, a: Length, E: Pressure, I: SecondMoment) -> Le
 
 
 @formula(source=BEAM, means="deflection where the force acts, between centres", result="delta")
-def deflection_between_centres(F: Force, a: Length, L: Length, E: Pressure, I: SecondMoment) -> Length:  # noqa: E741 (handbooks call it I)
+def deflection_between_centres(F: Force, a: Length, L: Length, E: Pressure, I: SecondMoment) -> Deflection:  # noqa: E741 (handbooks call it I)
     """Deflection [mm] under force `F` [N] at `a` [mm] from one of two centres `L` [mm] apart. Source: beam theory.
 
     >>> round(deflection_between_centres(500.0, 150.0, 300.0, 210_000.0, second_moment(30.0)), 7)
@@ -98,7 +98,7 @@ def deflection_between_centres(F: Force, a: Length, L: Length, E: Pressure, I: S
 
 
 @formula(source=BEAM, means="deflection where the force acts, in a chuck and on a centre", result="delta")
-def deflection_with_tailstock(F: Force, a: Length, L: Length, E: Pressure, I: SecondMoment) -> Length:  # noqa: E741 (handbooks call it I)
+def deflection_with_tailstock(F: Force, a: Length, L: Length, E: Pressure, I: SecondMoment) -> Deflection:  # noqa: E741 (handbooks call it I)
     """Deflection [mm] under force `F` [N] at `a` [mm] from the chuck, a centre at `L` [mm]. Source: beam theory.
 
     >>> round(deflection_with_tailstock(500.0, 150.0, 300.0, 210_000.0, second_moment(30.0)), 7)
@@ -107,8 +107,18 @@ def deflection_with_tailstock(F: Force, a: Length, L: Length, E: Pressure, I: Se
     return F * a**3 * (L - a) ** 2 * (4 * L - a) / (12 * E * I * L**3)
 
 
+@formula(source="common practice, no source", means="passive force", result="F_p", symbols={"share": "s_p"})
+def passive_force(share: Ratio, F_c: Force) -> Force:
+    """Passive force [N] as a share of the cutting force `F_c` [N]. Source: common practice.
+
+    >>> passive_force(0.4, 500.0)
+    200.0
+    """
+    return share * F_c
+
+
 @formula(source="definition", means="stiffness", result="k")
-def stiffness(F: Force, delta: Length) -> Stiffness:
+def stiffness(F: Force, delta: Deflection) -> Stiffness:
     """Stiffness [N/mm] of what gives way by `delta` [mm] under `F` [N]. Source: definition.
 
     >>> stiffness(500.0, 0.05)
@@ -118,7 +128,7 @@ def stiffness(F: Force, delta: Length) -> Stiffness:
 
 
 @formula(source="geometry: the edge stands back on the radius", means="effect on the diameter", result="dD")
-def diameter_error(delta: Length) -> Length:
+def diameter_error(delta: Deflection) -> Deflection:
     """What a deflection `delta` [mm] square to the axis changes the diameter by [mm]. Source: geometry.
 
     >>> diameter_error(0.05)
@@ -130,7 +140,7 @@ def diameter_error(delta: Length) -> Length:
 @formula(
     source="geometry: the edge sinks below the centre line", means="effect of sinking on the diameter", result="dD_t"
 )
-def diameter_of_sunk_edge(D: Diameter, delta_t: Length) -> Length:
+def diameter_of_sunk_edge(D: Diameter, delta_t: Deflection) -> Deflection:
     """What an edge that sinks by `delta_t` [mm] at diameter `D` [mm] makes the diameter larger by [mm].
 
     The same as sqrt(D**2 + 4 delta_t**2) - D without the difference of two nearly equal numbers. Source: geometry.

@@ -24,21 +24,6 @@ from calc.working.recorder import Formula, Placed
 
 Evaluated = Callable[[Mapping[str, Any]], Any]
 
-_OPERATORS: dict[type[ast.AST], Callable[..., Any]] = {
-    ast.Add: operator.add,
-    ast.Sub: operator.sub,
-    ast.Mult: operator.mul,
-    ast.Div: operator.truediv,
-    ast.USub: operator.neg,
-    ast.UAdd: operator.pos,
-    ast.Lt: operator.lt,
-    ast.LtE: operator.le,
-    ast.Gt: operator.gt,
-    ast.GtE: operator.ge,
-    ast.Eq: operator.eq,
-    ast.NotEq: operator.ne,
-}
-
 
 def vectorised(formula: Formula[...] | Placed[...]) -> Callable[..., Any]:
     """A function that takes numbers or numpy arrays in place of the formula's arguments, broadcast as numpy does.
@@ -134,23 +119,42 @@ def _any(*conditions: Any) -> Any:
     return functools.reduce(np.logical_or, conditions)
 
 
-def _smaller(a: Any, b: Any) -> Any:
-    """The smaller one; the first of equals, as Python has it."""
-    return np.where(np.less(b, a), b, a)[()]
+def _divided(a: Any, b: Any) -> Any:
+    """The quotient; NaN where Python would refuse to divide by zero, so that nothing made of it seems to be a value."""
+    if not isinstance(b, np.ndarray):
+        return a / b
+    return np.where(b == 0.0, np.nan, a / b)
 
 
-def _larger(a: Any, b: Any) -> Any:
-    return np.where(np.greater(b, a), b, a)[()]
+_OPERATORS: dict[type[ast.AST], Callable[..., Any]] = {
+    ast.Add: operator.add,
+    ast.Sub: operator.sub,
+    ast.Mult: operator.mul,
+    ast.Div: _divided,
+    ast.USub: operator.neg,
+    ast.UAdd: operator.pos,
+    ast.Lt: operator.lt,
+    ast.LtE: operator.le,
+    ast.Gt: operator.gt,
+    ast.GtE: operator.ge,
+    ast.Eq: operator.eq,
+    ast.NotEq: operator.ne,
+}
 
 
 def _power(base: Any, exponent: Any) -> Any:
-    return _elementwise(math.pow)(base, exponent)
+    return _elementwise(_pow)(base, exponent)
+
+
+def _pow(base: float, exponent: float) -> float:
+    """The power; NaN for what has no value, which `math` would take for 1 where the base is 1 or the exponent 0."""
+    return math.nan if base != base or exponent != exponent else math.pow(base, exponent)  # noqa: PLR0124 (true of NaN)
 
 
 def _function(function: Callable[..., float]) -> Callable[..., Any]:
     name, _ = FUNCTIONS[function]
     if name in ("min", "max"):
-        pairwise = _smaller if name == "min" else _larger
+        pairwise = np.minimum if name == "min" else np.maximum
         return lambda *terms: functools.reduce(pairwise, terms)
     if name == "sqrt":
         return np.sqrt  # exact by its standard, as that of `math`

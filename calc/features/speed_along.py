@@ -1,0 +1,331 @@
+"""Spindle speed and true surface speed along a face, a dish or a chain of lines, with the time in closed form."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import hypot
+
+from calc.contour import Chain, Line, Point
+from calc.cutting.cautions import chuck_caution
+from calc.cutting.checks import give, require
+from calc.cutting.kinds import ACCELERATION, SECONDS
+from calc.cutting.speed import limit_diameter
+from calc.cutting.speed_along import Station, accelerations, spindle_acceleration, stations, time_to_change_speed
+from calc.feature import Answer, Feature, Rows
+from calc.features.dish.bowl import DishInputs, EdgeInputs
+from calc.features.dish.geometry import solve_dish
+from calc.fields import choice, given, part, result
+from calc.messages import Caution, Message, Quantity
+from calc.passes import FeedAt, Referral, SpeedAt, Spindle, pass_time, slowed_inside, trace
+from calc.plotting import Axis, Column, Curve, Level, Mark, Plot
+from calc.problems import Fault, Impossible, Missing
+from calc.quantities import DIAMETER, FEED, LENGTH, RADIUS, SPINDLE_SPEED, SURFACE_SPEED, TIME, X, Z
+from calc.working import recording
+
+STATIONS = 160
+ROWS = 9
+SAME_PLACE = 1e-9  # mm
+
+
+@dataclass(frozen=True, kw_only=True)
+class ShapeInputs:
+    """The dimensions of a face, or of a dish."""
+
+    outer_diameter: float | None = given(DIAMETER, "Outer diameter", "D_1", above=0.0, hint="of a face")
+    inner_diameter: float | None = given(DIAMETER, "Inner diameter", "D_2", least=0.0, hint="blank: to the axis")
+    radius: float | None = given(RADIUS, "Dish radius", "R", above=0.0)
+    depth: float | None = given(LENGTH, "Dish depth", "h", above=0.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class PointsInputs:
+    """The points of a chain of lines, in the order of travel."""
+
+    x_1: float | None = given(X, "X of point 1", least=0.0)
+    z_1: float | None = given(Z, "Z of point 1")
+    x_2: float | None = given(X, "X of point 2", least=0.0)
+    z_2: float | None = given(Z, "Z of point 2")
+    x_3: float | None = given(X, "X of point 3", least=0.0)
+    z_3: float | None = given(Z, "Z of point 3")
+    x_4: float | None = given(X, "X of point 4", least=0.0)
+    z_4: float | None = given(Z, "Z of point 4")
+    x_5: float | None = given(X, "X of point 5", least=0.0)
+    z_5: float | None = given(Z, "Z of point 5")
+
+
+@dataclass(frozen=True, kw_only=True)
+class NoseInputs:
+    """Where speed and feed are referred."""
+
+    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, hint="blank: a sharp point")
+    speed_at: SpeedAt = choice(
+        "Surface speed held at", {"contact": "the contact", "point": "the tool point"}, "contact"
+    )
+    feed_at: FeedAt = choice("Feed measured along", {"contour": "the contour", "centre": "the nose centre"}, "contour")
+    tool_point: str = choice("Tool point", {str(number): str(number) for number in range(10)}, "3")
+    inside_diameter: float | None = given(DIAMETER, "Slower feed inside", above=0.0)
+    inside_feed: float | None = given(FEED, "Feed there", above=0.0, least=0.001)
+    run_up: float | None = given(
+        SECONDS,
+        "Run-up from rest to the limit",
+        "t_up",
+        above=0.0,
+        most=10.0,
+        hint="seconds; machine's manual, or timed",
+    )
+    chuck_limit: float | None = given(SPINDLE_SPEED, "Chuck's marked limit", above=0.0, hint="as marked on the chuck")
+
+
+@dataclass(frozen=True, kw_only=True)
+class AlongInputs:
+    """What is cut, and at what speed, limit and feed."""
+
+    shape: str = choice("Contour", {"face": "face", "dish": "dish", "lines": "lines"}, "face")
+    surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
+    max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0)
+    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
+    sizes: ShapeInputs = part(ShapeInputs, "Face or dish")
+    points: PointsInputs = part(PointsInputs, "Lines")
+    nose: NoseInputs = part(NoseInputs, "Nose, feed inside, spindle")
+
+
+@dataclass(frozen=True, kw_only=True)
+class AlongResults:
+    """Time and speeds along the way."""
+
+    time: float = result(TIME, "Time in cut", "t")
+    time_at_limit: float | None = result(TIME, "of it at the limit", "t_n")
+    limit_diameter: float | None = result(DIAMETER, "Limit takes over at", "D_lim", hint="where the speed is held")
+    rpm_start: float = result(SPINDLE_SPEED, "Spindle at the start")
+    rpm_end: float = result(SPINDLE_SPEED, "at the end")
+    fastest: float = result(SURFACE_SPEED, "Highest true surface speed", hint="at the contact")
+    slowest: float = result(SURFACE_SPEED, "Lowest true surface speed", hint="at the contact")
+    acceleration_needed: float = result(ACCELERATION, "Spindle must gain up to")
+    acceleration: float | None = result(ACCELERATION, "Spindle gains", "α_n", hint="by its run-up")
+    run_up_time: float | None = result(TIME, "Allowance for running up", "t_n", hint="from rest, before the cut")
+    total_time: float | None = result(TIME, "Time with that allowance")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class PlaceRow:
+    """One place along the contour."""
+
+    x: float = result(X, "X of the contact")
+    z: float = result(Z, "Z of the contact")
+    rpm: float = result(SPINDLE_SPEED, "Spindle speed", "n")
+    true_speed: float = result(SURFACE_SPEED, "True surface speed", "v")
+    feed: float = result(FEED, "Feed", "f")
+
+
+def solve(inputs: AlongInputs) -> Answer[AlongResults]:
+    """Speeds and time along the contour. Raises Missing, OutOfRange, Impossible and what the dish raises.
+
+    >>> found = solve(AlongInputs(surface_speed=200_000.0, max_rpm=3000.0, feed=0.2,
+    ...     sizes=ShapeInputs(outer_diameter=100.0))).results
+    >>> round(60 * found.time, 6)
+    12.311489
+    """
+    require(inputs, "surface_speed", "max_rpm", "feed")
+    nose = inputs.nose
+    chain = _chain(inputs)
+    if (nose.inside_diameter is None) != (nose.inside_feed is None):
+        absent = "inside_feed" if nose.inside_feed is None else "inside_diameter"
+        raise Missing(Fault(absent, Message("For a slower feed inside give both the diameter and the feed.")))
+    traced = trace(chain, nose.nose_radius, inputs.feed or 0.0)
+    pieces = slowed_inside(traced, nose.inside_diameter, nose.inside_feed)
+    spindle = Spindle(inputs.surface_speed or 0.0, inputs.max_rpm)
+    referral = Referral(nose.nose_radius, int(nose.tool_point), nose.speed_at, nose.feed_at)
+    time = pass_time(pieces, referral, spindle)
+    with recording():
+        way = stations(pieces, referral, spindle, STATIONS)
+    gains = max((gain for _, gain in accelerations(way)), default=0.0)
+    acceleration = run_up = None
+    if nose.run_up is not None:
+        acceleration = spindle_acceleration(inputs.max_rpm or 0.0, nose.run_up)
+        run_up = time_to_change_speed(0.0, way[0].rpm, acceleration)
+    results = AlongResults(
+        time=time.total,
+        time_at_limit=time.at_limit,
+        limit_diameter=limit_diameter(spindle.surface_speed, inputs.max_rpm or 0.0),
+        rpm_start=way[0].rpm,
+        rpm_end=way[-1].rpm,
+        fastest=max(station.true_speed for station in way),
+        slowest=min(station.true_speed for station in way),
+        acceleration_needed=gains,
+        acceleration=acceleration,
+        run_up_time=run_up,
+        total_time=None if run_up is None else time.total + run_up,
+    )
+    return Answer(
+        results=results,
+        headline="time",
+        contour=chain,
+        cautions=tuple(_cautions(inputs, results, way)),
+        tables={"places": [_place(station) for station in _rows(way)]},
+        plots=tuple(_plots(inputs, way)),
+    )
+
+
+def _chain(inputs: AlongInputs) -> Chain:
+    if inputs.shape == "lines":
+        return _lines(inputs.points)
+    sizes = inputs.sizes
+    if inputs.shape == "dish":
+        _require(sizes.radius, "radius", "Dish radius")
+        _require(sizes.depth, "depth", "Dish depth")
+        edge = EdgeInputs(hole_diameter=sizes.inner_diameter)
+        with recording():
+            return solve_dish(DishInputs(radius=sizes.radius, depth=sizes.depth, edge=edge)).cut
+    outer = _require(sizes.outer_diameter, "outer_diameter", "Outer diameter")
+    inner = sizes.inner_diameter or 0.0
+    if inner >= outer:
+        values = {"inner": Quantity(inner, DIAMETER), "outer": Quantity(outer, DIAMETER)}
+        said = Message("The inner diameter {inner} must be smaller than the outer one, {outer}.", values)
+        raise Impossible(Fault("inner_diameter", said))
+    return Chain((Line(Point(0.0, outer / 2), Point(0.0, inner / 2)),))
+
+
+def _require(value: float | None, name: str, label: str) -> float:
+    if value is None:
+        raise Missing(Fault(name, give(label)))
+    return value
+
+
+def _lines(points: PointsInputs) -> Chain:
+    pairs = [(getattr(points, f"x_{n}"), getattr(points, f"z_{n}"), n) for n in range(1, 6)]
+    for x, z, number in pairs:
+        if (x is None) != (z is None):
+            said = Message("Give both X and Z of point {n}, or neither.", {"n": number})
+            raise Missing(Fault(f"{'z' if z is None else 'x'}_{number}", said))
+    known = [(Point(z, x), number) for x, z, number in pairs if x is not None]
+    if len(known) < 2:
+        raise Missing(Fault(f"x_{len(known) + 1}", Message("Give X and Z of at least two points.")))
+    elements = []
+    for (start, _), (end, number) in pairwise(known):
+        if hypot(end.z - start.z, end.r - start.r) < SAME_PLACE:
+            said = Message("Point {n} is the same as the one before it.", {"n": number})
+            raise Impossible(Fault(f"x_{number}", said))
+        elements.append(Line(start, end))
+    return Chain(tuple(elements))
+
+
+def _cautions(inputs: AlongInputs, found: AlongResults, way: Sequence[Station]) -> Iterator[Caution]:
+    chuck = chuck_caution(inputs.max_rpm, inputs.nose.chuck_limit)
+    if chuck is not None:
+        yield chuck
+    asked = inputs.surface_speed or 0.0
+    if found.fastest > 1.05 * asked:
+        values = {"fastest": Quantity(found.fastest, SURFACE_SPEED), "asked": Quantity(asked, SURFACE_SPEED)}
+        yield Caution(Message(_FASTER, values), 2, "fastest")
+    if found.acceleration is not None and found.acceleration_needed > found.acceleration:
+        place = next(at for at, gain in accelerations(way) if gain > (found.acceleration or 0.0))
+        values = {
+            "needed": Quantity(found.acceleration_needed, ACCELERATION),
+            "gains": Quantity(found.acceleration, ACCELERATION),
+            "x": Quantity(abs(place.r), X),
+        }
+        yield Caution(Message(_LAGS, values), 1, "acceleration_needed")
+    if found.slowest < 0.5 * asked:
+        values = {"slowest": Quantity(found.slowest, SURFACE_SPEED), "asked": Quantity(asked, SURFACE_SPEED)}
+        yield Caution(Message(_SLOWER, values), 1, "slowest")
+
+
+def _rows(way: Sequence[Station]) -> list[Station]:
+    """A few of the stations, the ends of the elements among the first to be kept."""
+    step = max(1, (len(way) - 1) // (ROWS - 1))
+    return [*way[:-1:step], way[-1]]
+
+
+def _place(station: Station) -> PlaceRow:
+    return PlaceRow(
+        x=abs(station.contact.r),
+        z=station.contact.z,
+        rpm=station.rpm,
+        true_speed=station.true_speed,
+        feed=station.feed,
+    )
+
+
+def _plots(inputs: AlongInputs, way: Sequence[Station]) -> Iterator[Plot]:
+    xs = [abs(station.contact.r) for station in way]
+    if max(xs) - min(xs) < SAME_PLACE * max(xs):
+        return
+    limit, asked = inputs.max_rpm or 0.0, inputs.surface_speed or 0.0
+    across = Axis("X of the contact", X, "X", (0.0,) if min(xs) < 0.4 * max(xs) else ())
+    rows = _rows(way)
+    columns = (
+        Column("X of the contact", X),
+        Column("Z", Z),
+        Column("Spindle", SPINDLE_SPEED),
+        Column("Surface speed", SURFACE_SPEED),
+    )
+    cells = tuple((abs(one.contact.r), one.contact.z, one.rpm, one.true_speed) for one in rows)
+    yield Plot(
+        key="surface-speed",
+        title="True surface speed along X",
+        description=Message("The surface speed at the contact against X; below the limit's diameter it falls."),
+        x=across,
+        y=Axis("Surface speed", SURFACE_SPEED, "v", (0.0,)),
+        curves=(Curve("true surface speed", xs, [station.true_speed for station in way], "main"),),
+        marks=(Mark(xs[0], way[0].true_speed, Message("start")), Mark(xs[-1], way[-1].true_speed, Message("end"))),
+        levels=(Level(asked, "y", Message("asked for")),),
+        caption="Speeds along the contour",
+        columns=columns,
+        rows=cells,
+        note=Message("Asked for: {v}.", {"v": Quantity(asked, SURFACE_SPEED)}),
+    )
+    yield Plot(
+        key="spindle-speed",
+        title="Spindle speed along X",
+        description=Message("The spindle speed against X, held by the limit toward the axis."),
+        x=across,
+        y=Axis("Spindle speed", SPINDLE_SPEED, "n", (0.0,)),
+        curves=(Curve("spindle speed", xs, [station.rpm for station in way], "main"),),
+        levels=(Level(limit, "y", Message("limit")),),
+        caption="Spindle speed along the contour",
+        columns=(columns[0], columns[2]),
+        rows=tuple((cell[0], cell[2]) for cell in cells),
+        note=Message("Limit: {n}.", {"n": Quantity(limit, SPINDLE_SPEED)}),
+    )
+
+
+_FASTER = (
+    "The true surface speed reaches {fastest}, not the {asked} asked for: the control holds it at the tool point, and "
+    "the nose touches farther out. Ask for less, so that the contact keeps within what the edge bears."
+)
+_LAGS = (
+    "From {x} on the spindle would have to gain {needed}, but it gains {gains}: it lags, the surface speed falls and "
+    "the cut takes longer than this. Lower the limit or the feed."
+)
+_SLOWER = (
+    "Toward the axis the surface speed falls to {slowest} of the {asked} asked for: expect a rougher surface and a "
+    "built-up edge there; feed less."
+)
+
+FEATURE = Feature(
+    path="speed-feed/speed-along",
+    page="/speed-along",
+    title="Speed along a contour",
+    summary="Spindle and true surface speed along a face, a dish or lines, the time, and what the spindle must do.",
+    inputs=AlongInputs,
+    results=AlongResults,
+    solve=solve,
+    supporting=("rpm_start", "rpm_end", "fastest", "limit_diameter"),
+    rows={"places": Rows(PlaceRow, "Speeds along the contour")},
+    example={
+        "shape": "dish",
+        "surface_speed": "220",
+        "max_rpm": "2000",
+        "feed": "0.2",
+        "radius": "75",
+        "depth": "4.5",
+        "nose_radius": "6",
+        "speed_at": "point",
+        "inside_diameter": "8",
+        "inside_feed": "0.1",
+        "run_up": "2",
+        "chuck_limit": "3200",
+    },
+)

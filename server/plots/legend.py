@@ -1,0 +1,29 @@
+"""What each line of a plot means, in words beside a piece of the line."""
+
+from __future__ import annotations
+
+from calc.plotting import Plot
+from calc.quantities import View
+from server.plots.draw import STYLES
+from server.plots.field import STYLES as LIMIT_STYLES
+from server.sketch.legend import legend_item
+from server.sketch.markup import path, words
+
+
+def draw_plot_legend(plot: Plot, view: View) -> str:
+    """A list of the plot's lines, "" where one curve stands alone and needs no words."""
+    items = [
+        legend_item(path(f"k{index % STYLES + 1}", "M0 8H40"), curve.label) for index, curve in enumerate(plot.curves)
+    ]
+    if plot.field is not None:
+        items = [
+            legend_item(path(f"b{index % LIMIT_STYLES + 1}", "M0 8H40"), f"{index + 1} {bound.label.say(view)}")
+            for index, bound in enumerate(plot.field.bounds)
+        ]
+        if items:
+            items.append("<li>hatched: not allowed</li>")
+        unit = plot.field.kind.unit(view).label
+        items.append(f"<li>{words(f'thin lines: {plot.field.label}, {unit}; the darker, the more')}</li>")
+    elif len(items) < 2:
+        return ""
+    return f'<ul class="sketch-legend">{"".join(items)}</ul>'

@@ -17,7 +17,7 @@ import psycopg
 
 from deploy import debian, postgresql
 
-SETTINGS = "-c listen_addresses='' -c fsync=off -c max_connections=60 -c shared_buffers=32MB"
+QUICK = "-c fsync=off -c shared_buffers=32MB"
 _numbers = itertools.count(1)
 
 
@@ -60,7 +60,7 @@ def programs() -> Path:
 
 
 @contextmanager
-def running() -> Iterator[Cluster]:
+def running(settings: str = QUICK) -> Iterator[Cluster]:
     """A cluster for the time of the tests, of another user where we are root: PostgreSQL refuses to run as root."""
     folder = Path(tempfile.mkdtemp(prefix="chuckside-"))
     user = _other_user() if debian.is_root() else None
@@ -70,7 +70,7 @@ def running() -> Iterator[Cluster]:
     data = str(folder / "data")
     try:
         cluster.run("initdb", "-D", data, "-U", "postgres", "-A", "trust", "-E", "UTF8", "--no-sync")
-        options = f"{SETTINGS} -k {folder}"
+        options = f"{settings} -c listen_addresses='' -c max_connections=60 -k {folder}"
         cluster.run("pg_ctl", "-D", data, "-w", "-t", "60", "-l", str(folder / "log"), "-o", options, "start")
         yield cluster
         cluster.run("pg_ctl", "-D", data, "-m", "immediate", "stop")

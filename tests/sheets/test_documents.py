@@ -74,7 +74,8 @@ def test_an_unknown_version_is_refused_in_a_sentence(seat: dict[str, Any], versi
 
 def test_something_else_is_no_sheet(seat: dict[str, Any]) -> None:
     assert "no job sheet" in faults({**seat, "format": "something"})["format"]
-    for other in ([], "sheet", 3, None):
+    others: tuple[Any, ...] = ([], "sheet", 3, None)
+    for other in others:
         assert faults(other) == {"": "A sheet is a JSON object."}
 
 

@@ -23,7 +23,8 @@ PX_PER_MM = 96.0 / 25.4
 """A CSS px is 1/96 in: at its natural size and in print a detail has the scale that it names."""
 
 AHEAD = 1e-6
-"""A contour that leaves the window with more than this slope toward +Z has the part below it, not behind it."""
+"""A contour that leaves the window with more than this slope toward +Z has the part below it, not behind it; one that
+enters it with more than this slope toward the chuck has the part above it."""
 
 STEPS = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0)
 """Scales are one of these times a power of ten; 1, 2 and 5 are those of ISO 5455."""
@@ -151,9 +152,11 @@ def _section(scene: Scene, detail: Detail, near: Sequence[Element], plane: Plane
         contour += elements_path([e.reversed() for e in reversed(near)], plane, mirrored=True)
     elif near[-1].tangent_at(near[-1].length).z > AHEAD:
         contour += f"V{plane.y(detail.spot.r - 2.0 * detail.size):.0f}"
-    open_start = scene.is_open and near[0].start == scene.face[0].start
+    top = plane.y(detail.spot.r + 2.0 * detail.size)
+    is_bore = near[0].tangent_at(0.0).z < -AHEAD
+    open_start = is_bore or (scene.is_open and near[0].start == scene.face[0].start)
     outline = (move(x, y) if open_start else line(left, y, x, y)) + contour + f"H{left:.0f}"
-    fill = line(left, y, x, y) + contour + f"H{left:.0f}z"
+    fill = (move(left, top) + f"H{x:.0f}V{y:.2f}" if is_bore else line(left, y, x, y)) + contour + f"H{left:.0f}z"
     return path("f", fill, f' fill="url(#{key}-h)"') + path("t", rims(scene, plane)) + path("o", outline)
 
 

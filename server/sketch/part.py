@@ -140,9 +140,9 @@ def rims(scene: Scene, plane: Plane) -> str:
 
 
 def _rim(elements: Sequence[Element]) -> Element | None:
-    """The element with which the recess begins: the first that falls back from the face toward the chuck."""
+    """The element with which the recess begins: the first that goes back from the face toward the chuck."""
     for element in elements:
-        if element.end.z < element.start.z and element.end.r < element.start.r:
+        if element.end.z < element.start.z and element.end.r <= element.start.r:
             return element
     return None
 

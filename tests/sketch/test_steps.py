@@ -47,6 +47,17 @@ def test_the_part_below_a_cylinder_is_hatched_and_the_air_above_it_is_not() -> N
     assert not area.contains(ShapelyPoint(x + away, y - away))
 
 
+def test_the_part_above_a_bore_is_hatched_and_the_bore_is_not() -> None:
+    mouth, end = Point(0.0, 12.0), Point(-30.0, 12.0)
+    part = Chain((Line(Point(0.0, 20.0), mouth), Line(mouth, end), Line(end, Point(-30.0, 8.0))))
+    detail = Detail(Point(-15.0, 12.0), 6.0, "wall")
+    markup = draw_details(Drawing("bore", "a bore", part, bar_radius=20.0, details=(detail,)), METRIC)[0]
+    window = next(c for c in parsed(markup).iter(f"{NS}circle"))
+    x, y, size = (float(window.attrib[name]) for name in ("cx", "cy", "r"))
+    assert hatched(markup).contains(ShapelyPoint(x, y - size / 2))
+    assert not hatched(markup).contains(ShapelyPoint(x, y + size / 2))
+
+
 def test_points_that_crowd_in_a_detail_are_named_in_the_detail_alone() -> None:
     drawing = stepped(("P1", Point(-29.0, 12.0)), ("P2", CYLINDER), ("P3", END))
     named = {words.text for words in texts(parsed(draw(drawing, METRIC)))}

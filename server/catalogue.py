@@ -5,21 +5,26 @@ from __future__ import annotations
 from typing import Any
 
 from calc.feature import Feature
+from calc.features.boring_cut import FEATURE as BORING_CUT
 from calc.features.chip import FEATURE as CHIP
 from calc.features.compare import FEATURE as COMPARE
 from calc.features.corner.feature import FEATURE as CORNER
 from calc.features.crown import FEATURE as CROWN
 from calc.features.deflection import FEATURE as BAR_DEFLECTION
 from calc.features.dish.feature import FEATURE as DISH
+from calc.features.drilling import FEATURE as DRILLING
 from calc.features.facing_time import FEATURE as FACING_TIME
 from calc.features.finish import FEATURE as FINISH
 from calc.features.finish_feed import FEATURE as FINISH_FEED
 from calc.features.force import FEATURE as FORCE
 from calc.features.grip import FEATURE as GRIP
 from calc.features.groove.feature import FEATURE as GROOVE
+from calc.features.grooving_cut import FEATURE as GROOVING_CUT
 from calc.features.holder import FEATURE as HOLDER
 from calc.features.insert import FEATURE as INSERT
+from calc.features.reach import FEATURE as REACH
 from calc.features.material import FEATURE as MATERIAL
+from calc.features.parting import FEATURE as PARTING
 from calc.features.shoulder.feature import FEATURE as SHOULDER
 from calc.features.speed_along import FEATURE as SPEED_ALONG
 from calc.features.spindle import FEATURE as SPINDLE
@@ -32,6 +37,7 @@ from calc.plan.dish import FEATURE as DISH_PLAN
 GEOMETRY = (DISH_PLAN, DISH, CROWN, TAPER, CORNER, SHOULDER, GROOVE)
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
 IN_HAND = (SPEED_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
-TOOL = (INSERT, HOLDER)
-FEATURES: tuple[Feature[Any, Any], ...] = (*GEOMETRY, *CUTTING, *IN_HAND, *TOOL)
+OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING)
+TOOL = (INSERT, HOLDER, REACH)
+FEATURES: tuple[Feature[Any, Any], ...] = (*GEOMETRY, *CUTTING, *OPERATIONS, *IN_HAND, *TOOL)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}

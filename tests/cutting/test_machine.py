@@ -1,0 +1,119 @@
+"""The machine's curve, grip and cautions: definitions, limits, and what this case triggers alone."""
+
+import math
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calc.cutting.machine import (
+    Cut,
+    Machine,
+    Work,
+    available_power,
+    grip_against_torque,
+    limited_rpm,
+    load_of,
+    machine_cautions,
+    power_at_motor,
+)
+from calc.quantities import HORSEPOWER, KILOWATT, POWER, View
+
+KW = KILOWATT.times(1.0)
+LATHE = Machine(motor_power=11 * KW, base_rpm=1000.0, efficiency=0.8, max_rpm=2500.0)
+
+
+def about(cut: Cut, machine: Machine, work: Work | None = None) -> list[tuple[str, int]]:
+    return [(c.about, c.severity) for c in machine_cautions(cut, load_of(cut, machine, work), machine, work)]
+
+
+def cut_of(kilowatts: float, rpm: float, high: float = 1.0) -> Cut:
+    return Cut(1000.0, 1000.0 * high, kilowatts * KW, 60.0, rpm)
+
+
+def test_the_motor_gives_what_the_handbooks_example_asks() -> None:
+    # Machinery's Handbook 31, machining power: 5.09 hp at the spindle are 6.36 at the motor with E = .80
+    assert power_at_motor(HORSEPOWER.times(5.09134), 0.8) == pytest.approx(HORSEPOWER.times(6.36418), rel=1e-6)
+
+
+def test_torque_is_constant_up_to_the_base_speed_and_power_above_it() -> None:
+    powers = {n: (available_power(LATHE, n) or 0.0) / KW for n in (250.0, 500.0, 1000.0, 1001.0, 2500.0)}
+    assert powers[250.0] == pytest.approx(2.2)
+    assert powers[500.0] == pytest.approx(4.4)
+    assert powers[1000.0] == pytest.approx(8.8)
+    assert powers[2500.0] == pytest.approx(8.8)
+
+
+def test_the_largest_torque_holds_below_and_the_power_above() -> None:
+    geared = Machine(motor_power=11 * KW, efficiency=0.8, rated_torque=200_000.0)
+    crossing = 8.8 * KW / (2 * math.pi * 200_000)
+    assert available_power(geared, crossing / 2) == pytest.approx(4.4 * KW)
+    assert available_power(geared, crossing * 2) == pytest.approx(8.8 * KW)
+
+
+def test_without_a_speed_the_power_alone_counts_and_without_a_machine_nothing_does() -> None:
+    assert available_power(LATHE, None) == pytest.approx(8.8 * KW)
+    assert available_power(Machine(), 1000.0) is None
+    assert available_power(Machine(rated_torque=1e5), None) is None
+    assert available_power(Machine(motor_power=10 * KW), None) == pytest.approx(8 * KW)  # 0.8 where none is given
+
+
+@given(st.floats(1.0, 5000.0), st.floats(1.0, 5000.0))
+def test_power_never_falls_with_speed_and_torque_never_rises(one: float, other: float) -> None:
+    low, high = sorted((one, other))
+    at_low, at_high = available_power(LATHE, low) or 0.0, available_power(LATHE, high) or 0.0
+    assert at_low <= at_high * (1 + 1e-12)
+    assert at_low / low >= at_high / high * (1 - 1e-12)
+
+
+@pytest.mark.parametrize(
+    ("kilowatts", "high", "expected"),
+    [
+        (4.0, 1.0, []),
+        (7.9, 1.0, []),
+        (8.0, 1.0, [("load", 2)]),
+        (8.79, 1.0, [("load", 2)]),
+        (8.81, 1.0, [("load", 3)]),
+        (6.0, 1.6, [("load", 1)]),
+        (6.0, 1.4, []),
+    ],
+)
+def test_a_cut_that_stalls_or_nearly_does_is_told(kilowatts: float, high: float, expected: Any) -> None:
+    assert about(cut_of(kilowatts, 1500.0, high), LATHE) == expected
+
+
+def test_the_same_cut_stalls_below_the_base_speed() -> None:
+    assert about(cut_of(4.0, 1500.0), LATHE) == []
+    assert about(cut_of(4.0, 400.0), LATHE) == [("load", 3)]
+    caution = next(machine_cautions(cut_of(4.0, 400.0), load_of(cut_of(4.0, 400.0), LATHE), LATHE))
+    assert "4.00 kW" in caution.message.say()
+    assert "it stalls" in caution.message.say(View("inch"))
+
+
+def test_grip_against_the_torque_of_the_cut() -> None:
+    # VDI 3106: the grip times friction and safety holds the tangential force on its own diameter
+    assert grip_against_torque(1.5, 2000.0, 60.0, 0.1, 30.0) == pytest.approx(60_000.0)
+    weak, firm = Machine(grip_force=10_000.0), Machine(grip_force=20_000.0)
+    work = Work(work_diameter=60.0)
+    assert about(cut_of(1.0, 500.0), weak, work) == [("grip_force", 3)]
+    assert about(cut_of(1.0, 500.0), firm, work) == []
+    assert load_of(cut_of(1.0, 500.0), weak).grip_needed is None
+
+
+def test_the_chucks_marking_and_the_length_out_are_minded() -> None:
+    fast = Machine(max_rpm=4000.0, chuck_limit=3200.0)
+    assert about(cut_of(1.0, 500.0), fast) == [("max_rpm", 3)]
+    long = Work(work_diameter=20.0, length_out=100.0)
+    assert about(cut_of(1.0, 500.0), Machine(), long) == [("length_out", 3)]
+    assert about(cut_of(1.0, 500.0), Machine(), Work(work_diameter=20.0, length_out=100.0, held="tailstock")) == []
+
+
+def test_the_limit_holds_the_speed() -> None:
+    assert limited_rpm(3000.0, LATHE) == 2500.0
+    assert limited_rpm(1000.0, LATHE) == 1000.0
+
+
+def test_power_reads_in_both_systems() -> None:
+    # 11 kW are 14.75 hp
+    assert POWER.shown(11 * KW, View("inch")) == pytest.approx(14.7512, abs=5e-5)

@@ -22,9 +22,9 @@ from calc.features.groove.feature import FEATURE as GROOVE
 from calc.features.grooving_cut import FEATURE as GROOVING_CUT
 from calc.features.holder import FEATURE as HOLDER
 from calc.features.insert import FEATURE as INSERT
-from calc.features.reach import FEATURE as REACH
 from calc.features.material import FEATURE as MATERIAL
 from calc.features.parting import FEATURE as PARTING
+from calc.features.reach import FEATURE as REACH
 from calc.features.shoulder.feature import FEATURE as SHOULDER
 from calc.features.speed_along import FEATURE as SPEED_ALONG
 from calc.features.spindle import FEATURE as SPINDLE

@@ -1,0 +1,1 @@
+"""A groove: in the outside, in a bore, or in a face."""

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
+from importlib import import_module
 from typing import Any
 
 from sqlalchemy import Connection, delete
-from sqlalchemy.dialects import postgresql, sqlite
 
 from server.sheets.limits import Rate
 from server.sheets.refusals import TooOften
 from server.sheets.tables import CountRow
 
 EVERYBODY = ""
-# Both databases have the same clause; SQLAlchemy gives it to their own statements alone.
-_INSERTS: dict[str, Any] = {"sqlite": sqlite.insert, "postgresql": postgresql.insert}
 
 
 def count(connection: Connection, what: str, who: str, rate: Rate, now: float) -> None:
@@ -31,7 +29,8 @@ def count(connection: Connection, what: str, who: str, rate: Rate, now: float) -
 
 def _counted(connection: Connection, what: str, who: str, ends_at: int, most: int) -> int:
     """The count with this one, 0 when that would be more than `most`."""
-    insert = _INSERTS[connection.dialect.name](CountRow)
+    # Both databases have the same clause; SQLAlchemy gives it to their own statements alone.
+    insert: Any = import_module(f"sqlalchemy.dialects.{connection.dialect.name}").insert(CountRow)
     one_more = insert.values(what=what, who=who, ends_at=ends_at, count=1).on_conflict_do_update(
         index_elements=[CountRow.what, CountRow.who, CountRow.ends_at],
         set_={"count": CountRow.count + 1},

@@ -1,15 +1,26 @@
-"""Brings the tables to the present version; any number of processes may start at once."""
+"""Makes the tables, or brings them to the present version; any number of processes may start at once.
+
+An empty database gets its tables from their declaration, one that is behind goes through the migrations; tests hold the
+two ways to the same end. So Alembic, twelve megabytes of it, is loaded only by a start that finds something behind.
+"""
 
 from __future__ import annotations
 
 from pathlib import Path
 
-from sqlalchemy import Connection, Engine, inspect, text
+from sqlalchemy import Column, Connection, Engine, PrimaryKeyConstraint, String, Table, inspect, text
 
 from server.sheets.database import alone, reading
+from server.sheets.tables import Base
 
 HEAD = "0001"  # the newest step under migrations/versions; a test holds this
 _SCRIPTS = Path(__file__).parent / "migrations"
+_NOTED_VERSIONS = Table(  # as Alembic makes it
+    "alembic_version",
+    Base.metadata,
+    Column("version_num", String(32), nullable=False),
+    PrimaryKeyConstraint("version_num", name="alembic_version_pkc"),
+)
 
 
 class TooNew(Exception):
@@ -22,8 +33,11 @@ def migrate(engine: Engine) -> None:
         if _version(connection) == HEAD:
             return
     with alone(engine) as connection:
-        if _version(connection) != HEAD:
-            _upgrade(connection)
+        version = _version(connection)
+        if version is None:
+            create(connection)
+        elif version != HEAD:
+            upgrade(connection)
 
 
 def _version(connection: Connection) -> str | None:
@@ -32,9 +46,15 @@ def _version(connection: Connection) -> str | None:
     return connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
 
 
-def _upgrade(connection: Connection) -> None:
-    # Imported when there is something to do: a start that finds its tables in order is lighter by twelve megabytes.
-    from alembic import command  # noqa: PLC0415
+def create(connection: Connection) -> None:
+    """Make the tables of the present version, and note it where Alembic looks for it."""
+    Base.metadata.create_all(connection)
+    connection.execute(_NOTED_VERSIONS.insert().values(version_num=HEAD))
+
+
+def upgrade(connection: Connection) -> None:
+    """Run every migration that the tables have not seen. Raises `TooNew` for tables from a newer program."""
+    from alembic import command  # noqa: PLC0415 - see above
     from alembic.config import Config  # noqa: PLC0415
     from alembic.util import CommandError  # noqa: PLC0415
 

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from sqlalchemy import insert, inspect, text, update
+from alembic.autogenerate import compare_metadata
+from alembic.migration import MigrationContext
+from alembic.script import ScriptDirectory
+from sqlalchemy import Connection, insert, inspect, text, update
 
 from server.settings import Settings
 from server.sheets import keys, migrating
-from server.sheets.database import engine_for, reading, writing
+from server.sheets.database import alone, engine_for, reading, writing
 from server.sheets.limits import Limits, Rate
 from server.sheets.opening import open_store
 from server.sheets.refusals import Ended, Full, NoSuchRevision, NoSuchSheet, TooLarge, TooOften
@@ -223,19 +227,26 @@ def test_any_number_of_processes_may_make_the_tables_at_once(settings: Settings)
     open_store(settings).engine.dispose()
 
 
-def test_the_migrations_end_in_the_tables_that_the_program_uses(store: Store) -> None:
-    from alembic.autogenerate import compare_metadata  # noqa: PLC0415 - as the program, which seldom needs it
-    from alembic.migration import MigrationContext  # noqa: PLC0415
-
-    with reading(store.engine) as connection:
+@pytest.mark.parametrize("way", [migrating.create, migrating.upgrade])
+def test_tables_made_anew_and_tables_brought_forward_are_those_that_the_program_uses(
+    settings: Settings, way: Callable[[Connection], None]
+) -> None:
+    engine = engine_for(settings.database, settings.data)
+    with alone(engine) as connection:
+        way(connection)
+    with reading(engine) as connection:
         assert compare_metadata(MigrationContext.configure(connection), Base.metadata) == []
         assert connection.execute(text("SELECT version_num FROM alembic_version")).scalar() == migrating.HEAD
-        assert {"sheets", "revisions", "counts"} <= set(inspect(connection).get_table_names())
+        found = inspect(connection)
+        assert set(found.get_table_names()) == {"alembic_version", "sheets", "revisions", "counts"}
+        keys_of = {table: found.get_pk_constraint(table) for table in found.get_table_names()}
+        assert keys_of["alembic_version"]["name"] == "alembic_version_pkc"
+        assert keys_of["revisions"]["constrained_columns"] == ["sheet_id", "number"]
+        assert [key["name"] for key in found.get_foreign_keys("revisions")] == ["fk_revisions_sheet_id"]
+    engine.dispose()
 
 
 def test_the_newest_migration_is_the_one_that_the_program_asks_for() -> None:
-    from alembic.script import ScriptDirectory  # noqa: PLC0415
-
     assert ScriptDirectory(str(migrating._SCRIPTS)).get_heads() == [migrating.HEAD]
 
 

@@ -96,11 +96,11 @@ class Cuts:
     @cached_property
     def largest_chip(self) -> Values:
         """Thickness of the chip where it is thickest [mm]."""
-        _, nose_only = self._arms
-        straight = np.minimum(self._entering, RIGHT_ANGLE)
+        sharp, nose_only = self._arms
         arms = [
+            (sharp, lambda: self._entering),
             (nose_only, lambda: np.minimum(self._angle_of_nose, RIGHT_ANGLE)),
-            (~nose_only, lambda: straight),
+            (~(sharp | nose_only), lambda: np.minimum(self._entering, RIGHT_ANGLE)),
         ]
         return self.feed * _each(sin, _by_case(arms))
 

@@ -140,7 +140,8 @@ def solve(inputs: AlongInputs) -> Answer[AlongResults]:
     time = pass_time(pieces, referral, spindle)
     with recording():
         way = stations(pieces, referral, spindle, STATIONS)
-    gains = max((gain for _, gain in accelerations(way)), default=0.0)
+        closely = list(accelerations(stations(pieces, referral, spindle, 5 * STATIONS)))
+    gains = max((gain for _, gain in closely), default=0.0)
     acceleration = run_up = None
     if nose.run_up is not None:
         acceleration = spindle_acceleration(inputs.max_rpm or 0.0, nose.run_up)
@@ -162,7 +163,7 @@ def solve(inputs: AlongInputs) -> Answer[AlongResults]:
         results=results,
         headline="time",
         contour=chain,
-        cautions=tuple(_cautions(inputs, results, way)),
+        cautions=tuple(_cautions(inputs, results, closely)),
         tables={"places": [_place(station) for station in _rows(way)]},
         plots=tuple(_plots(inputs, way)),
     )
@@ -211,7 +212,7 @@ def _lines(points: PointsInputs) -> Chain:
     return Chain(tuple(elements))
 
 
-def _cautions(inputs: AlongInputs, found: AlongResults, way: Sequence[Station]) -> Iterator[Caution]:
+def _cautions(inputs: AlongInputs, found: AlongResults, gains: Sequence[tuple[Point, float]]) -> Iterator[Caution]:
     chuck = chuck_caution(inputs.max_rpm, inputs.nose.chuck_limit)
     if chuck is not None:
         yield chuck
@@ -220,7 +221,7 @@ def _cautions(inputs: AlongInputs, found: AlongResults, way: Sequence[Station]) 
         values = {"fastest": Quantity(found.fastest, SURFACE_SPEED), "asked": Quantity(asked, SURFACE_SPEED)}
         yield Caution(Message(_FASTER, values), 2, "fastest")
     if found.acceleration is not None and found.acceleration_needed > found.acceleration:
-        place = next(at for at, gain in accelerations(way) if gain > (found.acceleration or 0.0))
+        place = next(at for at, gain in gains if gain > (found.acceleration or 0.0))
         values = {
             "needed": Quantity(found.acceleration_needed, ACCELERATION),
             "gains": Quantity(found.acceleration, ACCELERATION),

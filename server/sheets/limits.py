@@ -27,7 +27,7 @@ class Limits:
     sheet_bytes: int = 16 * MIB
     sheets: int = 50_000
     total_bytes: int = 8 * GIB
-    creating: Rate = Rate(60, 1200, HOUR)
+    creating: Rate = Rate(120, 1200, HOUR)
     saving: Rate = Rate(240, 2400, MINUTE)
 
 

@@ -76,5 +76,14 @@ FEATURE = Feature(
     inputs=FacingTimeInputs,
     results=FacingTimeResults,
     solve=solve,
-    example={"surface_speed": "180", "outer_diameter": "60", "inner_diameter": "0", "feed": "0.25", "max_rpm": "2000"},
+    page="/facing-time",
+    supporting=("time_at_limit", "limit_diameter"),
+    example={
+        "surface_speed": "180",
+        "outer_diameter": "60",
+        "inner_diameter": "0",
+        "feed": "0.25",
+        "max_rpm": "2000",
+        "chuck_limit": "3200",
+    },
 )

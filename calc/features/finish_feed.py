@@ -19,10 +19,12 @@ from calc.cutting.finish import (
     finish_cautions,
     surface_of,
 )
+from calc.cutting.finish_limits import peak_with_pressing, pressing_caution, smallest_chip, smoothest_feed
+from calc.cutting.finish_tables import GradeRow, grades_for
 from calc.feature import Answer, Feature, Rows
 from calc.features.finish import SURFACES
 from calc.fields import choice, given, result, word
-from calc.messages import Message, Quantity
+from calc.messages import Caution, Message, Quantity
 from calc.problems import Fault, Missing
 from calc.quantities import ANGLE, FEED, LENGTH, RADIUS, ROUGHNESS
 
@@ -59,6 +61,14 @@ class FinishFeedInputs:
         LENGTH, "Largest chip", "h_max", above=0.0, least=SMALLEST_CUT, hint="blank: the usual for a round insert"
     )
     ceiling: float | None = given(FEED, "Feed never above", above=0.0, least=SMALLEST_CUT, start=(0.5, 0.02))
+    edge_radius: float | None = given(
+        RADIUS,
+        "Edge's own rounding",
+        "ρ",
+        above=0.0,
+        most=1.0,
+        hint="for the smallest feed; honed often 0.03 mm (.0012 in)",
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -73,6 +83,7 @@ class FinishFeedResults:
     peak_height: float = result(ROUGHNESS, "Peak height at this feed", "h")
     grade: str | None = word("Roughness grade", hint="ISO 1302:1992; none when worse than N12")
     mean_chip: float | None = result(LENGTH, "Mean chip thickness", "h_m")
+    least_feed: float | None = result(FEED, "Rougher again below", "f_min")
 
 
 class _Wanted(NamedTuple):
@@ -103,6 +114,7 @@ def solve(inputs: FinishFeedInputs) -> Answer[FinishFeedResults]:
     decision = decide(limits, nose, wanted[0].said)
     left = finish(decision.feed, nose, surface)
     mean, rubs = (None, None) if cut is None else rubbing(decision.feed, cut, decision.limited_by)
+    least, presses = _least_feed(inputs, decision.feed, nose)
     return Answer(
         results=FinishFeedResults(
             feed=decision.feed,
@@ -113,12 +125,25 @@ def solve(inputs: FinishFeedInputs) -> Answer[FinishFeedResults]:
             peak_height=left.peak_height,
             grade=left.grade,
             mean_chip=mean,
+            least_feed=least,
         ),
         headline="feed",
-        cautions=(*finish_cautions(decision.feed, nose, left.ra), *([rubs] if rubs else [])),
+        cautions=(
+            *finish_cautions(decision.feed, nose, left.ra),
+            *(caution for caution in (rubs, presses) if caution is not None),
+        ),
         notes=tuple(_notes(decision.why, wanted, cut)),
-        tables={"limits": limits},
+        tables={"limits": limits, "grades": tuple(grades_for(nose, surface))},
     )
+
+
+def _least_feed(inputs: FinishFeedInputs, feed: float, nose: float) -> tuple[float | None, Caution | None]:
+    """The feed below which it gets rougher again, with a caution when `feed` [mm/rev] is below it."""
+    if inputs.edge_radius is None:
+        return None, None
+    smallest = smallest_chip(inputs.edge_radius)
+    least = smoothest_feed(nose, smallest)
+    return least, pressing_caution(feed, least, peak_with_pressing(feed, nose, smallest))
 
 
 def _wanted(inputs: FinishFeedInputs, nose: float, surface: Surface) -> list[_Wanted]:
@@ -164,6 +189,11 @@ FEATURE = Feature(
     inputs=FinishFeedInputs,
     results=FinishFeedResults,
     solve=solve,
-    rows={"limits": Rows(FeedLimit, "Limits of the feed")},
-    example={"ra": "0.8", "nose_radius": "6", "surface": "concave", "surface_radius": "75", "depth": "0.15"},
+    page="/finish-feed",
+    supporting=("finish_feed", "limited_by", "ra", "grade"),
+    rows={
+        "limits": Rows(FeedLimit, "Limits of the feed", "Limits"),
+        "grades": Rows(GradeRow, "Roughness grades, ISO 1302:1992, with this nose", "Grades"),
+    },
+    example={"ra": "0.4", "nose_radius": "6", "surface": "concave", "surface_radius": "75", "depth": "0.15"},
 )

@@ -95,5 +95,7 @@ FEATURE = Feature(
     inputs=SpindleInputs,
     results=SpindleResults,
     solve=solve,
+    page="/spindle",
+    supporting=("true_speed", "limit_diameter", "limited"),
     example={"surface_speed": "220", "diameter": "60", "max_rpm": "2000", "chuck_limit": "3200"},
 )

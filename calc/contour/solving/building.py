@@ -1,0 +1,118 @@
+"""From values to elements: the sharp contour, its corners, whether it crosses itself, and how each solution is told."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from calc.contour.arc import Arc
+from calc.contour.crossings import Crossing, crossings
+from calc.contour.elements import Element
+from calc.contour.errors import ElementError
+from calc.contour.line import Line
+from calc.contour.points import Point
+from calc.contour.solving.combining import Combining, Whole
+from calc.contour.solving.corners import with_corners
+from calc.contour.solving.labels import Told, tell_apart
+from calc.contour.solving.noroot import NoRoot
+from calc.contour.solving.plausible import CROSSING
+from calc.contour.solving.solution import Solution, Solved
+from calc.contour.solving.unknowns import Unknowns, Values
+from calc.contour.solving.why import impossible
+from calc.contour.tolerance import GAP
+from calc.problems import Impossible
+
+
+class _Candidate(NamedTuple):
+    cost: float
+    choices: tuple[int, ...]
+    sharp: tuple[Element, ...]
+    elements: tuple[Solved, ...]
+    crossings: tuple[Crossing, ...]
+
+
+def built(
+    wholes: Sequence[Whole], combining: Combining, unknowns: Unknowns, most: int
+) -> tuple[tuple[Solution, ...], bool]:
+    """The solutions of the likeliest combinations, and whether there are more than are returned.
+
+    Contours that cross themselves or run beyond the axis are left out where others do not. Raises `Impossible` where none can be built.
+    """
+    problem: Impossible | None = None
+    candidates: list[_Candidate] = []
+    for whole in wholes:
+        try:
+            candidate = _candidate(whole, unknowns)
+        except Impossible as error:
+            problem = problem or error
+            continue
+        if candidate is not None and not any(_are_same(candidate, other) for other in candidates):
+            candidates.append(candidate)
+    if not candidates:
+        raise problem or impossible(combining.refused or NoRoot([]), unknowns)
+    sound = _soundest(candidates)
+    kept = sorted(sound, key=lambda one: one.cost)[:most]
+    return _told(kept, combining, unknowns), len(sound) > len(kept)
+
+
+def _soundest(candidates: list[_Candidate]) -> list[_Candidate]:
+    """Those that can be a part's contour; failing that, those that only run beyond the axis; failing that, all."""
+    simple = [one for one in candidates if not one.crossings]
+    return [one for one in simple if not _is_beyond_axis(one)] or simple or candidates
+
+
+def _is_beyond_axis(one: _Candidate) -> bool:
+    near = GAP * max(element.size for element in one.sharp)
+    return any(solved.element.bounds().r_min < -near for solved in one.elements)
+
+
+def _candidate(whole: Whole, unknowns: Unknowns) -> _Candidate | None:
+    sharp = _sharp(whole.values, unknowns)
+    if sharp is None:
+        return None
+    elements = with_corners(sharp, unknowns.elements)
+    contour = [solved.element for solved in elements]
+    found = tuple(crossings(contour, GAP * max(element.size for element in contour)))
+    return _Candidate(whole.cost + CROSSING * bool(found), whole.choices, sharp, elements, found)
+
+
+def _sharp(values: Values, unknowns: Unknowns) -> tuple[Element, ...] | None:
+    """One element for each given one; None where rounding has left no element."""
+    points = [Point(values[joint].real + 0.0, values[joint + 1].real + 0.0) for joint in unknowns.joints]
+    try:
+        return tuple(
+            Line(points[piece.index], points[piece.index + 1])
+            if piece.is_line
+            else Arc(
+                points[piece.index],
+                points[piece.index + 1],
+                Point(values[piece.centre].real, values[piece.centre + 1].real),
+                "ccw" if values[piece.size].real > 0.0 else "cw",
+            )
+            for piece in unknowns.pieces
+        )
+    except ElementError:
+        return None
+
+
+def _are_same(one: _Candidate, other: _Candidate) -> bool:
+    """Whether two candidates are one contour within what the numerical part leaves."""
+    near = 1e-8 * max(element.size for element in one.sharp)
+    return all(_are_alike(a, b, near) for a, b in zip(one.sharp, other.sharp, strict=True))
+
+
+def _are_alike(a: Element, b: Element, near: float) -> bool:
+    if a.start.distance_to(b.start) > near or a.end.distance_to(b.end) > near:
+        return False
+    if isinstance(a, Arc) and isinstance(b, Arc):
+        return a.turn == b.turn and a.centre.distance_to(b.centre) <= near
+    return True
+
+
+def _told(candidates: Sequence[_Candidate], combining: Combining, unknowns: Unknowns) -> tuple[Solution, ...]:
+    told = tell_apart([Told(one.choices, one.sharp, one.crossings) for one in candidates], combining.runs, unknowns)
+    return tuple(
+        replace(Solution(one.elements, one.sharp, label, choices), crossings=one.crossings)
+        for one, (label, choices) in zip(candidates, told, strict=True)
+    )

@@ -1,0 +1,147 @@
+"""From runs to whole contours: the likeliest combinations of the alternatives of each run."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import NamedTuple
+
+from calc.contour.solving.checks import Check
+from calc.contour.solving.noroot import NoRoot, Sizes
+from calc.contour.solving.plausible import cost_of_element, cost_of_joint, sweep_of
+from calc.contour.solving.runs import Branch, Run, Settling
+from calc.contour.solving.structure import Block
+from calc.contour.solving.unknowns import Piece, Values
+from calc.contour.tolerance import GAP
+
+WIDTH = 40
+"""Combinations that are followed from run to run."""
+
+
+class Whole(NamedTuple):
+    """One combination: its cost, the alternative of each run, and the values."""
+
+    cost: float
+    choices: tuple[int, ...]
+    values: Values
+
+
+@dataclass(slots=True)
+class _Stage:
+    """What can be judged once a run is chosen."""
+
+    run: Run
+    late: list[Block]
+    checks: list[Check]
+    pieces: list[Piece]
+    corners: list[tuple[Piece, Piece]]
+
+
+class Combining:
+    """Combines runs one after another, judging each combination as soon as it can be judged."""
+
+    def __init__(self, settling: Settling, checks: Sequence[Check], sizes: Sizes, most: int) -> None:
+        self.settling, self.sizes = settling, sizes
+        self.width = max(WIDTH, 2 * most)
+        self.runs = settling.runs()
+        self.rank = {id(run): i for i, run in enumerate(self.runs)}
+        self.of_late: dict[int, int] = {}
+        self.refused: NoRoot | None = None
+        self.failed: list[tuple[Check, float]] = []
+        self.truncated = False
+        self._set_stages(checks)
+
+    def _set_stages(self, checks: Sequence[Check]) -> None:
+        pieces = self.sizes.unknowns.pieces
+        self.stages = [_Stage(run, [], [], [], []) for run in self.runs]
+        self.first = _Stage(Run(alternatives=[{}]), [], [], [], [])
+        for block in self.settling.late:
+            rank = self._rank_of(var for equation in block.equations for var in equation.involves)
+            self.of_late.update(dict.fromkeys(block.unknown, rank))
+            self._stage(rank).late.append(block)
+        for check in checks:
+            self._stage(self._rank_of(check.variables)).checks.append(check)
+        for piece in pieces:
+            self._stage(self._rank_of(_variables(piece))).pieces.append(piece)
+        for before, after in pairwise(pieces):
+            if after.leave != before.arrive:
+                self._stage(self._rank_of((before.arrive, after.leave))).corners.append((before, after))
+
+    def _stage(self, rank: int) -> _Stage:
+        return self.stages[rank] if rank >= 0 else self.first
+
+    def _rank_of(self, variables: Iterable[int]) -> int:
+        rank = -1
+        for var in variables:
+            run = self.settling.owner.get(var)
+            rank = max(rank, self.of_late.get(var, -1) if run is None else self.rank[id(run)])
+        return rank
+
+    def best(self) -> list[Whole]:
+        """The likeliest combinations, the likeliest first; none if no combination stands."""
+        wholes = [Whole(0.0, (), Branch(self.settling.common, {}))]
+        wholes = self._judged(wholes, self.first, counts=False)
+        for stage in self.stages:
+            wholes = sorted(self._judged(wholes, stage), key=lambda whole: whole.cost)
+            if len(wholes) > self.width:
+                self.truncated = True
+            wholes = wholes[: self.width]
+        return wholes
+
+    def _judged(self, wholes: list[Whole], stage: _Stage, *, counts: bool = True) -> list[Whole]:
+        judged = []
+        for whole in wholes:
+            for index, alternative in enumerate(stage.run.alternatives):
+                values = Branch(self.settling.common, {**whole.values, **alternative})
+                cost = self._cost(stage, values)
+                if cost is not None:
+                    choices = (*whole.choices, index) if counts else ()
+                    judged.append(Whole(whole.cost + cost, choices, values))
+        return judged
+
+    def _cost(self, stage: _Stage, values: Values) -> float | None:
+        """What the choice adds to the cost; None if it cannot be."""
+        if not self._late_stand(stage, values) or not self._checks_stand(stage, values):
+            return None
+        cost = 0.0
+        for piece in stage.pieces:
+            if self._is_nothing(piece, values):
+                return None
+            cost += cost_of_element(piece, values, self.sizes.size)
+        return cost + sum(cost_of_joint(values[a.arrive], values[b.leave]) for a, b in stage.corners)
+
+    def _late_stand(self, stage: _Stage, values: Values) -> bool:
+        for block in stage.late:
+            try:
+                found = self.settling.solutions(block, [values])[0]
+            except NoRoot as reason:
+                self.refused = reason
+                return False
+            values.update(found[0])
+        return True
+
+    def _checks_stand(self, stage: _Stage, values: Values) -> bool:
+        for check in stage.checks:
+            off = check.off_by(values)
+            if abs(off) > check.slack:
+                self.failed.append((check, off))
+                return False
+        return True
+
+    def _is_nothing(self, piece: Piece, values: Values) -> bool:
+        """Whether an arc has shrunk to a point or closed to a circle."""
+        if piece.is_line:
+            return False
+        step = complex(
+            (values[piece.end] - values[piece.start]).real, (values[piece.end + 1] - values[piece.start + 1]).real
+        )
+        if abs(step) > GAP * self.sizes.size:
+            return False
+        self.refused = NoRoot(self.settling.equations_of(piece.index), abs(sweep_of(piece, values)), "nothing")
+        return True
+
+
+def _variables(piece: Piece) -> tuple[int, ...]:
+    shared = (piece.start, piece.start + 1, piece.end, piece.end + 1, piece.size, piece.leave, piece.arrive)
+    return shared if piece.is_line else (*shared, piece.centre, piece.centre + 1)

@@ -1,0 +1,83 @@
+"""What can still move in a contour that is not settled.
+
+At random values of the unknowns, the null space of all equations together tells what moves: a blank dimension that
+moves with it would settle it.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+
+import numpy as np
+
+from calc.contour.solving.structure import Structure
+from calc.contour.solving.unknowns import Equation, Part, Values, unit_at
+
+_MOVES = 1e-7
+
+
+class Freedom:
+    """The ways in which the unknowns can move together; ``count`` is how many there are."""
+
+    def __init__(self, structure: Structure) -> None:
+        self.structure = structure
+        known, count = structure.equations.known, structure.unknowns.count
+        self.columns = {var: i for i, var in enumerate(v for v in range(count) if v not in known)}
+        values = _random_values(structure)
+        rows = np.zeros((len(structure.equations.all), len(self.columns)))
+        for row, equation in zip(rows, structure.equations.all, strict=True):
+            for var, slope in _slopes(equation, values):
+                if var in self.columns:
+                    row[self.columns[var]] += slope
+        _, singular, vt = np.linalg.svd(rows)
+        self.space = vt[int((singular > 1e-9).sum()) :].T
+        self.count = self.space.shape[1]
+
+    def moves(self, index: int, name: str) -> bool:
+        """Whether a dimension of an element (-1 is the start) moves: one more equation for it would take a way."""
+        gradient = np.zeros(len(self.columns))
+        for var, slope in _gradient(self.structure, index, name):
+            if var in self.columns:
+                gradient[self.columns[var]] += slope
+        return bool(np.linalg.norm(gradient @ self.space) > _MOVES)
+
+
+def _random_values(structure: Structure) -> Values:
+    """Values of the order of 1, the same every time; directions along an axis stay there."""
+    chance = random.Random(1)
+    unknowns, equations = structure.unknowns, structure.equations
+    values: Values = {}
+    for var in range(unknowns.count):
+        if var in unknowns.directions:
+            values[var] = unit_at(chance.uniform(-3.0, 3.0))
+        else:
+            values[var] = chance.uniform(0.5, 2.0)
+    values |= {var: e for var, e in equations.known.items() if var in unknowns.directions}
+    values |= {var: 1j if axis else 1.0 for var, axis in equations.axes.items() if var not in equations.known}
+    return values
+
+
+def _slopes(equation: Equation, values: Values) -> Iterator[tuple[int, float]]:
+    if equation.kind in ("axis", "sign"):
+        yield equation.involves[0], 1.0
+        return
+    link = equation.link
+    a, b = equation.involves[:2]
+    yield b, 1.0
+    yield a, -1.0
+    if equation.kind == "link" and link is not None:
+        e = values[link.direction]
+        yield link.size, -link.share(e, equation.part)
+        yield link.direction, -values[link.size].real * link.share(e * 1j, equation.part)
+
+
+def _gradient(structure: Structure, index: int, name: str) -> list[tuple[int, float]]:
+    if index < 0:
+        return [(1 if name == "r" else 0, 1.0)]
+    piece = structure.unknowns.pieces[index]
+    var = structure.unknowns.places(piece)[name]
+    if var >= 0:
+        return [(var, 1.0)]
+    part: Part = 1 if name == "dr" else 0
+    return [(piece.end + part, 1.0), (piece.start + part, -1.0)]

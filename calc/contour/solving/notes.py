@@ -1,0 +1,27 @@
+"""What the reader should know about how the dimensions were taken."""
+
+from __future__ import annotations
+
+from calc.contour.solving.given import NAMES, sentence_case, words_for
+from calc.contour.solving.unknowns import Fact, Unknowns
+from calc.messages import Message, Quantity, Value
+from calc.quantities import Given
+
+
+def notes_on(unknowns: Unknowns) -> tuple[Message, ...]:
+    """A note for each dimension with limits of size: the contour aims at the middle of them."""
+    return tuple(_note(fact) for fact in unknowns.facts if _has_limits(fact))
+
+
+def _has_limits(fact: Fact) -> bool:
+    return isinstance(fact.value, Given) and fact.value.nominal is not None
+
+
+def _note(fact: Fact) -> Message:
+    kind = NAMES[fact.name].kind
+    values: dict[str, Value] = {
+        "what": sentence_case(words_for(fact.element, fact.name)),
+        "middle": Quantity(fact.value, kind, brief=True),
+        "nominal": Quantity(getattr(fact.value, "nominal", fact.value), kind, brief=True),
+    }
+    return Message("{what} is aimed at the middle of its limits, {middle} (nominal {nominal}).", values)

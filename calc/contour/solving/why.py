@@ -1,0 +1,116 @@
+"""Why a contour has no solution, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from calc.contour.solving.checks import Check
+from calc.contour.solving.given import NAMES, field_of, sentence_case, words_for
+from calc.contour.solving.noroot import NoRoot
+from calc.contour.solving.unknowns import Unknowns
+from calc.messages import Message, Quantity, Value
+from calc.problems import Contradiction, Fault, Impossible
+from calc.quantities import ANGLE, LENGTH, X
+
+
+def impossible(reason: NoRoot | None, unknowns: Unknowns) -> Impossible:
+    """The problem that stands for a block without a solution."""
+    elements = sorted({equation.element for equation in reason.equations}) if reason is not None else []
+    if reason is None or not elements:
+        return Impossible(Fault("elements", Message("These dimensions have no solution together.")))
+    text, values = _SENTENCES[reason.kind](reason, elements, unknowns)
+    return Impossible(Fault(f"elements.{elements[-1]}", Message(text, values)))
+
+
+_Said = tuple[str, Mapping[str, Value]]
+
+
+def _apart(reason: NoRoot, elements: Sequence[int], unknowns: Unknowns) -> _Said:
+    lines = [index for index in elements if unknowns.pieces[index].is_line]
+    arcs = [index for index in elements if not unknowns.pieces[index].is_line]
+    gap = Quantity(abs(reason.gap), LENGTH)
+    if not arcs:
+        return "The line of element {line} misses its end by {gap}.", {"line": lines[0] + 1, "gap": gap}
+    if lines:
+        side = "outside" if reason.gap > 0.0 else "inside"
+        text = "The line of element {line} passes {gap} " + side + " the arc of element {arc}."
+        return text, {"line": lines[0] + 1, "arc": arcs[0] + 1, "gap": gap}
+    if len(arcs) > 1:
+        where = "apart" if reason.gap > 0.0 else "one inside the other"
+        text = "The arcs of elements {one} and {other} lie {gap} " + where + ": they do not meet as given."
+        return text, {"one": arcs[0] + 1, "other": arcs[1] + 1, "gap": gap}
+    return _too_small(reason, arcs[0], unknowns)
+
+
+def _too_small(reason: NoRoot, arc: int, unknowns: Unknowns) -> _Said:
+    radius = unknowns.elements[arc].radius
+    if radius is None or reason.gap <= 0.0:
+        gap = Quantity(abs(reason.gap), LENGTH)
+        return "The arc of element {arc} misses its end by {gap}.", {"arc": arc + 1, "gap": gap}
+    text = "Radius {radius} of element {arc} does not span its ends; the smallest that does is {smallest}."
+    smallest = Quantity(radius + reason.gap, LENGTH)
+    return text, {"radius": Quantity(radius, LENGTH, brief=True), "arc": arc + 1, "smallest": smallest}
+
+
+def _short(reason: NoRoot, elements: Sequence[int], unknowns: Unknowns) -> _Said:
+    index = elements[0]
+    values: dict[str, Value] = {"number": index + 1, "gap": Quantity(reason.gap, LENGTH)}
+    if unknowns.pieces[index].is_line:
+        return "The line of element {number} is {gap} too short to reach its end.", values
+    axis = "X" if reason.equations[0].part else "Z"
+    return "The arc of element {number} stays {gap} short of the " + axis + " that is given.", values
+
+
+def _parallel(reason: NoRoot, elements: Sequence[int], _: Unknowns) -> _Said:
+    gap = Quantity(reason.gap, LENGTH)
+    if len(elements) == 1:
+        text = "The line of element {number} never comes there: it runs parallel, {gap} away."
+        return text, {"number": elements[0] + 1, "gap": gap}
+    text = "Elements {one} and {other} run parallel, {gap} apart: they never meet."
+    return text, {"one": elements[0] + 1, "other": elements[-1] + 1, "gap": gap}
+
+
+def _backward(reason: NoRoot, elements: Sequence[int], unknowns: Unknowns) -> _Said:
+    index = elements[0]
+    if unknowns.pieces[index].is_line:
+        text = "The line of element {number} would have to run backward by {gap}."
+        return text, {"number": index + 1, "gap": Quantity(reason.gap, LENGTH)}
+    return "The arc of element {number} would have to turn the other way.", {"number": index + 1}
+
+
+def _nothing(_: NoRoot, elements: Sequence[int], __: Unknowns) -> _Said:
+    return "Nothing is left of the arc of element {number}: it starts where it ends.", {"number": elements[0] + 1}
+
+
+def _coupled(_: NoRoot, elements: Sequence[int], __: Unknowns) -> _Said:
+    text = "No contour was found in which elements {one} to {other} have these dimensions together."
+    return text, {"one": elements[0] + 1, "other": elements[-1] + 1}
+
+
+_SENTENCES = {
+    "apart": _apart,
+    "short": _short,
+    "parallel": _parallel,
+    "backward": _backward,
+    "nothing": _nothing,
+    "coupled": _coupled,
+}
+
+
+def contradiction(failed: Sequence[tuple[Check, float]]) -> Contradiction:
+    """The problem that stands for dimensions that disagree: the one that is least off tells by how much."""
+    check, off = min(failed, key=lambda one: abs(one[1]) / one[0].slack)
+    fact = check.redundant.fact
+    kind = NAMES[fact.name].kind
+    otherwise = Quantity(fact.value + off, kind)
+    values: dict[str, Value] = {
+        "what": sentence_case(words_for(fact.element, fact.name)),
+        "given": Quantity(fact.value, kind),
+        "otherwise": otherwise,
+        "off": Quantity(abs(off), kind if kind in (ANGLE, X) else LENGTH),
+    }
+    text = "{what} is given as {given}, but the other dimensions make it {otherwise}: {off} apart."
+    fields = [one.field for one in check.redundant.circuit]
+    fields += [field_of(index, "tangent") for index in check.redundant.tangents]
+    ordered = tuple(dict.fromkeys([fact.field, *fields]))
+    return Contradiction(Fault(fact.field, Message(text, values)), fields=ordered, otherwise={fact.field: otherwise})

@@ -1,0 +1,64 @@
+"""Distances of many points from many elements at once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.contour import Arc, Element, Line, Point
+
+Floats = NDArray[np.float64]
+
+
+class Distances:
+    """The elements (mm) of a contour as arrays, to be asked how far points are from the nearest of them.
+
+    >>> far = Distances([Line(Point(0.0, 5.0), Point(-9.0, 5.0))])
+    >>> far.nearest([Point(-3.0, 7.0), Point(3.0, 9.0)]).tolist()
+    [2.0, 5.0]
+    """
+
+    def __init__(self, elements: Sequence[Element]) -> None:
+        lines = [element for element in elements if isinstance(element, Line)]
+        arcs = [element for element in elements if isinstance(element, Arc)]
+        self._starts = _complex([line.start for line in lines])
+        self._directions = np.array([complex(*line.direction) for line in lines], dtype=complex)
+        self._lengths = np.array([line.length for line in lines])
+        self._centres = _complex([arc.centre for arc in arcs])
+        self._radii = np.array([arc.radius for arc in arcs])
+        self._first = _complex([arc.start for arc in arcs])
+        self._last = _complex([arc.end for arc in arcs])
+        self._signs = np.array([1.0 if arc.turn == "ccw" else -1.0 for arc in arcs])
+        self._angles = np.array([arc.angle for arc in arcs])
+        self._out = self._first - self._centres
+
+    def nearest(self, points: Sequence[Point]) -> Floats:
+        """The distance, mm, of each point from the nearest element."""
+        return self.nearest_at(_complex(points))
+
+    def nearest_at(self, places: NDArray[np.complex128]) -> Floats:
+        """The same for places given as z + i r."""
+        found = np.full(places.shape, np.inf)
+        if self._lengths.size:
+            found = np.minimum(found, self._from_lines(places).min(axis=-1))
+        if self._radii.size:
+            found = np.minimum(found, self._from_arcs(places).min(axis=-1))
+        return found
+
+    def _from_lines(self, places: NDArray[np.complex128]) -> Floats:
+        turned = (places[..., None] - self._starts) * self._directions.conj()
+        beyond = turned.real - np.clip(turned.real, 0.0, self._lengths)
+        return np.hypot(beyond, turned.imag)
+
+    def _from_arcs(self, places: NDArray[np.complex128]) -> Floats:
+        ray = places[..., None] - self._centres
+        turned = np.mod(self._signs * np.angle(ray * self._out.conj()), 2.0 * np.pi)
+        from_ends = np.minimum(np.abs(places[..., None] - self._first), np.abs(places[..., None] - self._last))
+        nearest: Floats = np.where(turned <= self._angles, np.abs(np.abs(ray) - self._radii), from_ends)
+        return nearest
+
+
+def _complex(points: Sequence[Point]) -> NDArray[np.complex128]:
+    return np.array([complex(point.z, point.r) for point in points], dtype=complex)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import hypot
 
 from calc.contour import Chain, Line, Point
+from calc.contour.chain import heading_change
+from calc.contour.tolerance import ROUNDING, SMOOTH
 from calc.cutting.cautions import chuck_caution
 from calc.cutting.checks import give, require
 from calc.cutting.kinds import ACCELERATION, SECONDS
@@ -18,7 +20,7 @@ from calc.features.dish.bowl import DishInputs, EdgeInputs
 from calc.features.dish.geometry import solve_dish
 from calc.fields import choice, given, part, result
 from calc.messages import Caution, Message, Quantity
-from calc.passes import FeedAt, Referral, SpeedAt, Spindle, pass_time, slowed_inside, trace
+from calc.passes import FeedAt, Piece, Referral, SpeedAt, Spindle, pass_time, slowed_inside, trace
 from calc.plotting import Axis, Column, Curve, Level, Mark, Plot
 from calc.problems import Fault, Impossible, Missing
 from calc.quantities import DIAMETER, FEED, LENGTH, RADIUS, SPINDLE_SPEED, SURFACE_SPEED, TIME, X, Z
@@ -26,14 +28,14 @@ from calc.working import recording
 
 STATIONS = 160
 ROWS = 9
-SAME_PLACE = 1e-9  # mm
+SAME_PLACE = 1e-6  # mm
 
 
 @dataclass(frozen=True, kw_only=True)
 class ShapeInputs:
     """The dimensions of a face, or of a dish."""
 
-    outer_diameter: float | None = given(DIAMETER, "Outer diameter", "D_1", above=0.0, hint="of a face")
+    outer_diameter: float | None = given(DIAMETER, "Outer diameter", "D_1", above=0.0, least=0.001, hint="of a face")
     inner_diameter: float | None = given(DIAMETER, "Inner diameter", "D_2", least=0.0, hint="blank: to the axis")
     radius: float | None = given(RADIUS, "Dish radius", "R", above=0.0)
     depth: float | None = given(LENGTH, "Dish depth", "h", above=0.0)
@@ -82,7 +84,9 @@ class NoseInputs:
 class AlongInputs:
     """What is cut, and at what speed, limit and feed."""
 
-    shape: str = choice("Contour", {"face": "face", "dish": "dish", "lines": "lines"}, "face")
+    shape: str = choice(
+        "Contour", {"face": "face", "dish": "dish", "lines": "lines outside", "bore": "lines in a bore"}, "face"
+    )
     surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
     max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0)
     feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
@@ -130,10 +134,11 @@ def solve(inputs: AlongInputs) -> Answer[AlongResults]:
     require(inputs, "surface_speed", "max_rpm", "feed")
     nose = inputs.nose
     chain = _chain(inputs)
+    _require_fit(inputs, nose.nose_radius)
     if (nose.inside_diameter is None) != (nose.inside_feed is None):
         absent = "inside_feed" if nose.inside_feed is None else "inside_diameter"
         raise Missing(Fault(absent, Message("For a slower feed inside give both the diameter and the feed.")))
-    traced = trace(chain, nose.nose_radius, inputs.feed or 0.0)
+    traced = _traced(inputs, chain)
     pieces = slowed_inside(traced, nose.inside_diameter, nose.inside_feed)
     spindle = Spindle(inputs.surface_speed or 0.0, inputs.max_rpm)
     referral = Referral(nose.nose_radius, int(nose.tool_point), nose.speed_at, nose.feed_at)
@@ -163,6 +168,7 @@ def solve(inputs: AlongInputs) -> Answer[AlongResults]:
         results=results,
         headline="time",
         contour=chain,
+        notes=_notes(inputs, chain),
         cautions=tuple(_cautions(inputs, results, closely)),
         tables={"places": [_place(station) for station in _rows(way)]},
         plots=tuple(_plots(inputs, way)),
@@ -170,7 +176,7 @@ def solve(inputs: AlongInputs) -> Answer[AlongResults]:
 
 
 def _chain(inputs: AlongInputs) -> Chain:
-    if inputs.shape == "lines":
+    if inputs.shape in ("lines", "bore"):
         return _lines(inputs.points)
     sizes = inputs.sizes
     if inputs.shape == "dish":
@@ -181,11 +187,46 @@ def _chain(inputs: AlongInputs) -> Chain:
             return solve_dish(DishInputs(radius=sizes.radius, depth=sizes.depth, edge=edge)).cut
     outer = _require(sizes.outer_diameter, "outer_diameter", "Outer diameter")
     inner = sizes.inner_diameter or 0.0
-    if inner >= outer:
+    if outer - inner < SAME_PLACE:
         values = {"inner": Quantity(inner, DIAMETER), "outer": Quantity(outer, DIAMETER)}
         said = Message("The inner diameter {inner} must be smaller than the outer one, {outer}.", values)
         raise Impossible(Fault("inner_diameter", said))
     return Chain((Line(Point(0.0, outer / 2), Point(0.0, inner / 2)),))
+
+
+def _require_fit(inputs: AlongInputs, nose: float | None) -> None:
+    radius = inputs.sizes.radius
+    if inputs.shape == "dish" and nose is not None and radius is not None and nose >= radius * (1 - ROUNDING):
+        values = {"nose": Quantity(nose, RADIUS), "dish": Quantity(radius, RADIUS)}
+        said = Message("A nose of {nose} does not fit into the concave {dish}.", values)
+        raise Impossible(Fault("nose_radius", said))
+
+
+def _is_on_the_left(inputs: AlongInputs, chain: Chain) -> bool:
+    """Whether the tool, which comes from the free end, stands on the left of travel."""
+    dz, dr = chain.end.z - chain.start.z, chain.end.r - chain.start.r
+    return -dr - dz > 0.0 if inputs.shape == "bore" else dz - dr > 0.0
+
+
+def _traced(inputs: AlongInputs, chain: Chain) -> list[Piece]:
+    """The pieces of the nose's way on its side of the chain."""
+    nose, feed = inputs.nose.nose_radius, inputs.feed or 0.0
+    if _is_on_the_left(inputs, chain):
+        return trace(chain, nose, feed)
+    return [_turned(piece) for piece in reversed(trace(chain.reversed(), nose, feed))]
+
+
+def _turned(piece: Piece) -> Piece:
+    """The piece travelled the other way."""
+    contact = piece.contact if isinstance(piece.contact, Point) else piece.contact.reversed()
+    return replace(piece, contact=contact, centre=piece.centre and piece.centre.reversed())
+
+
+def _notes(inputs: AlongInputs, chain: Chain) -> tuple[Message, ...]:
+    """What the way of a round nose leaves open at inside corners."""
+    toward_nose = 1.0 if _is_on_the_left(inputs, chain) else -1.0
+    inside = any(toward_nose * heading_change(before, after) > SMOOTH for before, after in pairwise(chain))
+    return (Message(_INSIDE),) if inside and inputs.nose.nose_radius else ()
 
 
 def _require(value: float | None, name: str, label: str) -> float:
@@ -251,7 +292,7 @@ def _place(station: Station) -> PlaceRow:
 
 def _plots(inputs: AlongInputs, way: Sequence[Station]) -> Iterator[Plot]:
     xs = [abs(station.contact.r) for station in way]
-    if max(xs) - min(xs) < SAME_PLACE * max(xs):
+    if max(xs) - min(xs) < SAME_PLACE:
         return
     limit, asked = inputs.max_rpm or 0.0, inputs.surface_speed or 0.0
     across = Axis("X of the contact", X, "X", (0.0,) if min(xs) < 0.4 * max(xs) else ())
@@ -292,6 +333,10 @@ def _plots(inputs: AlongInputs, way: Sequence[Station]) -> Iterator[Plot]:
     )
 
 
+_INSIDE = (
+    "At an inside corner the nose turns before it reaches the corner and leaves its own radius there; the time is "
+    "counted along the whole lines."
+)
 _FASTER = (
     "The true surface speed reaches {fastest}, not the {asked} asked for: the control holds it at the tool point, and "
     "the nose touches farther out. Ask for less, so that the contact keeps within what the edge bears."

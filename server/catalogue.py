@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calc.feature import Feature
+from calc.features.ball import FEATURE as BALL
 from calc.features.boring_cut import FEATURE as BORING_CUT
 from calc.features.chip import FEATURE as CHIP
 from calc.features.compare import FEATURE as COMPARE
@@ -12,6 +13,7 @@ from calc.features.corner.feature import FEATURE as CORNER
 from calc.features.crown import FEATURE as CROWN
 from calc.features.deflection import FEATURE as BAR_DEFLECTION
 from calc.features.dish.feature import FEATURE as DISH
+from calc.features.drill_point import FEATURE as DRILL_POINT
 from calc.features.drilling import FEATURE as DRILLING
 from calc.features.facing_time import FEATURE as FACING_TIME
 from calc.features.finish import FEATURE as FINISH
@@ -34,7 +36,7 @@ from calc.features.unit_power import FEATURE as UNIT_POWER
 from calc.features.work_deflection import FEATURE as WORK_DEFLECTION
 from calc.plan.dish import FEATURE as DISH_PLAN
 
-GEOMETRY = (DISH_PLAN, DISH, CROWN, TAPER, CORNER, SHOULDER, GROOVE)
+GEOMETRY = (DISH_PLAN, DISH, CROWN, TAPER, CORNER, SHOULDER, GROOVE, BALL, DRILL_POINT)
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
 IN_HAND = (SPEED_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
 OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING)

@@ -95,8 +95,8 @@ def _points(cut: Chain) -> tuple[KeyPoint, ...]:
 
 def _cautions(groove: Groove) -> Iterator[Caution]:
     bottom, depth = groove.sizes["bottom_width"], groove.sizes["depth"]
-    if depth > DEEP * bottom:
-        values: dict[str, Value] = {"ratio": f"{depth / bottom:.1f} times" if bottom else "far"}
+    if bottom and depth > DEEP * bottom:
+        values: dict[str, Value] = {"ratio": f"{depth / bottom:.1f} times"}
         text = (
             "The groove is {ratio} deeper than its bottom is wide: chips jam and the blade bends. Cut it in steps, "
             "clear the chips, and check the blade's reach."

@@ -171,7 +171,7 @@ def _speeds(rows: Mapping[str, Mapping[str, Any]]) -> Iterator[SpeedRange]:
         for name, operation in operations().items():
             for rule in (rule for rule in operation.rules if tool in rule.tools and rule.base in told):
                 low, usual, high = (SURFACE_SPEED.internal(value) * rule.factor for value in told[rule.base])
-                words = f"{rule.factor:g} times the speed for {operations()[rule.base].title}; {rule.source}"
+                words = f"{rule.factor:g} times {operations()[rule.base].title}; {rule.source}"
                 yield SpeedRange(tool, name, low, usual, high, words)
 
 

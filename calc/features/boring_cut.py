@@ -84,7 +84,7 @@ class BoringResults:
     removal_rate: float = result(REMOVAL_RATE, "Removal rate", "Q")
     slenderness: float | None = result(RATIO, "Stick-out in bar diameters")
     components: ComponentResults = part(ComponentResults, "Feed and passive force")
-    machine_load: LoadResults = part(LoadResults, "Machine and chuck")
+    machine_load: LoadResults = part(LoadResults, "Against the machine")
 
 
 @formula(source="definition", means="stick-out in bar diameters", result="q_L")

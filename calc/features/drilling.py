@@ -81,7 +81,7 @@ class DrillingResults:
     removal_rate: float = result(REMOVAL_RATE, "Removal rate", "Q")
     point_height: float = result(LENGTH, "Height of the point", "h_p")
     chip_thickness: float = result(LENGTH, "Chip thickness", "h")
-    machine_load: LoadResults = part(LoadResults, "Machine and chuck")
+    machine_load: LoadResults = part(LoadResults, "Against the machine")
 
 
 @formula(source="common practice, from memory", means="feed to start with", result="f")

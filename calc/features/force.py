@@ -111,7 +111,7 @@ class ForceResults:
     removal_rate: float = result(REMOVAL_RATE, "Removal rate", "Q")
     correction: float | None = result(RATIO, "Correction of the force", "K")
     components: ComponentResults = part(ComponentResults, "Feed and passive force")
-    machine_load: LoadResults = part(LoadResults, "Machine and chuck")
+    machine_load: LoadResults = part(LoadResults, "Against the machine")
     compared: ComparedResults = part(ComparedResults, "By unit power")
 
 
@@ -147,6 +147,8 @@ def solve(inputs: ForceInputs) -> Answer[ForceResults]:
     torque = None if asked.diameter is None else cutting_torque(found.force, asked.diameter)
     removal = removal_rate(asked.speed, asked.feed, asked.depth)
     load = load_of(cut, inputs.machine, inputs.work)
+    components = _components(asked, found)
+    compared = _compared(asked, removal, power)
     return Answer(
         results=ForceResults(
             chip_thickness=chip.thickness,
@@ -161,14 +163,17 @@ def solve(inputs: ForceInputs) -> Answer[ForceResults]:
             torque=torque,
             removal_rate=removal,
             correction=factor,
-            components=_components(asked, found),
+            components=components,
             machine_load=load,
-            compared=_compared(asked, removal, power),
+            compared=compared,
         ),
         headline="cutting_force",
         cautions=(*_cautions(asked, chip), *machine_cautions(cut, load, inputs.machine, inputs.work)),
         notes=(_spread(asked.work, found),),
-        sentences={"Feed and passive force": (_ratio(asked.work),), "By unit power": tuple(_unit_power(asked))},
+        sentences={
+            "Feed and passive force": (_ratio(asked.work),),
+            "By unit power": tuple(_unit_power(asked, compared.unit_power_difference)),
+        },
     )
 
 
@@ -261,12 +266,14 @@ def _ratio(work: Material) -> Message:
     return Message(_RATIO, values)
 
 
-def _unit_power(asked: _Turning) -> Iterator[Message]:
+def _unit_power(asked: _Turning, share: float | None) -> Iterator[Message]:
     unit = unit_power_of(asked.work)
-    if unit is None:
+    if unit is None or share is None:
         yield Message("The handbook gives no unit power for {material}.", {"material": asked.work.title})
         return
     values: dict[str, Value] = {"class": unit.title, "source": unit.source, "factor": f"{feed_factor(asked.feed):.2f}"}
+    values |= {"share": f"{abs(share):.0%}", "more": "more" if share >= 0.0 else "less"}
+    yield Message("By unit power the cut takes {share} {more} than by the cutting force.", values)
     yield Message("Unit power of {class}, feed factor {factor}, sharp edge; source: {source}.", values)
 
 

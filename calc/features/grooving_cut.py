@@ -87,7 +87,7 @@ class GroovingResults:
     feed_force: float = result(FORCE, "Feed force, square to the axis", "F_f")
     power: float = result(POWER, "Power at the spindle", "P")
     removal_rate: float = result(REMOVAL_RATE, "Removal rate", "Q")
-    machine_load: LoadResults = part(LoadResults, "Machine and chuck")
+    machine_load: LoadResults = part(LoadResults, "Against the machine")
 
 
 class _Groove(NamedTuple):

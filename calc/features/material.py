@@ -19,6 +19,7 @@ from calc.problems import Fault, Missing, OutOfRange
 from calc.quantities import COUNT, DENSITY, DIAMETER, LENGTH, PRESSURE, RATIO, SPINDLE_SPEED, SURFACE_SPEED, TIME
 
 OPERATIONS = {name: operation.title for name, operation in operations().items()}
+SAID = 24  # names in the sentence; the list has them all
 CHIPS = (0.05, 0.1, 0.15, 0.2, 0.3, 0.4, 0.6, 1.0)  # mm
 
 
@@ -108,9 +109,8 @@ class TaylorRow:
 
     tool: str = word("Tool material")
     n: float = result(RATIO, "n")
-    low: float = result(RATIO, "n from")
-    high: float = result(RATIO, "n to")
-    life: float = result(TIME, "Edge life at the usual speed")
+    range: str = word("n from, to")
+    life: float = result(TIME, "Life at the usual speed")
     constant: float | None = result(SURFACE_SPEED, "C")
     source: str = word("Source")
 
@@ -156,15 +156,22 @@ def fitting(text: str) -> tuple[Material, ...]:
 
 def _listed(found: tuple[Material, ...]) -> Answer[MaterialResults]:
     rows = [
-        FitRow(code=m.code, title=m.title, condition=m.condition, group=m.group, names=", ".join(m.names))
-        for m in found
+        FitRow(code=one.code, title=one.title, condition=one.condition, group=one.group, names=_others(one))
+        for one in found
     ]
+    codes = ", ".join(one.code for one in found[:SAID])
+    values: dict[str, Value] = {"codes": codes, "more": f" and {len(found) - SAID} more" if len(found) > SAID else ""}
     return Answer(
         results=MaterialResults(fits=float(len(found))),
         headline="fits",
-        notes=(Message("Several materials fit: type the whole of one of the names in the list."),),
+        notes=(Message("These fit: {codes}{more}. Type the whole of one of the names.", values),),
         tables={"fits": rows},
     )
+
+
+def _others(one: Material) -> str:
+    """The other names, those in letters first."""
+    return ", ".join(sorted((name for name in one.names if name != one.code), key=lambda name: name[0].isdigit()))
 
 
 def _told(inputs: MaterialInputs, work: Material) -> Answer[MaterialResults]:
@@ -253,8 +260,7 @@ def _taylor(work: Material) -> Iterator[TaylorRow]:
         yield TaylorRow(
             tool=name,
             n=tool.taylor.usual,
-            low=tool.taylor.low,
-            high=tool.taylor.high,
+            range=f"{tool.taylor.low:g} to {tool.taylor.high:g}",
             life=tool.life,
             constant=taylor_constant.function(start.usual, tool.life, tool.taylor.usual) if start else None,
             source=tool.taylor.source,
@@ -271,7 +277,7 @@ FEATURE = Feature(
     results=MaterialResults,
     solve=solve,
     page="/material",
-    supporting=("speed_low", "speed_high", "rpm", "title"),
+    supporting=("speed_low", "speed_high", "rpm", "density"),
     rows={
         "fits": Rows(FitRow, "Materials that fit"),
         "speeds": Rows(SpeedRow, "Surface speeds to start with", "Speeds to start with"),

@@ -49,9 +49,9 @@ class PartingInputs:
         SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, hint="blank: usual for the material"
     )
     slow_diameter: float | None = given(
-        DIAMETER, "Feed less from", hint="blank: Ø4 mm (Ø.16 in); 0: nowhere", least=0.0
+        DIAMETER, "Less feed inside", hint="blank: Ø4 mm (Ø.16 in); 0: nowhere", least=0.0
     )
-    slow_feed: float | None = given(FEED, "Feed there", above=0.0, least=0.001, hint="blank: half")
+    slow_feed: float | None = given(FEED, "Feed inside it", above=0.0, least=0.001, hint="blank: half")
     machine: Machine = part(Machine, "Machine and chuck")
     work: Work = part(Work, "Work")
 
@@ -64,7 +64,7 @@ class PartingResults:
     surface_speed: float = result(SURFACE_SPEED, "Surface speed", "v")
     feed: float = result(FEED, "Feed", "f")
     slow_feed: float | None = result(FEED, "Feed near the axis")
-    slow_diameter: float | None = result(DIAMETER, "from")
+    slow_diameter: float | None = result(DIAMETER, "Less feed inside")
     time: float = result(TIME, "Time in cut", "t")
     limit_diameter: float | None = result(DIAMETER, "Limit takes over at", "D_lim")
     cutting_force: float = result(FORCE, "Cutting force", "F_c")
@@ -72,7 +72,7 @@ class PartingResults:
     feed_force: float = result(FORCE, "Feed force, toward the axis", "F_f")
     power: float = result(POWER, "Power at the spindle", "P")
     removal_rate: float = result(REMOVAL_RATE, "Removal rate", "Q")
-    machine_load: LoadResults = part(LoadResults, "Machine and chuck")
+    machine_load: LoadResults = part(LoadResults, "Against the machine")
 
 
 def solve(inputs: PartingInputs) -> Answer[PartingResults]:

@@ -34,7 +34,7 @@ class UnitPowerInputs:
 
     material: str | None = word("Material", hint="any of its names: 4130, 25CrMo4, 1045")
     hardness: float | None = given(
-        COUNT, "Brinell hardness", "HB", above=0.0, least=20.0, most=600.0, hint="blank: the middle of the material's"
+        COUNT, "Hardness", "HB", above=0.0, least=20.0, most=600.0, hint="blank: the middle of the material's"
     )
     depth: float | None = given(LENGTH, "Depth of cut", "a", above=0.0, least=0.001)
     feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
@@ -160,11 +160,12 @@ FEATURE = Feature(
     page="/unit-power",
     supporting=("motor_power_needed", "removal_rate", "power_by_force", "unit_power"),
     example={
+        "units": "inch",
         "material": "AISI 4130",
         "hardness": "190",
-        "depth": "0.1in",
-        "feed": "0.016in",
-        "surface_speed": "350ft/min",
+        "depth": ".100",
+        "feed": ".016",
+        "surface_speed": "350",
         "wear": "normal",
         "efficiency": "0.8",
     },

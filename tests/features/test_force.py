@@ -7,7 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc.features.force import FEATURE, ForceInputs, solve
+from calc.cutting.corrections import rake_factor, rake_of_tables, speed_factor
+from calc.cutting.machine import Machine, Work
+from calc.features.force import FEATURE, EdgeInputs, ForceInputs, solve
 from calc.problems import Missing, OutOfRange, Problem
 from calc.quantities import POWER, View
 
@@ -107,3 +109,79 @@ def test_the_working_shows_chip_force_power_and_removal() -> None:
     _, steps = FEATURE.answer(ForceInputs(**CUT, entering_angle=KAPPA, diameter=50.0))
     shown = [step.symbols[0] for step in steps]
     assert shown == ["b", "h", "k_c", "F_c", "P", "M", "Q", "F_t", "F_f", "F_p", "P_u", "d"]
+
+
+def test_rake_speed_and_wear_correct_the_force_as_their_sources_state() -> None:
+    plain = solve(ForceInputs(**CUT, entering_angle=KAPPA)).results
+    edge = EdgeInputs(rake_angle=math.radians(-6.0), wear="worn", correct_speed="yes")
+    found = solve(ForceInputs(**CUT, entering_angle=KAPPA, edge=edge)).results
+    expected = rake_factor(math.radians(-6.0), rake_of_tables("P")) * speed_factor(200_000.0) * 1.3
+    assert plain.correction is None
+    assert found.correction == pytest.approx(expected)
+    assert found.cutting_force == pytest.approx(expected * plain.cutting_force)
+    assert found.cutting_force_low == pytest.approx(expected * plain.cutting_force_low)
+
+
+def test_the_cut_is_held_against_the_machine_at_its_spindle_speed() -> None:
+    lathe = Machine(motor_power=11 * 60e6, base_rpm=1000.0, efficiency=0.8)
+    found = solve(ForceInputs(**CUT, entering_angle=KAPPA, diameter=100.0, machine=lathe))
+    load = found.results.machine_load
+    rpm = 200_000.0 / (math.pi * 100.0)
+    assert load.spindle_rpm == pytest.approx(rpm)
+    assert load.power_available == pytest.approx(11 * 60e6 * 0.8 * rpm / 1000)
+    assert load.motor_power_needed == pytest.approx(found.results.power / 0.8)
+    assert [(c.about, c.severity) for c in found.cautions] == [("load", 3)]
+
+
+def test_the_works_diameter_serves_where_no_other_is_given() -> None:
+    found = solve(ForceInputs(**CUT, entering_angle=KAPPA, work=Work(work_diameter=50.0))).results
+    assert found.torque == pytest.approx(2366.08 * 25, rel=1e-5)
+
+
+def test_where_the_limit_holds_speed_and_power_fall() -> None:
+    slow = solve(ForceInputs(**CUT, entering_angle=KAPPA, diameter=20.0, machine=Machine(max_rpm=1000.0)))
+    assert slow.results.power == pytest.approx(slow.results.cutting_force * math.pi * 20 * 1000)
+    assert [c.about for c in slow.cautions] == ["surface_speed"]
+    assert "63 m/min, not 200 m/min" in slow.cautions[0].message.say()
+
+
+def test_unit_power_stands_beside_and_the_difference_is_said() -> None:
+    answer = solve(ForceInputs(**CUT, entering_angle=KAPPA))
+    compared = answer.results.compared
+    assert compared.unit_power_difference == pytest.approx(
+        (compared.power_by_unit_power or 0.0) / answer.results.power - 1
+    )
+    assert "than by the cutting force" in answer.sentences["By unit power"][0].say()
+    hard = solve(ForceInputs(**{**CUT, "material": "100Cr6 60 HRC", "surface_speed": 140_000.0}, nose_radius=6.0))
+    assert hard.results.compared.power_by_unit_power is None
+    assert "gives no unit power" in hard.sentences["By unit power"][0].say()
+
+
+def test_another_tool_material_has_its_own_usual_speeds() -> None:
+    slow = ForceInputs(**{**CUT, "surface_speed": 25_000.0}, entering_angle=KAPPA, edge=EdgeInputs(tool="HSS"))
+    assert solve(slow).cautions == ()
+    fast = ForceInputs(**CUT, entering_angle=KAPPA, edge=EdgeInputs(tool="HSS"))
+    assert "with HSS" in solve(fast).cautions[0].message.say()
+
+
+def test_hard_steel_pushes_the_tool_away_harder_than_it_is_cut() -> None:
+    # common practice, from memory: the passive force of hard turning exceeds the cutting force
+    cut = {**CUT, "material": "100Cr6 60 HRC", "depth": 0.15, "feed": 0.15, "surface_speed": 140_000.0}
+    found = solve(ForceInputs(**cut, nose_radius=6.0)).results
+    assert (found.components.passive_force or 0.0) > found.cutting_force
+
+
+@pytest.mark.parametrize("bad", [math.nan, math.inf, -1.0, 0.0])
+@pytest.mark.parametrize(
+    "name", ["max_rpm", "motor_power", "efficiency", "base_rpm", "rated_torque", "chuck_limit", "grip_force"]
+)
+def test_a_machine_that_cannot_be_meant_is_refused_at_its_field(name: str, bad: float) -> None:
+    with pytest.raises(OutOfRange) as raised:
+        solve(ForceInputs(**CUT, entering_angle=KAPPA, machine=Machine(**{name: bad})))
+    assert raised.value.faults[0].field == name
+
+
+def test_power_reads_in_horsepower_of_33000_foot_pounds() -> None:
+    # 1 hp is 745.69987 W
+    found = solve(ForceInputs(**CUT, entering_angle=KAPPA)).results
+    assert POWER.shown(found.power, View("inch")) == pytest.approx(7.88695 / 0.74569987, rel=1e-6)

@@ -52,7 +52,10 @@ def test_a_part_of_a_name_lists_what_fits_and_says_what_to_do() -> None:
         "42CrMo4-50HRC",
     ]
     assert answer.results.fits == 5
-    assert "type the whole" in answer.notes[0].say()
+    said = answer.notes[0].say()
+    assert said.startswith("These fit: 25CrMo4, 34CrMo4, 42CrMo4, 42CrMo4-A, 42CrMo4-50HRC. Type the whole")
+    assert answer.tables["fits"][0].names == "AISI 4130, UNS G41300, 1.7218"
+    assert " and 7 more. Type" in solve(MaterialInputs(material="P")).notes[0].say()
 
 
 @pytest.mark.parametrize("letter", [*GROUPS, "p", " k "])

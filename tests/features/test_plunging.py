@@ -70,7 +70,7 @@ def test_what_is_blank_is_started_from_the_material_and_says_so() -> None:
     assert answer.results.feed == pytest.approx(0.12)
     assert answer.results.surface_speed == pytest.approx(126_000.0)
     said = " ".join(note.say() for note in answer.notes)
-    assert "0.7 times the speed for roughing" in said
+    assert "0.7 times roughing" in said
     assert "0.075 mm/rev to 0.180 mm/rev" in said
 
 

@@ -68,6 +68,7 @@ class Scene:
     def _around(self) -> list[Bounds]:
         ways = [way.chain.bounds for way in self.drawing.paths if way.role in ("pass", "left")]
         cut = [bounds._replace(r_max=min(bounds.r_max, self.outer_radius)) for bounds in ways]
+        cut += [outline.chain.bounds for outline in self.drawing.outlines if outline.role == "insert"]
         for nose in self.drawing.noses:
             (z, r), size = nose.centre, nose.radius
             cut.append(Bounds(z - size, z + size, r - size, r + size))

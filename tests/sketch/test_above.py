@@ -2,10 +2,12 @@
 
 import pytest
 
+from calc.features.reach import solve
 from calc.insert import read_insert
 from calc.insert.sketch import insert_drawing
 from calc.quantities import METRIC, View
-from server.sketch import draw, draw_details
+from calc.reach.asked import HoldInputs, ReachInputs
+from server.sketch import draw, draw_details, draw_legend
 from tests.insert.designations import INCH, Row
 from tests.insert.designations import METRIC as METRIC_ROWS
 from tests.sketch.svg import NS, parsed, size_of, texts
@@ -46,3 +48,22 @@ def test_the_view_has_a_name_and_keeps_to_its_size() -> None:
     assert height <= 391.0
     assert "rhombus" in (parsed(markup).findtext(f"{NS}title") or "")
     assert any(text.text == "80°" for text in texts(parsed(markup)))
+
+
+@pytest.mark.parametrize("mount", ["along", "across"])
+@pytest.mark.parametrize(
+    ("insert", "holder"),
+    [("RCMT 1204M0", "SRDCN 2525M12"), ("CNMG 120408", "PCLNR 2525M12"), ("DCMT 11T304", "S16R-SDUCR11")],
+)
+def test_on_the_part_the_tool_stands_with_its_holder_and_the_words_stay_legible(
+    insert: str, holder: str, mount: str
+) -> None:
+    hold = HoldInputs(mount=mount)
+    drawing = solve(ReachInputs(insert=insert, holder=holder, radius=75.0, depth=4.5, hold=hold)).drawn()
+    assert drawing is not None
+    markup = draw(drawing, METRIC)
+    check_words(markup)
+    classes = [path.attrib.get("class") for path in parsed(markup).iter(f"{NS}path")]
+    assert classes.index("hd") < classes.index("in")
+    assert ">" in draw_legend(drawing)
+    assert all(role in draw_legend(drawing) for role in ("insert", "holder"))

@@ -1,0 +1,1 @@
+"""Does a tool reach: edges, flank, body and holder of an insert against every element of a contour."""

@@ -68,13 +68,20 @@ def _frame(plot: Plot, view: View) -> Frame:
     x_low, x_high = ends_of(_along_x(plot), x_unit, MOST_X, tight=True)
     y_low, y_high = ends_of(_along_y(plot), y_unit, MOST_Y, tight=plot.field is not None)
     y_ticks = ticks(y_low, y_high, y_unit, MOST_Y)
-    x_ticks = ticks(x_low, x_high, x_unit, MOST_X)
+    x_ticks = next(
+        found for most in range(MOST_X, 0, -1) if _fits(found := ticks(x_low, x_high, x_unit, most)) or most == 1
+    )
     left = MARGIN + max((text_width(tick.text) for tick in y_ticks), default=0.0) + GAP
     right = WIDTH - MARGIN - max(text_width(x_ticks[-1].text) / 2 - 4.0 if x_ticks else 0.0, 4.0)
     top, bottom = MARGIN + HEIGHT + GAP, PLOT_HEIGHT - MARGIN - 2 * HEIGHT - GAP
     flipped = x_unit.shown(x_low) > x_unit.shown(x_high)
     x = Scale(x_low, x_high, right, left) if flipped else Scale(x_low, x_high, left, right)
     return Frame(x, Scale(y_low, y_high, bottom, top), x_ticks, y_ticks)
+
+
+def _fits(found: list[Tick]) -> bool:
+    """Whether the numbers of the x axis stand apart."""
+    return sum(text_width(tick.text) + 2 * GAP for tick in found) <= WIDTH - 90.0
 
 
 def _along_x(plot: Plot) -> Iterator[float]:
@@ -112,7 +119,9 @@ def _axes_texts(plot: Plot, frame: Frame, view: View, room: Room) -> str:
         drawn += _text(tick.text, x, y, room)
     level = box.bottom + GAP + ASCENT
     for tick in frame.x_ticks:
-        drawn += _text(tick.text, frame.x.px(tick.value), level, room)
+        half = text_width(tick.text) / 2
+        x = min(max(frame.x.px(tick.value), MARGIN + half), WIDTH - MARGIN - half)
+        drawn += _text(tick.text, x, level, room)
     x_name, y_name = axis_name(plot.x, view), axis_name(plot.y, view)
     drawn += _text(x_name, max(right - text_width(x_name) / 2, MARGIN + text_width(x_name) / 2), level + HEIGHT, room)
     return drawn + _text(y_name, MARGIN + text_width(y_name) / 2, MARGIN + ASCENT, room)

@@ -67,7 +67,8 @@ def test_the_curve_along_the_work_peaks_at_the_result_and_its_table_has_that_pla
     (plot,) = found.plots
     (curve,) = plot.curves
     assert max(curve.ys) == pytest.approx(found.results.diameter_error, rel=1e-3)
-    assert (found.results.place, pytest.approx(found.results.diameter_error)) in [row[:2] for row in plot.rows]
+    row = next(row for row in plot.rows if row[0] == found.results.place)
+    assert row[1] == pytest.approx(found.results.diameter_error)
 
 
 def test_long_work_is_cautioned_by_the_way_it_is_held() -> None:
@@ -159,13 +160,14 @@ def test_in_a_bore_the_grip_grows_and_is_the_answer() -> None:
 
 @pytest.mark.parametrize("bad", [math.nan, math.inf, -1.0, 0.0])
 def test_a_value_that_cannot_be_meant_is_refused_at_its_field(bad: float) -> None:
-    for solve, inputs, name in (
+    questions: list[tuple[Any, Any, str]] = [
         (deflection.solve, BarInputs(bar_diameter=bad, stick_out=80.0, passive_force=500.0), "bar_diameter"),
         (work_deflection.solve, WorkInputs(diameter=30.0, length=bad, passive_force=500.0), "length"),
         (grip.solve, GripInputs(grip=bad, jaw_moment=MOMENT), "grip"),
-    ):
+    ]
+    for solve, inputs, name in questions:
         with pytest.raises(OutOfRange) as raised:
-            solve(inputs)  # type: ignore[operator]
+            solve(inputs)
         assert raised.value.faults[0].field == name
 
 

@@ -37,7 +37,8 @@ def built(
 ) -> tuple[tuple[Solution, ...], bool]:
     """The solutions of the likeliest combinations, and whether there are more than are returned.
 
-    Contours that cross themselves or run beyond the axis are left out where others do not. Raises `Impossible` where none can be built.
+    Contours that cross themselves or run beyond the axis are left out where others do not. Raises `Impossible` where
+    none can be built.
     """
     problem: Impossible | None = None
     candidates: list[_Candidate] = []
@@ -57,7 +58,7 @@ def built(
 
 
 def _soundest(candidates: list[_Candidate]) -> list[_Candidate]:
-    """Those that can be a part's contour; failing that, those that only run beyond the axis; failing that, all."""
+    """Those that can be a part's contour, failing that those that only run beyond the axis, failing that all."""
     simple = [one for one in candidates if not one.crossings]
     return [one for one in simple if not _is_beyond_axis(one)] or simple or candidates
 

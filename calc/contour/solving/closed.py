@@ -14,6 +14,8 @@ def solve_closed(block: Block, values: Values, sizes: Sizes) -> list[Values]:
     """All real solutions of a block. Raises `NoRoot`, or `NotClosed` where no closed form is at hand."""
     if len(block.equations) == 1:
         return _single(block.equations[0], block.unknown[0], values, sizes)
+    if all(equation.kind == "run" for equation in block.equations):
+        return _between_steps(block, sizes)
     return System(block, values, sizes).solve()
 
 
@@ -47,16 +49,26 @@ def _of_link(equation: Equation, var: int, values: Values, sizes: Sizes) -> list
     link, part = equation.link, equation.part
     assert link is not None
     a, b = link.a + part, link.b + part
+    step = equation.value.real if equation.kind == "run" or var in (a, b) else (values[b] - values[a]).real
     if var == link.direction:
-        return [{var: e} for e in _directions(equation, link, (values[b] - values[a]).real, values, sizes)]
+        return [{var: e} for e in _directions(equation, link, step, values, sizes)]
     share = link.share(values[link.direction], part)
     if var == link.size:
         if abs(share) <= ROUNDING:
-            gap = abs(values[b] - values[a])
-            raise NoRoot([equation], gap, "open" if gap <= SAME * sizes.size else "parallel")
-        return [{var: (values[b] - values[a]).real / share}]
+            raise NoRoot([equation], abs(step), "open" if abs(step) <= SAME * sizes.size else "parallel")
+        return [{var: step / share}]
     step = values[link.size].real * share
     return [{var: values[a].real + step if var == b else values[b].real - step}]
+
+
+def _between_steps(block: Block, sizes: Sizes) -> list[Values]:
+    """Length and direction of a line from its two steps."""
+    link = block.equations[0].link
+    assert link is not None
+    step = sum(complex(*((e.value.real, 0.0) if e.part == 0 else (0.0, e.value.real))) for e in block.equations)
+    if abs(step) <= SAME * sizes.size:
+        raise NoRoot(block.equations, 0.0, "nothing")
+    return [{link.size: abs(step), link.direction: step / abs(step)}]
 
 
 def _directions(equation: Equation, link: Link, step: float, values: Values, sizes: Sizes) -> list[complex]:

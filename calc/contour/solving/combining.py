@@ -63,7 +63,7 @@ class Combining:
         for check in checks:
             self._stage(self._rank_of(check.variables)).checks.append(check)
         for piece in pieces:
-            self._stage(self._rank_of(_variables(piece))).pieces.append(piece)
+            self._stage(self._rank_of(piece.variables)).pieces.append(piece)
         for before, after in pairwise(pieces):
             if after.leave != before.arrive:
                 self._stage(self._rank_of((before.arrive, after.leave))).corners.append((before, after))
@@ -140,8 +140,3 @@ class Combining:
             return False
         self.refused = NoRoot(self.settling.equations_of(piece.index), abs(sweep_of(piece, values)), "nothing")
         return True
-
-
-def _variables(piece: Piece) -> tuple[int, ...]:
-    shared = (piece.start, piece.start + 1, piece.end, piece.end + 1, piece.size, piece.leave, piece.arrive)
-    return shared if piece.is_line else (*shared, piece.centre, piece.centre + 1)

@@ -11,7 +11,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.contour.solving.noroot import Sizes
+from calc.contour.solving.noroot import NoRoot, Sizes
 from calc.contour.solving.structure import Block
 from calc.contour.solving.unknowns import Equation, Values
 
@@ -19,10 +19,12 @@ Numbers: TypeAlias = NDArray[np.float64]
 
 SEEDS = {1: 256, 2: 900, 3: 1600}
 MOST_SEEDS = 2400
-LEAST_SEEDS_OF_BRANCH = 64
+LEAST_SEEDS_OF_BRANCH = 100
 MOST_STEPS = 48
 _ARRIVED = 1e-11
 _APART = 1e-7
+_MANY = 32
+"""More solutions than a block of equations of low degree is likely to have."""
 
 
 def solve_coupled(block: Block, branches: list[Values], sizes: Sizes) -> list[list[Values]]:
@@ -91,15 +93,14 @@ class _Batch:
     def _add(
         self, equation: Equation, x: Numbers, branch: NDArray[np.int64], residual: Numbers, slopes: Numbers
     ) -> None:
-        a, b = equation.involves[:2]
-        for var, sign in ((b, 1.0), (a, -1.0)):
-            residual += sign * self._of(var, x, branch)
-            if var in self.column:
-                slopes[:, self.column[var]] += sign
-        if equation.kind != "link" or equation.link is None:
+        if equation.kind == "run":
+            residual += equation.value.real / self.sizes.size
+        else:
+            self._add_step(equation, x, branch, residual, slopes)
+        link = equation.link
+        if equation.kind not in ("link", "run") or link is None:
             residual -= equation.value.real / self.sizes.size
             return
-        link = equation.link
         angle = self._of(link.direction, x, branch) + (np.pi / 2.0 if link.is_quarter else 0.0)
         share, turn = np.cos(angle), -np.sin(angle)
         if equation.part:
@@ -110,6 +111,15 @@ class _Batch:
             slopes[:, self.column[link.size]] -= share
         if link.direction in self.column:
             slopes[:, self.column[link.direction]] -= size * turn
+
+    def _add_step(
+        self, equation: Equation, x: Numbers, branch: NDArray[np.int64], residual: Numbers, slopes: Numbers
+    ) -> None:
+        a, b = equation.involves[:2]
+        for var, sign in ((b, 1.0), (a, -1.0)):
+            residual += sign * self._of(var, x, branch)
+            if var in self.column:
+                slopes[:, self.column[var]] += sign
 
     def _of(self, var: int, x: Numbers, branch: NDArray[np.int64]) -> Numbers:
         column = self.column.get(var)
@@ -165,7 +175,17 @@ class _Batch:
             if all(abs(mark - other).max() > _APART for other in marks):
                 marks.append(mark)
                 kept.append(self._polished(row, index))
+                self._require_isolated(marks, row, index)
         return kept
+
+    def _require_isolated(self, marks: list[Numbers], row: Numbers, index: int) -> None:
+        """Raise `NoRoot` where the solutions are no points but a curve: something says one thing twice."""
+        if len(marks) < _MANY:
+            return
+        _, jacobian = self._system(row[None, :], np.array([index]))
+        singular = np.linalg.svd(jacobian[0], compute_uv=False)
+        if singular[-1] < 1e-8 * singular[0]:
+            raise NoRoot(self.block.equations, kind="open")
 
     def _polished(self, row: Numbers, index: int) -> Numbers:
         """Newton's last digits."""

@@ -24,6 +24,7 @@ class Equations:
         self.axes: dict[int, Part] = {}
         self._steps: dict[tuple[int, int], Fact] = {}
         self._signs: dict[int, Fact] = {}
+        self._running: set[Fact] = set()
         for fact in unknowns.facts:
             if fact not in dropped:
                 self._take(fact)
@@ -91,11 +92,21 @@ class Equations:
         a, b, var = link.a + part, link.b + part, link.direction
         axis = self.axes.get(var)
         if axis is None or (axis ^ link.is_quarter) == part:
-            return Equation("link", piece.index, (a, b, link.size, var), link, part)
+            return self._run(piece, link, part) or Equation("link", piece.index, (a, b, link.size, var), link, part)
         if var in pending and self._level(link, part):
             pending.discard(var)
             return Equation("axis", piece.index, (var,), link, part, value=1j if axis else 1.0)
         return Equation("level", piece.index, (a, b), link, part)
+
+    def _run(self, piece: Piece, link: Link, part: Part) -> Equation | None:
+        """A component of a line whose step is given, where that is enough for its length or direction."""
+        step = self._steps.get((link.a + part, link.b + part))
+        other = self._steps.get((link.a + 1 - part, link.b + 1 - part))
+        if step is None or not (other or {link.size, link.direction} & self.facts.keys()):
+            return None
+        self._running.add(step)
+        involves = (link.size, link.direction)
+        return Equation("run", piece.index, involves, link, part, fact=step, value=float(step.value))
 
     def _of_steps(self) -> Iterator[Equation]:
         for (a, b), fact in self._steps.items():
@@ -117,9 +128,9 @@ class Equations:
         else:
             self.all = [equation for equation in self.all if equation.fact is not fact]
 
-    def carries_axis(self, fact: Fact) -> bool:
-        """Whether an axis was found from this fact, so that without it the equations are others."""
-        return fact.name == "angle" or any(fact in facts for facts in self.of_axis.values())
+    def shapes(self, fact: Fact) -> bool:
+        """Whether the equations are others without this fact."""
+        return fact.name == "angle" or fact in self._running or any(fact in facts for facts in self.of_axis.values())
 
 
 def _are_equal(a: float, b: float) -> bool:

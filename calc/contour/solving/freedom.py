@@ -63,10 +63,11 @@ def _slopes(equation: Equation, values: Values) -> Iterator[tuple[int, float]]:
         yield equation.involves[0], 1.0
         return
     link = equation.link
-    a, b = equation.involves[:2]
-    yield b, 1.0
-    yield a, -1.0
-    if equation.kind == "link" and link is not None:
+    if equation.kind != "run":
+        a, b = equation.involves[:2]
+        yield b, 1.0
+        yield a, -1.0
+    if equation.kind in ("link", "run") and link is not None:
         e = values[link.direction]
         yield link.size, -link.share(e, equation.part)
         yield link.direction, -values[link.size].real * link.share(e * 1j, equation.part)

@@ -40,9 +40,13 @@ class Cone(NamedTuple):
 
 
 class Miss(NamedTuple):
-    """Why a cone has no root: how far the nearest approach stays apart, mm (negative: inside)."""
+    """Why a cone has no root: how far the nearest approach stays apart, mm (negative: inside).
+
+    ``is_flat`` says that the gap is the same everywhere.
+    """
 
     gap: float
+    is_flat: bool = False
 
 
 def _dot(a: complex, b: complex) -> float:
@@ -57,14 +61,16 @@ def roots_of(cone: Cone, size: float) -> list[float] | Miss:
     >>> roots_of(Cone(5j, 1.0, 5.0, 0.0), 5.0)
     [0.0]
     >>> roots_of(Cone(6j, 1.0, 5.0, 0.0), 5.0)
-    Miss(gap=1.0)
+    Miss(gap=1.0, is_flat=False)
     """
     a = (abs(cone.d1) - abs(cone.s1)) * (abs(cone.d1) + abs(cone.s1))
     weight = abs(cone.d1) ** 2 + abs(cone.s1) ** 2
     half_slope = cone.slope(0.0) / 2.0
     if abs(a) <= _RANK * weight:
         steep = abs(half_slope) > _RANK * size * math.sqrt(weight)
-        return [_refined(cone, -cone.value(0.0) / (2.0 * half_slope))] if steep else Miss(abs(cone.d0) - abs(cone.s0))
+        if not steep:
+            return Miss(abs(cone.d0) - abs(cone.s0), is_flat=True)
+        return [_refined(cone, -cone.value(0.0) / (2.0 * half_slope))]
     vertex = -half_slope / a
     if abs(vertex) > 1e3 * size:
         return _far_roots(cone, a, half_slope)
@@ -157,7 +163,7 @@ def unit_with(part: float, is_real: bool, touch: float) -> list[complex] | Miss:
     >>> unit_with(0.28, True, 1e-12)
     [(0.28+0.96j), (0.28-0.96j)]
     >>> unit_with(1.25, True, 1e-12)
-    Miss(gap=0.25)
+    Miss(gap=0.25, is_flat=False)
     """
     room = 1.0 - abs(part)
     if abs(room) <= touch:

@@ -9,15 +9,20 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from calc.contour.solving.closed import solve_closed
 from calc.contour.solving.noroot import NoRoot, NotClosed, Sizes
+from calc.contour.solving.plausible import cost_of_element, cost_of_joint
 from calc.contour.solving.structure import Block
 from calc.contour.solving.unknowns import Equation, Values
 from calc.contour.tolerance import GAP
 
-MOST_ALTERNATIVES = 96
+MOST_ALTERNATIVES = 384
 """Alternatives of one run that are followed; beyond that the answer says that there may be more."""
+
+MOST_COUPLED = 48
+"""Alternatives that a numerical block is solved for."""
 
 
 class Branch(dict[int, complex]):
@@ -41,10 +46,6 @@ class Run:
 
     variables: set[int] = field(default_factory=set)
     alternatives: list[Values] = field(default_factory=list)
-
-
-class Backward(NoRoot):
-    """The only solutions run a line backward, or turn an arc the other way."""
 
 
 CoupledSolver = Callable[[Block, list[Values], Sizes], list[list[Values]]]
@@ -99,7 +100,10 @@ class Settling:
         return list(found.values())
 
     def _settle_alone(self, block: Block) -> None:
-        found = self.solutions(block, [self.common])[0]
+        try:
+            found = self.solutions(block, [self.common])[0]
+        except NotClosed:
+            found = self._coupled(block, [self.common])[0]
         if len(found) == 1:
             self.common.update(found[0])
             return
@@ -120,31 +124,54 @@ class Settling:
             self._claim(whole, other.variables)
         return whole
 
-    def _capped(self, alternatives: list[Values]) -> list[Values]:
-        if len(alternatives) > MOST_ALTERNATIVES:
-            self.complete = False
-        return alternatives[:MOST_ALTERNATIVES]
+    def _capped(self, alternatives: list[Values], most: int = MOST_ALTERNATIVES) -> list[Values]:
+        """The likeliest of too many alternatives, as far as their elements are known yet."""
+        if len(alternatives) <= most:
+            return alternatives
+        self.complete = False
+        known = self.common.keys() | alternatives[0].keys()
+        pieces = [piece for piece in self.sizes.unknowns.pieces if known.issuperset(piece.variables)]
+        pairs = [(a, b) for a, b in pairwise(pieces) if b.index == a.index + 1 and a.arrive != b.leave]
+
+        def cost(own: Values) -> float:
+            values = Branch(self.common, own)
+            elements = sum(cost_of_element(piece, values, self.sizes.size) for piece in pieces)
+            return elements + sum(cost_of_joint(values[a.arrive], values[b.leave]) for a, b in pairs)
+
+        return sorted(alternatives, key=cost)[:most]
 
     def _extend(self, run: Run, block: Block) -> None:
-        branches: list[Values] = [Branch(self.common, own) for own in run.alternatives]
-        found = self.solutions(block, branches)
+        try:
+            found = self.solutions(block, self._branches(run))
+        except NotClosed:
+            run.alternatives = self._capped(run.alternatives, MOST_COUPLED)
+            found = self._coupled(block, self._branches(run))
         pairs = zip(run.alternatives, found, strict=True)
         run.alternatives = self._capped([{**own, **new} for own, news in pairs for new in news])
         self._claim(run, block.unknown)
 
+    def _branches(self, run: Run) -> list[Values]:
+        return [Branch(self.common, own) for own in run.alternatives]
+
+    def _coupled(self, block: Block, branches: list[Values]) -> list[list[Values]]:
+        """The numerical solutions of a block. Raises `NoRoot` where none is found."""
+        self.complete = False
+        found = [self._sound(news, block)[0] for news in self.coupled(block, branches, self.sizes)]
+        if not any(found):
+            raise NoRoot(block.equations, kind="coupled")
+        return found
+
     def solutions(self, block: Block, branches: list[Values]) -> list[list[Values]]:
-        """The sound solutions of a block for each branch. Raises the last `NoRoot` if no branch has any."""
+        """The sound solutions in closed form of a block for each branch.
+
+        Raises the last `NoRoot` if no branch has any, `NotClosed` where there is no closed form.
+        """
         reason: NoRoot | None = None
         found: list[list[Values]] = []
-        try:
-            for branch in branches:
-                news, failed = self._of_branch(block, branch)
-                found.append(news)
-                reason = failed or reason
-        except NotClosed:
-            self.complete = False
-            found = [self._sound(news, block)[0] for news in self.coupled(block, branches, self.sizes)]
-            reason = NoRoot(block.equations, kind="coupled")
+        for branch in branches:
+            news, failed = self._of_branch(block, branch)
+            found.append(news)
+            reason = failed or reason
         if not any(found):
             raise reason or NoRoot(block.equations)
         return found
@@ -167,8 +194,9 @@ class Settling:
         for values in solutions:
             wrong = [var for var in values if self._is_wrong(var, values[var], least)]
             if wrong:
-                equation = _equation_with(wrong[0], block.equations)
-                backward = Backward([equation], abs(values[wrong[0]]), "backward")
+                gap = abs(values[wrong[0]])
+                kind = "backward" if gap > least else "nothing"
+                backward = NoRoot([_equation_with(wrong[0], block.equations)], gap, kind)
             else:
                 sound.append(values)
         return sound, backward

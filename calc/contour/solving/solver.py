@@ -13,7 +13,7 @@ from calc.contour.solving.notes import notes_on
 from calc.contour.solving.runs import Settling
 from calc.contour.solving.solution import MOST_SOLUTIONS, Solutions
 from calc.contour.solving.structure import Block, Preference, Structure, finest_first, nominal_first
-from calc.contour.solving.undergiven import under_given
+from calc.contour.solving.undergiven import open_after_all, under_given
 from calc.contour.solving.unknowns import Unknowns, Values
 from calc.contour.solving.why import contradiction, impossible
 from calc.problems import Contradiction, Impossible
@@ -56,7 +56,7 @@ def _solve(unknowns: Unknowns, preference: Preference, most: int) -> Solutions:
     try:
         settling.settle(structure.blocks())
     except NoRoot as reason:
-        raise (under_given(structure, reason) if reason.kind == "open" else impossible(reason, unknowns)) from None
+        raise open_after_all(structure, reason) or impossible(reason, unknowns) from None
     combining = Combining(settling, [check_of(one, unknowns) for one in structure.redundant], sizes, most)
     wholes = combining.best()
     if not wholes:

@@ -80,7 +80,7 @@ class Structure:
             return True
         least = max(facts, key=self.preference)
         self.redundant.append(Redundant(least, tuple(facts), self._tangents_in(circuit)))
-        if self.equations.carries_axis(least):
+        if self.equations.shapes(least):
             return False
         self._set_aside(least)
         if equation.fact is not least:

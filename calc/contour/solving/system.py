@@ -117,8 +117,11 @@ class System:
         row = [0.0] * (len(self.seen) + 1)
         row[-1] = equation.value.real
         terms: list[tuple[float, int]]
-        if equation.kind == "link" and equation.link is not None:
-            link, part = equation.link, equation.part
+        link, part = equation.link, equation.part
+        if equation.kind == "run" and link is not None:
+            row[-1] = -row[-1]
+            terms = self._turned(link, part)
+        elif equation.kind == "link" and link is not None:
             terms = [(1.0, link.b + part), (-1.0, link.a + part), *self._turned(link, part)]
         else:
             a, b = equation.involves
@@ -197,7 +200,8 @@ class System:
 
     def _near(self, found: list[float] | Miss, mm: float) -> Iterator[float]:
         if isinstance(found, Miss):
-            raise NoRoot(self.block.equations, found.gap * mm, "apart")
+            is_open = found.is_flat and abs(found.gap) <= SAME * self.sizes.size
+            raise NoRoot(self.block.equations, found.gap * mm, "open" if is_open else "apart")
         yield from (t for t in found if abs(t) <= _FAR * self.sizes.size)
 
     def _mm_of(self, place: int) -> float:

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from calc.contour.solving.given import dimensions_of, field_of, sentence_case, words_for
 from calc.contour.solving.noroot import NoRoot
 from calc.contour.solving.structure import Structure
 from calc.messages import Message
 from calc.problems import Fault, Missing
+
+if TYPE_CHECKING:
+    from calc.contour.solving.freedom import Freedom
 
 
 class UnderGiven(Missing):
@@ -22,16 +26,29 @@ class UnderGiven(Missing):
         super().__init__(*faults)
 
 
-def under_given(structure: Structure, reason: NoRoot | None = None) -> UnderGiven:
-    """The problem that names the elements and the dimensions that would do; ``reason`` where it came out late."""
+def under_given(structure: Structure) -> UnderGiven:
+    """The problem that names the elements and the dimensions that would do."""
+    return _naming(structure, _freedom(structure))
+
+
+def open_after_all(structure: Structure, reason: NoRoot) -> UnderGiven | None:
+    """The same where enough seemed to be given but a block failed because some of it says one thing twice."""
+    freedom = _freedom(structure)
+    if freedom.count:
+        return _naming(structure, freedom)
+    return _repeating(reason.equations[-1].element) if reason.kind == "open" else None
+
+
+def _freedom(structure: Structure) -> Freedom:
     from calc.contour.solving.freedom import Freedom  # noqa: PLC0415 - numpy is loaded where something is missing
 
-    freedom = Freedom(structure)
+    return Freedom(structure)
+
+
+def _naming(structure: Structure, freedom: Freedom) -> UnderGiven:
     options = [option for option in _blanks(structure) if freedom.moves(*option)]
     count = max(freedom.count, 1)
     elements = tuple(dict.fromkeys(index for index, _ in options if index >= 0))
-    if not options and reason is not None:
-        return _repeating(reason.equations[-1].element)
     faults = [Fault(field_of(*option), _sentence(option, count)) for option in options]
     would_do = tuple(field_of(*option) for option in options)
     return UnderGiven(*faults, count=count, would_do=would_do, elements=elements)

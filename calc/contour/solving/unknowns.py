@@ -50,7 +50,7 @@ class Fact:
         return slack_for(self.name, self.value)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Piece:
     """The unknowns of one element: its points (each a z, with the r next to it), its size and its directions."""
 
@@ -62,6 +62,12 @@ class Piece:
     size: int
     leave: int
     arrive: int
+
+    @cached_property
+    def variables(self) -> tuple[int, ...]:
+        """All of them."""
+        shared = (self.start, self.start + 1, self.end, self.end + 1, self.size, self.leave, self.arrive)
+        return shared if self.is_line else (*shared, self.centre, self.centre + 1)
 
 
 class Link(NamedTuple):
@@ -82,11 +88,12 @@ class Link(NamedTuple):
 class Equation:
     """One real equation between unknowns.
 
-    "link": a component of ``link``; "level": a component that vanishes, so that b = a; "step": b = a + value;
+    "link": a component of ``link``; "run": the same where the step from a to b is given; "level": a component that
+    vanishes, so that b = a; "step": b = a + value;
     "axis": the direction is one of two opposite ones; "sign": the size is the value, of either sign.
     """
 
-    kind: Literal["link", "level", "step", "axis", "sign"]
+    kind: Literal["link", "run", "level", "step", "axis", "sign"]
     element: int
     involves: tuple[int, ...]
     link: Link | None = None

@@ -79,7 +79,7 @@ def _backward(reason: NoRoot, elements: Sequence[int], unknowns: Unknowns) -> _S
 
 
 def _nothing(_: NoRoot, elements: Sequence[int], __: Unknowns) -> _Said:
-    return "Nothing is left of the arc of element {number}: it starts where it ends.", {"number": elements[0] + 1}
+    return "Nothing is left of element {number}: it would start where it ends.", {"number": elements[0] + 1}
 
 
 def _coupled(_: NoRoot, elements: Sequence[int], __: Unknowns) -> _Said:

@@ -47,9 +47,9 @@ class Dimension:
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """A chain that is not the part: the nose centre's way, the tool point's way, a pass, what is left uncompensated."""
+    """A chain that is not the part: a way of nose centre or tool point, a pass, what is left, the mating part."""
 
-    role: Literal["nose centre", "tool point", "pass", "left", "stock"]
+    role: Literal["nose centre", "tool point", "pass", "left", "stock", "mate"]
     chain: Chain
     label: str = ""
 

@@ -11,6 +11,7 @@ ROLES = {
     "pass": ("p1", "passes, every second one dashed"),
     "nose centre": ("nc", "way of the nose centre"),
     "tool point": ("tp", "way of the tool point"),
+    "mate": ("nc", "the mating part"),
     "left": ("lf", "left when the tool point follows the print uncompensated"),
 }
 

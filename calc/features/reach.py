@@ -15,11 +15,12 @@ from calc.holder import Holder, misfits, read_holder, usual_offset
 from calc.insert import Insert, read_insert
 from calc.messages import Caution, Message, Quantity, Value
 from calc.nose import STEPS
+from calc.problems import Fault, Missing
 from calc.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
 from calc.reach.angles import USUAL_MARGIN
 from calc.reach.asked import ReachInputs, cutter_asked, dish_inputs, require_bar, require_nose
 from calc.reach.examine import Cutter, Reach, examine, places_of_interest
-from calc.reach.findings import CheckRow, row_of
+from calc.reach.findings import CheckRow, Finding, row_of
 from calc.reach.formulas import diameter_off_centre, least_bore, pip_diameter
 from calc.reach.slopes import PassingRow, SlopeRow, passing_rows, slope_rows
 from calc.reach.work import Work, dish_work
@@ -72,8 +73,7 @@ def solve(inputs: ReachInputs) -> Answer[ReachResults]:
     require(inputs)
     insert = read_insert(inputs.insert, "insert") if inputs.insert else None
     holder = read_holder(inputs.holder) if inputs.holder else None
-    dish = solve_dish(dish_inputs(inputs))
-    cutter = cutter_asked(inputs, insert, holder)
+    dish, cutter = _asked(inputs, insert, holder)
     bar = inputs.stock.bar_diameter
     require_bar(bar, dish)
     require_nose(cutter)
@@ -94,6 +94,22 @@ def solve(inputs: ReachInputs) -> Answer[ReachResults]:
     )
 
 
+def _asked(inputs: ReachInputs, insert: Insert | None, holder: Holder | None) -> tuple[Dish, Cutter]:
+    """Dish and cutter; what is missing of both is asked for at once."""
+    missing: list[Fault] = []
+    try:
+        cutter = cutter_asked(inputs, insert, holder)
+    except Missing as problem:
+        missing += problem.faults
+    try:
+        dish = solve_dish(dish_inputs(inputs))
+    except Missing as problem:
+        missing += problem.faults
+    if missing:
+        raise Missing(*missing)
+    return dish, cutter
+
+
 def _results(
     inputs: ReachInputs, cutter: Cutter, reach: Reach, dish: Dish, holder: Holder | None, *, fits: bool | None
 ) -> ReachResults:
@@ -105,7 +121,7 @@ def _results(
     return ReachResults(
         verdict=VERDICTS["stops" if fits is False else reach.verdict],
         reaches=stop is None and fits is not False,
-        stopped_by=(stop.element or stop.check) if stop else None,
+        stopped_by=_stopped_by(stop, fits=fits),
         margin_ahead=angles.get("edge ahead of the nose"),
         margin_behind=angles.get("edge behind the nose"),
         free_angle=reach.opening.width,
@@ -122,6 +138,12 @@ def _results(
         pip_diameter=pip_diameter(height) if height and not dish.hole_radius else None,
         mouth_turned=diameter_off_centre.at("at the mouth")(dish.bowl.mouth_diameter, height) if height else None,
     )
+
+
+def _stopped_by(stop: Finding | None, *, fits: bool | None) -> str | None:
+    if fits is False:
+        return "the holder's seat"
+    return (stop.element or stop.check) if stop else None
 
 
 def _bar_bore(holder: Holder | None) -> float | None:
@@ -235,8 +257,8 @@ FEATURE = Feature(
     supporting=("stopped_by", "margin_ahead", "margin_behind", "tool_point"),
     blank=blank_drawing(),
     example={
-        "insert": "DCMT 11T304",
-        "holder": "S16R-SDUCR11",
+        "insert": "CNMG 120408",
+        "holder": "PCLNR 2525M12",
         "radius": "75",
         "depth": "4.5",
         "break_kind": "radius",

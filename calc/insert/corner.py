@@ -23,7 +23,7 @@ def read_corner(insert: Insert, codes: Codes, field: str) -> Insert:
         return _with_nose(insert, codes, radius, radius, "corner radius, in sixty-fourths of an inch", field)
     if codes.corner.isalpha():
         return _planing(insert, codes)
-    if not codes.corner.isdigit():
+    if not codes.corner.isdecimal():
         allowed = ["00", *table()["corner_sixty_fourths"], "other tenths of a millimetre"]
         raise wrong(field, 7, table()["titles"]["corner"], codes.corner, allowed)
     nominal = int(codes.corner) / 10

@@ -36,13 +36,19 @@ def refused(field: str, text: str, **values: Value) -> OutOfRange:
 
 
 def cleaned(text: str, field: str) -> str:
-    """The text in capitals with plain hyphens and single spaces. Raises OutOfRange when it is absurdly long.
+    """The text in capitals with plain hyphens and single spaces.
+
+    Raises OutOfRange when it is absurdly long or has signs that no designation has.
 
     >>> cleaned("  dcmt 11t304 – f ", "designation")
     'DCMT 11T304 - F'
     """
     plain = "".join("-" if char in "‐‑‒–—−_" else char for char in text)
-    plain = " ".join(plain.replace(",", ".").upper().split())
+    plain = " ".join(plain.replace(",", ".").split())
+    strange = next((char for char in plain if not char.isascii() or not char.isprintable()), None)
+    if strange is not None:
+        raise refused(field, "“{sign}” is no part of a designation.", sign=strange if strange.isprintable() else "?")
+    plain = plain.upper()
     if len(plain) > LONGEST:
         raise refused(field, "A designation has about fifteen letters and digits; this has {count}.", count=len(plain))
     return plain

@@ -31,7 +31,7 @@ def read_insert(text: str, field: str = "designation") -> Insert:
     if not plain.strip(" -."):
         raise Missing(Fault(field, Message("Type the insert's designation from its box, such as CNMG 120408.")))
     letters, rest = _letters(plain)
-    shape = _shape(letters, field)
+    shape = _shape(letters or plain.strip(" -.")[:1], field)
     if rest.strip(" -") and len(letters) < 3:
         raise _stray(letters, rest, field)
     codes = split_codes(rest, shape, has_type=len(letters) == 4, field=field)
@@ -75,7 +75,7 @@ def _letters(plain: str) -> tuple[str, str]:
 def _shape(letters: str, field: str) -> Shape:
     found = shapes().get(letters[:1])
     if found is None:
-        raise wrong(field, 1, table()["titles"]["shape"], letters[:1] or "a digit", shapes())
+        raise wrong(field, 1, table()["titles"]["shape"], letters[:1], shapes())
     return found
 
 
@@ -132,7 +132,7 @@ def _parallelogram(insert: Insert, codes: Codes, field: str) -> Insert:
     if codes.form == "inch":
         raise refused(field, "The inch form of shape {letter} is not read here; use its metric designation.",
                       letter=insert.shape.letter)  # fmt: skip
-    if not (codes.size.isdigit() and len(codes.size) == 2 and int(codes.size) > 2):
+    if not (codes.size.isdecimal() and len(codes.size) == 2 and int(codes.size) > 2):
         raise wrong(field, 5, table()["titles"]["size"], codes.size, ["the long edge in whole millimetres"])
     length = float(int(codes.size))
     rows = (*insert.positions, _row(5, "size", codes.size, "long edge in whole millimetres", length))

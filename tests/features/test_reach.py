@@ -66,6 +66,7 @@ def test_plain_angles_do_as_well_as_designations() -> None:
 def test_an_insert_that_does_not_fit_its_holder_does_not_reach() -> None:
     found = solve(ReachInputs(insert="DCMT 070204", holder="SDUCR 2020K11", edge=EDGE, **SEAT))
     assert (found.results.fits, found.results.reaches, found.results.verdict) == (False, False, "is stopped")
+    assert found.results.stopped_by == "the holder's seat"
     assert found.cautions[0].message.say() == "The holder takes inserts of size 11, this one is 07."
 
 
@@ -87,6 +88,7 @@ def test_the_exact_nose_is_taken_when_asked_for() -> None:
 @pytest.mark.parametrize(
     ("inputs", "error", "field"),
     [
+        (ReachInputs(), Missing, "insert"),
         (ReachInputs(**SEAT), Missing, "insert"),
         (ReachInputs(insert="DCMT 11T304", **SEAT), Missing, "holder"),
         (ReachInputs(insert="DCMT 11", holder="SDUCR 2020K11", **SEAT), Missing, "insert"),

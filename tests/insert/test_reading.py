@@ -100,7 +100,7 @@ def test_a_sharp_corner_is_told_with_a_note() -> None:
     ("text", "message"),
     [
         ("XNMG 120408", "Position 1, shape: “X” is not one of A, B, C, D, E, F, H, K, L, M, O, P, R, S, T, V, W."),
-        ("120408", "Position 1, shape: “a digit” is not one of A, B, C, D, E, F, H, K, L, M, O, P, R, S, T, V, W."),
+        ("120408", "Position 1, shape: “1” is not one of A, B, C, D, E, F, H, K, L, M, O, P, R, S, T, V, W."),
         ("CQMG 120408", "Position 2, clearance: “Q” is not one of A, B, C, D, E, F, G, N, P, O."),
         ("C9", "Position 2, clearance: “9” is not one of A, B, C, D, E, F, G, N, P, O."),
         ("CNTG 120408", "Position 3, tolerance class: “T” is not one of A, C, E, F, G, H, J, K, L, M, N, U."),
@@ -117,6 +117,8 @@ def test_a_sharp_corner_is_told_with_a_note() -> None:
         ("CNMG 439", "Position 7, corner radius: “9” is not one of 0, "),
         ("CNMG 12040812", "After the corner radius come letters; “12” has no place there."),
         ("CNMG 120408 %", "“%” is no part of a designation."),
+        ("CNMG 12²408", "“²” is no part of a designation."),
+        ("CNMG\x00 120408", "“?” is no part of a designation."),
         ("LNMX 432", "The inch form of shape L is not read here"),
         ("C" * 61, "A designation has about fifteen letters and digits; this has 61."),
     ],

@@ -49,8 +49,9 @@ def draw_plot(plot: Plot, view: View, key: str = "plot") -> str:
     definitions = ""
     if plot.field is not None:
         sheet = Sheet(plot.field, frame.x, frame.y)
-        definitions, drawn = draw_field(sheet, view, key)
-        texts += field_words(sheet, view, room)
+        levels = sheet.levels(view)
+        definitions, drawn = draw_field(sheet, levels, key)
+        texts += field_words(sheet, levels, room)
     else:
         room.avoid(*_curve_boxes(plot.curves, frame))
         drawn = "".join(_curve(curve, index, frame) for index, curve in enumerate(plot.curves))

@@ -5,7 +5,9 @@ allowed hatched, so that nothing depends on a colour.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import cached_property
 from itertools import pairwise
+from typing import TypeAlias
 
 import numpy as np
 
@@ -27,6 +29,9 @@ STYLES = 6
 """How many kinds of limit there are; the drawer's classes are b1 to b6."""
 
 
+Levels: TypeAlias = "list[tuple[Tick, list[list[Spot]]]]"
+
+
 class Sheet:
     """A field on its scales."""
 
@@ -35,6 +40,20 @@ class Sheet:
         self.values = np.array(field.values, dtype=float)
         self.columns, self.rows = len(field.acrosses) - 1, len(field.ups) - 1
         self.x, self.y = x, y
+        self.bounds = [np.array(bound.excess, dtype=float) for bound in field.bounds]
+
+    @cached_property
+    def limit_lines(self) -> list[list[list[Spot]]]:
+        """For each limit the lines in px along which it is just kept."""
+        return [self.lines(excess, 0.0) for excess in self.bounds]
+
+    def levels(self, view: View) -> Levels:
+        """The values that get lines, round numbers in the reader's unit, each with its lines in px."""
+        low, high = float(np.nanmin(self.values)), float(np.nanmax(self.values))
+        if not high - low > 1e-9 * max(abs(low), abs(high)):
+            return []
+        found = ticks(low, high, self.field.kind.unit(view), LEVELS)
+        return [(tick, self.lines(self.values, tick.value)) for tick in found if low < tick.value < high]
 
     def px(self, spots: Iterable[Spot]) -> list[Spot]:
         """Places of the grid in px; its inputs are evenly spaced."""
@@ -50,33 +69,18 @@ class Sheet:
         """The lines of equal value in px."""
         return [self.px(chain) for chain in isolines(grid, level)]
 
-    def levels(self, view: View) -> list[Tick]:
-        """The values that get a line: round numbers in the reader's unit."""
-        low, high = float(np.nanmin(self.values)), float(np.nanmax(self.values))
-        if not high - low > 1e-9 * max(abs(low), abs(high)):
-            return []
-        found = ticks(low, high, self.field.kind.unit(view), LEVELS)
-        return [tick for tick in found if low < tick.value < high]
 
-
-def draw_field(sheet: Sheet, view: View, key: str) -> tuple[str, str]:
+def draw_field(sheet: Sheet, levels: Levels, key: str) -> tuple[str, str]:
     """The definitions that a field needs and the field itself, without words."""
     whole = path("b0", _area([[(0, 0), (0, sheet.rows), (sheet.columns, sheet.rows), (sheet.columns, 0)]], sheet))
-    levels = sheet.levels(view)
-    bands = "".join(path("b0", _area(regions(sheet.values - tick.value, CUTS), sheet)) for tick in levels)
-    lines = path("bv", "".join(polyline(one) for tick in levels for one in sheet.lines(sheet.values, tick.value)))
+    bands = "".join(path("b0", _area(regions(sheet.values - tick.value, CUTS), sheet)) for tick, _ in levels)
+    lines = path("bv", "".join(polyline(one) for _, lines in levels for one in lines))
     bounds = "".join(
-        path(f"b{index % STYLES + 1}", "".join(polyline(one) for one in sheet.lines(np.array(bound.excess), 0.0)))
-        for index, bound in enumerate(sheet.field.bounds)
+        path(f"b{index % STYLES + 1}", "".join(map(polyline, lines))) for index, lines in enumerate(sheet.limit_lines)
     )
-    forbidden = _area(regions(worst(sheet.field), CUTS), sheet) if sheet.field.bounds else ""
+    forbidden = _area(regions(np.max(sheet.bounds, axis=0), CUTS), sheet) if sheet.bounds else ""
     hatched = path("bh", forbidden, f' fill="url(#{key}-no)"')
     return _hatch(key) if forbidden else "", whole + bands + lines + hatched + bounds
-
-
-def worst(field: Field) -> Grid:
-    """By how much the limit that is broken most is broken, at each place."""
-    return np.max([np.array(bound.excess, dtype=float) for bound in field.bounds], axis=0)  # type: ignore[no-any-return]
 
 
 def _hatch(key: str) -> str:
@@ -94,15 +98,11 @@ def _closed(outline: list[Spot]) -> list[Spot]:
     return [*outline, outline[0]]
 
 
-def field_words(sheet: Sheet, view: View, room: Room) -> str:
+def field_words(sheet: Sheet, levels: Levels, room: Room) -> str:
     """The names of the limits along their lines, then the numbers along the lines of equal value."""
-    drawn = "".join(
-        _named(f"{number} {bound.name}", sheet.lines(np.array(bound.excess), 0.0), room)
-        for number, bound in enumerate(sheet.field.bounds, 1)
-    )
-    for tick in sheet.levels(view):
-        drawn += _named(tick.text, sheet.lines(sheet.values, tick.value), room)
-    return drawn
+    named = zip(sheet.field.bounds, sheet.limit_lines, strict=True)
+    drawn = "".join(_named(f"{number} {bound.name}", lines, room) for number, (bound, lines) in enumerate(named, 1))
+    return drawn + "".join(_named(tick.text, lines, room) for tick, lines in levels)
 
 
 def _named(text: str, lines: Sequence[Sequence[Spot]], room: Room) -> str:

@@ -23,7 +23,7 @@ def draw_plot_legend(plot: Plot, view: View) -> str:
         if items:
             items.append("<li>hatched: not allowed</li>")
         unit = plot.field.kind.unit(view).label
-        items.append(f"<li>{words(f'thin lines: {plot.field.label}, {unit}; the darker, the more')}</li>")
+        items.append(f"<li>{words(f'thin lines: {plot.field.label}, {unit}; the stronger the tint, the more')}</li>")
     elif len(items) < 2:
         return ""
     return f'<ul class="sketch-legend">{"".join(items)}</ul>'

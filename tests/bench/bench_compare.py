@@ -1,4 +1,4 @@
-"""What two inputs compared cost: the field alone, the whole answer, the page's plot (run as a script: it prints a table)."""
+"""What two inputs compared cost: field, whole answer, the page's plot (run as a script: it prints a table)."""
 
 from __future__ import annotations
 
@@ -56,9 +56,7 @@ def main() -> None:
         print(f"{f'all {len(SHOWN)} quantities over {name}, {SIDE} x {SIDE}':60}{milliseconds(field(*pair)):8.1f} ms")
     asked: CompareInputs = read_query(list(FEATURE.example.items()), CompareInputs).inputs(CompareInputs)
     large = replace(asked, rest=replace(asked.rest, steps=float(SIDE)))
-    print(
-        f"{f'the whole answer with all limits as lists, {SIDE} x {SIDE}':60}{milliseconds(lambda: solve(large)):8.1f} ms"
-    )
+    print(f"{f'the whole answer, limits as lists, {SIDE} x {SIDE}':60}{milliseconds(lambda: solve(large)):8.1f} ms")
     print(f"{'the whole answer of the page, 61 x 61':60}{milliseconds(lambda: solve(asked)):8.1f} ms")
     (plot,) = solve(asked).plots
     print(f"{'its plot drawn':60}{milliseconds(lambda: draw_plot(plot, METRIC)):8.1f} ms")

@@ -82,11 +82,32 @@ class Detail:
 
 
 @dataclass(frozen=True, slots=True)
+class EndView:
+    """A regular bar seen from its end: an even number of sides, mm across flats, the round bar it is cut from (mm).
+
+    A dimension here tells what it is called and worth; its spots are of no meaning.
+    """
+
+    sides: int
+    flats: float
+    bar: float
+    across_flats: Dimension
+    across_corners: Dimension
+    bar_diameter: Dimension
+
+    def with_symbols_only(self) -> EndView:
+        """The view while nothing is known."""
+        dimensions = (self.across_flats, self.across_corners, self.bar_diameter)
+        return EndView(self.sides, self.flats, self.bar, *(replace(each, value=None) for each in dimensions))
+
+
+@dataclass(frozen=True, slots=True)
 class Drawing:
     """Everything that one sketch shows; `part` runs from the outside of the bar to the axis (or the hole).
 
     `stock_face` is the z of the raw face, `spots` are named points. The work zero is at z = 0 on the axis. `outlines`
-    show the tool. An insert `seen_from_above` is no turned part: `part` is then its closed outline.
+    show the tool. An insert `seen_from_above` is no turned part: `part` is then its closed outline. An `end_view` is
+    drawn in place of all else.
     """
 
     title: str
@@ -102,8 +123,15 @@ class Drawing:
     details: tuple[Detail, ...] = ()
     outlines: tuple[Outline, ...] = ()
     seen_from_above: bool = False
+    end_view: EndView | None = None
 
     def with_symbols_only(self) -> Drawing:
         """The drawing while nothing is known: every dimension as its symbol, no named points."""
         unknown = tuple(replace(dimension, value=None) for dimension in self.dimensions)
-        return replace(self, dimensions=unknown, spots=(), description="The symbols stand at the fields of this page.")
+        return replace(
+            self,
+            dimensions=unknown,
+            spots=(),
+            description="The symbols stand at the fields of this page.",
+            end_view=self.end_view and self.end_view.with_symbols_only(),
+        )

@@ -26,6 +26,7 @@ from calc.features.holder import FEATURE as HOLDER
 from calc.features.insert import FEATURE as INSERT
 from calc.features.material import FEATURE as MATERIAL
 from calc.features.parting import FEATURE as PARTING
+from calc.features.polygon_stock import FEATURE as POLYGON
 from calc.features.reach import FEATURE as REACH
 from calc.features.seat_pair import FEATURE as SEAT_PAIR
 from calc.features.shoulder.feature import FEATURE as SHOULDER
@@ -37,7 +38,7 @@ from calc.features.unit_power import FEATURE as UNIT_POWER
 from calc.features.work_deflection import FEATURE as WORK_DEFLECTION
 from calc.plan.dish import FEATURE as DISH_PLAN
 
-GEOMETRY = (DISH_PLAN, DISH, CROWN, TAPER, CORNER, SHOULDER, GROOVE, BALL, DRILL_POINT, SEAT_PAIR)
+GEOMETRY = (DISH_PLAN, DISH, CROWN, TAPER, CORNER, SHOULDER, GROOVE, BALL, DRILL_POINT, SEAT_PAIR, POLYGON)
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
 IN_HAND = (SPEED_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
 OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING)

@@ -10,6 +10,7 @@ from calc.quantities import View
 from server.sketch.above import above_body
 from server.sketch.boxes import Box, Room
 from server.sketch.dimensions import Lane, angle, diameter, lane_at, length, radius
+from server.sketch.end_view import end_view
 from server.sketch.frame import MARGIN, Frame, main_frame
 from server.sketch.marks import (
     axes,
@@ -42,6 +43,9 @@ def draw(drawing: Drawing, view: View, width: float = WIDTH, height: float = HEI
     high. Every id begins with `key`, which must be unique on the page. Raises `ValueError` for a key that is no name.
     """
     check_key(key)
+    if drawing.end_view is not None:
+        body = end_view(drawing.end_view, view, width, height)
+        return svg(key, drawing.title, drawing.description, (width, height), body)
     if drawing.seen_from_above:
         body, size = above_body(drawing, view, width, height)
         return svg(key, drawing.title, drawing.description, size, body)

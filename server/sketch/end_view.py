@@ -1,0 +1,110 @@
+"""A bar seen from its end: its flats, what the round bar leaves of the corners, and the three sizes across."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from calc.drawing import Dimension, EndView
+from calc.quantities import View
+from server.sketch.boxes import HEIGHT, level_text, text_width, upright_text
+from server.sketch.dimensions import GAP, LIFT, OVERSHOOT, dimension_markup, dimension_text
+from server.sketch.markup import arrow, circle, line, num, path
+
+RIGHT, AROUND = 74.0, 40.0
+"""Room for the dimension at the right, and around the bar on the other sides, px."""
+
+LANE = 34.0
+"""Distance of the dimension line from the bar, px."""
+
+Spot = tuple[float, float]
+
+
+def end_view(shown: EndView, view: View, width: float, height: float) -> str:
+    """The view as markup in a room of `width` by `height` px."""
+    largest = max(shown.bar, shown.flats / math.cos(math.pi / shown.sides)) / 2.0
+    scale = min(width - AROUND - RIGHT, height - 2.0 * AROUND) / 2.0 / largest
+    middle = AROUND + (width - AROUND - RIGHT) / 2.0, height / 2.0
+    bar, flat = shown.bar / 2.0 * scale, shown.flats / 2.0 * scale
+    return (
+        path("o", _outline(shown, middle, scale))
+        + (circle("s", *middle, bar) if bar > flat else "")
+        + _centre_lines(middle, largest * scale + 8.0)
+        + _across_flats(shown.across_flats, middle, flat, middle[0] + largest * scale + LANE, view)
+        + _across_corners(shown, middle, scale, view)
+        + _bar(shown.bar_diameter, middle, bar, view)
+    )
+
+
+def _outline(shown: EndView, middle: Spot, scale: float) -> str:
+    """Path data of the flats, joined by corners, or by what is left of the round bar."""
+    ends = list(_flats(shown, middle, scale))
+    radius = num(shown.bar / 2.0 * scale)
+    data = f"M{_at(ends[0][0])}"
+    for index, (_, end) in enumerate(ends):
+        following = ends[(index + 1) % len(ends)][0]
+        data += f"L{_at(end)}"
+        if math.dist(end, following) > 0.01:
+            data += f"A{radius} {radius} 0 0 0 {_at(following)}"
+    return data + "z"
+
+
+def _flats(shown: EndView, middle: Spot, scale: float) -> Iterator[tuple[Spot, Spot]]:
+    """Both ends of each flat, counter-clockwise from the upper one."""
+    half = shown.flats / 2.0 * math.tan(math.pi / shown.sides)
+    if shown.bar > shown.flats:
+        half = min(half, math.sqrt(shown.bar**2 - shown.flats**2) / 2.0)
+    for index in range(shown.sides):
+        angle = math.pi / 2.0 + index * math.tau / shown.sides
+        c, s = math.cos(angle), math.sin(angle)
+        yield tuple(  # type: ignore[misc]  # two spots, which a generator in tuple() cannot tell
+            (
+                middle[0] + scale * (shown.flats / 2.0 * c - side * half * s),
+                middle[1] - scale * (shown.flats / 2.0 * s + side * half * c),
+            )
+            for side in (-1.0, 1.0)
+        )
+
+
+def _at(spot: Spot) -> str:
+    return f"{num(spot[0])} {num(spot[1])}"
+
+
+def _centre_lines(middle: Spot, reach: float) -> str:
+    x, y = middle
+    return path("c", line(x - reach, y, x + reach, y) + line(x, y - reach, x, y + reach))
+
+
+def _across_flats(dimension: Dimension, middle: Spot, half: float, x: float, view: View) -> str:
+    top, bottom = middle[1] - half, middle[1] + half
+    lines = "".join(line(middle[0] + GAP, y, x + OVERSHOOT, y) for y in (top, bottom)) + line(x, top, x, bottom)
+    text = upright_text(dimension_text(dimension, view), x - LIFT, middle[1])
+    return dimension_markup(dimension, lines, arrow(x, top, 0, -1) + arrow(x, bottom, 0, 1), text)
+
+
+def _across_corners(shown: EndView, middle: Spot, scale: float, view: View) -> str:
+    """Through the middle, from the right-hand corner above the axis to the one opposite."""
+    corner = shown.flats / 2.0 / math.cos(math.pi / shown.sides) * scale
+    turn = math.pi / 2.0 - math.pi / shown.sides
+    turn -= math.tau / shown.sides * (shown.sides // 4)
+    turn += math.tau / shown.sides if turn < -1e-9 else 0.0
+    c, s = math.cos(turn), -math.sin(turn)
+    (x1, y1), (x2, y2) = ((middle[0] + sign * corner * c, middle[1] + sign * corner * s) for sign in (1.0, -1.0))
+    text = dimension_text(shown.across_corners, view)
+    along = -0.32 * corner
+    spot = middle[0] + along * c, middle[1] + along * s
+    words = level_text(text, spot[0] - 0.5 * text_width(text) * abs(s), spot[1] - LIFT)
+    arrows = arrow(x1, y1, c, s) + arrow(x2, y2, -c, -s)
+    return dimension_markup(shown.across_corners, line(x1, y1, x2, y2), arrows, words)
+
+
+def _bar(dimension: Dimension, middle: Spot, radius: float, view: View) -> str:
+    """A leader from outside, above at the left."""
+    text = dimension_text(dimension, view)
+    turn = math.radians(125.0)
+    c, s = math.cos(turn), -math.sin(turn)
+    x, y = middle[0] + radius * c, middle[1] + radius * s
+    tail = x + 24.0 * c, y + 24.0 * s
+    least = text_width(text) / 2.0
+    words = level_text(text, max(tail[0] - least - 4.0, least + 2.0), tail[1] + HEIGHT / 4.0)
+    return dimension_markup(dimension, line(x, y, *tail), arrow(x, y, -c, -s), words)

@@ -8,11 +8,11 @@ from server.sketch.markup import circle, path, words
 
 ROLES = {
     "stock": ("s", "raw bar"),
-    "pass": ("p1", "passes, every second one dashed"),
+    "pass": ("p1", "passes, in turn solid and dashed"),
     "nose centre": ("nc", "way of the nose centre"),
     "tool point": ("tp", "way of the tool point"),
     "mate": ("nc", "the mating part"),
-    "left": ("lf", "left when the tool point follows the print uncompensated"),
+    "left": ("lf", "what is left uncompensated"),
 }
 
 
@@ -23,7 +23,7 @@ def draw_legend(drawing: Drawing) -> str:
     """
     roles = {way.role for way in drawing.paths} | ({"stock"} if drawing.stock_face is not None else set())
     lines = [legend_item(path(cls, "M0 8H40"), meaning) for role, (cls, meaning) in ROLES.items() if role in roles]
-    outlined = {outline.role for outline in drawing.outlines}
+    outlined = {outline.role for outline in drawing.outlines if not drawing.seen_from_above}
     lines += [
         legend_item(path(cls, "M8 3H32V13H8z"), role) for role, cls in OUTLINE_CLASSES.items() if role in outlined
     ]

@@ -2,6 +2,7 @@
 
 import math
 from itertools import pairwise
+from random import Random
 
 import pytest
 from shapely.geometry import Point as ShapelyPoint
@@ -9,6 +10,8 @@ from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
 from calc.contour import Chain, Line, Point
+from calc.features.dish.bowl import DishInputs, EdgeInputs
+from calc.features.dish.geometry import solve_dish
 from calc.reach.bodies import body_findings, nose_finding, ride_along
 from calc.reach.examine import Cutter, examine
 from calc.reach.findings import Finding
@@ -38,6 +41,18 @@ def part_polygon(work: Work) -> Polygon:
     return Polygon([*upper, *lower]).buffer(0)
 
 
+def overlaps(work: Work, held: Cutter) -> dict[str, float]:
+    """The largest area (mm2) that insert and holder, a hair smaller than they are, share with the part on the way."""
+    part, found = part_polygon(work), {"insert": 0.0, "holder": 0.0}
+    for centre in ride_along(work, held.nose).centres:
+        core = [tuple(corner.shifted(*centre)) for corner in held.tool.core]
+        rounded = (Polygon(core) if len(core) > 2 else ShapelyPoint(core[0])).buffer(held.nose - 1e-3, quad_segs=100)
+        bodies = [Polygon([tuple(corner.shifted(*centre)) for corner in body]) for body in held.tool.holder]
+        found["insert"] = max(found["insert"], rounded.intersection(part).area)
+        found["holder"] = max(found["holder"], unary_union(bodies).buffer(-1e-3).intersection(part).area)
+    return found
+
+
 @pytest.mark.parametrize(("insert", "holder", "along"), TOOLS)
 @pytest.mark.parametrize("edge", [None, 0.8])
 def test_a_body_is_stopped_exactly_where_it_overlaps_the_section_of_the_part(
@@ -45,18 +60,10 @@ def test_a_body_is_stopped_exactly_where_it_overlaps_the_section_of_the_part(
 ) -> None:
     """Shapely: area that insert or holder share with the part at the same places of the nose."""
     work, held = seat_work(edge), cutter(insert, holder, along=along)
-    tool, part, ride = held.tool, part_polygon(seat_work(edge)), ride_along(seat_work(edge), held.nose)
-    found = {each.check: each for each in body_findings(tool, work, ride)}
-    overlap = {"insert": 0.0, "holder": 0.0}
-    for centre in ride.centres:
-        core = [tuple(corner.shifted(*centre)) for corner in tool.core]
-        rounded = (Polygon(core) if len(core) > 2 else ShapelyPoint(core[0])).buffer(held.nose - 1e-4, quad_segs=200)
-        bodies = unary_union([Polygon([tuple(c.shifted(*centre)) for c in body]) for body in tool.holder])
-        overlap["insert"] = max(overlap["insert"], rounded.intersection(part).area)
-        overlap["holder"] = max(overlap["holder"], bodies.intersection(part).area)
-    for what, area in overlap.items():
-        stopped = [each for name, each in found.items() if name.startswith(what) and each.verdict == "stops"]
-        assert bool(stopped) == (area > 1e-6), (what, area)
+    found = list(body_findings(held.tool, work, ride_along(work, held.nose)))
+    for what, area in overlaps(work, held).items():
+        stopped = any(each.check.startswith(what) and each.verdict == "stops" for each in found)
+        assert stopped == (area > 1e-6), what
 
 
 @pytest.mark.parametrize(("insert", "holder", "hits"), [("DCMT 11T304", "S16R-SDUCR11", True),
@@ -135,3 +142,20 @@ def test_an_insert_known_by_its_angle_alone_has_edges_and_no_body() -> None:
     bare = Cutter(held.shape, held.nose, hold=held.hold)
     checks = [each.check for each in examine(seat_work(), bare).findings]
     assert checks == ["edge ahead of the nose", "edge behind the nose", "nose radius"]
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_on_any_dish_a_body_is_stopped_exactly_where_it_overlaps_the_part(seed: int) -> None:
+    """Shapely again, on dishes of many sizes, with and without a hole, in both mounts."""
+    chance = Random(seed)
+    radius = chance.uniform(15.0, 120.0)
+    hole = chance.choice([None, 0.1 * radius])
+    edge = EdgeInputs(hole_diameter=hole)
+    dish = solve_dish(DishInputs(radius=radius, depth=radius * chance.uniform(0.02, 0.9), edge=edge))
+    work = dish_work(dish, dish.cut.start.r * chance.uniform(1.01, 1.5))
+    insert, holder, _ = chance.choice(TOOLS)
+    held = cutter(insert, holder, along=chance.random() < 0.5)
+    found = list(body_findings(held.tool, work, ride_along(work, held.nose)))
+    for what, overlap in overlaps(work, held).items():
+        stopped = any(each.check.startswith(what) and each.verdict == "stops" for each in found)
+        assert stopped == (overlap > 1e-6), what

@@ -44,8 +44,9 @@ class Answer(Generic[Results]):
 
     `tables` are lists of declared rows (passes, limits) under the name that they have in the JSON answer.
     `notes` say how the input was understood, `sentences` belong under the heading of a group of results. `headline`
-    names the one result to set. `drawing` is the sketch, or what makes it when somebody asks to see it; `plots` are curves and
-    fields of numbers, the first one the most telling.
+    names the one result to set. `drawing` is the sketch, or what makes it when somebody asks to see it; `plots` are
+    curves and fields of numbers, the first one the most telling. `solved` are values for blanks of a contour's rows,
+    by the names of their fields.
     """
 
     results: Results
@@ -58,6 +59,7 @@ class Answer(Generic[Results]):
     sentences: Mapping[str, tuple[Message, ...]] = field(default_factory=dict)
     tables: Mapping[str, Sequence[Any]] = field(default_factory=dict)
     drawing: Drawing | Callable[[], Drawing] | None = None
+    solved: Mapping[str, float] = field(default_factory=dict)
     plots: tuple[Plot, ...] = ()
 
     def drawn(self) -> Drawing | None:

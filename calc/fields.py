@@ -18,7 +18,7 @@ from calc.messages import Message, Quantity
 from calc.problems import Fault
 from calc.quantities import Kind, UnitSystem, View
 
-Role = Literal["quantity", "choice", "word", "flag"]
+Role = Literal["quantity", "choice", "word", "flag", "contour", "carried"]
 
 # The largest value of each dimension that a lathe's work can mean, in internal units; a field may set its own.
 MOST = {
@@ -143,14 +143,28 @@ def word(label: str, *, hint: str = "") -> Any:
     return dataclasses.field(default=None, metadata={"spec": Spec("", "word", label, hint=hint)})
 
 
+def carried(label: str) -> Any:
+    """Declare a text that the link carries along and no field shows, such as which of several solutions is meant."""
+    return dataclasses.field(default=None, metadata={"spec": Spec("", "carried", label)})
+
+
+def contour(label: str, *, hint: str = "") -> Any:
+    """Declare a contour, given row by row (`calc.contour_text`)."""
+    return dataclasses.field(default=None, metadata={"spec": Spec("", "contour", label, hint=hint)})
+
+
 def flag(label: str, *, hint: str = "") -> Any:
     """Declare a yes or no among the results."""
     return dataclasses.field(default=None, metadata={"spec": Spec("", "flag", label, hint=hint)})
 
 
-def result(kind: Kind, label: str, symbol: str = "", *, hint: str = "") -> Any:
-    """Declare a quantity among the results; None means that this case has none."""
-    return dataclasses.field(default=None, metadata={"spec": Spec("", "quantity", label, symbol, hint, kind)})
+def result(kind: Kind, label: str, symbol: str = "", *, hint: str = "", brief: str = "") -> Any:
+    """Declare a quantity among the results; None means that this case has none.
+
+    One with a `brief` is told, by that name, in the one line of its group.
+    """
+    spec = Spec("", "quantity", label, symbol, hint, kind, brief=brief)
+    return dataclasses.field(default=None, metadata={"spec": spec})
 
 
 def part(inputs: type[Any], title: str) -> Any:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Self
 
 from calc.messages import Message, Quantity
 from calc.quantities import View
@@ -27,6 +28,18 @@ class Problem(Exception):
     def __init__(self, *faults: Fault) -> None:
         self.faults = faults
         super().__init__("; ".join(f"{fault.field}: {fault.message.say()}" for fault in faults))
+
+    def renamed(self, name: Callable[[str], str]) -> Self:
+        """The same problem with its fields called by other names.
+
+        >>> [fault.field for fault in Problem(Fault("r", Message("Too small."))).renamed(str.upper).faults]
+        ['R']
+        """
+        other = type(self).__new__(type(self))
+        other.__dict__.update(vars(self))
+        other.args = self.args
+        other.faults = tuple(replace(fault, field=name(fault.field)) for fault in self.faults)
+        return other
 
     def say(self, view: View) -> list[tuple[str, str]]:
         """The field and the sentence of each fault, for a reader with `view`."""

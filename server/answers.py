@@ -75,6 +75,8 @@ def value_json(spec: Spec, value: Any, view: View) -> Json:
 
 
 def _input(spec: Spec, query: Query) -> Json:
+    if spec.role == "contour":
+        return query.texts[spec.name] or None
     value = query.values[spec.name]
     return value_json(spec, spec.start if value is None and spec.role == "choice" else value, query.view)
 

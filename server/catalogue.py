@@ -9,6 +9,7 @@ from calc.features.ball import FEATURE as BALL
 from calc.features.boring_cut import FEATURE as BORING_CUT
 from calc.features.chip import FEATURE as CHIP
 from calc.features.compare import FEATURE as COMPARE
+from calc.features.contour import FEATURE as CONTOUR
 from calc.features.corner.feature import FEATURE as CORNER
 from calc.features.crown import FEATURE as CROWN
 from calc.features.deflection import FEATURE as BAR_DEFLECTION
@@ -25,6 +26,7 @@ from calc.features.grooving_cut import FEATURE as GROOVING_CUT
 from calc.features.holder import FEATURE as HOLDER
 from calc.features.insert import FEATURE as INSERT
 from calc.features.material import FEATURE as MATERIAL
+from calc.features.nose_contour import FEATURE as NOSE
 from calc.features.parting import FEATURE as PARTING
 from calc.features.polygon_stock import FEATURE as POLYGON
 from calc.features.reach import FEATURE as REACH
@@ -37,11 +39,14 @@ from calc.features.tool_life import FEATURE as TOOL_LIFE
 from calc.features.unit_power import FEATURE as UNIT_POWER
 from calc.features.work_deflection import FEATURE as WORK_DEFLECTION
 from calc.plan.dish import FEATURE as DISH_PLAN
+from server.nose_path_api import POST as NOSE_PATH
+from server.posting import Post
 
-GEOMETRY = (DISH_PLAN, DISH, CROWN, TAPER, CORNER, SHOULDER, GROOVE, BALL, DRILL_POINT, SEAT_PAIR, POLYGON)
+GEOMETRY = (DISH_PLAN, CONTOUR, DISH, CROWN, TAPER, CORNER, SHOULDER, GROOVE, BALL, DRILL_POINT, SEAT_PAIR, POLYGON)
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
 IN_HAND = (SPEED_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
 OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING)
-TOOL = (INSERT, HOLDER, REACH)
+TOOL = (INSERT, HOLDER, REACH, NOSE)
 FEATURES: tuple[Feature[Any, Any], ...] = (*GEOMETRY, *CUTTING, *OPERATIONS, *IN_HAND, *TOOL)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}
+POSTS: tuple[Post, ...] = (NOSE_PATH,)

@@ -137,6 +137,55 @@ class PlotView:
 
 
 @dataclass(frozen=True, slots=True)
+class FlagView:
+    """One way that an arc may turn, as a radio button."""
+
+    code: str
+    label: str
+    checked: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RowView:
+    """One row of a contour: the fields that most prints give, the others folded away, and what can be done with it.
+
+    `smooth` and `down` are None where the row has no such mark.
+    """
+
+    index: int
+    kind: str
+    title: str
+    hint: str
+    main: tuple[FieldView, ...]
+    more: tuple[FieldView, ...]
+    more_open: bool
+    turns: tuple[FlagView, ...]
+    smooth: bool | None
+    down: bool | None
+    movable_up: bool
+    movable_down: bool
+
+
+@dataclass(frozen=True, slots=True)
+class AddView:
+    """A kind of row that can be added."""
+
+    kind: str
+    title: str
+    hint: str
+
+
+@dataclass(frozen=True, slots=True)
+class SolutionView:
+    """One of several contours with the same dimensions: number, how it differs, address, whether it is shown."""
+
+    number: str
+    label: str
+    address: str
+    chosen: bool
+
+
+@dataclass(frozen=True, slots=True)
 class PageView:
     """Everything a feature page shows.
 
@@ -163,8 +212,12 @@ class PageView:
     notes: tuple[str, ...] = ()
     sketch: str = ""
     details: tuple[str, ...] = ()
+    legend: str = ""
     plots: tuple[PlotView, ...] = ()
     sections: tuple[SectionView, ...] = ()
+    rows: tuple[RowView, ...] = ()
+    additions: tuple[AddView, ...] = ()
+    solutions: tuple[SolutionView, ...] = ()
     working: tuple[StepView, ...] = ()
     share_address: str = ""
     qr_address: str = ""

@@ -29,7 +29,8 @@ class Form:
 
     def groups(self) -> tuple[GroupView, ...]:
         """The groups in order; the first stands open, the others are folded and told in one line."""
-        listed = [(title, list(members)) for title, members in groupby(specs(self.declared), lambda spec: spec.group)]
+        fields = [spec for spec in specs(self.declared) if spec.role not in ("contour", "carried")]
+        listed = [(title, list(members)) for title, members in groupby(fields, lambda spec: spec.group)]
         return tuple(self._group(index, title, members) for index, (title, members) in enumerate(listed))
 
     def _group(self, index: int, title: str, members: Sequence[Spec]) -> GroupView:

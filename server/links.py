@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 from urllib.parse import quote, urlencode
 
+from calc.contour_text import contour_rewritten, contour_stripped
 from calc.edition import TABLES
 from calc.feature import Feature
 from calc.fields import specs
@@ -13,7 +14,7 @@ from calc.quantities import View
 from calc.reading import rewrite_for_switch, strip_unit
 from server.query import CONVENTIONS, Query
 
-_SAFE = "/.:,"  # readable in an address bar, and understood by every reader of a query string
+_SAFE = "/.:,*"  # readable in an address bar, and understood by every reader of a query string
 
 
 def address(path: str, parameters: Mapping[str, str]) -> str:
@@ -54,6 +55,8 @@ class Links:
         new = View(**conventions)  # type: ignore[arg-type]  # the options come from CONVENTIONS
         texts = dict(self.query.texts)
         for spec in specs(self.feature.inputs):
+            if spec.role == "contour":
+                texts[spec.name] = contour_rewritten(texts[spec.name], old, new)
             if spec.kind is not None and texts[spec.name] and spec.kind.unit(new).size != spec.kind.unit(old).size:
                 texts[spec.name] = rewrite_for_switch(texts[spec.name], spec.kind, old, new)
         was = {"was": self.query.view.units} if name == "units" and any(texts.values()) else {}
@@ -63,6 +66,8 @@ class Links:
         """Right after a switch of units: the bare numbers, meant in the new units."""
         texts = dict(self.query.texts)
         for spec in specs(self.feature.inputs):
+            if spec.role == "contour":
+                texts[spec.name] = contour_stripped(texts[spec.name], self.query.view)
             if spec.kind is not None:
                 texts[spec.name] = strip_unit(texts[spec.name], spec.kind, self.query.view)
         return self._asking(texts, self.conventions)

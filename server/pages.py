@@ -8,6 +8,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from calc.contour_text import ContourGiven
 from calc.drawing import Drawing
 from calc.feature import Answer, Feature
 from calc.fields import Spec, flat, said, specs
@@ -16,12 +17,13 @@ from calc.plotting import Plot
 from calc.problems import Contradiction, Fault, Missing, Problem
 from calc.quantities import ANGLE, View, degrees_minutes_seconds
 from calc.working import Step
-from server.context import ErrorView, PageView, PlotView, ResultView, SectionView, StepView, SwitchView
+from server.context import ErrorView, PageView, PlotView, ResultView, SectionView, SolutionView, StepView, SwitchView
 from server.form import Form, key_of
 from server.links import Links
 from server.plots import draw_plot, draw_plot_legend, plot_table
 from server.query import CONVENTIONS, Query
-from server.sketch import draw, draw_details
+from server.rows import RowsShown, additions
+from server.sketch import draw, draw_details, draw_legend
 from server.tables import points_table, rows_table
 
 SWITCH_WORDS = {
@@ -90,6 +92,8 @@ class Page:
         return self._framed(
             "answered",
             solved=flat(answer.results),
+            blanks=answer.solved,
+            found=answer.tables.get("solutions", ()),
             headline=results.get(answer.headline),
             supporting=tuple(results[name] for name in self.feature.supporting if name in results),
             echo=self._echo(),
@@ -124,17 +128,37 @@ class Page:
             switches=self._switches(),
             hidden=self._hidden(),
             groups=form.groups(),
+            **self._contour(form.errors, rest.pop("blanks", {}), rest.pop("found", ())),
             meant_offers=self._meant(),
             conventions=self._conventions(),
             date=self.today.isoformat(),
             **rest,
         )
 
+    def _contour(self, errors: Mapping[str, str], blanks: Mapping[str, float], found: Sequence[Any]) -> dict[str, Any]:
+        """The rows of a contour and the choice among several, for a feature that has one."""
+        name = next((spec.name for spec in specs(self.feature.inputs) if spec.role == "contour"), "")
+        if not name:
+            return {}
+        rows = RowsShown(self.query.texts[name], self.view, errors, blanks).views()
+        chosen = self.query.texts.get("chosen", "")
+        named = [(row.number, row.label, row.choice) for row in found]
+        shown = next((choice for _, _, choice in named if choice == chosen), named[0][2] if named else "")
+        solutions = tuple(
+            SolutionView(number, label, self.links.with_text(chosen=choice), choice == shown)
+            for number, label, choice in named
+        )
+        return {"rows": rows, "additions": additions(), "solutions": solutions}
+
     def _sketched(self, drawing: Drawing | None) -> dict[str, Any]:
         if drawing is None:
             return {}
         details = tuple(Markup(svg) for svg in draw_details(drawing, self.view))
-        return {"sketch": Markup(draw(drawing, self.view)), "details": details}
+        return {
+            "sketch": Markup(draw(drawing, self.view)),
+            "details": details,
+            "legend": Markup(draw_legend(drawing)),
+        }
 
     def _results(self, answer: Answer[Any]) -> dict[str, ResultView]:
         values = flat(answer.results)
@@ -150,10 +174,10 @@ class Page:
             yield SectionView(
                 "points", table.caption, tables=(table,), folded=False, summary=f"{len(table.rows)} points"
             )
+        declared = {spec.name: spec for spec in specs(self.feature.results)}
         by_group: dict[str, list[ResultView]] = {}
-        groups_by_name = {spec.name: spec.group for spec in specs(self.feature.results)}
         for name, result in found.items():
-            by_group.setdefault(groups_by_name[name], []).append(result)
+            by_group.setdefault(declared[name].group, []).append(result)
         tables = {name: rows for name, rows in self.feature.rows.items() if answer.tables.get(name)}
         groups = dict.fromkeys([*by_group, *(rows.group for rows in tables.values())])
         for group in groups:
@@ -163,8 +187,10 @@ class Page:
                 for name, rows in tables.items()
                 if rows.group == group
             )
-            summary = ", ".join(f"{result.label} {result.text}" for result in results[:2])
-            yield SectionView(key_of(group), group or "All values", results, listed, self._sentences(group, answer), True, summary)
+            summary = _told(results, declared)
+            yield SectionView(
+                key_of(group), group or "All values", results, listed, self._sentences(group, answer), True, summary
+            )
 
     def _sentences(self, group: str, answer: Answer[Any]) -> tuple[str, ...]:
         return tuple(message.say(self.view) for message in answer.sentences.get(group, ()))
@@ -183,7 +209,10 @@ class Page:
 
     def _hidden(self) -> tuple[tuple[str, str], ...]:
         example = (("example", "1"),) if self.query.marks.get("example") else ()
-        return (*self.links.conventions.items(), *example)
+        carried = (
+            (spec.name, self.query.texts[spec.name]) for spec in specs(self.feature.inputs) if spec.role == "carried"
+        )
+        return (*self.links.conventions.items(), *example, *(pair for pair in carried if pair[1]))
 
     def _meant(self) -> tuple[tuple[str, str], ...]:
         if self.query.marks.get("was") not in ("mm", "inch") or self.query.marks["was"] == self.view.units:
@@ -200,9 +229,13 @@ class Page:
         """The first group's given values in one line: what the answer was computed from."""
         declared = specs(self.feature.inputs)
         first = [spec for spec in declared if spec.group == declared[0].group]
-        pairs = [(spec, self.query.values[spec.name]) for spec in first]
+        pairs = [(spec, self.query.values[spec.name]) for spec in first if spec.role != "carried"]
         return ", ".join(
-            f"{spec.label.lower()} {said(spec, value, self.view)}" for spec, value in pairs if value is not None
+            f"a contour of {len(value.elements)} elements"
+            if isinstance(value, ContourGiven)
+            else f"{spec.label.lower()} {said(spec, value, self.view)}"
+            for spec, value in pairs
+            if value is not None
         )
 
     def _left_out(self) -> list[str]:
@@ -220,6 +253,13 @@ def _result(spec: Spec, value: Any, view: View) -> ResultView:
     hint = spec.hint or (degrees_minutes_seconds(value) if spec.kind is ANGLE else "")
     text = spec.kind.say(value, view)
     return ResultView(spec.name, spec.label, spec.symbol, unit.text(value), unit.label, text, hint)
+
+
+def _told(results: Sequence[ResultView], declared: Mapping[str, Spec]) -> str:
+    """A group's results in one line: those that have a brief name, or the first two where none has."""
+    named = [(declared[result.name].brief, result) for result in results if declared[result.name].brief]
+    told = named or [(result.label, result) for result in results[:2]]
+    return ", ".join(f"{words} {result.text}" for words, result in told)
 
 
 def _plot(plot: Plot, view: View) -> PlotView:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, cast
 
+from calc.contour_text import BadWord, ContourGiven, read_rows, rows_of
 from calc.fields import Spec, build, specs
 from calc.messages import Message
 from calc.problems import Fault
@@ -28,7 +29,7 @@ class Query:
 
     view: View
     texts: Mapping[str, str]
-    values: Mapping[str, float | str | None]
+    values: Mapping[str, float | str | ContourGiven | None]
     faults: tuple[Fault, ...] = ()
     candidates: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     marks: Mapping[str, str] = field(default_factory=dict)
@@ -92,12 +93,14 @@ class _Reader:
         self.faults = faults
         self.candidates: dict[str, tuple[str, ...]] = {}
 
-    def value(self, spec: Spec, text: str) -> float | str | None:
+    def value(self, spec: Spec, text: str) -> float | str | ContourGiven | None:
         """What the text says for the field; None for a blank or faulty one."""
         if spec.role == "quantity":
             return self._quantity(spec, spec.quantity, text)
         if spec.role == "choice":
             return self._choice(spec, text.strip())
+        if spec.role == "contour":
+            return self._contour(spec, text)
         return text.strip() or None
 
     def _quantity(self, spec: Spec, kind: Kind, text: str) -> Given | None:
@@ -111,6 +114,18 @@ class _Reader:
         if fault is not None:
             self.faults.append(fault)
         return None if fault is not None else number
+
+    def _contour(self, spec: Spec, text: str) -> ContourGiven | None:
+        try:
+            given, faults = read_rows(rows_of(text), self.view)
+        except BadWord as error:
+            values = {"word": error.word[:40], "position": error.position}
+            self.faults.append(
+                Fault(spec.name, Message("Word {position} of the contour, “{word}”, is not known.", values))
+            )
+            return None
+        self.faults.extend(faults)
+        return given if not faults and given.elements else None
 
     def _choice(self, spec: Spec, text: str) -> str | None:
         if not text:

@@ -8,17 +8,19 @@ from typing import Any
 
 import segno
 from fastapi import FastAPI, Request, Response
-from fastapi.responses import HTMLResponse, JSONResponse
+from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.exceptions import HTTPException
 
 from calc.feature import Feature
+from calc.fields import specs
 from server.assets import Addresses
 from server.catalogue import PAGES
 from server.context import FaultView, PageView, StartView, TileView, while_typing
 from server.links import address
 from server.pages import Page
 from server.query import read_query
+from server.rows import gathered
 from server.settings import Settings
 
 QR_MOST = 2300  # characters; what a code at the medium level holds as bytes
@@ -64,7 +66,10 @@ class Site:
     def feature_page(self, feature: Feature[Any, Any], request: Request) -> Response:
         """A feature's page, or the part of it that changes when htmx asks for that."""
         partial = request.headers.get("HX-Request-Type") == "partial"
-        query = read_query(request.query_params.multi_items(), feature.inputs)
+        items, moved = _gathered(feature, request.query_params.multi_items())
+        if moved and not partial:
+            return RedirectResponse(address(feature.page, dict(items)), 303)
+        query = read_query(items, feature.inputs)
         page = Page(feature, query, self.base(request), datetime.date.today()).context()
         page = replace(page, partial=partial)
         typed = request.headers.get("Typed-Field", "")
@@ -72,6 +77,8 @@ class Site:
             page = while_typing(page, typed)
         status = 422 if page.errors else 200
         response = self._html("feature.html", status, page=page)
+        if moved:
+            response.headers["HX-Replace-Url"] = address(feature.page, dict(items))
         response.headers["Vary"] = "HX-Request-Type, Typed-Field"
         response.headers["Cache-Control"] = "no-store" if partial else "no-cache"
         return response
@@ -109,6 +116,12 @@ class Site:
 
     def _html(self, template: str, status: int = 200, **context: PageView | StartView | FaultView) -> Response:
         return HTMLResponse(self.templates.get_template(template).render(**context), status)
+
+
+def _gathered(feature: Feature[Any, Any], items: list[tuple[str, str]]) -> tuple[list[tuple[str, str]], bool]:
+    """The items with a contour's rows gathered into its one text; whether that changed the address."""
+    name = next((spec.name for spec in specs(feature.inputs) if spec.role == "contour"), "")
+    return gathered(items, name) if name else (items, False)
 
 
 _WORDS = {

@@ -1,0 +1,247 @@
+"""A contour with its blanks as one short text, one word an element: an address can hold it and a person read it.
+
+    s_x0_z0*f*c1*l_x22_z-22_tp1:10*f_x24*t_z-38*f_x31*t_dz-15*a_r8_smooth*l_ha30_x41_z-90_smooth
+
+Words stand between stars: `s` is the start, `f` a face (Z stays), `t` a cylinder (X stays), `l` any line, `a` an arc,
+`c1` a chamfer with legs of 1 and `e0.8` an edge radius or fillet at the end of the element before. A word's parts stand
+between underscores: `x`, `z` its end, `dx`, `dz` the step to it, `at` a line's angle from +Z, `tp` its diametral taper
+(1:10), `ha` its half angle to the axis, `down` that it falls toward the axis on its way to the chuck, `len` its length,
+`r` an arc's radius, `cx`, `cz` its centre, `cw` or `ccw` its turn, `smooth` that it joins the element before smoothly.
+What follows a name is what somebody typed, to the digit.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any, Literal, cast
+
+from calc.contour.solving.given import GivenCorner, GivenElement, Start
+from calc.messages import Message
+from calc.problems import Fault
+from calc.quantities import ANGLE, LENGTH, RADIUS, RATIO, Kind, View, X, Z
+from calc.reading import ReadingError, read, rewrite_for_switch, strip_unit
+
+RowKind = Literal["start", "face", "cylinder", "line", "arc", "chamfer", "radius"]
+Turn = Literal["cw", "ccw"]
+
+LETTERS: Mapping[str, RowKind] = {
+    "s": "start", "f": "face", "t": "cylinder", "l": "line", "a": "arc", "c": "chamfer", "e": "radius",
+}  # fmt: skip
+KINDS: Mapping[str, Kind] = {
+    "dx": X, "dz": Z, "cx": X, "cz": Z, "at": ANGLE, "tp": RATIO, "ha": ANGLE, "len": LENGTH, "x": X, "z": Z,
+    "r": RADIUS, "size": LENGTH,
+}  # fmt: skip
+OF_ROW: Mapping[RowKind, tuple[str, ...]] = {
+    "start": ("x", "z"),
+    "face": ("x", "dx"),
+    "cylinder": ("z", "dz"),
+    "line": ("x", "z", "dx", "dz", "tp", "ha", "at", "len"),
+    "arc": ("r", "x", "z", "dx", "dz", "cx", "cz"),
+    "chamfer": ("size",),
+    "radius": ("size",),
+}
+FIELDS: Mapping[str, str] = {
+    "x": "r", "z": "z", "dx": "dr", "dz": "dz", "at": "angle", "len": "length", "r": "radius", "cx": "centre_r",
+    "cz": "centre_z",
+}  # fmt: skip
+NAMES: Mapping[str, str] = {solved: typed for typed, solved in FIELDS.items()}
+FLAGS = ("cw", "ccw", "smooth", "down")
+MOST_ROWS = 400
+MOST_TEXT = 12_000
+
+# The two separators, if somebody types them, as look-alikes that the text may hold.
+_AWAY = str.maketrans("*_", "∗ˍ")
+_BACK = str.maketrans("∗ˍ", "*_")
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of the contour: its kind, the typed texts by name, its flags (an arc's turn, joins smoothly, falls)."""
+
+    kind: RowKind
+    texts: Mapping[str, str] = field(default_factory=dict)
+    flags: frozenset[str] = frozenset()
+
+    def word(self) -> str:
+        """The row as a word.
+
+        >>> Row("arc", {"r": "8", "x": ""}, frozenset({"smooth", "cw"})).word()
+        'a_r8_cw_smooth'
+        """
+        if self.kind in ("chamfer", "radius"):
+            letter = "c" if self.kind == "chamfer" else "e"
+            return letter + self.texts.get("size", "").translate(_AWAY)
+        letter = next(letter for letter, kind in LETTERS.items() if kind == self.kind)
+        parts = [name + text.strip().translate(_AWAY) for name, text in self.texts.items() if text.strip()]
+        return "_".join([letter, *parts, *(flag for flag in FLAGS if flag in self.flags)])
+
+
+class BadWord(ValueError):
+    """A word that belongs to no contour text; `position` counts the words from 1."""
+
+    def __init__(self, position: int, word: str) -> None:
+        self.position = position
+        self.word = word
+        super().__init__(f"word {position}: {word!r}")
+
+
+def rows_of(text: str) -> tuple[Row, ...]:
+    """The rows of a contour text. Raises `BadWord`.
+
+    >>> [row.kind for row in rows_of("s_x0_z0*l_x20*c1")]
+    ['start', 'line', 'chamfer']
+    """
+    words = [word for word in text[:MOST_TEXT].split("*") if word][:MOST_ROWS]
+    return tuple(_row(position, word) for position, word in enumerate(words, 1))
+
+
+def text_of(rows: Iterable[Row]) -> str:
+    """The contour text of the rows, the reverse of `rows_of`.
+
+    >>> text_of(rows_of("s_x0_z0*a_r8_cw_smooth*e0.8"))
+    's_x0_z0*a_r8_cw_smooth*e0.8'
+    """
+    return "*".join(row.word() for row in rows)
+
+
+def _row(position: int, word: str) -> Row:
+    kind = LETTERS.get(word[:1])
+    if kind is None:
+        raise BadWord(position, word)
+    if kind in ("chamfer", "radius"):
+        return Row(kind, {"size": word[1:].translate(_BACK)})
+    first, *parts = word.split("_")
+    if len(first) > 1:
+        raise BadWord(position, word)
+    texts = {}
+    for part in parts:
+        name = next((name for name in KINDS if part.startswith(name) and name in OF_ROW[kind]), None)
+        if part not in FLAGS and name is None:
+            raise BadWord(position, word)
+        if name is not None and part not in FLAGS:
+            texts[name] = part[len(name) :].translate(_BACK)
+    return Row(kind, texts, frozenset(part for part in parts if part in FLAGS))
+
+
+@dataclass(frozen=True, slots=True)
+class ContourGiven:
+    """What the rows say, in mm, radius, rad: the start, the elements with their corners.
+
+    `rows` gives for each element the row that it came from, so that what is said about an element finds its row.
+    """
+
+    start: Start
+    elements: tuple[GivenElement, ...]
+    rows: tuple[int, ...] = ()
+
+
+def read_rows(rows: Sequence[Row], view: View) -> tuple[ContourGiven, tuple[Fault, ...]]:
+    """Read the typed texts of the rows; faults are named `rows.2.r` (rows counted from 0).
+
+    >>> given, faults = read_rows(rows_of("s_x0_z0*l_x20*e0.8*l_dz-5"), View())
+    >>> given.elements[0].r, given.elements[0].corner.size, given.elements[1].dz, faults
+    (10.0, 0.8, -5.0, ())
+    """
+    reader = _Reader(view)
+    start = Start()
+    elements: list[GivenElement] = []
+    places: list[int] = []
+    for index, row in enumerate(rows):
+        values = reader.values(index, row)
+        if row.kind == "start":
+            start = Start(values.get("z"), values.get("x"))
+        elif row.kind in ("chamfer", "radius"):
+            reader.corner(index, row, values.get("size"), elements)
+        else:
+            elements.append(_element(row, values))
+            places.append(index)
+    return ContourGiven(start, tuple(elements), tuple(places)), tuple(reader.faults)
+
+
+def _element(row: Row, values: Mapping[str, float]) -> GivenElement:
+    named: dict[str, Any] = {FIELDS[name]: value for name, value in values.items() if name in FIELDS}
+    if row.kind == "face":
+        named["dz"] = 0.0
+    elif row.kind == "cylinder":
+        named["dr"] = 0.0
+    lean = _lean(values)
+    if lean is not None and "angle" not in named:
+        named["angle"] = math.pi + lean if "down" in row.flags else math.pi - lean
+    turn = next((flag for flag in row.flags if flag in ("cw", "ccw")), None)
+    kind: Literal["line", "arc"] = "arc" if row.kind == "arc" else "line"
+    return GivenElement(kind, tangent="smooth" in row.flags, turn=cast("Turn | None", turn), **named)
+
+
+def _lean(values: Mapping[str, float]) -> float | None:
+    """The angle (rad) between a line and the axis, from its half angle or its taper on diameter."""
+    if "ha" in values:
+        return values["ha"]
+    return math.atan(values["tp"] / 2) if "tp" in values else None
+
+
+class _Reader:
+    """Reads the texts of one row after the other and collects what is wrong."""
+
+    def __init__(self, view: View) -> None:
+        self.view = view
+        self.faults: list[Fault] = []
+
+    def values(self, index: int, row: Row) -> dict[str, float]:
+        """The values of the row's texts; what is blank or faulty is left out."""
+        found: dict[str, float] = {}
+        for name in OF_ROW[row.kind]:
+            try:
+                value = read(row.texts.get(name, ""), KINDS[name], self.view)
+            except ReadingError as error:
+                self.faults.append(Fault(f"rows.{index}.{name}", error.message))
+                continue
+            if value is not None:
+                found[name] = value
+        return found
+
+    def corner(self, index: int, row: Row, size: float | None, elements: list[GivenElement]) -> None:
+        """Put a corner at the end of the element before."""
+        if not elements or elements[-1].corner is not None:
+            self._fault(index, "An edge or fillet stands between two elements: move it there.")
+        elif size is None:
+            self._fault(index, "How large is it?")
+        elif size <= 0.0:
+            self._fault(index, "Its size must be more than 0.")
+        else:
+            before = elements.pop()
+            corner = GivenCorner("chamfer" if row.kind == "chamfer" else "radius", size)
+            elements.append(replace(before, corner=corner))
+
+    def _fault(self, index: int, sentence: str) -> None:
+        if not any(fault.field == f"rows.{index}.size" for fault in self.faults):
+            self.faults.append(Fault(f"rows.{index}.size", Message(sentence)))
+
+
+def contour_rewritten(text: str, old: View, new: View) -> str:
+    """The contour for a page whose conventions change: same meaning, same digits; unreadable words stay as they are.
+
+    >>> contour_rewritten("s_x0_z0*l_x20_z-5", View(), View("inch"))
+    's_x0mm_z0mm*l_x20mm_z-5mm'
+    """
+    return _each_text(text, lambda typed, kind: rewrite_for_switch(typed, kind, old, new))
+
+
+def contour_stripped(text: str, view: View) -> str:
+    """The contour without the other system's units: "I meant inches" right after a switch to inch.
+
+    >>> contour_stripped("s_x0mm_z0mm*l_x20mm_z-5mm", View("inch"))
+    's_x0_z0*l_x20_z-5'
+    """
+    return _each_text(text, lambda typed, kind: strip_unit(typed, kind, view))
+
+
+def _each_text(text: str, change: Callable[[str, Kind], str]) -> str:
+    try:
+        rows = rows_of(text)
+    except BadWord:
+        return text
+    return text_of(
+        replace(row, texts={name: change(typed, KINDS[name]) for name, typed in row.texts.items()}) for row in rows
+    )

@@ -9,7 +9,7 @@ from typing import Any, cast
 
 from calc.contour_text import BadWord, ContourGiven, read_rows, rows_of
 from calc.fields import Spec, build, specs
-from calc.messages import Message
+from calc.messages import Message, Value
 from calc.problems import Fault
 from calc.quantities import Given, Kind, UnitSystem, View, XMeans, ZPlus
 from calc.reading import ReadingError, read
@@ -119,10 +119,9 @@ class _Reader:
         try:
             given, faults = read_rows(rows_of(text), self.view)
         except BadWord as error:
-            values = {"word": error.word[:40], "position": error.position}
-            self.faults.append(
-                Fault(spec.name, Message("Word {position} of the contour, “{word}”, is not known.", values))
-            )
+            values: dict[str, Value] = {"word": error.word[:40], "position": error.position}
+            text = "Word {position} of the contour, “{word}”, is not known."
+            self.faults.append(Fault(spec.name, Message(text, values)))
             return None
         self.faults.extend(faults)
         return given if not faults and given.elements else None

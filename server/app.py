@@ -8,9 +8,10 @@ from starlette.middleware.gzip import GZipMiddleware
 from calc.edition import TABLES
 from server.api import mount_api
 from server.assets import Assets
-from server.catalogue import FEATURES
+from server.catalogue import FEATURES, POSTS
 from server.docs import mount_docs
 from server.headers import SecurityHeaders
+from server.posting import mount_posts
 from server.settings import Settings, settings_from
 from server.sheets.mounting import Sheets
 from server.site import Site
@@ -36,6 +37,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     app.add_middleware(GZipMiddleware, minimum_size=500, compresslevel=4)
     app.add_middleware(SecurityHeaders)
     mount_api(app, FEATURES)
+    mount_posts(app, POSTS)
     app.add_api_route("/health", health, tags=["server"], summary="Whether the server answers")
     site = Site(app, settings)
     sheets.mount(app, site)

@@ -36,16 +36,20 @@ ERROR: Json = {
 }
 
 
+def conventions() -> list[Json]:
+    """The conventions as parameters of the query."""
+    return [_convention(name, allowed) for name, allowed in CONVENTIONS.items()]
+
+
 def operation(feature: Feature[Any, Any]) -> Json:
     """The OpenAPI operation of a feature."""
     parameters = [_parameter(spec, feature.example.get(spec.name)) for spec in specs(feature.inputs)]
-    conventions = [_convention(name, allowed) for name, allowed in CONVENTIONS.items()]
     return {
         "summary": feature.title,
         "description": feature.summary,
         "operationId": feature.path,
         "tags": [feature.path.split("/", 1)[0]],
-        "parameters": parameters + conventions,
+        "parameters": parameters + conventions(),
         "responses": {
             "200": {"description": "The answer", "content": {"application/json": {"schema": _answer(feature)}}},
             "422": ERROR,

@@ -50,7 +50,8 @@ class Distances:
     def _from_lines(self, places: NDArray[np.complex128]) -> Floats:
         turned = (places[..., None] - self._starts) * self._directions.conj()
         beyond = turned.real - np.clip(turned.real, 0.0, self._lengths)
-        return np.hypot(beyond, turned.imag)
+        distance: Floats = np.hypot(beyond, turned.imag)
+        return distance
 
     def _from_arcs(self, places: NDArray[np.complex128]) -> Floats:
         ray = places[..., None] - self._centres

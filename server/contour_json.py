@@ -1,0 +1,215 @@
+"""Contours in JSON: a body becomes what a print gives, or a chain; what is wrong is said at its field."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Mapping, Sequence
+from typing import Any, cast
+
+from calc.contour import Arc, Chain, ContourError, Element, Line, Point
+from calc.contour.solving import GivenCorner, GivenElement, Start, solve
+from calc.messages import Message
+from calc.problems import Fault, Impossible, Missing, OutOfRange, Problem
+from calc.quantities import ANGLE, LENGTH, RADIUS, Given, Kind, View, X, Z
+from calc.reading import ReadingError, read
+from calc.shapes import sound
+
+MOST_ELEMENTS = 500
+NUMBERS: Mapping[str, tuple[str, Kind]] = {
+    "x": ("r", X),
+    "z": ("z", Z),
+    "dx": ("dr", X),
+    "dz": ("dz", Z),
+    "angle": ("angle", ANGLE),
+    "length": ("length", LENGTH),
+    "radius": ("radius", RADIUS),
+    "centre_x": ("centre_r", X),
+    "centre_z": ("centre_z", Z),
+}
+KEYS = {*NUMBERS, "kind", "turn", "tangent", "corner"}
+OF_LINE, OF_ARC = {"z", "r"}, {"z", "r", "radius", "centre_z", "centre_r"}
+
+
+def read_body(body: bytes) -> dict[str, Any]:
+    """The object of a request's body. Raises `OutOfRange` for anything else.
+
+    >>> read_body(b'{"nose_radius": 0.8}')
+    {'nose_radius': 0.8}
+    """
+    try:
+        found = json.loads(body.decode(), parse_constant=_no_constant)
+    except (UnicodeDecodeError, ValueError, RecursionError):
+        raise OutOfRange(Fault("", Message("The body must be JSON: an object in UTF-8."))) from None
+    if not isinstance(found, dict):
+        raise OutOfRange(Fault("", Message("The body must be a JSON object.")))
+    return found
+
+
+def _no_constant(name: str) -> float:
+    raise ValueError(f"{name} is no JSON")
+
+
+class BodyReader:
+    """Reads the values of one body in a reader's conventions and collects what is wrong."""
+
+    def __init__(self, view: View) -> None:
+        self.view = view
+        self.faults: list[Fault] = []
+
+    def number(self, value: Any, kind: Kind, field: str) -> float | None:
+        """A number in the reader's unit, or typed text with its own; None for null or what is wrong."""
+        if value is None:
+            return None
+        if isinstance(value, str):
+            return self._typed(value, kind, field)
+        if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
+            self.fault(field, "This must be a number.")
+            return None
+        return Given(kind.internal(float(value), self.view))
+
+    def _typed(self, text: str, kind: Kind, field: str) -> float | None:
+        try:
+            return read(text, kind, self.view)
+        except ReadingError as error:
+            self.faults.append(Fault(field, error.message))
+            return None
+
+    def one_of(self, value: Any, allowed: Sequence[str], field: str) -> str | None:
+        """A word among those allowed; None for null or what is wrong."""
+        if value is None or value in allowed:
+            return cast("str | None", value)
+        self.fault(field, f"This must be one of: {', '.join(allowed)}.")
+        return None
+
+    def fault(self, field: str, sentence: str) -> None:
+        """Note what is wrong at a field."""
+        self.faults.append(Fault(field, Message(sentence)))
+
+    def done(self) -> None:
+        """Raise `OutOfRange` if anything was wrong."""
+        if self.faults:
+            raise OutOfRange(*self.faults)
+
+
+def read_contour(contour: Any, reader: BodyReader, prefix: str = "") -> tuple[Start, list[GivenElement]]:
+    """What a contour's JSON gives: `start` and `elements`, fields named from `prefix`; faults go to the reader.
+
+    >>> reader = BodyReader(View())
+    >>> body = {"start": {"x": 20, "z": 0}, "elements": [{"kind": "line", "x": 20, "z": -5}]}
+    >>> start, elements = read_contour(body, reader)
+    >>> start.r, elements[0].z, reader.faults
+    (10.0, -5.0, [])
+    """
+    if not isinstance(contour, dict):
+        reader.fault(prefix.rstrip("."), "A contour is an object with start and elements.")
+        return Start(), []
+    begin = contour.get("start") or {}
+    if not isinstance(begin, dict):
+        reader.fault(f"{prefix}start", "The start is an object with x and z.")
+        begin = {}
+    start = Start(
+        reader.number(begin.get("z"), Z, f"{prefix}start.z"), reader.number(begin.get("x"), X, f"{prefix}start.x")
+    )
+    elements = contour.get("elements")
+    if not isinstance(elements, list) or not 0 < len(elements) <= MOST_ELEMENTS:
+        reader.fault(f"{prefix}elements", f"A contour has at least one element and at most {MOST_ELEMENTS}.")
+        return start, []
+    return start, [_element(each, reader, f"{prefix}elements.{index}") for index, each in enumerate(elements)]
+
+
+def _element(value: Any, reader: BodyReader, field: str) -> GivenElement:
+    if not isinstance(value, dict):
+        reader.fault(field, "An element is an object with its kind.")
+        return GivenElement("line")
+    for name in value:
+        if name not in KEYS:
+            reader.fault(f"{field}.{name[:40]}", "An element has nothing of this name.")
+    kind = reader.one_of(value.get("kind"), ("line", "arc"), f"{field}.kind")
+    if value.get("kind") is None:
+        reader.fault(f"{field}.kind", "An element is a line or an arc.")
+    numbers = {own: reader.number(value.get(name), kind_, f"{field}.{name}") for name, (own, kind_) in NUMBERS.items()}
+    tangent = value.get("tangent")
+    if tangent not in (None, True, False):
+        reader.fault(f"{field}.tangent", "This must be true or false.")
+    return GivenElement(
+        "arc" if kind == "arc" else "line",
+        **numbers,
+        turn=cast("Any", reader.one_of(value.get("turn"), ("cw", "ccw"), f"{field}.turn")),
+        tangent=tangent is True,
+        corner=_corner(value.get("corner"), reader, f"{field}.corner"),
+    )
+
+
+def _corner(value: Any, reader: BodyReader, field: str) -> GivenCorner | None:
+    if value is None:
+        return None
+    if not isinstance(value, dict):
+        reader.fault(field, "A corner is an object with kind and size.")
+        return None
+    kind = reader.one_of(value.get("kind"), ("chamfer", "radius"), f"{field}.kind")
+    size = reader.number(value.get("size"), LENGTH, f"{field}.size")
+    if kind is None or size is None:
+        reader.fault(field, "A corner needs its kind, chamfer or radius, and its size.")
+        return None
+    return GivenCorner(cast("Any", kind), size)
+
+
+def chain_of(start: Start, elements: Sequence[GivenElement], prefix: str = "") -> Chain:
+    """The one chain that has these dimensions (mm).
+
+    An arc that is given by its end, radius and turn alone is the one of at most half a turn. Raises what the solver
+    raises, with fields named from `prefix`; `Impossible` if several contours have them, or the contour meets itself.
+
+    >>> chain_of(Start(0.0, 10.0), [GivenElement("line", z=-5.0, r=10.0)]).length
+    5.0
+    """
+    try:
+        return sound(Chain(_plain(start, elements) or _solved(start, elements)))
+    except ContourError as error:
+        raise Impossible(Fault(prefix.rstrip("."), error.message)) from None
+    except Problem as problem:
+        kind = type(problem) if type(problem) in (Missing, OutOfRange) else Impossible
+        faults = (Fault(f"{prefix}{fault.field}".rstrip("."), fault.message) for fault in problem.faults)
+        raise kind(*faults) from None
+
+
+def _solved(start: Start, elements: Sequence[GivenElement]) -> tuple[Element, ...]:
+    found = solve(start, elements)
+    if len(found.solutions) > 1:
+        text = "More than one contour has these dimensions: give one more, so that it is unique."
+        raise Impossible(Fault("elements", Message(text)))
+    return found.solutions[0].contour
+
+
+def _plain(start: Start, elements: Sequence[GivenElement]) -> tuple[Element, ...] | None:
+    """The elements of a contour that is given in full; None where anything is left to solve."""
+    if start.z is None or start.r is None:
+        return None
+    here, made = Point(start.z, start.r), []
+    for index, given in enumerate(elements):
+        if given.z is None or given.r is None or given.corner is not None or given.tangent:
+            return None
+        end = Point(given.z, given.r)
+        try:
+            element = _full(here, end, given)
+        except ContourError as error:
+            raise Impossible(Fault(f"elements.{index}", error.message)) from None
+        if element is None:
+            return None
+        made.append(element)
+        here = end
+    return tuple(made)
+
+
+def _full(start: Point, end: Point, given: GivenElement) -> Element | None:
+    told = {name for name, _ in NUMBERS.values() if getattr(given, name) is not None}
+    if given.kind == "line":
+        return Line(start, end) if told <= OF_LINE else None
+    if given.turn is None or not told <= OF_ARC:
+        return None
+    if given.centre_z is not None and given.centre_r is not None and given.radius is None:
+        return Arc(start, end, Point(given.centre_z, given.centre_r), given.turn)
+    if given.radius is not None and given.centre_z is None and given.centre_r is None:
+        return Arc.from_radius(start, end, given.radius, given.turn)
+    return None

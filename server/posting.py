@@ -1,0 +1,107 @@
+"""API calls that take JSON: the conventions stand in the query string, what is wrong is said at the body's fields."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable, Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from anyio import to_thread
+from fastapi import FastAPI, Request
+
+from calc.problems import Problem
+from calc.quantities import View
+from server.answers import JsonAnswer, errors_json
+from server.contour_json import read_body
+from server.query import read_query
+from server.schema import ERROR, conventions
+
+Json = dict[str, Any]
+UNPROCESSABLE, TOO_LARGE = 422, 413
+MOST_BODY = 512 * 1024
+
+
+@dataclass(frozen=True)
+class Nothing:
+    """No inputs but the conventions."""
+
+
+@dataclass(frozen=True, slots=True)
+class Post:
+    """A call: its address, what its body may hold, the lists of its answer, and what answers a body for a view."""
+
+    path: str
+    title: str
+    summary: str
+    body: Json
+    lists: tuple[str, ...]
+    answer: Callable[[Json, View], Json]
+
+
+def mount_posts(app: FastAPI, posts: Sequence[Post]) -> None:
+    """Give each call its route, and its place in the API's description."""
+    for post in posts:
+        app.add_route(post.path, _route(post), methods=["POST"], name=f"post {post.path}")
+    described = app.openapi
+
+    @cache
+    def openapi() -> Json:
+        description = described()
+        paths = dict(description.get("paths", {}))
+        for post in posts:
+            paths[post.path] = {**paths.get(post.path, {}), "post": operation(post)}
+        return {**description, "paths": paths}
+
+    app.openapi = openapi  # type: ignore[method-assign]  # the framework's way to extend the description
+
+
+def _route(post: Post) -> Callable[[Request], Awaitable[JsonAnswer]]:
+    async def answer(request: Request) -> JsonAnswer:
+        query = read_query(request.query_params.multi_items(), Nothing)
+        if query.faults:
+            return JsonAnswer(errors_json(query.faults, query.view), UNPROCESSABLE)
+        body = await _body(request)
+        if body is None:
+            sentence = f"This is more than fits in one request: at most {MOST_BODY // 1024} KiB."
+            return JsonAnswer({"errors": [{"field": "", "message": sentence}]}, TOO_LARGE)
+        return await to_thread.run_sync(_answered, post, body, query.view)
+
+    return answer
+
+
+async def _body(request: Request) -> bytes | None:
+    """The whole body, None for one that is too large."""
+    body = bytearray()
+    async for chunk in request.stream():
+        if len(body) <= MOST_BODY:
+            body += chunk
+    return bytes(body) if len(body) <= MOST_BODY else None
+
+
+def _answered(post: Post, body: bytes, view: View) -> JsonAnswer:
+    try:
+        return JsonAnswer(post.answer(read_body(body), view))
+    except Problem as problem:
+        return JsonAnswer(errors_json(problem.faults, view), UNPROCESSABLE)
+
+
+def operation(post: Post) -> Json:
+    """The OpenAPI operation of a call."""
+    lists: Json = {name: {"type": "array", "items": {"type": "object"}} for name in post.lists}
+    schema: Json = {"type": "object", "properties": {"results": {"type": "object"}, **lists}}
+    return {
+        "summary": post.title,
+        "description": post.summary,
+        "operationId": f"post {post.path.removeprefix('/api/')}",
+        "tags": [post.path.split("/")[2]],
+        "parameters": conventions(),
+        "requestBody": {
+            "required": True,
+            "content": {"application/json": {"schema": {"type": "object", "properties": post.body}}},
+        },
+        "responses": {
+            "200": {"description": "The answer", "content": {"application/json": {"schema": schema}}},
+            "422": ERROR,
+        },
+    }

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from math import acos, sqrt
 
 from calc.contour import Arc, Chain, Point
@@ -259,7 +260,8 @@ def solve(inputs: BallInputs) -> Answer[BallResults]:
         points_note=both_ways("the neck", "the end"),
         contour=ball.cut,
         cautions=tuple(_cautions(found.back_slope)),
-        drawing=ball_drawing(ball),
+        notes=ball.sizes.notes,
+        drawing=partial(ball_drawing, ball),
     )
 
 

@@ -8,7 +8,7 @@ all other given values best, each within half of its last decimal.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
@@ -20,6 +20,9 @@ from calc.working import recording
 
 LEAST_SLACK = {"angle": DEGREE.times(0.0005), "ratio": 5e-6}
 """By how much a value that nobody typed may differ and still agree, where it is no length (rad, 1)."""
+
+LEAST_LENGTH = 0.0005
+"""mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,10 +58,14 @@ class Way:
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """What is known in the end (internal units) and which of it nobody gave, in the order of the terms."""
+    """What is known in the end (internal units), and which of it nobody gave, in the order of the terms.
+
+    `notes` say which given value had to give way, within its rounding, to close with the others.
+    """
 
     values: Mapping[str, float]
     solved: tuple[str, ...]
+    notes: tuple[Message, ...] = ()
 
     def __getitem__(self, name: str) -> float:
         return self.values[name]
@@ -115,11 +122,21 @@ def solve(system: System, given: Mapping[str, float | None]) -> Solved:
     ...     "Give the radius or the diameter.",
     ... )
     >>> solve(circle, {"radius": 30.0, "diameter": None})
-    Solved(values={'radius': 30.0, 'diameter': 60.0}, solved=('diameter',))
+    Solved(values={'radius': 30.0, 'diameter': 60.0}, solved=('diameter',), notes=())
     """
     known = {name: value for name, value in given.items() if value is not None}
     values = system.filled(_base(system, known))
-    return Solved(values, tuple(t.name for t in system.terms if t.name in values and t.name not in known))
+    solved = tuple(term.name for term in system.terms if term.name in values and term.name not in known)
+    return Solved(values, solved, tuple(_rounding_notes(system, known, values)))
+
+
+def _rounding_notes(system: System, known: Mapping[str, float], values: Mapping[str, float]) -> Iterator[Message]:
+    """Says of a given value that another one was taken, where that shows."""
+    text = "The given dimensions agree within their rounding only: here the {noun} is {value}, so that they close."
+    for name, given in known.items():
+        term = system.by_name[name]
+        if abs(values[name] - given) > LEAST_SLACK.get(term.kind.dimension, LEAST_LENGTH):
+            yield Message(text, {"noun": term.noun, "value": Quantity(values[name], term.kind)})
 
 
 def require_settled(system: System, given: Mapping[str, float | None], wanted: Iterable[str]) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from math import asin, sqrt
 
 from calc.contour import Arc, Chain, Point
@@ -195,6 +196,7 @@ class Crown:
     slope: float
     edge: Arc | None
     arc: Arc
+    notes: tuple[Message, ...] = ()
 
     @property
     def cut(self) -> Chain:
@@ -221,7 +223,7 @@ def solve_crown(inputs: CrownInputs) -> Crown:
     edge = _edge(inputs.edge_radius, R, h, D) if inputs.edge_radius else None
     start = edge.end if edge else Point(-h, D / 2)
     end = _end(inputs.hole_diameter or 0.0, R, start)
-    return Crown(R, h, D, found.first, slope, edge, Arc(start, end, Point(-R, 0.0), "cw"))
+    return Crown(R, h, D, found.first, slope, edge, Arc(start, end, Point(-R, 0.0), "cw"), found.notes)
 
 
 def _edge(size: float, R: float, h: float, D: float) -> Arc:
@@ -277,7 +279,8 @@ def solve(inputs: CrownInputs) -> Answer[CrownResults]:
         points=key_points(crown.cut, labels),
         points_note=both_ways("the outside", f"the {end}"),
         contour=crown.cut,
-        drawing=crown_drawing(crown),
+        notes=crown.notes,
+        drawing=partial(crown_drawing, crown),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from math import atan, tan
 
 from calc.contour import Chain, Element, Line, Point, volume_of_revolution
@@ -241,7 +242,7 @@ def solve(inputs: DrillPointInputs) -> Answer[DrillPointResults]:
         points_note=Message("The tip cuts on the axis; feed along Z."),
         contour=cut,
         notes=tuple(_notes(hole)),
-        drawing=hole_drawing(hole),
+        drawing=partial(hole_drawing, hole),
     )
 
 
@@ -253,6 +254,7 @@ def _headline(hole: Solved) -> str:
 
 
 def _notes(hole: Solved) -> Iterator[Message]:
+    yield from hole.notes
     if hole.get("total_depth") is None:
         yield Message("Give the full-diameter depth or the depth at the tip for the other one and the points.")
 

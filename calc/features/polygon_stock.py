@@ -217,8 +217,8 @@ def solve(inputs: PolygonInputs) -> Answer[PolygonResults]:
     return Answer(
         results=results,
         headline="smallest_bar",
-        notes=tuple(_notes(inputs, results)),
-        drawing=polygon_drawing(int(inputs.shape), s, e, bar or least),
+        notes=(*found.notes, *_notes(inputs, results)),
+        drawing=partial(polygon_drawing, int(inputs.shape), s, e, bar or least),
     )
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from math import sqrt
 
 from calc.contour import Arc, Chain, Line, Point
@@ -267,7 +268,7 @@ def solve(inputs: SeatPairInputs) -> Answer[SeatPairResults]:
         ),
         headline="rim_gap" if pair.in_centre else "centre_gap",
         notes=tuple(_notes(pair, inputs.film)),
-        drawing=pair_drawing(pair, inputs.mouth_diameter),
+        drawing=partial(pair_drawing, pair, inputs.mouth_diameter),
     )
 
 

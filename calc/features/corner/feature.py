@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from calc.contour import Arc, Chain, Element, Line, Point
 from calc.drawing import Detail, Dimension, Drawing
@@ -48,8 +49,8 @@ def solve(inputs: CornerInputs) -> Answer[CornerResults]:
         points=key_points(chain, labels) if placed else (),
         points_note=Message("In the direction of the two angles, as seen in the sketch: +X up, +Z to the right."),
         contour=chain if placed else None,
-        notes=tuple(_notes(inputs)),
-        drawing=corner_drawing(corner),
+        notes=tuple(_notes(inputs, corner)),
+        drawing=partial(corner_drawing, corner),
     )
 
 
@@ -75,7 +76,8 @@ def _results(corner: Corner, *, placed: bool) -> CornerResults:
     )
 
 
-def _notes(inputs: CornerInputs) -> Iterator[Message]:
+def _notes(inputs: CornerInputs, corner: Corner) -> Iterator[Message]:
+    yield from corner.sizes.notes
     unused = {
         "radius": {"second leg": inputs.second_leg, "chamfer angle": inputs.chamfer_angle},
         "chamfer": {"radius": inputs.radius, "gap": inputs.gap},

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 
 from calc.contour import Arc, Chain, Line, Point, enclosed_volume
 from calc.drawing import Detail, Dimension, Drawing
@@ -49,7 +50,8 @@ def solve(inputs: GrooveInputs) -> Answer[GrooveResults]:
         points_note=both_ways(start, end, side=side, arcs=has_arcs),
         contour=groove.cut,
         cautions=tuple(_cautions(groove)),
-        drawing=groove_drawing(groove),
+        notes=groove.sizes.notes,
+        drawing=partial(groove_drawing, groove),
     )
 
 

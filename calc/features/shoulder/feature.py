@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 
 from calc.contour import Arc, Chain, Line, Point
 from calc.drawing import Detail, Dimension, Drawing
@@ -48,7 +49,7 @@ def solve(inputs: ShoulderInputs) -> Answer[ShoulderResults]:
         contour=cut,
         cautions=(_reach(shoulder),),
         notes=(_source(shoulder),),
-        drawing=shoulder_drawing(shoulder),
+        drawing=partial(shoulder_drawing, shoulder),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from calc.contour import Chain, Line, Point
 from calc.drawing import Drawing
@@ -61,7 +62,7 @@ def solve(inputs: TaperInputs) -> Answer[TaperResults]:
         points_note=both_ways("the free end", "the chuck", side=side, arcs=False),
         contour=cut,
         notes=tuple(_notes(cone)),
-        drawing=_drawing(cone),
+        drawing=partial(_drawing, cone),
     )
 
 
@@ -83,6 +84,7 @@ def _drawing(cone: Cone) -> Drawing:
 
 
 def _notes(cone: Cone) -> Iterator[Message]:
+    yield from cone.found.notes
     standard = cone.standard
     if standard is not None:
         values: dict[str, Value] = {"name": standard.name, "source": standard.source}

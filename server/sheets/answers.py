@@ -72,7 +72,7 @@ def history_json(revisions: list[Revision], most: int) -> Json:
     return {"revisions": entries, "more": len(revisions) > most}
 
 
-class Conflict(Refusal):
+class Overtaken(Refusal):
     """A save that somebody else's overtook: the answer holds all that is needed to merge."""
 
     status = 409
@@ -85,19 +85,21 @@ class Conflict(Refusal):
             "based_on",
         )
         self.base, self.current, self.mine = base, current, mine
+        sheets = [stored_sheet(each.document) for each in (base, current)]
+        self.changes = differences(*sheets)
+        self.merged = merge(sheets[0], sheets[1], mine)
 
     @property
     def more(self) -> Json:
         """What changed in between, all three versions, and the two changes joined, with the fields where they meet."""
-        base, current = (stored_sheet(each.document) for each in (self.base, self.current))
-        merged = merge(base, current, self.mine)
+        merged = self.merged
         return {
-            "changes": differences(base, current),
+            "changes": self.changes,
             "base": revision_json(self.base),
             "current": revision_json(self.current),
             "yours": document_of(self.mine),
             "merged": document_of(merged.sheet),
-            "conflicts": list(merged.conflicts),
+            "conflicts": [{"field": each.field, "yours": each.mine} for each in merged.conflicts],
         }
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from server.sheets import keys
-from server.sheets.answers import Conflict
+from server.sheets.answers import Overtaken
 from server.sheets.model import Sheet
 from server.sheets.opening import Opening
 from server.sheets.reading import Json, read_sheet, stored_sheet, written
@@ -37,7 +37,7 @@ class Desk:
         return revision, owner
 
     def save(self, typed_id: str, secret: str, based_on: int, document: Json, client: str) -> Revision:
-        """Keep a further revision. Raises `Conflict` when somebody saved in between."""
+        """Keep a further revision. Raises `Overtaken` when somebody saved in between."""
         with self.opening.store() as store:
             current = _own(store, typed_id, secret)
             known = {step.address for step in stored_sheet(current.document).steps}
@@ -90,7 +90,7 @@ def _save(store: Store, sheet: str, based_on: int, content: Sheet, client: str) 
     try:
         return store.save(sheet, based_on, written(content), client)
     except Stale as stale:
-        raise Conflict(stale.base, stale.current, content) from None
+        raise Overtaken(stale.base, stale.current, content) from None
 
 
 def _id(typed: str) -> str:

@@ -48,8 +48,8 @@ def gather(sheet: Sheet) -> Gathered:
     outlines = tuple(map(outline, sheet.steps))
     return Gathered(
         outlines,
-        _numbered((caution, index) for index, each in enumerate(outlines, 1) for caution in each.cautions),
-        _numbered((each.tool, index) for index, each in enumerate(outlines, 1) if each.tool),
+        numbered((caution, index) for index, each in enumerate(outlines, 1) for caution in each.cautions),
+        numbered((each.tool, index) for index, each in enumerate(outlines, 1) if each.tool),
     )
 
 
@@ -98,7 +98,12 @@ def _said(cautions: Sequence[Caution], question: Question) -> tuple[str, ...]:
     return tuple(caution.message.say(question.query.view) for caution in worst_first(list(cautions)))
 
 
-def _numbered(pairs: Iterable[tuple[str, int]]) -> tuple[tuple[str, tuple[int, ...]], ...]:
+def numbered(pairs: Iterable[tuple[str, int]]) -> tuple[tuple[str, tuple[int, ...]], ...]:
+    """Each text once, with its numbers in order.
+
+    >>> list(numbered([("a", 1), ("b", 1), ("a", 2)]))
+    [('a', (1, 2)), ('b', (1,))]
+    """
     found: dict[str, list[int]] = {}
     for text, number in pairs:
         found.setdefault(text, []).append(number)

@@ -11,11 +11,19 @@ from server.sheets.model import Sheet
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
+class Conflict:
+    """A field (by its place in the joined sheet) that both changed, with what I put there; None: I removed it."""
+
+    field: str
+    mine: Any
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
 class Merged:
-    """A sheet with both changes. `conflicts` are the fields that both changed: there the saved one stands."""
+    """A sheet with both changes, and the fields that both changed: there the saved one stands."""
 
     sheet: Sheet
-    conflicts: tuple[str, ...]
+    conflicts: tuple[Conflict, ...]
 
 
 def merge(base: Sheet, saved: Sheet, mine: Sheet) -> Merged:
@@ -27,11 +35,11 @@ def merge(base: Sheet, saved: Sheet, mine: Sheet) -> Merged:
     >>> merge(base, saved, mine) == Merged(Sheet(Heading(part="Seat"), checks=(Check("a", "Depth"),)), ())
     True
     """
-    conflicts: list[str] = []
+    conflicts: list[Conflict] = []
     return Merged(_record(base, saved, mine, "", conflicts), tuple(conflicts))
 
 
-def _record(base: Any, saved: Any, mine: Any, where: str, conflicts: list[str]) -> Any:
+def _record(base: Any, saved: Any, mine: Any, where: str, conflicts: list[Conflict]) -> Any:
     taken = {}
     for declared in declarations(type(base)):
         three = [getattr(each, declared.name) for each in (base, saved, mine)]
@@ -39,7 +47,7 @@ def _record(base: Any, saved: Any, mine: Any, where: str, conflicts: list[str]) 
     return type(base)(**taken)
 
 
-def _value(declared: Declared, three: Sequence[Any], where: str, conflicts: list[str]) -> Any:
+def _value(declared: Declared, three: Sequence[Any], where: str, conflicts: list[Conflict]) -> Any:
     base, saved, mine = three
     if saved in (base, mine):
         return mine
@@ -49,15 +57,15 @@ def _value(declared: Declared, three: Sequence[Any], where: str, conflicts: list
         return _record(base, saved, mine, f"{where}.", conflicts)
     if declared.role == "rows":
         return _rows(declared, three, where, conflicts)
-    conflicts.append(where)
+    conflicts.append(Conflict(where, mine))
     return saved
 
 
-def _rows(declared: Declared, three: Sequence[Any], where: str, conflicts: list[str]) -> tuple[Any, ...]:
+def _rows(declared: Declared, three: Sequence[Any], where: str, conflicts: list[Conflict]) -> tuple[Any, ...]:
     base, saved, mine = ({row.key: row for row in rows} for rows in three)
     order, both_reordered = _order(list(base), list(saved), list(mine))
     if both_reordered:
-        conflicts.append(where)
+        conflicts.append(Conflict(where, list(mine)))
     found = []
     for index, row_key in enumerate(order):
         versions = [rows.get(row_key) for rows in (base, saved, mine)]
@@ -65,12 +73,12 @@ def _rows(declared: Declared, three: Sequence[Any], where: str, conflicts: list[
         if row is not None:
             found.append(row)
     if len(found) > declared.most:
-        conflicts.append(where)
+        conflicts.append(Conflict(where, list(mine)))
         return tuple(saved.values())
     return tuple(found)
 
 
-def _row(versions: Sequence[Any], where: str, conflicts: list[str]) -> Any:
+def _row(versions: Sequence[Any], where: str, conflicts: list[Conflict]) -> Any:
     base, saved, mine = versions
     if saved in (base, mine):
         return mine
@@ -78,7 +86,7 @@ def _row(versions: Sequence[Any], where: str, conflicts: list[str]) -> Any:
         return saved
     if base is not None and saved is not None and mine is not None:
         return _record(base, saved, mine, f"{where}.", conflicts)
-    conflicts.append(where)  # one changed what the other removed: it is kept
+    conflicts.append(Conflict(where, None if mine is None else mine.key))  # one changed what the other removed: kept
     return saved if saved is not None else mine
 
 

@@ -12,8 +12,10 @@ from server.settings import Settings
 from server.sheets.access_log import guard_logs
 from server.sheets.api import SheetsApi
 from server.sheets.desk import Desk
+from server.sheets.editing import EditingPages
 from server.sheets.opening import Opening
-from server.sheets.owner_link import OwnerLink
+from server.sheets.pages import SheetPages
+from server.sheets.practising import PractisingPages
 from server.sheets.schema import SECURITY_SCHEMES
 from server.site import Site
 
@@ -35,7 +37,9 @@ class Sheets:
     def mount(self, app: FastAPI, site: Site) -> None:
         """Give the app the routes, and its API's description the ways in which an owner shows the secret."""
         SheetsApi(self.desk, self.settings.limits, site.base).mount(app)
-        OwnerLink(self.desk, site).mount(app)
+        SheetPages(self.desk, site).mount(app)
+        PractisingPages(self.desk, site).mount(app)
+        EditingPages(self.desk, site, self.settings.limits).mount(app)
         described = app.openapi
 
         def with_security() -> dict[str, Any]:

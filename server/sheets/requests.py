@@ -7,9 +7,12 @@ from urllib.parse import urlsplit
 from fastapi import Request, Response
 
 from server.sheets.clients import client_mark
+from server.sheets.keys import read_id
 from server.sheets.refusals import ForeignSite, TooLarge
 
 OWNER_COOKIE = "sheet-owner"
+HERE_COOKIE = "sheets-here"
+MOST_HERE = 12
 COOKIE_SECONDS = 400 * 24 * 3600  # what browsers keep at most
 MOST_DRAINED = 32 * 1024 * 1024
 _OWN_SITES = ("same-origin", "none")
@@ -67,6 +70,17 @@ def give_cookies(request: Request, response: Response, sheet: str, secret: str) 
             httponly=True,
             samesite="strict",
         )
+    here = list(dict.fromkeys([sheet, *sheets_here(request)]))[:MOST_HERE]
+    secure = request.url.scheme == "https"
+    response.set_cookie(
+        HERE_COOKIE, ".".join(here), COOKIE_SECONDS, path="/sheet", secure=secure, httponly=True, samesite="strict"
+    )
+
+
+def sheets_here(request: Request) -> list[str]:
+    """The reading ids of the sheets that this browser owns, newest first; no secret is among them."""
+    found = map(read_id, request.cookies.get(HERE_COOKIE, "").split("."))
+    return [sheet for sheet in found if sheet][:MOST_HERE]
 
 
 def client_of(request: Request) -> str:

@@ -78,7 +78,7 @@ _CONFLICT = _object(
     current=_REVISION,
     yours=_DOCUMENT,
     merged=_DOCUMENT,
-    conflicts=SENTENCES,
+    conflicts=_list(field=TEXT, yours={"nullable": True}),
 )
 _REASONS = {
     403: "Not the owner, or asked for by another site's page",

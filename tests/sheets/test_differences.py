@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from server.sheets.differences import _moved, differences
-from server.sheets.merging import merge
+from server.sheets.merging import Conflict, merge
 from server.sheets.model import Check, Heading, Setup, Sheet, Step, Touch
 from tests.sheets.test_documents import records
 
@@ -99,7 +99,7 @@ def test_changes_of_different_fields_are_joined() -> None:
 def test_where_both_changed_one_text_it_is_told_and_the_saved_one_stands() -> None:
     theirs, mine = (replace(SEAT, steps=(replace(DISH, note=note), TAPER, FORCE)) for note in ("Theirs", "Mine"))
     merged = merge(SEAT, theirs, mine)
-    assert merged.conflicts == ("steps.0.note",)
+    assert merged.conflicts == (Conflict("steps.0.note", "Mine"),)
     assert merged.sheet == theirs
 
 
@@ -122,5 +122,5 @@ def test_what_one_removed_and_nobody_changed_is_gone() -> None:
 def test_both_reordering_in_different_ways_is_told() -> None:
     theirs, mine = replace(SEAT, steps=(TAPER, DISH, FORCE)), replace(SEAT, steps=(FORCE, DISH, TAPER))
     merged = merge(SEAT, theirs, mine)
-    assert merged.conflicts == ("steps",)
+    assert merged.conflicts == (Conflict("steps", ["c", "a", "b"]),)
     assert merged.sheet == theirs

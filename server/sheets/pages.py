@@ -1,0 +1,122 @@
+"""The sheets' pages to read: the sheet, its QR code, its revisions, the owner's link."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Awaitable, Callable, Mapping
+from typing import Any
+
+import segno
+from fastapi import FastAPI, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from starlette.concurrency import run_in_threadpool
+
+from server.context import FaultView
+from server.sheets.answers import history_json
+from server.sheets.api import HISTORY, NEWEST
+from server.sheets.desk import Desk, whole_number
+from server.sheets.refusals import NotOwner, Refusal
+from server.sheets.requests import check_site, give_cookies, secret_of
+from server.sheets.showing import history_view, sheet_view
+from server.site import Site
+
+Handler = Callable[[Request], Awaitable[Response]]
+
+# A form on one of our pages must say that it is ours: with no referrer at all, a browser hides the origin too.
+HEADERS = {"Cache-Control": "no-store", "Referrer-Policy": "same-origin"}
+
+
+class SheetPages:
+    """The pages of a sheet that anybody with its address can read, and its revisions for the owner."""
+
+    def __init__(self, desk: Desk, site: Site) -> None:
+        self.desk = desk
+        self.site = site
+
+    def mount(self, app: FastAPI) -> None:
+        """Give the app the routes."""
+        self.route(app, "GET", "/sheet/{sheet}", self.read)
+        self.route(app, "GET", "/sheet/{sheet}/qr.svg", self.qr)
+        self.route(app, "GET", "/sheet/{sheet}/revisions", self.history)
+        self.route(app, "GET", "/sheet/{sheet}/own/{secret}", self.own)
+
+    def route(self, app: FastAPI, method: str, path: str, handler: Handler) -> None:
+        """Mount a page; a refusal becomes a page in plain words."""
+
+        async def answer(request: Request) -> Response:
+            try:
+                if method == "POST":
+                    check_site(request)
+                return await handler(request)
+            except Refusal as error:
+                return self.refused(request, error)
+
+        app.add_route(path, answer, methods=[method, "HEAD"] if method == "GET" else [method])
+
+    async def read(self, request: Request) -> Response:
+        """The sheet, to read and to print. `seen` is the revision that a print's QR code tells."""
+        return await run_in_threadpool(self._read, request)
+
+    def _read(self, request: Request) -> Response:
+        revision, owner = self.desk.read(sheet_of(request), secret_of(request))
+        if revision.sheet != sheet_of(request):  # in another spelling; an owner's cookie goes to this one alone
+            return RedirectResponse(f"/sheet/{revision.sheet}", 308)
+        seen = request.query_params.get("seen", "0")
+        number = int(seen) if seen.isascii() and seen.isdecimal() and len(seen) < 9 else 0
+        view = sheet_view(revision, self.site.base(request), owner=owner, seen=number)
+        return self.html("sheet/read.html", page=view)
+
+    async def qr(self, request: Request) -> Response:
+        """The QR code of the reading address, with the revision that is printed beside it."""
+        revision, _ = await run_in_threadpool(self.desk.read, sheet_of(request), secret_of(request))
+        code = segno.make(
+            f"{self.site.base(request)}/sheet/{revision.sheet}?seen={revision.number}", error="m", micro=False
+        )
+        drawn = io.BytesIO()
+        code.save(drawn, kind="svg", scale=4, border=4, dark="#000", light="#fff", omitsize=True, xmldecl=False)
+        return Response(drawn.getvalue(), media_type="image/svg+xml", headers=HEADERS)
+
+    async def history(self, request: Request) -> Response:
+        """The revisions with what each changed."""
+        return await run_in_threadpool(self._history, request)
+
+    def _history(self, request: Request) -> Response:
+        sheet, secret = sheet_of(request), secret_of(request)
+        before = whole_number(request.query_params.get("before", str(NEWEST)), "before")
+        current, owner = self.desk.read(sheet, secret)
+        if not owner:
+            raise NotOwner
+        history = history_json(self.desk.history(sheet, secret, before, HISTORY), HISTORY)
+        return self.html("sheet/revisions.html", page=history_view(current.number, history, current.sheet))
+
+    async def own(self, request: Request) -> Response:
+        """Exchange the owner's secret for cookies, and lead on at once, so that it is in no page's address."""
+        secret = str(request.path_params["secret"])
+        owned = await run_in_threadpool(self.desk.own, sheet_of(request), secret)
+        return leading_on(request, owned, secret)
+
+    def html(self, template: str, status: int = 200, **context: Any) -> Response:
+        """A page made from its template."""
+        return HTMLResponse(self.site.templates.get_template(template).render(**context), status, HEADERS)
+
+    def refused(self, _: Request, error: Refusal) -> Response:
+        """The page that says in plain words what was not done."""
+        page = FaultView(error.status, error.title, " ".join(fault.message for fault in error.faults))
+        return self._with(self.html("error.html", error.status, page=page), error.headers)
+
+    @staticmethod
+    def _with(response: Response, headers: Mapping[str, str]) -> Response:
+        response.headers.update(headers)
+        return response
+
+
+def sheet_of(request: Request) -> str:
+    """The id that stands in the address."""
+    return str(request.path_params["sheet"])
+
+
+def leading_on(request: Request, sheet: str, secret: str) -> Response:
+    """Make this browser the owner, and go to the owner's page."""
+    response = RedirectResponse(f"/sheet/{sheet}/edit", 303, {"Cache-Control": "no-store"})
+    give_cookies(request, response, sheet, secret)
+    return response

@@ -1,0 +1,218 @@
+"""Practising a step: the givens with fresh numbers, an answer judged, hints from the working that ran.
+
+All of it follows from the step, the seed and what was typed, so a link holds a whole attempt and nothing is kept.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from calc.feature import Answer
+from calc.fields import Spec, flat, specs
+from calc.problems import Problem
+from calc.quantities import Given, View
+from calc.reading import ReadingError, read
+from calc.working import Step as WorkingStep
+from server.links import address
+from server.sheets.addresses import Question, question_at
+
+MOST_ASKED = 4
+TRIES = 80
+SPREAD = 0.35  # fresh numbers lie within this part of the step's own
+HINTS = 3  # the formula, the same with numbers in, the value
+# Given by tool, machine and standard, not by the print: another number would make no other case, only an odd one.
+STANDING = ("nose_radius", "insert_width", "point_angle", "max_rpm", "chuck_limit", "exponent")
+_PLAIN = re.compile(r"(?P<whole>\d+)(?:[.,](?P<decimals>\d+))?")
+# An answer is right within half a percent; a length within a hundredth of a millimetre, an angle within a minute or so,
+# where that is less. Rounded to the decimals that were typed it is right within two percent.
+CLOSE = {"length": 0.011, "angle": math.radians(0.02)}
+CLOSE_PART, ROUNDED_PART = 0.005, 0.02
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """The numbers of one attempt: the question, its answer and working, and which results are asked for."""
+
+    question: Question
+    answer: Answer[Any]
+    working: tuple[WorkingStep, ...]
+    asked: tuple[Spec, ...]
+    seed: int | None
+
+    @property
+    def view(self) -> View:
+        """The conventions of the step."""
+        return self.question.query.view
+
+    def expected(self, spec: Spec) -> float:
+        """The value that is asked for, internal units."""
+        return float(flat(self.answer.results)[spec.name])
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """How an answer fared: "right", "near" (the right number in another convention), "wrong", "unread"."""
+
+    kind: str
+    words: str
+
+
+def case_of(step_address: str, seed: int | None) -> Case | str:
+    """The case of a step, with its own numbers or with those of a seed; a sentence when it cannot be practised.
+
+    The same seed gives the same numbers to everybody.
+
+    >>> first, again = (case_of("/dish?radius=75&depth=4.5", 17) for _ in range(2))
+    >>> first.question.parameters == again.question.parameters, first.asked[0].name
+    (True, 'mouth_diameter')
+    """
+    question = question_at(step_address)
+    if isinstance(question, str):
+        return question
+    own = _solved(question, None)
+    if own is None or not own.asked:
+        return "This step has no numbers to practise on: its page has no answer."
+    return own if seed is None else _fresh(own, seed)
+
+
+def _solved(question: Question, seed: int | None) -> Case | None:
+    if question.query.faults:
+        return None
+    feature = question.feature
+    try:
+        answer, working = feature.answer(question.query.inputs(feature.inputs))
+    except Problem:
+        return None
+    return Case(question, answer, tuple(working), _asked(question, answer), seed)
+
+
+def _asked(question: Question, answer: Answer[Any]) -> tuple[Spec, ...]:
+    """The number to set and those beside it, as far as they are numbers that nobody gave."""
+    declared = {spec.name: spec for spec in specs(question.feature.results)}
+    values = flat(answer.results)
+    names = dict.fromkeys([answer.headline, *question.feature.supporting])
+    found = [
+        declared[name]
+        for name in names
+        if name in declared and declared[name].kind is not None and values[name] is not None
+        if not question.query.texts.get(name) and math.isfinite(values[name])
+    ]
+    return tuple(found[:MOST_ASKED])
+
+
+def _fresh(own: Case, seed: int) -> Case:
+    """The first of the seed's draws that makes as sensible a case: solvable, the same results, no further cautions."""
+    chance = random.Random(seed)
+    for attempt in range(TRIES):
+        spread = SPREAD * (1 - attempt / TRIES)
+        found = _solved(_redrawn(own.question, chance, spread), seed)
+        if found and found.asked == own.asked and len(found.answer.cautions) <= len(own.answer.cautions):
+            return found
+    return Case(own.question, own.answer, own.working, own.asked, seed)
+
+
+def _redrawn(question: Question, chance: random.Random, spread: float) -> Question:
+    """The question with other numbers where the print gives some; tools, speeds and choices stay."""
+    declared = specs(question.feature.inputs)
+    group = [spec for spec in declared if spec.group == declared[0].group and spec.name not in STANDING]
+    drawn = {spec.name for spec in group if spec.role == "quantity"}
+    parameters = {name: _drawn(text, chance, spread) if name in drawn else text for name, text in question.parameters}
+    found = question_at(address(question.feature.page, parameters))
+    return question if isinstance(found, str) else found
+
+
+def _drawn(text: str, chance: random.Random, spread: float) -> str:
+    """Another number of the same kind: as many decimals, sixteenths for a multiple of a sixteenth, as typed otherwise.
+
+    >>> [_drawn(text, random.Random(1), 0.3) for text in ("4.5", "60000", "2.9375", "7°30'")]
+    ['3.5', '46800', '2.3125', "7°30'"]
+    """
+    shape = _PLAIN.fullmatch(text.strip())
+    typed = float(text.replace(",", ".")) if shape else 0.0
+    if shape is None or typed == 0:
+        return text
+    value = typed * (1 + chance.uniform(-spread, spread))
+    decimals = len(shape["decimals"] or "")
+    step = 10.0 ** (len(shape["whole"]) - 3 if decimals == 0 and typed >= 1000 else -decimals)
+    if decimals >= 3 and typed * 16 % 1 == 0:
+        step = 1 / 16
+    return f"{max(step, round(value / step) * step):.{decimals}f}"
+
+
+def judge(case: Case, spec: Spec, typed: str) -> Verdict:
+    """How an answer fares, in any unit and spelling that a field takes.
+
+    >>> case = case_of("/dish?radius=75&depth=4.5", None)
+    >>> mouth = case.asked[0]
+    >>> [judge(case, mouth, text).kind for text in ("51.18", "2.015in", "25.59", "50")]
+    ['right', 'right', 'near', 'wrong']
+    """
+    try:
+        value = read(typed, spec.quantity, case.view)
+    except ReadingError as error:
+        return Verdict("unread", error.message.say(case.view))
+    if value is None:
+        return Verdict("unread", "")
+    expected = case.expected(spec)
+    if value == read(spec.quantity.text(expected, case.view), spec.quantity, case.view):  # as our pages show it
+        return Verdict("right", "Right.")
+    if is_close(spec, value, expected, value.slack):
+        return Verdict("right", "Right.")
+    mistaken = next(
+        (words for meant, words in _conventions(spec, value, case.view) if is_close(spec, meant, expected)), ""
+    )
+    if mistaken:
+        return Verdict("near", f"The right number in another convention: {mistaken}")
+    return Verdict("wrong", "Not yet: too large." if value > expected else "Not yet: too small.")
+
+
+def is_close(spec: Spec, value: float, expected: float, slack: float = 0.0) -> bool:
+    """Whether a value is right as a shop would take it; `slack` is half of the last typed decimal.
+
+    >>> length = case_of("/dish?radius=75&depth=4.5", None).asked[0]
+    >>> is_close(length, 51.18, 51.176), is_close(length, 51.2, 51.176, 0.05), is_close(length, 0.0019, 0.00193, 5e-5)
+    (True, False, True)
+    """
+    most = CLOSE.get(spec.quantity.dimension, math.inf)
+    allowed = max(abs(expected) * CLOSE_PART, min(slack, abs(expected) * ROUNDED_PART))
+    return abs(value - expected) <= max(min(most, allowed), 1e-9)
+
+
+def _conventions(spec: Spec, value: Given, view: View) -> Iterator[tuple[float, str]]:
+    """What the answer would be if its writer had meant another convention, with the words for it."""
+    yield -value, "the sign is the other one."
+    if spec.quantity.dimension == "length":
+        if "diameter" in spec.name or (spec.quantity.role == "x" and view.x == "diameter"):
+            yield value * 2, "that is the radius; the diameter is asked."
+        elif "radius" in spec.name or spec.quantity.role == "x":
+            yield value / 2, "that is the diameter; the radius is asked."
+        yield value * 25.4, "the number is in inches; millimetres are asked."
+        yield value / 25.4, "the number is in millimetres; inches are asked."
+    if spec.quantity.dimension == "angle":
+        yield value * 2, "that is the half angle; the included angle is asked."
+        yield value / 2, "that is the included angle; the half angle is asked."
+        yield math.pi / 2 - value, "it is measured from the other side: take it from 90°."
+        yield math.radians(value), "the number is in radians."
+
+
+def hints(case: Case, spec: Spec) -> tuple[WorkingStep, ...]:
+    """The steps of the working that lead to a result: the one that gives it, after those that give its arguments.
+
+    >>> case = case_of("/dish?radius=75&depth=4.5", None)
+    >>> [step.value == case.expected(case.asked[0]) for step in hints(case, case.asked[0])][-1:]
+    [True]
+    """
+    last = _step_with(case.working, case.expected(spec))
+    if last is None:
+        return ()
+    before = (_step_with(case.working, argument) for argument in last.arguments)
+    return tuple(dict.fromkeys([*(step for step in before if step is not None and step != last), last]))
+
+
+def _step_with(working: tuple[WorkingStep, ...], value: float) -> WorkingStep | None:
+    return next((step for step in working if math.isclose(step.value, value, rel_tol=1e-12, abs_tol=1e-15)), None)

@@ -1,0 +1,197 @@
+"""From a sheet to the typed contexts of its pages."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+from urllib.parse import urlsplit
+
+from server.pages import Page
+from server.sheets.addresses import question_at
+from server.sheets.answers import said_time
+from server.sheets.fields import declarations
+from server.sheets.forms import fields_of
+from server.sheets.gathering import numbered, tool_of
+from server.sheets.merging import Conflict
+from server.sheets.model import Check, Heading, Setup, Sheet, Step, Touch
+from server.sheets.reading import document_of, stored_sheet
+from server.sheets.views import EditView, HistoryView, RowForm, SheetView, StepPage
+
+if TYPE_CHECKING:
+    from server.sheets.store import Revision
+
+Json = Any
+
+
+def name_of(sheet: Sheet) -> str:
+    """What a sheet is called.
+
+    >>> name_of(Sheet(Heading(part="Seat"))), name_of(Sheet())
+    ('Seat', 'Job sheet')
+    """
+    return sheet.heading.title or sheet.heading.part or "Job sheet"
+
+
+def said_when(milliseconds: int) -> str:
+    """A time for people, in UTC as the server keeps it.
+
+    >>> said_when(1_700_000_000_000)
+    '2023-11-14 22:13 UTC'
+    """
+    return f"{said_time(milliseconds)[:16].replace('T', ' ')} UTC"
+
+
+def step_page(step: Step, number: int, sheet_id: str, base: str) -> StepPage:
+    """One step with its feature's page, worked through now."""
+    question = question_at(step.address)
+    if isinstance(question, str):
+        return StepPage(number, step, step.title or f"Step {number}", step.address, problem=question)
+    page = Page(question.feature, question.query, base, datetime.date.today()).context()
+    practise = f"/sheet/{sheet_id}/practise/{step.key}" if step.practice else ""
+    problem = " ".join(error.message for error in page.errors) or page.prompt
+    return StepPage(number, step, step.title or page.title, step.address, page, problem, practise)
+
+
+def sheet_view(revision: Revision, base: str, *, owner: bool, seen: int) -> SheetView:
+    """The page to read."""
+    sheet = stored_sheet(revision.document)
+    steps = tuple(step_page(step, number, revision.sheet, base) for number, step in enumerate(sheet.steps, 1))
+    return SheetView(
+        id=revision.sheet,
+        title=name_of(sheet),
+        sheet=sheet,
+        revision=revision.number,
+        saved=said_when(revision.saved_at),
+        steps=steps,
+        cautions=_numbered((text, each.number) for each in steps if each.page for text in each.page.cautions),
+        tools=_numbered((tool, each.number) for each in steps if (tool := _tool(each.step))),
+        setup=tuple(_setup(sheet.setup)),
+        reading_address=f"{base}/sheet/{revision.sheet}",
+        owner=owner,
+        ended=revision.ended,
+        seen=seen if 0 < seen < revision.number else 0,
+    )
+
+
+def _tool(step: Step) -> str:
+    question = question_at(step.address)
+    return "" if isinstance(question, str) else tool_of(question)
+
+
+def _numbered(pairs: Iterable[tuple[str, int]]) -> tuple[tuple[str, str], ...]:
+    return tuple((text, _said_steps(steps)) for text, steps in numbered(pairs))
+
+
+def _said_steps(steps: Sequence[int]) -> str:
+    return f"step{'s' if len(steps) > 1 else ''} {', '.join(map(str, steps))}"
+
+
+def _setup(setup: Setup) -> Iterable[tuple[str, str]]:
+    for declared in declarations(Setup):
+        value = getattr(setup, declared.name)
+        if declared.role != "rows" and value:
+            yield declared.label, declared.choices.get(value, value)
+
+
+def edit_view(
+    sheet_id: str, revision: int, document: Mapping[str, Json], base: str, secret: str, **more: Any
+) -> EditView:
+    """The owner's form for a document, which may hold what was typed wrong."""
+    errors: Mapping[str, str] = dict(more.get("errors", ()))
+    setup = document.get("setup") or {}
+    heading = document.get("heading") or {}
+    reading = f"{base}/sheet/{sheet_id}"
+    return EditView(
+        id=sheet_id,
+        title=heading.get("title") or heading.get("part") or "Job sheet",
+        revision=revision,
+        heading=fields_of(Heading, heading, "heading.", errors),
+        steps=_rows(Step, document.get("steps", ()), "steps", errors),
+        setup=fields_of(Setup, setup, "setup.", errors),
+        touches=_rows(Touch, setup.get("touches", ()), "setup.touches", errors),
+        checks=_rows(Check, document.get("checks", ()), "checks", errors),
+        reading_address=reading,
+        owner_address=f"{reading}/own/{secret}",
+        **more,
+    )
+
+
+def _rows(
+    of: type[Any], rows: Sequence[Mapping[str, Json]], where: str, errors: Mapping[str, str]
+) -> tuple[RowForm, ...]:
+    return tuple(
+        RowForm(
+            key=row.get("key", ""),
+            title=_title(row) or f"{index + 1}",
+            fields=fields_of(of, row, f"{where}.{index}.", errors),
+            first=index == 0,
+            last=index == len(rows) - 1,
+        )
+        for index, row in enumerate(rows)
+    )
+
+
+def _title(row: Mapping[str, Json]) -> str:
+    """What tells a row from its neighbours: its own title, else its page's."""
+    own = str(row.get("title") or row.get("tool") or row.get("what") or "")
+    question = question_at(str(row.get("address", ""))) if not own and row.get("address") else ""
+    return own if isinstance(question, str) else question.feature.title
+
+
+def history_view(current: int, history: Mapping[str, Json], sheet_id: str) -> HistoryView:
+    """The list of revisions."""
+    entries = tuple(
+        (each["revision"], each["saved_at"][:16].replace("T", " "), tuple(each["changes"]))
+        for each in history["revisions"]
+    )
+    older = entries[-1][0] if history["more"] and entries else 0
+    return HistoryView(sheet_id, "Revisions", current, entries, older)
+
+
+def said_conflict(conflict: Conflict) -> tuple[str, str]:
+    """A field that two people changed, with what the second had put there.
+
+    >>> said_conflict(Conflict("steps.0.note", "Mine")), said_conflict(Conflict("steps", ["b", "a"]))
+    (('Steps 1, note', 'Mine'), ('Steps', 'another order'))
+    """
+    where = said_place(conflict.field)
+    if isinstance(conflict.mine, list):
+        return where, "another order"
+    return where, "removed" if conflict.mine is None else str(conflict.mine)
+
+
+def said_place(place: str) -> str:
+    """A place in a document in the words of the form.
+
+    >>> said_place("setup.touches.0.reads"), said_place("based_on")
+    ('Setup, tool points touched 1, reads there', 'Based_on')
+    """
+    words: list[str] = []
+    of: type[Any] | None = Sheet
+    for part in place.split("."):
+        if part.isdecimal() and words:
+            words[-1] += f" {int(part) + 1}"
+            continue
+        declared = next((each for each in declarations(of) if each.name == part), None) if of else None
+        words.append((declared.label if declared else part).lower())
+        of = declared.of if declared else None
+    return ", ".join(words).capitalize()
+
+
+def own_address(text: str) -> str:
+    """The path and question of a full address of ours, so that a pasted link is taken too.
+
+    >>> own_address("http://shop.example:8000/dish?radius=75"), own_address("/dish?radius=75")
+    ('/dish?radius=75', '/dish?radius=75')
+    """
+    try:
+        parts = urlsplit(text.strip())
+    except ValueError:
+        return text
+    return parts._replace(scheme="", netloc="").geturl() if parts.scheme in ("http", "https") else text.strip()
+
+
+def document_to_edit(revision: Revision) -> Json:
+    """The stored document as a form takes it."""
+    return document_of(stored_sheet(revision.document))

@@ -1,0 +1,193 @@
+"""Practising: fresh numbers that keep the case sensible, answers judged as a shop would, hints from the working."""
+
+from __future__ import annotations
+
+import html
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from starlette.testclient import TestClient
+
+from calc.quantities import View
+from server.catalogue import PAGES
+from server.links import address
+from server.sheets.model import MOST_SEED
+from server.sheets.practice import Case, case_of, hints, judge
+from tests.sheets.test_api import create
+
+DISH = "/dish?radius=75&depth=4.5"
+TAPER = "/taper?large_diameter=22&length=22&taper_ratio=0.1"
+
+
+def case(address: str, seed: int | None = None) -> Case:
+    found = case_of(address, seed)
+    assert isinstance(found, Case), found
+    return found
+
+
+def verdict(of: Case, name: str, typed: str) -> str:
+    return judge(of, next(spec for spec in of.asked if spec.name == name), typed).kind
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind"),
+    [
+        # 2 sqrt(4.5 (150 - 4.5)) = 51.1761 by hand
+        ("51.176", "right"),
+        ("51.18", "right"),
+        ("51,18", "right"),
+        ("51,176", "unread"),  # fifty-one thousand, or fifty-one: asked, not guessed
+        ("Ø51.176", "right"),
+        ("51.176mm", "right"),
+        ("2.0148in", "right"),
+        ("51.2", "wrong"),
+        ("25.588", "near"),
+        ("-51.176", "near"),
+        ("2.0148", "near"),
+        ("102.352", "wrong"),
+        ("fifty", "unread"),
+        ("1,500", "unread"),
+        ("", "unread"),
+    ],
+)
+def test_an_answer_is_judged_in_any_unit_and_a_mistaken_convention_is_named(typed: str, kind: str) -> None:
+    assert verdict(case(DISH), "mouth_diameter", typed) == kind
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "kind"),
+    [
+        # a taper of 1:10 has a half angle of atan(0.05) = 2.8624 deg and ends at 22 - 2.2 = 19.8
+        ("small_diameter", "19.8", "right"),
+        ("small_diameter", "9.9", "near"),
+        ("half_angle", "2.862", "right"),
+        ("half_angle", "2°51'45\"", "right"),
+        ("half_angle", "5.7248", "near"),
+        ("included_angle", "2.8624", "near"),
+        ("half_angle", "87.1376", "near"),
+        ("half_angle", "0.05", "wrong"),
+    ],
+)
+def test_half_and_included_angles_and_the_other_side_are_told_apart(name: str, typed: str, kind: str) -> None:
+    assert verdict(case(TAPER), name, typed) == kind
+
+
+def test_the_words_say_which_convention_was_mistaken() -> None:
+    dish = case(DISH)
+    words = [judge(dish, dish.asked[0], typed).words for typed in ("25.588", "-51.176", "2.0148")]
+    assert [next(key for key in ("radius", "sign", "inches") if key in each) for each in words] == [
+        "radius",
+        "sign",
+        "inches",
+    ]
+
+
+def test_in_inches_a_metric_number_is_the_mistaken_one() -> None:
+    inch = case("/dish?radius=3&depth=0.2&units=inch")
+    value = inch.expected(inch.asked[0])
+    assert judge(inch, inch.asked[0], f"{value / 25.4:.4f}").kind == "right"
+    assert "inches are asked" in judge(inch, inch.asked[0], f"{value:.3f}").words
+
+
+EXAMPLES = {path: address(path, dict(feature.example)) for path, feature in PAGES.items() if feature.example}
+
+
+@pytest.mark.parametrize("path", EXAMPLES)
+@settings(max_examples=5, deadline=None)
+@given(seed=st.integers(0, MOST_SEED))
+def test_fresh_numbers_are_the_same_for_everybody_and_as_sensible_as_the_step(path: str, seed: int) -> None:
+    own = case_of(EXAMPLES[path], None)
+    if isinstance(own, str):
+        assert "no answer" in own
+        return
+    fresh = case(EXAMPLES[path], seed)
+    assert fresh.question.parameters == case(EXAMPLES[path], seed).question.parameters
+    assert [spec.name for spec in fresh.asked] == [spec.name for spec in own.asked]
+    assert len(fresh.answer.cautions) <= len(own.answer.cautions)
+    for spec in fresh.asked:
+        assert judge(fresh, spec, spec.quantity.text(fresh.expected(spec), fresh.view)).kind == "right", spec.name
+
+
+def test_different_seeds_give_different_numbers() -> None:
+    drawn = {case(DISH, seed).question.parameters for seed in range(30)}
+    assert len(drawn) > 20
+    assert all(dict(parameters)["radius"].isdecimal() for parameters in drawn)  # as whole as the step's own
+
+
+def test_fresh_inch_numbers_stay_sixteenths() -> None:
+    for seed in range(10):
+        radius = float(
+            dict(case("/crown?radius=2.9375&edge_diameter=2.000&units=inch", seed).question.parameters)["radius"]
+        )
+        assert radius * 16 == int(radius * 16)
+
+
+def test_hints_end_at_the_value_that_is_asked() -> None:
+    taper = case(TAPER)
+    for spec in taper.asked:
+        steps = hints(taper, spec)
+        if steps:
+            assert steps[-1].value == pytest.approx(taper.expected(spec), rel=1e-12)
+    assert len(hints(taper, taper.asked[0])) > 0
+
+
+def test_a_step_that_waits_for_a_dimension_cannot_be_practised() -> None:
+    assert "no answer" in str(case_of("/dish?radius=75", 1))
+    assert "no page" in str(case_of("/gone", 1))
+
+
+@pytest.mark.parametrize("settings", ["sqlite"], indirect=True)
+class TestThePage:
+    """`/sheet/{id}/practise/{step}`."""
+
+    def test_the_answers_are_nowhere_until_they_are_worked_out(self, client: TestClient, seat: dict[str, Any]) -> None:
+        path = f"/sheet/{create(client, seat)['id']}/practise/dsh222"
+        for seed in ("own", "5", "17"):
+            page = html.unescape(client.get(f"{path}?seed={seed}").text)
+            found = case(seat["steps"][0]["address"], None if seed == "own" else int(seed))
+            for spec in found.asked:
+                assert spec.quantity.text(found.expected(spec), found.view) not in page
+                assert spec.label in page
+
+    def test_lead_and_trainee_see_the_same_numbers(self, client: TestClient, seat: dict[str, Any]) -> None:
+        path = f"/sheet/{create(client, seat)['id']}/practise/dsh222"
+        page = client.get(path).text
+        assert "numbers 17" in page
+        assert page == client.get(f"{path}?seed=17").text
+
+    def test_hints_come_in_three_steps(self, client: TestClient, seat: dict[str, Any]) -> None:
+        path = f"/sheet/{create(client, seat)['id']}/practise/dsh222"
+        value = (
+            case(seat["steps"][0]["address"])
+            .asked[0]
+            .quantity.text(
+                case(seat["steps"][0]["address"]).expected(case(seat["steps"][0]["address"]).asked[0]), View()
+            )
+        )
+        pages = [client.get(f"{path}?seed=own&h.mouth_diameter={level}").text for level in ("1", "2", "3")]
+        assert [page.count("<math") for page in pages] == [1, 2, 3]
+        assert [value in page for page in pages] == [False, False, True]
+
+    def test_a_result_is_a_link_that_shows_the_same_to_the_lead(self, client: TestClient, seat: dict[str, Any]) -> None:
+        path = f"/sheet/{create(client, seat)['id']}/practise/dsh222"
+        answers = {"seed": "own", "a.mouth_diameter": "51.18", "a.arc_centre_z": "-70.5", "h.mouth_diameter": "1"}
+        page = client.get(path, params=answers).text
+        link = html.unescape(page.split('data-copy="')[1].split('"')[0])
+        assert link.startswith(f"http://shop.example{path}?seed=own&")
+        again = client.get(link).text
+        assert again == page
+        assert "1 of 4 right, 1 hint" in page
+        assert "the sign is the other one" in page
+
+    @pytest.mark.parametrize("query", ["seed=-1", "seed=x", "seed=" + "9" * 40, "a.mouth_diameter=" + "9" * 500])
+    def test_odd_addresses_are_no_fault(self, client: TestClient, seat: dict[str, Any], query: str) -> None:
+        path = f"/sheet/{create(client, seat)['id']}/practise/dsh222"
+        assert client.get(f"{path}?{query}").status_code == 200
+        assert client.get(f"{path}?h.mouth_diameter=99&x=<script>").text.count("<script>") == 0
+
+    def test_a_step_that_is_not_for_practice_is_told(self, client: TestClient, seat: dict[str, Any]) -> None:
+        sheet = f"/sheet/{create(client, seat)['id']}"
+        for key in ("tpr222", "nobody", "%00"):
+            assert client.get(f"{sheet}/practise/{key}").status_code == 404

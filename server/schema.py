@@ -100,6 +100,7 @@ def _answer(feature: Feature[Any, Any]) -> Json:
         "notes": _array({"type": "string"}),
         "conventions": {"type": "object"},
         "edition": {"type": "string"},
+        "plots": {"type": "object", "description": "where there are any: curves or a field, as lists of numbers"},
     }
     return {"type": "object", "properties": properties | lists}
 

@@ -15,6 +15,7 @@ from calc.cutting.checks import give, require
 from calc.cutting.kinds import ACCELERATION, SECONDS
 from calc.cutting.speed import limit_diameter
 from calc.cutting.speed_along import Station, accelerations, spindle_acceleration, stations, time_to_change_speed
+from calc.cutting.time import CuttingTime
 from calc.feature import Answer, Feature, Rows
 from calc.features.dish.bowl import DishInputs, EdgeInputs
 from calc.features.dish.geometry import solve_dish
@@ -132,47 +133,53 @@ def solve(inputs: AlongInputs) -> Answer[AlongResults]:
     12.311489
     """
     require(inputs, "surface_speed", "max_rpm", "feed")
-    nose = inputs.nose
     chain = _chain(inputs)
-    _require_fit(inputs, nose.nose_radius)
-    if (nose.inside_diameter is None) != (nose.inside_feed is None):
-        absent = "inside_feed" if nose.inside_feed is None else "inside_diameter"
-        raise Missing(Fault(absent, Message("For a slower feed inside give both the diameter and the feed.")))
+    _require_fit(inputs, inputs.nose.nose_radius)
+    _require_both(inputs.nose)
     traced = _traced(inputs, chain)
-    pieces = slowed_inside(traced, nose.inside_diameter, nose.inside_feed)
+    pieces = slowed_inside(traced, inputs.nose.inside_diameter, inputs.nose.inside_feed)
     spindle = Spindle(inputs.surface_speed or 0.0, inputs.max_rpm)
-    referral = Referral(nose.nose_radius, int(nose.tool_point), nose.speed_at, nose.feed_at)
-    time = pass_time(pieces, referral, spindle)
+    referral = Referral(inputs.nose.nose_radius, int(inputs.nose.tool_point), inputs.nose.speed_at, inputs.nose.feed_at)
     with recording():
         way = stations(pieces, referral, spindle, STATIONS)
-        closely = list(accelerations(stations(pieces, referral, spindle, 5 * STATIONS)))
-    gains = max((gain for _, gain in closely), default=0.0)
-    acceleration = run_up = None
-    if nose.run_up is not None:
-        acceleration = spindle_acceleration(inputs.max_rpm or 0.0, nose.run_up)
-        run_up = time_to_change_speed(0.0, way[0].rpm, acceleration)
-    results = AlongResults(
-        time=time.total,
-        time_at_limit=time.at_limit,
-        limit_diameter=limit_diameter(spindle.surface_speed, inputs.max_rpm or 0.0),
-        rpm_start=way[0].rpm,
-        rpm_end=way[-1].rpm,
-        fastest=max(station.true_speed for station in way),
-        slowest=min(station.true_speed for station in way),
-        acceleration_needed=gains,
-        acceleration=acceleration,
-        run_up_time=run_up,
-        total_time=None if run_up is None else time.total + run_up,
-    )
+        gains = list(accelerations(stations(pieces, referral, spindle, 5 * STATIONS)))
+    results = _results(inputs, pass_time(pieces, referral, spindle), way, gains)
     return Answer(
         results=results,
         headline="time",
         contour=chain,
         notes=_notes(inputs, chain),
-        cautions=tuple(_cautions(inputs, results, closely)),
+        cautions=tuple(_cautions(inputs, results, gains)),
         tables={"places": [_place(station) for station in _rows(way)]},
         plots=tuple(_plots(inputs, way)),
     )
+
+
+def _results(
+    inputs: AlongInputs, time: CuttingTime, way: Sequence[Station], gains: Sequence[tuple[Point, float]]
+) -> AlongResults:
+    limit, run_up = inputs.max_rpm or 0.0, inputs.nose.run_up
+    acceleration = None if run_up is None else spindle_acceleration(limit, run_up)
+    allowance = None if acceleration is None else time_to_change_speed(0.0, way[0].rpm, acceleration)
+    return AlongResults(
+        time=time.total,
+        time_at_limit=time.at_limit,
+        limit_diameter=limit_diameter(inputs.surface_speed or 0.0, limit),
+        rpm_start=way[0].rpm,
+        rpm_end=way[-1].rpm,
+        fastest=max(station.true_speed for station in way),
+        slowest=min(station.true_speed for station in way),
+        acceleration_needed=max((gain for _, gain in gains), default=0.0),
+        acceleration=acceleration,
+        run_up_time=allowance,
+        total_time=None if allowance is None else time.total + allowance,
+    )
+
+
+def _require_both(nose: NoseInputs) -> None:
+    if (nose.inside_diameter is None) != (nose.inside_feed is None):
+        absent = "inside_feed" if nose.inside_feed is None else "inside_diameter"
+        raise Missing(Fault(absent, Message("For a slower feed inside give both the diameter and the feed.")))
 
 
 def _chain(inputs: AlongInputs) -> Chain:
@@ -291,20 +298,22 @@ def _place(station: Station) -> PlaceRow:
 
 
 def _plots(inputs: AlongInputs, way: Sequence[Station]) -> Iterator[Plot]:
+    """The true surface speed and the spindle speed against X; nothing along a cylinder, where X stays."""
     xs = [abs(station.contact.r) for station in way]
-    if max(xs) - min(xs) < SAME_PLACE:
-        return
-    limit, asked = inputs.max_rpm or 0.0, inputs.surface_speed or 0.0
-    across = Axis("X of the contact", X, "X", (0.0,) if min(xs) < 0.4 * max(xs) else ())
-    rows = _rows(way)
+    if max(xs) - min(xs) >= SAME_PLACE:
+        across = Axis("X of the contact", X, "X", (0.0,) if min(xs) < 0.4 * max(xs) else ())
+        yield _surface_speed_plot(inputs.surface_speed or 0.0, across, xs, way)
+        yield _spindle_plot(inputs.max_rpm or 0.0, across, xs, way)
+
+
+def _surface_speed_plot(asked: float, across: Axis, xs: list[float], way: Sequence[Station]) -> Plot:
     columns = (
-        Column("X of the contact", X),
+        Column(across.label, X),
         Column("Z", Z),
         Column("Spindle", SPINDLE_SPEED),
         Column("Surface speed", SURFACE_SPEED),
     )
-    cells = tuple((abs(one.contact.r), one.contact.z, one.rpm, one.true_speed) for one in rows)
-    yield Plot(
+    return Plot(
         key="surface-speed",
         title="True surface speed along X",
         description=Message("The surface speed at the contact against X; below the limit's diameter it falls."),
@@ -315,10 +324,13 @@ def _plots(inputs: AlongInputs, way: Sequence[Station]) -> Iterator[Plot]:
         levels=(Level(asked, "y", Message("asked for")),),
         caption="Speeds along the contour",
         columns=columns,
-        rows=cells,
+        rows=tuple((abs(one.contact.r), one.contact.z, one.rpm, one.true_speed) for one in _rows(way)),
         note=Message("Asked for: {v}.", {"v": Quantity(asked, SURFACE_SPEED)}),
     )
-    yield Plot(
+
+
+def _spindle_plot(limit: float, across: Axis, xs: list[float], way: Sequence[Station]) -> Plot:
+    return Plot(
         key="spindle-speed",
         title="Spindle speed along X",
         description=Message("The spindle speed against X, held by the limit toward the axis."),
@@ -327,8 +339,8 @@ def _plots(inputs: AlongInputs, way: Sequence[Station]) -> Iterator[Plot]:
         curves=(Curve("spindle speed", xs, [station.rpm for station in way], "main"),),
         levels=(Level(limit, "y", Message("limit")),),
         caption="Spindle speed along the contour",
-        columns=(columns[0], columns[2]),
-        rows=tuple((cell[0], cell[2]) for cell in cells),
+        columns=(Column(across.label, X), Column("Spindle", SPINDLE_SPEED)),
+        rows=tuple((abs(one.contact.r), one.rpm) for one in _rows(way)),
         note=Message("Limit: {n}.", {"n": Quantity(limit, SPINDLE_SPEED)}),
     )
 

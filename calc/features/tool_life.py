@@ -120,6 +120,12 @@ class Question:
             edges=None if self.batch is None else edges_for(self.batch, found.parts_per_edge),
         )
 
+    def best_rows(self, lowest: float | None, most: float) -> list[SpeedRow]:
+        """What the two best speeds [mm/min] come to; not noted."""
+        with recording():
+            named = (("lowest cost", lowest), ("most parts", most))
+            return [self.row(name, v) for name, v in named if v is not None]
+
     def smoothly(self, v: float) -> PerPart:
         """What `v` [mm/min] comes to on average over a long run; not noted."""
         with recording():
@@ -146,10 +152,6 @@ def solve(inputs: LifeInputs) -> Answer[LifeResults]:
         placed = speed_for_life.at("for the lowest cost", T="T_cost", result="v_cost")
         lowest = placed(asked.taylor.speed, life_cost, exponent)
     judged = asked.row("to judge", inputs.surface_speed or lowest or most)
-    rows = [judged] if inputs.surface_speed is not None else []
-    with recording():
-        rows += [asked.row("lowest cost", lowest)] if lowest is not None else []
-        rows.append(asked.row("most parts", most))
     return Answer(
         results=LifeResults(
             speed_lowest_cost=lowest,
@@ -165,7 +167,7 @@ def solve(inputs: LifeInputs) -> Answer[LifeResults]:
         headline="speed_most_parts" if lowest is None else "speed_lowest_cost",
         cautions=tuple(_cautions(inputs, judged, lowest, most)),
         notes=(Message(_SPREAD),),
-        tables={"speeds": rows},
+        tables={"speeds": [*([judged] if inputs.surface_speed is not None else []), *asked.best_rows(lowest, most)]},
         plots=tuple(_plots(asked, judged, lowest, most)),
     )
 

@@ -10,6 +10,7 @@ from calc.contour import Chain, Element, Point
 from calc.cutting.feed_limits import FeedLimit
 from calc.drawing import Drawing
 from calc.feature import Answer, Feature, Rows
+from calc.features.dish.bowl import rounding_notes
 from calc.features.dish.feature import both_ways, dish_results, key_points
 from calc.features.dish.geometry import Dish, solve_dish
 from calc.features.dish.nose import NoseOnDish, Stand, nose_on_dish
@@ -24,7 +25,7 @@ from calc.plan.results import DishPlanResults, LeftResults, NoseResults, TimeRes
 from calc.plan.rough_force import force_results
 from calc.plan.tool import TouchOff, left_results, left_sentences, nose_cautions, nose_results, touch_offs
 from calc.plan.work import check_bar, chips_mass
-from calc.plan.zero import with_zero_moved
+from calc.plan.zero import with_zero_moved, zero_notes
 from calc.working import recording
 
 ROWS = {
@@ -88,8 +89,8 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
         points_note=both_ways(dish),
         contour=dish.cut,
         cautions=cautions,
-        notes=settled.notes,
-        sentences=_sentences(nose, left, finish, cut),
+        notes=(*rounding_notes(inputs.dish, dish.bowl), *zero_notes(inputs.work), *settled.notes),
+        sentences=_sentences(inputs, nose, left, finish, cut),
         tables=_tables(inputs, stands, finish, cut),
         drawing=partial(_drawing, inputs, dish, nose, stands, left, cut),
     )
@@ -167,14 +168,24 @@ def _times(roughing: Iterable[Pass], finishing: Iterable[Pass]) -> TimeResults:
 
 
 def _sentences(
-    nose: NoseOnDish | None, left: Uncompensated | None, finish: FinishPart, cut: Cut
+    inputs: DishPlanInputs, nose: NoseOnDish | None, left: Uncompensated | None, finish: FinishPart, cut: Cut
 ) -> dict[str, tuple[Message, ...]]:
     counted = Message("Time in feed with its run-ins. Rapid moves, tool changes and measuring are not in it.")
     return {
-        "Without compensation": left_sentences(nose, left) if nose else (),
+        "Without compensation": left_sentences(nose, left, inputs.work.bar_diameter) if nose else (),
         "Finish and feed": (finish.decision.why,) if finish.decision else (),
-        "Passes and time": (*cut.open_points, counted),
+        "Passes and time": (*cut.open_points, *(_ways(inputs, nose) if cut.rows else ()), counted),
     }
+
+
+def _ways(inputs: DishPlanInputs, nose: NoseOnDish | None) -> Iterator[Message]:
+    """What the list of passes leaves unsaid: whose X and Z they are, and how a level is entered."""
+    if nose is None:
+        yield Message("From and to are where the edge touches: without a nose radius no tool point is known.")
+    else:
+        yield Message("From and to are the X and Z of tool point {number}, run-in included.", {"number": nose.number})
+    if inputs.passes.roughing == "facing":
+        yield Message("Each level is entered by a ramp along the wall at half the roughing feed, then runs at one Z.")
 
 
 def _tables(
@@ -230,7 +241,7 @@ FEATURE = Feature(
     results=DishPlanResults,
     solve=solve,
     rows=ROWS,
-    supporting=("arc_centre_z", "tool_x_at_mouth", "rpm_at_mouth", "total_time"),
+    supporting=("arc_centre_z", "tool_x_at_mouth", "tool_x_at_end", "rpm_at_mouth", "total_time"),
     blank=blank_drawing(),
     example={
         "radius": "75",

@@ -11,14 +11,14 @@ from calc.quantities import DIAMETER, FEED, LENGTH, RADIUS, ROUGHNESS, SPINDLE_S
 
 TOOL_POINTS = {
     "0": "0, the nose centre",
-    "1": "1, toward +X and +Z",
-    "2": "2, toward +X and −Z",
-    "3": "3, toward −X and −Z",
-    "4": "4, toward −X and +Z",
-    "5": "5, toward +Z",
-    "6": "6, toward +X",
-    "7": "7, toward −Z",
-    "8": "8, toward −X",
+    "1": "1, above right, toward +X and +Z",
+    "2": "2, above left, toward +X and −Z",
+    "3": "3, below left, toward −X and −Z",
+    "4": "4, below right, toward −X and +Z",
+    "5": "5, right, toward +Z",
+    "6": "6, above, toward +X",
+    "7": "7, left, toward −Z",
+    "8": "8, below, toward −X",
     "9": "9, the nose centre",
 }
 
@@ -51,7 +51,7 @@ class ToolInputs:
         TOOL_POINTS,
         "3",
         brief="tool point",
-        hint="seen in the sketch: +Z to the right, +X up; controls differ",
+        hint="from the nose centre, as in the sketch (+Z right, +X up); controls differ",
     )
 
 

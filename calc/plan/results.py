@@ -35,13 +35,13 @@ class NoseResults:
     """Where the nose and the tool point stand (mm, radius, ISO signs)."""
 
     nose_path_radius: float | None = result(RADIUS, "Nose centre's arc", "R_c")
-    tool_x_at_mouth: float | None = result(X, "Tool point at the mouth, X")
+    tool_x_at_mouth: float | None = result(X, "Tool point at the mouth, X", brief="tool point at the mouth")
     tool_z_at_mouth: float | None = result(Z, "Tool point at the mouth, Z")
-    tool_x_at_end: float | None = result(X, "Tool point at the end, X")
+    tool_x_at_end: float | None = result(X, "Tool point at the end, X", brief="at the end")
     tool_z_at_end: float | None = result(Z, "Tool point at the end, Z")
     tool_beyond_axis: float | None = result(LENGTH, "Tool point beyond the axis by", hint="per side")
     insert_beyond_axis: float | None = result(LENGTH, "Insert reaches beyond the axis by", hint="per side")
-    wise_nose: float | None = result(RADIUS, "Nose wisely below", hint="three quarters of the dish radius")
+    wise_nose: float | None = result(RADIUS, "Nose radius better below", hint="three quarters of the dish radius")
     touch_off: float | None = result(X, "Touched off on the bar, X reads")
 
 
@@ -49,12 +49,12 @@ class NoseResults:
 class LeftResults:
     """What is left when the tool point follows the print and nothing is compensated."""
 
-    left_wall_radius: float | None = result(RADIUS, "Wall becomes")
-    left_mouth_diameter: float | None = result(DIAMETER, "Mouth becomes")
+    left_wall_radius: float | None = result(RADIUS, "Wall becomes", brief="wall")
+    left_mouth_diameter: float | None = result(DIAMETER, "Mouth becomes", brief="mouth")
     left_axis_z: float | None = result(Z, "On the axis, Z")
-    left_ring_diameter: float | None = result(DIAMETER, "Deepest at")
+    left_ring_diameter: float | None = result(DIAMETER, "Deepest on a ring of")
     left_ring_z: float | None = result(Z, "Deepest, Z")
-    pip_height: float | None = result(LENGTH, "Pip on the axis stands")
+    pip_height: float | None = result(LENGTH, "Pip on the axis, height", brief="pip on the axis")
     left_face_z: float | None = result(Z, "Face comes out at Z")
 
 
@@ -64,19 +64,19 @@ class SpeedResults:
 
     surface_speed: float | None = result(SURFACE_SPEED, "Surface speed, finishing", "v")
     rough_surface_speed: float | None = result(SURFACE_SPEED, "Surface speed, roughing")
-    rpm_at_mouth: float | None = result(SPINDLE_SPEED, "Spindle at the mouth", "n")
+    rpm_at_mouth: float | None = result(SPINDLE_SPEED, "Spindle at the mouth", "n", brief="at the mouth")
     true_speed_at_mouth: float | None = result(SURFACE_SPEED, "True surface speed at the mouth")
-    limit_diameter: float | None = result(DIAMETER, "Limit takes over at")
+    limit_diameter: float | None = result(DIAMETER, "Limit takes over at", brief="limit takes over at")
 
 
 @dataclass(frozen=True, kw_only=True)
 class FinishResults:
     """The finish that feed and nose leave, and the feed that the wanted finish allows."""
 
-    feed: float | None = result(FEED, "Feed, finishing", "f")
+    feed: float | None = result(FEED, "Feed, finishing", "f", brief="feed")
     peak_height: float | None = result(ROUGHNESS, "Peak height, exact")
     peak_height_rule: float | None = result(ROUGHNESS, "Peak height, by the rule")
-    ra_reached: float | None = result(ROUGHNESS, "Ra from feed and nose", "Ra")
+    ra_reached: float | None = result(ROUGHNESS, "Ra from feed and nose", "Ra", brief="leaves Ra")
     grade: str | None = word("Roughness grade")
     finish_feed: float | None = result(FEED, "Feed that the finish alone allows")
     feed_limit: float | None = result(FEED, "Feed that the other limits allow")
@@ -90,10 +90,10 @@ class ForceResults:
 
     force_depth: float | None = result(LENGTH, "Deepest roughing cut")
     chip_thickness: float | None = result(LENGTH, "Chip, mean thickness")
-    cutting_force: float | None = result(FORCE, "Cutting force")
+    cutting_force: float | None = result(FORCE, "Cutting force", brief="cutting force")
     cutting_force_low: float | None = result(FORCE, "low end of the published spread")
     cutting_force_high: float | None = result(FORCE, "high end of the published spread")
-    power: float | None = result(POWER, "Power at the spindle")
+    power: float | None = result(POWER, "Power at the spindle", brief="power")
     power_high: float | None = result(POWER, "at the high end")
 
 
@@ -101,10 +101,10 @@ class ForceResults:
 class TimeResults:
     """Time in feed, run-ins included; rapid moves and tool changes are not."""
 
-    finish_time: float | None = result(TIME, "Finishing pass")
+    finish_time: float | None = result(TIME, "Finishing pass", brief="finishing")
     rough_time: float | None = result(TIME, "Roughing passes")
     face_time: float | None = result(TIME, "Facing passes")
-    total_time: float | None = result(TIME, "All passes")
+    total_time: float | None = result(TIME, "All passes", brief="all passes")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -71,7 +71,9 @@ def left_results(left: Uncompensated | None) -> LeftResults:
     )
 
 
-def left_sentences(nose: NoseOnDish, left: Uncompensated | None) -> tuple[Message, ...]:
+def left_sentences(
+    nose: NoseOnDish, left: Uncompensated | None, bar_diameter: float | None = None
+) -> tuple[Message, ...]:
     """In words, what the part becomes if the tool point follows the print uncompensated."""
     if left is None:
         return (
@@ -90,6 +92,8 @@ def left_sentences(nose: NoseOnDish, left: Uncompensated | None) -> tuple[Messag
         "If tool point {number} follows the print and nothing is compensated, the mouth becomes {mouth} instead of "
         "{asked} and the wall {wall}."
     )
+    if bar_diameter and left.mouth_diameter > bar_diameter:
+        text += " That is wider than the bar: no face would be left."
     if left.pip_height:
         text += " The deepest place is a ring of {ring}; on the axis a pip stands {pip} above it."
     return (Message(text, values),)
@@ -103,10 +107,9 @@ def nose_cautions(nose: NoseOnDish, results: NoseResults) -> Iterator[Caution]:
         text = "A nose of {nose} touches the dish over a long stretch at once and may chatter: stay below {wise}."
         yield Caution(Message(text, values), 2, "nose_radius")
     if results.insert_beyond_axis:
-        values = {
-            "tool": Quantity(results.tool_beyond_axis or 0.0, LENGTH),
-            "insert": Quantity(results.insert_beyond_axis, LENGTH),
-        }
-        beyond = "The tool point ends {tool} beyond the axis, the insert" if results.tool_beyond_axis else "The insert"
-        text = beyond + " reaches {insert} past it: see that holder and insert clear the far wall, and retract along Z."
+        values = {"insert": Quantity(results.insert_beyond_axis, LENGTH)}
+        what = "the insert and the tool point" if results.tool_beyond_axis else "the insert, not the tool point"
+        text = (
+            "Past the axis by {insert}: " + what + ". See that insert and holder clear the far wall; retract along Z."
+        )
         yield Caution(Message(text, values), 2, "tool_point")

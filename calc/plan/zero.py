@@ -8,6 +8,15 @@ from typing import Any
 
 from calc.drawing import Drawing
 from calc.feature import Answer, KeyPoint
+from calc.messages import Message
+from calc.plan.inputs import WorkInputs
+
+
+def zero_notes(work: WorkInputs) -> tuple[Message, ...]:
+    """A note where Z zero shall be on a raw face that nothing tells from the finished one."""
+    if work.z_zero != "raw" or work.face_stock:
+        return ()
+    return (Message("Z zero is wanted on the raw face, but no stock on the face is given: it is taken as finished."),)
 
 
 def with_zero_moved(answer: Answer[Any], dz: float) -> Answer[Any]:

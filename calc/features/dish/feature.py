@@ -9,7 +9,7 @@ from functools import partial
 from calc.contour import Arc, volume_of_revolution
 from calc.feature import Answer, Feature, KeyPoint
 from calc.features.dish import formulas
-from calc.features.dish.bowl import DishInputs
+from calc.features.dish.bowl import DishInputs, rounding_notes
 from calc.features.dish.geometry import Dish, solve_dish
 from calc.features.dish.sketch import dish_drawing
 from calc.fields import result
@@ -23,10 +23,10 @@ class DishResults:
 
     radius: float = result(RADIUS, "Dish radius", "R")
     depth: float = result(LENGTH, "Depth", "h")
-    mouth_diameter: float = result(DIAMETER, "Mouth diameter, sharp", "D")
+    mouth_diameter: float = result(DIAMETER, "Mouth diameter, sharp", "D", brief="sharp mouth")
     arc_centre_x: float = result(X, "Arc centre X")
-    arc_centre_z: float = result(Z, "Arc centre Z")
-    mouth_angle: float = result(ANGLE, "Slope at the mouth, from the face", "θ")
+    arc_centre_z: float = result(Z, "Arc centre Z", brief="arc centre")
+    mouth_angle: float = result(ANGLE, "Slope at the mouth, from the face", "θ", brief="slope at the mouth")
     break_face_diameter: float | None = result(DIAMETER, "Edge begins on the face")
     break_arc_diameter: float | None = result(DIAMETER, "Edge meets the arc")
     break_arc_z: float | None = result(Z, "Edge meets the arc, Z")
@@ -101,6 +101,7 @@ def solve(inputs: DishInputs) -> Answer[DishResults]:
         points=key_points(dish),
         points_note=both_ways(dish),
         contour=dish.cut,
+        notes=rounding_notes(inputs, dish.bowl),
         drawing=partial(dish_drawing, dish),
     )
 

@@ -9,7 +9,9 @@ from calc.working import formula
 
 SEGMENT = "circular segment: Machinery's Handbook 31, p. 83"
 RIGHT_TRIANGLE = "right triangle through the two arc centres"
-SPHERE = "spherical segment, ISO 80000-2 terms; any table of solids"
+SIMILAR_TRIANGLES = "similar triangles along the line of the two arc centres"
+CIRCLE = "right triangle of axis, arc centre and the point on the arc"
+SPHERE = "volume of a spherical segment, as tables of solids give it"
 
 
 @formula(means="mouth diameter from radius and depth", source=SEGMENT, result="D")
@@ -62,7 +64,9 @@ def centre_height(R: Radius, h: Length) -> ZCoordinate:
     return R - h
 
 
-@formula(means="slope of the dish at the mouth, from the face", source=RIGHT_TRIANGLE, result="theta")
+@formula(
+    means="slope of the dish at the mouth, from the face", source="the slope is square to the radius", result="theta"
+)
 def mouth_slope(D: Diameter, Z_M: ZCoordinate) -> Angle:
     """Angle (rad) between the face and the dish's tangent at the mouth of diameter D (mm), centre at Z_M (mm).
 
@@ -112,7 +116,7 @@ def edge_face_diameter(R: Radius, h: Length, r_e: Radius) -> Diameter:
     return 2 * sqrt(h * (2 * (R + r_e) - h))
 
 
-@formula(means="diameter where the edge radius meets the dish", source=RIGHT_TRIANGLE, result="D_a")
+@formula(means="diameter where the edge radius meets the dish", source=SIMILAR_TRIANGLES, result="D_a")
 def edge_arc_diameter(D_f: Diameter, R: Radius, r_e: Radius) -> Diameter:
     """Diameter (mm) where the edge radius r_e meets the dish of radius R; D_f is where it leaves the face (mm).
 
@@ -124,7 +128,7 @@ def edge_arc_diameter(D_f: Diameter, R: Radius, r_e: Radius) -> Diameter:
     return D_f * R / (R + r_e)
 
 
-@formula(means="Z where the edge radius meets the dish", source=RIGHT_TRIANGLE, result="Z_a")
+@formula(means="Z where the edge radius meets the dish", source=SIMILAR_TRIANGLES, result="Z_a")
 def edge_arc_z(R: Radius, h: Length, r_e: Radius) -> ZCoordinate:
     """Z (mm) where the edge radius r_e meets the dish of radius R and depth h (mm).
 
@@ -168,7 +172,7 @@ def equal_leg_angle(theta: Angle, theta_a: Angle) -> Angle:
     return (theta + theta_a) / 4
 
 
-@formula(means="Z on the dish at a diameter", source=RIGHT_TRIANGLE, result="Z")
+@formula(means="Z on the dish at a diameter", source=CIRCLE, result="Z")
 def z_on_dish(Z_M: ZCoordinate, R: Radius, D: Diameter) -> ZCoordinate:
     """Z (mm) of the dish of radius R and centre Z_M at the diameter D (mm).
 

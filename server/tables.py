@@ -18,7 +18,8 @@ def points_table(points: Sequence[KeyPoint], note: Message | None, view: View) -
     """The points to key in; arcs with radius and with centre relative to their start (I and K, ISO signs)."""
     x_means = "Ø" if view.x == "diameter" else "radius"
     unit = LENGTH.unit(view).label
-    heads = ("Point", f"X ({x_means}), {unit}", f"Z, {unit}", "Move", "R", "I (radius)", "K")
+    k_means = "K" if view.zplus == "out" else "K (+Z out)"
+    heads = ("Point", f"X ({x_means}), {unit}", f"Z, {unit}", "Move", "R", "I (radius)", k_means)
     rows = tuple(_point_row(number, points, view) for number in range(len(points)))
     said_note = f"{note.say(view)} " if note else ""
     return TableView(

@@ -8,7 +8,7 @@ from server.sketch.markup import circle, path, words
 
 ROLES = {
     "stock": ("s", "raw bar"),
-    "pass": ("p1", "passes, in turn solid and dashed"),
+    "pass": ("p1", "passes, solid and dashed"),
     "nose centre": ("nc", "way of the nose centre"),
     "tool point": ("tp", "way of the tool point"),
     "mate": ("nc", "the mating part"),

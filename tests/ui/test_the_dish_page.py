@@ -7,12 +7,14 @@ import re
 import threading
 from collections.abc import Iterator
 from pathlib import Path
+from urllib.parse import urlencode
 
 import httpx
 import pytest
 import uvicorn
 from playwright.sync_api import Browser, Page, expect
 
+from calc.plan.dish import FEATURE
 from server.app import create_app
 from server.settings import Settings
 from tests.ui.browser import SIZES, chromium, overflow, violations
@@ -21,6 +23,7 @@ from tests.ui.serving import ROOT
 pytestmark = pytest.mark.browser
 
 SEAT = "/dish?radius=75&depth=4.5&break_kind=radius&break_size=0.8"
+PLAN = "/dish?" + urlencode(FEATURE.example)
 CONTRADICTION = "/dish?radius=90&depth=4.5&mouth_diameter=60"
 
 
@@ -63,7 +66,7 @@ def phone(browser: Browser, site: str) -> Iterator[Page]:
 
 def test_a_phone_gets_the_mouth_of_the_seat_from_two_typed_values(phone: Page) -> None:
     phone.goto("/")
-    phone.get_by_role("link", name="Dish").tap()
+    phone.get_by_role("link", name=re.compile("^Dish")).tap()
     phone.locator("#radius").tap()
     phone.keyboard.type("75")
     phone.locator("#depth").tap()
@@ -134,3 +137,17 @@ def _weight(text: str) -> int:
 
 def _text(path: str) -> str:
     return Path(ROOT / path[1:]).read_text("utf-8")
+
+
+def test_on_paper_no_table_and_no_value_is_cut_off(browser: Browser, site: str) -> None:
+    page = browser.new_page(base_url=site, viewport={"width": 680, "height": 1000})  # A4 less its margins
+    page.goto(PLAN)
+    page.emulate_media(media="print")
+    cut = page.evaluate(
+        """() => [...document.querySelectorAll('.scroll, .box input, output')]
+        .filter(it => it.checkVisibility() && it.scrollWidth > it.clientWidth + 1)
+        .map(it => it.outerHTML.slice(0, 80))"""
+    )
+    assert cut == []
+    assert overflow(page) <= 0
+    page.close()

@@ -93,12 +93,33 @@ class System:
         """The terms by their names."""
         return {term.name: term for term in self.terms}
 
-    def reach(self, names: Iterable[str]) -> set[str]:
-        """All terms that the named ones settle, themselves included."""
-        reached = set(names)
-        while new := {way.target for way in self.ways if reached.issuperset(way.sources)} - reached:
-            reached |= new
-        return reached
+    @cached_property
+    def _reached(self) -> dict[frozenset[str], frozenset[str]]:
+        return {}
+
+    @cached_property
+    def _bases(self) -> dict[frozenset[str], tuple[tuple[str, ...], ...]]:
+        return {}
+
+    def reach(self, names: Iterable[str]) -> frozenset[str]:
+        """All terms that the named ones settle, themselves included; each set of names is followed once."""
+        key = frozenset(names)
+        if key not in self._reached:
+            reached = set(key)
+            while new := {way.target for way in self.ways if reached.issuperset(way.sources)} - reached:
+                reached |= new
+            self._reached[key] = frozenset(reached)
+        return self._reached[key]
+
+    def bases(self, names: Iterable[str]) -> tuple[tuple[str, ...], ...]:
+        """The smallest sets of the named terms that settle all of them; each set of names is looked at once."""
+        key = frozenset(names)
+        if key not in self._bases:
+            listed = [term.name for term in self.terms if term.name in key]
+            sizes = (tuple(combinations(listed, size)) for size in range(len(listed) + 1))
+            sufficient = (tuple(base for base in bases if self.reach(base) >= key) for bases in sizes)
+            self._bases[key] = next(bases for bases in sufficient if bases)
+        return self._bases[key]
 
     def filled(self, base: Mapping[str, float]) -> dict[str, float]:
         """The values that follow from the base, with it. Raises `Problem` where there are none."""
@@ -164,14 +185,9 @@ def require_settled(system: System, given: Mapping[str, float | None], wanted: I
 
 def _base(system: System, known: Mapping[str, float]) -> dict[str, float]:
     """The given values to start from: the smallest set that settles all given ones and meets the others best."""
-    for size in range(len(known)):
-        bases = [names for names in combinations(known, size) if system.reach(names).issuperset(known)]
-        if bases:
-            return _best(system, known, [{name: known[name] for name in names} for names in bases])
-    return dict(known)
-
-
-def _best(system: System, known: Mapping[str, float], bases: list[dict[str, float]]) -> dict[str, float]:
+    bases = [{name: known[name] for name in names} for names in system.bases(known)]
+    if len(bases[0]) == len(known):
+        return bases[0]
     with recording():
         rated = [(_misfit(system, known, base), index) for index, base in enumerate(bases)]
     misfit, index = min(rated)

@@ -304,7 +304,7 @@ def _dimensions(hole: Solved, depth: float) -> Iterator[Dimension]:
 FEATURE = Feature(
     path="geometry/drill-point",
     page="/drill-point",
-    title="Drilled bottom",
+    title="Drill point",
     summary="Length of a drill's point for any angle, full-diameter depth and depth at the tip, way through a part.",
     inputs=DrillPointInputs,
     results=DrillPointResults,

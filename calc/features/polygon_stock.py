@@ -269,8 +269,8 @@ def polygon_drawing(sides: int, flats: float, corners: float, bar: float) -> Dra
 FEATURE = Feature(
     path="geometry/polygon",
     page="/polygon",
-    title="Hexagon and square",
-    summary="Flats on a round bar: across corners, the smallest bar, the next in stock, depth and width of flats.",
+    title="Hexagon",
+    summary="Hexagon, square and other flats on a round bar: corners, smallest bar, next in stock, depth of flats.",
     inputs=PolygonInputs,
     results=PolygonResults,
     solve=solve,

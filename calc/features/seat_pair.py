@@ -338,7 +338,7 @@ def _dimensions(pair: Pair, dish: Arc, half: float) -> Iterator[Dimension]:
 FEATURE = Feature(
     path="geometry/seat-pair",
     page="/seat-pair",
-    title="Seat and pad",
+    title="Seat pair",
     summary="A crown in a dish of another radius: where they touch, how wide they gap, what shows when blued.",
     inputs=SeatPairInputs,
     results=SeatPairResults,

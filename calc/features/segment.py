@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from calc.features.blanks import Solved, System, Term, Way, require_settled, solve
 from calc.features.dish.sizes import FLATTEST, SMALLEST
@@ -80,7 +81,7 @@ class Segment:
         self._require_curved(found)
         return found
 
-    @property
+    @cached_property
     def system(self) -> System:
         """The terms and the ways between them."""
         terms = (

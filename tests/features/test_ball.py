@@ -53,7 +53,7 @@ def test_a_half_ball_stands_on_a_shank_of_its_own_diameter() -> None:
 balls = st.tuples(st.floats(0.5, 500.0), st.floats(0.05, 0.98), st.floats(0.01, 2.0))
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(balls)
 def test_the_fillet_is_smooth_on_neck_and_ball(ball: tuple[float, float, float]) -> None:
     D, neck, fillet = ball[0], ball[0] * ball[1], ball[0] * ball[2]
@@ -66,7 +66,7 @@ def test_the_fillet_is_smooth_on_neck_and_ball(ball: tuple[float, float, float])
     assert found.fillet.centre.r == pytest.approx(neck / 2 + fillet)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(balls)
 def test_any_two_give_the_third_back_and_the_volume_is_that_of_its_slices(ball: tuple[float, float, float]) -> None:
     first = results(ball_diameter=ball[0], neck_diameter=ball[0] * ball[1])
@@ -135,7 +135,7 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(bad: float) -> Non
 wild = st.one_of(st.floats(), st.floats(-7.0, 4.0).map(lambda power: 10.0**power))
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(st.fixed_dictionaries({name: st.none() | wild for name in SPECS}))
 def test_any_floats_give_a_right_ball_or_a_sentence(values: dict[str, Any]) -> None:
     try:

@@ -73,7 +73,7 @@ sizes = st.floats(0.2, 200.0)
 angles = st.floats(20.0, 175.0).map(math.radians)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(sizes, angles, sizes)
 def test_any_sufficient_set_gives_the_same_bottom(D: float, angle: float, full: float) -> None:
     whole = results(diameter=D, point_angle=angle, full_depth=full)
@@ -164,7 +164,7 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(bad: float) -> Non
 wild = st.one_of(st.floats(), st.floats(-5.0, 3.5).map(lambda power: 10.0**power), st.just(math.pi), st.just(0.0))
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(st.fixed_dictionaries({name: st.none() | wild for name in SPECS}))
 def test_any_floats_give_a_right_bottom_or_a_sentence(values: dict[str, Any]) -> None:
     try:

@@ -42,7 +42,7 @@ def values_of(spec: Spec) -> st.SearchStrategy[Any]:
 
 
 @named
-@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.data())
 def test_whatever_is_answered_can_be_drawn(feature: Feature[Any, Any], data: st.DataObject) -> None:
     declared = specs(feature.inputs)

@@ -50,7 +50,7 @@ def test_the_corners_of_usual_spanner_widths(flats: float, corners: float) -> No
     assert results(across_flats=flats).across_corners == pytest.approx(corners, abs=5e-4)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(st.sampled_from(sorted(SHAPES)), st.floats(1.0, 500.0), st.floats(1.001, 1.5))
 def test_depth_and_width_of_the_flats_are_those_of_another_geometry_library(
     shape: str, flats: float, share: float
@@ -65,7 +65,7 @@ def test_depth_and_width_of_the_flats_are_those_of_another_geometry_library(
     assert found.flat_width == pytest.approx(min(flat, found.side), rel=1e-6)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(st.sampled_from(sorted(SHAPES)), st.floats(1.0, 500.0))
 def test_any_one_width_gives_the_others(shape: str, flats: float) -> None:
     first = results(shape=shape, across_flats=flats)
@@ -128,7 +128,7 @@ wild = st.one_of(st.floats(), st.floats(-6.0, 4.0).map(lambda power: 10.0**power
 choices = {name: st.sampled_from(sorted(spec.choices)) for name, spec in SPECS.items() if spec.role == "choice"}
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(st.fixed_dictionaries({name: st.none() | wild for name in NUMBERS} | choices))
 def test_any_floats_give_right_flats_or_a_sentence(values: dict[str, Any]) -> None:
     try:

@@ -167,7 +167,7 @@ cones = st.tuples(st.floats(0.5, 500.0), st.floats(0.05, 0.98), st.floats(0.05, 
 SLOPE_NAMES = ("taper_ratio", "half_angle", "included_angle", "taper_per_foot")
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(cones, st.sampled_from(SLOPE_NAMES), st.sampled_from(["large_diameter", "small_diameter", "length", None]))
 def test_any_sufficient_set_gives_the_same_taper(
     cone: tuple[float, float, float], slope: str, blank: str | None
@@ -280,7 +280,7 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(bad: float) -> Non
 wild = st.one_of(st.floats(), st.floats(-6.0, 4.0).map(lambda power: 10.0**power))
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(st.fixed_dictionaries({name: st.none() | wild for name in NUMBERS}))
 def test_any_floats_give_a_right_taper_or_a_sentence(values: dict[str, Any]) -> None:
     try:

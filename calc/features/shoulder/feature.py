@@ -147,7 +147,7 @@ def _blank() -> Drawing:
 FEATURE = Feature(
     path="geometry/shoulder",
     page="/shoulder",
-    title="Shoulder with undercut",
+    title="Shoulder",
     summary="The undercut of a shoulder after DIN 509, form E or F by the diameter: every point, ready for grinding.",
     inputs=ShoulderInputs,
     results=ShoulderResults,

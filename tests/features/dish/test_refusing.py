@@ -7,7 +7,7 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 from mpmath import mp
 
@@ -287,7 +287,7 @@ def test_a_nose_in_range_gives_its_stands_and_what_is_left_or_a_problem(
     values: dict[str, Any], nose_radius: float, number: int
 ) -> None:
     spec = next(spec for spec in specs(ToolInputs) if spec.name == "nose_radius")
-    assert spec.fault(nose_radius) is None
+    assume(spec.fault(nose_radius) is None)
     try:
         dish = solve_dish(build(DishInputs, values))
         nose = nose_on_dish(dish, nose_radius, number)

@@ -347,5 +347,5 @@ FEATURE = Feature(
         "measured": Rows(MeasureRow, "What each element would measure", "Without compensation"),
     },
     blank=blank_drawing(),
-    example={"shape": "pad", "nose_radius": "0.4", "tool_point": "3", "lead_in": "2", "lead_heading": "180"},
+    example={"shape": "pad", "nose_radius": "0.4", "tool_point": "3", "lead_in": "2", "lead_heading": "270"},
 )

@@ -1,0 +1,190 @@
+"""Pass by pass: what the tool's true outline takes from the stock, how thick the chip is, what is left and gouged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from calc.contour import Chain, Element, Point
+from calc.nose_path.distances import Distances
+from calc.removal.polygons import Area, disc, only_areas, parts_of, polygon, united, volume
+from calc.removal.region import ON_AXIS, Work
+from calc.removal.sweep import Outline, folded, swept, swept_holder
+
+SLIVER = 1e-6
+"""mm2: areas below this are rounding."""
+
+END_SHARE = 1.5
+"""Around the ends of a contour that are off the axis so many nose radii are not judged: the tool comes and goes."""
+
+BEYOND = 1e-6
+"""mm: a place that is as near to an end of the contour as to the contour lies beyond it."""
+
+SHAVED = 2e-3
+"""mm: a gouge or a rest no thicker than this is what polygons for arcs may make."""
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """A stretch of the nose centre's way: contiguous elements, fed at `feed` (mm/rev), or rapid with None."""
+
+    elements: tuple[Element, ...]
+    feed: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ToolPass:
+    """A pass: its name, its moves in order, each starting where the one before ends."""
+
+    name: str
+    moves: tuple[Move, ...]
+
+    @property
+    def elements(self) -> list[Element]:
+        """All elements of the way."""
+        return [element for move in self.moves for element in move.elements]
+
+
+@dataclass(frozen=True, slots=True)
+class Chip:
+    """What one stretch of a pass takes: at `place` (mm of feed from its start), width along the normal, and section.
+
+    `width` (mm) is the mean over the stretch (an element) of the area taken per length of the nose centre's way;
+    `section` (mm2) is that times the feed.
+    """
+
+    place: float
+    length: float
+    width: float
+    section: float
+
+
+@dataclass(frozen=True)
+class Removal:
+    """What one pass did: the area left of the stock, what it took (mm2, mm3), its chips, what it should not have hit.
+
+    `rapid` is what a rapid move ran into, `holder` what the holder did, both areas (mm2), 0 as they should be.
+    """
+
+    name: str
+    left: Area
+    area: float
+    volume: float
+    chips: tuple[Chip, ...]
+    gouged: float
+    rapid: float
+    holder: float
+    tool_pass: ToolPass
+
+    @property
+    def thickest(self) -> float:
+        """The greatest mean width of the chip, mm."""
+        return max((chip.width for chip in self.chips), default=0.0)
+
+
+@dataclass(frozen=True)
+class Place:
+    """A place where too much or too little is left: where it is worst (mm), how far from the print, its area (mm2)."""
+
+    spot: Point
+    depth: float
+    area: float
+    volume: float
+
+
+@dataclass(frozen=True)
+class Simulation:
+    """All passes, and what differs from the print in the end: what stands proud and what was gouged."""
+
+    work: Work
+    removals: tuple[Removal, ...]
+    proud: tuple[Place, ...] = field(default=())
+    gouged: tuple[Place, ...] = field(default=())
+
+    @property
+    def left(self) -> Area:
+        """What is left of the stock."""
+        return self.removals[-1].left if self.removals else self.work.stock
+
+
+def simulate(
+    work: Work, outline: Outline, passes: Sequence[ToolPass], chain: Chain, *, fold: bool = True
+) -> Simulation:
+    """Take the passes off the stock with the tool's outline, and hold what is left to the print (`chain`).
+
+    With `fold` what lies beyond the axis cuts on this side too. Within 0.001 mm: arcs are chords of at most a quarter
+    of that from them.
+    """
+    left = work.stock
+    removals = []
+    for each in passes:
+        removal = _take(left, work, outline, each, fold)
+        left = removal.left
+        removals.append(removal)
+    distances = Distances(chain.elements)
+    over, under = left.intersection(work.to_remove), work.finished.difference(left)
+    ends = [end for end in (chain.start, chain.end) if end.r > ON_AXIS]
+    for end in ends:
+        aside = polygon(disc(complex(*end), END_SHARE * outline.nose))
+        over, under = over.difference(aside), under.difference(aside)
+    proud, gouged = (tuple(_places(area, distances, ends)) for area in (over, under))
+    return Simulation(work, tuple(removals), proud, gouged)
+
+
+def _take(left: Area, work: Work, outline: Outline, each: ToolPass, fold: bool) -> Removal:
+    chips: list[Chip] = []
+    rapid, rest, place = 0.0, left, 0.0
+    for move in each.moves:
+        here = [folded(swept(outline, [element])) if fold else swept(outline, [element]) for element in move.elements]
+        whole = united(here)
+        if move.feed is None:
+            rapid += _hit(rest, whole)
+        else:
+            chips += _chips(rest.intersection(whole), here, move, place)
+            place += sum(element.length for element in move.elements)
+        rest = rest.difference(whole)
+    rest = only_areas(rest)
+    taken = left.difference(rest) if left.intersects(work.finished) else left
+    holder = _hit(rest, folded(swept_holder(outline, each.elements))) if outline.holders else 0.0
+    return Removal(
+        each.name,
+        rest,
+        left.area - rest.area,
+        volume(left) - volume(rest),
+        tuple(chips),
+        _hit(work.finished, taken),
+        rapid,
+        holder,
+        each,
+    )
+
+
+def _hit(area: Area, other: Area) -> float:
+    hit = area.intersection(other).area
+    return float(hit) if hit > SLIVER else 0.0
+
+
+def _chips(around: Area, swept_over: Sequence[Area], move: Move, place: float) -> Iterator[Chip]:
+    """The chips of a move, taken element by element from what it meets."""
+    for element, here in zip(move.elements, swept_over, strict=True):
+        rest = around.difference(here) if around.area > SLIVER else around
+        width = (around.area - rest.area) / element.length
+        yield Chip(place, element.length, width, width * (move.feed or 0.0))
+        around, place = rest, place + element.length
+
+
+def _places(area: Area, distances: Distances, ends: Sequence[Point]) -> Iterator[Place]:
+    """The parts of an area that stand off the print by more than rounding, the worst first, none beyond its ends."""
+    found = []
+    for part in parts_of(area):
+        points = [Point(float(z), float(r)) for z, r in part.exterior.coords]
+        away = distances.nearest(points)
+        for end in ends:
+            from_end = np.array([point.distance_to(end) for point in points])
+            away[from_end <= away + BEYOND] = 0.0
+        worst = int(away.argmax())
+        if away[worst] > SHAVED and part.area > SLIVER:
+            found.append(Place(points[worst], float(away[worst]), float(part.area), volume(part)))
+    return iter(sorted(found, key=lambda place: -place.depth))

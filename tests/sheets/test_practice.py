@@ -95,7 +95,7 @@ EXAMPLES = {path: address(path, dict(feature.example)) for path, feature in PAGE
 
 
 @pytest.mark.parametrize("path", EXAMPLES)
-@settings(max_examples=5, deadline=None)
+@settings(max_examples=3, deadline=None)
 @given(seed=st.integers(0, MOST_SEED))
 def test_fresh_numbers_are_the_same_for_everybody_and_as_sensible_as_the_step(path: str, seed: int) -> None:
     own = case_of(EXAMPLES[path], None)

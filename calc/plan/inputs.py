@@ -51,7 +51,7 @@ class ToolInputs:
         TOOL_POINTS,
         "3",
         brief="tool point",
-        hint="from the nose centre, as in the sketch (+Z right, +X up); controls differ",
+        hint="seen from the nose centre, chuck to the left; signs for +Z away from the chuck; controls differ",
     )
 
 

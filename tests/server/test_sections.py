@@ -48,3 +48,10 @@ def test_the_lines_of_a_sketch_are_explained_beside_it() -> None:
 def test_the_k_of_an_arc_says_its_sign_where_z_points_the_other_way(zplus: str, head: str) -> None:
     points = next(section for section in page(zplus=zplus).sections if section.key == "points")
     assert points.tables[0].heads[-1] == head
+
+
+@pytest.mark.parametrize("zplus", ["out", "in"])
+def test_g_words_name_their_axes_by_the_chuck_and_not_by_a_sketch_whose_arrow_turns(zplus: str) -> None:
+    points = next(section for section in page(zplus=zplus).sections if section.key == "points")
+    assert "ISO axes: +X up, +Z away from the chuck" in points.tables[0].note
+    assert "sketch" not in points.tables[0].note

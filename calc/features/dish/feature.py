@@ -86,7 +86,7 @@ def both_ways(dish: Dish) -> Message:
     inward, outward = ("G3", "G2") if dish.arc.turn == "ccw" else ("G2", "G3")
     text = (
         "From the outside to the {end}: {inward} for the dish, tool on the left of travel, G41. From the {end} out: "
-        "{outward}, tool on the right, G42. All for axes as in the sketch: +X up, +Z to the right."
+        "{outward}, tool on the right, G42. All for ISO axes: +X up, +Z away from the chuck."
     )
     end = "hole" if dish.hole_radius else "axis"
     return Message(text, {"end": end, "inward": inward, "outward": outward})

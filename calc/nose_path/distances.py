@@ -23,6 +23,9 @@ class Distances:
     def __init__(self, elements: Sequence[Element]) -> None:
         lines = [element for element in elements if isinstance(element, Line)]
         arcs = [element for element in elements if isinstance(element, Arc)]
+        self._indices = np.array(
+            [index for kind in (Line, Arc) for index, element in enumerate(elements) if isinstance(element, kind)]
+        )
         self._starts = _complex([line.start for line in lines])
         self._directions = np.array([complex(*line.direction) for line in lines], dtype=complex)
         self._lengths = np.array([line.length for line in lines])
@@ -46,6 +49,15 @@ class Distances:
         if self._radii.size:
             found = np.minimum(found, self._from_arcs(places).min(axis=-1))
         return found
+
+    def nearest_with_index(self, points: Sequence[Point]) -> tuple[Floats, NDArray[np.intp]]:
+        """The distance, mm, of each point from the nearest element, and that element's index."""
+        places = _complex(points)
+        parts = [self._from_lines(places)] if self._lengths.size else []
+        parts += [self._from_arcs(places)] if self._radii.size else []
+        every = np.concatenate(parts, axis=1)
+        best = every.argmin(axis=1)
+        return every[np.arange(len(points)), best], self._indices[best]
 
     def _from_lines(self, places: NDArray[np.complex128]) -> Floats:
         turned = (places[..., None] - self._starts) * self._directions.conj()

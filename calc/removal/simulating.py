@@ -84,24 +84,28 @@ class Removal:
         return max((chip.width for chip in self.chips), default=0.0)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Place:
-    """A place where too much or too little is left: where it is worst (mm), how far from the print, its area (mm2)."""
+    """Where too much or too little is left beside the element `of` of the print: the worst spot, its distance (mm)."""
 
+    of: int
     spot: Point
     depth: float
-    area: float
-    volume: float
 
 
 @dataclass(frozen=True)
 class Simulation:
-    """All passes, and what differs from the print in the end: what stands proud and what was gouged."""
+    """All passes, and what differs from the print in the end: what stands proud and what was gouged.
+
+    `proud` and `gouged` tell the worst place beside each element that has one; `over` and `under` are the whole areas.
+    """
 
     work: Work
     removals: tuple[Removal, ...]
     proud: tuple[Place, ...] = field(default=())
     gouged: tuple[Place, ...] = field(default=())
+    over: Area = None
+    under: Area = None
 
     @property
     def left(self) -> Area:
@@ -130,7 +134,7 @@ def simulate(
         aside = polygon(disc(complex(*end), END_SHARE * outline.nose))
         over, under = over.difference(aside), under.difference(aside)
     proud, gouged = (tuple(_places(area, distances, ends)) for area in (over, under))
-    return Simulation(work, tuple(removals), proud, gouged)
+    return Simulation(work, tuple(removals), proud, gouged, over, under)
 
 
 def _take(left: Area, work: Work, outline: Outline, each: ToolPass, fold: bool) -> Removal:
@@ -176,15 +180,17 @@ def _chips(around: Area, swept_over: Sequence[Area], move: Move, place: float) -
 
 
 def _places(area: Area, distances: Distances, ends: Sequence[Point]) -> Iterator[Place]:
-    """The parts of an area that stand off the print by more than rounding, the worst first, none beyond its ends."""
-    found = []
+    """Element by element, where the area is farthest off the print by more than rounding; none beyond its ends."""
+    worst: dict[int, Place] = {}
     for part in parts_of(area):
+        if part.area <= SLIVER:
+            continue
         points = [Point(float(z), float(r)) for z, r in part.exterior.coords]
-        away = distances.nearest(points)
+        away, nearest = distances.nearest_with_index(points)
         for end in ends:
             from_end = np.array([point.distance_to(end) for point in points])
             away[from_end <= away + BEYOND] = 0.0
-        worst = int(away.argmax())
-        if away[worst] > SHAVED and part.area > SLIVER:
-            found.append(Place(points[worst], float(away[worst]), float(part.area), volume(part)))
-    return iter(sorted(found, key=lambda place: -place.depth))
+        for point, depth, of in zip(points, away.tolist(), nearest.tolist(), strict=True):
+            if depth > max(SHAVED, worst[of].depth if of in worst else 0.0):
+                worst[of] = Place(of, point, depth)
+    return iter(sorted(worst.values(), key=lambda place: place.of))

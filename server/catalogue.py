@@ -39,6 +39,7 @@ from calc.features.tool_life import FEATURE as TOOL_LIFE
 from calc.features.unit_power import FEATURE as UNIT_POWER
 from calc.features.work_deflection import FEATURE as WORK_DEFLECTION
 from calc.plan.dish import FEATURE as DISH_PLAN
+from server.contour_api import POST as CONTOUR_IN_JSON
 from server.nose_path_api import POST as NOSE_PATH
 from server.posting import Post
 
@@ -47,6 +48,13 @@ CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINI
 IN_HAND = (SPEED_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
 OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING)
 TOOL = (INSERT, HOLDER, REACH, NOSE)
-FEATURES: tuple[Feature[Any, Any], ...] = (*GEOMETRY, *CUTTING, *OPERATIONS, *IN_HAND, *TOOL)
+GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
+    "Shapes from the print": GEOMETRY,
+    "Insert, holder, nose": TOOL,
+    "Speed, feed, finish, force": CUTTING,
+    "Kept in hand": IN_HAND,
+    "Other operations": OPERATIONS,
+}
+FEATURES: tuple[Feature[Any, Any], ...] = tuple(feature for group in GROUPS.values() for feature in group)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}
-POSTS: tuple[Post, ...] = (NOSE_PATH,)
+POSTS: tuple[Post, ...] = (CONTOUR_IN_JSON, NOSE_PATH)

@@ -149,13 +149,21 @@ class FlagView:
 class RowView:
     """One row of a contour: the fields that most prints give, the others folded away, and what can be done with it.
 
-    `smooth` and `down` are None where the row has no such mark.
+    Folded, `told` says what is given and `found` what was solved. `note` says what would settle an element that can
+    still move, `error` what is wrong with the row as a whole. `focused` is the row that one goes on with. `smooth` and
+    `down` are None where the row has no such mark.
     """
 
     index: int
     kind: str
     title: str
     hint: str
+    told: str
+    found: str
+    note: str
+    error: str
+    is_open: bool
+    focused: bool
     main: tuple[FieldView, ...]
     more: tuple[FieldView, ...]
     more_open: bool
@@ -190,6 +198,7 @@ class PageView:
     """Everything a feature page shows.
 
     State: `empty` (nothing asked yet), `waiting` (too little given, `prompt` says what would do), `error`, `answered`.
+    `starts` are examples to start from, `exports` files of the answer, both as (words, address).
     `partial` asks for the fragment alone. `share_address` is the whole address, with scheme and host, as it is printed.
     """
 
@@ -218,6 +227,8 @@ class PageView:
     rows: tuple[RowView, ...] = ()
     additions: tuple[AddView, ...] = ()
     solutions: tuple[SolutionView, ...] = ()
+    starts: tuple[tuple[str, str], ...] = ()
+    exports: tuple[tuple[str, str], ...] = ()
     working: tuple[StepView, ...] = ()
     share_address: str = ""
     qr_address: str = ""
@@ -237,10 +248,18 @@ class TileView:
 
 
 @dataclass(frozen=True, slots=True)
+class TileGroup:
+    """Features that belong together on the start page."""
+
+    title: str
+    tiles: tuple[TileView, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class StartView:
     """Everything the start page shows; the parts last worked on are known to the device alone."""
 
-    tiles: tuple[TileView, ...]
+    groups: tuple[TileGroup, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -268,11 +287,21 @@ def while_typing(page: PageView, name: str) -> PageView:
         return page
     left = tuple(error for error in page.errors if error.field != name)
     groups = tuple(_without_error(group, name) for group in page.groups)
+    rows = tuple(_row_without_error(row, name) for row in page.rows)
     if left:
-        return replace(page, errors=left, groups=groups)
-    return replace(page, errors=(), groups=groups, state="waiting", prompt=f"{held[0].label}: waiting while you type.")
+        return replace(page, errors=left, groups=groups, rows=rows)
+    prompt = f"{held[0].label}: waiting while you type."
+    return replace(page, errors=(), groups=groups, rows=rows, state="waiting", prompt=prompt)
 
 
 def _without_error(group: GroupView, name: str) -> GroupView:
     fields = tuple(replace(each, error="") if each.name == name else each for each in group.fields)
     return replace(group, fields=fields, has_error=any(each.error for each in fields))
+
+
+def _row_without_error(row: RowView, name: str) -> RowView:
+    main, more = (
+        tuple(replace(each, error="") if each.name == name else each for each in fields)
+        for fields in (row.main, row.more)
+    )
+    return replace(row, main=main, more=more)

@@ -15,12 +15,13 @@ from starlette.exceptions import HTTPException
 from calc.feature import Feature
 from calc.fields import specs
 from server.assets import Addresses
-from server.catalogue import PAGES
-from server.context import FaultView, PageView, StartView, TileView, while_typing
+from server.catalogue import GROUPS, PAGES
+from server.context import FaultView, PageView, StartView, TileGroup, TileView, while_typing
+from server.exports import Exports
 from server.links import address
 from server.pages import Page
 from server.query import read_query
-from server.rows import gathered
+from server.rows import Gathered, gathered
 from server.settings import Settings
 
 QR_MOST = 2300  # characters; what a code at the medium level holds as bytes
@@ -45,6 +46,7 @@ class Site:
     def __init__(self, app: FastAPI, settings: Settings) -> None:
         self.settings = settings
         self.templates = environment(settings)
+        self.exports = Exports(settings.static)
         app.add_route("/", self.start, methods=["GET", "HEAD"])
         for feature in PAGES.values():
             self._mount(app, feature)
@@ -56,29 +58,38 @@ class Site:
         async def show(request: Request) -> Response:
             return self.feature_page(feature, request)
 
+        async def give(request: Request) -> Response:
+            return self.exports.answer(feature, request.url.path.rpartition("/")[2], request)
+
         app.add_route(feature.page, show, methods=["GET", "HEAD"])
+        for name in self.exports.makers:
+            app.add_route(f"{feature.page}/{name}", give, methods=["GET", "HEAD"])
 
     async def start(self, _: Request) -> Response:
         """The start page."""
-        tiles = tuple(TileView(feature.page, feature.title, feature.summary) for feature in PAGES.values())
-        return self._html("start.html", page=StartView(tiles))
+        groups = tuple(
+            TileGroup(title, tuple(TileView(each.page, each.title, each.summary) for each in features if each.page))
+            for title, features in GROUPS.items()
+        )
+        return self._html("start.html", page=StartView(groups))
 
     def feature_page(self, feature: Feature[Any, Any], request: Request) -> Response:
         """A feature's page, or the part of it that changes when htmx asks for that."""
         partial = request.headers.get("HX-Request-Type") == "partial"
-        items, moved = _gathered(feature, request.query_params.multi_items())
-        if moved and not partial:
-            return RedirectResponse(address(feature.page, dict(items)), 303)
-        query = read_query(items, feature.inputs)
-        page = Page(feature, query, self.base(request), datetime.date.today()).context()
+        rows = _gathered(feature, request.query_params.multi_items())
+        compact = address(feature.page, dict(rows.items))
+        if rows.changed and not partial:
+            return RedirectResponse(compact if rows.focus is None else f"{compact}#rows.{rows.focus}", 303)
+        query = read_query(rows.items, feature.inputs)
+        page = Page(feature, query, self.base(request), datetime.date.today(), rows.focus).context()
         page = replace(page, partial=partial)
         typed = request.headers.get("Typed-Field", "")
         if typed:
             page = while_typing(page, typed)
         status = 422 if page.errors else 200
         response = self._html("feature.html", status, page=page)
-        if moved:
-            response.headers["HX-Replace-Url"] = address(feature.page, dict(items))
+        if rows.changed:
+            response.headers.update(_moving(compact, acted=rows.acted))
         response.headers["Vary"] = "HX-Request-Type, Typed-Field"
         response.headers["Cache-Control"] = "no-store" if partial else "no-cache"
         return response
@@ -118,10 +129,17 @@ class Site:
         return HTMLResponse(self.templates.get_template(template).render(**context), status)
 
 
-def _gathered(feature: Feature[Any, Any], items: list[tuple[str, str]]) -> tuple[list[tuple[str, str]], bool]:
-    """The items with a contour's rows gathered into its one text; whether that changed the address."""
+def _gathered(feature: Feature[Any, Any], items: list[tuple[str, str]]) -> Gathered:
+    """The items with a contour's rows gathered into its one text."""
     name = next((spec.name for spec in specs(feature.inputs) if spec.role == "contour"), "")
-    return gathered(items, name) if name else (items, False)
+    return gathered(items, name) if name else Gathered(items)
+
+
+def _moving(compact: str, *, acted: bool) -> dict[str, str]:
+    """Where the address bar goes: an action can be taken back, and its rows are laid out anew."""
+    if acted:
+        return {"HX-Push-Url": compact, "HX-Reswap": "innerHTML"}
+    return {"HX-Replace-Url": compact}
 
 
 _WORDS = {

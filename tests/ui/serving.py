@@ -13,7 +13,7 @@ from urllib.parse import parse_qs, urlsplit
 
 from jinja2 import Environment
 
-from server.context import ErrorView, FaultView, PageView, StartView, TileView, while_typing
+from server.context import ErrorView, FaultView, PageView, StartView, TileGroup, TileView, while_typing
 from server.headers import HEADERS
 from server.settings import settings_from
 from server.site import environment as site_environment
@@ -33,7 +33,7 @@ def render(template: str, page: PageView | StartView | FaultView) -> str:
     return environment().get_template(template).render(page=page)
 
 
-START = StartView((TileView("/dish", "Dish", "A concave arc in a face."),))
+START = StartView((TileGroup("Shapes", (TileView("/dish", "Dish", "A concave arc in a face."),)),))
 GONE = FaultView(404, "Not here", "There is no page at this address.")
 
 

@@ -18,7 +18,8 @@ from calc.cutting.speed import spindle_at
 from calc.cutting.time import CuttingTime, Leg, total_time
 from calc.fields import result, word
 from calc.nose import STEPS
-from calc.quantities import FEED, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, TIME, X, Z
+from calc.quantities import FEED, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, TIME, Time, X, Z
+from calc.working import formula
 
 SpeedAt = Literal["contact", "point"]
 FeedAt = Literal["contour", "centre"]
@@ -152,6 +153,20 @@ def pass_time(pieces: Iterable[Piece], referral: Referral, spindle: Spindle) -> 
     return total_time(legs(pieces, referral), spindle.surface_speed, spindle.max_rpm)
 
 
+@formula(
+    means="time of the pass: all of it at surface speed and all at the limit", source="sum of its pieces", result="t"
+)
+def whole_time(t_v: Time, t_n: Time) -> Time:
+    """Time (min) of a pass from what its pieces take at constant surface speed and at the spindle limit (min).
+
+    Source: sum of the pieces.
+
+    >>> whole_time(0.25, 0.5)
+    0.75
+    """
+    return t_v + t_n
+
+
 @dataclass(frozen=True, kw_only=True)
 class Pass:
     """One pass as it stands in the plan: where the tool point starts and ends (without a nose: the contact)."""
@@ -191,7 +206,7 @@ def pass_row(
         rpm_end=_rpm(_speed_path(pieces[-1], referral), 1, spindle),
         length=sum(fed),
         engaged_length=in_cut if engaged is None else engaged,
-        time=pass_time(pieces, referral, spindle).total,
+        time=whole_time(*pass_time(pieces, referral, spindle)),
     )
 
 
@@ -213,7 +228,8 @@ def _rpm(path: Element | Point, end: int, spindle: Spindle) -> float | None:
     diameter = 2 * abs(_ends(path)[end].r)
     if spindle.max_rpm is None and diameter <= 1e-9 * _size(path):
         return None
-    return spindle_at(diameter, spindle.surface_speed, spindle.max_rpm).rpm
+    where = "where the pass begins" if end == 0 else "where the pass ends"
+    return spindle_at(diameter, spindle.surface_speed, spindle.max_rpm, where).rpm
 
 
 def _size(path: Element | Point) -> float:

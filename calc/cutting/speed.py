@@ -62,10 +62,11 @@ class SpindleState(NamedTuple):
     limited: bool
 
 
-def spindle_at(diameter: float, v: float, max_rpm: float | None) -> SpindleState:
+def spindle_at(diameter: float, v: float, max_rpm: float | None, where: str = "") -> SpindleState:
     """The spindle at `diameter` [mm, 0 or more] for surface speed `v` [mm/min]; `max_rpm` None is no limit.
 
-    Raises Impossible without a limit on the axis, or so near it that no spindle turns fast enough.
+    `where` names the place in the working. Raises Impossible without a limit on the axis, or so near it that no
+    spindle turns fast enough.
 
     >>> spindle_at(20.0, 220_000.0, 2000.0)
     SpindleState(rpm=2000.0, limited=True)
@@ -74,12 +75,12 @@ def spindle_at(diameter: float, v: float, max_rpm: float | None) -> SpindleState
     """
     if diameter < NO_DIAMETER:
         return _on_the_axis(max_rpm)
-    wanted = spindle_speed(v, diameter)
+    wanted = spindle_speed.at(where, result="n" if max_rpm is None else "n_v")(v, diameter)
     if max_rpm is None:
         if wanted > MOST["spindle speed"]:
             return _on_the_axis(max_rpm)
         return SpindleState(wanted, limited=False)
-    return SpindleState(limited_speed.at("", n_v="n")(wanted, max_rpm), limited=wanted > max_rpm)
+    return SpindleState(limited_speed.at(where)(wanted, max_rpm), limited=wanted > max_rpm)
 
 
 def _on_the_axis(max_rpm: float | None) -> SpindleState:

@@ -9,13 +9,11 @@ from typing import cast
 from calc.cutting.checks import require
 from calc.feature import Answer, Feature, Rows
 from calc.fields import choice, result, word
-from calc.insert import Insert, NoseAs, Position, read_insert
+from calc.insert import NOSE_AS, Insert, NoseAs, Position, read_insert
 from calc.insert.formulas import nose_height, round_nose
 from calc.insert.sketch import insert_drawing
 from calc.messages import Message
 from calc.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
-
-NOSE_AS = {"nominal": "as named (0.8 is 0.8)", "exact": "of the inch series (0.8 is 1/32 in)"}
 
 
 @dataclass(frozen=True, kw_only=True)

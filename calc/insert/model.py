@@ -12,6 +12,7 @@ from calc.quantities import LENGTH
 
 Form = Literal["metric", "inch"]
 NoseAs = Literal["nominal", "exact"]
+NOSE_AS = {"nominal": "as named (0.8 is 0.8)", "exact": "of the inch series (0.8 is 1/32 in)"}
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -72,7 +72,7 @@ def speed_results(inputs: DishPlanInputs, settled: Settled, mouth: float, stand:
     if v is None:
         return SpeedResults(rough_surface_speed=settled.rough_surface_speed)
     held_at = 2 * abs(stand.tool_x) if stand and inputs.cut.speed_at == "point" else mouth
-    rpm = None if max_rpm is None and held_at == 0.0 else spindle_at(held_at, v, max_rpm).rpm
+    rpm = None if max_rpm is None and held_at == 0.0 else spindle_at(held_at, v, max_rpm, "at the mouth").rpm
     return SpeedResults(
         surface_speed=v,
         rough_surface_speed=settled.rough_surface_speed,
@@ -94,7 +94,7 @@ class FinishPart:
 
 def finish_part(inputs: DishPlanInputs, dish: Dish) -> FinishPart:
     """The finish on the dish and the limits on the feed, as far as nose, feed and depth are known."""
-    nose, wanted = inputs.tool.nose_radius, inputs.cut.ra
+    nose, wanted = inputs.tool.nose(), inputs.cut.ra
     depth = finishing_depth(dish, inputs.passes)
     if nose is None:
         return FinishPart(FinishResults(feed=inputs.cut.feed, finishing_depth=depth))

@@ -99,14 +99,15 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
 
 
 def _nose(inputs: DishPlanInputs, dish: Dish) -> tuple[NoseOnDish | None, tuple[Stand, ...], Uncompensated | None]:
-    if inputs.tool.nose_radius is None:
+    radius = inputs.tool.nose()
+    if radius is None:
         return None, (), None
-    nose = nose_on_dish(dish, inputs.tool.nose_radius, int(inputs.tool.tool_point))
+    nose = nose_on_dish(dish, radius, int(inputs.tool.tool_point))
     return nose, nose.stands(), uncompensated(nose)
 
 
 def _cut(inputs: DishPlanInputs, dish: Dish, settled: Settled, finish: FinishPart) -> Cut:
-    nose = inputs.tool.nose_radius
+    nose = inputs.tool.nose()
     referral = Referral(
         nose,
         int(inputs.tool.tool_point),
@@ -131,7 +132,7 @@ def _roughing(
     if inputs.passes.pass_depth is None:
         return [], []
     feed = inputs.cut.rough_feed
-    nose = inputs.tool.nose_radius
+    nose = inputs.tool.nose()
     planned = [
         *facing_passes(inputs.work, inputs.passes, dish, nose, feed or 1.0),
         *rough_passes(dish, inputs.passes, nose, feed or 1.0),
@@ -191,7 +192,7 @@ def _ways(inputs: DishPlanInputs, nose: NoseOnDish | None) -> Iterator[Message]:
 def _tables(
     inputs: DishPlanInputs, stands: tuple[Stand, ...], finish: FinishPart, cut: Cut
 ) -> dict[str, tuple[object, ...]]:
-    bar, nose = inputs.work.bar_diameter, inputs.tool.nose_radius
+    bar, nose = inputs.work.bar_diameter, inputs.tool.nose()
     return {
         "stands": stands,
         "touch_off": touch_offs(bar, nose) if bar and nose else (),

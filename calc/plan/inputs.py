@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from calc.cutting.materials import materials
 from calc.features.dish.bowl import DishInputs
-from calc.fields import choice, given, part
+from calc.fields import choice, given, part, word
+from calc.insert import NOSE_AS, NoseAs, nose_of
 from calc.quantities import DIAMETER, FEED, LENGTH, RADIUS, ROUGHNESS, SPINDLE_SPEED, SURFACE_SPEED
 
 TOOL_POINTS = {
@@ -41,8 +42,10 @@ class WorkInputs:
 
 @dataclass(frozen=True, kw_only=True)
 class ToolInputs:
-    """The insert's nose and the point that the control is told."""
+    """The insert's nose and the point that the control is told; a designation says the nose by itself."""
 
+    insert: str | None = word("Insert designation", hint="such as RCMT 1204M0; its nose is used instead of the field's")
+    nose_as: NoseAs = choice("Nose of the designation", NOSE_AS, "nominal")
     nose_radius: float | None = given(
         RADIUS, "Nose radius", "r", above=0.0, least=0.01, start=(0.8, 0.03125), brief="nose"
     )
@@ -53,6 +56,16 @@ class ToolInputs:
         brief="tool point",
         hint="seen from the nose centre, chuck to the left; signs for +Z away from the chuck; controls differ",
     )
+
+    def nose(self) -> float | None:
+        """The nose radius (mm): that of the designation, or the one given.
+
+        Raises `Problem` at the field `insert` for a designation that says none.
+
+        >>> ToolInputs(insert="DCMT 11T304", nose_radius=0.8).nose()
+        0.4
+        """
+        return nose_of(self.insert, self.nose_as, "insert") if self.insert else self.nose_radius
 
 
 @dataclass(frozen=True, kw_only=True)

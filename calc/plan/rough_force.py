@@ -14,7 +14,7 @@ from calc.plan.results import ForceResults
 
 def force_results(inputs: DishPlanInputs, settled: Settled, planned: Sequence[PlannedPass]) -> ForceResults:
     """The force on the round nose at the deepest roughing cut; None throughout while nose, feed or material is open."""
-    nose, feed = inputs.tool.nose_radius, inputs.cut.rough_feed
+    nose, feed = inputs.tool.nose(), inputs.cut.rough_feed
     depth = max((each.depth for each in planned), default=0.0)
     if nose is None or feed is None or settled.material is None or not depth:
         return ForceResults()

@@ -9,10 +9,9 @@ from typing import cast
 from calc.features.dish.bowl import DishInputs, EdgeInputs
 from calc.features.dish.geometry import Dish
 from calc.features.dish.sizes import SMALLEST, require_size
-from calc.features.insert import NOSE_AS
 from calc.fields import choice, given, part, word
 from calc.holder import Hand, Holder
-from calc.insert import Insert, NoseAs, nose_of
+from calc.insert import NOSE_AS, Insert, NoseAs, nose_of
 from calc.insert.tables import Shape
 from calc.messages import Message, Quantity, Value
 from calc.problems import Contradiction, Fault, Impossible, Missing

@@ -149,6 +149,25 @@ def test_an_inch_plan_is_the_metric_plan() -> None:
         assert found[name] == (pytest.approx(value, rel=1e-9, abs=1e-9) if isinstance(value, float) else value), name
 
 
+def test_a_designation_says_the_nose_by_itself() -> None:
+    answer = plan(radius="75", depth="4.5", insert="RCMT 1204M0", nose_radius="0.8")
+    assert answer.results.nose.nose_path_radius == pytest.approx(69.0)
+
+
+def test_a_designation_that_says_no_nose_is_refused_at_its_field() -> None:
+    with pytest.raises(Problem) as caught:
+        plan(radius="75", depth="4.5", insert="XCMT 12")
+    assert {fault.field for fault in caught.value.faults} == {"insert"}
+
+
+def test_the_working_leads_from_the_print_to_the_tool_point_and_to_the_time() -> None:
+    query = read_query(SEAT.items(), DishPlanInputs)
+    _, steps = FEATURE.answer(query.inputs(DishPlanInputs))
+    shown = [step.symbols[0] for step in steps if step.where == "nose on the dish, outside"]
+    assert shown == ["Z_c", "X_c", "Z_t", "X_t"]
+    assert [str(step.plain()) for step in steps if step.symbols[0] == "t"][-1].startswith("t = t_v + t_n")
+
+
 def _texts() -> st.SearchStrategy[dict[str, Any]]:
     choices: dict[str, st.SearchStrategy[Any]] = {}
     for spec in specs(DishPlanInputs):
@@ -156,7 +175,7 @@ def _texts() -> st.SearchStrategy[dict[str, Any]]:
             low = (spec.above or spec.least or 0.0) + 1e-3
             most = min(spec.most or 1e4, 1e4) if spec.kind.dimension == "length" else (spec.most or 1e6)
             choices[spec.name] = st.none() | st.floats(low, max(most, low * 2), allow_nan=False)
-        else:
+        elif spec.role == "choice":
             choices[spec.name] = st.sampled_from(sorted(spec.choices))
     return st.fixed_dictionaries(choices)
 

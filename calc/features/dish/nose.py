@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from math import atan2, cos, sin
 
 from calc.contour import Chain, Element, Point, Vector
 from calc.features.dish.geometry import Dish
@@ -12,7 +13,7 @@ from calc.fields import result, word
 from calc.messages import Message, Quantity
 from calc.nose import COMMON_PRACTICE, STEPS
 from calc.problems import Fault, Impossible
-from calc.quantities import RADIUS, Radius, Ratio, X, XCoordinate, Z, ZCoordinate
+from calc.quantities import RADIUS, Angle, Radius, Ratio, X, XCoordinate, Z, ZCoordinate
 from calc.working import formula
 
 WISE_SHARE = 0.75
@@ -28,6 +29,30 @@ def nose_path_radius(R: Radius, r_n: Radius) -> Radius:
     69.0
     """
     return R - r_n
+
+
+@formula(means="X of the nose centre", source="square to the print where the nose touches it", result="X_c")
+def nose_centre_x(X: XCoordinate, r_n: Radius, theta: Angle) -> XCoordinate:
+    """X (mm, radius) of the centre of a nose r_n that touches the print at X, where it leans by theta from the face.
+
+    Source: the radius stands square on the tangent.
+
+    >>> nose_centre_x(25.0, 6.0, 0.0)
+    25.0
+    """
+    return X - r_n * sin(theta)
+
+
+@formula(means="Z of the nose centre", source="square to the print where the nose touches it", result="Z_c")
+def nose_centre_z(Z: ZCoordinate, r_n: Radius, theta: Angle) -> ZCoordinate:
+    """Z (mm) of the centre of a nose r_n that touches the print at Z, where it leans by theta (rad) from the face.
+
+    Source: the radius stands square on the tangent.
+
+    >>> nose_centre_z(-4.5, 6.0, 0.0)
+    1.5
+    """
+    return Z + r_n * cos(theta)
 
 
 @formula(means="X of the tool point", source=COMMON_PRACTICE, result="X_t")
@@ -114,13 +139,15 @@ class NoseOnDish:
         return tuple(rows)
 
     def _stand(self, name: str, element: Element, s: float) -> Stand:
-        contact = element.point_at(s)
-        centre = contact.moved(element.tangent_at(s).left(), self.radius)
-        if name == "the axis":
-            centre = Point(centre.z, 0.0)
+        contact, ahead, where = element.point_at(s), element.tangent_at(s), f"nose on {name}"
+        lean = 0.0 if name == "the axis" else atan2(-ahead.z, -ahead.r)
+        centre = Point(
+            nose_centre_z.at(where)(contact.z, self.radius, lean),
+            nose_centre_x.at(where)(contact.r, self.radius, lean),
+        )
         tool = Point(
-            tool_z.at(f"nose on {name}")(centre.z, self.radius, self.step.z),
-            tool_x.at(f"nose on {name}")(centre.r, self.radius, self.step.r),
+            tool_z.at(where)(centre.z, self.radius, self.step.z),
+            tool_x.at(where)(centre.r, self.radius, self.step.r),
         )
         return Stand(
             at=name,

@@ -18,10 +18,11 @@ from dataclasses import dataclass, field, replace
 from typing import Any, Literal, cast
 
 from calc.contour.solving.given import GivenCorner, GivenElement, Start
+from calc.fitted import read_fitted, rewrite_fitted, strip_fitted
 from calc.messages import Message
-from calc.problems import Fault
+from calc.problems import Fault, OutOfRange
 from calc.quantities import ANGLE, LENGTH, RADIUS, RATIO, Kind, View, X, Z
-from calc.reading import ReadingError, read, rewrite_for_switch, strip_unit
+from calc.reading import ReadingError
 
 RowKind = Literal["start", "face", "cylinder", "line", "arc", "chamfer", "radius"]
 Turn = Literal["cw", "ccw"]
@@ -46,7 +47,10 @@ FIELDS: Mapping[str, str] = {
     "x": "r", "z": "z", "dx": "dr", "dz": "dz", "at": "angle", "len": "length", "r": "radius", "cx": "centre_r",
     "cz": "centre_z",
 }  # fmt: skip
-NAMES: Mapping[str, str] = {solved: typed for typed, solved in FIELDS.items()}
+SOLVER_NAMES: Mapping[str, str] = {
+    "x": "x", "z": "z", "dx": "dx", "dz": "dz", "at": "angle", "len": "length", "r": "radius", "cx": "centre_x",
+    "cz": "centre_z",
+}  # fmt: skip
 FLAGS = ("cw", "ccw", "smooth", "down")
 MOST_ROWS = 400
 MOST_TEXT = 12_000
@@ -79,7 +83,7 @@ class Row:
 
 
 class BadWord(ValueError):
-    """A word that belongs to no contour text; `position` counts the words from 1."""
+    """A word that belongs to no contour text, or one too many; `position` counts the words from 1."""
 
     def __init__(self, position: int, word: str) -> None:
         self.position = position
@@ -88,13 +92,19 @@ class BadWord(ValueError):
 
 
 def rows_of(text: str) -> tuple[Row, ...]:
-    """The rows of a contour text. Raises `BadWord`.
+    """The rows of a contour text; without a start of its own it has a blank one. Raises `BadWord`.
 
-    >>> [row.kind for row in rows_of("s_x0_z0*l_x20*c1")]
-    ['start', 'line', 'chamfer']
+    >>> [row.kind for row in rows_of("s_x0_z0*l_x20*c1")], rows_of("l_x20")[0]
+    (['start', 'line', 'chamfer'], Row(kind='start', texts={}, flags=frozenset()))
     """
-    words = [word for word in text[:MOST_TEXT].split("*") if word][:MOST_ROWS]
-    return tuple(_row(position, word) for position, word in enumerate(words, 1))
+    words = [word for word in text.split("*", MOST_ROWS + 1) if word]
+    if len(words) > MOST_ROWS or len(text) > MOST_TEXT:
+        raise BadWord(MOST_ROWS + 1, words[-1])
+    rows = [_row(position, word) for position, word in enumerate(words, 1)]
+    for position, row in enumerate(rows[1:], 2):
+        if row.kind == "start":
+            raise BadWord(position, words[position - 1])
+    return (*([Row("start")] if rows and rows[0].kind != "start" else []), *rows)
 
 
 def text_of(rows: Iterable[Row]) -> str:
@@ -129,12 +139,34 @@ def _row(position: int, word: str) -> Row:
 class ContourGiven:
     """What the rows say, in mm, radius, rad: the start, the elements with their corners.
 
-    `rows` gives for each element the row that it came from, so that what is said about an element finds its row.
+    `rows` gives for each element the row that it came from, `names` how that row calls the element's dimensions, so
+    that what is said about an element finds its field. `unsized` are the rows of corners that have no size yet.
     """
 
     start: Start
     elements: tuple[GivenElement, ...]
     rows: tuple[int, ...] = ()
+    names: tuple[Mapping[str, str], ...] = ()
+    unsized: tuple[int, ...] = ()
+
+    def field(self, solver_field: str) -> str:
+        """The field of a row that the solver calls `elements.2.radius`; the row itself where it has no such field.
+
+        >>> given, _ = read_rows(rows_of("s_x0_z0*l_x20_tp1:10*e0.8*t_z-5"), View())
+        >>> [given.field(f"elements.{name}") for name in ("0.angle", "0.corner.size", "1.x", "1.z")]
+        ['rows.1.tp', 'rows.2.size', 'rows.3', 'rows.3.z']
+        """
+        where, _, rest = solver_field.partition(".")
+        number, _, name = rest.partition(".")
+        if where == "start":
+            return f"rows.0.{rest}"
+        if where != "elements" or not number.isdigit():
+            return solver_field
+        row = self.rows[int(number)]
+        if name.startswith("corner"):
+            return f"rows.{row + 1}.size"
+        typed = self.names[int(number)].get(name)
+        return f"rows.{row}.{typed}" if typed else f"rows.{row}"
 
 
 def read_rows(rows: Sequence[Row], view: View) -> tuple[ContourGiven, tuple[Fault, ...]]:
@@ -148,6 +180,7 @@ def read_rows(rows: Sequence[Row], view: View) -> tuple[ContourGiven, tuple[Faul
     start = Start()
     elements: list[GivenElement] = []
     places: list[int] = []
+    names: list[Mapping[str, str]] = []
     for index, row in enumerate(rows):
         values = reader.values(index, row)
         if row.kind == "start":
@@ -157,7 +190,16 @@ def read_rows(rows: Sequence[Row], view: View) -> tuple[ContourGiven, tuple[Faul
         else:
             elements.append(_element(row, values))
             places.append(index)
-    return ContourGiven(start, tuple(elements), tuple(places)), tuple(reader.faults)
+            names.append(_names(row, values))
+    given = ContourGiven(start, tuple(elements), tuple(places), tuple(names), tuple(reader.unsized))
+    return given, tuple(reader.faults)
+
+
+def _names(row: Row, values: Mapping[str, float]) -> dict[str, str]:
+    """How the row calls what the solver knows by its own name; a line's angle may be given in three ways."""
+    names = {SOLVER_NAMES[name]: name for name in OF_ROW[row.kind] if name in SOLVER_NAMES}
+    leaning = next((name for name in ("at", "ha", "tp") if name in values), "")
+    return names | ({"angle": leaning} if leaning else {})
 
 
 def _element(row: Row, values: Mapping[str, float]) -> GivenElement:
@@ -187,26 +229,37 @@ class _Reader:
     def __init__(self, view: View) -> None:
         self.view = view
         self.faults: list[Fault] = []
+        self.unsized: list[int] = []
 
     def values(self, index: int, row: Row) -> dict[str, float]:
         """The values of the row's texts; what is blank or faulty is left out."""
         found: dict[str, float] = {}
         for name in OF_ROW[row.kind]:
+            field = f"rows.{index}.{name}"
             try:
-                value = read(row.texts.get(name, ""), KINDS[name], self.view)
+                value = read_fitted(row.texts.get(name, ""), KINDS[name], self.view)
             except ReadingError as error:
-                self.faults.append(Fault(f"rows.{index}.{name}", error.message))
-                continue
-            if value is not None:
-                found[name] = value
+                self.faults.append(Fault(field, error.message))
+            except OutOfRange as problem:
+                self.faults.append(Fault(field, problem.faults[0].message))
+            else:
+                found |= {} if value is None else {name: value}
+        self._check_lean(index, found)
         return found
+
+    def _check_lean(self, index: int, found: Mapping[str, float]) -> None:
+        """A line leans in one way: what else is given of its angle would be passed over."""
+        ways = [name for name in ("at", "ha", "tp") if name in found]
+        for name in ways[1:]:
+            text = "Give the angle once: as a taper, as a half angle or as an angle from +Z."
+            self.faults.append(Fault(f"rows.{index}.{name}", Message(text)))
 
     def corner(self, index: int, row: Row, size: float | None, elements: list[GivenElement]) -> None:
         """Put a corner at the end of the element before."""
         if not elements or elements[-1].corner is not None:
             self._fault(index, "An edge or fillet stands between two elements: move it there.")
         elif size is None:
-            self._fault(index, "How large is it?")
+            self.unsized.append(index)
         elif size <= 0.0:
             self._fault(index, "Its size must be more than 0.")
         else:
@@ -225,7 +278,7 @@ def contour_rewritten(text: str, old: View, new: View) -> str:
     >>> contour_rewritten("s_x0_z0*l_x20_z-5", View(), View("inch"))
     's_x0mm_z0mm*l_x20mm_z-5mm'
     """
-    return _each_text(text, lambda typed, kind: rewrite_for_switch(typed, kind, old, new))
+    return _each_text(text, lambda typed, kind: rewrite_fitted(typed, kind, old, new))
 
 
 def contour_stripped(text: str, view: View) -> str:
@@ -234,7 +287,7 @@ def contour_stripped(text: str, view: View) -> str:
     >>> contour_stripped("s_x0mm_z0mm*l_x20mm_z-5mm", View("inch"))
     's_x0_z0*l_x20_z-5'
     """
-    return _each_text(text, lambda typed, kind: strip_unit(typed, kind, view))
+    return _each_text(text, lambda typed, kind: strip_fitted(typed, kind, view))
 
 
 def _each_text(text: str, change: Callable[[str, Kind], str]) -> str:

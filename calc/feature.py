@@ -10,6 +10,7 @@ from calc.contour import Chain, Point
 from calc.drawing import Drawing
 from calc.messages import Caution, Message
 from calc.plotting import Plot
+from calc.problems import Fault, Missing
 from calc.working import Step, recording
 
 Inputs = TypeVar("Inputs")
@@ -28,6 +29,14 @@ class KeyPoint:
     move: str = ""
     radius: float | None = None
     centre: Point | None = None
+
+
+class Unfinished(Missing):
+    """A question that lacks something, of which a part is known: its sketch, and the blanks that are solved."""
+
+    def __init__(self, *faults: Fault, drawing: Drawing | None, solved: Mapping[str, float]) -> None:
+        self.drawing, self.solved = drawing, solved
+        super().__init__(*faults)
 
 
 class Rows(NamedTuple):
@@ -73,7 +82,7 @@ class Feature(Generic[Inputs, Results]):
 
     `rows` declares the lists of its answer. `page` is the address of its page ("" without one), `supporting` names the
     results that stand beside the answer there, `blank` is its sketch while nothing is known. `example` is a case as
-    typed text, shown on request and marked as an example.
+    typed text, shown on request and marked as an example; `examples` are more of them, each under its name.
     """
 
     path: str
@@ -87,6 +96,7 @@ class Feature(Generic[Inputs, Results]):
     blank: Drawing | None = None
     rows: Mapping[str, Rows] = field(default_factory=dict)
     example: Mapping[str, str] = field(default_factory=dict)
+    examples: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
 
     def answer(self, inputs: Inputs) -> tuple[Answer[Results], list[Step]]:
         """The answer and the steps of its working, repeats left out; raises `Problem` when the question has none."""

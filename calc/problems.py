@@ -68,6 +68,13 @@ class Contradiction(Problem):
         self.otherwise = otherwise or {}
         super().__init__(*faults)
 
+    def renamed(self, name: Callable[[str], str]) -> Self:
+        """The same contradiction with all its fields called by other names."""
+        other = super().renamed(name)
+        other.fields = tuple(dict.fromkeys(map(name, self.fields)))
+        other.otherwise = {name(field): value for field, value in self.otherwise.items()}
+        return other
+
 
 class Impossible(Problem):
     """Values that are sound one by one but have no solution together."""

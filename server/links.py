@@ -14,6 +14,12 @@ from calc.quantities import View
 from calc.reading import rewrite_for_switch, strip_unit
 from server.query import CONVENTIONS, Query
 
+EXPORTS: tuple[tuple[str, str, Mapping[str, str]], ...] = (
+    ("Points as CSV", "points.csv", {}),
+    ("Sketch as SVG", "sketch.svg", {}),
+    ("Contour as words with R", "words.txt", {"arcs": "radius"}),
+    ("Contour as words with I and K", "words.txt", {"arcs": "centre"}),
+)
 _SAFE = "/.:,*"  # readable in an address bar, and understood by every reader of a query string
 
 
@@ -75,6 +81,18 @@ class Links:
     def example(self) -> str:
         """The scenario's case, marked as an example, in its own units."""
         return address(self.feature.page, {**self.feature.example, "example": "1"})
+
+    def starts(self) -> tuple[tuple[str, str], ...]:
+        """Examples to start from, each under its name, marked as such."""
+        named = self.feature.examples.items()
+        return tuple((name, address(self.feature.page, {**texts, "example": "1"})) for name, texts in named)
+
+    def exports(self) -> tuple[tuple[str, str], ...]:
+        """The files of the answer, in words and as addresses."""
+        asked = {**self.query.texts, **self.conventions}
+        return tuple(
+            (words, address(f"{self.feature.page}/{name}", {**asked, **options})) for words, name, options in EXPORTS
+        )
 
     def cleared(self) -> str:
         """The empty page in the same conventions."""

@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from calc.contour_text import ContourGiven
 from calc.drawing import Drawing
-from calc.feature import Answer, Feature
+from calc.feature import Answer, Feature, Unfinished
 from calc.fields import Spec, flat, said, specs
 from calc.messages import worst_first
 from calc.plotting import Plot
@@ -22,10 +22,11 @@ from server.form import Form, key_of
 from server.links import Links
 from server.plots import draw_plot, draw_plot_legend, plot_table
 from server.query import CONVENTIONS, Query
-from server.rows import RowsShown, additions
+from server.rows import RowsShown, additions, name_of, without_text
 from server.sketch import draw, draw_details, draw_legend
 from server.tables import points_table, rows_table
 
+ROWS = "rows."
 SWITCH_WORDS = {
     "units": ("Units", {"mm": "mm", "inch": "inch"}),
     "x": ("X means", {"diameter": "X diameter", "radius": "X radius"}),
@@ -36,8 +37,16 @@ SWITCH_WORDS = {
 class Page:
     """One request for a feature's page, worked through to the context of its template."""
 
-    def __init__(self, feature: Feature[Any, Any], query: Query, base: str, today: datetime.date) -> None:
+    def __init__(
+        self,
+        feature: Feature[Any, Any],
+        query: Query,
+        base: str,
+        today: datetime.date,
+        focus: int | None = None,
+    ) -> None:
         self.feature = feature
+        self.focus = focus
         self.query = query
         self.base = base.rstrip("/")
         self.today = today
@@ -61,14 +70,18 @@ class Page:
         return self._answered(answer, steps)
 
     def _waiting(self, missing: Missing) -> PageView:
-        sentences = dict.fromkeys(fault.message.say(self.view) for fault in missing.faults)
+        said = [(fault.field, fault.message.say(self.view)) for fault in missing.faults]
+        sentences = dict.fromkeys(sentence for field, sentence in said if not field.startswith(ROWS))
         state = "empty" if self.query.is_bare else "waiting"
-        return self._framed(state, prompt=" ".join(sentences), **self._sketched(self.feature.blank))
+        prompt = " ".join(sentences or dict(said).values())
+        drawing, blanks = self.feature.blank, {}
+        if isinstance(missing, Unfinished):
+            drawing, blanks = missing.drawing or drawing, dict(missing.solved)
+        return self._framed(state, prompt=prompt, moving=dict(said), blanks=blanks, **self._sketched(drawing))
 
     def _wrong(self, faults: Sequence[Fault], problem: Problem | None = None) -> PageView:
-        labels = {spec.name: spec.label for spec in specs(self.feature.inputs)}
         errors = tuple(
-            ErrorView(fault.field, labels.get(fault.field, fault.field), fault.message.say(self.view), offers)
+            ErrorView(fault.field, self._name(fault.field), fault.message.say(self.view), offers)
             for fault in faults
             for offers in [self._offers(fault, problem)]
         )
@@ -81,10 +94,27 @@ class Page:
         return tuple((f"{text}", self.links.with_text(**{fault.field: text})) for text in candidates)
 
     def _let_go(self, name: str, problem: Contradiction) -> tuple[str, str]:
-        label = next(spec.label for spec in specs(self.feature.inputs) if spec.name == name)
         becomes = problem.otherwise.get(name)
         said_becomes = f" (it becomes {becomes.say(self.view)})" if becomes else ""
-        return f"Let the {label.lower()} go{said_becomes}", self.links.with_text(**{name: ""})
+        if name.startswith(ROWS):
+            text = without_text(self._contour_text, name)
+            return f"Let go: {self._name(name)}{said_becomes}", self.links.with_text(**{self._contour_name: text})
+        return f"Let the {self._name(name).lower()} go{said_becomes}", self.links.with_text(**{name: ""})
+
+    def _name(self, field: str) -> str:
+        """A field in words."""
+        if field.startswith(ROWS):
+            return name_of(self._contour_text, field)
+        return next((spec.label for spec in specs(self.feature.inputs) if spec.name == field), field)
+
+    @property
+    def _contour_name(self) -> str:
+        """The input that holds a contour; "" where the feature has none."""
+        return next((spec.name for spec in specs(self.feature.inputs) if spec.role == "contour"), "")
+
+    @property
+    def _contour_text(self) -> str:
+        return self.query.texts.get(self._contour_name, "")
 
     def _answered(self, answer: Answer[Any], steps: Iterable[Step]) -> PageView:
         results = self._results(answer)
@@ -95,7 +125,9 @@ class Page:
             blanks=answer.solved,
             found=answer.tables.get("solutions", ()),
             headline=results.get(answer.headline),
-            supporting=tuple(results[name] for name in self.feature.supporting if name in results),
+            supporting=tuple(
+                results[name] for name in self.feature.supporting if name in results and name != answer.headline
+            ),
             echo=self._echo(),
             cautions=tuple(caution.message.say(self.view) for caution in worst_first(list(answer.cautions))),
             notes=(*(note.say(self.view) for note in answer.notes), *self._left_out()),
@@ -103,6 +135,7 @@ class Page:
             working=tuple(_step(step, self.view) for step in steps),
             share_address=self.base + shared,
             qr_address=f"/qr{shared}",
+            exports=self.links.exports() if answer.points else (),
             plots=tuple(_plot(plot, self.view) for plot in answer.plots),
             **self._sketched(answer.drawn()),
         )
@@ -128,19 +161,25 @@ class Page:
             switches=self._switches(),
             hidden=self._hidden(),
             groups=form.groups(),
-            **self._contour(form.errors, rest.pop("blanks", {}), rest.pop("found", ())),
+            starts=self.links.starts() if state == "empty" else (),
+            **self._contour(form.errors, rest.pop("blanks", {}), rest.pop("found", ()), rest.pop("moving", {})),
             meant_offers=self._meant(),
             conventions=self._conventions(),
             date=self.today.isoformat(),
             **rest,
         )
 
-    def _contour(self, errors: Mapping[str, str], blanks: Mapping[str, float], found: Sequence[Any]) -> dict[str, Any]:
+    def _contour(
+        self,
+        errors: Mapping[str, str],
+        blanks: Mapping[str, float],
+        found: Sequence[Any],
+        moving: Mapping[str, str],
+    ) -> dict[str, Any]:
         """The rows of a contour and the choice among several, for a feature that has one."""
-        name = next((spec.name for spec in specs(self.feature.inputs) if spec.role == "contour"), "")
-        if not name:
+        if not self._contour_name:
             return {}
-        rows = RowsShown(self.query.texts[name], self.view, errors, blanks).views()
+        rows = RowsShown(self._contour_text, self.view, errors, blanks, moving, self.focus).views()
         chosen = self.query.texts.get("chosen", "")
         named = [(row.number, row.label, row.choice) for row in found]
         shown = next((choice for _, _, choice in named if choice == chosen), named[0][2] if named else "")

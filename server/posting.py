@@ -27,9 +27,17 @@ class Nothing:
     """No inputs but the conventions."""
 
 
+def nothing_more(_: Problem, __: View) -> Json:
+    """A refusal that says no more than its errors."""
+    return {}
+
+
 @dataclass(frozen=True, slots=True)
 class Post:
-    """A call: its address, what its body may hold, the lists of its answer, and what answers a body for a view."""
+    """A call: its address, what its body may hold, the lists of its answer, and what answers a body for a view.
+
+    `refused` gives what a refusal says beside its errors.
+    """
 
     path: str
     title: str
@@ -37,6 +45,7 @@ class Post:
     body: Json
     lists: tuple[str, ...]
     answer: Callable[[Json, View], Json]
+    refused: Callable[[Problem, View], Json] = nothing_more
 
 
 def mount_posts(app: FastAPI, posts: Sequence[Post]) -> None:
@@ -83,7 +92,7 @@ def _answered(post: Post, body: bytes, view: View) -> JsonAnswer:
     try:
         return JsonAnswer(post.answer(read_body(body), view))
     except Problem as problem:
-        return JsonAnswer(errors_json(problem.faults, view), UNPROCESSABLE)
+        return JsonAnswer(errors_json(problem.faults, view) | post.refused(problem, view), UNPROCESSABLE)
 
 
 def operation(post: Post) -> Json:

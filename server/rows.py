@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from calc.contour_text import FLAGS, KINDS, LETTERS, OF_ROW, BadWord, Row, RowKind, read_rows, rows_of, text_of
 from calc.quantities import Given, View
 from server.context import AddView, FieldView, FlagView, RowView
 
-FIELD = re.compile(r"row(\d{1,3})\.([a-z]+)")
+FIELD = re.compile(r"rows\.(\d{1,3})\.([a-z]+)")
 ACTION = "do"
 NAMED: Mapping[str, RowKind] = {kind: kind for kind in LETTERS.values()}
+WIDE = 9
+"""Characters that a field holds at a third of a phone's width."""
 
 TITLES: Mapping[RowKind, str] = {
     "start": "Start",
@@ -21,23 +24,23 @@ TITLES: Mapping[RowKind, str] = {
     "line": "Line",
     "arc": "Arc",
     "chamfer": "Chamfer",
-    "radius": "Edge radius or fillet",
+    "radius": "Edge or fillet",
 }
 HINTS: Mapping[RowKind, str] = {
     "start": "",
     "face": "Z stays",
     "cylinder": "X stays",
-    "line": "a cone or any slant",
+    "line": "cone or slant",
     "arc": "",
-    "chamfer": "equal legs from the sharp corner",
-    "radius": "between the elements before and after",
+    "chamfer": "equal legs",
+    "radius": "a radius between two elements",
 }
 LABELS: Mapping[str, tuple[str, str]] = {
     "x": ("to X", ""),
     "z": ("to Z", ""),
     "dx": ("Step in X", "from the point before"),
     "dz": ("Step in Z", "from the point before"),
-    "tp": ("Taper", "on diameter, such as 1:10"),
+    "tp": ("Taper", "1:10, on diameter"),
     "ha": ("Half angle", "to the axis"),
     "at": ("Angle from +Z", "counter-clockwise"),
     "len": ("Length", ""),
@@ -46,27 +49,47 @@ LABELS: Mapping[str, tuple[str, str]] = {
     "cz": ("Centre Z", ""),
     "size": ("Size", ""),
 }
+TOLD: Mapping[str, str] = {
+    "x": "X", "z": "Z", "dx": "step X", "dz": "step Z", "tp": "taper", "ha": "half angle", "at": "angle",
+    "len": "length", "r": "R", "cx": "centre X", "cz": "centre Z", "size": "",
+}  # fmt: skip
+FLAGS_TOLD: Mapping[str, str] = {
+    "cw": "clockwise", "ccw": "counter-clockwise", "smooth": "joins smoothly", "down": "falls toward the axis",
+}  # fmt: skip
 MAIN: Mapping[RowKind, tuple[str, ...]] = {
     "start": ("x", "z"),
     "face": ("x",),
-    "cylinder": ("z",),
-    "line": ("x", "z"),
+    "cylinder": ("z", "dz"),
+    "line": ("x", "z", "ha"),
     "arc": ("r", "x", "z"),
     "chamfer": ("size",),
     "radius": ("size",),
 }
-TURNS = (("", "not given"), ("cw", "clockwise"), ("ccw", "counter-clockwise"))
+TURNS = (("", "either way"), ("cw", "clockwise"), ("ccw", "counter-clockwise"))
 TURNED = {"cw", "ccw"}
 JOINING = ("face", "cylinder", "line", "arc")
 
 
-def gathered(items: Iterable[tuple[str, str]], name: str) -> tuple[list[tuple[str, str]], bool]:
-    """The items with the fields of the rows put together as the text `name`; whether there were any.
+class Gathered(NamedTuple):
+    """A request's items with the rows put together as one text.
+
+    `changed` says whether there were any; `acted` whether a button asked for something; `focus` is the row to go on
+    with, None where nobody asked for anything.
+    """
+
+    items: list[tuple[str, str]]
+    changed: bool = False
+    acted: bool = False
+    focus: int | None = None
+
+
+def gathered(items: Iterable[tuple[str, str]], name: str) -> Gathered:
+    """The items with the fields of the rows put together as the text `name`.
 
     What a button of the form asks for (add, insert, remove, move) is done on the way.
 
-    >>> gathered([("row0.kind", "start"), ("row0.x", "30"), ("do", "add-arc"), ("units", "mm")], "contour")
-    ([('units', 'mm'), ('contour', 's_x30*a')], True)
+    >>> gathered([("rows.0.kind", "start"), ("rows.0.x", "30"), ("do", "add-arc"), ("units", "mm")], "contour")
+    Gathered(items=[('units', 'mm'), ('contour', 's_x30*a')], changed=True, acted=True, focus=1)
     """
     fields: dict[int, dict[str, str]] = {}
     rest: list[tuple[str, str]] = []
@@ -80,10 +103,12 @@ def gathered(items: Iterable[tuple[str, str]], name: str) -> tuple[list[tuple[st
         else:
             rest.append((key, text))
     if not fields and not action:
-        return rest, False
+        return Gathered(rest)
     given = next((text for key, text in rest if key == name), "")
     rows = [_row(fields[number]) for number in sorted(fields)] if fields else list(_readable(given))
-    return [(key, text) for key, text in rest if key != name] + [(name, text_of(acted(rows, action)))], True
+    after, focus = acted(rows, action)
+    kept = [(key, text) for key, text in rest if key != name]
+    return Gathered([*kept, (name, text_of(after))], changed=True, acted=bool(action), focus=focus)
 
 
 def _row(texts: Mapping[str, str]) -> Row:
@@ -92,32 +117,37 @@ def _row(texts: Mapping[str, str]) -> Row:
     return Row(kind, {name: texts.get(name, "") for name in OF_ROW[kind]}, frozenset(flags))
 
 
-def acted(rows: list[Row], action: str) -> list[Row]:
-    """The rows after an action: `add-KIND`, `after-N-KIND`, `remove-N`, `up-N`, `down-N`; unknown ones do nothing.
+def acted(rows: list[Row], action: str) -> tuple[list[Row], int | None]:
+    """The rows after an action, and the row to go on with; unknown actions do nothing.
 
-    >>> [row.kind for row in acted([Row("start"), Row("line"), Row("arc")], "up-2")]
-    ['start', 'arc', 'line']
+    Actions are `add-KIND`, `after-N-KIND`, `remove-N`, `up-N`, `down-N`.
+
+    >>> rows, focus = acted([Row("start"), Row("line"), Row("arc")], "up-2")
+    >>> [row.kind for row in rows], focus
+    (['start', 'arc', 'line'], 1)
     """
     verb, _, rest = action.partition("-")
     number, _, kind = rest.partition("-")
-    if verb == "add" and rest in NAMED:
-        return [*(rows or [Row("start")]), Row(NAMED[rest])]
-    if not number.isdigit() or int(number) >= len(rows):
-        return rows
+    if verb == "add" and rest in NAMED and rest != "start":
+        before = rows or [Row("start", {"x": "0", "z": "0"})]
+        return [*before, Row(NAMED[rest])], len(before)
+    if not number.isdecimal() or int(number) >= len(rows):
+        return rows, None
     at = int(number)
-    if verb == "after" and kind in NAMED:
-        return [*rows[: at + 1], Row(NAMED[kind]), *rows[at + 1 :]]
+    if verb == "after" and kind in NAMED and kind != "start":
+        return [*rows[: at + 1], Row(NAMED[kind]), *rows[at + 1 :]], at + 1
     if verb == "remove" and at > 0:
-        return rows[:at] + rows[at + 1 :]
-    return _moved(rows, at, at - 1 if verb == "up" else at + 1) if verb in ("up", "down") else rows
+        left = rows[:at] + rows[at + 1 :]
+        return left, min(at, len(left) - 1)
+    return _moved(rows, at, at - 1 if verb == "up" else at + 1) if verb in ("up", "down") else (rows, None)
 
 
-def _moved(rows: list[Row], at: int, other: int) -> list[Row]:
+def _moved(rows: list[Row], at: int, other: int) -> tuple[list[Row], int | None]:
     if min(at, other) < 1 or max(at, other) >= len(rows):
-        return rows
+        return rows, None
     moved = list(rows)
     moved[at], moved[other] = moved[other], moved[at]
-    return moved
+    return moved, other
 
 
 def _readable(text: str) -> tuple[Row, ...]:
@@ -127,51 +157,134 @@ def _readable(text: str) -> tuple[Row, ...]:
         return ()
 
 
+def without_text(text: str, name: str) -> str:
+    """The contour with the field of this name (`rows.2.r`, `rows.2.smooth`) left blank.
+
+    >>> without_text("s_x0_z0*l_x20_z-5_smooth", "rows.1.z")
+    's_x0_z0*l_x20_smooth'
+    """
+    match = FIELD.fullmatch(name)
+    rows = list(_readable(text))
+    if match is None or int(match[1]) >= len(rows):
+        return text
+    row = rows[int(match[1])]
+    kept = {each: typed for each, typed in row.texts.items() if each != match[2]}
+    rows[int(match[1])] = Row(row.kind, kept, row.flags - {match[2]})
+    return text_of(rows)
+
+
+def numbers_of(rows: Sequence[Row]) -> tuple[str, ...]:
+    """How each row is called: elements are counted, the start and what stands between elements are not.
+
+    >>> numbers_of(rows_of("s_x0_z0*f_x20*c1*t_z-5"))
+    ('', '1', '', '2')
+    """
+    numbers, count = [], 0
+    for row in rows:
+        count += row.kind in JOINING
+        numbers.append(str(count) if row.kind in JOINING else "")
+    return tuple(numbers)
+
+
+def name_of(text: str, field_name: str) -> str:
+    """A field or a row in words: `Line 2, to X`.
+
+    >>> name_of("s_x0_z0*f_x20*c1*l_x30", "rows.3.x"), name_of("s_x0_z0*f_x20*c1*l_x30", "rows.2")
+    ('Line 2, to X', 'Chamfer after 1')
+    """
+    _, number, *rest = field_name.split(".")
+    rows = _readable(text)
+    if not number.isdecimal() or int(number) >= len(rows):
+        return field_name
+    said = _title(rows, int(number))
+    label = LABELS[rest[0]][0] if rest and rest[0] in LABELS else FLAGS_TOLD.get(rest[0], "") if rest else ""
+    return f"{said}, {label}" if label else said
+
+
+def _title(rows: Sequence[Row], index: int) -> str:
+    row, number = rows[index], numbers_of(rows)[index]
+    if number or row.kind == "start":
+        return f"{TITLES[row.kind]} {number}".strip()
+    before = next((each for each in reversed(numbers_of(rows)[:index]) if each), "")
+    return f"{TITLES[row.kind]} after {before}" if before else TITLES[row.kind]
+
+
 @dataclass(frozen=True, slots=True)
 class RowsShown:
-    """The rows of a contour text as the page shows them, with errors and solved values by field (`rows.2.x`)."""
+    """The rows of a contour text as the page shows them, with errors and solved values by field (`rows.2.x`).
+
+    `moving` says of rows (`rows.2`) what would settle them; `focus` is the row to go on with.
+    """
 
     text: str
     view: View
     errors: Mapping[str, str] = field(default_factory=dict)
     solved: Mapping[str, float] = field(default_factory=dict)
+    moving: Mapping[str, str] = field(default_factory=dict)
+    focus: int | None = None
 
     def views(self) -> tuple[RowView, ...]:
         """All rows; a page without any begins with the start."""
         rows = _readable(self.text) or (Row("start", {"x": "0", "z": "0"}),)
-        return tuple(self._view(index, row, len(rows)) for index, row in enumerate(rows))
+        return tuple(self._view(index, rows) for index in range(len(rows)))
 
-    def _view(self, index: int, row: Row, count: int) -> RowView:
+    def _view(self, index: int, rows: Sequence[Row]) -> RowView:
+        row = rows[index]
+        main = tuple(self._field(index, row, name) for name in MAIN[row.kind])
         more = tuple(self._field(index, row, name) for name in OF_ROW[row.kind] if name not in MAIN[row.kind])
         turned = row.flags & TURNED
         turns = tuple(FlagView(code, words, code in turned or not (code or turned)) for code, words in TURNS)
         return RowView(
             index=index,
             kind=row.kind,
-            title=TITLES[row.kind],
+            title=_title(rows, index),
             hint=HINTS[row.kind],
-            main=tuple(self._field(index, row, name) for name in MAIN[row.kind]),
+            told=self._told(row),
+            found=self._found(main),
+            note=self.moving.get(f"rows.{index}", ""),
+            error=self.errors.get(f"rows.{index}", ""),
+            is_open=self._is_open(index, rows, (*main, *more)),
+            focused=index == self.focus,
+            main=main,
             more=more,
             more_open=bool(turned) or "down" in row.flags or any(each.text.strip() or each.error for each in more),
             turns=turns if row.kind == "arc" else (),
             smooth="smooth" in row.flags if row.kind in JOINING and index > 1 else None,
             down="down" in row.flags if row.kind == "line" else None,
             movable_up=index > 1,
-            movable_down=0 < index < count - 1,
+            movable_down=0 < index < len(rows) - 1,
         )
+
+    def _is_open(self, index: int, rows: Sequence[Row], fields: Sequence[FieldView]) -> bool:
+        """A row stands open while it is empty, wrong, gone on with, or the only one."""
+        wrong = f"rows.{index}" in self.errors or any(each.error for each in fields)
+        empty = not any(each.text.strip() or each.solved for each in fields)
+        return wrong or empty or index == self.focus or len(rows) == 1
+
+    def _told(self, row: Row) -> str:
+        """What is given, in one line."""
+        texts = [(name, row.texts.get(name, "").strip()) for name in OF_ROW[row.kind]]
+        given = [f"{TOLD[name]} {text}".strip() for name, text in texts if text]
+        return ", ".join([*given, *(FLAGS_TOLD[flag] for flag in FLAGS if flag in row.flags)])
+
+    def _found(self, main: Sequence[FieldView]) -> str:
+        """What was solved of where the element ends and of its radius, in one line."""
+        named = [(each.name.rpartition(".")[2], each.solved) for each in main if each.solved]
+        found = [(name, solved) for name, solved in named if name in ("x", "z", "r")]
+        return ", ".join(f"{TOLD[name]} {solved}" for name, solved in found)
 
     def _field(self, index: int, row: Row, name: str) -> FieldView:
         label, hint = LABELS[name]
         text, kind, key = row.texts.get(name, ""), KINDS[name], f"rows.{index}.{name}"
         value = self.solved.get(key)
         return FieldView(
-            name=f"row{index}.{name}",
+            name=key,
             label=label,
             symbol="",
             hint=hint,
             text=text,
             unit=kind.unit(self.view).label,
-            role="quantity",
+            role="word" if len(text) > WIDE else "quantity",
             error=self.errors.get(key, ""),
             solved="" if text.strip() or value is None else kind.text(value, self.view),
             understood=self._understood(row, name, text),

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from calc.contour import Arc, Chain, Element, Point, surface_of_revolution, volume_of_revolution
-from calc.contour.solving import Solution, Solutions, UnderGiven, solve
+from calc.contour.solving import GivenElement, Solution, Solutions, Solved, Start, UnderGiven, solve
+from calc.contour.solving.given import NAMES, words_for
 from calc.contour_text import ContourGiven
 from calc.cutting.materials import material
 from calc.drawing import Drawing
-from calc.feature import Answer, Feature, KeyPoint, Rows
-from calc.fields import carried, choice, contour, given, result, word
+from calc.feature import Answer, Feature, KeyPoint, Rows, Unfinished
+from calc.fields import carried, choice, contour, given, part, result, word
 from calc.messages import Caution, Message, Quantity, Value
 from calc.plan.inputs import MATERIALS
 from calc.problems import Fault, Missing, Problem
@@ -31,14 +32,13 @@ from calc.quantities import (
 )
 
 NEAR = 0.05  # mm: how far the chosen point may be from a solution's and still mean it
+MAY_BE_MORE = "There may be more contours with these dimensions than are listed."
 
 
 @dataclass(frozen=True, kw_only=True)
-class ContourInputs:
-    """The contour row by row; which solution is meant; on which side the tool stands; the bar and its material."""
+class Beside:
+    """What stands beside the contour: on which side the tool is, the bar and its material."""
 
-    contour: ContourGiven | None = contour("Contour")
-    chosen: str | None = carried("Chosen solution")
     side: str = choice(
         "The tool stands",
         {"right": "on the right of travel", "left": "on the left of travel"},
@@ -50,17 +50,29 @@ class ContourInputs:
 
 
 @dataclass(frozen=True, kw_only=True)
+class ContourInputs:
+    """The contour row by row; which solution is meant; what stands beside it."""
+
+    contour: ContourGiven | None = contour("Contour")
+    chosen: str | None = carried("Chosen solution")
+    beside: Beside = part(Beside, "Tool, bar and material")
+
+
+@dataclass(frozen=True, kw_only=True)
 class ContourResults:
     """The contour as a whole, and what it asks of an insert."""
 
-    element_count: float = result(COUNT, "Elements, corners included")
-    length: float = result(LENGTH, "Length of the contour")
-    largest_diameter: float = result(DIAMETER, "Largest diameter")
-    overall_length: float = result(LENGTH, "Length along Z")
+    solved_x: float | None = result(X, "First solved X")
+    solved_z: float | None = result(Z, "First solved Z")
+    solved_at: str | None = word("It is the")
+    largest_diameter: float = result(DIAMETER, "Largest diameter", brief="largest")
+    overall_length: float = result(LENGTH, "Length along Z", brief="long")
     smallest_concave_radius: float | None = result(RADIUS, "Smallest concave radius", hint="the nose must be smaller")
     steepest_fall: float | None = result(
         ANGLE, "Steepest fall toward the axis", hint="from the axis, going to the chuck"
     )
+    element_count: float = result(COUNT, "Elements, corners included")
+    length: float = result(LENGTH, "Length of the contour")
     volume: float = result(VOLUME, "Volume between contour and axis")
     surface: float = result(AREA, "Surface turned")
     mass: float | None = result(MASS, "Mass of that volume")
@@ -68,7 +80,7 @@ class ContourResults:
 
 @dataclass(frozen=True, kw_only=True)
 class ElementRow:
-    """One element, complete."""
+    """One element, complete; `i` and `k` are its arc's centre from the start of it, as ISO 6983 has them."""
 
     number: str = word("Element")
     kind: str = word("Kind")
@@ -79,8 +91,11 @@ class ElementRow:
     length: float = result(LENGTH, "Length")
     angle: float | None = result(ANGLE, "Angle from +Z")
     radius: float | None = result(RADIUS, "Radius")
+    swept: float | None = result(ANGLE, "Angle swept")
     centre_x: float | None = result(X, "Centre X")
     centre_z: float | None = result(Z, "Centre Z")
+    i: float | None = result(LENGTH, "I (radius)")
+    k: float | None = result(LENGTH, "K (+Z out)")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -96,73 +111,145 @@ def solve_contour(inputs: ContourInputs) -> Answer[ContourResults]:
     """The contour with its blanks solved. Raises `Problem` where the print gives too little, too much or nothing."""
     if inputs.contour is None or not inputs.contour.elements:
         raise Missing(Fault("contour", Message("Add the first element: a face, a cylinder, a line or an arc.")))
-    found = _solved(inputs.contour)
+    _require_whole_corners(inputs.contour, inputs.beside)
+    found = _solved(inputs.contour, inputs.beside)
     names = choice_names(found.solutions)
     index, notes = _picked(inputs.chosen, names)
-    chosen = found.solutions[index]
-    chain = Chain(chosen.contour)
-    if not found.complete or found.more:
-        notes.append(Message("There may be more contours with these dimensions than are listed."))
-    return Answer(
-        results=_results(chain, inputs),
-        headline="length",
-        points=_points(chosen),
-        contour=chain,
-        cautions=tuple(_cautions(chosen)),
-        notes=(*found.notes, *notes),
-        tables={
-            "elements": tuple(_row(number, element) for number, element in enumerate(chain, 1)),
-            "solutions": _solution_rows(found.solutions, names) if len(found.solutions) > 1 else (),
-        },
-        drawing=partial(_drawing, chain, inputs),
-        solved=_blanks_solved(chosen, inputs.contour),
+    answer = described(found, index, inputs.contour.start, inputs.contour.elements, inputs.beside)
+    return replace(
+        answer,
+        notes=(*answer.notes, *notes),
+        tables={**answer.tables, "solutions": _solution_rows(found.solutions, names)},
+        solved=_blanks_solved(found.solutions[index], inputs.contour),
     )
 
 
-def _solved(contour_given: ContourGiven) -> Solutions:
+def described(
+    found: Solutions, index: int, start: Start, given_elements: Sequence[GivenElement], beside: Beside
+) -> Answer[ContourResults]:
+    """The answer that the solution of this index gives: results, points, every element, cautions, the sketch."""
+    chosen = found.solutions[index]
+    chain = Chain(chosen.contour)
+    more = () if found.complete and not found.more else (Message(MAY_BE_MORE),)
+    first = _first_solved(chosen, start, given_elements)
+    return Answer(
+        results=_results(chain, beside, first),
+        headline=first[0] or "length",
+        points=_points(chosen),
+        contour=chain,
+        cautions=tuple(_cautions(found, index)),
+        notes=(*found.notes, *more),
+        tables={"elements": tuple(map(_row, chosen.elements))},
+        drawing=partial(_drawing, chain, beside),
+    )
+
+
+def _require_whole_corners(contour_given: ContourGiven, beside: Beside) -> None:
+    """Raise `Unfinished` where a corner has no size yet, or no element after it."""
+    faults = [
+        Fault(f"rows.{row}.size", Message("How large is the chamfer or radius?")) for row in contour_given.unsized
+    ]
+    if not faults and contour_given.elements[-1].corner is not None:
+        row = contour_given.rows[-1] + 1
+        faults = [Fault(f"rows.{row}", Message("Add the element that follows the chamfer or radius."))]
+    if faults:
+        raise _unfinished(faults, contour_given, len(contour_given.elements), beside)
+
+
+def _solved(contour_given: ContourGiven, beside: Beside) -> Solutions:
     """All contours; what is wrong is said at the rows that it came from."""
     try:
         return solve(contour_given.start, contour_given.elements)
     except UnderGiven as problem:
-        raise _one_sentence(problem).renamed(partial(_row_field, contour_given=contour_given)) from problem
+        known = min(problem.elements, default=0)
+        raise _unfinished(_faults_at_rows(problem, contour_given), contour_given, known, beside) from problem
     except Problem as problem:
-        raise problem.renamed(partial(_row_field, contour_given=contour_given)) from problem
+        raise problem.renamed(contour_given.field) from problem
 
 
-def _one_sentence(problem: UnderGiven) -> UnderGiven:
-    """What is missing, said once instead of at every blank that would do."""
-    numbers = ", ".join(str(index + 1) for index in problem.elements)
-    values: dict[str, Value] = {"count": problem.count, "elements": numbers or "the start"}
-    text = "One more dimension is needed: element {elements} can still move. Any of the blanks there would do."
+def _faults_at_rows(problem: UnderGiven, contour_given: ContourGiven) -> list[Fault]:
+    """How much is missing, said once, and at each row of an element that can still move."""
+    faults = [Fault("contour", _how_much(problem)), *(_can_move(problem, index) for index in problem.elements)]
+    return [Fault(contour_given.field(fault.field), fault.message) for fault in faults]
+
+
+def _unfinished(faults: Sequence[Fault], contour_given: ContourGiven, known: int, beside: Beside) -> Unfinished:
+    """What is missing, with what is known already: the contour of the first elements, as many as are settled."""
+    first = list(contour_given.elements[:known])
+    if first:
+        first[-1] = replace(first[-1], corner=None)
+    try:
+        solution = solve(contour_given.start, first).solutions[0]
+    except Problem:
+        return Unfinished(*faults, drawing=None, solved={})
+    rows = replace(contour_given, elements=tuple(first), rows=contour_given.rows[:known])
+    drawing = _drawing(Chain(solution.contour), beside)
+    return Unfinished(*faults, drawing=drawing, solved=_blanks_solved(solution, rows))
+
+
+def _how_much(problem: UnderGiven) -> Message:
+    if not problem.would_do:
+        return problem.faults[0].message
+    numbers = [str(index + 1) for index in problem.elements]
+    who = f"element {numbers[0]}" if len(numbers) == 1 else f"elements {', '.join(numbers[:-1])} and {numbers[-1]}"
+    values: dict[str, Value] = {"count": problem.count, "who": who if numbers else "the start"}
+    if problem.count == 1:
+        return Message("One more dimension is needed: {who} can still move.", values)
+    return Message("{count} more dimensions are needed: {who} can still move.", values)
+
+
+def _can_move(problem: UnderGiven, index: int) -> Fault:
+    own = [field for field in problem.would_do if field.startswith(f"elements.{index}.")]
+    named = [words_for(index, name).removesuffix(f" of element {index + 1}") for name in map(_dimension, own[:3])]
+    values: dict[str, Value] = {"number": index + 1, "options": " or ".join(named) or "another dimension"}
+    text = "Element {number} can still move: {options} would do."
     if problem.count > 1:
-        text = "{count} more dimensions are needed: element {elements} can still move. Fill in blanks there."
-    fault = Fault(problem.faults[0].field, Message(text, values))
-    return UnderGiven(fault, count=problem.count, would_do=problem.would_do, elements=problem.elements)
+        text = "Element {number} can still move: {options} would help."
+    return Fault(f"elements.{index}", Message(text, values))
 
 
-def _row_field(field: str, contour_given: ContourGiven) -> str:
-    """A field of the solver as the row's: `elements.2.radius` is `rows.3.r`."""
-    where, _, rest = field.partition(".")
-    if where == "start":
-        return f"rows.0.{rest}"
-    number, _, name = rest.partition(".")
-    if where != "elements" or not number.isdigit():
-        return field
-    names = {"radius": "r", "centre_x": "cx", "centre_z": "cz", "angle": "at", "length": "len", "corner": "x"}
-    return f"rows.{contour_given.rows[int(number)]}.{names.get(name.partition('.')[0], name)}"
+def _dimension(field: str) -> str:
+    """The solver's name of the dimension that a field gives."""
+    last = field.rpartition(".")[2]
+    return next(name for name, called in NAMES.items() if called.field == last)
+
+
+def _first_solved(
+    solution: Solution, start: Start, given_elements: Sequence[GivenElement]
+) -> tuple[str, Point | None, str]:
+    """The first coordinate that the print leaves out: result to show, where it stands, at what."""
+    ends: list[Start | GivenElement] = [start, *given_elements]
+    for number, (end, joint) in enumerate(zip(ends, solution.joints, strict=True)):
+        where = f"end of {number}" if number else "start"
+        if end.r is None and not (number and _stays(given_elements[number - 1].dr)):
+            return "solved_x", joint, where
+        if end.z is None and not (number and _stays(given_elements[number - 1].dz)):
+            return "solved_z", joint, where
+    return "", None, ""
+
+
+def _stays(step: float | None) -> bool:
+    """Whether the coordinate is that of the point before: the X of a cylinder, the Z of a face."""
+    return step == 0.0
 
 
 def _blanks_solved(solution: Solution, contour_given: ContourGiven) -> dict[str, float]:
     """What every blank of the rows came out as, by the names of their fields."""
     found: dict[str, float] = {"rows.0.x": solution.sharp[0].start.r, "rows.0.z": solution.sharp[0].start.z}
     for row, element in zip(contour_given.rows, solution.sharp, strict=True):
-        values = {"x": element.end.r, "z": element.end.z, "len": element.length}
-        if isinstance(element, Arc):
-            values |= {"r": element.radius, "cx": element.centre.r, "cz": element.centre.z}
-        else:
-            values |= {"at": element.start_heading % math.tau}
-        found |= {f"rows.{row}.{name}": value for name, value in values.items()}
+        found |= {f"rows.{row}.{name}": value for name, value in _dimensions(element).items()}
     return found
+
+
+def _dimensions(element: Element) -> dict[str, float]:
+    """Every dimension of an element, by the names that a row has for them."""
+    step = element.start.to(element.end)
+    values = {"x": element.end.r, "z": element.end.z, "dx": step.r, "dz": step.z, "len": element.length}
+    if isinstance(element, Arc):
+        return values | {"r": element.radius, "cx": element.centre.r, "cz": element.centre.z}
+    lean = math.atan2(abs(step.r), abs(step.z))
+    values |= {"at": element.start_heading % math.tau, "ha": lean}
+    return values | ({"tp": 2 * math.tan(lean)} if abs(step.z) > abs(step.r) * 1e-6 else {})
 
 
 def choice_names(solutions: Sequence[Solution]) -> tuple[str, ...]:
@@ -211,16 +298,20 @@ def _is_near(one: str, other: str) -> bool:
         return False
 
 
-def _results(chain: Chain, inputs: ContourInputs) -> ContourResults:
+def _results(chain: Chain, beside: Beside, first: tuple[str, Point | None, str]) -> ContourResults:
     bounds = chain.bounds
     volume = abs(volume_of_revolution(chain))
-    work = material(inputs.material) if inputs.material else None
+    work = material(beside.material) if beside.material else None
+    _, spot, where = first
     return ContourResults(
+        solved_x=spot.r if spot else None,
+        solved_z=spot.z if spot else None,
+        solved_at=where or None,
         element_count=len(chain),
         length=chain.length,
         largest_diameter=2 * bounds.r_max,
         overall_length=bounds.z_max - bounds.z_min,
-        smallest_concave_radius=smallest_concave_radius(chain, inputs.side),
+        smallest_concave_radius=smallest_concave_radius(chain, beside.side),
         steepest_fall=steepest_fall(chain),
         volume=volume,
         surface=surface_of_revolution(chain),
@@ -271,53 +362,76 @@ def _points(solution: Solution) -> tuple[KeyPoint, ...]:
     return tuple(points)
 
 
-def _row(number: int, element: Element) -> ElementRow:
+def _row(solved: Solved) -> ElementRow:
+    element = solved.element
     arc = element if isinstance(element, Arc) else None
+    step, centre = element.start.to(element.end), element.start.to(arc.centre) if arc else None
     return ElementRow(
-        number=str(number),
+        number=f"{solved.of + 1}{', corner' if solved.is_corner else ''}",
         kind="line" if arc is None else f"arc, {'clockwise' if arc.turn == 'cw' else 'counter-clockwise'}",
         x=element.end.r,
         z=element.end.z,
-        dx=element.end.r - element.start.r,
-        dz=element.end.z - element.start.z,
+        dx=step.r,
+        dz=step.z,
         length=element.length,
         angle=element.start_heading % math.tau if arc is None else None,
         radius=arc.radius if arc else None,
+        swept=abs(arc.sweep) if arc else None,
         centre_x=arc.centre.r if arc else None,
         centre_z=arc.centre.z if arc else None,
+        i=centre.r if centre else None,
+        k=centre.z if centre else None,
     )
 
 
 def _solution_rows(solutions: Sequence[Solution], names: Sequence[str]) -> tuple[SolutionRow, ...]:
-    pairs = zip(solutions, names, strict=True)
+    pairs = zip(solutions, names, strict=True) if len(solutions) > 1 else ()
     return tuple(
         SolutionRow(number=str(number), label=solution.label.say(), choice=name)
         for number, (solution, name) in enumerate(pairs, 1)
     )
 
 
-def _cautions(solution: Solution) -> list[Caution]:
-    found = []
+def _cautions(found: Solutions, index: int) -> list[Caution]:
+    solution = found.solutions[index]
+    cautions = []
     for crossing in solution.crossings[:1]:
         text = "The contour meets itself at {point} and cannot be turned so. Check the dimensions or choose another."
-        found.append(Caution(Message(text, {"point": crossing.point}), 3, "contour"))
-    below = min(solution.contour, key=lambda element: element.bounds().r_min).bounds().r_min
+        cautions.append(Caution(Message(text, {"point": crossing.point}), 3, "contour"))
+    below = min(element.bounds().r_min for element in solution.contour)
     if below < -1e-9:
         text = "The contour passes {below} beyond the axis. Check the dimensions or choose another solution."
-        found.append(Caution(Message(text, {"below": Quantity(-below, LENGTH)}), 3, "contour"))
-    return found
+        cautions.append(Caution(Message(text, {"below": Quantity(-below, LENGTH)}), 3, "contour"))
+    if len(found.solutions) > 1:
+        text = "{count} contours have these dimensions; number {number} is drawn. Choose the one that the print shows."
+        values: dict[str, Value] = {"count": len(found.solutions), "number": index + 1}
+        cautions.append(Caution(Message(text, values), 1, "contour"))
+    return cautions
 
 
-def _drawing(chain: Chain, inputs: ContourInputs) -> Drawing:
+def _drawing(chain: Chain, beside: Beside) -> Drawing:
     ends = [chain.start, *(element.end for element in chain)]
     return Drawing(
         title="The contour",
         description="Half section with the axis across the page, the chuck at the left.",
         part=chain,
-        bar_radius=inputs.bar_diameter / 2 if inputs.bar_diameter else None,
+        bar_radius=beside.bar_diameter / 2 if beside.bar_diameter else None,
         spots=tuple((f"P{number}", point) for number, point in enumerate(ends, 1)),
     )
 
+
+STEM = {
+    "contour": "s_x0_z0*f*c1*l_x22_z-22_tp1:10*f_x24 g6*t_dz-38*f_x31*t*a_r8_smooth*l_x41_z-90_ha30_smooth",
+    "bar_diameter": "42",
+    "material": "42CrMo4",
+}
+PAD = {
+    "contour": "s_x0_z0*a_r2.9375_x2_cx0*e1/32*t_dz-0.75",
+    "bar_diameter": "2.25",
+    "material": "6061-T6",
+    "units": "inch",
+}
+SEAT = {"contour": "s_x0_z-4.5*a_r75_z0_cx0*e0.8*f_x60*t_dz-20", "bar_diameter": "60", "material": "C45"}
 
 FEATURE = Feature(
     path="geometry/contour",
@@ -331,11 +445,15 @@ FEATURE = Feature(
         "elements": Rows(ElementRow, "Every element", "Elements"),
         "solutions": Rows(SolutionRow, "Contours with these dimensions", "Solutions"),
     },
-    supporting=("largest_diameter", "overall_length", "smallest_concave_radius", "steepest_fall"),
-    example={
-        "contour": "s_x0_z0*f*c1*l_x22_z-22_tp1:10*f_x24 -0.007/-0.020*t_dz-38*f_x31*t*a_r8_smooth"
-        "*l_ha30_x41_z-90_smooth",
-        "bar_diameter": "42",
-        "material": "42CrMo4",
-    },
+    supporting=(
+        "solved_x",
+        "solved_z",
+        "solved_at",
+        "largest_diameter",
+        "overall_length",
+        "smallest_concave_radius",
+        "steepest_fall",
+    ),
+    example=STEM,
+    examples={"Stem": STEM, "Pad": PAD, "Seat": SEAT},
 )

@@ -1,0 +1,127 @@
+"""`POST /api/geometry/contour`: a contour in JSON, its blanks solved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from calc.contour import Chain
+from calc.contour.solving import Solution, UnderGiven, solve
+from calc.contour.solving.given import NAMES
+from calc.edition import TABLES
+from calc.features.contour import FEATURE, Beside, described
+from calc.messages import worst_first
+from calc.plan.inputs import MATERIALS
+from calc.problems import Problem
+from calc.quantities import DIAMETER, View
+from server.answers import elements_json, point_json, results_json
+from server.contour_json import BodyReader, read_contour
+from server.posting import Post
+
+Json = dict[str, Any]
+FIELDS = ("start", "elements", "side", "bar_diameter", "material")
+
+
+def answer(body: Json, view: View) -> Json:
+    """Every contour with the body's dimensions, the likeliest first; results and points are of that one.
+
+    Raises `Problem` with the body's field names, `UnderGiven` where dimensions are missing.
+
+    >>> line = {"start": {"x": 20, "z": 0}, "elements": [{"kind": "line", "x": 20, "z": -5}]}
+    >>> found = answer(line, View())
+    >>> found["solutions"][0]["elements"][0]["x2"], found["more"], found["results"]["length"]
+    (20.0, False, {'value': 5.0, 'unit': 'mm'})
+    """
+    reader = BodyReader(view)
+    for name in body:
+        if name not in FIELDS:
+            reader.fault(name[:40], "There is no such name here.")
+    beside = _beside(body, reader)
+    start, elements = read_contour(body, reader)
+    reader.done()
+    found = solve(start, elements)
+    likeliest = described(found, 0, start, elements, beside)
+    return {
+        "inputs": {name: body.get(name) for name in FIELDS},
+        "solutions": [_solution(solution, view) for solution in found.solutions],
+        "more": found.more,
+        "complete": found.complete,
+        "results": results_json(likeliest.results, view),
+        "points": [point_json(point, view) for point in likeliest.points],
+        "working": [],
+        "cautions": [caution.message.say(view) for caution in worst_first(list(likeliest.cautions))],
+        "notes": [note.say(view) for note in likeliest.notes],
+        "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
+        "edition": TABLES,
+    }
+
+
+def refused(problem: Problem, _: View) -> Json:
+    """What a refusal says beside its errors: `missing` lists each dimension of which one more would do."""
+    if not isinstance(problem, UnderGiven):
+        return {}
+    return {"missing": [_missing(field) for field in problem.would_do], "missing_count": problem.count}
+
+
+def _missing(field: str) -> Json:
+    where, _, dimension = field.rpartition(".")
+    number = where.partition(".")[2]
+    return {"field": field, "element": int(number) if number else None, "dimension": dimension}
+
+
+def _beside(body: Json, reader: BodyReader) -> Beside:
+    side = reader.one_of(body.get("side"), ("right", "left"), "side") or "right"
+    name = reader.one_of(body.get("material"), tuple(MATERIALS), "material") or ""
+    bar = reader.number(body.get("bar_diameter"), DIAMETER, "bar_diameter")
+    if bar is not None and not bar > 0.0:
+        reader.fault("bar_diameter", "The bar diameter must be more than 0.")
+    return Beside(side=side, bar_diameter=bar, material=name)
+
+
+def _solution(solution: Solution, view: View) -> Json:
+    return {
+        "label": solution.label.say(view),
+        "elements": list(_elements(solution, view)),
+        "crosses_itself": bool(solution.crossings),
+    }
+
+
+def _elements(solution: Solution, view: View) -> Iterator[Json]:
+    """Full elements; `of` is the index of the element that each came from, a corner bears that of the one it ends."""
+    shown = elements_json(Chain(solution.contour), view)
+    for solved, element in zip(solution.elements, shown, strict=True):
+        yield {**element, "of": solved.of, "corner": solved.is_corner}
+
+
+_NUMBER: Json = {"oneOf": [{"type": "number"}, {"type": "string"}], "nullable": True}
+_CORNER: Json = {
+    "type": "object",
+    "nullable": True,
+    "properties": {"kind": {"type": "string", "enum": ["chamfer", "radius"]}, "size": _NUMBER},
+}
+_ELEMENT: Json = {
+    "type": "object",
+    "required": ["kind"],
+    "properties": {
+        "kind": {"type": "string", "enum": ["line", "arc"]},
+        **{name.field: {**_NUMBER, "description": name.words} for name in NAMES.values()},
+        "turn": {"type": "string", "enum": ["cw", "ccw"], "nullable": True},
+        "tangent": {"type": "boolean", "description": "joins the element before smoothly"},
+        "corner": {**_CORNER, "description": "at its end"},
+    },
+}
+POST = Post(
+    path=f"/api/{FEATURE.path}",
+    title="Contour in JSON",
+    summary="A contour whose blanks are null: every solution, the likeliest first; 422 with `missing` if under-given.",
+    body={
+        "start": {"type": "object", "properties": {"x": _NUMBER, "z": _NUMBER}},
+        "elements": {"type": "array", "items": _ELEMENT},
+        "side": {"type": "string", "enum": ["right", "left"], "default": "right"},
+        "bar_diameter": _NUMBER,
+        "material": {"type": "string", "nullable": True},
+    },
+    lists=("solutions", "points", "cautions", "notes"),
+    answer=answer,
+    refused=refused,
+)

@@ -54,13 +54,13 @@ def steps_of(radius: float, angle: float, fine: float) -> int:
 
 
 def way_of(elements: Iterable[Element], fine: float = FINE) -> Places:
-    """Points along contiguous elements, each joint once."""
+    """Points along contiguous elements, each joint once, within `fine` (mm) of them."""
     parts = [places_of(element, fine) for element in elements]
     return np.concatenate([parts[0], *(part[1:] for part in parts[1:])])
 
 
 def disc(centre: complex, radius: float, fine: float = FINE) -> Places:
-    """The points of a circle, mm, with as much area as the circle: a little outside and inside it in turn."""
+    """The points of the circle of `radius` about `centre`, mm, within `fine` of it, outside and inside in turn."""
     steps = 4 * math.ceil(steps_of(radius, math.tau, fine) / 4)
     return np.asarray(centre + radius * np.exp(2j * math.pi * np.arange(steps) / steps))
 

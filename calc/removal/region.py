@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from calc.contour import Chain, Point, Side, Vector
+from calc.contour import Chain, Element, Line, Point, Side, Vector
 from calc.removal.polygons import Area, Places, polygon, way_of
 
 FAR = 4.0
@@ -60,6 +60,25 @@ def tool_side(chain: Chain, side: Side, reach: float, beyond: float = 0.0) -> Ar
     first, last = _out_to(*before, middle, radius), _out_to(*after, middle, radius)
     around = _around(last, first, middle, ccw=side == "left")
     return polygon(np.concatenate([[first, before[0]], way, [after[0], last], around]))
+
+
+def led_on(chain: Chain, side: Side, length: float) -> Chain:
+    """The contour led straight on by a length (mm) beyond the ends from which the tool leaves straight.
+
+    >>> from calc.contour import Line
+    >>> cone = Chain((Line(Point(0.0, 5.0), Point(-4.0, 8.0)),))
+    >>> round(led_on(cone, "right", 5.0).end.r, 9)
+    11.0
+    """
+    start, end = chain.elements[0], chain.elements[-1]
+    elements: list[Element] = list(chain)
+    before = _led_on(start.tangent_at(0.0).times(-1.0), start.tangent_at(0.0), chain.start, side, 0.0)[1]
+    after = _led_on(end.tangent_at(end.length), end.tangent_at(end.length), chain.end, side, 0.0)[1]
+    if abs(before.real) > ON_AXIS:
+        elements.insert(0, Line(chain.start.shifted(length * before.real, length * before.imag), chain.start))
+    if abs(after.real) > ON_AXIS:
+        elements.append(Line(chain.end, chain.end.shifted(length * after.real, length * after.imag)))
+    return Chain(tuple(elements))
 
 
 def _led_on(outward: Vector, ahead: Vector, end: Point, side: Side, beyond: float) -> tuple[complex, complex]:

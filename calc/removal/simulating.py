@@ -16,6 +16,9 @@ from calc.removal.sweep import Outline, folded, swept, swept_holder
 SLIVER = 1e-6
 """mm2: areas below this are rounding."""
 
+GRAZED = 1e-4
+"""mm2: a tool that runs along a surface and takes no more than this off it has hit nothing."""
+
 END_SHARE = 1.5
 """Around the ends of a contour that are off the axis so many nose radii are not judged: the tool comes and goes."""
 
@@ -167,7 +170,7 @@ def _take(left: Area, work: Work, outline: Outline, each: ToolPass, fold: bool) 
 
 def _hit(area: Area, other: Area) -> float:
     hit = area.intersection(other).area
-    return float(hit) if hit > SLIVER else 0.0
+    return float(hit) if hit > GRAZED else 0.0
 
 
 def _chips(around: Area, swept_over: Sequence[Area], move: Move, place: float) -> Iterator[Chip]:

@@ -127,41 +127,56 @@ def given(
     most: float | None = None,
     start: tuple[float, float] | None = None,
 ) -> Any:
-    """Declare a quantity that a person gives: blank (None) until somebody does; `start` fills a bare page only."""
+    """Declare a quantity that a person gives: blank (None) until somebody does; `start` fills a bare page only.
+
+    The arguments are the parts of `Spec`.
+
+    >>> from calc.quantities import RADIUS
+    >>> @dataclass(frozen=True, kw_only=True)
+    ... class Ball:
+    ...     radius: float | None = given(RADIUS, "Radius", "R", above=0.0, hint="of the ball")
+    >>> Ball().radius, specs(Ball)[0].hint
+    (None, 'of the ball')
+    """
     spec = Spec("", "quantity", label, symbol, hint, kind, least, above, most, start=start, brief=brief)
     return dataclasses.field(default=None, metadata={"spec": spec})
 
 
 def choice(label: str, choices: Mapping[str, str], start: str, *, hint: str = "", brief: str = "") -> Any:
-    """Declare a choice among `choices` (code in the link: words on the page)."""
+    """Declare a choice called `label` among `choices` (code in the link: words on the page), of which `start` is taken
+    until somebody chooses; `hint` and `brief` as in `Spec`.
+    """
     spec = Spec("", "choice", label, hint=hint, choices=choices, start=start, brief=brief)
     return dataclasses.field(default=start, metadata={"spec": spec})
 
 
 def word(label: str, *, hint: str = "") -> Any:
-    """Declare a text: an input such as a name, or a result in words."""
+    """Declare a text called `label`, with a line of `hint`: an input such as a name, or a result in words."""
     return dataclasses.field(default=None, metadata={"spec": Spec("", "word", label, hint=hint)})
 
 
 def carried(label: str) -> Any:
-    """Declare a text that the link carries along and no field shows, such as which of several solutions is meant."""
+    """Declare a text that the link carries along and no field shows, such as which of several solutions is meant.
+
+    `label` calls it in the description of the API.
+    """
     return dataclasses.field(default=None, metadata={"spec": Spec("", "carried", label)})
 
 
 def contour(label: str, *, hint: str = "") -> Any:
-    """Declare a contour, given row by row (`calc.contour_text`)."""
+    """Declare a contour called `label`, given row by row (`calc.contour_text`), with a line of `hint`."""
     return dataclasses.field(default=None, metadata={"spec": Spec("", "contour", label, hint=hint)})
 
 
 def flag(label: str, *, hint: str = "") -> Any:
-    """Declare a yes or no among the results."""
+    """Declare a yes or no called `label` among the results, with a line of `hint`."""
     return dataclasses.field(default=None, metadata={"spec": Spec("", "flag", label, hint=hint)})
 
 
 def result(kind: Kind, label: str, symbol: str = "", *, hint: str = "", brief: str = "") -> Any:
-    """Declare a quantity among the results; None means that this case has none.
+    """Declare a quantity among the results, called `label` and `symbol`; None means that this case has none.
 
-    One with a `brief` is told, by that name, in the one line of its group.
+    `hint` is a line beside it. One with a `brief` is told, by that name, in the one line of its group.
     """
     spec = Spec("", "quantity", label, symbol, hint, kind, brief=brief)
     return dataclasses.field(default=None, metadata={"spec": spec})
@@ -201,7 +216,7 @@ def _flattened(declared: Any, group: str) -> Iterator[Spec]:
 
 
 def build(declared: type[Any], values: Mapping[str, Any]) -> Any:
-    """An instance of `declared` from flat names; parts are built from the same mapping, absent names take defaults.
+    """An instance of `declared` from `values` by flat names, parts too; absent names take defaults.
 
     Raises `TypeError` for a name that is not declared.
     """

@@ -124,7 +124,7 @@ class MeasureRow:
 
 
 def keyed_steps(path: NosePath, number: int) -> tuple[tuple[Step, ...], ...]:
-    """The tool point's way with lines and arcs led on to where they meet at convex corners, run by run.
+    """The way of tool point `number` with lines and arcs led on to where they meet at convex corners, run by run.
 
     The swings of the nose round corners are no elements that one keys in: beyond the corner it touches nothing.
     """

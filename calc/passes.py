@@ -189,7 +189,10 @@ class Pass:
 def pass_row(
     name: str, pieces: Sequence[Piece], referral: Referral, spindle: Spindle, depth: float, engaged: float | None = None
 ) -> Pass:
-    """The plan's row for a run of pieces; `engaged` (mm) where it is less than all that is not in air."""
+    """The plan's row for a run of pieces, called `name`, with its deepest cut `depth` (mm).
+
+    `engaged` (mm) is given where it is less than all that is not in air.
+    """
     start, end = _stands(pieces[0], referral)[0], _stands(pieces[-1], referral)[1]
     fed = [_fed_length(piece, referral) for piece in pieces]
     in_cut = sum(length for length, piece in zip(fed, pieces, strict=True) if not piece.in_air)

@@ -243,7 +243,7 @@ def _notes(inputs: PolygonInputs, found: PolygonResults) -> Iterator[Message]:
 
 
 def polygon_drawing(sides: int, flats: float, corners: float, bar: float) -> Drawing:
-    """The bar with its flats, seen from its end (mm)."""
+    """The bar with so many `sides`, seen from its end: over `flats`, over `corners`, and the `bar` around it (mm)."""
     middle = Point(0.0, 0.0)
 
     def dimension(value: float, field: str, symbol: str) -> Dimension:

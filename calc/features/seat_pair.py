@@ -300,7 +300,7 @@ def _notes(pair: Pair, film: float | None) -> Iterator[Message]:
 
 
 def pair_drawing(pair: Pair, mouth: float | None) -> Drawing:
-    """The seat as a section, the pad in it as a line, the rim enlarged."""
+    """The seat as a section with its `mouth` (diameter; None: the rim), the pad in it as a line, the rim enlarged."""
     half = (mouth or pair.rim) / 2
     deep = sagitta.function(pair.seat, 2 * half)
     deepest = Point(-deep, 0.0)

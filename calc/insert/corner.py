@@ -13,7 +13,7 @@ from calc.quantities import LENGTH, RADIUS
 
 
 def read_corner(insert: Insert, codes: Codes, field: str) -> Insert:
-    """The insert with its nose; half its diameter if it is round. Raises OutOfRange for a code there is not."""
+    """The insert with its nose; half its diameter if it is round. Raises OutOfRange at `field` for an unknown code."""
     if insert.shape.is_round:
         return _round(insert, codes, field)
     if not codes.corner:

@@ -15,8 +15,8 @@ from calc.messages import Message, Value
 def read_marks(insert: Insert, codes: Codes, field: str) -> Insert:
     """The insert with what follows the corner radius.
 
-    Letters of the two positions stand without a hyphen; everything else is the maker's. Raises OutOfRange for digits
-    that follow the corner radius at once, and for signs that no designation has.
+    Letters of the two positions stand without a hyphen; everything else is the maker's. Raises OutOfRange, at `field`,
+    for digits that follow the corner radius at once, and for signs that no designation has.
     """
     rest = codes.rest.strip()
     if not rest:

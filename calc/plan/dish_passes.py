@@ -104,7 +104,10 @@ def _too_much(allowance: float, stock: float, how: str) -> Message:
 def facing_passes(
     work: WorkInputs, passes: PassInputs, dish: Dish, nose: float | None, feed: float
 ) -> list[PlannedPass]:
-    """Facing the stock off, from the bar's outside to the axis (or the hole)."""
+    """Facing the stock off with a `nose` radius (mm), from the bar's outside to the axis (or the hole).
+
+    `feed` is in mm per revolution, here and below.
+    """
     stock = work.face_stock or 0.0
     if stock < SMALLEST or not work.bar_diameter:
         return []
@@ -119,7 +122,7 @@ def facing_passes(
 
 
 def rough_passes(dish: Dish, passes: PassInputs, nose: float | None, feed: float) -> list[PlannedPass]:
-    """Roughing in the chosen way. Raises `Missing` when facing passes are wanted and no nose is given."""
+    """Roughing in the chosen way at `feed`. Raises `Missing` when facing passes are wanted and no `nose` is given."""
     arc = rough_arc(dish, passes, nose)
     if passes.roughing == "facing":
         if nose is None:
@@ -200,7 +203,7 @@ def _reversed(piece: Piece) -> Piece:
 
 
 def finish_pass(dish: Dish, passes: PassInputs, cut: CutInputs, nose: float | None, feed: float) -> PlannedPass:
-    """The finishing pass over edge and dish, slower near the axis if that is asked for."""
+    """The finishing pass of a `nose` (None: a point) at `feed` over edge and dish, slower near the axis if asked."""
     pieces = slowed_inside(trace(dish.cut, nose, feed), cut.inner_diameter, cut.inner_feed)
     return PlannedPass("finish", approach(pieces, passes.lead_in or 0.0), finishing_depth(dish, passes))
 

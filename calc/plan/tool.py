@@ -40,7 +40,9 @@ def touch_offs(bar_diameter: float, nose_radius: float) -> tuple[TouchOff, ...]:
 
 
 def nose_results(nose: NoseOnDish, stands: tuple[Stand, ...], bar_diameter: float | None) -> NoseResults:
-    """The results about nose and tool point; the last but one stand is where the dish begins."""
+    """The results about nose and tool point, which is touched off on `bar_diameter` (mm); the last but one stand is
+    where the dish begins.
+    """
     mouth, end = stands[-2], stands[-1]
     reads = touch_off_x(bar_diameter, nose.radius, nose.step.r) if bar_diameter else None
     return NoseResults(
@@ -74,7 +76,7 @@ def left_results(left: Uncompensated | None) -> LeftResults:
 def left_sentences(
     nose: NoseOnDish, left: Uncompensated | None, bar_diameter: float | None = None
 ) -> tuple[Message, ...]:
-    """In words, what the part becomes if the tool point follows the print uncompensated."""
+    """In words, what a bar of `bar_diameter` (mm) becomes if the tool point follows the print uncompensated."""
     if left is None:
         return (
             Message("With a hole the cut ends before the axis; what is left uncompensated is not worked out here."),

@@ -82,7 +82,8 @@ def flank_angle(clearance: Clearance | None, tilt: float | None) -> float | None
 
 
 def flank_finding(work: Work, thickness: float, angle: float) -> tuple[Finding, float]:
-    """The heel of the flank against the hollow that the turning part makes, and the smallest such radius (mm).
+    """The heel of the flank, an insert `thickness` (mm) below an edge cleared by `angle` (rad), against the hollow that
+    the turning part makes, and the smallest such radius (mm).
 
     At radius r, where the wall's normal leans from the axis's direction toward the axis, the wall curves around the
     flank with r over that lean: in a bore with its radius, in a dish with the dish's.

@@ -102,7 +102,10 @@ class Layout:
 
 
 def lay_out(name: str, body: Body, symbols: Sequence[str], view: View) -> Layout:
-    """Lay out the formula `name`; raises NotAFormula where it cannot be shown in the units of `view`."""
+    """Lay out the formula `name` with the `symbols` of its result, parameters and constants, in this order.
+
+    Raises NotAFormula where it cannot be shown in the units of `view`.
+    """
     unit = body.result.unit(view)
     kinds = (*body.parameters, *(constant.kind for constant in body.constants))
     units = tuple(kind.unit(view) for kind in kinds)

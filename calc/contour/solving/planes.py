@@ -17,7 +17,7 @@ class NotAlike(Exception):
 
 
 def cone_on(cone: Sides, at: Sequence[float], way: Sequence[float]) -> Cone:
-    """A cone over the plane, restricted to a line."""
+    """A cone over the plane, restricted to the line through `at` along `way`."""
     d, s = (
         (side[0] + sum(f * x for f, x in zip(side[1:], at, strict=True)), _weighted(side[1:], way)) for side in cone
     )

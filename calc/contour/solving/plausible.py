@@ -39,6 +39,6 @@ def cost_of_element(piece: Piece, values: Values, size: float) -> float:
 
 
 def cost_of_joint(arrive: complex, leave: complex) -> float:
-    """The cost of the corner between two elements: travel that turns back is seldom meant."""
+    """The cost of a corner between the headings `arrive` and `leave`: travel that turns back is seldom meant."""
     turn = abs(cmath.phase(leave / arrive))
     return turn / math.pi + (SHARP_BACK if turn > _SHARP else 0.0)

@@ -23,7 +23,7 @@ def require_sizes(inputs: Any) -> None:
 
 
 def require_size(field: str, label: str, value: float, kind: Kind) -> None:
-    """Raise `OutOfRange` for a length (mm) of the kind that is too small to mean anything."""
+    """Raise `OutOfRange` at `field`, called `label`, for a `value` (mm) too small to mean anything."""
     if value < SMALLEST:
         said: dict[str, Value] = {"label": label, "value": Quantity(value, kind, brief=True)}
         raise OutOfRange(Fault(field, Message("{label} must be more than 0; {value} is as good as 0.", said)))

@@ -29,7 +29,10 @@ def dish_drawing(
     left: Uncompensated | None = None,
     passes: Sequence[Chain] = (),
 ) -> Drawing:
-    """The drawing of a dish; what is not known yet is left out."""
+    """The drawing of a dish; what is not known yet is left out.
+
+    `bar_radius` is that of the raw bar, `stock_face` the Z of its raw face, both mm.
+    """
     outside = bar_radius or 1.15 * dish.cut.start.r
     return Drawing(
         title="The dish in the face of the bar",

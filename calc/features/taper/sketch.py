@@ -10,7 +10,11 @@ from calc.quantities import ANGLE, DIAMETER, LENGTH
 
 
 def taper_drawing(large: float, small: float, length: float, half_angle: float, *, in_bore: bool) -> Drawing:
-    """The drawing of a taper between two diameters over a length (mm); its free end is Z 0."""
+    """The drawing of a taper; its free end is Z 0.
+
+    `large` and `small` are diameters, `length` runs along the axis (mm), `half_angle` in radians; `in_bore` has the
+    large end at the free one.
+    """
     ends = (
         (Point(0.0, large / 2), Point(-length, small / 2))
         if in_bore

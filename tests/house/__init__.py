@@ -1,0 +1,1 @@
+"""Tests of the house as a whole: what holds for every module, every page and every document."""

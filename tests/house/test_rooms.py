@@ -1,0 +1,115 @@
+"""Which room may open the door to which, and that the map names every room."""
+
+from __future__ import annotations
+
+import ast
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.house.sources import ROOT, imported, modules, name_of, tree
+
+OWN = {"calc"}
+# What the calculation package needs beside the standard library; each is named in DEVELOPERS.md with its reason.
+NEEDED = {"numpy", "shapely"}
+TESTS_ONLY = {"mpmath", "scipy", "sympy", "pint", "hypothesis", "pytest", "httpx", "playwright", "prysm", "yaml"}
+FAR_AWAY = ("server", "fastapi", "starlette", "jinja2", "pydantic", "uvicorn", "sqlalchemy", "segno", "http", "socket")
+
+
+def first(name: str) -> str:
+    return name.partition(".")[0]
+
+
+@pytest.mark.parametrize("path", modules("calc"), ids=name_of)
+def test_a_module_of_the_calculation_imports_nothing_but_its_own_the_library_and_arrays(path: Path) -> None:
+    outside = {first(name) for name in imported(path)} - OWN - sys.stdlib_module_names
+    assert outside <= NEEDED
+
+
+@pytest.mark.parametrize("path", modules("calc", "server"), ids=name_of)
+def test_what_is_served_imports_no_tests_and_none_of_their_references(path: Path) -> None:
+    assert {first(name) for name in imported(path)}.isdisjoint({*TESTS_ONLY, "tests", "deploy"})
+
+
+@pytest.mark.parametrize("path", modules("calc"), ids=name_of)
+def test_the_calculation_asks_neither_clock_nor_chance_nor_network(path: Path) -> None:
+    asked = {first(name) for name in imported(path)}
+    assert asked.isdisjoint({"time", "datetime", "secrets", "socket", "urllib", "http", "os", "subprocess"})
+    used = {ast.unparse(node) for node in ast.walk(tree(path)) if _names(node, "random")}
+    assert used <= {"random.Random(1)"}, "the same numbers for every caller"
+
+
+def _names(node: ast.AST, module: str) -> bool:
+    return isinstance(node, ast.Call) and ast.unparse(node.func).startswith(f"{module}.")
+
+
+def test_the_calculation_can_be_had_alone() -> None:
+    """In an interpreter of its own, every module of it, without anything of the web."""
+    code = (
+        "import importlib, pkgutil, sys, calc\n"
+        "for found in pkgutil.walk_packages(calc.__path__, 'calc.'): importlib.import_module(found.name)\n"
+        f"print(*sorted(name for name in {FAR_AWAY!r} if name in sys.modules))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout.split(), done.stderr) == (0, [], "")
+
+
+def test_the_dish_and_its_plan_are_there_before_arrays_and_areas_are_loaded() -> None:
+    """A script that asks for one formula pays for no more than that."""
+    code = "import sys, calc.features.dish.feature, calc.features.taper.feature, calc.features.spindle; " + (
+        "print(*sorted(name for name in ('numpy', 'shapely') if name in sys.modules))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert done.stdout.split() == []
+
+
+def test_the_server_is_made_before_areas_and_the_database_are_loaded() -> None:
+    code = "import sys, server.app; print(*sorted(n for n in ('shapely', 'sqlalchemy', 'alembic') if n in sys.modules))"
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert done.stdout.split() == []
+
+
+def rooms() -> list[str]:
+    """Every folder with something of ours in it; tables and the steps of a history belong to the room around them."""
+    roots = ("calc", "server", "templates", "static", "deploy", "tests")
+    found = {path.parent for root in roots for path in (ROOT / root).rglob("*") if path.is_file()}
+    apart = {"__pycache__", "vendor", "data", "materials", "versions", ".venv"}
+    inner = (name_of(path) for path in found if apart.isdisjoint(path.relative_to(ROOT).parts))
+    return sorted(name for name in inner if "/" in name)
+
+
+def on_the_map() -> set[str]:
+    """The folders and modules that the map names, and the folders that these stand in."""
+    roots = "calc|server|templates|static|tests|deploy"
+    named = re.findall(rf"`((?:{roots})/[a-z_/]*)(?:\.py)?`", _map())
+    return {name.rstrip("/") for name in named} | {name.rstrip("/").rpartition("/")[0] for name in named}
+
+
+def _map() -> str:
+    return (ROOT / "DEVELOPERS.md").read_text("utf-8").partition("\n## The way of the data")[0]
+
+
+def doors(room: str) -> set[str]:
+    """The rooms whose tests stand in `room`: tests/contour/solving has those of calc/contour/solving."""
+    inner = room.removeprefix("tests/")
+    return {f"calc/{inner}", f"server/{inner}", inner}
+
+
+@pytest.mark.parametrize("room", rooms())
+def test_every_room_is_on_the_map(room: str) -> None:
+    assert room in on_the_map() or not doors(room).isdisjoint(on_the_map())
+
+
+def test_the_map_names_nothing_that_is_not_there() -> None:
+    named = re.findall(r"`((?:calc|server|templates|static|tests|deploy)/[a-z_0-9/.*]*)`", _map())
+    assert len(named) > 40
+    assert [name for name in named if not list(ROOT.glob(name.rstrip("/")))] == []
+
+
+def test_the_top_of_the_house_holds_what_it_should_and_no_more() -> None:
+    found = {path.name for path in ROOT.iterdir() if not path.name.startswith(".")}
+    rooms = {"server", "calc", "templates", "static", "tests", "deploy"}
+    assert found - {"__pycache__"} == {"README.md", "DEVELOPERS.md", "pyproject.toml"} | rooms

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -18,7 +19,7 @@ from calc.contour.solving.labels import Told, tell_apart
 from calc.contour.solving.noroot import NoRoot
 from calc.contour.solving.plausible import CROSSING
 from calc.contour.solving.solution import Solution, Solved
-from calc.contour.solving.unknowns import Unknowns, Values
+from calc.contour.solving.unknowns import Piece, Unknowns, Values
 from calc.contour.solving.why import impossible
 from calc.contour.tolerance import GAP
 from calc.problems import Impossible
@@ -35,7 +36,7 @@ class _Candidate(NamedTuple):
 def built(
     wholes: Sequence[Whole], combining: Combining, unknowns: Unknowns, most: int
 ) -> tuple[tuple[Solution, ...], bool]:
-    """The solutions of the likeliest combinations, and whether there are more than are returned.
+    """The solutions of the likeliest combinations, and whether there are more than `most`, which are returned.
 
     Contours that cross themselves or run beyond the axis are left out where others do not. Raises `Impossible` where
     none can be built.
@@ -53,7 +54,7 @@ def built(
     if not candidates:
         raise problem or impossible(combining.refused or NoRoot([]), unknowns)
     sound = _soundest(candidates)
-    kept = sorted(sound, key=lambda one: one.cost)[:most]
+    kept = sorted(sound, key=lambda one: (round(one.cost, 6), one.choices))[:most]
     return _told(kept, combining, unknowns), len(sound) > len(kept)
 
 
@@ -80,21 +81,31 @@ def _candidate(whole: Whole, unknowns: Unknowns) -> _Candidate | None:
 
 def _sharp(values: Values, unknowns: Unknowns) -> tuple[Element, ...] | None:
     """One element for each given one; None where rounding has left no element."""
-    points = [Point(values[joint].real + 0.0, values[joint + 1].real + 0.0) for joint in unknowns.joints]
     try:
-        return tuple(
-            Line(points[piece.index], points[piece.index + 1])
-            if piece.is_line
-            else Arc(
-                points[piece.index],
-                points[piece.index + 1],
-                Point(values[piece.centre].real, values[piece.centre + 1].real),
-                "ccw" if values[piece.size].real > 0.0 else "cw",
-            )
-            for piece in unknowns.pieces
-        )
+        return tuple(_element(piece, values) for piece in unknowns.pieces)
     except ElementError:
         return None
+
+
+def _element(piece: Piece, values: Values) -> Element:
+    start, end = _point(piece.start, values), _point(piece.end, values)
+    if piece.is_line:
+        return Line(start, end)
+    return Arc(start, end, _point(piece.centre, values), "ccw" if values[piece.size].real > 0.0 else "cw")
+
+
+def _point(place: int, values: Values) -> Point:
+    return Point(values[place].real + 0.0, values[place + 1].real + 0.0)
+
+
+def settled(whole: Whole, unknowns: Unknowns) -> dict[int, Element]:
+    """The elements whose values are all known, by their index."""
+    found: dict[int, Element] = {}
+    for piece in unknowns.pieces:
+        if all(whole.values.get(var) is not None for var in piece.variables):
+            with suppress(ElementError):
+                found[piece.index] = _element(piece, whole.values)
+    return found
 
 
 def _are_same(one: _Candidate, other: _Candidate) -> bool:

@@ -34,6 +34,14 @@ class Check(NamedTuple):
         """The others' value less the given one, mm or rad."""
         return self.otherwise(values) - self.redundant.fact.value
 
+    def settle_exactly(self, values: Values) -> None:
+        """Take a coordinate as it was given where only rounding stands between."""
+        if len(self.variables) == 1 and self.redundant.fact.name in _COORDINATES:
+            values[self.variables[0]] = float(self.redundant.fact.value)
+
+
+_COORDINATES = ("z", "r", "centre_z", "centre_r")
+
 
 def check_of(redundant: Redundant, unknowns: Unknowns) -> Check:
     """The check of a redundant dimension."""

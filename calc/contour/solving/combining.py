@@ -26,6 +26,10 @@ class Whole(NamedTuple):
     choices: tuple[int, ...]
     values: Values
 
+    def place(self) -> tuple[float, tuple[int, ...]]:
+        """Where it stands among others; what rounding makes of equal costs does not count."""
+        return (round(self.cost, 6), self.choices)
+
 
 @dataclass(slots=True)
 class _Stage:
@@ -53,19 +57,21 @@ class Combining:
         self._set_stages(checks)
 
     def _set_stages(self, checks: Sequence[Check]) -> None:
-        pieces = self.sizes.unknowns.pieces
         self.stages = [_Stage(run, [], [], [], []) for run in self.runs]
         self.first = _Stage(Run(alternatives=[{}]), [], [], [], [])
         for block in self.settling.late:
             rank = self._rank_of(var for equation in block.equations for var in equation.involves)
             self.of_late.update(dict.fromkeys(block.unknown, rank))
             self._stage(rank).late.append(block)
+        settled = self.settling.common.keys() | self.settling.owner.keys() | self.of_late.keys()
+        pieces = [piece for piece in self.sizes.unknowns.pieces if settled.issuperset(piece.variables)]
         for check in checks:
-            self._stage(self._rank_of(check.variables)).checks.append(check)
+            if settled.issuperset(check.variables):
+                self._stage(self._rank_of(check.variables)).checks.append(check)
         for piece in pieces:
             self._stage(self._rank_of(piece.variables)).pieces.append(piece)
         for before, after in pairwise(pieces):
-            if after.leave != before.arrive:
+            if after.index == before.index + 1 and after.leave != before.arrive:
                 self._stage(self._rank_of((before.arrive, after.leave))).corners.append((before, after))
 
     def _stage(self, rank: int) -> _Stage:
@@ -83,7 +89,7 @@ class Combining:
         wholes = [Whole(0.0, (), Branch(self.settling.common, {}))]
         wholes = self._judged(wholes, self.first, counts=False)
         for stage in self.stages:
-            wholes = sorted(self._judged(wholes, stage), key=lambda whole: whole.cost)
+            wholes = sorted(self._judged(wholes, stage), key=Whole.place)
             if len(wholes) > self.width:
                 self.truncated = True
             wholes = wholes[: self.width]
@@ -127,6 +133,8 @@ class Combining:
             if abs(off) > check.slack:
                 self.failed.append((check, off))
                 return False
+            if abs(off) <= GAP * self.sizes.size:
+                check.settle_exactly(values)
         return True
 
     def _is_nothing(self, piece: Piece, values: Values) -> bool:

@@ -13,6 +13,9 @@ from calc.problems import Fault, OutOfRange
 from calc.quantities import ANGLE, LENGTH, RADIUS, Given, Kind, X, Z, slack_of
 
 MOST_ELEMENTS = 500
+SMALLEST = 1e-9
+"""mm: radii and lengths are larger; a coordinate below it is 0."""
+
 LARGEST = 1e7
 """mm: nothing turned is larger, and squares of it still have all their digits."""
 
@@ -188,7 +191,7 @@ def _faults_of_corner(index: int, corner: GivenCorner, *, is_last: bool) -> Iter
         yield Fault(field_of(index, "corner"), Message(text))
     elif corner.kind not in ("chamfer", "radius"):
         yield Fault(field_of(index, "corner.kind"), Message("A corner gets a chamfer or a radius."))
-    elif not 0.0 < corner.size < LARGEST:
+    elif not SMALLEST <= corner.size < LARGEST:
         yield Fault(field_of(index, "corner.size"), Message("The size of the corner must be above zero."))
 
 
@@ -200,6 +203,8 @@ def _faults_of_number(index: int, name: str, value: float | None) -> Iterator[Fa
         yield Fault(field, Message("Give a number for {name}.", {"name": words}))
     elif name in ("radius", "length") and value <= 0.0:
         yield Fault(field, Message("{name} must be above zero.", {"name": sentence_case(words)}))
+    elif name in ("radius", "length") and value < SMALLEST:
+        yield Fault(field, Message("{name} is too small to be meant.", {"name": sentence_case(words)}))
     elif abs(value) > (100.0 if name == "angle" else LARGEST):
         values: dict[str, Value] = {"name": sentence_case(words), "value": Quantity(value, NAMES[name].kind)}
         yield Fault(field, Message("{name} is {value}: too large for a turned part.", values))

@@ -53,8 +53,8 @@ def _dot(a: complex, b: complex) -> float:
     return a.real * b.real + a.imag * b.imag
 
 
-def roots_of(cone: Cone, size: float) -> list[float] | Miss:
-    """The parameters at which the two sides are equally long; a touch is one root.
+def roots_of(cone: Cone, size: float, touch: float = 0.0) -> list[float] | Miss:
+    """The parameters at which the two sides are equally long; a touch, within ``touch`` or rounding, is one root.
 
     >>> roots_of(Cone(3j, 1.0, 5.0, 0.0), 5.0)
     [-4.0, 4.0]
@@ -74,13 +74,13 @@ def roots_of(cone: Cone, size: float) -> list[float] | Miss:
     vertex = -half_slope / a
     if abs(vertex) > 1e3 * size:
         return _far_roots(cone, a, half_slope)
-    return _roots_about(cone, a, vertex, size)
+    return _roots_about(cone, a, vertex, max(touch, ROUNDING * size))
 
 
-def _roots_about(cone: Cone, a: float, vertex: float, size: float) -> list[float] | Miss:
+def _roots_about(cone: Cone, a: float, vertex: float, touch: float) -> list[float] | Miss:
     d, s = cone.at(vertex)
     room = abs(s) - abs(d)
-    if abs(room) <= ROUNDING * max(size, abs(d), abs(s)):
+    if abs(room) <= max(touch, ROUNDING * max(abs(d), abs(s))):
         return [vertex + 0.0]
     square = room * (abs(d) + abs(s)) / a
     if square < 0.0:

@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 
-from calc.contour.solving.building import built
+from calc.contour.solving.building import built, settled
 from calc.contour.solving.checks import check_of
-from calc.contour.solving.combining import Combining, Whole
+from calc.contour.solving.combining import Combining
 from calc.contour.solving.given import GivenElement, Start, require_sound
 from calc.contour.solving.noroot import NoRoot, Sizes
 from calc.contour.solving.notes import notes_on
 from calc.contour.solving.runs import Settling
 from calc.contour.solving.solution import MOST_SOLUTIONS, Solutions
-from calc.contour.solving.structure import Block, Preference, Structure, finest_first, nominal_first
-from calc.contour.solving.undergiven import open_after_all, under_given
+from calc.contour.solving.structure import Block, Preference, Structure, doubting, finest_first, nominal_first
+from calc.contour.solving.undergiven import UnderGiven, open_after_all, under_given
 from calc.contour.solving.unknowns import Unknowns, Values
 from calc.contour.solving.why import contradiction, impossible
-from calc.problems import Contradiction, Impossible
+from calc.problems import Contradiction, Impossible, Missing
+from calc.quantities import LEAST_SLACK
+
+MOST_DOUBTED = 8
+"""Dimensions of an over-given contour that are doubted one after another before it is said to contradict itself."""
 
 
 def solve(start: Start, elements: Sequence[GivenElement], *, most: int = MOST_SOLUTIONS) -> Solutions:
@@ -37,43 +42,71 @@ def solve(start: Start, elements: Sequence[GivenElement], *, most: int = MOST_SO
     """
     require_sound(start, elements)
     unknowns = Unknowns(start, elements)
+    first = Attempt(unknowns, nominal_first)
     try:
-        return _solve(unknowns, nominal_first, most)
-    except (Contradiction, Impossible):
+        return first.solutions(most)
+    except (Contradiction, Impossible) as problem:
+        answer = first.again(most)
+        if answer is None:
+            raise problem from None
+        return answer
+
+
+class Attempt:
+    """One way to settle a contour: which dimensions are believed and which are only checked."""
+
+    def __init__(self, unknowns: Unknowns, preference: Preference) -> None:
+        self.unknowns = unknowns
+        self.structure = Structure(unknowns, preference)
+        self.sizes = Sizes(unknowns, _size(unknowns))
+        self.settling = Settling(dict(self.structure.equations.known), self.sizes, _coupled)
+
+    def solutions(self, most: int) -> Solutions:
+        """The solutions. Raises `UnderGiven`, `Contradiction`, `Impossible`."""
+        loose = self.structure.loose()
         try:
-            return _solve(unknowns, finest_first, most)
-        except (Contradiction, Impossible):
-            pass
-        raise
+            self.settling.settle([b for b in self.structure.blocks() if loose.isdisjoint(b.unknown)])
+        except NoRoot as reason:
+            raise self._failure(reason, is_loose=bool(loose)) from None
+        checks = [check_of(one, self.unknowns) for one in self.structure.redundant]
+        combining = Combining(self.settling, checks, self.sizes, most)
+        wholes = combining.best()
+        if not wholes:
+            raise self._refusal(combining)
+        if loose:
+            missing = under_given(self.structure)
+            missing.settled = settled(wholes[0], self.unknowns)
+            raise missing
+        solutions, more = built(wholes, combining, self.unknowns, most)
+        complete = self.settling.complete and not combining.truncated
+        return Solutions(solutions, complete, more or combining.truncated, notes_on(self.unknowns))
 
+    def _failure(self, reason: NoRoot, *, is_loose: bool) -> UnderGiven | Impossible:
+        """A block without a solution: by what is given, or because some of it says one thing twice."""
+        if is_loose and reason.kind == "open":
+            return under_given(self.structure)
+        if is_loose or (reason.kind == "parallel" and reason.gap > LEAST_SLACK["mm"]):
+            return impossible(reason, self.unknowns)
+        return open_after_all(self.structure, reason) or impossible(reason, self.unknowns)
 
-def _solve(unknowns: Unknowns, preference: Preference, most: int) -> Solutions:
-    structure = Structure(unknowns, preference)
-    if structure.free():
-        raise under_given(structure)
-    sizes = Sizes(unknowns, _size(structure))
-    settling = Settling(dict(structure.equations.known), sizes, _coupled)
-    try:
-        settling.settle(structure.blocks())
-    except NoRoot as reason:
-        raise open_after_all(structure, reason) or impossible(reason, unknowns) from None
-    combining = Combining(settling, [check_of(one, unknowns) for one in structure.redundant], sizes, most)
-    wholes = combining.best()
-    if not wholes:
-        raise _refusal(combining, unknowns)
-    return _answer(wholes, combining, unknowns, most)
+    def _refusal(self, combining: Combining) -> Contradiction | Impossible:
+        if combining.failed:
+            return contradiction(combining.failed)
+        return impossible(combining.refused, self.unknowns)
 
+    def again(self, most: int) -> Solutions | None:
+        """The solutions when other dimensions are believed: rounded ones may agree one way and miss another way.
 
-def _refusal(combining: Combining, unknowns: Unknowns) -> Contradiction | Impossible:
-    if combining.failed:
-        return contradiction(combining.failed)
-    return impossible(combining.refused, unknowns)
-
-
-def _answer(wholes: list[Whole], combining: Combining, unknowns: Unknowns, most: int) -> Solutions:
-    solutions, more = built(wholes, combining, unknowns, most)
-    complete = combining.settling.complete and not combining.truncated
-    return Solutions(solutions, complete, more or combining.truncated, notes_on(unknowns))
+        None where nothing is redundant, or no choice of what is only checked leads to a contour.
+        """
+        circuits = [fact for one in self.structure.redundant for fact in one.circuit]
+        if not circuits or not self.settling.complete:
+            return None
+        preferences = [finest_first, *map(doubting, list(dict.fromkeys(circuits))[:MOST_DOUBTED])]
+        for preference in preferences:
+            with suppress(Contradiction, Impossible, Missing):
+                return Attempt(self.unknowns, preference).solutions(most)
+        return None
 
 
 def _coupled(block: Block, branches: list[Values], sizes: Sizes) -> list[list[Values]]:
@@ -82,7 +115,7 @@ def _coupled(block: Block, branches: list[Values], sizes: Sizes) -> list[list[Va
     return solve_coupled(block, branches, sizes)
 
 
-def _size(structure: Structure) -> float:
+def _size(unknowns: Unknowns) -> float:
     """What rounding is relative to: the largest length given, mm."""
-    lengths = [abs(fact.value) for fact in structure.unknowns.facts if fact.name != "angle"]
+    lengths = [abs(fact.value) for fact in unknowns.facts if fact.name != "angle"]
     return max(lengths, default=1.0) or 1.0

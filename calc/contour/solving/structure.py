@@ -46,6 +46,16 @@ def finest_first(fact: Fact) -> tuple[float, ...]:
     return (fact.slack * (100.0 if fact.name == "angle" else 1.0), fact.element)
 
 
+def doubting(doubted: Fact) -> Preference:
+    """Believe all but one dimension."""
+
+    def preference(fact: Fact) -> tuple[float, ...]:
+        same = (fact.element, fact.name) == (doubted.element, doubted.name)
+        return (float(same), *nominal_first(fact))
+
+    return preference
+
+
 class Structure:
     """The equations of a contour matched with its unknowns."""
 
@@ -195,4 +205,4 @@ class Structure:
                 return component
 
     def _needs(self, var: int) -> list[int]:
-        return [other for other in self.settles[var].unknown if other != var]
+        return [other for other in self.settles[var].unknown if other != var and other in self.settles]

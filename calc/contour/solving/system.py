@@ -103,7 +103,7 @@ class System:
         cones = len(self.cones) + len(self.on_circle)
         if rows.clash > ROUNDING * self.sizes.size:
             is_open = rows.clash <= SAME * self.sizes.size and len(rows.along) > cones
-            raise NoRoot(self.block.equations, rows.clash, "open" if is_open else "parallel")
+            raise NoRoot(self.block.equations, self._gap(rows.clash), "open" if is_open else "parallel")
         if len(rows.along) > cones:
             raise NoRoot(self.block.equations, kind="open")
         if not cones:
@@ -111,6 +111,19 @@ class System:
         origins = [rows.origin] if not rows.along else self._on_cones(rows)
         found = [self._completed(origin) for origin in origins]
         return [one for one in found if one is not None]
+
+    def _gap(self, clash: float) -> float:
+        """How far two lines run apart, where both are known; otherwise what the equations leave over."""
+        unknowns = self.sizes.unknowns
+        pieces = [unknowns.pieces[i] for i in sorted({equation.element for equation in self.block.equations})]
+        if len(pieces) != 2 or not all(piece.is_line for piece in pieces):
+            return clash
+        ends = [self.values.get(var) for point in (pieces[0].start, pieces[1].end) for var in (point, point + 1)]
+        direction = self.values.get(pieces[0].leave)
+        if direction is None or None in ends:
+            return clash
+        z0, r0, z1, r1 = (end.real for end in ends if end is not None)
+        return abs((complex(z1 - z0, r1 - r0) * direction.conjugate()).imag)
 
     def _row(self, equation: Equation) -> list[float]:
         """Coefficients of the unknowns with the constant last, in b - a - share * size = value."""
@@ -149,7 +162,7 @@ class System:
         if len(rows.along) != len(cones):
             raise NotClosed
         if len(cones) == 1:
-            found = roots_of(cone_on(cones[0], [0.0], [1.0]), self.sizes.size)
+            found = roots_of(cone_on(cones[0], [0.0], [1.0]), self.sizes.size, self._touch)
             return [_moved(rows, [t]) for t in self._near(found, self._mm_of(0))]
         if len(cones) == 2:
             return self._on_two(cones, rows)
@@ -188,7 +201,7 @@ class System:
         at = [row[0] * row[2] / scale**2, row[1] * row[2] / scale**2]
         way = [-row[1] / scale, row[0] / scale]
         line = cone_on(cones[0], at, way)
-        found = roots_of(line, self.sizes.size)
+        found = roots_of(line, self.sizes.size, self._touch)
         if isinstance(found, Miss) and len(self.on_circle) == 2:
             found = Miss(gap_of_circles(cones) * math.sqrt(form_of(cones[0], 1, 1)) / (1 + self._is_one_element()))
         places = [(at[0] + t * way[0], at[1] + t * way[1]) for t in self._near(found, self._mm_of(0))]
@@ -203,6 +216,11 @@ class System:
             is_open = found.is_flat and abs(found.gap) <= SAME * self.sizes.size
             raise NoRoot(self.block.equations, found.gap * mm, "open" if is_open else "apart")
         yield from (t for t in found if abs(t) <= _FAR * self.sizes.size)
+
+    @property
+    def _touch(self) -> float:
+        """What rounding makes of a distance, in what the first cone is measured in."""
+        return ROUNDING * self.sizes.size / self._mm_of(0)
 
     def _mm_of(self, place: int) -> float:
         """How many mm one of what a cone is measured in stands for."""

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
+from calc.contour.elements import Element
 from calc.contour.solving.given import dimensions_of, field_of, sentence_case, words_for
 from calc.contour.solving.noroot import NoRoot
 from calc.contour.solving.structure import Structure
@@ -18,11 +19,13 @@ if TYPE_CHECKING:
 class UnderGiven(Missing):
     """Too little is given: ``count`` more dimensions are needed, and any of the fields ``would_do`` brings one.
 
-    ``elements`` are the indices of the elements that are not settled.
+    ``elements`` are the indices of the elements that are not settled; ``settled`` are those that are, by their index,
+    the likeliest way each.
     """
 
     def __init__(self, *faults: Fault, count: int, would_do: tuple[str, ...], elements: tuple[int, ...]) -> None:
         self.count, self.would_do, self.elements = count, would_do, elements
+        self.settled: Mapping[int, Element] = {}
         super().__init__(*faults)
 
 

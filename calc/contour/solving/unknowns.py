@@ -21,7 +21,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal, NamedTuple, TypeAlias
 
-from calc.contour.solving.given import GivenElement, Start, field_of, slack_for
+from calc.contour.solving.given import SMALLEST, GivenElement, Start, field_of, slack_for
 
 Values: TypeAlias = dict[int, complex]
 """What is known of the unknowns: a number (its real part), or a direction."""
@@ -104,8 +104,13 @@ class Equation:
 
 
 def along(vector: complex, part: Part) -> float:
-    """The component of a step along z (0) or r (1)."""
+    """The component of the step `vector` along z (0) or r (1)."""
     return vector.imag if part else vector.real
+
+
+def _clean(name: str, value: float) -> float:
+    """The value as given; of a length, what is next to nothing is 0."""
+    return 0.0 if name != "angle" and abs(value) < SMALLEST else value
 
 
 def unit_at(angle: float) -> complex:
@@ -181,12 +186,12 @@ class Unknowns:
         for name, var in (("z", 0), ("r", 1)):
             value = getattr(self.start, name)
             if value is not None:
-                yield Fact(-1, name, value, var)
+                yield Fact(-1, name, _clean(name, value), var)
         for piece, element in zip(self.pieces, self.elements, strict=True):
             for name, var in self.places(piece).items():
                 value = getattr(element, name)
                 if value is not None:
-                    yield Fact(piece.index, name, value, var)
+                    yield Fact(piece.index, name, _clean(name, value), var)
 
     def places(self, piece: Piece) -> dict[str, int]:
         """Which unknown each dimension of an element is the value of; -1 for a step."""

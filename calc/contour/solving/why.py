@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from calc.contour.solving.checks import Check
 from calc.contour.solving.given import NAMES, field_of, sentence_case, words_for
 from calc.contour.solving.noroot import NoRoot
-from calc.contour.solving.unknowns import Unknowns
+from calc.contour.solving.unknowns import Equation, Unknowns, along, unit_at
 from calc.messages import Message, Quantity, Value
 from calc.problems import Contradiction, Fault, Impossible
 from calc.quantities import ANGLE, LENGTH, X
@@ -57,8 +57,27 @@ def _short(reason: NoRoot, elements: Sequence[int], unknowns: Unknowns) -> _Said
     values: dict[str, Value] = {"number": index + 1, "gap": Quantity(reason.gap, LENGTH)}
     if unknowns.pieces[index].is_line:
         return "The line of element {number} is {gap} too short to reach its end.", values
-    axis = "X" if reason.equations[0].part else "Z"
+    equation = reason.equations[0]
+    level = _level_line_at(equation, unknowns)
+    if level is not None:
+        text = "The line of element {line} passes {gap} outside the arc of element {number}."
+        return text, {**values, "line": level + 1}
+    axis = "X" if equation.part else "Z"
     return "The arc of element {number} stays {gap} short of the " + axis + " that is given.", values
+
+
+def _level_line_at(equation: Equation, unknowns: Unknowns) -> int | None:
+    """The line before or after an arc that runs along the coordinate which the arc does not reach."""
+    piece, link = unknowns.pieces[equation.element], equation.link
+    other = piece.index - 1 if link is not None and link.a == piece.start else piece.index + 1
+    if not 0 <= other < len(unknowns.pieces) or not unknowns.pieces[other].is_line:
+        return None
+    line, name = unknowns.elements[other], "r" if equation.part else "z"
+    before = unknowns.elements[other - 1] if other else unknowns.start
+    angle = unit_at(line.angle) if line.angle is not None else None
+    is_level = (angle is not None and along(angle, equation.part) == 0.0) or getattr(line, "d" + name) == 0.0
+    ends = getattr(before, name), getattr(line, name)
+    return other if is_level or (None not in ends and ends[0] == ends[1]) else None
 
 
 def _parallel(reason: NoRoot, elements: Sequence[int], _: Unknowns) -> _Said:
@@ -87,7 +106,12 @@ def _coupled(_: NoRoot, elements: Sequence[int], __: Unknowns) -> _Said:
     return text, {"one": elements[0] + 1, "other": elements[-1] + 1}
 
 
+def _open(_: NoRoot, elements: Sequence[int], __: Unknowns) -> _Said:
+    return "What is given around element {number} leaves it open.", {"number": elements[0] + 1}
+
+
 _SENTENCES = {
+    "open": _open,
     "apart": _apart,
     "short": _short,
     "parallel": _parallel,

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 
 from calc.contour import Chain, Line, Side
 from calc.contour.solving import solve
-from calc.contour_text import BadWord, read_rows, rows_of
+from calc.contour_text import BadWord, ContourGiven, read_rows, rows_of
 from calc.features.crown import CrownInputs, solve_crown
 from calc.features.dish.bowl import DishInputs, EdgeInputs
 from calc.features.dish.geometry import solve_dish
@@ -16,7 +16,7 @@ from calc.quantities import METRIC
 
 OWN = "own"
 SHAPES: Mapping[str, str] = {
-    OWN: "my own, as a text",
+    OWN: "my own",
     "seat": "the seat (example): a dish with its edge, from the outside in",
     "pad": "the pad (example): a crown with its edge, from the outside in",
     "stem": "the stem (example): taper, steps, radius and cone, from the axis out, without its undercut",
@@ -36,7 +36,7 @@ def _pad() -> Chain:
 
 
 def _stem() -> Chain:
-    return _solved(STEM)
+    return _unique(given_by(STEM))
 
 
 EXAMPLES: Mapping[str, Callable[[], Chain]] = {"seat": _seat, "pad": _pad, "stem": _stem}
@@ -45,35 +45,43 @@ BAR: Mapping[str, float] = {"seat": 60.0, "pad": 57.15, "stem": 42.0}
 """Diameter of the bar that each demonstration part is turned from, mm."""
 
 
-def shape_chain(shape: str, text: str | None) -> Chain:
-    """The chain (mm, radius, ISO signs) of a demonstration part, or of one's own contour text.
+def shape_chain(shape: str, given: ContourGiven | None) -> Chain:
+    """The chain (mm, radius, ISO signs) of a demonstration part, or of one's own contour.
 
-    A text is read in mm with X as diameter; a unit that is typed wins. Raises `Missing` without a text, `OutOfRange`
-    where it cannot be read, and what the solver raises; `Impossible` if it means more than one contour or meets itself.
+    Raises `Missing` without a contour and what the solver raises, at the contour's rows; `Impossible` if it means more
+    than one contour or meets itself.
 
-    >>> shape_chain("own", "s_x20_z0*t_z-10*f_x30").end
+    >>> given, _ = read_rows(rows_of("s_x20_z0*t_z-10*f_x30"), METRIC)
+    >>> shape_chain("own", given).end
     Point(z=-10.0, r=15.0)
     """
     if shape != OWN:
         return EXAMPLES[shape]()
-    if not text:
-        raise Missing(Fault("contour", Message("Give a contour, or choose one of the examples.")))
+    if given is None or not given.elements:
+        text = "Add the first element of the contour: a face, a cylinder, a line or an arc; or choose an example."
+        raise Missing(Fault("contour", Message(text)))
     try:
-        return _solved(text)
+        return _unique(given)
     except Problem as problem:
-        raise type_of(problem)(*(Fault("contour", fault.message) for fault in problem.faults)) from None
+        raise problem.renamed(given.field) from problem
 
 
-def type_of(problem: Problem) -> type[Problem]:
-    """The kind of a problem without what only its own fields need.
+def _unique(given: ContourGiven) -> Chain:
+    """The one contour that is meant."""
+    found = solve(given.start, given.elements)
+    if len(found.solutions) > 1 or found.more:
+        labels = "; ".join(solution.label.say() for solution in found.solutions[:4])
+        several = "These dimensions mean {count} contours ({labels}): give one more."
+        raise Impossible(Fault("", Message(several, {"count": len(found.solutions), "labels": labels})))
+    return sound(Chain(found.solutions[0].contour))
 
-    >>> type_of(OutOfRange()).__name__
-    'OutOfRange'
+
+def given_by(text: str) -> ContourGiven:
+    """What a contour text gives, in mm with X as diameter. Raises `OutOfRange` where it cannot be read.
+
+    >>> given_by("s_x20_z0*t_z-10").elements[0].z
+    -10.0
     """
-    return type(problem) if type(problem) in (Missing, OutOfRange, Impossible) else Impossible
-
-
-def _solved(text: str) -> Chain:
     try:
         rows = rows_of(text)
     except BadWord as wrong:
@@ -82,12 +90,7 @@ def _solved(text: str) -> Chain:
     given, faults = read_rows(rows, METRIC)
     if faults:
         raise OutOfRange(*faults)
-    found = solve(given.start, given.elements)
-    if len(found.solutions) > 1 or found.more:
-        labels = "; ".join(solution.label.say() for solution in found.solutions[:4])
-        text = "This means {count} contours ({labels}): give one more dimension."
-        raise Impossible(Fault("", Message(text, {"count": len(found.solutions), "labels": labels})))
-    return sound(Chain(found.solutions[0].contour))
+    return given
 
 
 def sound(chain: Chain) -> Chain:

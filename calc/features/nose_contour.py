@@ -16,10 +16,11 @@ from calc.compensation import (
     lead_to,
 )
 from calc.contour import Chain, Side
+from calc.contour_text import ContourGiven
 from calc.cutting.checks import require
 from calc.drawing import Detail, Drawing, Nose, Path
 from calc.feature import Answer, Feature, Rows
-from calc.fields import choice, given, part, result, word
+from calc.fields import choice, contour, given, part, result, word
 from calc.messages import Caution, Message, Quantity, Value
 from calc.nose import STEPS, tool_point
 from calc.nose_path import Gouge, NosePath, Unreached, nose_path
@@ -36,7 +37,7 @@ from calc.problems import Fault, Impossible
 from calc.quantities import ANGLE, AREA, COUNT, LENGTH, RADIUS, X, Z
 from calc.shapes import OWN, SHAPES, TOOL_SIDE, shape_chain
 
-SIDES = {"": "by the example; left for a text", "left": "left of travel", "right": "right of travel"}
+SIDES = {"": "by the example; of my own: left of travel", "left": "left of travel", "right": "right of travel"}
 REASONS = {
     "corner": "concave corner",
     "radius": "radius smaller than the nose",
@@ -63,9 +64,7 @@ class NoseInputs:
     """A contour, a nose, and how the control is told of it."""
 
     shape: str = choice("Contour", SHAPES, OWN)
-    contour: str | None = word(
-        "Contour as a text", hint="in the direction of travel, mm, X as diameter: s_x20_z2*t_z-15*e0.8*f_x30"
-    )
+    contour: ContourGiven | None = contour("My own contour, in the direction of travel")
     nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, start=(0.8, 0.03125), brief="nose")
     tool_point: str = choice("Tool point", TOOL_POINTS, "3", brief="tool point", hint="controls differ")
     side: str = choice("Tool stands", SIDES, "")

@@ -11,7 +11,7 @@ from calc.features.nose_contour import NoseInputs, Question, answer_of, left_pro
 from calc.nose_path import nose_path
 from calc.nose_shift import key_rows, keyed_steps, measure_rows, taper_shift_x, taper_shift_z
 from calc.problems import Impossible, Missing, OutOfRange
-from calc.shapes import shape_chain
+from calc.shapes import given_by, shape_chain
 from calc.working import recording
 
 # Factors of the nose radius, computed from dZ = r (1 - tan(theta/2)) and dX = r (1 - tan((90 - theta)/2)) with 30
@@ -176,11 +176,27 @@ def test_a_step_between_two_corners_needs_two_noses_at_right_angles() -> None:
     assert found.step_needed == pytest.approx(1.6)
 
 
-@pytest.mark.parametrize("text", ["", "nonsense", "s_x0", "s_xfoo_z0*t_z-5"])
-def test_a_contour_that_cannot_be_read_is_refused_at_its_field(text: str) -> None:
-    with pytest.raises((Missing, OutOfRange, Impossible)) as refused:
-        solve(NoseInputs(contour=text, nose_radius=0.8))
-    assert refused.value.faults[0].field == "contour"
+def test_without_a_contour_one_is_asked_for() -> None:
+    with pytest.raises(Missing, match="Add the first element"):
+        solve(NoseInputs(nose_radius=0.8))
+
+
+def test_what_is_missing_of_an_own_contour_is_said_at_its_rows() -> None:
+    with pytest.raises(Missing) as refused:
+        solve(NoseInputs(contour=given_by("s_x20_z0*l*t_z-30"), nose_radius=0.8))
+    assert any(fault.field.startswith("rows.1") for fault in refused.value.faults)
+
+
+def test_an_own_contour_that_meets_itself_is_refused() -> None:
+    crossing = given_by("s_x60_z0*l_x40_z-10*l_x60_z-10*l_x40_z0")
+    with pytest.raises(Impossible, match="meet at"):
+        solve(NoseInputs(contour=crossing, nose_radius=0.8))
+
+
+@pytest.mark.parametrize("text", ["nonsense", "s_xfoo_z0*t_z-5"])
+def test_a_text_that_is_no_contour_is_refused(text: str) -> None:
+    with pytest.raises(OutOfRange):
+        given_by(text)
 
 
 def test_a_nose_that_touches_nothing_is_refused() -> None:

@@ -10,11 +10,15 @@ import random
 from collections.abc import Iterator
 
 import numpy as np
+from numpy.typing import NDArray
 
 from calc.contour.solving.structure import Structure
 from calc.contour.solving.unknowns import Equation, Part, Values, unit_at
 
 _MOVES = 1e-7
+
+MOST_COLUMNS = 600
+"""Unknowns that a null space is computed for: beyond, which equations need which unknowns must do."""
 
 
 class Freedom:
@@ -23,23 +27,31 @@ class Freedom:
     def __init__(self, structure: Structure) -> None:
         self.structure = structure
         known, count = structure.equations.known, structure.unknowns.count
-        self.columns = {var: i for i, var in enumerate(v for v in range(count) if v not in known)}
-        values = _random_values(structure)
-        rows = np.zeros((len(structure.equations.all), len(self.columns)))
-        for row, equation in zip(rows, structure.equations.all, strict=True):
+        loose = structure.loose() or {var for var in range(count) if var not in known}
+        self.columns = {var: i for i, var in enumerate(sorted(loose))}
+        self.space = self._null_space() if len(self.columns) <= MOST_COLUMNS else None
+        self.count = len(structure.free()) if self.space is None else self.space.shape[1]
+
+    def _null_space(self) -> NDArray[np.float64]:
+        equations = [eq for eq in self.structure.equations.all if not self.columns.keys().isdisjoint(eq.involves)]
+        values = _random_values(self.structure)
+        rows = np.zeros((max(len(equations), 1), len(self.columns)))
+        for row, equation in zip(rows, equations, strict=False):
             for var, slope in _slopes(equation, values):
                 if var in self.columns:
                     row[self.columns[var]] += slope
         _, singular, vt = np.linalg.svd(rows)
-        self.space = vt[int((singular > 1e-9).sum()) :].T
-        self.count = self.space.shape[1]
+        space: NDArray[np.float64] = vt[int((singular > 1e-9).sum()) :].T
+        return space
 
     def moves(self, index: int, name: str) -> bool:
         """Whether a dimension of an element (-1 is the start) moves: one more equation for it would take a way."""
+        slopes = [(var, slope) for var, slope in _gradient(self.structure, index, name) if var in self.columns]
+        if self.space is None:
+            return bool(slopes) and bool(self.count)
         gradient = np.zeros(len(self.columns))
-        for var, slope in _gradient(self.structure, index, name):
-            if var in self.columns:
-                gradient[self.columns[var]] += slope
+        for var, slope in slopes:
+            gradient[self.columns[var]] += slope
         return bool(np.linalg.norm(gradient @ self.space) > _MOVES)
 
 

@@ -8,7 +8,8 @@ from contextlib import suppress
 from calc.contour.solving.building import built, settled
 from calc.contour.solving.checks import check_of
 from calc.contour.solving.combining import Combining
-from calc.contour.solving.given import GivenElement, Start, require_sound
+from calc.contour.solving.given import NAMES, GivenElement, Start, require_sound
+from calc.contour.solving.leaving_out import dimension_of, without
 from calc.contour.solving.noroot import NoRoot, Sizes
 from calc.contour.solving.notes import notes_on
 from calc.contour.solving.runs import Settling
@@ -17,7 +18,8 @@ from calc.contour.solving.structure import Block, Preference, Structure, doubtin
 from calc.contour.solving.undergiven import UnderGiven, open_after_all, under_given
 from calc.contour.solving.unknowns import Unknowns, Values
 from calc.contour.solving.why import contradiction, impossible
-from calc.problems import Contradiction, Impossible, Missing
+from calc.messages import Quantity
+from calc.problems import Contradiction, Impossible, Missing, Problem
 from calc.quantities import LEAST_SLACK
 
 MOST_DOUBTED = 8
@@ -47,9 +49,11 @@ def solve(start: Start, elements: Sequence[GivenElement], *, most: int = MOST_SO
         return first.solutions(most)
     except (Contradiction, Impossible) as problem:
         answer = first.again(most)
-        if answer is None:
-            raise problem from None
-        return answer
+        if answer is not None:
+            return answer
+        if isinstance(problem, Contradiction):
+            raise first.telling_otherwise(problem) from None
+        raise problem from None
 
 
 class Attempt:
@@ -107,6 +111,18 @@ class Attempt:
             with suppress(Contradiction, Impossible, Missing):
                 return Attempt(self.unknowns, preference).solutions(most)
         return None
+
+    def telling_otherwise(self, problem: Contradiction) -> Contradiction:
+        """The same contradiction with what each of its dimensions would be if it were left to the others."""
+        otherwise = dict(problem.otherwise)
+        doubted = [fact for fact in self.unknowns.facts if fact.field in problem.fields]
+        for fact in doubted[:MOST_DOUBTED] if self.settling.complete else ():
+            with suppress(Problem):
+                start, elements = without(fact, self.unknowns)
+                (solution,) = Attempt(Unknowns(start, elements), nominal_first).solutions(1).solutions
+                value = dimension_of(solution.sharp, fact.element, fact.name)
+                otherwise.setdefault(fact.field, Quantity(value, NAMES[fact.name].kind))
+        return Contradiction(*problem.faults, fields=problem.fields, otherwise=otherwise)
 
 
 def _coupled(block: Block, branches: list[Values], sizes: Sizes) -> list[list[Values]]:

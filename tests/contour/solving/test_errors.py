@@ -75,6 +75,22 @@ def test_dimensions_that_disagree_are_named_with_the_difference() -> None:
     assert problem.otherwise["elements.0.x"].value == pytest.approx(10.0)
 
 
+def test_each_dimension_that_disagrees_is_told_with_what_the_others_make_of_it() -> None:
+    problem = _problem(Start(0.0, 10.0), E("line", z=-24.0, r=17.0, length=26.0))
+    assert isinstance(problem, Contradiction)
+    said = {field: quantity.value for field, quantity in problem.otherwise.items()}
+    assert said["elements.0.length"] == pytest.approx(25.0)
+    assert abs(said["elements.0.z"]) == pytest.approx(math.sqrt(26.0**2 - 7.0**2))
+    assert said["elements.0.x"] == pytest.approx(20.0)
+
+
+def test_a_long_blank_print_is_answered_without_a_large_computation() -> None:
+    problem = _problem(Start(0.0, 10.0), *[E("arc")] * 300)
+    assert isinstance(problem, UnderGiven)
+    assert problem.count == 900
+    assert "elements.299.radius" in problem.would_do
+
+
 def test_leaving_any_one_of_the_named_dimensions_blank_resolves_it() -> None:
     start, line = Start(0.0, 10.0), {"z": -24.0, "r": 17.0, "length": 26.0}
     assert isinstance(_problem(start, E("line", **line)), Contradiction)  # type: ignore[arg-type]  # by name

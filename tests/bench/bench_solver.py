@@ -1,0 +1,77 @@
+"""What the contour solver costs and finds (run as a script: it prints two tables; an argument sets how many prints)."""
+
+from __future__ import annotations
+
+import math
+import sys
+import time
+import timeit
+from collections.abc import Callable, Sequence
+
+from calc.contour.solving import GivenElement, Start, solve
+from tests.contour.solving.cases import CASES
+from tests.contour.solving.made import Print, has, random_print
+
+E = GivenElement
+SHARP = 1e-3
+"""Prints whose dimensions determine them less firmly than this are left out."""
+
+
+def ridges(count: int) -> tuple[Start, list[GivenElement]]:
+    """A long shaft: cylinder, blend, cone, shoulder again and again, with tangent points and lengths left out."""
+    elements: list[GivenElement] = []
+    for i in range(count // 4):
+        low, high, z = 20.0 + (i % 7), 30.0 + (i % 5), -40.0 * (i + 1)
+        elements += [
+            E("line", r=low, angle=math.pi),
+            E("arc", radius=3.0, tangent=True, turn="cw"),
+            E("line", angle=math.radians(150), r=high, z=z, tangent=True),
+            E("line", z=z, r=20.0 + ((i + 1) % 7)),
+        ]
+    return Start(0.0, 20.0), elements
+
+
+def milliseconds(call: Callable[[], object], number: int = 5) -> float:
+    """The least time of one call."""
+    return min(timeit.repeat(call, repeat=5, number=number)) / number * 1e3
+
+
+def costs() -> None:
+    """What typical questions cost."""
+    print("| question | ms |\n| --- | --- |")
+    for count in (4, 40, 200):
+        start, elements = ridges(count)
+        assert solve(start, elements).complete
+        print(f"| {count} elements in closed form | {milliseconds(lambda s=start, e=elements: solve(s, e)):.1f} |")  # type: ignore[misc]
+    for name in ("S of two arcs", "arc touches two arcs", "line touches two arcs", "arc by end and radius"):
+        case = CASES[name]
+        print(f"| {name} | {milliseconds(lambda c=case: solve(c.start, c.elements)):.2f} |")  # type: ignore[misc]
+
+
+def recall(counts: Sequence[int], prints: int) -> None:
+    """How often the contour that a random print was made from is among what is returned."""
+    print("| elements | prints | closed form | found at all | among the 16 returned | median ms | 95 % | most |")
+    print("| --- | --- | --- | --- | --- | --- | --- | --- |")
+    for count in counts:
+        made = [one for one in (random_print(seed, count) for seed in range(prints)) if one.sharpness > SHARP]
+        rows = [_tried(one) for one in made]
+        times = sorted(row[3] for row in rows)
+        shares = [f"{100.0 * sum(row[i] for row in rows) / len(rows):.1f} %" for i in range(3)]
+        spread = [times[len(times) // 2], times[int(len(times) * 0.95)], times[-1]]
+        print(f"| {count} | {len(rows)} | {' | '.join(shares)} | {' | '.join(f'{1e3 * t:.0f}' for t in spread)} |")
+
+
+def _tried(made: Print) -> tuple[bool, bool, bool, float]:
+    near = max(1e-9, 1e-13 / made.sharpness**2) * made.size
+    start = time.perf_counter()
+    returned = solve(made.start, made.elements)
+    taken = time.perf_counter() - start
+    among_returned = has(returned, made.original, near)
+    among_all = among_returned or has(solve(made.start, made.elements, most=3000), made.original, near)
+    return returned.complete, among_all, among_returned, taken
+
+
+if __name__ == "__main__":
+    costs()
+    print()
+    recall(range(2, 9), int(sys.argv[1]) if len(sys.argv) > 1 else 200)

@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.exceptions import HTTPException
 
+from calc.cutting.machine import Machine, ToolBar, Work
 from calc.feature import Feature
 from calc.fields import specs
 from server.assets import Addresses
@@ -37,6 +38,7 @@ def environment(settings: Settings) -> Environment:
         auto_reload=False,
     )
     found.globals["asset"] = Addresses(settings.static).asset
+    found.globals["kept_fields"] = [spec.name for declared in (Machine, Work, ToolBar) for spec in specs(declared)]
     return found
 
 

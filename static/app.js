@@ -59,10 +59,10 @@
     find("#ask").classList.remove("stale");
     find("#answer").removeAttribute("aria-busy");
     refresh();
-    if (ctx.sourceEvent?.type === "submit") find("#errors")?.focus();
+    if (ctx.sourceEvent?.type === "submit" && !ctx.sourceEvent.submitter?.name) find("#errors")?.focus();
     const link = waiting && document.getElementById(waiting);
     waiting = "";
-    if (link) link.click();
+    if (link) link.click(); else align();
   };
 
   // Folds that a person opened stay open; one with a wrong field opens by itself.
@@ -105,7 +105,112 @@
     keep("parts", [{ address, title, when: Date.now() }, ...others].slice(0, 12));
   };
 
+  // Machine, chuck, work and tool are kept on the device by the machine's name, and one machine is chosen. A page
+  // without a question begins with it, conventions too; an address that asks something is never changed.
+  const CONVENTIONS = ["units", "x", "zplus"];
+  const machines = () => { const all = recall("machines"); return Array.isArray(all?.list) ? all : { chosen: "", list: [] }; };
+  const named = (wanted) => machines().list.find(({ name }) => name === wanted);
+  const chosen = () => named(machines().chosen);
+  const asked = (name) => find("#ask").elements[name];
+  const keepable = () => (find("#keeping")?.dataset.names.split(" ") ?? []).filter(asked);
+  const conventions = () => Object.fromEntries(CONVENTIONS.map((name) => [name, asked(name).value]));
+  // What was typed is kept with its unit, which is written out only where the field's own is another.
+  const unitOf = (name) => asked(name).parentElement?.querySelector("span")?.textContent ?? "";
+  const typed = (name) => {
+    const text = asked(name).value.trim();
+    return { text, unit: /[a-z"]/i.test(text) ? "" : unitOf(name) };
+  };
+  const written = (machine, name) => {
+    const { text = "", unit = "" } = machine?.values?.[name] ?? {};
+    return unit && unit !== unitOf(name) ? `${text} ${unit}` : text;
+  };
+  const holds = (machine, name) => {
+    const { text, unit } = machine?.values?.[name] ?? {}, value = asked(name).value.trim();
+    return Boolean(value) && (value === written(machine, name) || (value.endsWith(unit) && value.slice(0, -unit.length).trim() === text));
+  };
+  const fill = (machine) => {
+    const names = keepable().filter((name) => machine.values?.[name]);
+    for (const name of names) asked(name).value = written(machine, name);
+    return names.length > 0;
+  };
+  const askAgain = () => find("#ask").dispatchEvent(new Event("change", { bubbles: true }));
+  const begin = () => {
+    const machine = chosen();
+    if (!machine || !find("#ask")) return;
+    if ([...new URLSearchParams(location.search).keys()].some((name) => !CONVENTIONS.includes(name))) return;
+    const view = { ...conventions(), ...machine.view };
+    if (!location.search && CONVENTIONS.some((name) => view[name] !== asked(name).value)) location.replace(`?${new URLSearchParams(view)}`);
+    else if (fill(machine)) { refresh(); setTimeout(askAgain); }
+  };
+  const markKept = (machine) => {
+    each(".kept", (mark) => mark.remove());
+    for (const name of keepable().filter((name) => holds(machine, name))) {
+      const note = document.getElementById(`${name}-note`);
+      if (note.firstChild instanceof Text) note.firstChild.data = note.firstChild.data.replace("starting value", "");
+      note.prepend(Object.assign(document.createElement("span"), { className: "kept", textContent: "kept on this device " }));
+    }
+  };
+  const tellKept = () => {
+    const { list } = machines(), machine = chosen(), select = find("#kept-machine");
+    if (!select) return;
+    select.replaceChildren(new Option("none chosen", ""), ...list.map(({ name }) => new Option(name, name)));
+    select.value = machine?.name ?? "";
+    select.closest("label").hidden = !list.length;
+    find("[data-forget]").hidden = !machine;
+    markKept(machine);
+  };
+  const labelOf = (name) => (asked(name).labels?.[0].querySelector("span") ?? document.getElementById(`${name}-label`)).firstChild.textContent.trim();
+  const wordsOf = (name) => find(`[name="${name}"]:checked`)?.parentElement.textContent ?? asked(name).selectedOptions?.[0].text ?? "";
+  const toldOf = (names) => {
+    const given = names.filter((name) => asked(name).value.trim());
+    return given.map((name) => `${labelOf(name)}: ${wordsOf(name) || Object.values(typed(name)).join(" ").trim()}`).join("; ");
+  };
+  const all = (selector) => [...document.querySelectorAll(selector)].map((it) => it.textContent);
+  const store = (list, name, words) => {
+    keep("machines", { chosen: name, list });
+    tellKept();
+    say(machines().chosen === name ? words : "This browser does not allow keeping.");
+  };
+  const rememberAs = (name) => {
+    const others = machines().list.filter((machine) => machine.name !== name);
+    const values = { ...named(name)?.values };
+    for (const field of keepable()) if (asked(field).value.trim()) values[field] = typed(field); else delete values[field];
+    store([...others, { name, view: conventions(), values }].sort((a, b) => a.name.localeCompare(b.name)), name, `Kept as ${name} on this device.`);
+  };
+  const closed = ({ target }) => {
+    if (target.id === "keep" && target.returnValue === "keep") rememberAs(find("#keep-name").value.trim() || "This machine");
+  };
+  const entered = (event) => {
+    if (event.target.id !== "keep-name" || event.key !== "Enter") return;
+    event.preventDefault();  // the button that gets the focus back would be pressed
+    find("#keep").close("keep");
+  };
+  // Another machine is taken: its values, none of the one before, and then its conventions, one after the other.
+  let aligning = 0;
+  const picked = ({ target }) => {
+    if (target.id !== "kept-machine") return;
+    const before = chosen(), machine = named(target.value);
+    for (const name of keepable()) if (holds(before, name)) asked(name).value = "";
+    if (machine) { fill(machine); aligning = CONVENTIONS.length; }
+    store(machines().list, target.value, machine ? `${machine.name}.` : "No machine is chosen.");
+  };
+  const align = () => {
+    const view = aligning > 0 ? chosen()?.view : null;
+    const other = view && CONVENTIONS.find((name) => view[name] && view[name] !== asked(name).value);
+    if (other) find(`#switches [id^="${other}-"]:not([aria-current])`).click();
+    else if (aligning && document.activeElement === document.body) find("#kept-machine").focus({ preventScroll: true });
+    aligning = other ? aligning - 1 : 0;
+  };
+
   const acts = {
+    remember: () => {
+      find("#keep-what").textContent = [toldOf(keepable()), ...all("#switches [aria-current]")].filter(Boolean).join("; ");
+      find("#keep-name").value = machines().chosen;
+      find("#keep").returnValue = "";
+      find("#keep").showModal();
+    },
+    close: (it) => find("#keep").close(it.dataset.close),
+    forget: () => store(machines().list.filter(({ name }) => name !== machines().chosen), "", "Forgotten."),
     copy: (it) => copy(it.dataset.copy, it),
     row: (it) => copy(rowText(it.closest("tr")), it),
     print: () => window.print(),
@@ -119,10 +224,13 @@
   };
 
   window.chuckside = { parts, keep, say };
-  const refresh = () => { unfold(); light(); rememberPart(); };
+  const refresh = () => { unfold(); light(); rememberPart(); tellKept(); };
   root.classList.add("js");
   wear(recall("theme"));
-  on("DOMContentLoaded", () => { wear(recall("theme")); refresh(); current = ""; });
+  on("DOMContentLoaded", () => { wear(recall("theme")); refresh(); current = ""; begin(); });
+  on("input", picked, true);
+  on("close", closed, true);
+  on("keydown", entered);
   on("input", edited);
   on("click", switched, true);
   on("click", pressed);

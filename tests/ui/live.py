@@ -1,0 +1,39 @@
+"""The real server for tests in a browser, on a free port."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import uvicorn
+
+from server.app import create_app
+from server.settings import Settings
+
+
+class _Server(uvicorn.Server):
+    """A server that tells when it is ready."""
+
+    def __init__(self, config: uvicorn.Config) -> None:
+        super().__init__(config)
+        self.ready = threading.Event()
+
+    async def startup(self, sockets: list[object] | None = None) -> None:  # type: ignore[override]
+        await super().startup(sockets)  # type: ignore[arg-type]
+        self.ready.set()
+
+
+@contextmanager
+def live(data: Path) -> Iterator[str]:
+    """The address of a running server whose saved work lies in `data`."""
+    server = _Server(uvicorn.Config(create_app(Settings(data=data)), host="127.0.0.1", port=0, log_level="error"))
+    thread = threading.Thread(target=server.run)
+    thread.start()
+    try:
+        assert server.ready.wait(30)
+        yield f"http://127.0.0.1:{server.servers[0].sockets[0].getsockname()[1]}"
+    finally:
+        server.should_exit = True
+        thread.join()

@@ -199,7 +199,7 @@ def _names(row: Row, values: Mapping[str, float]) -> dict[str, str]:
     """How the row calls what the solver knows by its own name; a line's angle may be given in three ways."""
     names = {SOLVER_NAMES[name]: name for name in OF_ROW[row.kind] if name in SOLVER_NAMES}
     leaning = next((name for name in ("at", "ha", "tp") if name in values), "")
-    return names | ({"angle": leaning} if leaning else {})
+    return names | ({"angle": leaning} if leaning else {}) | ({"tangent": "smooth"} if "smooth" in row.flags else {})
 
 
 def _element(row: Row, values: Mapping[str, float]) -> GivenElement:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from calc.contour import Arc, Chain, Element, Point, surface_of_revolution, volume_of_revolution
+from calc.contour import Arc, Chain, Element, Line, Point, surface_of_revolution, volume_of_revolution
 from calc.contour.solving import GivenElement, Solution, Solutions, Solved, Start, UnderGiven, solve
 from calc.contour.solving.given import NAMES, words_for
 from calc.contour_text import ContourGiven
@@ -32,6 +32,7 @@ from calc.quantities import (
 )
 
 NEAR = 0.05  # mm: how far the chosen point may be from a solution's and still mean it
+ON_AXIS = 1e-9  # mm: a contour that begins within this of the axis begins on it
 MAY_BE_MORE = "There may be more contours with these dimensions than are listed."
 
 
@@ -43,7 +44,7 @@ class Beside:
         "The tool stands",
         {"right": "on the right of travel", "left": "on the left of travel"},
         "right",
-        hint="right: outside and face, from the axis out and toward the chuck",
+        hint="toward the chuck, right is outside, left in a bore",
     )
     bar_diameter: float | None = given(DIAMETER, "Bar diameter", "B", above=0.0, brief="bar")
     material: str = choice("Material", MATERIALS, "")
@@ -335,7 +336,6 @@ def steepest_fall(chain: Chain) -> float | None:
 
     None where it never falls; a face straight down to the axis counts as 90 degrees.
 
-    >>> from calc.contour import Line
     >>> round(steepest_fall(Chain((Line(Point(0.0, 10.0), Point(-10.0, 0.0)),))), 6) == round(math.pi / 4, 6)
     True
     """
@@ -411,13 +411,44 @@ def _cautions(found: Solutions, index: int) -> list[Caution]:
 
 def _drawing(chain: Chain, beside: Beside) -> Drawing:
     ends = [chain.start, *(element.end for element in chain)]
+    bar = beside.bar_diameter / 2 if beside.bar_diameter else None
+    inside = is_bored(chain, beside.side)
     return Drawing(
         title="The contour",
         description="Half section with the axis across the page, the chuck at the left.",
-        part=chain,
-        bar_radius=beside.bar_diameter / 2 if beside.bar_diameter else None,
+        part=_bored(chain, bar) if inside else _turned(chain),
+        bar_radius=bar if inside else max(bar or 0.0, chain.bounds.r_max),
         spots=tuple((f"P{number}", point) for number, point in enumerate(ends, 1)),
     )
+
+
+def is_bored(chain: Chain, side: str) -> bool:
+    """Whether the tool stands between the contour and the axis: on the left of travel toward the chuck.
+
+    >>> outside = Chain((Line(Point(0.0, 10.0), Point(-5.0, 10.0)),))
+    >>> is_bored(outside, "right"), is_bored(outside, "left"), is_bored(outside.reversed(), "right")
+    (False, True, True)
+    """
+    return (side == "right") != _goes_to_the_chuck(chain)
+
+
+def _goes_to_the_chuck(chain: Chain) -> bool:
+    step = chain.start.to(chain.end)
+    return step.z < 0.0 or (step.z == 0.0 and step.r > 0.0)
+
+
+def _turned(chain: Chain) -> Chain:
+    """The end of the part for the sketch, from outside to the axis: a contour that begins beside it gets its face."""
+    inward = chain.reversed() if _goes_to_the_chuck(chain) else chain
+    end = inward.end
+    return Chain((*inward, Line(end, Point(end.z, 0.0)))) if end.r > ON_AXIS else inward
+
+
+def _bored(chain: Chain, bar: float | None) -> Chain:
+    """The mouth of a bore for the sketch, from outside the bar into the hole."""
+    inward = chain if _goes_to_the_chuck(chain) else chain.reversed()
+    start = inward.start
+    return Chain((Line(Point(start.z, bar), start), *inward)) if bar and bar > start.r else inward
 
 
 STEM = {

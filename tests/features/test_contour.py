@@ -211,7 +211,7 @@ def test_what_is_settled_is_drawn_and_told_while_the_rest_is_missing() -> None:
     with pytest.raises(Unfinished) as caught:
         solved("s_x0_z0*f_x20*c1*t_dz-10*a_r5")
     assert caught.value.drawing is not None
-    assert caught.value.drawing.part.end.z == pytest.approx(-10)
+    assert caught.value.drawing.spots[-1][1].z == pytest.approx(-10)
     assert caught.value.solved["rows.3.z"] == pytest.approx(-10)
 
 
@@ -258,3 +258,11 @@ def test_every_example_has_one_answer_of_its_own() -> None:
     for texts in FEATURE.examples.values():
         view = View("inch") if texts.get("units") == "inch" else View()
         assert solved(texts["contour"], view).results.length > 0
+
+
+@pytest.mark.parametrize(("side", "bored"), [("right", False), ("left", True)])
+def test_the_sketch_shows_material_on_the_other_side_of_the_tool(side: str, bored: bool) -> None:
+    drawing = solved(S_CURVE, side=side, bar_diameter=70.0).drawn()
+    assert drawing is not None
+    assert (drawing.part.end.r > 0) == bored
+    assert drawing.part.start.r == pytest.approx(35.0 if bored else 25.0)

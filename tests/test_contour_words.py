@@ -9,12 +9,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.contour import Arc, Chain, Element, Line, Point
+from calc.contour_words import CLOSES, Style, heading, words_of
 from calc.quantities import View
-from calc.words import CLOSES, Style, heading, words_of
 
 
 @dataclass
@@ -110,6 +110,7 @@ STYLES = [
 ]
 
 
+@settings(deadline=None)
 @given(chains(), st.sampled_from(STYLES))
 def test_words_read_back_keep_to_the_contour_within_the_stated_digits(chain: Chain, style: Style) -> None:
     unit = 25.4 if style.view.units == "inch" else 1.0
@@ -120,6 +121,7 @@ def test_words_read_back_keep_to_the_contour_within_the_stated_digits(chain: Cha
         assert max(distance(spot, chain) for spot in move.spots()) <= (CLOSES + 0.75) * step
 
 
+@settings(deadline=None)
 @given(chains(), st.sampled_from([style for style in STYLES if style.arcs == "centre"]))
 def test_a_centre_is_as_far_from_the_end_as_from_the_start_within_the_stated_digits(chain: Chain, style: Style) -> None:
     unit = 25.4 if style.view.units == "inch" else 1.0
@@ -130,6 +132,7 @@ def test_a_centre_is_as_far_from_the_end_as_from_the_start_within_the_stated_dig
             assert off <= CLOSES * unit / 10**style.decimals
 
 
+@settings(deadline=None)
 @given(chains())
 def test_a_radius_word_never_asks_for_more_than_half_a_turn(chain: Chain) -> None:
     for move in read_back(words_of([chain.elements], Style()), 1.0, 2.0):

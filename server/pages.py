@@ -89,7 +89,7 @@ class Page:
 
     def _offers(self, fault: Fault, problem: Problem | None) -> tuple[tuple[str, str], ...]:
         if isinstance(problem, Contradiction):
-            return tuple(self._let_go(name, problem) for name in problem.fields)
+            return tuple(self._let_go(name, problem) for name in problem.fields if _is_field(name))
         candidates = self.query.candidates.get(fault.field, ())
         return tuple((f"{text}", self.links.with_text(**{fault.field: text})) for text in candidates)
 
@@ -282,6 +282,11 @@ class Page:
             f"The address has “{name[:40]}”, which this page does not know; it was left out."
             for name in self.query.unknown
         ]
+
+
+def _is_field(name: str) -> bool:
+    """Whether it names something that was typed or ticked; a row as a whole (`rows.2`) was not."""
+    return not name.startswith(ROWS) or name.count(".") == 2
 
 
 def _result(spec: Spec, value: Any, view: View) -> ResultView:

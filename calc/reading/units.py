@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from calc.cutting.kinds import INERTIA
 from calc.quantities import (
     DEGREE,
     FOOT,
@@ -151,6 +152,12 @@ TORQUES = (
     | _inch(_product("lbf", "ft") + "|" + _product("lb", "ft"), POUND_FORCE * FOOT)
     | _inch(_product("lbf", "in") + "|" + _product("lb", "in"), POUND_FORCE * INCH)
 )
+MASS_MOMENTS = (  # a mass that is accelerated, times its arm
+    _metric(_product("kg", "m"), INERTIA * METRE)
+    | _metric(_product("kg", "mm"), INERTIA * MILLIMETRE)
+    | _inch(_product("lb", "ft"), INERTIA * POUND * FOOT)
+    | _inch(_product("lb", "in"), INERTIA * POUND * INCH)
+)
 POWERS = (
     _metric("kw", KILOWATT) | _metric("w", WATT) | _metric("ps", METRIC_HORSEPOWER) | _inch("hp|h.p.|bhp", HORSEPOWER)
 )
@@ -179,6 +186,7 @@ UNITS: dict[str, Group] = {
     "length": LENGTHS, "feed": FEEDS, "time": TIMES, "angle": ANGLES, "area": AREAS, "volume": VOLUMES, "mass": MASSES,
     "density": DENSITIES, "surface speed": SURFACE_SPEEDS, "spindle speed": SPINDLE_SPEEDS, "force": FORCES,
     "torque": TORQUES, "power": POWERS, "pressure": PRESSURES, "removal rate": REMOVAL_RATES, "ratio": RATIOS,
+    "mass moment": MASS_MOMENTS,
 }  # fmt: skip
 
 # Units that are said one after the other, as in 7°30'15" or 1'6"; these signs continue an unfinished one.
@@ -190,7 +198,6 @@ _TYPED_FOR: dict[str, tuple[str, ...]] = {
     "count": (),
     "cost": (),
     "cost rate": (),
-    "mass moment": (),
 }
 
 

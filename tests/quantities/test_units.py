@@ -20,7 +20,7 @@ INTERNAL = {
     "length": "mm", "feed": "mm", "roughness": "mm", "time": "min", "angle": "rad", "area": "mm**2",
     "volume": "mm**3", "mass": "kg", "density": "kg/mm**3", "surface speed": "mm/min", "spindle speed": "1/min",
     "force": "N", "torque": "N*mm", "power": "N*mm/min", "pressure": "N/mm**2", "removal rate": "mm**3/min",
-    "ratio": "dimensionless",
+    "ratio": "dimensionless", "mass moment": "N*min**2",
 }  # fmt: skip
 
 # What each usual spelling means, in pint's words, by dimension.
@@ -42,6 +42,7 @@ MEANING = {
     "spindle speed": {"1/min": "1/minute", "1/s": "1/s"},
     "force": {"n": "N", "dan": "decanewton", "kn": "kN", "kgf": "kilogram_force", "lbf": "pound_force"},
     "torque": {"nm": "N*m", "nmm": "N*mm", "lbfft": "pound_force*foot", "lbfin": "pound_force*inch"},
+    "mass moment": {"kgm": "kg*m", "kgmm": "kg*mm", "lbft": "pound*foot", "lbin": "pound*inch"},
     "power": {"kw": "kW", "w": "W", "ps": "metric_horsepower", "hp": "horsepower"},
     "pressure": {
         "n/mm2": "N/mm**2", "gpa": "GPa", "bar": "bar", "lbf/in2": "psi", "ksi": "ksi",

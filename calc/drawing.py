@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from calc.contour import Chain, Point
+from calc.messages import Message
 from calc.quantities import Kind
 
 
@@ -99,6 +100,24 @@ class EndView:
         """The view while nothing is known."""
         dimensions = (self.across_flats, self.across_corners, self.bar_diameter)
         return EndView(self.sides, self.flats, self.bar, *(replace(each, value=None) for each in dimensions))
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """One step of a sequence: what is left of the stock (rings of points, mm), the tool's way, the tool, the print.
+
+    `way` is what is fed; the tool (its `insert` and `holder` rings, about the nose centre) stands at the end of the way
+    and is shown moving along it. `wrong` are rings of what should not have been hit, or still stands proud.
+    """
+
+    label: str
+    left: tuple[tuple[Point, ...], ...]
+    printed: Chain
+    way: tuple[Chain, ...] = ()
+    insert: tuple[Point, ...] = ()
+    holder: tuple[tuple[Point, ...], ...] = ()
+    wrong: tuple[tuple[Point, ...], ...] = ()
+    note: Message | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,10 +7,11 @@ from dataclasses import dataclass, field
 from typing import Any, Generic, NamedTuple, TypeVar
 
 from calc.contour import Chain, Point
-from calc.drawing import Drawing
+from calc.drawing import Drawing, Picture
 from calc.messages import Caution, Message
 from calc.plotting import Plot
 from calc.problems import Fault, Missing
+from calc.quantities import View
 from calc.working import Step, recording
 
 Inputs = TypeVar("Inputs")
@@ -55,7 +56,8 @@ class Answer(Generic[Results]):
     `notes` say how the input was understood, `sentences` belong under the heading of a group of results. `headline`
     names the one result to set. `drawing` is the sketch, or what makes it when somebody asks to see it; `plots` are
     curves and fields of numbers, the first one the most telling. `solved` are values for blanks of a contour's rows,
-    by the names of their fields.
+    by the names of their fields. `pictures` makes a sequence to step through, `words` a text to take along, both only
+    when somebody asks.
     """
 
     results: Results
@@ -70,6 +72,8 @@ class Answer(Generic[Results]):
     drawing: Drawing | Callable[[], Drawing] | None = None
     solved: Mapping[str, float] = field(default_factory=dict)
     plots: tuple[Plot, ...] = ()
+    pictures: Callable[[], tuple[Picture, ...]] | None = None
+    words: Callable[[View], str] | None = None
 
     def drawn(self) -> Drawing | None:
         """The sketch of the answer, made now if it has not been."""

@@ -36,7 +36,7 @@ def _pad() -> Chain:
 
 
 def _stem() -> Chain:
-    return _unique(given_by(STEM))
+    return unique(given_by(STEM))
 
 
 EXAMPLES: Mapping[str, Callable[[], Chain]] = {"seat": _seat, "pad": _pad, "stem": _stem}
@@ -61,13 +61,17 @@ def shape_chain(shape: str, given: ContourGiven | None) -> Chain:
         text = "Add the first element of the contour: a face, a cylinder, a line or an arc; or choose an example."
         raise Missing(Fault("contour", Message(text)))
     try:
-        return _unique(given)
+        return unique(given)
     except Problem as problem:
         raise problem.renamed(given.field) from problem
 
 
-def _unique(given: ContourGiven) -> Chain:
-    """The one contour that is meant."""
+def unique(given: ContourGiven) -> Chain:
+    """The one contour that is meant. Raises what the solver raises, `Impossible` if it is not one.
+
+    >>> unique(given_by("s_x20_z0*t_z-10")).length
+    10.0
+    """
     found = solve(given.start, given.elements)
     if len(found.solutions) > 1 or found.more:
         labels = "; ".join(solution.label.say() for solution in found.solutions[:4])

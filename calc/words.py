@@ -1,173 +1,121 @@
-"""A contour as plain words of ISO 6983: G0 G1 G2 G3, X and Z, R or I and K.
+"""Passes and contours as plain words of ISO 6983: rounded to a control's decimals so that every arc still closes.
 
-Words are always in ISO signs: +X away from the axis, +Z away from the chuck; G2 turns clockwise seen with +X up and +Z
-to the right. I is a radius though X may be a diameter. They describe a contour; they are no program to run.
-
-Rounding. Each point is rounded by itself, so nothing adds up along the contour. An arc is then written so that it fits
-the rounded points: with R it stays within `CLOSES` last digits of the true arc, split where a single R could not (R
-alone means the arc below half a turn, and near half a turn its centre moves far for a little rounding); with I and K
-the centre is at the same distance from both rounded ends within `CLOSES` last digits.
+ISO signs (+Z away from the chuck), I and K from an arc's start, I a radius also where X is a diameter. What comes out
+is a list of points with moves, not a program: no speeds, no tool, no coolant, no safety.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import product
-from typing import Literal
 
-from calc.contour import Arc, Element, Line, Point
-from calc.feature import KeyPoint
-from calc.quantities import METRIC, View
+from calc.contour import Arc, Element, Point
+from calc.quantities import FEED, LENGTH, View
 
-SOURCE = "ISO 6983-1:2009"
-CLOSES = 2
-"""Digits of the last place by which a written arc may miss the true one, and its two radii may differ."""
-
-_MOST_SPLITS = 6
-_INCH = 25.4
-Arcs = Literal["radius", "centre"]
+CLOSES = {"mm": 0.002, "inch": 0.0001 * 25.4}
+"""mm: how far an arc's rounded end may be from its rounded radius. Controls usually allow more (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
-class Style:
-    """How words are written: units and what X means come from the view; arcs with R or with I and K."""
+class Fed:
+    """A stretch of the tool point's way: contiguous elements at a feed (mm/rev), None for a rapid."""
 
-    view: View = METRIC
-    arcs: Arcs = "radius"
-    decimals: int = 3
-
-    @property
-    def step(self) -> float:
-        """The last digit, mm."""
-        return (_INCH if self.view.units == "inch" else 1.0) / 10.0**self.decimals
-
-    @property
-    def step_r(self) -> float:
-        """The last digit of an X as a radius, mm."""
-        return self.step / (2.0 if self.view.x == "diameter" else 1.0)
-
-    def rounded(self, point: Point) -> Point:
-        """The point that is written for this one."""
-        return Point(round(point.z / self.step) * self.step, round(point.r / self.step_r) * self.step_r)
-
-    def word(self, letter: str, value: float, step: float) -> str:
-        """One word: the letter and `value` (mm) in last digits of `step` (mm).
-
-        >>> Style().word("Z", -4.5, 0.001), Style(decimals=4).word("X", -1e-9, 0.0001)
-        ('Z-4.500', 'X0.0000')
-        """
-        digits = round(value / step)
-        text = f"{abs(digits):0{self.decimals + 1}d}"
-        cut = len(text) - self.decimals
-        shown = f"{text[:cut]}.{text[cut:]}" if self.decimals else text
-        return f"{letter}{'-' if digits < 0 else ''}{shown}"
+    elements: tuple[Element, ...]
+    feed: float | None
 
 
-def words_of(runs: Iterable[Sequence[Element]], style: Style) -> tuple[str, ...]:
-    """The lines of words of contiguous runs of elements; each run is gone to with G0.
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A pass by its name."""
 
-    >>> edge = Arc(Point(0.0, 9.2), Point(-0.8, 10.0), Point(-0.8, 9.2), "ccw")
-    >>> words_of([(Line(Point(0.0, 0.0), edge.start), edge)], Style())
-    ('G0 X0.000 Z0.000', 'G1 X18.400 Z0.000', 'G3 X20.000 Z-0.800 R0.800')
-    >>> words_of([(edge,)], Style(arcs="centre"))[-1]
-    'G3 X20.000 Z-0.800 I0.000 K-0.800'
+    name: str
+    stretches: tuple[Fed, ...]
+
+
+class Words:
+    """Writes words for a reader's units and meaning of X; `worst` is how badly an arc closes at most, mm."""
+
+    def __init__(self, view: View) -> None:
+        self.view = view
+        self.decimals = LENGTH.unit(view).decimals
+        self.step = LENGTH.unit(view).internal(10.0**-self.decimals)
+        self.worst = 0.0
+        self._here: tuple[float, float] | None = None
+        self._feed: float | None = None
+
+    def lines(self, passes: Iterable[Named]) -> Iterator[str]:
+        """The whole text line by line, with a heading that says what it is."""
+        units = "G21, mm" if self.view.units == "mm" else "G20, inch"
+        x = "diameter" if self.view.x == "diameter" else "radius"
+        yield "(PASSES OVER A CONTOUR, NOT A PROGRAM TO RUN: NO SPEED, TOOL, COOLANT OR SAFE MOVES)"
+        yield f"(TOOL POINT. {units}, X AS {x.upper()}, I AS RADIUS, +Z AWAY FROM THE CHUCK, FEED PER REVOLUTION)"
+        for each in passes:
+            yield f"({''.join(c for c in each.name.upper() if c.isalnum() or c == ' ')})"
+            for stretch in each.stretches:
+                for element in stretch.elements:
+                    yield from self._element(element, stretch.feed)
+
+    def _element(self, element: Element, feed: float | None) -> Iterator[str]:
+        start, end = self._rounded(element.start), self._rounded(element.end)
+        if self._here != start:
+            yield f"{'G0' if self._here is None else 'G1'} {self._place(start)}"
+        self._here = end
+        if start == end:
+            return
+        if isinstance(element, Arc):
+            yield self._arc(element, start, end) + self._fed(feed)
+        else:
+            yield f"{'G0' if feed is None else 'G1'} {self._place(end)}" + self._fed(feed)
+
+    def _fed(self, feed: float | None) -> str:
+        if feed is None or feed == self._feed:
+            return ""
+        self._feed = feed
+        return f" F{FEED.unit(self.view).text(feed)}"
+
+    def _arc(self, arc: Arc, start: tuple[float, float], end: tuple[float, float]) -> str:
+        """The arc with the rounded centre that closes best: of the nearest one and its neighbours."""
+        i, k = (self._grid(value) for value in (arc.centre.r - start[1], arc.centre.z - start[0]))
+        near = [(i + a * self.step, k + b * self.step) for a, b in product((0, -1, 1), repeat=2)]
+        best = min(near, key=lambda ik: round(_gap(start, end, *ik) / self.step, 3))
+        self.worst = max(self.worst, _gap(start, end, *best))
+        turn = "G2" if arc.turn == "cw" else "G3"
+        return f"{turn} {self._place(end)} I{self._number(best[0])} K{self._number(best[1])}"
+
+    def _rounded(self, point: Point) -> tuple[float, float]:
+        """A point (z, r) as it stands in the words, mm."""
+        per_side = 2.0 if self.view.x == "diameter" else 1.0
+        return self._grid(point.z), self._grid(point.r * per_side) / per_side
+
+    def _grid(self, value: float) -> float:
+        return round(value / self.step) * self.step
+
+    def _place(self, point: tuple[float, float]) -> str:
+        x = point[1] * (2.0 if self.view.x == "diameter" else 1.0)
+        return f"X{self._number(x)} Z{self._number(point[0])}"
+
+    def _number(self, value: float) -> str:
+        """Digits with a point, as every control reads them; never "-0."."""
+        text = f"{LENGTH.unit(self.view).shown(value):.{self.decimals}f}".rstrip("0")
+        return "0." if text in ("-0.", "0.") else text
+
+
+def _gap(start: tuple[float, float], end: tuple[float, float], i: float, k: float) -> float:
+    """By how much the radii to start and end differ, mm."""
+    return abs(math.hypot(i, k) - math.hypot(end[1] - start[1] - i, end[0] - start[0] - k))
+
+
+def written(passes: Sequence[Named], view: View) -> tuple[str, float]:
+    """The text of the passes, and how badly its worst arc closes, mm.
+
+    >>> from calc.contour import Line
+    >>> cut = Named("finish", (Fed((Line(Point(2.0, 10.0), Point(-5.0, 10.0)),), 0.2),))
+    >>> print(written([cut], View())[0].split(")")[-1].strip())
+    G0 X20. Z2.
+    G1 X20. Z-5. F0.200
     """
-    lines: list[str] = []
-    for run in runs:
-        if run:
-            lines += [_line("G0", style.rounded(run[0].start), style), *_run_words(run, style)]
-    return tuple(lines)
-
-
-def runs_of(points: Sequence[KeyPoint]) -> tuple[tuple[Element, ...], ...]:
-    """The runs of elements that key points describe; a point without a move begins a new one."""
-    runs: list[list[Element]] = []
-    for before, point in zip([None, *points], points, strict=False):
-        if before is None or not point.move:
-            runs.append([])
-        elif point.move == "line" or point.centre is None:
-            runs[-1].append(Line(before.spot, point.spot))
-        else:
-            runs[-1].append(Arc(before.spot, point.spot, point.centre, "cw" if point.move == "cw" else "ccw"))
-    return tuple(tuple(run) for run in runs if run)
-
-
-def heading(style: Style) -> tuple[str, ...]:
-    """Comment lines to stand above the words: what they are, in which units and signs, how near they come."""
-    units = "INCH" if style.view.units == "inch" else "MM"
-    x = "DIAMETER" if style.view.x == "diameter" else "RADIUS"
-    step = f"{CLOSES / 10.0**style.decimals:.{style.decimals}f}"
-    arcs = f"ARCS BY R, WITHIN {step}" if style.arcs == "radius" else f"ARCS BY I AND K AS RADIUS, CLOSED WITHIN {step}"
-    return (
-        "(A CONTOUR, NOT A PROGRAM TO RUN: NO TOOL, SPEED, FEED OR NOSE COMPENSATION)",
-        f"({units}, X AS {x}, +Z AWAY FROM THE CHUCK, +X AWAY FROM THE AXIS)",
-        f"(G2 CLOCKWISE WITH +X UP AND +Z TO THE RIGHT, {arcs})",
-    )
-
-
-def _run_words(run: Sequence[Element], style: Style) -> Iterator[str]:
-    for element in run:
-        start, end = style.rounded(element.start), style.rounded(element.end)
-        if start == end and element.length < math.pi * style.step:
-            continue  # too short to be written: the next one goes on from here
-        if isinstance(element, Line):
-            yield _line("G1", end, style)
-        elif style.arcs == "centre":
-            yield _by_centre(element, start, end, style)
-        else:
-            yield from _by_radius(element, style, _MOST_SPLITS)
-
-
-def _line(code: str, end: Point, style: Style) -> str:
-    return f"{code} {style.word('X', end.r, style.step_r)} {style.word('Z', end.z, style.step)}"
-
-
-def _code(arc: Arc) -> str:
-    return "G2" if arc.turn == "cw" else "G3"
-
-
-def _by_radius(arc: Arc, style: Style, splits: int) -> Iterator[str]:
-    start, end = style.rounded(arc.start), style.rounded(arc.end)
-    chord = start.distance_to(end)
-    radius = max(round(arc.radius / style.step), math.ceil(chord / 2.0 / style.step - 1e-9)) * style.step
-    if splits and (arc.angle > 0.95 * math.pi or _misses(arc, start, end, radius) > CLOSES * style.step):
-        for half in _halves(arc):
-            yield from _by_radius(half, style, splits - 1)
-    elif start != end:
-        yield f"{_line(_code(arc), end, style)} {style.word('R', radius, style.step)}"
-
-
-def _halves(arc: Arc) -> tuple[Arc, Arc]:
-    middle = arc.point_at(arc.length / 2.0)
-    return replace(arc, end=middle), replace(arc, start=middle)
-
-
-def _misses(arc: Arc, start: Point, end: Point, radius: float) -> float:
-    """By how much (mm) the minor arc of `radius` from `start` to `end` leaves the true one, midway."""
-    half = start.distance_to(end) / 2.0
-    if half == 0.0:
-        return 0.0
-    height = math.sqrt(max(radius * radius - half * half, 0.0))
-    side = 1.0 if arc.turn == "ccw" else -1.0  # the centre of a ccw arc lies to the left of its chord
-    toward = start.to(end)
-    across = (-toward.r / (2 * half) * side, toward.z / (2 * half) * side)
-    middle = Point((start.z + end.z) / 2.0, (start.r + end.r) / 2.0)
-    centre = Point(middle.z + across[0] * height, middle.r + across[1] * height)
-    return max(abs(centre.distance_to(arc.point_at(arc.length * part)) - radius) for part in (0.25, 0.5, 0.75))
-
-
-def _by_centre(arc: Arc, start: Point, end: Point, style: Style) -> str:
-    """The centre on the grid of last digits, near the true one, that lies best between both rounded ends."""
-    step = style.step
-    i0, k0 = round((arc.centre.r - start.r) / step), round((arc.centre.z - start.z) / step)
-
-    def gap(offset: tuple[int, ...]) -> tuple[float, int]:
-        centre = Point(start.z + (k0 + offset[1]) * step, start.r + (i0 + offset[0]) * step)
-        off = abs(centre.distance_to(start) - centre.distance_to(end))
-        return (round(off / step, 1), abs(offset[0]) + abs(offset[1]))
-
-    di, dk = min(product((0, 1, -1), repeat=2), key=gap)
-    i, k = style.word("I", (i0 + di) * step, step), style.word("K", (k0 + dk) * step, step)
-    return f"{_line(_code(arc), end, style)} {i} {k}"
+    words = Words(view)
+    text = "\n".join(words.lines(passes))
+    return text, words.worst

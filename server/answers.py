@@ -50,6 +50,8 @@ def answer_json(
     }
     if answer.plots:
         body["plots"] = {plot.key: plot_json(plot, view) for plot in answer.plots}
+    if answer.words:
+        body["words"] = answer.words(view)
     if answer.contour is not None:
         body["elements"] = elements_json(answer.contour, view)
     for item in dataclasses.fields(answer.results):

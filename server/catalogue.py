@@ -38,8 +38,10 @@ from calc.features.taper.feature import FEATURE as TAPER
 from calc.features.tool_life import FEATURE as TOOL_LIFE
 from calc.features.unit_power import FEATURE as UNIT_POWER
 from calc.features.work_deflection import FEATURE as WORK_DEFLECTION
+from calc.plan.contour.feature import FEATURE as CONTOUR_PLAN
 from calc.plan.dish import FEATURE as DISH_PLAN
 from server.contour_api import POST as CONTOUR_IN_JSON
+from server.contour_plan_api import POST as CONTOUR_PLAN_POST
 from server.nose_path_api import POST as NOSE_PATH
 from server.posting import Post
 
@@ -47,7 +49,7 @@ GEOMETRY = (DISH_PLAN, CONTOUR, DISH, CROWN, TAPER, CORNER, SHOULDER, GROOVE, BA
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
 IN_HAND = (SPEED_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
 OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING)
-TOOL = (INSERT, HOLDER, REACH, NOSE)
+TOOL = (INSERT, HOLDER, REACH, NOSE, CONTOUR_PLAN)
 GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
     "Shapes from the print": GEOMETRY,
     "Insert, holder, nose": TOOL,
@@ -57,4 +59,4 @@ GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
 }
 FEATURES: tuple[Feature[Any, Any], ...] = tuple(feature for group in GROUPS.values() for feature in group)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}
-POSTS: tuple[Post, ...] = (CONTOUR_IN_JSON, NOSE_PATH)
+POSTS: tuple[Post, ...] = (CONTOUR_IN_JSON, NOSE_PATH, CONTOUR_PLAN_POST)

@@ -194,6 +194,15 @@ class SolutionView:
 
 
 @dataclass(frozen=True, slots=True)
+class PictureView:
+    """One picture of a sequence to step through: its name, its markup, a sentence about it."""
+
+    label: str
+    svg: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
 class PageView:
     """Everything a feature page shows.
 
@@ -223,6 +232,8 @@ class PageView:
     details: tuple[str, ...] = ()
     legend: str = ""
     plots: tuple[PlotView, ...] = ()
+    pictures: tuple[PictureView, ...] = ()
+    words: str = ""
     sections: tuple[SectionView, ...] = ()
     rows: tuple[RowView, ...] = ()
     additions: tuple[AddView, ...] = ()

@@ -17,13 +17,23 @@ from calc.plotting import Plot
 from calc.problems import Contradiction, Fault, Missing, Problem
 from calc.quantities import ANGLE, View, degrees_minutes_seconds
 from calc.working import Step
-from server.context import ErrorView, PageView, PlotView, ResultView, SectionView, SolutionView, StepView, SwitchView
+from server.context import (
+    ErrorView,
+    PageView,
+    PictureView,
+    PlotView,
+    ResultView,
+    SectionView,
+    SolutionView,
+    StepView,
+    SwitchView,
+)
 from server.form import Form, key_of
 from server.links import Links
 from server.plots import draw_plot, draw_plot_legend, plot_table
 from server.query import CONVENTIONS, Query
 from server.rows import RowsShown, additions, name_of, without_text
-from server.sketch import draw, draw_details, draw_legend
+from server.sketch import draw, draw_details, draw_legend, draw_pictures
 from server.tables import points_table, rows_table
 
 ROWS = "rows."
@@ -137,6 +147,8 @@ class Page:
             qr_address=f"/qr{shared}",
             exports=self.links.exports() if answer.points else (),
             plots=tuple(_plot(plot, self.view) for plot in answer.plots),
+            pictures=_pictures(answer, self.view),
+            words=answer.words(self.view) if answer.words else "",
             **self._sketched(answer.drawn()),
         )
 
@@ -304,6 +316,14 @@ def _told(results: Sequence[ResultView], declared: Mapping[str, Spec]) -> str:
     named = [(declared[result.name].brief, result) for result in results if declared[result.name].brief]
     told = named or [(result.label, result) for result in results[:2]]
     return ", ".join(f"{words} {result.text}" for words, result in told)
+
+
+def _pictures(answer: Answer[Any], view: View) -> tuple[PictureView, ...]:
+    pictures = answer.pictures() if answer.pictures else ()
+    return tuple(
+        PictureView(picture.label, Markup(svg), picture.note.say(view) if picture.note else "")
+        for picture, svg in zip(pictures, draw_pictures(pictures), strict=True)
+    )
 
 
 def _plot(plot: Plot, view: View) -> PlotView:

@@ -25,6 +25,9 @@ END_SHARE = 1.5
 BEYOND = 1e-6
 """mm: a place that is as near to an end of the contour as to the contour lies beyond it."""
 
+THIN = 4e-4
+"""mm: half of how thick a rest must be to count."""
+
 SHAVED = 2e-3
 """mm: a gouge or a rest no thicker than this is what polygons for arcs may make."""
 
@@ -136,6 +139,7 @@ def simulate(
     for end in ends:
         aside = polygon(disc(complex(*end), END_SHARE * outline.nose))
         over, under = over.difference(aside), under.difference(aside)
+    over, under = _without_slivers(over), _without_slivers(under)
     proud, gouged = (tuple(_places(area, distances, ends)) for area in (over, under))
     return Simulation(work, tuple(removals), proud, gouged, over, under)
 
@@ -180,6 +184,11 @@ def _chips(around: Area, swept_over: Sequence[Area], move: Move, place: float) -
         width = (around.area - rest.area) / element.length
         yield Chip(place, element.length, width, width * (move.feed or 0.0))
         around, place = rest, place + element.length
+
+
+def _without_slivers(area: Area) -> Area:
+    """The area without what is thinner than chords for arcs may leave beside a surface."""
+    return area.buffer(-THIN, join_style="mitre").buffer(THIN, join_style="mitre")
 
 
 def _places(area: Area, distances: Distances, ends: Sequence[Point]) -> Iterator[Place]:

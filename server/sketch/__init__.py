@@ -3,5 +3,6 @@
 from server.sketch.details import draw_details
 from server.sketch.draw import draw
 from server.sketch.legend import draw_legend
+from server.sketch.pictures import draw_pictures
 
-__all__ = ["draw", "draw_details", "draw_legend"]
+__all__ = ["draw", "draw_details", "draw_legend", "draw_pictures"]

@@ -1,0 +1,89 @@
+"""Pictures of a sequence: what is left of the stock, the tool's way, the tool moving along it; all at one scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from calc.contour import Bounds, Chain, Point
+from calc.drawing import Picture
+from server.sketch.markup import Plane, group, line, move, num, path, words
+from server.sketch.part import chain_path
+
+WIDTH, HIGHEST = 380.0, 300.0
+"""Natural width of a picture and its greatest height, px."""
+
+MARGIN = 8.0
+SECONDS_PER_PX, LEAST_SECONDS, MOST_SECONDS = 0.008, 1.5, 8.0
+"""How long the moving insert takes over its way."""
+
+
+def draw_pictures(pictures: Sequence[Picture]) -> list[str]:
+    """Each picture as an SVG element of its own, all in the same frame.
+
+    >>> draw_pictures([])
+    []
+    """
+    if not pictures:
+        return []
+    frame = _framed(pictures)
+    return [_drawn(picture, index, *frame) for index, picture in enumerate(pictures)]
+
+
+def _framed(pictures: Sequence[Picture]) -> tuple[Plane, float, float]:
+    """The plane that shows the stock in front of the contour's end, and the size of the pictures, px."""
+    stock = Bounds.around(*(point for ring in pictures[0].left for point in ring))
+    printed = pictures[0].printed.bounds
+    back = printed.z_min - 0.12 * (printed.z_max - printed.z_min) - 2.0
+    wide, high = stock.z_max - max(stock.z_min, back), stock.r_max
+    front = 0.12 * wide
+    scale = min((WIDTH - 2 * MARGIN) / (wide + front), (HIGHEST - 2 * MARGIN) / (1.15 * high))
+    plane = Plane(scale, MARGIN - max(stock.z_min, back) * scale, MARGIN + 1.12 * high * scale)
+    return plane, WIDTH, plane.y0 + MARGIN
+
+
+def _drawn(picture: Picture, index: int, plane: Plane, width: float, height: float) -> str:
+    key = f"step{index}"
+    body = path("lt", _rings(picture.left, plane), ' fill-rule="evenodd"')
+    body += path("wr", _rings(picture.wrong, plane), ' fill-rule="evenodd"')
+    body += path("o", chain_path(picture.printed, plane))
+    body += path("nc", "".join(chain_path(chain, plane) for chain in picture.way))
+    if picture.way and picture.insert:
+        body += _tool(picture, plane)
+    body += path("c", line(0.0, plane.y0, width, plane.y0))
+    size = f"{num(width)} {num(height)}"
+    return (
+        f'<svg class="sketch" xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="{key}-t" '
+        f'viewBox="0 0 {size}" width="{num(width)}" height="{num(height)}">'
+        f'<title id="{key}-t">{words(picture.label)}</title>{body}</svg>'
+    )
+
+
+def _rings(rings: Iterable[Sequence[Point]], plane: Plane) -> str:
+    """Closed outlines in whole tenths of a px."""
+    data = ""
+    for ring in rings:
+        spots = dict.fromkeys((round(plane.x(point.z), 1), round(plane.y(point.r), 1)) for point in ring)
+        first, *others = spots
+        data += move(*first) + "L" + " ".join(f"{num(x)} {num(y)}" for x, y in others) + "z" if others else ""
+    return data
+
+
+def _tool(picture: Picture, plane: Plane) -> str:
+    """The tool at the end of its way, and a second one that moves along the way where movement is welcome."""
+    tool = path("hd", _shape(picture.holder, plane)) + path("in", _shape([picture.insert], plane))
+    way = _joined(picture.way)
+    end = picture.way[-1].end
+    seconds = min(max(SECONDS_PER_PX * way.length * plane.scale, LEAST_SECONDS), MOST_SECONDS)
+    still = group("st", tool, f' transform="translate({num(plane.x(end.z))} {num(plane.y(end.r))})"')
+    moving = f'<animateMotion dur="{num(seconds)}s" repeatCount="indefinite" path="{chain_path(way, plane)}"/>'
+    return still + group("mv", tool + moving)
+
+
+def _joined(way: Sequence[Chain]) -> Chain:
+    return Chain(tuple(element for chain in way for element in chain.elements))
+
+
+def _shape(rings: Iterable[Sequence[Point]], plane: Plane) -> str:
+    """Outlines about the nose centre, px."""
+    about = Plane(plane.scale, 0.0, 0.0)
+    return _rings(rings, about)

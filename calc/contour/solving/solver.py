@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from contextlib import suppress
 
 from calc.contour.solving.building import built, settled
+from calc.contour.solving.changing import dimension_of, longer, may_reach, without
 from calc.contour.solving.checks import check_of
 from calc.contour.solving.combining import Combining
 from calc.contour.solving.given import NAMES, GivenElement, Start, require_sound
-from calc.contour.solving.leaving_out import dimension_of, without
 from calc.contour.solving.noroot import NoRoot, Sizes
 from calc.contour.solving.notes import notes_on
 from calc.contour.solving.runs import Settling
@@ -63,6 +63,7 @@ class Attempt:
         self.unknowns = unknowns
         self.structure = Structure(unknowns, preference)
         self.sizes = Sizes(unknowns, _size(unknowns))
+        self.reason: NoRoot | None = None
         self.settling = Settling(dict(self.structure.equations.known), self.sizes, _coupled)
 
     def solutions(self, most: int) -> Solutions:
@@ -71,6 +72,7 @@ class Attempt:
         try:
             self.settling.settle([b for b in self.structure.blocks() if loose.isdisjoint(b.unknown)])
         except NoRoot as reason:
+            self.reason = reason
             raise self._failure(reason, is_loose=bool(loose)) from None
         checks = [check_of(one, self.unknowns) for one in self.structure.redundant]
         combining = Combining(self.settling, checks, self.sizes, most)
@@ -101,15 +103,25 @@ class Attempt:
     def again(self, most: int) -> Solutions | None:
         """The solutions when other dimensions are believed: rounded ones may agree one way and miss another way.
 
-        None where nothing is redundant, or no choice of what is only checked leads to a contour.
+        None where no choice of what is only checked leads to a contour.
         """
-        circuits = [fact for one in self.structure.redundant for fact in one.circuit]
-        if not circuits or not self.settling.complete:
+        if not self.settling.complete:
             return None
-        preferences = [finest_first, *map(doubting, list(dict.fromkeys(circuits))[:MOST_DOUBTED])]
-        for preference in preferences:
+        circuits = [fact for one in self.structure.redundant for fact in one.circuit]
+        doubted = [doubting(fact) for fact in list(dict.fromkeys(circuits))[:MOST_DOUBTED]]
+        for preference in [finest_first, *doubted] if circuits else ():
             with suppress(Contradiction, Impossible, Missing):
                 return Attempt(self.unknowns, preference).solutions(most)
+        return self._touching(most)
+
+    def _touching(self, most: int) -> Solutions | None:
+        """The solutions where a radius or length that only rounding keeps from reaching is taken to reach."""
+        reason = self.reason
+        for fact in self.unknowns.facts if reason is not None else ():
+            if reason is not None and may_reach(fact, reason):
+                reaching = Unknowns(*longer(fact, reason.gap, self.unknowns))
+                with suppress(Problem):
+                    return Attempt(reaching, nominal_first).solutions(most)
         return None
 
     def telling_otherwise(self, problem: Contradiction) -> Contradiction:

@@ -4,6 +4,7 @@ import math
 
 import pytest
 
+from calc.contour import Point
 from calc.contour.solving import GivenCorner, GivenElement, Start, UnderGiven, solve
 from calc.problems import Contradiction, Impossible, OutOfRange, Problem
 from calc.quantities import Given, View
@@ -128,6 +129,19 @@ def test_rounded_joints_of_a_blend_agree_with_its_radius() -> None:
     ]
     (solution,) = solve(Start(0.0, 15.0), elements).solutions
     assert solution.sharp[1].carrier.radius == pytest.approx(5.0, abs=0.001)  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("start", "element"),
+    [
+        (Start(0.0, 20.0), E("arc", z=-10.0006, r=20.0, radius=5.0, turn="ccw")),
+        (Start(0.0, 20.0), E("line", z=-10.0004, length=10.0)),
+    ],
+)
+def test_a_touch_that_only_rounding_misses_is_a_touch(start: Start, element: GivenElement) -> None:
+    """A half circle and a level line, each with an end that is rounded up."""
+    (solution,) = solve(start, [element]).solutions
+    assert solution.joints[1].distance_to(Point(element.z or 0.0, 20.0)) < 1e-6
 
 
 def test_a_print_that_gives_more_than_enough_and_agrees_is_fine() -> None:

@@ -1,4 +1,4 @@
-"""A print without one of its dimensions, and what that dimension is in a contour."""
+"""A print without one of its dimensions, or with one taken as rounded, and what a dimension is in a contour."""
 
 from __future__ import annotations
 
@@ -8,7 +8,9 @@ from dataclasses import replace
 from calc.contour.elements import Element
 from calc.contour.line import Line
 from calc.contour.solving.given import GivenElement, Start
+from calc.contour.solving.noroot import NoRoot
 from calc.contour.solving.unknowns import Fact, Unknowns
+from calc.quantities import Given
 
 
 def without(fact: Fact, unknowns: Unknowns) -> tuple[Start, tuple[GivenElement, ...]]:
@@ -18,6 +20,21 @@ def without(fact: Fact, unknowns: Unknowns) -> tuple[Start, tuple[GivenElement, 
         return replace(unknowns.start, **blank), unknowns.elements
     elements = list(unknowns.elements)
     elements[fact.element] = replace(elements[fact.element], **blank)  # type: ignore[arg-type]  # by name
+    return unknowns.start, tuple(elements)
+
+
+def may_reach(fact: Fact, reason: NoRoot) -> bool:
+    """Whether what is missing to a touch is within half of the last decimal of a radius or length that takes part."""
+    takes_part = fact.element in {equation.element for equation in reason.equations}
+    is_miss = reason.kind in ("apart", "short") and 0.0 < reason.gap <= fact.slack
+    return takes_part and is_miss and fact.name in ("radius", "length")
+
+
+def longer(fact: Fact, gap: float, unknowns: Unknowns) -> tuple[Start, tuple[GivenElement, ...]]:
+    """The print with a radius or length that is `gap` mm more."""
+    elements = list(unknowns.elements)
+    more = {fact.name: Given(fact.value + gap, fact.slack)}
+    elements[fact.element] = replace(elements[fact.element], **more)  # type: ignore[arg-type]  # by name
     return unknowns.start, tuple(elements)
 
 

@@ -70,14 +70,20 @@ def led_on(chain: Chain, side: Side, length: float) -> Chain:
     >>> round(led_on(cone, "right", 5.0).end.r, 9)
     11.0
     """
-    start, end = chain.elements[0], chain.elements[-1]
     elements: list[Element] = list(chain)
-    before = _led_on(start.tangent_at(0.0).times(-1.0), start.tangent_at(0.0), chain.start, side, 0.0)[1]
-    after = _led_on(end.tangent_at(end.length), end.tangent_at(end.length), chain.end, side, 0.0)[1]
-    if abs(before.real) > ON_AXIS:
-        elements.insert(0, Line(chain.start.shifted(length * before.real, length * before.imag), chain.start))
-    if abs(after.real) > ON_AXIS:
-        elements.append(Line(chain.end, chain.end.shifted(length * after.real, length * after.imag)))
+    start, end = elements[0], elements[-1]
+    for outward, ahead, spot in (
+        (start.tangent_at(0.0).times(-1.0), start.tangent_at(0.0), chain.start),
+        (end.tangent_at(end.length), end.tangent_at(end.length), chain.end),
+    ):
+        place, way = _led_on(outward, ahead, spot, side, 1.0)
+        if spot.r <= ON_AXIS or place != complex(*spot):
+            continue
+        beyond = spot.shifted(length * way.real, length * way.imag)
+        if spot == chain.start:
+            elements.insert(0, Line(beyond, spot))
+        else:
+            elements.append(Line(spot, beyond))
     return Chain(tuple(elements))
 
 

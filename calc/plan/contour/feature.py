@@ -105,7 +105,7 @@ def answer_of(inputs: ContourPlanInputs, chain: Chain, side: Side) -> Answer[Con
             left=_left(plan),
             removal=_removal(found),
             times=_times(rows, plan, finished),
-            words=WordsResults(worst_gap=written(plan.named(), METRIC)[1]),
+            closing=WordsResults(worst_gap=written(plan.named(), METRIC)[1]),
         ),
         headline="proud_most",
         contour=chain,

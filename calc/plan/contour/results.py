@@ -53,7 +53,7 @@ class ContourPlanResults:
     left: LeftResults = part(LeftResults, "What is left")
     removal: RemovalResults = part(RemovalResults, "Pass by pass")
     times: TimeResults = part(TimeResults, "Time and finish")
-    words: WordsResults = part(WordsResults, "Words")
+    closing: WordsResults = part(WordsResults, "Words")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -9,10 +9,11 @@ from typing import Any, cast
 
 from calc.contour import Arc, Chain, ContourError, Element, Line, Point
 from calc.contour.solving import GivenCorner, GivenElement, Start, solve
+from calc.fitted import read_fitted
 from calc.messages import Message
 from calc.problems import Fault, Impossible, Missing, OutOfRange, Problem
 from calc.quantities import ANGLE, LENGTH, RADIUS, Given, Kind, View, X, Z
-from calc.reading import ReadingError, read
+from calc.reading import ReadingError
 from calc.shapes import sound
 
 MOST_ELEMENTS = 500
@@ -70,10 +71,12 @@ class BodyReader:
 
     def _typed(self, text: str, kind: Kind, field: str) -> float | None:
         try:
-            return read(text, kind, self.view)
+            return read_fitted(text, kind, self.view)
         except ReadingError as error:
             self.faults.append(Fault(field, error.message))
-            return None
+        except OutOfRange as problem:
+            self.faults.append(Fault(field, problem.faults[0].message))
+        return None
 
     def one_of(self, value: Any, allowed: Sequence[str], field: str) -> str | None:
         """A word among those allowed; None for null or what is wrong."""

@@ -14,7 +14,7 @@ from server.context import AddView, FieldView, FlagView, RowView
 FIELD = re.compile(r"rows\.(\d{1,3})\.([a-z]+)")
 ACTION = "do"
 NAMED: Mapping[str, RowKind] = {kind: kind for kind in LETTERS.values()}
-WIDE = 9
+WIDE = 7
 """Characters that a field holds at a third of a phone's width."""
 
 TITLES: Mapping[RowKind, str] = {
@@ -277,6 +277,7 @@ class RowsShown:
         label, hint = LABELS[name]
         text, kind, key = row.texts.get(name, ""), KINDS[name], f"rows.{index}.{name}"
         value = self.solved.get(key)
+        solved = "" if text.strip() or value is None else kind.text(value, self.view)
         return FieldView(
             name=key,
             label=label,
@@ -284,9 +285,9 @@ class RowsShown:
             hint=hint,
             text=text,
             unit=kind.unit(self.view).label,
-            role="word" if len(text) > WIDE else "quantity",
+            role="word" if max(len(text), len(solved)) > WIDE else "quantity",
             error=self.errors.get(key, ""),
-            solved="" if text.strip() or value is None else kind.text(value, self.view),
+            solved=solved,
             understood=self._understood(row, name, text),
         )
 

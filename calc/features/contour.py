@@ -81,7 +81,7 @@ class ContourResults:
 
 @dataclass(frozen=True, kw_only=True)
 class ElementRow:
-    """One element, complete; `i` and `k` are its arc's centre from the start of it, as ISO 6983 has them."""
+    """One element: its end, the step to it, its length, a line's angle."""
 
     number: str = word("Element")
     kind: str = word("Kind")
@@ -91,12 +91,19 @@ class ElementRow:
     dz: float = result(Z, "step in Z")
     length: float = result(LENGTH, "Length")
     angle: float | None = result(ANGLE, "Angle from +Z")
-    radius: float | None = result(RADIUS, "Radius")
-    swept: float | None = result(ANGLE, "Angle swept")
-    centre_x: float | None = result(X, "Centre X")
-    centre_z: float | None = result(Z, "Centre Z")
-    i: float | None = result(LENGTH, "I (radius)")
-    k: float | None = result(LENGTH, "K (+Z out)")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ArcRow:
+    """One arc; `i` and `k` are its centre from the start of it, as ISO 6983 has them."""
+
+    number: str = word("Element")
+    radius: float = result(RADIUS, "Radius")
+    swept: float = result(ANGLE, "Angle swept")
+    centre_x: float = result(X, "Centre X")
+    centre_z: float = result(Z, "Centre Z")
+    i: float = result(LENGTH, "I (radius)")
+    k: float = result(LENGTH, "K (+Z out)")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -140,7 +147,10 @@ def described(
         contour=chain,
         cautions=tuple(_cautions(found, index)),
         notes=(*found.notes, *more),
-        tables={"elements": tuple(map(_row, chosen.elements))},
+        tables={
+            "dimensions": tuple(map(_row, chosen.elements)),
+            "arcs": tuple(_arc_row(each, each.element) for each in chosen.elements if isinstance(each.element, Arc)),
+        },
         drawing=partial(_drawing, chain, beside),
     )
 
@@ -365,9 +375,9 @@ def _points(solution: Solution) -> tuple[KeyPoint, ...]:
 def _row(solved: Solved) -> ElementRow:
     element = solved.element
     arc = element if isinstance(element, Arc) else None
-    step, centre = element.start.to(element.end), element.start.to(arc.centre) if arc else None
+    step = element.start.to(element.end)
     return ElementRow(
-        number=f"{solved.of + 1}{', corner' if solved.is_corner else ''}",
+        number=_number(solved),
         kind="line" if arc is None else f"arc, {'clockwise' if arc.turn == 'cw' else 'counter-clockwise'}",
         x=element.end.r,
         z=element.end.z,
@@ -375,13 +385,24 @@ def _row(solved: Solved) -> ElementRow:
         dz=step.z,
         length=element.length,
         angle=element.start_heading % math.tau if arc is None else None,
-        radius=arc.radius if arc else None,
-        swept=abs(arc.sweep) if arc else None,
-        centre_x=arc.centre.r if arc else None,
-        centre_z=arc.centre.z if arc else None,
-        i=centre.r if centre else None,
-        k=centre.z if centre else None,
     )
+
+
+def _arc_row(solved: Solved, arc: Arc) -> ArcRow:
+    offset = arc.start.to(arc.centre)
+    return ArcRow(
+        number=_number(solved),
+        radius=arc.radius,
+        swept=abs(arc.sweep),
+        centre_x=arc.centre.r,
+        centre_z=arc.centre.z,
+        i=offset.r,
+        k=offset.z,
+    )
+
+
+def _number(solved: Solved) -> str:
+    return f"{solved.of + 1}{', corner' if solved.is_corner else ''}"
 
 
 def _solution_rows(solutions: Sequence[Solution], names: Sequence[str]) -> tuple[SolutionRow, ...]:
@@ -473,7 +494,8 @@ FEATURE = Feature(
     results=ContourResults,
     solve=solve_contour,
     rows={
-        "elements": Rows(ElementRow, "Every element", "Elements"),
+        "dimensions": Rows(ElementRow, "Every element", "Elements"),
+        "arcs": Rows(ArcRow, "Every arc", "Elements"),
         "solutions": Rows(SolutionRow, "Contours with these dimensions", "Solutions"),
     },
     supporting=(

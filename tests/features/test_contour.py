@@ -143,7 +143,7 @@ def test_the_smallest_concave_radius_is_of_arcs_hollow_toward_the_tool(side: str
 
 
 def test_centres_are_told_absolute_and_from_the_start_of_the_arc() -> None:
-    row = solved(S_CURVE).tables["elements"][1]
+    row = solved(S_CURVE).tables["arcs"][0]
     assert (row.centre_x, row.i) == pytest.approx((20.0, 5.0))
     assert (row.centre_z, row.k) == pytest.approx((-25 + math.sqrt(160), 0.0), abs=1e-9)
     assert row.swept == pytest.approx(math.atan2(math.sqrt(160), 3), abs=1e-9)
@@ -152,13 +152,13 @@ def test_centres_are_told_absolute_and_from_the_start_of_the_arc() -> None:
 def test_steps_add_up_to_the_absolute_points() -> None:
     answer = solved(STEM["contour"])
     x = z = 0.0
-    for row in answer.tables["elements"]:
+    for row in answer.tables["dimensions"]:
         x, z = x + row.dx, z + row.dz
         assert (row.x, row.z) == pytest.approx((x, z), abs=1e-9)
 
 
 def test_elements_are_numbered_as_on_the_print_and_corners_bear_the_number_they_end() -> None:
-    numbers = [row.number for row in solved("s_x0_z0*f_x20*c1*t_z-9*e2*f_x40*t_z-12").tables["elements"]]
+    numbers = [row.number for row in solved("s_x0_z0*f_x20*c1*t_z-9*e2*f_x40*t_z-12").tables["dimensions"]]
     assert numbers == ["1", "1, corner", "2", "2, corner", "3", "4"]
 
 

@@ -132,6 +132,15 @@ def test_dimensions_that_disagree_are_named_with_the_amount(post: Post) -> None:
     assert "2.000 mm" in errors[0]["message"]
 
 
+def test_a_typed_size_may_bear_its_tolerance_class(post: Post) -> None:
+    """24 g6 is 23.980 to 23.993: ISO 286-1:2010."""
+    elements = [{"kind": "line", "x": "24 g6", "z": 0}, {"kind": "line", "x": "900 g6", "z": -5}]
+    assert post({"start": {"x": 0, "z": 0}, "elements": elements}, status=422)["errors"][0]["field"] == "elements.1.x"
+    body = post({"start": {"x": 0, "z": 0}, "elements": elements[:1]})
+    assert body["solutions"][0]["elements"][0]["x2"] == pytest.approx(23.9865, abs=1e-12)
+    assert "middle of its limits" in body["notes"][0]
+
+
 def test_results_and_points_are_those_of_the_likeliest(post: Post) -> None:
     body = post({**S_CURVE, "side": "left", "material": "C45"})
     assert body["results"]["smallest_concave_radius"] == {"value": pytest.approx(8), "unit": "mm"}
@@ -146,6 +155,7 @@ def test_text_and_json_give_one_contour(client: TestClient, post: Post) -> None:
     posted = post(S_CURVE)
     for one, two in zip(got["points"], posted["points"], strict=True):
         assert (one["x"], one["z"]) == pytest.approx((two["x"], two["z"]), abs=1e-9)
+    assert [element["kind"] for element in got["elements"]] == ["line", "arc", "arc", "line"]
     for name in ("length", "volume", "surface", "largest_diameter"):
         assert got["results"][name]["value"] == pytest.approx(posted["results"][name]["value"], abs=1e-6)
 

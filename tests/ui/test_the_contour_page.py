@@ -149,6 +149,22 @@ def test_limits_of_size_can_be_read_in_their_field(phone: Page) -> None:
     assert cut <= 0
 
 
+def test_solved_values_are_not_cut_off_in_their_fields(phone: Page) -> None:
+    phone.goto(STEM)
+    phone.evaluate(OPEN_ALL)
+    cut = phone.eval_on_selector_all(
+        ".rows output", "all => all.filter(it => it.scrollWidth > it.clientWidth).map(it => it.textContent)"
+    )
+    assert cut == []
+
+
+def test_on_paper_nothing_of_the_contour_is_cut_off(phone: Page) -> None:
+    phone.set_viewport_size({"width": 680, "height": 1000})  # A4 less its margins
+    phone.goto(STEM)
+    phone.emulate_media(media="print")
+    assert overflow(phone) == 0
+
+
 def test_back_takes_an_action_back_and_forward_does_it_again(phone: Page) -> None:
     phone.goto("/contour?contour=s_x0_z0*f_x20*t_z-10*f_x30")
     phone.locator('[id="rows.2"] summary').first.tap()
@@ -276,7 +292,8 @@ def test_the_sketch_stays_in_view_on_a_tablet_and_covers_nothing_that_the_keyboa
         covered = page.evaluate(
             """() => { const it = document.activeElement.getBoundingClientRect();
             const sketch = document.querySelector('.sketches').getBoundingClientRect();
-            const apart = it.left >= sketch.right || it.right <= sketch.left || it.top >= sketch.bottom || it.bottom <= sketch.top;
+            const beside = it.left >= sketch.right || it.right <= sketch.left;
+            const apart = beside || it.top >= sketch.bottom || it.bottom <= sketch.top;
             return !apart && !document.querySelector('.sketches').contains(document.activeElement); }"""
         )
         assert not covered

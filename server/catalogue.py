@@ -20,6 +20,7 @@ from calc.features.facing_time import FEATURE as FACING_TIME
 from calc.features.finish import FEATURE as FINISH
 from calc.features.finish_feed import FEATURE as FINISH_FEED
 from calc.features.force import FEATURE as FORCE
+from calc.features.force_along import FEATURE as FORCE_ALONG
 from calc.features.grip import FEATURE as GRIP
 from calc.features.groove.feature import FEATURE as GROOVE
 from calc.features.grooving_cut import FEATURE as GROOVING_CUT
@@ -47,7 +48,7 @@ from server.posting import Post
 
 GEOMETRY = (DISH_PLAN, CONTOUR, DISH, CROWN, TAPER, CORNER, SHOULDER, GROOVE, BALL, DRILL_POINT, SEAT_PAIR, POLYGON)
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
-IN_HAND = (SPEED_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
+IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
 OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING)
 TOOL = (INSERT, HOLDER, REACH, NOSE, CONTOUR_PLAN)
 GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {

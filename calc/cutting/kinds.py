@@ -47,6 +47,12 @@ STIFFNESS = Kind(
     Unit("lbf/thou", "lbf/thou", POUND_FORCE / INCH * _METRE, figures=3),
 )
 FREQUENCY = Kind("frequency", "frequency", *_both(Unit("Hz", "Hz", Factor(Fraction(60)), figures=3)))
+ENERGY = Kind(
+    "energy",
+    "energy",
+    Unit("kJ", "kJ", Factor(Fraction(1_000_000)), figures=3),
+    Unit("ft.lbf", "ft lbf", FOOT * POUND_FORCE, figures=3),
+)
 COST = Kind("cost", "cost", *_both(Unit("1", "", ONE, 2)))
 COST_RATE = Kind("cost rate", "cost", *_both(Unit("1/h", "an hour", Factor(Fraction(1, 60)), 2)))
 ACCELERATION = Kind(
@@ -63,6 +69,7 @@ SecondMoment = Annotated[float, SECOND_MOMENT]
 Deflection = Annotated[float, DEFLECTION]
 Stiffness = Annotated[float, STIFFNESS]
 Frequency = Annotated[float, FREQUENCY]
+Energy = Annotated[float, ENERGY]
 Cost = Annotated[float, COST]
 CostRate = Annotated[float, COST_RATE]
 Acceleration = Annotated[float, ACCELERATION]

@@ -3,59 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
-from math import hypot
 
-from calc.contour import Chain, Line, Point
+from calc.contour import Chain, Point
 from calc.contour.chain import heading_change
-from calc.contour.tolerance import ROUNDING, SMOOTH
+from calc.contour.tolerance import SMOOTH
 from calc.cutting.cautions import chuck_caution
-from calc.cutting.checks import give, require
+from calc.cutting.checks import require
 from calc.cutting.kinds import ACCELERATION, SECONDS
 from calc.cutting.speed import limit_diameter
 from calc.cutting.speed_along import Station, accelerations, spindle_acceleration, stations, time_to_change_speed
 from calc.cutting.time import CuttingTime
 from calc.feature import Answer, Feature, Rows
-from calc.features.dish.bowl import DishInputs, EdgeInputs
-from calc.features.dish.geometry import solve_dish
+from calc.features.way import (
+    SAME_PLACE,
+    SHAPES,
+    PointsInputs,
+    ShapeInputs,
+    chain_of,
+    is_on_the_left,
+    require_fit,
+    traced_on_its_side,
+)
 from calc.fields import choice, given, part, result
 from calc.messages import Caution, Message, Quantity
-from calc.passes import FeedAt, Piece, Referral, SpeedAt, Spindle, pass_time, slowed_inside, trace
+from calc.passes import FeedAt, Referral, SpeedAt, Spindle, pass_time, slowed_inside
 from calc.plotting import Axis, Column, Curve, Level, Mark, Plot
-from calc.problems import Fault, Impossible, Missing
-from calc.quantities import DIAMETER, FEED, LENGTH, RADIUS, SPINDLE_SPEED, SURFACE_SPEED, TIME, X, Z
+from calc.problems import Fault, Missing
+from calc.quantities import DIAMETER, FEED, RADIUS, SPINDLE_SPEED, SURFACE_SPEED, TIME, X, Z
 from calc.working import recording
 
 STATIONS = 160
 ROWS = 9
-SAME_PLACE = 1e-6  # mm
-
-
-@dataclass(frozen=True, kw_only=True)
-class ShapeInputs:
-    """The dimensions of a face, or of a dish."""
-
-    outer_diameter: float | None = given(DIAMETER, "Outer diameter", "D_1", above=0.0, least=0.001, hint="of a face")
-    inner_diameter: float | None = given(DIAMETER, "Inner diameter", "D_2", least=0.0, hint="blank: to the axis")
-    radius: float | None = given(RADIUS, "Dish radius", "R", above=0.0)
-    depth: float | None = given(LENGTH, "Dish depth", "h", above=0.0)
-
-
-@dataclass(frozen=True, kw_only=True)
-class PointsInputs:
-    """The points of a chain of lines, in the order of travel."""
-
-    x_1: float | None = given(X, "X of point 1", least=0.0)
-    z_1: float | None = given(Z, "Z of point 1")
-    x_2: float | None = given(X, "X of point 2", least=0.0)
-    z_2: float | None = given(Z, "Z of point 2")
-    x_3: float | None = given(X, "X of point 3", least=0.0)
-    z_3: float | None = given(Z, "Z of point 3")
-    x_4: float | None = given(X, "X of point 4", least=0.0)
-    z_4: float | None = given(Z, "Z of point 4")
-    x_5: float | None = given(X, "X of point 5", least=0.0)
-    z_5: float | None = given(Z, "Z of point 5")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -85,9 +65,7 @@ class NoseInputs:
 class AlongInputs:
     """What is cut, and at what speed, limit and feed."""
 
-    shape: str = choice(
-        "Contour", {"face": "face", "dish": "dish", "lines": "lines outside", "bore": "lines in a bore"}, "face"
-    )
+    shape: str = choice("Contour", SHAPES, "face")
     surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
     max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0)
     feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
@@ -133,10 +111,11 @@ def solve(inputs: AlongInputs) -> Answer[AlongResults]:
     12.311489
     """
     require(inputs, "surface_speed", "max_rpm", "feed")
-    chain = _chain(inputs)
-    _require_fit(inputs, inputs.nose.nose_radius)
+    chain = chain_of(inputs.shape, inputs.sizes, inputs.points)
+    nose = inputs.nose.nose_radius
+    require_fit(inputs.shape, inputs.sizes, nose)
     _require_both(inputs.nose)
-    traced = _traced(inputs, chain)
+    traced = traced_on_its_side(inputs.shape, chain, nose, inputs.feed or 0.0)
     pieces = slowed_inside(traced, inputs.nose.inside_diameter, inputs.nose.inside_feed)
     spindle = Spindle(inputs.surface_speed or 0.0, inputs.max_rpm)
     referral = Referral(inputs.nose.nose_radius, int(inputs.nose.tool_point), inputs.nose.speed_at, inputs.nose.feed_at)
@@ -182,82 +161,11 @@ def _require_both(nose: NoseInputs) -> None:
         raise Missing(Fault(absent, Message("For a slower feed inside give both the diameter and the feed.")))
 
 
-def _chain(inputs: AlongInputs) -> Chain:
-    if inputs.shape in ("lines", "bore"):
-        return _lines(inputs.points)
-    sizes = inputs.sizes
-    if inputs.shape == "dish":
-        _require(sizes.radius, "radius", "Dish radius")
-        _require(sizes.depth, "depth", "Dish depth")
-        edge = EdgeInputs(hole_diameter=sizes.inner_diameter)
-        with recording():
-            return solve_dish(DishInputs(radius=sizes.radius, depth=sizes.depth, edge=edge)).cut
-    outer = _require(sizes.outer_diameter, "outer_diameter", "Outer diameter")
-    inner = sizes.inner_diameter or 0.0
-    if outer - inner < SAME_PLACE:
-        values = {"inner": Quantity(inner, DIAMETER), "outer": Quantity(outer, DIAMETER)}
-        said = Message("The inner diameter {inner} must be smaller than the outer one, {outer}.", values)
-        raise Impossible(Fault("inner_diameter", said))
-    return Chain((Line(Point(0.0, outer / 2), Point(0.0, inner / 2)),))
-
-
-def _require_fit(inputs: AlongInputs, nose: float | None) -> None:
-    radius = inputs.sizes.radius
-    if inputs.shape == "dish" and nose is not None and radius is not None and nose >= radius * (1 - ROUNDING):
-        values = {"nose": Quantity(nose, RADIUS), "dish": Quantity(radius, RADIUS)}
-        said = Message("A nose of {nose} does not fit into the concave {dish}.", values)
-        raise Impossible(Fault("nose_radius", said))
-
-
-def _is_on_the_left(inputs: AlongInputs, chain: Chain) -> bool:
-    """Whether the tool, which comes from the free end, stands on the left of travel."""
-    dz, dr = chain.end.z - chain.start.z, chain.end.r - chain.start.r
-    return -dr - dz > 0.0 if inputs.shape == "bore" else dz - dr > 0.0
-
-
-def _traced(inputs: AlongInputs, chain: Chain) -> list[Piece]:
-    """The pieces of the nose's way on its side of the chain."""
-    nose, feed = inputs.nose.nose_radius, inputs.feed or 0.0
-    if _is_on_the_left(inputs, chain):
-        return trace(chain, nose, feed)
-    return [_turned(piece) for piece in reversed(trace(chain.reversed(), nose, feed))]
-
-
-def _turned(piece: Piece) -> Piece:
-    """The piece travelled the other way."""
-    contact = piece.contact if isinstance(piece.contact, Point) else piece.contact.reversed()
-    return replace(piece, contact=contact, centre=piece.centre and piece.centre.reversed())
-
-
 def _notes(inputs: AlongInputs, chain: Chain) -> tuple[Message, ...]:
     """What the way of a round nose leaves open at inside corners."""
-    toward_nose = 1.0 if _is_on_the_left(inputs, chain) else -1.0
+    toward_nose = 1.0 if is_on_the_left(inputs.shape, chain) else -1.0
     inside = any(toward_nose * heading_change(before, after) > SMOOTH for before, after in pairwise(chain))
     return (Message(_INSIDE),) if inside and inputs.nose.nose_radius else ()
-
-
-def _require(value: float | None, name: str, label: str) -> float:
-    if value is None:
-        raise Missing(Fault(name, give(label)))
-    return value
-
-
-def _lines(points: PointsInputs) -> Chain:
-    pairs = [(getattr(points, f"x_{n}"), getattr(points, f"z_{n}"), n) for n in range(1, 6)]
-    for x, z, number in pairs:
-        if (x is None) != (z is None):
-            said = Message("Give both X and Z of point {n}, or neither.", {"n": number})
-            raise Missing(Fault(f"{'z' if z is None else 'x'}_{number}", said))
-    known = [(Point(z, x), number) for x, z, number in pairs if x is not None]
-    if len(known) < 2:
-        raise Missing(Fault(f"x_{len(known) + 1}", Message("Give X and Z of at least two points.")))
-    elements = []
-    for (start, _), (end, number) in pairwise(known):
-        if hypot(end.z - start.z, end.r - start.r) < SAME_PLACE:
-            said = Message("Point {n} is the same as the one before it.", {"n": number})
-            raise Impossible(Fault(f"x_{number}", said))
-        elements.append(Line(start, end))
-    return Chain(tuple(elements))
 
 
 def _cautions(inputs: AlongInputs, found: AlongResults, gains: Sequence[tuple[Point, float]]) -> Iterator[Caution]:

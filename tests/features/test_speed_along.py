@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.features import facing_time
-from calc.features.speed_along import AlongInputs, NoseInputs, PointsInputs, ShapeInputs, solve
+from calc.features.speed_along import AlongInputs, NoseInputs, solve
+from calc.features.way import PointsInputs, ShapeInputs
 from calc.problems import Impossible, Missing, OutOfRange, Problem
 
 FACE = AlongInputs(surface_speed=200_000.0, max_rpm=3000.0, feed=0.2, sizes=ShapeInputs(outer_diameter=100.0))

@@ -9,12 +9,14 @@ import pytest
 from starlette.testclient import TestClient
 
 from server.app import create_app
+from server.settings import Settings
 
 
 @pytest.fixture(scope="session")
-def client() -> Iterator[TestClient]:
-    """A client of the whole app."""
-    with TestClient(create_app(), base_url="http://shop.example") as client:
+def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
+    """A client of the whole app, whose saved work goes to a folder of its own."""
+    app = create_app(Settings(data=tmp_path_factory.mktemp("data")))
+    with TestClient(app, base_url="http://shop.example") as client:
         yield client
 
 

@@ -1,0 +1,85 @@
+"""Every page with its example in a real browser: accessible, no wider than its window, nothing to complain of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from urllib.parse import urlencode
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from tests.house.asking import PAGED, Asked
+from tests.ui.browser import AXE, RULES, chromium, overflow
+from tests.ui.live import live
+
+pytestmark = pytest.mark.browser
+
+UNFOLD = "() => document.querySelectorAll('details').forEach(each => { each.open = true; })"
+ADDRESSES = {"/": "/", **{feature.page: f"{feature.page}?{urlencode(feature.example)}" for feature in PAGED}}
+# Steps, rows and drawn words are made alike by the hundred: the first few stand for the others.
+ALIKE = [".working li:nth-child(n+3)", "tbody tr:nth-child(n+4)", "select option:nth-child(n+3)"]
+AUDIT = """([alike, rules]) => axe
+    .run({exclude: alike.map(each => [each])}, {runOnly: rules, resultTypes: ["violations"]})
+    .then(f => f.violations.map(each => each.id + ": " + each.nodes[0].html.slice(0, 200)))"""
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    with live(tmp_path_factory.mktemp("data")) as address:
+        yield address
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium() as running:
+        yield running
+
+
+@pytest.fixture(scope="module")
+def complaints() -> list[str]:
+    """What the browser complained of since a test last looked."""
+    return []
+
+
+@pytest.fixture(scope="module")
+def page(browser: Browser, site: str, complaints: list[str]) -> Iterator[Page]:
+    """One tab for all pages."""
+    context = browser.new_context(base_url=site)
+    opened = context.new_page()
+    opened.on("pageerror", lambda error: complaints.append(str(error)))
+    opened.on("console", lambda told: complaints.append(told.text) if told.type in ("error", "warning") else None)
+    yield opened
+    context.close()
+
+
+@pytest.mark.parametrize("name", ADDRESSES)
+def test_a_page_is_accessible_fits_its_window_and_makes_no_complaint(
+    page: Page, complaints: list[str], name: str
+) -> None:
+    complaints.clear()
+    page.emulate_media(color_scheme="light")
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.goto(ADDRESSES[name])
+    page.evaluate(UNFOLD)
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    assert page.evaluate(AUDIT, [ALIKE, RULES]) == []
+    assert overflow(page) == 0
+    page.emulate_media(color_scheme="dark")
+    page.set_viewport_size({"width": 820, "height": 1180})
+    assert page.evaluate(AUDIT, [ALIKE, {"type": "rule", "values": ["color-contrast"]}]) == []
+    assert overflow(page) == 0
+    page.set_viewport_size({"width": 320, "height": 640})
+    assert overflow(page) == 0
+    assert complaints == []
+
+
+def test_a_bare_page_of_each_feature_loads_without_complaint(page: Page, complaints: list[str]) -> None:
+    complaints.clear()
+    for feature in PAGED:
+        bare(page, feature)
+    assert complaints == []
+
+
+def bare(page: Page, feature: Asked) -> None:
+    page.goto(feature.page)
+    assert page.title() == f"{feature.title} – Chuckside"

@@ -151,7 +151,10 @@ def planning(inputs: ContourPlanInputs, chain: Chain, side: Side) -> Planning:
 
 
 def stock_of(inputs: StockInputs, chain: Chain, shape: str) -> Area:
-    """The stock as an area: the bar, less what was turned before. Raises `Missing` and `Impossible`."""
+    """The stock as an area: the bar, less what was turned before.
+
+    Without a bar diameter that of the demonstration part named by `shape` holds. Raises `Missing` and `Impossible`.
+    """
     diameter = inputs.bar_diameter or BAR.get(shape)
     if diameter is None:
         raise Missing(Fault("bar_diameter", Message("Give the bar's diameter.")))

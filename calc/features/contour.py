@@ -70,7 +70,7 @@ class ContourResults:
     overall_length: float = result(LENGTH, "Length along Z", brief="long")
     smallest_concave_radius: float | None = result(RADIUS, "Smallest concave radius", hint="the nose must be smaller")
     steepest_fall: float | None = result(
-        ANGLE, "Steepest fall toward the axis", hint="from the axis, going to the chuck"
+        ANGLE, "Steepest fall away from the tool", hint="from the axis, going to the chuck"
     )
     element_count: float = result(COUNT, "Elements, corners included")
     length: float = result(LENGTH, "Length of the contour")
@@ -323,7 +323,7 @@ def _results(chain: Chain, beside: Beside, first: tuple[str, Point | None, str])
         largest_diameter=2 * bounds.r_max,
         overall_length=bounds.z_max - bounds.z_min,
         smallest_concave_radius=smallest_concave_radius(chain, beside.side),
-        steepest_fall=steepest_fall(chain),
+        steepest_fall=steepest_fall(chain, beside.side),
         volume=volume,
         surface=surface_of_revolution(chain),
         mass=volume * work.density if work else None,
@@ -341,23 +341,25 @@ def smallest_concave_radius(chain: Chain, side: str) -> float | None:
     return min((element.radius for element in chain if isinstance(element, Arc) and element.turn == turn), default=None)
 
 
-def steepest_fall(chain: Chain) -> float | None:
-    """The steepest angle (rad, from the axis) at which the contour falls toward the axis on its way to the chuck.
+def steepest_fall(chain: Chain, side: str) -> float | None:
+    """The steepest angle (rad, from the axis) at which the contour falls away from the tool on its way to the chuck.
 
-    None where it never falls; a face straight down to the axis counts as 90 degrees.
+    Outside it falls toward the axis, in a bore away from it. None where it never falls; a face straight down counts as
+    90 degrees, a wall that hangs over as more.
 
-    >>> round(steepest_fall(Chain((Line(Point(0.0, 10.0), Point(-10.0, 0.0)),))), 6) == round(math.pi / 4, 6)
-    True
+    >>> cone = Chain((Line(Point(0.0, 10.0), Point(-10.0, 0.0)),))
+    >>> math.degrees(steepest_fall(cone, "right")), steepest_fall(cone, "left")
+    (45.0, None)
     """
-    falls = [fall for element in chain for s in (0.0, element.length) if (fall := _fall(element, s)) > 0.0]
+    inward = chain if _goes_to_the_chuck(chain) else chain.reversed()
+    down = 1.0 if is_bored(chain, side) else -1.0
+    falls = [fall for element in inward for s in (0.0, element.length) if (fall := _fall(element, s, down)) > 0.0]
     return max(falls, default=None)
 
 
-def _fall(element: Element, s: float) -> float:
+def _fall(element: Element, s: float, down: float) -> float:
     ahead = element.tangent_at(s)
-    if ahead.z > 1e-9:
-        return 0.0
-    return math.atan2(-ahead.r, -ahead.z) if ahead.r < -1e-9 else 0.0
+    return math.atan2(ahead.r * down, -ahead.z) if ahead.r * down > 1e-9 else 0.0
 
 
 def _points(solution: Solution) -> tuple[KeyPoint, ...]:

@@ -120,16 +120,33 @@ def test_the_mass_is_the_volume_by_the_density_of_the_material() -> None:
     assert solved(S_CURVE).results.mass is None
 
 
-@pytest.mark.parametrize("text", [S_CURVE, STEM["contour"], SEAT["contour"], "s_x40_z0*l_x20_z-20*a_r30_x60_z-60_cw"])
-def test_the_steepest_fall_is_that_of_the_steepest_chord_of_a_fine_polyline(text: str) -> None:
-    answer = solved(text)
+FALLING = [
+    "s_x40_z0*l_x20_z-20*a_r30_x60_z-60_cw",  # steepest at the end of the line
+    "s_x40_z0*a_r20_x20_cx0_cz0_ccw",  # steeper and steeper, up to 60 degrees
+    "s_x40_z0*t_z-5*f_x30*t_z-9*f_x40*t_z-20",  # a groove: 90 degrees
+    "s_x40_z0*t_z-5*l_x30_z-4*t_z-9*f_x40*t_z-20",  # a wall that hangs over
+]
+
+
+@pytest.mark.parametrize("side", ["right", "left"])
+@pytest.mark.parametrize("text", [S_CURVE, STEM["contour"], SEAT["contour"], *FALLING])
+def test_the_steepest_fall_is_that_of_the_steepest_chord_of_a_fine_polyline(text: str, side: str) -> None:
+    answer = solved(text, side=side)
     assert answer.contour is not None
     line = polyline(answer.contour)
     dz, dr = (line[1:] - line[:-1]).T
-    falling = (dr < -1e-9) & (dz <= 1e-12)
-    steepest = np.arctan2(-dr[falling], -dz[falling]).max() if falling.any() else None
+    falling = dr if side == "left" else -dr
+    angles = np.degrees(np.arctan2(falling, -dz))[falling > 1e-9]
     found = answer.results.steepest_fall
-    assert found == (None if steepest is None else pytest.approx(steepest, abs=1e-3))
+    assert (found is None) == (len(angles) == 0)
+    assert found is None or math.degrees(found) == pytest.approx(angles.max(), abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("text", "degrees"), [*zip(FALLING[1:], (60, 90, 180 - math.degrees(math.atan(5))), strict=True)]
+)
+def test_falls_of_elementary_geometry(text: str, degrees: float) -> None:
+    assert math.degrees(solved(text).results.steepest_fall) == pytest.approx(degrees, abs=1e-6)
 
 
 def test_a_contour_that_only_rises_toward_the_chuck_has_no_fall() -> None:

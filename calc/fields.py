@@ -182,9 +182,12 @@ def result(kind: Kind, label: str, symbol: str = "", *, hint: str = "", brief: s
     return dataclasses.field(default=None, metadata={"spec": spec})
 
 
-def part(inputs: type[Any], title: str) -> Any:
-    """Declare a group of inputs: another input dataclass, whose fields join this one's under `title`."""
-    return dataclasses.field(default_factory=inputs, metadata={"part": (inputs, title)})
+def part(inputs: type[Any], title: str, *, starts: Mapping[str, tuple[float, float]] | None = None) -> Any:
+    """Declare a group of inputs: another input dataclass, whose fields join this one's under `title`.
+
+    `starts` gives fields of the group by name, as (metric, inch) numbers in the shown unit, what they start with here.
+    """
+    return dataclasses.field(default_factory=inputs, metadata={"part": (inputs, title), "starts": starts or {}})
 
 
 def specs(declared: type[Any]) -> tuple[Spec, ...]:
@@ -210,7 +213,9 @@ def _flattened(declared: Any, group: str) -> Iterator[Spec]:
     for item in dataclasses.fields(declared):
         if "part" in item.metadata:
             inputs, title = item.metadata["part"]
-            yield from _flattened(inputs, title)
+            starts = item.metadata["starts"]
+            for spec in _flattened(inputs, title):
+                yield dataclasses.replace(spec, start=starts[spec.name]) if spec.name in starts else spec
         elif "spec" in item.metadata:
             yield dataclasses.replace(item.metadata["spec"], name=item.name, group=group)
 

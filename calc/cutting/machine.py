@@ -44,7 +44,7 @@ class Machine:
     """What the machine and its chuck allow."""
 
     max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0, brief="limit")
-    motor_power: float | None = given(POWER, "Motor power", "P_m", hint="rated, at the motor", above=0.0)
+    motor_power: float | None = given(POWER, "Motor power", "P_m", hint="rated, at the motor", above=0.0, brief="motor")
     efficiency: float | None = given(
         RATIO, "Efficiency, motor to cut", "η", hint="blank: 0.8", above=0.0, least=0.1, most=1.0
     )
@@ -52,7 +52,9 @@ class Machine:
         SPINDLE_SPEED, "Base speed", "n_b", hint="full power from here up, full torque below", above=0.0, least=1.0
     )
     rated_torque: float | None = given(TORQUE, "Largest torque at the spindle", "M_max", above=0.0)
-    chuck_limit: float | None = given(SPINDLE_SPEED, "Chuck's marked limit", hint="as marked on the chuck", above=0.0)
+    chuck_limit: float | None = given(
+        SPINDLE_SPEED, "Chuck's marked limit", hint="as marked on the chuck", above=0.0, least=1.0, brief="chuck"
+    )
     grip_force: float | None = given(FORCE, "Grip force, all jaws", "F_g", hint="with the spindle at rest", above=0.0)
 
 

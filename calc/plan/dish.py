@@ -22,7 +22,7 @@ from calc.plan.cutting import FinishPart, Settled, finish_part, settle, speed_ca
 from calc.plan.dish_passes import PlannedPass, facing_passes, finish_pass, rough_passes
 from calc.plan.inputs import DishPlanInputs
 from calc.plan.results import DishPlanResults, LeftResults, NoseResults, TimeResults, WorkResults
-from calc.plan.rough_force import force_results
+from calc.plan.rough_force import force_part
 from calc.plan.tool import TouchOff, left_results, left_sentences, nose_cautions, nose_results, touch_offs
 from calc.plan.work import check_bar, chips_mass
 from calc.plan.zero import with_zero_moved, zero_notes
@@ -50,11 +50,12 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
     """The plan as far as the inputs carry it. Raises `Problem` for a dish, nose or allowance that cannot be.
 
     >>> from calc.features.dish.bowl import DishInputs
-    >>> from calc.plan.inputs import CutInputs, MachineInputs
+    >>> from calc.cutting.machine import Machine
+    >>> from calc.plan.inputs import CutInputs
     >>> plan = solve(DishPlanInputs(
     ...     dish=DishInputs(radius=90.0, depth=4.5),
     ...     cut=CutInputs(surface_speed=220_000.0, feed=0.15),
-    ...     machine=MachineInputs(max_rpm=2000.0),
+    ...     machine=Machine(max_rpm=2000.0),
     ... ))
     >>> round(plan.results.times.finish_time, 6)
     0.106383
@@ -68,8 +69,10 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
     speed = speed_results(inputs, settled, 2 * dish.arc.start.r, stands[-2] if stands else None)
     finish = finish_part(inputs, dish)
     cut = _cut(inputs, dish, settled, finish)
+    force = force_part(inputs, settled, cut.planned[:-1], _referral(inputs))
     cautions = (
         *speed_cautions(inputs, speed),
+        *force.cautions,
         *(nose_cautions(nose, found_nose) if nose else ()),
         *finish.cautions,
     )
@@ -81,7 +84,8 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
             uncompensated=left_results(left) if nose else LeftResults(),
             speed=speed,
             finish=finish.results,
-            force=force_results(inputs, settled, cut.planned[:-1]),
+            force=force.results,
+            machine_load=force.load,
             times=cut.times,
         ),
         headline=dish.bowl.solved or "mouth_diameter",
@@ -90,7 +94,7 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
         contour=dish.cut,
         cautions=cautions,
         notes=(*rounding_notes(inputs.dish, dish.bowl), *zero_notes(inputs.work), *settled.notes),
-        sentences=_sentences(inputs, nose, left, finish, cut),
+        sentences={**_sentences(inputs, nose, left, finish, cut), "Force and power": force.sentences},
         tables=_tables(inputs, stands, finish, cut),
         drawing=partial(_drawing, inputs, dish, nose, stands, left, cut),
     )
@@ -107,13 +111,7 @@ def _nose(inputs: DishPlanInputs, dish: Dish) -> tuple[NoseOnDish | None, tuple[
 
 
 def _cut(inputs: DishPlanInputs, dish: Dish, settled: Settled, finish: FinishPart) -> Cut:
-    nose = inputs.tool.nose()
-    referral = Referral(
-        nose,
-        int(inputs.tool.tool_point),
-        "point" if inputs.cut.speed_at == "point" else "contact",
-        "centre" if inputs.cut.feed_at == "centre" else "contour",
-    )
+    nose, referral = inputs.tool.nose(), _referral(inputs)
     missing = list(_missing(inputs, settled, finish))
     roughing, rough_rows = _roughing(inputs, dish, settled, referral)
     feed = finish.results.feed
@@ -123,6 +121,15 @@ def _cut(inputs: DishPlanInputs, dish: Dish, settled: Settled, finish: FinishPar
         spindle = Spindle(settled.surface_speed, inputs.machine.max_rpm)
         finish_rows = [pass_row(planned.name, planned.pieces, referral, spindle, planned.depth)]
     return Cut((*rough_rows, *finish_rows), (*roughing, planned), _times(rough_rows, finish_rows), tuple(missing))
+
+
+def _referral(inputs: DishPlanInputs) -> Referral:
+    return Referral(
+        inputs.tool.nose(),
+        int(inputs.tool.tool_point),
+        "point" if inputs.cut.speed_at == "point" else "contact",
+        "centre" if inputs.cut.feed_at == "centre" else "contour",
+    )
 
 
 def _roughing(
@@ -267,6 +274,7 @@ FEATURE = Feature(
         "allowance_x": "0",
         "lead_in": "2",
         "max_rpm": "2000",
+        "motor_power": "11",
         "chuck_limit": "3200",
     },
 )

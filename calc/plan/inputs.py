@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.cutting.machine import Machine
 from calc.cutting.materials import materials
 from calc.features.dish.bowl import DishInputs
 from calc.fields import choice, given, part, word
 from calc.insert import NOSE_AS, NoseAs, nose_of
-from calc.quantities import DIAMETER, FEED, LENGTH, RADIUS, ROUGHNESS, SPINDLE_SPEED, SURFACE_SPEED
+from calc.quantities import DIAMETER, FEED, LENGTH, RADIUS, ROUGHNESS, SURFACE_SPEED
 
 TOOL_POINTS = {
     "0": "0, the nose centre",
@@ -148,18 +149,6 @@ class PassInputs:
 
 
 @dataclass(frozen=True, kw_only=True)
-class MachineInputs:
-    """What must not be exceeded."""
-
-    max_rpm: float | None = given(
-        SPINDLE_SPEED, "Spindle limit", "n", above=0.0, least=1.0, start=(2000.0, 2000.0), brief="limit"
-    )
-    chuck_limit: float | None = given(
-        SPINDLE_SPEED, "Chuck's marked limit", "", hint="from its marking", above=0.0, least=1.0, brief="chuck"
-    )
-
-
-@dataclass(frozen=True, kw_only=True)
 class DishPlanInputs:
     """Everything that the plan of a dish can use; what is blank leaves its part of the plan open."""
 
@@ -168,4 +157,4 @@ class DishPlanInputs:
     tool: ToolInputs = part(ToolInputs, "Insert")
     cut: CutInputs = part(CutInputs, "Speed and feed")
     passes: PassInputs = part(PassInputs, "Passes")
-    machine: MachineInputs = part(MachineInputs, "Machine and chuck")
+    machine: Machine = part(Machine, "Machine and chuck", starts={"max_rpm": (2000.0, 2000.0)})

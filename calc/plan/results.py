@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.cutting.machine import LoadResults
 from calc.features.dish.feature import DishResults
 from calc.fields import part, result, word
 from calc.quantities import (
@@ -118,4 +119,5 @@ class DishPlanResults:
     speed: SpeedResults = part(SpeedResults, "Spindle")
     finish: FinishResults = part(FinishResults, "Finish and feed")
     force: ForceResults = part(ForceResults, "Force and power")
+    machine_load: LoadResults = part(LoadResults, "Force and power")
     times: TimeResults = part(TimeResults, "Passes and time")

@@ -77,6 +77,7 @@ def test_a_kept_value_stands_in_place_of_a_starting_one(page: Page) -> None:
     opened(page, "/dish")
     expect(page.locator("#max_rpm")).to_have_value("2500")
     expect(page.locator("#max_rpm-note")).not_to_contain_text("starting value")
+    expect(page.locator("#motor_power")).to_have_value("11")
     expect(page.locator("#feed-note")).to_contain_text("starting value")
     expect(page.get_by_role("link", name="Show an example")).to_be_visible()
 

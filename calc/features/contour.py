@@ -33,6 +33,7 @@ from calc.quantities import (
 
 NEAR = 0.05  # mm: how far the chosen point may be from a solution's and still mean it
 ON_AXIS = 1e-9  # mm: a contour that begins within this of the axis begins on it
+LEAST_DRAWN = 1e-3  # mm
 MAY_BE_MORE = "There may be more contours with these dimensions than are listed."
 
 
@@ -151,7 +152,7 @@ def described(
             "dimensions": tuple(map(_row, chosen.elements)),
             "arcs": tuple(_arc_row(each, each.element) for each in chosen.elements if isinstance(each.element, Arc)),
         },
-        drawing=partial(_drawing, chain, beside),
+        drawing=partial(_drawing, chain, beside) if _can_be_drawn(chain) else None,
     )
 
 
@@ -194,7 +195,8 @@ def _unfinished(faults: Sequence[Fault], contour_given: ContourGiven, known: int
     except Problem:
         return Unfinished(*faults, drawing=None, solved={})
     rows = replace(contour_given, elements=tuple(first), rows=contour_given.rows[:known])
-    drawing = _drawing(Chain(solution.contour), beside)
+    chain = Chain(solution.contour)
+    drawing = _drawing(chain, beside) if _can_be_drawn(chain) else None
     return Unfinished(*faults, drawing=drawing, solved=_blanks_solved(solution, rows))
 
 
@@ -430,6 +432,11 @@ def _cautions(found: Solutions, index: int) -> list[Caution]:
         values: dict[str, Value] = {"count": len(found.solutions), "number": index + 1}
         cautions.append(Caution(Message(text, values), 1, "contour"))
     return cautions
+
+
+def _can_be_drawn(chain: Chain) -> bool:
+    """Whether there is material to show: not of a contour that stays on the axis or beyond it."""
+    return chain.bounds.r_max > LEAST_DRAWN
 
 
 def _drawing(chain: Chain, beside: Beside) -> Drawing:

@@ -283,3 +283,12 @@ def test_the_sketch_shows_material_on_the_other_side_of_the_tool(side: str, bore
     assert drawing is not None
     assert (drawing.part.end.r > 0) == bored
     assert drawing.part.start.r == pytest.approx(35.0 if bored else 25.0)
+
+
+@pytest.mark.parametrize("text", ["s_x0_z0*t_z-5", "s_x0_z0*f_x-2", "s_x0_z0*t_z-5*l*f"])
+def test_a_contour_that_stays_on_the_axis_or_beyond_has_no_sketch(text: str) -> None:
+    try:
+        drawn = solved(text).drawn()
+    except Unfinished as unfinished:
+        drawn = unfinished.drawing
+    assert drawn is None

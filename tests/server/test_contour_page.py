@@ -7,6 +7,8 @@ from html import unescape
 from urllib.parse import parse_qs, urlsplit
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from starlette.testclient import TestClient
 
 from calc.features.contour import FEATURE
@@ -142,6 +144,39 @@ def test_several_contours_are_numbered_and_the_chosen_one_is_in_the_address(clie
     chosen = client.get(second).text
     assert re.search(r'aria-current="true"[^>]*>2 ', chosen[chosen.index('class="solutions"') :])
     assert "number 2 is drawn" in chosen
+
+
+def test_the_s_is_on_the_page_to_the_digit(client: TestClient) -> None:
+    """R5 on diameter 30, R8 up to diameter 50 at Z -25: starts at Z -25 + sqrt(160), centres 13 apart."""
+    page = client.get("/contour", params={"contour": "s_x30_z0*t*a_r5_smooth*a_r8_x50_z-25_smooth*t_z-30_smooth"}).text
+    row = page[page.index("P3 end of 2") :]
+    assert re.findall(r"<td[^>]*>([^<]+)</td>", row)[:4] == ["37.692", "-17.216", "G2", "5.000"]
+    assert "solved Z -12.351" in page
+
+
+def test_the_pad_is_on_the_page_in_inches(client: TestClient) -> None:
+    """R 2.9375 on 2.000: height R - sqrt(R^2 - 1) = .1755; edge radius 1/32 between 1.9583 and 2.0000."""
+    page = client.get("/contour", params=dict(FEATURE.examples["Pad"])).text
+    assert "solved Z -.1755" in page
+    cells = re.findall(r"<td[^>]*>([^<]+)</td>", page[page.index("P2 end of 1") :])
+    assert cells[:2] == ["1.9583", "-.1680"]
+    assert "2.0000" in page
+    assert "-.1975" in page
+
+
+WORDS = st.tuples(
+    st.sampled_from("ftlaace"), st.lists(st.sampled_from(["x20", "z-5", "x-3", "dz-9", "r7", "smooth", "cw", "ha30"]))
+).map(lambda pair: pair[0] + ("1" if pair[0] in "ce" else "".join(f"_{part}" for part in dict.fromkeys(pair[1]))))
+
+
+def test_no_contour_breaks_the_page(client: TestClient) -> None:
+    @settings(max_examples=150, deadline=None)
+    @given(st.sampled_from(["s_x0_z0", "s_x30_z0", "s"]), st.lists(WORDS, max_size=6))
+    def holds(start: str, words: list[str]) -> None:
+        answer = client.get("/contour", params={"contour": "*".join([start, *words])})
+        assert answer.status_code in (200, 422)
+
+    holds()
 
 
 def test_a_switch_of_units_keeps_what_was_given(client: TestClient) -> None:

@@ -70,12 +70,7 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
     finish = finish_part(inputs, dish)
     cut = _cut(inputs, dish, settled, finish)
     force = force_part(inputs, settled, cut.planned[:-1], _referral(inputs))
-    cautions = (
-        *speed_cautions(inputs, speed),
-        *force.cautions,
-        *(nose_cautions(nose, found_nose) if nose else ()),
-        *finish.cautions,
-    )
+    nose_said = nose_cautions(nose, found_nose) if nose else ()
     answer = Answer(
         results=DishPlanResults(
             dish=results,
@@ -92,7 +87,7 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
         points=key_points(dish),
         points_note=both_ways(dish),
         contour=dish.cut,
-        cautions=cautions,
+        cautions=(*speed_cautions(inputs, speed), *force.cautions, *nose_said, *finish.cautions),
         notes=(*rounding_notes(inputs.dish, dish.bowl), *zero_notes(inputs.work), *settled.notes),
         sentences={**_sentences(inputs, nose, left, finish, cut), "Force and power": force.sentences},
         tables=_tables(inputs, stands, finish, cut),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
@@ -24,6 +25,9 @@ END_SHARE = 1.5
 
 BEYOND = 1e-6
 """mm: a place that is as near to an end of the contour as to the contour lies beyond it."""
+
+STRETCH = 8.0
+"""mm: a chip is told for every stretch of at most this length."""
 
 THIN = 4e-4
 """mm: half of how thick a rest must be to count."""
@@ -57,7 +61,7 @@ class ToolPass:
 class Chip:
     """What one stretch of a pass takes: at `place` (mm of feed from its start), width along the normal, and section.
 
-    `width` (mm) is the mean over the stretch (an element) of the area taken per length of the nose centre's way;
+    `width` (mm) is the mean over the stretch of the area taken per length of the nose centre's way;
     `section` (mm2) is that times the feed.
     """
 
@@ -148,12 +152,13 @@ def _take(left: Area, work: Work, outline: Outline, each: ToolPass, fold: bool) 
     chips: list[Chip] = []
     rapid, rest, place = 0.0, left, 0.0
     for move in each.moves:
-        here = [folded(swept(outline, [element])) if fold else swept(outline, [element]) for element in move.elements]
+        stretches = list(_stretches(move))
+        here = [folded(swept(outline, [part])) if fold else swept(outline, [part]) for part in stretches]
         whole = united(here)
         if move.feed is None:
             rapid += _hit(rest, whole)
         else:
-            chips += _chips(rest.intersection(whole), here, move, place)
+            chips += _chips(rest.intersection(whole), stretches, here, move.feed, place)
             place += sum(element.length for element in move.elements)
         rest = rest.difference(whole)
     rest = only_areas(rest)
@@ -173,16 +178,27 @@ def _take(left: Area, work: Work, outline: Outline, each: ToolPass, fold: bool) 
 
 
 def _hit(area: Area, other: Area) -> float:
-    hit = area.intersection(other).area
-    return float(hit) if hit > GRAZED else 0.0
+    """The area (mm2) that two have in common, but for what chords of arcs and a tool that grazes may make."""
+    hit = area.intersection(other)
+    return float(_without_slivers(hit).area) if hit.area > GRAZED else 0.0
 
 
-def _chips(around: Area, swept_over: Sequence[Area], move: Move, place: float) -> Iterator[Chip]:
-    """The chips of a move, taken element by element from what it meets."""
-    for element, here in zip(move.elements, swept_over, strict=True):
+def _stretches(move: Move) -> Iterator[Element]:
+    """The elements of a move, long ones in parts if they are fed: for each part there is a chip."""
+    for element in move.elements:
+        count = math.ceil(element.length / STRETCH) if move.feed is not None else 1
+        cuts = [element.length * index / count for index in range(1, count)]
+        yield from element.split(*cuts)
+
+
+def _chips(
+    around: Area, stretches: Sequence[Element], swept_over: Sequence[Area], feed: float, place: float
+) -> Iterator[Chip]:
+    """The chips of a move, taken stretch by stretch from what it meets."""
+    for element, here in zip(stretches, swept_over, strict=True):
         rest = around.difference(here) if around.area > SLIVER else around
         width = (around.area - rest.area) / element.length
-        yield Chip(place, element.length, width, width * (move.feed or 0.0))
+        yield Chip(place, element.length, width, width * feed)
         around, place = rest, place + element.length
 
 

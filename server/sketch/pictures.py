@@ -33,8 +33,9 @@ def _framed(pictures: Sequence[Picture]) -> tuple[Plane, float, float]:
     """The plane that shows the stock in front of the contour's end, and the size of the pictures, px."""
     stock = Bounds.around(*(point for ring in pictures[0].left for point in ring))
     printed = pictures[0].printed.bounds
-    back = printed.z_min - 0.12 * (printed.z_max - printed.z_min) - 2.0
-    wide, high = stock.z_max - max(stock.z_min, back), stock.r_max
+    high = stock.r_max
+    back = printed.z_min - 0.12 * (printed.z_max - printed.z_min) - 0.3 * high
+    wide = stock.z_max - max(stock.z_min, back)
     front = 0.12 * wide
     scale = min((WIDTH - 2 * MARGIN) / (wide + front), (HIGHEST - 2 * MARGIN) / (1.15 * high))
     plane = Plane(scale, MARGIN - max(stock.z_min, back) * scale, MARGIN + 1.12 * high * scale)

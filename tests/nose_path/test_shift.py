@@ -115,6 +115,18 @@ def test_the_left_profile_is_as_far_from_the_print_as_the_table_says() -> None:
     assert chain.elements[1].distance_to(slope.point_at(slope.length / 2)) == pytest.approx(row.left, abs=1e-9)
 
 
+def test_on_the_seat_tool_point_3_ends_beyond_the_axis_by_the_nose_and_tool_point_2_does_not_cross_it() -> None:
+    chain = shape_chain("seat", None)
+    said = {
+        number: " ".join(each.message.say() for each in answer_of(Question(chain, 6.0, number, "left")).cautions)
+        for number in (2, 3)
+    }
+    assert "tool point 3 ends 6.000 mm beyond it" in said[3]
+    assert "tool point" not in said[2]
+    assert key_rows(nose_path(chain, 6.0, "left"), 2)[-1].key_x == pytest.approx(6.0)
+    assert key_rows(nose_path(chain, 6.0, "left"), 3)[-1].key_x == pytest.approx(-6.0)
+
+
 def test_arcs_are_keyed_with_their_radius_less_or_more_the_nose() -> None:
     rows = key_rows(nose_path(shape_chain("seat", None), 6.0, "left"), 3)
     assert [row.radius for row in rows if row.radius] == [pytest.approx(6.8), pytest.approx(69.0)]

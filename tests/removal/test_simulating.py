@@ -121,12 +121,22 @@ def test_the_chip_of_a_straight_cut_is_depth_times_feed() -> None:
     chain = Chain((Line(Point(5.0, 20.0), Point(-10.0, 20.0)),))
     work = work_of(Bar(21.0, 0.0, -30.0).area(), chain, "right", 1.0)
     outline = Outline(insert_core(shapes()["C"], 12.7, 0.8, math.radians(45.0)), 0.8)
-    way = (Line(Point(3.0, 20.8), Point(-2.0, 20.8)), Line(Point(-2.0, 20.8), Point(-6.0, 20.8)))
+    way = (Line(Point(3.0, 20.8), Point(-2.0, 20.8)), Line(Point(-2.0, 20.8), Point(-6.0, 20.8)))  # two stretches
     found = simulate(work, outline, [ToolPass("cut", (Move(way, 0.25),))], chain)
     last = found.removals[0].chips[-1]
     assert last.width == pytest.approx(1.0, abs=1e-3)
     assert last.section == pytest.approx(0.25, abs=1e-3)
     assert last.place == 5.0
+
+
+def test_a_long_cut_is_told_in_stretches_that_add_up() -> None:
+    chain = Chain((Line(Point(5.0, 20.0), Point(-30.0, 20.0)),))
+    work = work_of(Bar(21.0, 0.0, -50.0).area(), chain, "right", 1.0)
+    way = (Line(Point(3.0, 20.8), Point(-29.0, 20.8)),)
+    (removal,) = simulate(work, Outline((Point(0.0, 0.0),), 0.8), [ToolPass("cut", (Move(way, 0.2),))], chain).removals
+    assert len(removal.chips) == 4
+    assert sum(chip.width * chip.length for chip in removal.chips) == pytest.approx(removal.area, abs=1e-6)
+    assert [chip.place for chip in removal.chips] == [0.0, 8.0, 16.0, 24.0]
 
 
 def test_the_holder_that_hits_what_is_left_is_told() -> None:

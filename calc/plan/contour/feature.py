@@ -18,6 +18,7 @@ from calc.passes import Pass, Referral, Spindle, pass_row
 from calc.plan.contour.inputs import ContourPlanInputs, StockInputs
 from calc.plan.contour.pictures import chain_of_ring, pictures_of
 from calc.plan.contour.results import (
+    ChipRow,
     ContourPlanResults,
     LeftResults,
     PlaceRow,
@@ -114,6 +115,7 @@ def answer_of(inputs: ContourPlanInputs, chain: Chain, side: Side) -> Answer[Con
         tables={
             "passes": rows,
             "removals": [_removal_row(each) for each in found.removals],
+            "chips": list(_chip_rows(found)),
             "places": list(_places(found)),
             "shadows": list(_shadows(plan.reach)),
         },
@@ -250,6 +252,20 @@ def _removal_row(removal: Removal) -> RemovalRow:
     )
 
 
+def _chip_rows(found: Simulation) -> Iterator[ChipRow]:
+    """The chips of the pass that takes the widest one, and of the last."""
+    widest = max(found.removals, key=lambda removal: removal.thickest, default=None)
+    for removal in dict.fromkeys([widest, *found.removals[-1:]]):
+        for chip in removal.chips if removal else ():
+            yield ChipRow(
+                name=removal.name if removal else "",
+                place=chip.place,
+                length=chip.length,
+                width=chip.width,
+                section=chip.section,
+            )
+
+
 def _places(found: Simulation) -> Iterator[PlaceRow]:
     for what, places in (("stands proud", found.proud), ("cut too deep", found.gouged)):
         for place in places:
@@ -346,6 +362,7 @@ FEATURE = Feature(
         "places": Rows(PlaceRow, "Where the part differs from the print", "What is left"),
         "shadows": Rows(ShadowRow, "Out of reach of the insert's edges", "What is left"),
         "removals": Rows(RemovalRow, "What each pass takes", "Pass by pass"),
+        "chips": Rows(ChipRow, "Chip along the way: in the pass with the widest one, and in the last", "Pass by pass"),
         "passes": Rows(Pass, "Passes", "Time and finish"),
     },
     example={

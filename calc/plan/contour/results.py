@@ -69,6 +69,17 @@ class RemovalRow:
 
 
 @dataclass(frozen=True, kw_only=True)
+class ChipRow:
+    """The chip over one stretch of a pass: its width square to the way, and its section at the feed."""
+
+    name: str = word("Pass")
+    place: float = result(LENGTH, "from")
+    length: float = result(LENGTH, "over")
+    width: float = result(LENGTH, "chip width")
+    section: float = result(AREA, "chip section")
+
+
+@dataclass(frozen=True, kw_only=True)
 class PlaceRow:
     """Where the part differs from the print beside an element."""
 

@@ -181,14 +181,17 @@ def read_rows(rows: Sequence[Row], view: View) -> tuple[ContourGiven, tuple[Faul
     elements: list[GivenElement] = []
     places: list[int] = []
     names: list[Mapping[str, str]] = []
+    here = _Here()
     for index, row in enumerate(rows):
         values = reader.values(index, row)
         if row.kind == "start":
             start = Start(values.get("z"), values.get("x"))
+            here = _Here(values.get("x"), values.get("z"))
         elif row.kind in ("chamfer", "radius"):
             reader.corner(index, row, values.get("size"), elements)
         else:
-            elements.append(_element(row, values))
+            elements.append(_element(row, values, here))
+            here = here.after(row, values)
             places.append(index)
             names.append(_names(row, values))
     given = ContourGiven(start, tuple(elements), tuple(places), tuple(names), tuple(reader.unsized))
@@ -202,7 +205,7 @@ def _names(row: Row, values: Mapping[str, float]) -> dict[str, str]:
     return names | ({"angle": leaning} if leaning else {}) | ({"tangent": "smooth"} if "smooth" in row.flags else {})
 
 
-def _element(row: Row, values: Mapping[str, float]) -> GivenElement:
+def _element(row: Row, values: Mapping[str, float], here: _Here) -> GivenElement:
     named: dict[str, Any] = {FIELDS[name]: value for name, value in values.items() if name in FIELDS}
     if row.kind == "face":
         named["dz"] = 0.0
@@ -210,7 +213,7 @@ def _element(row: Row, values: Mapping[str, float]) -> GivenElement:
         named["dr"] = 0.0
     lean = _lean(values)
     if lean is not None and "angle" not in named:
-        named["angle"] = math.pi + lean if "down" in row.flags else math.pi - lean
+        named["angle"] = here.angle(row, values, lean)
     turn = next((flag for flag in row.flags if flag in ("cw", "ccw")), None)
     kind: Literal["line", "arc"] = "arc" if row.kind == "arc" else "line"
     return GivenElement(kind, tangent="smooth" in row.flags, turn=cast("Turn | None", turn), **named)
@@ -221,6 +224,42 @@ def _lean(values: Mapping[str, float]) -> float | None:
     if "ha" in values:
         return values["ha"]
     return math.atan(values["tp"] / 2) if "tp" in values else None
+
+
+@dataclass(frozen=True, slots=True)
+class _Here:
+    """What the rows so far say of where they end: radius and z (mm), None where that is left to be solved."""
+
+    x: float | None = None
+    z: float | None = None
+
+    def step(self, name: str, row: Row, values: Mapping[str, float]) -> float | None:
+        """How far the row goes along x or z, as far as the print says so by itself."""
+        if (name, row.kind) in (("x", "cylinder"), ("z", "face")):
+            return 0.0
+        here = self.x if name == "x" else self.z
+        if name in values:
+            return None if here is None else values[name] - here
+        return values.get(f"d{name}")
+
+    def after(self, row: Row, values: Mapping[str, float]) -> _Here:
+        """Where the row ends."""
+        ends = []
+        for name, here in (("x", self.x), ("z", self.z)):
+            step = self.step(name, row, values)
+            ends.append(values[name] if name in values else None if here is None or step is None else here + step)
+        return _Here(*ends)
+
+    def angle(self, row: Row, values: Mapping[str, float], lean: float) -> float:
+        """The angle (rad) from +Z of a line that leans by so much: where its ends say it goes, else to the chuck.
+
+        It rises away from the axis unless its ends or its mark say that it falls.
+        """
+        along, up = self.step("z", row, values), self.step("x", row, values)
+        falls = "down" in row.flags if up is None else up < 0.0
+        to_plus = along is not None and along > 0.0
+        angle = lean if to_plus else math.pi - lean
+        return math.tau - angle if falls else angle
 
 
 class _Reader:

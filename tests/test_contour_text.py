@@ -89,6 +89,23 @@ def test_a_line_leans_as_its_taper_half_angle_or_angle_says(word: str, degrees: 
     assert found.elements[0].angle == pytest.approx(math.radians(degrees), abs=1e-10)
 
 
+@pytest.mark.parametrize(
+    ("text", "degrees"),
+    [
+        ("s_x40_z0*l_x30_ha20", 200),
+        ("s_x40_z0*t_z-5*l_x30_tp1:10", 182.862405226),
+        ("s_x40_z0*l_dx-4_ha20", 200),
+        ("s_x30_z-9*l_x40_z0_ha20", 20),
+        ("s_x40_z-9*l_x30_z0_ha20", 340),
+        ("s_x40_z0*f_x30*l_x41_ha20", 160),
+        ("s_x40_z0*l*l_x30_ha20_down", 200),
+    ],
+)
+def test_a_half_angle_leans_to_where_the_ends_say_the_line_goes(text: str, degrees: float) -> None:
+    found, _ = read_rows(rows_of(text), METRIC)
+    assert math.degrees(found.elements[-1].angle or 0.0) == pytest.approx(degrees, abs=1e-8)
+
+
 def test_an_angle_given_twice_is_a_fault_and_not_passed_over() -> None:
     _, faults = read_rows(rows_of("s_x0_z0*l_x20_ha30_tp1:10"), METRIC)
     assert [fault.field for fault in faults] == ["rows.1.tp"]
@@ -158,5 +175,11 @@ def test_a_corner_without_a_size_is_unfinished_and_not_wrong() -> None:
 def test_what_the_solver_says_of_an_element_is_found_at_its_row() -> None:
     found, _ = read_rows(rows_of("s_x0_z0*f_x20*c1*l_x30_ha20*a_r5_smooth"), METRIC)
     said = ["start.z", "elements.0.corner.size", "elements.1.angle", "elements.2.centre_x", "elements.2.tangent"]
-    assert [found.field(name) for name in said] == ["rows.0.z", "rows.2.size", "rows.3.ha", "rows.4.cx", "rows.4.smooth"]
+    assert [found.field(name) for name in said] == [
+        "rows.0.z",
+        "rows.2.size",
+        "rows.3.ha",
+        "rows.4.cx",
+        "rows.4.smooth",
+    ]
     assert found.field("elements") == "elements"

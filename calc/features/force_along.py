@@ -35,6 +35,7 @@ from calc.working import recording
 
 PLACES = 160
 ROWS = 9
+HARDEST = "Against the machine, where it is hardest"
 ALONG = {"normal": "the normal, equal everywhere", "z": "Z, the contour shifted", "x": "X, per side"}
 
 
@@ -109,7 +110,7 @@ class ForceAlongResults:
 
     largest: LargestResults = part(LargestResults, "Largest values")
     mean: MeanResults = part(MeanResults, "Over the whole pass")
-    machine_load: LoadResults = part(LoadResults, "Against the machine, where it is hardest")
+    machine_load: LoadResults = part(LoadResults, HARDEST)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -159,6 +160,7 @@ def solve(inputs: ForceAlongInputs) -> Answer[ForceAlongResults]:
         contour=chain,
         cautions=(*_cautions(inputs, found), *machine_cautions(cut, load, inputs.machine, inputs.work)),
         notes=tuple(_notes(taking, found)),
+        sentences={HARDEST: tuple(_where(_hardest(found)))},
         tables={"places": [_row(each) for each in thinned(found)]},
         plots=tuple(plots(found, thinned(found))),
     )
@@ -257,6 +259,18 @@ def _notes(taking: Taking, found: Sequence[Load]) -> Iterator[Message]:
     values |= {"low": Quantity(most.low, FORCE), "high": Quantity(most.high, FORCE)}
     yield Message(_SPREAD, values)
     yield Message("The curvature of the contour is left out of the chip, and so is what an inside corner adds.")
+
+
+def _where(hardest: Load) -> Iterator[Message]:
+    """Where the machine has the least in hand, if anything is known of it."""
+    if hardest.available:
+        contact = hardest.station.contact
+        place: dict[str, Value] = {
+            "x": Quantity(abs(contact.r), X),
+            "z": Quantity(contact.z, Z),
+            "share": f"{hardest.share:.0%}",
+        }
+        yield Message("At {x}, {z} the cut takes {share} of what the machine gives there, the most on this way.", place)
 
 
 def thinned(found: Sequence[Load]) -> list[Load]:

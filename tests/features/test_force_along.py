@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from calc.cutting.machine import Machine, Work
 from calc.features import force
-from calc.features.force_along import EdgeInputs, ForceAlongInputs, solve
+from calc.features.force_along import HARDEST, EdgeInputs, ForceAlongInputs, solve
 from calc.features.way import PointsInputs, ShapeInputs
 from calc.problems import Impossible, Missing, OutOfRange, Problem
 
@@ -74,6 +74,13 @@ def test_the_hardest_place_is_where_the_machine_has_least_in_hand_not_where_the_
     rpm = 180_000.0 / (pi * 60.0)
     assert found.spindle_rpm == pytest.approx(rpm)
     assert found.power_available == pytest.approx(11.0 * KW * 0.8 * rpm / 4000.0)
+
+
+def test_a_sentence_names_the_place_where_the_machine_has_least_in_hand() -> None:
+    machine = Machine(max_rpm=2000.0, motor_power=11.0 * KW, base_rpm=4000.0)
+    (sentence,) = solve(replace(FACE, machine=machine)).sentences[HARDEST]
+    assert sentence.say().startswith("At X60.000 mm, Z0.000 mm the cut takes ")
+    assert solve(FACE).sentences[HARDEST] == ()
 
 
 def test_the_grip_is_held_against_the_largest_torque() -> None:

@@ -85,7 +85,8 @@ def _from_element(spot: complex, element: Element) -> float:
 def chains(draw: st.DrawFn) -> Chain:
     """A run of lines and arcs of all sweeps, between 0.5 and 400 mm."""
     coordinate = st.floats(-200, 200).filter(lambda v: abs(v) > 1e-3)
-    here, made = Point(draw(coordinate), draw(st.floats(1, 200))), []
+    here = Point(draw(coordinate), draw(st.floats(1, 200)))
+    made: list[Element] = []
     for _ in range(draw(st.integers(1, 5))):
         if draw(st.booleans()):
             length, heading_ = draw(st.floats(0.5, 100)), draw(st.floats(0, math.tau))

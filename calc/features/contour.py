@@ -7,13 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from calc.contour import Arc, Chain, Element, Line, Point, surface_of_revolution, volume_of_revolution
+from calc.contour import Arc, Chain, Element, Point, surface_of_revolution, volume_of_revolution
 from calc.contour.solving import GivenElement, Solution, Solutions, Solved, Start, UnderGiven, solve
 from calc.contour.solving.given import NAMES, words_for
 from calc.contour_text import ContourGiven
 from calc.cutting.materials import material
-from calc.drawing import Drawing
 from calc.feature import Answer, Feature, KeyPoint, Rows, Unfinished
+from calc.features.contour_choices import choice_names, picked
+from calc.features.contour_side import can_be_drawn, drawing, smallest_concave_radius, steepest_fall
 from calc.fields import carried, choice, contour, given, part, result, word
 from calc.messages import Caution, Message, Quantity, Value
 from calc.plan.inputs import MATERIALS
@@ -31,9 +32,6 @@ from calc.quantities import (
     Z,
 )
 
-NEAR = 0.05  # mm: how far the chosen point may be from a solution's and still mean it
-ON_AXIS = 1e-9  # mm: a contour that begins within this of the axis begins on it
-LEAST_DRAWN = 1e-3  # mm
 MAY_BE_MORE = "There may be more contours with these dimensions than are listed."
 
 
@@ -49,6 +47,11 @@ class Beside:
     )
     bar_diameter: float | None = given(DIAMETER, "Bar diameter", "B", above=0.0, brief="bar")
     material: str = choice("Material", MATERIALS, "")
+
+    @property
+    def bar_radius(self) -> float | None:
+        """The bar's radius, mm."""
+        return self.bar_diameter / 2 if self.bar_diameter else None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -123,7 +126,7 @@ def solve_contour(inputs: ContourInputs) -> Answer[ContourResults]:
     _require_whole_corners(inputs.contour, inputs.beside)
     found = _solved(inputs.contour, inputs.beside)
     names = choice_names(found.solutions)
-    index, notes = _picked(inputs.chosen, names)
+    index, notes = picked(inputs.chosen, names)
     answer = described(found, index, inputs.contour.start, inputs.contour.elements, inputs.beside)
     return replace(
         answer,
@@ -152,7 +155,7 @@ def described(
             "dimensions": tuple(map(_row, chosen.elements)),
             "arcs": tuple(_arc_row(each, each.element) for each in chosen.elements if isinstance(each.element, Arc)),
         },
-        drawing=partial(_drawing, chain, beside) if _can_be_drawn(chain) else None,
+        drawing=partial(drawing, chain, beside.side, beside.bar_radius) if can_be_drawn(chain) else None,
     )
 
 
@@ -196,8 +199,8 @@ def _unfinished(faults: Sequence[Fault], contour_given: ContourGiven, known: int
         return Unfinished(*faults, drawing=None, solved={})
     rows = replace(contour_given, elements=tuple(first), rows=contour_given.rows[:known])
     chain = Chain(solution.contour)
-    drawing = _drawing(chain, beside) if _can_be_drawn(chain) else None
-    return Unfinished(*faults, drawing=drawing, solved=_blanks_solved(solution, rows))
+    sketch = drawing(chain, beside.side, beside.bar_radius) if can_be_drawn(chain) else None
+    return Unfinished(*faults, drawing=sketch, solved=_blanks_solved(solution, rows))
 
 
 def _how_much(problem: UnderGiven) -> Message:
@@ -265,52 +268,6 @@ def _dimensions(element: Element) -> dict[str, float]:
     return values | ({"tp": 2 * math.tan(lean)} if abs(step.z) > abs(step.r) * 1e-6 else {})
 
 
-def choice_names(solutions: Sequence[Solution]) -> tuple[str, ...]:
-    """A name for each solution: the first joint or centre that tells it from the others, in mm (X as diameter).
-
-    The name stays the same when solutions come in another order, and shows where to look.
-    """
-    spots = [_telling_points(solution) for solution in solutions]
-    return tuple(_name(number, spots) for number in range(len(solutions)))
-
-
-def _telling_points(solution: Solution) -> dict[str, Point]:
-    points = {f"p{number}": joint for number, joint in enumerate(solution.joints)}
-    arcs = {
-        f"c{number}": element.centre for number, element in enumerate(solution.sharp, 1) if isinstance(element, Arc)
-    }
-    return points | arcs
-
-
-def _name(number: int, spots: Sequence[dict[str, Point]]) -> str:
-    own, others = spots[number], [each for index, each in enumerate(spots) if index != number]
-    for name, point in own.items():
-        if all(name not in other or other[name].distance_to(point) > 2 * NEAR for other in others):
-            return f"{name} {2 * point.r:.3f} {point.z:.3f}"
-    return f"n{number + 1}"
-
-
-def _picked(chosen: str | None, names: Sequence[str]) -> tuple[int, list[Message]]:
-    if not chosen:
-        return 0, []
-    if chosen in names:
-        return names.index(chosen), []
-    near = [index for index, name in enumerate(names) if _is_near(chosen, name)]
-    if near:
-        return near[0], []
-    return 0, [Message("The solution that was chosen does not exist with these dimensions; the first one is shown.")]
-
-
-def _is_near(one: str, other: str) -> bool:
-    first, second = one.split(), other.split()
-    if len(first) != 3 or len(second) != 3 or first[0] != second[0]:
-        return False
-    try:
-        return all(abs(float(a) - float(b)) <= 2 * NEAR for a, b in zip(first[1:], second[1:], strict=True))
-    except ValueError:
-        return False
-
-
 def _results(chain: Chain, beside: Beside, first: tuple[str, Point | None, str]) -> ContourResults:
     bounds = chain.bounds
     volume = abs(volume_of_revolution(chain))
@@ -330,38 +287,6 @@ def _results(chain: Chain, beside: Beside, first: tuple[str, Point | None, str])
         surface=surface_of_revolution(chain),
         mass=volume * work.density if work else None,
     )
-
-
-def smallest_concave_radius(chain: Chain, side: str) -> float | None:
-    """The smallest radius (mm) of the arcs whose centre is on the tool's side of travel; None without one.
-
-    >>> hollow = Chain((Arc(Point(0.0, 10.0), Point(-10.0, 20.0), Point(0.0, 20.0), "cw"),))
-    >>> smallest_concave_radius(hollow, "right"), smallest_concave_radius(hollow, "left")
-    (10.0, None)
-    """
-    turn = "cw" if side == "right" else "ccw"
-    return min((element.radius for element in chain if isinstance(element, Arc) and element.turn == turn), default=None)
-
-
-def steepest_fall(chain: Chain, side: str) -> float | None:
-    """The steepest angle (rad, from the axis) at which the contour falls away from the tool on its way to the chuck.
-
-    Outside it falls toward the axis, in a bore away from it. None where it never falls; a face straight down counts as
-    90 degrees, a wall that hangs over as more.
-
-    >>> cone = Chain((Line(Point(0.0, 10.0), Point(-10.0, 0.0)),))
-    >>> math.degrees(steepest_fall(cone, "right")), steepest_fall(cone, "left")
-    (45.0, None)
-    """
-    inward = chain if _goes_to_the_chuck(chain) else chain.reversed()
-    down = 1.0 if is_bored(chain, side) else -1.0
-    falls = [fall for element in inward for s in (0.0, element.length) if (fall := _fall(element, s, down)) > 0.0]
-    return max(falls, default=None)
-
-
-def _fall(element: Element, s: float, down: float) -> float:
-    ahead = element.tangent_at(s)
-    return math.atan2(ahead.r * down, -ahead.z) if ahead.r * down > 1e-9 else 0.0
 
 
 def _points(solution: Solution) -> tuple[KeyPoint, ...]:
@@ -432,53 +357,6 @@ def _cautions(found: Solutions, index: int) -> list[Caution]:
         values: dict[str, Value] = {"count": len(found.solutions), "number": index + 1}
         cautions.append(Caution(Message(text, values), 1, "contour"))
     return cautions
-
-
-def _can_be_drawn(chain: Chain) -> bool:
-    """Whether there is material to show: not of a contour that stays on the axis or beyond it."""
-    return chain.bounds.r_max > LEAST_DRAWN
-
-
-def _drawing(chain: Chain, beside: Beside) -> Drawing:
-    ends = [chain.start, *(element.end for element in chain)]
-    bar = beside.bar_diameter / 2 if beside.bar_diameter else None
-    inside = is_bored(chain, beside.side)
-    return Drawing(
-        title="The contour",
-        description="Half section with the axis across the page, the chuck at the left.",
-        part=_bored(chain, bar) if inside else _turned(chain),
-        bar_radius=bar if inside else max(bar or 0.0, chain.bounds.r_max),
-        spots=tuple((f"P{number}", point) for number, point in enumerate(ends, 1)),
-    )
-
-
-def is_bored(chain: Chain, side: str) -> bool:
-    """Whether the tool stands between the contour and the axis: on the left of travel toward the chuck.
-
-    >>> outside = Chain((Line(Point(0.0, 10.0), Point(-5.0, 10.0)),))
-    >>> is_bored(outside, "right"), is_bored(outside, "left"), is_bored(outside.reversed(), "right")
-    (False, True, True)
-    """
-    return (side == "right") != _goes_to_the_chuck(chain)
-
-
-def _goes_to_the_chuck(chain: Chain) -> bool:
-    step = chain.start.to(chain.end)
-    return step.z < 0.0 or (step.z == 0.0 and step.r > 0.0)
-
-
-def _turned(chain: Chain) -> Chain:
-    """The end of the part for the sketch, from outside to the axis: a contour that begins beside it gets its face."""
-    inward = chain.reversed() if _goes_to_the_chuck(chain) else chain
-    end = inward.end
-    return Chain((*inward, Line(end, Point(end.z, 0.0)))) if end.r > ON_AXIS else inward
-
-
-def _bored(chain: Chain, bar: float | None) -> Chain:
-    """The mouth of a bore for the sketch, from outside the bar into the hole."""
-    inward = chain if _goes_to_the_chuck(chain) else chain.reversed()
-    start = inward.start
-    return Chain((Line(Point(start.z, bar), start), *inward)) if bar and bar > start.r else inward
 
 
 STEM = {

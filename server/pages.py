@@ -37,6 +37,7 @@ from server.sketch import draw, draw_details, draw_legend, draw_pictures
 from server.tables import points_table, rows_table
 
 ROWS = "rows."
+ROWS_HEAD = "rows-head"
 SWITCH_WORDS = {
     "units": ("Units", {"mm": "mm", "inch": "inch"}),
     "x": ("X means", {"diameter": "X diameter", "radius": "X radius"}),
@@ -91,7 +92,7 @@ class Page:
 
     def _wrong(self, faults: Sequence[Fault], problem: Problem | None = None) -> PageView:
         errors = tuple(
-            ErrorView(fault.field, self._name(fault.field), fault.message.say(self.view), offers)
+            ErrorView(self._place(fault.field), self._name(fault.field), fault.message.say(self.view), offers)
             for fault in faults
             for offers in [self._offers(fault, problem)]
         )
@@ -116,6 +117,10 @@ class Page:
         if field.startswith(ROWS):
             return name_of(self._contour_text, field)
         return next((spec.label for spec in specs(self.feature.inputs) if spec.name == field), field)
+
+    def _place(self, field: str) -> str:
+        """The id on the page that an error at the field leads to: that of the rows where it is the contour's."""
+        return ROWS_HEAD if field and field == self._contour_name else field
 
     @property
     def _contour_name(self) -> str:

@@ -15,7 +15,7 @@ from tests.house.sources import ROOT, imported, modules, name_of, tree
 OWN = {"calc"}
 # What the calculation package needs beside the standard library; each is named in DEVELOPERS.md with its reason.
 NEEDED = {"numpy", "shapely"}
-TESTS_ONLY = {"mpmath", "scipy", "sympy", "pint", "hypothesis", "pytest", "httpx", "playwright", "prysm", "yaml"}
+TESTS_ONLY = {"mpmath", "scipy", "sympy", "pint", "hypothesis", "pytest", "httpx", "playwright", "yaml"}
 FAR_AWAY = ("server", "fastapi", "starlette", "jinja2", "pydantic", "uvicorn", "sqlalchemy", "segno", "http", "socket")
 
 

@@ -19,6 +19,9 @@ Area: TypeAlias = Any
 
 Places: TypeAlias = NDArray[np.complex128]
 
+AREAS = ("Polygon", "MultiPolygon")
+"""What an area may be; touching leaves lines and points beside it, which are none."""
+
 FINE = 2.5e-4
 """mm: how far a chord may be from its arc."""
 
@@ -92,9 +95,10 @@ def united(areas: Sequence[Area]) -> Area:
     """The union of areas, an empty one of none."""
     import shapely  # noqa: PLC0415 - see above
 
-    if len(areas) == 1:
+    if len(areas) == 1 and areas[0].geom_type in AREAS:
         return areas[0]
-    return shapely.union_all(shapely.make_valid(np.array(areas, dtype=object)))
+    union = shapely.union_all(shapely.make_valid(np.array(areas, dtype=object)))
+    return union if union.geom_type in AREAS else shapely.union_all(parts_of(union))
 
 
 def rings(area: Area) -> list[list[Point]]:
@@ -118,9 +122,7 @@ def parts_of(area: Area) -> list[Area]:
 
 def only_areas(area: Area) -> Area:
     """The area without the lines and points that touching leaves."""
-    if area.geom_type in ("Polygon", "MultiPolygon"):
-        return area
-    return united(parts_of(area))
+    return area if area.geom_type in AREAS else united(parts_of(area))
 
 
 def volume(area: Area) -> float:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from calc.contour import Chain, Element, Line, Point, Side, Vector
-from calc.removal.polygons import Area, Places, polygon, way_of
+from calc.removal.polygons import Area, Places, only_areas, polygon, way_of
 
 FAR = 4.0
 """How far out the tool's side of a contour is closed, as a share of all that is looked at."""
@@ -133,4 +133,4 @@ def work_of(stock: Area, chain: Chain, side: Side, beyond: float = 0.0) -> Work:
     """
     z_low, r_low, z_high, r_high = stock.bounds
     beyond = tool_side(chain, side, max(abs(z_low), abs(z_high), abs(r_low), abs(r_high)), beyond)
-    return Work(stock, stock.difference(beyond), stock.intersection(beyond))
+    return Work(stock, only_areas(stock.difference(beyond)), only_areas(stock.intersection(beyond)))

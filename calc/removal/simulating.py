@@ -138,7 +138,7 @@ def simulate(
         left = removal.left
         removals.append(removal)
     distances = Distances(chain.elements)
-    over, under = left.intersection(work.to_remove), work.finished.difference(left)
+    over, under = only_areas(left.intersection(work.to_remove)), only_areas(work.finished.difference(left))
     ends = [end for end in (chain.start, chain.end) if end.r > ON_AXIS]
     for end in ends:
         aside = polygon(disc(complex(*end), END_SHARE * outline.nose))
@@ -158,7 +158,7 @@ def _take(left: Area, work: Work, outline: Outline, each: ToolPass, fold: bool) 
         if move.feed is None:
             rapid += _hit(rest, whole)
         else:
-            chips += _chips(rest.intersection(whole), stretches, here, move.feed, place)
+            chips += _chips(only_areas(rest.intersection(whole)), stretches, here, move.feed, place)
             place += sum(element.length for element in move.elements)
         rest = rest.difference(whole)
     rest = only_areas(rest)

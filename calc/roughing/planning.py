@@ -12,10 +12,11 @@ from itertools import pairwise
 from typing import Literal
 
 from calc.contour import Chain, Element, Line, Point, Side, Vector
-from calc.messages import Message
+from calc.messages import Message, Quantity
 from calc.nose_path import Step, nose_path
 from calc.passes import Piece
-from calc.problems import Fault, OutOfRange
+from calc.problems import Fault, Impossible, OutOfRange
+from calc.quantities import RADIUS
 from calc.removal.polygons import Area
 from calc.removal.simulating import Move, ToolPass
 from calc.removal.sweep import Outline, swept
@@ -73,7 +74,9 @@ def in_cutting_direction(chain: Chain, side: Side, where: Where) -> tuple[Chain,
 
 
 def plan_passes(job: Job, roughing: Roughing) -> list[Planned]:
-    """All passes in order, the finishing ones last. Raises `OutOfRange` for more than `MOST_PASSES`.
+    """All passes in order, the finishing ones last.
+
+    Raises `OutOfRange` for more than `MOST_PASSES`, `Impossible` for a nose that touches nothing.
 
     >>> from calc.removal.region import Bar
     >>> turned = Chain((Line(Point(0.0, 6.0), Point(-3.0, 6.0)),))
@@ -82,8 +85,8 @@ def plan_passes(job: Job, roughing: Roughing) -> list[Planned]:
     ['rough 1', 'rough 2', 'finish']
     """
     planned: list[Planned] = []
-    if roughing != "none":
-        ground = ground_of(job.stock, job.chain, job.side, job.nose, job.keeping)
+    ground = ground_of(job.stock, job.chain, job.side, job.nose, job.keeping)
+    if roughing != "none" and not ground.to_take.is_empty:
         if _count(ground, job) > MOST_PASSES:
             text = "That would be more than {most} passes. Take a larger depth per pass."
             raise OutOfRange(Fault("pass_depth", Message(text, {"most": MOST_PASSES})))
@@ -92,7 +95,11 @@ def plan_passes(job: Job, roughing: Roughing) -> list[Planned]:
         else:
             planned += _levelled(job, ground, roughing)
             planned += _following(job, ground, _left_by(planned, ground), once=True)
-    return [*planned, *_finishing(job)]
+    planned += _finishing(job)
+    if not planned:
+        text = "A nose of {nose} touches no place of this contour: take a smaller one, or the other side."
+        raise Impossible(Fault("nose_radius", Message(text, {"nose": Quantity(job.nose, RADIUS)})))
+    return planned
 
 
 def _count(ground: Ground, job: Job) -> float:

@@ -5,11 +5,11 @@ from itertools import pairwise
 
 import pytest
 
-from calc.contour import Chain, Line, Point
+from calc.contour import Arc, Chain, Line, Point
 from calc.insert import insert_core
 from calc.insert.tables import shapes
 from calc.nose_path import nose_path
-from calc.problems import OutOfRange
+from calc.problems import Impossible, OutOfRange
 from calc.removal.region import Bar, work_of
 from calc.removal.simulating import Simulation, simulate
 from calc.removal.sweep import Outline
@@ -100,6 +100,20 @@ def test_what_the_edges_do_not_reach_stays_for_the_next_tool() -> None:
     assert found.gouged == ()
     shadow = math.tan(math.radians(90.0 - 32.0)) * 5.0 * 5.0 / 2
     assert found.over.area == pytest.approx(shadow, rel=0.1)
+
+
+def test_where_there_is_nothing_to_take_the_finishing_pass_alone_is_planned() -> None:
+    chain = Chain((Line(Point(0.0, 20.0), Point(-10.0, 20.0)),))
+    job = Job(chain, "right", Bar(20.0, 0.0, -30.0).area(), "outside", 0.4, 1.0, 0.2, 0.1)
+    for way in ("along z", "along x", "contour"):
+        assert [each.name for each in plan_passes(job, way)] == ["finish"]
+
+
+def test_a_nose_that_touches_nothing_is_refused() -> None:
+    chain = Chain((Arc(Point(0.0, 10.0), Point(-1.0, 11.0), Point(-1.0, 10.0), "ccw"),))
+    job = Job(chain, "left", Bar(20.0, 0.0, -30.0).area(), "outside", 5.0, 1.0, 0.2, 0.1)
+    with pytest.raises(Impossible, match="touches no place"):
+        plan_passes(job, "none")
 
 
 def test_too_many_passes_are_refused() -> None:

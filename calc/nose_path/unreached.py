@@ -20,8 +20,11 @@ Reason = Literal["corner", "radius", "narrow", "axis"]
 REFINED = 4
 """How often the sampling for the deepest gouge is refined, each time by a factor of 4."""
 
-LEAST = 1e-8
-"""Sizes below this share of the contour's size are rounding."""
+LEAST = 1e-6
+"""What stays, or would be gouged, counts from this share of the contour's size on: prints are rounded far more."""
+
+TOGETHER = 1e-8
+"""Places nearer than this share of the contour's size are one."""
 
 
 class Spot(NamedTuple):
@@ -75,6 +78,7 @@ class Gaps:
         self.nose = _Nose(nose, side)
         self.size = max(chain.bounds.size, nose)
         self.least = LEAST * self.size
+        self.together = TOGETHER * self.size
 
     def of(self, runs: Sequence[Sequence[Stretch]]) -> list[Unreached]:
         """All gaps: before, between and after the stretches of the runs."""
@@ -116,7 +120,7 @@ class Gaps:
         size = self._largest([element for _, element in section], centres)
         if size <= self.least:
             return None
-        joined = len(centres) == 2 and centres[0].distance_to(centres[1]) <= self.least
+        joined = len(centres) == 2 and centres[0].distance_to(centres[1]) <= self.together
         centre = centres[0] if joined else None
         area = self._area([element for _, element in section], centre) if centre else None
         elements = tuple(dict.fromkeys(index for index, _ in section))
@@ -148,12 +152,12 @@ class Gaps:
 
     def _farthest(self, element: Element, centres: list[Point]) -> list[Point]:
         """Where an element may be farthest from the nose; between two places of it, by sampling."""
-        if len(centres) == 2 and centres[0].distance_to(centres[1]) > self.least:
+        if len(centres) == 2 and centres[0].distance_to(centres[1]) > self.together:
             return [element.point_at(element.length * share / 16.0) for share in range(1, 16)]
         if not isinstance(element, Arc):
             return []
         outward = [element.centre.to(centre).times(-1.0) for centre in centres]
-        points = [element.centre.moved(way.unit(), element.radius) for way in outward if way.length > self.least]
+        points = [element.centre.moved(way.unit(), element.radius) for way in outward if way.length > self.together]
         return [point for point in points if element.spans(point)] or [element.point_at(element.length / 2.0)]
 
     def _area(self, section: list[Element], centre: Point) -> float:
@@ -171,7 +175,7 @@ class Gaps:
             if isinstance(element, Arc) and element.curvature * toward > 0.0 and element.radius < self.nose.radius:
                 return "radius"
         if not joined:
-            return "axis" if any(abs(centre.r) <= self.least for centre in centres) else "narrow"
+            return "axis" if any(abs(centre.r) <= self.together for centre in centres) else "narrow"
         return "corner" if len({index for index, _ in section}) <= 2 else "narrow"
 
     def gouges(self, gaps: Sequence[Unreached]) -> list[Gouge]:

@@ -86,7 +86,8 @@ class Feature(Generic[Inputs, Results]):
 
     `rows` declares the lists of its answer. `page` is the address of its page ("" without one), `supporting` names the
     results that stand beside the answer there, `blank` is its sketch while nothing is known. `example` is a case as
-    typed text, shown on request and marked as an example; `examples` are more of them, each under its name.
+    typed text, shown on request and marked as an example; `examples` are more of them, each under its name. `leads_to`
+    are pages, with the words of the link, that take the fields of this one further.
     """
 
     path: str
@@ -101,6 +102,7 @@ class Feature(Generic[Inputs, Results]):
     rows: Mapping[str, Rows] = field(default_factory=dict)
     example: Mapping[str, str] = field(default_factory=dict)
     examples: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    leads_to: Mapping[str, str] = field(default_factory=dict)
 
     def answer(self, inputs: Inputs) -> tuple[Answer[Results], list[Step]]:
         """The answer and the steps of its working, repeats left out; raises `Problem` when the question has none."""

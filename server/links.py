@@ -94,6 +94,11 @@ class Links:
             (words, address(f"{self.feature.page}/{name}", {**asked, **options})) for words, name, options in EXPORTS
         )
 
+    def onward(self) -> tuple[tuple[str, str], ...]:
+        """Where this question goes on: words and addresses of pages that take its fields further."""
+        given = {**self.query.texts, **self.conventions, **self._example()}
+        return tuple((words, address(page, given)) for page, words in self.feature.leads_to.items())
+
     def cleared(self) -> str:
         """The empty page in the same conventions."""
         kept = {name: value for name, value in self.conventions.items() if value != CONVENTIONS[name][0]}

@@ -148,6 +148,7 @@ class Page:
             notes=(*(note.say(self.view) for note in answer.notes), *self._left_out()),
             sections=tuple(self._sections(answer, results)),
             working=tuple(_step(step, self.view) for step in steps),
+            onward=self.links.onward(),
             share_address=self.base + shared,
             qr_address=f"/qr{shared}",
             exports=self.links.exports() if answer.points else (),

@@ -21,16 +21,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Engine, delete, func, insert, inspect, select
+from sqlalchemy import Connection, Engine, Table, delete, func, insert, inspect, select
 
 from server.settings import settings_from
 from server.sheets.database import alone, engine_for, reading
 from server.sheets.migrating import TooNew, migrate
 from server.sheets.store import text_digest
-from server.sheets.tables import Base, RevisionRow, SheetRow
+from server.sheets.tables import REVISIONS, SHEETS
 
 FORMAT, VERSION = "chuckside backup", 1
-TABLES: dict[str, type[Base]] = {"sheet": SheetRow, "revision": RevisionRow}
+TABLES: dict[str, Table] = {"sheet": SHEETS, "revision": REVISIONS}
 AT_ONCE = 200
 _BINARY = {"sqlite": "BINARY", "postgresql": "C"}
 
@@ -81,9 +81,9 @@ def restore_backup(engine: Engine, path: Path, *, replace: bool = False) -> Summ
     expected = check_backup(path)
     migrate(engine)
     with alone(engine) as connection:
-        if connection.execute(select(func.count()).select_from(SheetRow)).scalar_one() and not replace:
+        if connection.execute(select(func.count()).select_from(SHEETS)).scalar_one() and not replace:
             raise Unusable("There is saved work in this database already. To put the backup in its place: --replace")
-        for table in (RevisionRow, SheetRow):
+        for table in (REVISIONS, SHEETS):
             connection.execute(delete(table))
         _fill(connection, path)
         held = _written(None, dump(connection))
@@ -94,15 +94,15 @@ def restore_backup(engine: Engine, path: Path, *, replace: bool = False) -> Summ
 
 def dump(connection: Connection) -> Iterator[dict[str, Any]]:
     """Every row in an order that is the same on all databases."""
-    if not inspect(connection).has_table(SheetRow.__tablename__):
+    if not inspect(connection).has_table(SHEETS.name):
         return
     binary = _BINARY[connection.dialect.name]
     by_sheet: dict[str, list[Any]] = {
-        "sheet": [SheetRow.id.collate(binary)],
-        "revision": [RevisionRow.sheet_id.collate(binary), RevisionRow.number],
+        "sheet": [SHEETS.c.id.collate(binary)],
+        "revision": [REVISIONS.c.sheet_id.collate(binary), REVISIONS.c.number],
     }
     for kind, table in TABLES.items():
-        query = select(table.__table__).order_by(*by_sheet[kind])
+        query = select(table).order_by(*by_sheet[kind])
         for row in connection.execution_options(yield_per=AT_ONCE).execute(query):
             yield {kind: {name: _plain(value) for name, value in row._mapping.items()}}
 

@@ -9,7 +9,7 @@ from sqlalchemy import Connection, delete
 
 from server.sheets.limits import Rate
 from server.sheets.refusals import TooOften
-from server.sheets.tables import CountRow
+from server.sheets.tables import COUNTS
 
 EVERYBODY = ""
 
@@ -24,19 +24,19 @@ def count(connection: Connection, what: str, who: str, rate: Rate, now: float) -
     if not counted:
         raise TooOften(f"Too many people are saving just now. Wait {_said(wait)}, then try again.", wait)
     if counted == 1:  # the first of a window sweeps the old ones out
-        connection.execute(delete(CountRow).where(CountRow.what == what, CountRow.ends_at < ends_at))
+        connection.execute(delete(COUNTS).where(COUNTS.c.what == what, COUNTS.c.ends_at < ends_at))
 
 
 def _counted(connection: Connection, what: str, who: str, ends_at: int, most: int) -> int:
     """The count with this one, 0 when that would be more than `most`."""
     # Both databases have the same clause; SQLAlchemy gives it to their own statements alone.
-    insert: Any = import_module(f"sqlalchemy.dialects.{connection.dialect.name}").insert(CountRow)
+    insert: Any = import_module(f"sqlalchemy.dialects.{connection.dialect.name}").insert(COUNTS)
     one_more = insert.values(what=what, who=who, ends_at=ends_at, count=1).on_conflict_do_update(
-        index_elements=[CountRow.what, CountRow.who, CountRow.ends_at],
-        set_={"count": CountRow.count + 1},
-        where=CountRow.count < most,
+        index_elements=[COUNTS.c.what, COUNTS.c.who, COUNTS.c.ends_at],
+        set_={"count": COUNTS.c.count + 1},
+        where=COUNTS.c.count < most,
     )
-    return int(connection.execute(one_more.returning(CountRow.count)).scalar() or 0)
+    return int(connection.execute(one_more.returning(COUNTS.c.count)).scalar() or 0)
 
 
 def _said(seconds: int) -> str:

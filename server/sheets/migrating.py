@@ -11,13 +11,13 @@ from pathlib import Path
 from sqlalchemy import Column, Connection, Engine, PrimaryKeyConstraint, String, Table, inspect, text
 
 from server.sheets.database import alone, reading
-from server.sheets.tables import Base
+from server.sheets.tables import METADATA
 
 HEAD = "0001"  # the newest step under migrations/versions; a test holds this
 _SCRIPTS = Path(__file__).parent / "migrations"
 _NOTED_VERSIONS = Table(  # as Alembic makes it
     "alembic_version",
-    Base.metadata,
+    METADATA,
     Column("version_num", String(32), nullable=False),
     PrimaryKeyConstraint("version_num", name="alembic_version_pkc"),
 )
@@ -48,7 +48,7 @@ def _version(connection: Connection) -> str | None:
 
 def create(connection: Connection) -> None:
     """Make the tables of the present version, and note it where Alembic looks for it."""
-    Base.metadata.create_all(connection)
+    METADATA.create_all(connection)
     connection.execute(_NOTED_VERSIONS.insert().values(version_num=HEAD))
 
 

@@ -15,7 +15,7 @@ from server.sheets.counting import count
 from server.sheets.database import reading, writing
 from server.sheets.limits import Limits
 from server.sheets.refusals import Ended, Full, NoSuchRevision, NoSuchSheet, TooLarge
-from server.sheets.tables import RevisionRow, SheetRow
+from server.sheets.tables import REVISIONS, SHEETS
 
 KEPT_AFTER_END = 30 * 24 * 3600  # seconds in which an owner can still take out what was in an ended sheet
 CLEARED_AT_ONCE = 20
@@ -75,10 +75,10 @@ class Store:
         with self._writing() as connection:
             self._clear_ended(connection)
             self._room_for(connection, document)
-            if connection.execute(select(func.count()).select_from(SheetRow)).scalar_one() >= self.limits.sheets:
+            if connection.execute(select(func.count()).select_from(SHEETS)).scalar_one() >= self.limits.sheets:
                 raise Full
             connection.execute(
-                insert(SheetRow).values(
+                insert(SHEETS).values(
                     id=sheet,
                     secret_digest=keys.digest(secret),
                     revision=1,
@@ -99,7 +99,7 @@ class Store:
     def owns(self, sheet: str, secret: str) -> bool:
         """Whether the secret is the sheet's."""
         with self._reading() as connection:
-            stored = connection.execute(select(SheetRow.secret_digest).where(SheetRow.id == sheet)).scalar()
+            stored = connection.execute(select(SHEETS.c.secret_digest).where(SHEETS.c.id == sheet)).scalar()
         return keys.matches(secret, stored or bytes(32)) and stored is not None
 
     def save(self, sheet: str, based_on: int, document: str, who: str) -> Revision:
@@ -132,15 +132,15 @@ class Store:
     def revisions(self, sheet: str, before: int, most: int) -> list[Revision]:
         """At most `most` revisions below the number `before`, newest first."""
         with self._reading() as connection:
-            query = select(RevisionRow).where(RevisionRow.sheet_id == sheet, RevisionRow.number < before)
-            rows = connection.execute(query.order_by(RevisionRow.number.desc()).limit(most)).all()
+            query = select(REVISIONS).where(REVISIONS.c.sheet_id == sheet, REVISIONS.c.number < before)
+            rows = connection.execute(query.order_by(REVISIONS.c.number.desc()).limit(most)).all()
         return [_read(row) for row in rows]
 
     def end(self, sheet: str) -> None:
         """End the link: readers find it gone from now on. Ending twice is ending once."""
         with self._writing() as connection:
-            open_sheet = (SheetRow.id == sheet) & SheetRow.ended_at.is_(None)
-            connection.execute(update(SheetRow).where(open_sheet).values(ended_at=self._milliseconds()))
+            open_sheet = (SHEETS.c.id == sheet) & SHEETS.c.ended_at.is_(None)
+            connection.execute(update(SHEETS).where(open_sheet).values(ended_at=self._milliseconds()))
 
     def _reading(self) -> AbstractContextManager[Connection]:
         return reading(self.engine)
@@ -152,12 +152,12 @@ class Store:
         return int(self.now() * 1000)
 
     def _room_for(self, connection: Connection, document: str) -> None:
-        held = connection.execute(select(func.coalesce(func.sum(SheetRow.bytes), 0))).scalar_one()
+        held = connection.execute(select(func.coalesce(func.sum(SHEETS.c.bytes), 0))).scalar_one()
         if held + _size(document) > self.limits.total_bytes:
             raise Full
 
     def _may_grow(self, connection: Connection, sheet: str, document: str) -> None:
-        revision, held = connection.execute(select(SheetRow.revision, SheetRow.bytes).where(SheetRow.id == sheet)).one()
+        revision, held = connection.execute(select(SHEETS.c.revision, SHEETS.c.bytes).where(SHEETS.c.id == sheet)).one()
         if revision >= self.limits.revisions or held + _size(document) > self.limits.sheet_bytes:
             raise TooLarge(
                 f"This sheet has {revision} revisions; no more fit. Copy it and go on with the copy: the old one stays."
@@ -166,16 +166,16 @@ class Store:
 
     def _clear_ended(self, connection: Connection) -> None:
         long_ago = self._milliseconds() - KEPT_AFTER_END * 1000
-        query = select(SheetRow.id).where(SheetRow.ended_at < long_ago).limit(CLEARED_AT_ONCE)
+        query = select(SHEETS.c.id).where(SHEETS.c.ended_at < long_ago).limit(CLEARED_AT_ONCE)
         ended = connection.execute(query).scalars().all()
         if ended:
-            connection.execute(delete(RevisionRow).where(RevisionRow.sheet_id.in_(ended)))
-            connection.execute(delete(SheetRow).where(SheetRow.id.in_(ended)))
+            connection.execute(delete(REVISIONS).where(REVISIONS.c.sheet_id.in_(ended)))
+            connection.execute(delete(SHEETS).where(SHEETS.c.id.in_(ended)))
 
 
 def _current(connection: Connection, sheet: str) -> Revision:
-    newest = (RevisionRow.sheet_id == SheetRow.id) & (RevisionRow.number == SheetRow.revision)
-    query = select(RevisionRow, SheetRow.ended_at).join(SheetRow, newest).where(SheetRow.id == sheet)
+    newest = (REVISIONS.c.sheet_id == SHEETS.c.id) & (REVISIONS.c.number == SHEETS.c.revision)
+    query = select(REVISIONS, SHEETS.c.ended_at).join(SHEETS, newest).where(SHEETS.c.id == sheet)
     row = connection.execute(query).first()
     if row is None:
         raise NoSuchSheet
@@ -183,7 +183,7 @@ def _current(connection: Connection, sheet: str) -> Revision:
 
 
 def _revision(connection: Connection, sheet: str, number: int) -> Revision:
-    query = select(RevisionRow).where(RevisionRow.sheet_id == sheet, RevisionRow.number == number)
+    query = select(REVISIONS).where(REVISIONS.c.sheet_id == sheet, REVISIONS.c.number == number)
     row = connection.execute(query).first()
     if row is None:
         raise NoSuchRevision(number)
@@ -199,7 +199,7 @@ def _read(row: object, ended: bool = False) -> Revision:
 
 def _write(connection: Connection, revision: Revision) -> None:
     connection.execute(
-        insert(RevisionRow).values(
+        insert(REVISIONS).values(
             sheet_id=revision.sheet,
             number=revision.number,
             based_on=revision.based_on,
@@ -212,9 +212,9 @@ def _write(connection: Connection, revision: Revision) -> None:
 
 def _advance(connection: Connection, revision: Revision) -> None:
     """Move the sheet to its new revision, unless another process did so first."""
-    unmoved = (SheetRow.id == revision.sheet) & (SheetRow.revision == revision.based_on) & SheetRow.ended_at.is_(None)
-    size = SheetRow.bytes + _size(revision.document)
-    done = connection.execute(update(SheetRow).where(unmoved).values(revision=revision.number, bytes=size))
+    unmoved = (SHEETS.c.id == revision.sheet) & (SHEETS.c.revision == revision.based_on) & SHEETS.c.ended_at.is_(None)
+    size = SHEETS.c.bytes + _size(revision.document)
+    done = connection.execute(update(SHEETS).where(unmoved).values(revision=revision.number, bytes=size))
     if done.rowcount != 1:
         raise _stale(connection, revision)
 

@@ -1,52 +1,45 @@
-"""The tables of the store. A change here needs a migration beside it: see `migrations/`."""
+"""The tables of the store. A change here needs a migration beside it: see `migrations/`.
+
+Plain tables: the store writes its own statements, and the mapper of objects would cost each process some 6 MB.
+"""
 
 from __future__ import annotations
 
-from sqlalchemy import BigInteger, ForeignKey, Index, LargeBinary, MetaData, String, Text
-from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
+from sqlalchemy import BigInteger, Column, ForeignKey, Index, Integer, LargeBinary, MetaData, String, Table, Text
 
-NAMES = {"pk": "pk_%(table_name)s", "fk": "fk_%(table_name)s_%(column_0_name)s"}
+METADATA = MetaData(naming_convention={"pk": "pk_%(table_name)s", "fk": "fk_%(table_name)s_%(column_0_name)s"})
 
+SHEETS = Table(
+    "sheets",
+    METADATA,
+    Column("id", String(14), primary_key=True),
+    Column("secret_digest", LargeBinary(32), nullable=False),
+    Column("revision", Integer, nullable=False),
+    Column("bytes", BigInteger, nullable=False),
+    Column("created_at", BigInteger, nullable=False),
+    Column("ended_at", BigInteger),
+)
+"""A sheet: who owns it, its newest revision, how much it holds. Times are milliseconds since 1970, UTC."""
 
-class Base(DeclarativeBase):
-    """The base of the tables."""
+REVISIONS = Table(
+    "revisions",
+    METADATA,
+    Column("sheet_id", String(14), ForeignKey("sheets.id", ondelete="CASCADE"), primary_key=True),
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    Column("based_on", Integer, nullable=False),
+    Column("document", Text, nullable=False),
+    Column("digest", LargeBinary(32), nullable=False),
+    Column("saved_at", BigInteger, nullable=False),
+)
+"""One save: the whole document as text, its digest, and the revision that it was based on (0 for the first)."""
 
-    metadata = MetaData(naming_convention=NAMES)
-
-
-class SheetRow(Base):
-    """A sheet: who owns it, its newest revision, how much it holds. Times are milliseconds since 1970, UTC."""
-
-    __tablename__ = "sheets"
-
-    id: Mapped[str] = mapped_column(String(14), primary_key=True)
-    secret_digest: Mapped[bytes] = mapped_column(LargeBinary(32))
-    revision: Mapped[int]
-    bytes: Mapped[int] = mapped_column(BigInteger)
-    created_at: Mapped[int] = mapped_column(BigInteger)
-    ended_at: Mapped[int | None] = mapped_column(BigInteger)
-
-
-class RevisionRow(Base):
-    """One save: the whole document as text, its digest, and the revision that it was based on (0 for the first)."""
-
-    __tablename__ = "revisions"
-
-    sheet_id: Mapped[str] = mapped_column(ForeignKey("sheets.id", ondelete="CASCADE"), primary_key=True)
-    number: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
-    based_on: Mapped[int]
-    document: Mapped[str] = mapped_column(Text)
-    digest: Mapped[bytes] = mapped_column(LargeBinary(32))
-    saved_at: Mapped[int] = mapped_column(BigInteger)
-
-
-class CountRow(Base):
-    """How often one client address (a digest of it; "" for all) did something within the window that ends then."""
-
-    __tablename__ = "counts"
-    __table_args__ = (Index("ix_counts_ends_at", "ends_at"),)
-
-    what: Mapped[str] = mapped_column(String(12), primary_key=True)
-    who: Mapped[str] = mapped_column(String(32), primary_key=True)
-    ends_at: Mapped[int] = mapped_column(BigInteger, primary_key=True, autoincrement=False)
-    count: Mapped[int]
+COUNTS = Table(
+    "counts",
+    METADATA,
+    Column("what", String(12), primary_key=True),
+    Column("who", String(32), primary_key=True),
+    Column("ends_at", BigInteger, primary_key=True, autoincrement=False),
+    Column("count", Integer, nullable=False),
+    Index("ix_counts_ends_at", "ends_at"),
+)
+"""How often one client address (a digest of it; "" for all) did something within the window that ends then."""

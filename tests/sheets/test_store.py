@@ -20,7 +20,7 @@ from server.sheets.limits import Limits, Rate
 from server.sheets.opening import open_store
 from server.sheets.refusals import Ended, Full, NoSuchRevision, NoSuchSheet, TooLarge, TooOften
 from server.sheets.store import KEPT_AFTER_END, Stale, Store
-from server.sheets.tables import Base, RevisionRow
+from server.sheets.tables import METADATA, REVISIONS
 
 
 def test_a_created_sheet_is_read_back_as_it_was(store: Store) -> None:
@@ -97,7 +97,7 @@ def test_only_the_secret_itself_owns_a_sheet(store: Store) -> None:
 def test_the_secret_is_nowhere_in_the_database(store: Store) -> None:
     created = store.create("one", "me")
     with reading(store.engine) as connection:
-        rows = [tuple(row) for table in Base.metadata.sorted_tables for row in connection.execute(table.select())]
+        rows = [tuple(row) for table in METADATA.sorted_tables for row in connection.execute(table.select())]
     kept = b"".join(value if isinstance(value, bytes) else str(value).encode() for row in rows for value in row)
     assert created.sheet.encode() in kept
     assert created.secret.encode() not in kept
@@ -125,7 +125,7 @@ def test_a_save_that_fails_half_way_leaves_nothing(store: Store) -> None:
 
     def write_half() -> None:
         with writing(store.engine) as connection:
-            connection.execute(insert(RevisionRow).values(**row))
+            connection.execute(insert(REVISIONS).values(**row))
             raise ZeroDivisionError
 
     with pytest.raises(ZeroDivisionError):
@@ -136,7 +136,7 @@ def test_a_save_that_fails_half_way_leaves_nothing(store: Store) -> None:
 def test_a_damaged_document_is_never_given_out(store: Store) -> None:
     sheet = store.create("whole", "me").sheet
     with writing(store.engine) as connection:
-        connection.execute(update(RevisionRow).values(document="torn"))
+        connection.execute(update(REVISIONS).values(document="torn"))
     with pytest.raises(RuntimeError, match="damaged"):
         store.read(sheet)
 
@@ -235,7 +235,7 @@ def test_tables_made_anew_and_tables_brought_forward_are_those_that_the_program_
     with alone(engine) as connection:
         way(connection)
     with reading(engine) as connection:
-        assert compare_metadata(MigrationContext.configure(connection), Base.metadata) == []
+        assert compare_metadata(MigrationContext.configure(connection), METADATA) == []
         assert connection.execute(text("SELECT version_num FROM alembic_version")).scalar() == migrating.HEAD
         found = inspect(connection)
         assert set(found.get_table_names()) == {"alembic_version", "sheets", "revisions", "counts"}

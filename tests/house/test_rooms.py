@@ -76,7 +76,7 @@ def rooms() -> list[str]:
     """Every folder with something of ours in it; tables and the steps of a history belong to the room around them."""
     roots = ("calc", "server", "templates", "static", "deploy", "tests")
     found = {path.parent for root in roots for path in (ROOT / root).rglob("*") if path.is_file()}
-    apart = {"__pycache__", "vendor", "data", "materials", "versions", ".venv"}
+    apart = {"__pycache__", "vendor", "data", "materials", "pictures", "versions", ".venv"}
     inner = (name_of(path) for path in found if apart.isdisjoint(path.relative_to(ROOT).parts))
     return sorted(name for name in inner if "/" in name)
 

@@ -24,6 +24,9 @@ VIEWS: Mapping[str, Mapping[str, str]] = {
     "radius, into the part": {"x": "radius", "zplus": "in"},
     "inch, radius, into the part": {"units": "inch", "x": "radius", "zplus": "in"},
 }
+ROWS = "rows-head"
+"""Where a sentence about the text of a contour leads: the text has no field, its rows have a heading."""
+
 BROKEN = re.compile(r"\bNone\b|\bnan\b|\bNaN\b|\binf\b|[{}]|Traceback|<built-in|object at 0x|\bundefined\b")
 
 
@@ -105,7 +108,12 @@ class Shown:
         """The summary of what is wrong: the field that a sentence leads to, and the sentence."""
         summary = re.search(r'<div id="errors".*?</ul>', self.body, re.DOTALL)
         found = re.findall(r'<li><a href="#([^"]*)">(.*?)</a>', summary[0], re.DOTALL) if summary else []
-        return [(html.unescape(field), html.unescape(sentence)) for field, sentence in found]
+        told = [(html.unescape(place), html.unescape(sentence)) for place, sentence in found]
+        return [("contour" if place == ROWS else place, sentence) for place, sentence in told]
+
+    def leads_somewhere(self) -> bool:
+        """Whether every link of the summary has its place on the page."""
+        return all(f'id="{ROWS if field == "contour" else field}"' in self.body for field, _ in self.errors)
 
 
 def page_of(client: TestClient, feature: Asked, question: Mapping[str, str]) -> Shown:

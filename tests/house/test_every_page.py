@@ -34,6 +34,7 @@ def agrees(page: Shown, status: int, body: Any) -> None:
     said = [(error["field"], error["message"]) for error in body["errors"]]
     if page.status == 422:
         assert page.errors == said
+        assert page.leads_somewhere()
         assert page.title.startswith("Error: ")
         for field, sentence in said:
             assert stands_beside(page, field, sentence), (field, sentence)

@@ -28,6 +28,7 @@ from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.unit_power import difference, feed_factor, power_by_volume, unit_power_of
 from calc.feature import Answer, Feature
 from calc.fields import choice, given, part, result, word
+from calc.insert import nose_of, read_insert
 from calc.messages import Caution, Message, Quantity, Value
 from calc.problems import Fault, Missing
 from calc.quantities import (
@@ -77,6 +78,7 @@ class ForceInputs:
         most=LARGEST_ENTERING_ANGLE,
         hint="blank for a round insert",
     )
+    insert: str | None = word("Insert designation", hint="such as RCMT 1204M0: says the nose, and whether it is round")
     nose_radius: float | None = given(RADIUS, "Nose radius", "r", least=0.0, hint="blank: the straight edge alone cuts")
     diameter: float | None = given(
         DIAMETER, "Diameter", "D", above=0.0, least=0.001, hint="for torque and spindle speed; blank: the work's"
@@ -190,10 +192,12 @@ def _turning(inputs: ForceInputs) -> _Turning:
 
 
 def _edge(inputs: ForceInputs) -> Edge:
-    nose, angle = inputs.nose_radius or 0.0, inputs.entering_angle
+    insert = read_insert(inputs.insert, "insert") if inputs.insert else None
+    named = nose_of(inputs.insert) if inputs.insert and inputs.nose_radius is None else 0.0
+    nose, angle = inputs.nose_radius or named, inputs.entering_angle
     if angle is not None:
         return Edge(nose, angle)
-    if nose == 0.0:
+    if nose == 0.0 or (insert is not None and insert.angle is not None):
         said = Message("Give the entering angle, or the nose radius of a round insert.")
         raise Missing(Fault("entering_angle", said))
     return Edge(nose)

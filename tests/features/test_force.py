@@ -185,3 +185,19 @@ def test_power_reads_in_horsepower_of_33000_foot_pounds() -> None:
     # 1 hp is 745.69987 W
     found = solve(ForceInputs(**CUT, entering_angle=KAPPA)).results
     assert POWER.shown(found.power, View("inch")) == pytest.approx(7.88695 / 0.74569987, rel=1e-6)
+
+
+def test_a_round_inserts_designation_says_its_nose() -> None:
+    cut = {**CUT, "depth": 0.84, "feed": 0.25}
+    named = solve(ForceInputs(**cut, insert="RCMT 1204M0")).results
+    assert named.cutting_force == solve(ForceInputs(**cut, nose_radius=6.0)).results.cutting_force
+
+
+def test_a_pointed_inserts_designation_still_needs_the_entering_angle() -> None:
+    with pytest.raises(Missing) as caught:
+        solve(ForceInputs(**CUT, insert="CNMG 120408"))
+    assert [fault.field for fault in caught.value.faults] == ["entering_angle"]
+    named = solve(ForceInputs(**CUT, insert="CNMG 120408", entering_angle=KAPPA)).results
+    assert (
+        named.chip_thickness == solve(ForceInputs(**CUT, nose_radius=0.8, entering_angle=KAPPA)).results.chip_thickness
+    )

@@ -31,6 +31,7 @@ from calc.features.nose_contour import FEATURE as NOSE
 from calc.features.parting import FEATURE as PARTING
 from calc.features.polygon_stock import FEATURE as POLYGON
 from calc.features.reach import FEATURE as REACH
+from calc.features.reach_contour import FEATURE as REACH_CONTOUR
 from calc.features.seat_pair import FEATURE as SEAT_PAIR
 from calc.features.shoulder.feature import FEATURE as SHOULDER
 from calc.features.speed_along import FEATURE as SPEED_ALONG
@@ -50,7 +51,7 @@ GEOMETRY = (DISH_PLAN, CONTOUR, DISH, CROWN, TAPER, CORNER, SHOULDER, GROOVE, BA
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
 IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
 OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING)
-TOOL = (INSERT, HOLDER, REACH, NOSE, CONTOUR_PLAN)
+TOOL = (INSERT, HOLDER, REACH, REACH_CONTOUR, NOSE, CONTOUR_PLAN)
 GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
     "Shapes from the print": GEOMETRY,
     "Insert, holder, nose": TOOL,

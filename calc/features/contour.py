@@ -375,7 +375,11 @@ SEAT = {"contour": "s_x0_z-4.5*a_r75_z0_cx0*e0.8*f_x60*t_dz-20", "bar_diameter":
 FEATURE = Feature(
     path="geometry/contour",
     page="/contour",
-    leads_to={"/nose": "The nose on this contour", "/plan": "Passes for this contour"},
+    leads_to={
+        "/nose": "The nose on this contour",
+        "/reach-contour": "Does a tool reach?",
+        "/plan": "Passes for this contour",
+    },
     title="Contour",
     summary="Any turned contour, element by element: what the print leaves out is solved, every point comes complete.",
     inputs=ContourInputs,

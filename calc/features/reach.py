@@ -18,7 +18,7 @@ from calc.nose import STEPS
 from calc.problems import Fault, Missing
 from calc.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
 from calc.reach.angles import USUAL_MARGIN
-from calc.reach.asked import ReachInputs, cutter_asked, dish_inputs, require_bar, require_nose
+from calc.reach.asked import HoldInputs, ReachInputs, cutter_asked, dish_inputs, require_bar, require_nose
 from calc.reach.examine import Cutter, Reach, examine, places_of_interest
 from calc.reach.findings import CheckRow, Finding, row_of
 from calc.reach.formulas import diameter_off_centre, least_bore, pip_diameter
@@ -81,15 +81,15 @@ def solve(inputs: ReachInputs) -> Answer[ReachResults]:
     work = work.reversed() if inputs.hold.travel == "out" else work
     reach = examine(work, cutter, inputs.stock.pass_depth, inputs.hold.tilt)
     against = list(misfits(insert, holder)) if insert and holder else None
-    results = _results(inputs, cutter, reach, dish, holder, fits=None if against is None else not against)
+    results = reach_results(inputs.hold, cutter, reach, dish, holder, fits=None if against is None else not against)
     return Answer(
         results=results,
         headline="verdict",
         contour=dish.cut,
-        cautions=tuple(_cautions(reach, against or [], results, inputs)),
-        notes=tuple(_notes(insert, holder, cutter)),
-        sentences={"Checks": tuple(_remarks(reach))},
-        tables=_tables(work, reach, cutter),
+        cautions=tuple(reach_cautions(reach, against or [], results, inputs.hold)),
+        notes=tuple(reach_notes(insert, holder, cutter)),
+        sentences={"Checks": tuple(reach_remarks(reach))},
+        tables=reach_tables(work, reach, cutter),
         drawing=lambda: _drawing(dish, work, reach, bar),
     )
 
@@ -110,14 +110,18 @@ def _asked(inputs: ReachInputs, insert: Insert | None, holder: Holder | None) ->
     return dish, cutter
 
 
-def _results(
-    inputs: ReachInputs, cutter: Cutter, reach: Reach, dish: Dish, holder: Holder | None, *, fits: bool | None
+def reach_results(
+    hold: HoldInputs, cutter: Cutter, reach: Reach, dish: Dish | None, holder: Holder | None, *, fits: bool | None
 ) -> ReachResults:
+    """The results for a tool on a part; what belongs to a dish alone is None without one.
+
+    `fits` says whether insert and holder belong together, None where that is not known.
+    """
     angles = {finding.check: finding.angle for finding in reach.findings}
     stop = reach.stopped_by
     number = reach.tool.point_number
-    height = inputs.hold.above_centre
-    point_beyond, insert_beyond = _beyond_axis(reach, dish)
+    height = hold.above_centre if dish else None
+    point_beyond, insert_beyond = _beyond_axis(reach, dish) if dish else (None, None)
     return ReachResults(
         verdict=VERDICTS["stops" if fits is False else reach.verdict],
         reaches=stop is None and fits is not False,
@@ -135,8 +139,10 @@ def _results(
         least_bore_flank=None if reach.least_hollow is None else 2 * reach.least_hollow,
         least_bore_bar=_bar_bore(holder),
         fits=fits,
-        pip_diameter=pip_diameter(height) if height and not dish.hole_radius else None,
-        mouth_turned=diameter_off_centre.at("at the mouth")(dish.bowl.mouth_diameter, height) if height else None,
+        pip_diameter=pip_diameter(height) if height and dish and not dish.hole_radius else None,
+        mouth_turned=diameter_off_centre.at("at the mouth")(dish.bowl.mouth_diameter, height)
+        if height and dish
+        else None,
     )
 
 
@@ -163,14 +169,15 @@ def _beyond_axis(reach: Reach, dish: Dish) -> tuple[float | None, float | None]:
     return point, beyond
 
 
-def _cautions(reach: Reach, against: list[Message], results: ReachResults, inputs: ReachInputs) -> Iterator[Caution]:
+def reach_cautions(reach: Reach, against: list[Message], results: ReachResults, hold: HoldInputs) -> Iterator[Caution]:
+    """What stops the tool or comes near, worst first: seat, slopes, bodies, height, the axis."""
     yield from (Caution(message, 3, "fits") for message in against)
     sloped = any(finding.verdict == "stops" and finding.angle is not None for finding in reach.findings)
     for finding in reach.findings:
         follows = sloped and finding.check == "insert"
         if finding.message is not None and not follows:
             yield Caution(finding.message, 3 if finding.verdict == "stops" else 2, "verdict")
-    height = inputs.hold.above_centre
+    height = hold.above_centre
     if height and results.pip_diameter:
         yield Caution(_height_message(height, results), 2, "above_centre")
     if results.insert_beyond_axis:
@@ -190,7 +197,8 @@ def _height_message(height: float, results: ReachResults) -> Message:
     return Message(text + "mouth comes out at {mouth}. Set the height first.", values)
 
 
-def _notes(insert: Insert | None, holder: Holder | None, cutter: Cutter) -> Iterator[Message]:
+def reach_notes(insert: Insert | None, holder: Holder | None, cutter: Cutter) -> Iterator[Message]:
+    """What was left out because a designation does not tell it."""
     yield from insert.notes if insert else ()
     if holder is None:
         yield Message("Without a holder's designation only the insert is held against the part.")
@@ -200,7 +208,8 @@ def _notes(insert: Insert | None, holder: Holder | None, cutter: Cutter) -> Iter
         yield Message("Without the insert's thickness its flank is not checked.")
 
 
-def _remarks(reach: Reach) -> Iterator[Message]:
+def reach_remarks(reach: Reach) -> Iterator[Message]:
+    """How the checks are to be taken."""
     values: dict[str, Value] = {"margin": Quantity(USUAL_MARGIN, ANGLE, brief=True)}
     yield Message("An edge within {margin} of a wall is called tight (common practice, no source).", values)
     if reach.tool.holder:
@@ -210,7 +219,8 @@ def _remarks(reach: Reach) -> Iterator[Message]:
         )
 
 
-def _tables(work: Work, reach: Reach, cutter: Cutter) -> dict[str, tuple[object, ...]]:
+def reach_tables(work: Work, reach: Reach, cutter: Cutter) -> dict[str, tuple[object, ...]]:
+    """The checks, the slopes and the inserts that would pass."""
     hand, along = (cutter.hold.hand, cutter.hold.along) if cutter.hold else ("R", False)
     return {
         "checks": tuple(map(row_of, reach.findings)),
@@ -219,8 +229,8 @@ def _tables(work: Work, reach: Reach, cutter: Cutter) -> dict[str, tuple[object,
     }
 
 
-def _drawing(dish: Dish, work: Work, reach: Reach, bar: float | None) -> Drawing:
-    """The dish with the tool where it is stopped, else at both ends of its way."""
+def tool_drawn(drawing: Drawing, work: Work, reach: Reach) -> Drawing:
+    """The drawing of a part with the tool where it is stopped, else at both ends of its way."""
     places = list(places_of_interest(work, reach))
     outlines = []
     for place in places:
@@ -233,16 +243,19 @@ def _drawing(dish: Dish, work: Work, reach: Reach, bar: float | None) -> Drawing
         for place in places
         if number is not None
     )
-    drawing = dish_drawing(dish, bar_radius=None if bar is None else bar / 2)
     return replace(
         drawing,
-        title="The tool on the dish",
         description="Section with the insert and a simple outline of its holder, where it is stopped or at both ends.",
         outlines=tuple(outlines),
         noses=noses,
         details=(),
         dimensions=tuple(each for each in drawing.dimensions if not each.detail),
     )
+
+
+def _drawing(dish: Dish, work: Work, reach: Reach, bar: float | None) -> Drawing:
+    drawing = dish_drawing(dish, bar_radius=None if bar is None else bar / 2)
+    return tool_drawn(replace(drawing, title="The tool on the dish"), work, reach)
 
 
 FEATURE = Feature(

@@ -8,8 +8,8 @@ from typing import cast
 from calc.contour import Chain, Side
 from calc.contour_text import ContourGiven
 from calc.cutting.checks import require
-from calc.drawing import Drawing
 from calc.feature import Answer, Feature
+from calc.features.contour_side import can_be_drawn, drawing
 from calc.features.reach import (
     ROWS,
     ReachResults,
@@ -88,12 +88,8 @@ def solve(inputs: ReachContourInputs) -> Answer[ReachResults]:
         notes=tuple(reach_notes(insert, holder, cutter)),
         sentences={"Checks": tuple(reach_remarks(reach))},
         tables=reach_tables(work, reach, cutter),
-        drawing=lambda: tool_drawn(_part(chain), work, reach),
+        drawing=(lambda: tool_drawn(drawing(chain, side, None), work, reach)) if can_be_drawn(chain) else None,
     )
-
-
-def _part(chain: Chain) -> Drawing:
-    return Drawing(title="The tool on the contour", description="", part=chain)
 
 
 FEATURE = Feature(
@@ -106,5 +102,5 @@ FEATURE = Feature(
     solve=solve,
     rows=ROWS,
     supporting=("stopped_by", "margin_ahead", "margin_behind", "tool_point"),
-    example={"insert": "DCMT 11T304", "holder": "SDJCR 2020K11", "shape": "stem", "pass_depth": "1"},
+    example={"insert": "DCMT 11T304", "holder": "SDJCR 2020K11", "shape": "stem"},
 )

@@ -243,6 +243,7 @@ class PageView:
     working: tuple[StepView, ...] = ()
     share_address: str = ""
     qr_address: str = ""
+    example_changed: bool = False
     onward: tuple[tuple[str, str], ...] = ()
     meant_offers: tuple[tuple[str, str], ...] = field(default=())
     conventions: str = ""

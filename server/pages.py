@@ -174,6 +174,7 @@ class Page:
             state=state,
             prompt=rest.pop("prompt", ""),
             example=bool(self.query.marks.get("example")),
+            example_changed=self._example_changed(),
             example_address=self.links.example() if self.feature.example else "",
             clear_address=self.links.cleared(),
             switches=self._switches(),
@@ -270,6 +271,14 @@ class Page:
             (spec.name, self.query.texts[spec.name]) for spec in specs(self.feature.inputs) if spec.role == "carried"
         )
         return (*self.links.conventions.items(), *example, *(pair for pair in carried if pair[1]))
+
+    def _example_changed(self) -> bool:
+        """Whether somebody typed over the example that the page began with."""
+        cases = (self.feature.example, *self.feature.examples.values())
+        texts = self.query.texts
+        return bool(self.query.marks.get("example")) and not any(
+            all(texts.get(name, text) == text for name, text in case.items()) for case in cases
+        )
 
     def _meant(self) -> tuple[tuple[str, str], ...]:
         if self.query.marks.get("was") not in ("mm", "inch") or self.query.marks["was"] == self.view.units:

@@ -48,11 +48,15 @@ class Links:
 
     def shared(self) -> str:
         """The whole question: every field, choices that nobody touched too, and the edition of the tables."""
+        return address(self.feature.page, {**self._whole(), "edition": TABLES})
+
+    def _whole(self) -> dict[str, str]:
+        """Every text and convention, choices that nobody touched too: another page may begin with another one."""
         texts = dict(self.query.texts)
         for spec in specs(self.feature.inputs):
             if spec.role == "choice" and not texts[spec.name]:
                 texts[spec.name] = str(spec.start)
-        return address(self.feature.page, {**texts, **self.conventions, **self._example(), "edition": TABLES})
+        return {**texts, **self.conventions, **self._example()}
 
     def switched(self, name: str, option: str) -> str:
         """The same question with one convention changed and every given text rewritten to mean the same."""
@@ -96,7 +100,7 @@ class Links:
 
     def onward(self) -> tuple[tuple[str, str], ...]:
         """Where this question goes on: words and addresses of pages that take its fields further."""
-        given = {**self.query.texts, **self.conventions, **self._example()}
+        given = self._whole()
         return tuple((words, address(page, given)) for page, words in self.feature.leads_to.items())
 
     def cleared(self) -> str:

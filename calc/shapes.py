@@ -22,6 +22,9 @@ SHAPES: Mapping[str, str] = {
     "stem": "the stem (example): taper, steps, radius and cone, from the axis out, without its undercut",
 }
 
+SIDES = {"": "by the example; of my own: right of travel", "left": "left of travel", "right": "right of travel"}
+"""Where the tool stands, for questions that begin on the right: from the axis out and toward the chuck."""
+
 STEM = "s_x0_z0*f*c1*l_x22_z-22_tp1:10*f_x24*t_z-60*f_x31*t*a_r8_smooth*l_ha30_x41_z-90_smooth"
 
 

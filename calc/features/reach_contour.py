@@ -27,13 +27,7 @@ from calc.quantities import LENGTH
 from calc.reach.asked import HoldInputs, PlainInsertInputs, ReachInputs, cutter_asked, require_nose
 from calc.reach.examine import examine
 from calc.reach.work import Work
-from calc.shapes import OWN, SHAPES, TOOL_SIDE, shape_chain
-
-SIDES = {
-    "": "by the example; of my own: right of travel",
-    "right": "right of travel (outside, from the axis out)",
-    "left": "left of travel (face from the outside in; bore)",
-}
+from calc.shapes import OWN, SHAPES, SIDES, TOOL_SIDE, shape_chain
 
 
 @dataclass(frozen=True, kw_only=True)

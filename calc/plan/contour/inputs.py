@@ -9,9 +9,8 @@ from calc.contour_text import ContourGiven
 from calc.fields import choice, contour, given, part, word
 from calc.plan.inputs import TOOL_POINTS
 from calc.quantities import ANGLE, DIAMETER, FEED, LENGTH, RADIUS, SPINDLE_SPEED, SURFACE_SPEED
-from calc.shapes import OWN, SHAPES
+from calc.shapes import OWN, SHAPES, SIDES
 
-SIDES = {"": "by the example; of my own: right of travel", "left": "left of travel", "right": "right of travel"}
 WHERE = {"outside": "outside", "face": "a face or dish", "bore": "a bore"}
 ROUGHING = {
     "along z": "level by level along Z",

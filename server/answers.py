@@ -9,14 +9,14 @@ from typing import Any
 
 from fastapi.responses import JSONResponse
 
+from calc.answer.feature import Answer, Feature, KeyPoint
 from calc.contour import Arc, Chain
-from calc.edition import TABLES
-from calc.feature import Answer, Feature, KeyPoint
-from calc.fields import Spec, flat, specs
-from calc.messages import worst_first
-from calc.problems import Fault
-from calc.quantities import RADIUS, View, X, Z
-from calc.working import Step
+from calc.language.edition import TABLES
+from calc.language.fields import Spec, flat, specs
+from calc.language.messages import worst_first
+from calc.language.problems import Fault
+from calc.language.quantities import RADIUS, View, X, Z
+from calc.language.working import Step
 from server.plots import plot_json
 from server.query import Query
 

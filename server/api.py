@@ -12,8 +12,8 @@ from typing import Any
 
 from fastapi import FastAPI, Request
 
-from calc.feature import Feature
-from calc.problems import Problem
+from calc.answer.feature import Feature
+from calc.language.problems import Problem
 from server.answers import JsonAnswer, answer_json, errors_json
 from server.query import read_query
 from server.schema import operation

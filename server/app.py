@@ -5,7 +5,7 @@ from __future__ import annotations
 from fastapi import FastAPI
 from starlette.middleware.gzip import GZipMiddleware
 
-from calc.edition import TABLES
+from calc.language.edition import TABLES
 from server.api import mount_api
 from server.assets import Assets
 from server.catalogue import FEATURES, POSTS

@@ -8,12 +8,12 @@ from typing import Any
 from calc.contour import Chain
 from calc.contour.solving import Solution, UnderGiven, solve
 from calc.contour.solving.given import NAMES
-from calc.edition import TABLES
-from calc.features.contour import FEATURE, Beside, described
-from calc.messages import worst_first
-from calc.plan.inputs import MATERIALS
-from calc.problems import Problem
-from calc.quantities import DIAMETER, View
+from calc.language.edition import TABLES
+from calc.language.messages import worst_first
+from calc.language.problems import Problem
+from calc.language.quantities import DIAMETER, View
+from calc.questions.operations.dish_plan.inputs import MATERIALS
+from calc.questions.shapes.contour import FEATURE, Beside, described
 from server.answers import elements_json, point_json, results_json
 from server.contour_json import BodyReader, read_contour
 from server.posting import Post

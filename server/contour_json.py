@@ -8,13 +8,13 @@ from collections.abc import Mapping, Sequence
 from typing import Any, cast
 
 from calc.contour import Arc, Chain, ContourError, Element, Line, Point
+from calc.contour.fitted import read_fitted
 from calc.contour.solving import GivenCorner, GivenElement, Start, solve
-from calc.fitted import read_fitted
-from calc.messages import Message
-from calc.problems import Fault, Impossible, Missing, OutOfRange, Problem
-from calc.quantities import ANGLE, LENGTH, RADIUS, Given, Kind, View, X, Z
-from calc.reading import ReadingError
-from calc.shapes import sound
+from calc.language.messages import Message
+from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
+from calc.language.quantities import ANGLE, LENGTH, RADIUS, Given, Kind, View, X, Z
+from calc.language.reading import ReadingError
+from calc.shapes.chosen import sound
 
 MOST_ELEMENTS = 500
 NUMBERS: Mapping[str, tuple[str, Kind]] = {

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any, cast
 
 from calc.contour import Side
-from calc.fields import specs
-from calc.plan.contour.feature import FEATURE, answer_of
-from calc.problems import OutOfRange
-from calc.quantities import View
-from calc.working import recording
+from calc.language.fields import specs
+from calc.language.problems import OutOfRange
+from calc.language.quantities import View
+from calc.language.working import recording
+from calc.questions.operations.contour_plan.feature import FEATURE, answer_of
 from server.answers import answer_json
 from server.contour_json import BodyReader, chain_of, read_contour
 from server.posting import Post

@@ -12,12 +12,12 @@ from typing import Any, NamedTuple
 from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
 
+from calc.answer.drawing import Drawing
+from calc.answer.feature import Answer, Feature, KeyPoint
 from calc.contour import ContourError, Point
-from calc.contour_words import Style, heading, runs_of, words_of
-from calc.drawing import Drawing
-from calc.feature import Answer, Feature, KeyPoint
-from calc.problems import Fault, Problem
-from calc.quantities import LENGTH, RADIUS, View, X, Z
+from calc.language.problems import Fault, Problem
+from calc.language.quantities import LENGTH, RADIUS, View, X, Z
+from calc.machining.contour_words import Style, heading, runs_of, words_of
 from server.query import Query, read_query
 from server.sketch import draw
 from server.tables import G_WORDS

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from itertools import groupby
 from typing import Any
 
-from calc.fields import Spec, specs
-from calc.quantities import Given, View
+from calc.language.fields import Spec, specs
+from calc.language.quantities import Given, View
 from server.context import ChoiceView, FieldView, GroupView
 from server.query import Query
 

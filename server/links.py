@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from typing import Any
 from urllib.parse import quote, urlencode
 
-from calc.contour_text import contour_rewritten, contour_stripped
-from calc.edition import TABLES
-from calc.feature import Feature
-from calc.fields import specs
-from calc.quantities import View
-from calc.reading import rewrite_for_switch, strip_unit
+from calc.answer.feature import Feature
+from calc.contour.text import contour_rewritten, contour_stripped
+from calc.language.edition import TABLES
+from calc.language.fields import specs
+from calc.language.quantities import View
+from calc.language.reading import rewrite_for_switch, strip_unit
 from server.query import CONVENTIONS, Query
 
 EXPORTS: tuple[tuple[str, str, Mapping[str, str]], ...] = (

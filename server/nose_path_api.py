@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from typing import Any, cast
 
 from calc.contour import Chain, Point, Side
-from calc.edition import TABLES
-from calc.features.nose_contour import FEATURE, Question, answer_of
-from calc.messages import Message, worst_first
-from calc.nose_path import Gouge, NosePath, Step, Unreached, nose_path
-from calc.nose_shift import keyed_steps
-from calc.problems import Fault, Missing
-from calc.quantities import AREA, LENGTH, RADIUS, View, X, Z
-from calc.working import recording
+from calc.language.edition import TABLES
+from calc.language.messages import Message, worst_first
+from calc.language.problems import Fault, Missing
+from calc.language.quantities import AREA, LENGTH, RADIUS, View, X, Z
+from calc.language.working import recording
+from calc.questions.tools.nose_contour import FEATURE, Question, answer_of
+from calc.tool.nose_path import Gouge, NosePath, Step, Unreached, nose_path
+from calc.tool.nose_shift import keyed_steps
 from server.answers import elements_json, results_json, step_json
 from server.contour_json import BodyReader, chain_of, read_contour
 from server.posting import Post

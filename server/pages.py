@@ -8,15 +8,15 @@ from typing import Any
 
 from markupsafe import Markup
 
-from calc.contour_text import ContourGiven
-from calc.drawing import Drawing
-from calc.feature import Answer, Feature, Unfinished
-from calc.fields import Spec, flat, said, specs
-from calc.messages import worst_first
-from calc.plotting import Plot
-from calc.problems import Contradiction, Fault, Missing, Problem
-from calc.quantities import ANGLE, View, degrees_minutes_seconds
-from calc.working import Step
+from calc.answer.drawing import Drawing
+from calc.answer.feature import Answer, Feature, Unfinished
+from calc.answer.plotting import Plot
+from calc.contour.text import ContourGiven
+from calc.language.fields import Spec, flat, said, specs
+from calc.language.messages import worst_first
+from calc.language.problems import Contradiction, Fault, Missing, Problem
+from calc.language.quantities import ANGLE, View, degrees_minutes_seconds
+from calc.language.working import Step
 from server.context import (
     ErrorView,
     PageView,

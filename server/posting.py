@@ -10,8 +10,8 @@ from typing import Any
 from anyio import to_thread
 from fastapi import FastAPI, Request
 
-from calc.problems import Problem
-from calc.quantities import View
+from calc.language.problems import Problem
+from calc.language.quantities import View
 from server.answers import JsonAnswer, errors_json
 from server.contour_json import read_body
 from server.query import read_query

@@ -7,12 +7,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, cast
 
-from calc.contour_text import BadWord, ContourGiven, read_rows, rows_of
-from calc.fields import Spec, build, specs
-from calc.messages import Message, Value
-from calc.problems import Fault
-from calc.quantities import Given, Kind, UnitSystem, View, XMeans, ZPlus
-from calc.reading import ReadingError, read
+from calc.contour.text import BadWord, ContourGiven, read_rows, rows_of
+from calc.language.fields import Spec, build, specs
+from calc.language.messages import Message, Value
+from calc.language.problems import Fault
+from calc.language.quantities import Given, Kind, UnitSystem, View, XMeans, ZPlus
+from calc.language.reading import ReadingError, read
 
 CONVENTIONS: Mapping[str, tuple[str, ...]] = {
     "units": ("mm", "inch"),
@@ -48,7 +48,7 @@ class Query:
 def read_query(items: Iterable[tuple[str, str]], declared: type[Any]) -> Query:
     """Read the parameters of a request for the declared inputs. A missing parameter is a blank one.
 
-    >>> from calc.features.dish.bowl import DishInputs
+    >>> from calc.shapes.dish.bowl import DishInputs
     >>> query = read_query([("radius", "3-1/4"), ("units", "inch")], DishInputs)
     >>> query.values["radius"], query.view.units, query.faults
     (82.55, 'inch', ())

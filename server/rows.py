@@ -7,8 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from calc.contour_text import FLAGS, KINDS, LETTERS, OF_ROW, BadWord, Row, RowKind, read_rows, rows_of, text_of
-from calc.quantities import Given, View
+from calc.contour.text import FLAGS, KINDS, LETTERS, OF_ROW, BadWord, Row, RowKind, read_rows, rows_of, text_of
+from calc.language.quantities import Given, View
 from server.context import AddView, FieldView, FlagView, RowView
 
 FIELD = re.compile(r"rows\.(\d{1,3})\.([a-z]+)")

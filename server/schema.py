@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from calc.feature import Feature
-from calc.fields import Spec, specs
+from calc.answer.feature import Feature
+from calc.language.fields import Spec, specs
 from server.query import CONVENTIONS
 
 Json = dict[str, Any]

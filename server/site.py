@@ -12,9 +12,9 @@ from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.exceptions import HTTPException
 
+from calc.answer.feature import Feature
 from calc.cutting.machine import Machine, ToolBar, Work
-from calc.feature import Feature
-from calc.fields import specs
+from calc.language.fields import specs
 from server.assets import Addresses
 from server.catalogue import GROUPS, PAGES
 from server.context import FaultView, PageView, StartView, TileGroup, TileView, while_typing

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from calc.feature import KeyPoint, Rows
-from calc.fields import Spec, flat, said, specs
-from calc.messages import Message
-from calc.quantities import LENGTH, RADIUS, View, X, Z
+from calc.answer.feature import KeyPoint, Rows
+from calc.language.fields import Spec, flat, said, specs
+from calc.language.messages import Message
+from calc.language.quantities import LENGTH, RADIUS, View, X, Z
 from server.context import TableView
 
 G_WORDS = {"": "", "line": "G1", "cw": "G2", "ccw": "G3"}

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from calc.contour.points import Point
-from calc.messages import Message, Quantity, Value
-from calc.quantities import LENGTH
+from calc.language.messages import Message, Quantity, Value
+from calc.language.quantities import LENGTH
 
 
 class ContourError(ValueError):

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from calc.messages import Caution, Message, Quantity, Value
-from calc.quantities import DIAMETER, LENGTH, SPINDLE_SPEED
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.quantities import DIAMETER, LENGTH, SPINDLE_SPEED
 
 LONGEST_OVERHANG = 3.0  # length out over diameter, held in a chuck alone; common practice, no source
 

@@ -9,11 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import acos, cos, pi, radians, sin
 
-from calc.cutting.checks import require_positive
-from calc.messages import Message, Quantity
-from calc.problems import Fault, OutOfRange
-from calc.quantities import ANGLE, Angle, Feed, Length, Radius, Ratio
-from calc.working import formula
+from calc.language.checks import require_positive
+from calc.language.messages import Message, Quantity
+from calc.language.problems import Fault, OutOfRange
+from calc.language.quantities import ANGLE, Angle, Feed, Length, Radius, Ratio
+from calc.language.working import formula
 
 _ROUND = "geometry of the round edge; 'Heat resistant super alloys' (printed guide), p. 19"
 _STRAIGHT = "geometry of the straight edge; ISO 3002-3"

@@ -11,9 +11,9 @@ from math import atan2, cos, sin
 
 from calc.cutting.chip import Edge, Engagement
 from calc.cutting.tools import Spread, habits
-from calc.fields import result
-from calc.quantities import FORCE, Angle, Force, Length, Radius, Ratio
-from calc.working import formula
+from calc.language.fields import result
+from calc.language.quantities import FORCE, Angle, Force, Length, Radius, Ratio
+from calc.language.working import formula
 
 _CHORD = "chord of the edge in cut, common practice"
 

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from math import radians
 
-from calc.quantities import Angle, Ratio, SurfaceSpeed
-from calc.working import formula
+from calc.language.quantities import Angle, Ratio, SurfaceSpeed
+from calc.language.working import formula
 
 v0: SurfaceSpeed = 100_000.0  # the surface speed that the tables belong to [mm/min]
 gamma_1: Angle = radians(200 / 3)  # the rake that would take the whole force away: 1.5 % for each degree

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from math import pi, radians, sin, tan
 
-from calc.quantities import (
+from calc.language.quantities import (
     Angle,
     Diameter,
     Feed,
@@ -22,7 +22,7 @@ from calc.quantities import (
     Time,
     Torque,
 )
-from calc.working import formula
+from calc.language.working import formula
 
 USUAL_POINT = radians(118.0)  # common practice for high-speed steel; 140 for solid carbide
 THRUST_SHARE = 0.7  # of the cutting force of both edges on the half cone; more with a wide chisel edge; from memory

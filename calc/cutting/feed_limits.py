@@ -10,13 +10,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeAlias, cast
 
-from calc.cutting.checks import require_positive
 from calc.cutting.chip import Engagement, feed_for_largest_chip, feed_for_mean_chip, mean_chip
 from calc.cutting.finish_formulas import feed_for_nose
-from calc.fields import result, word
-from calc.messages import Caution, Message, Quantity, Value
-from calc.quantities import FEED, LENGTH, RADIUS, Feed, Length
-from calc.working import formula
+from calc.language.checks import require_positive
+from calc.language.fields import result, word
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.quantities import FEED, LENGTH, RADIUS, Feed, Length
+from calc.language.working import formula
 
 LimitName: TypeAlias = Literal["finish", "depth", "chip", "nose", "ceiling"]
 

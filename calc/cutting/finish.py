@@ -7,12 +7,12 @@ from typing import Literal, TypeAlias
 
 from calc.contour.tolerance import ROUNDING
 from calc.cutting import finish_formulas as formulas
-from calc.cutting.checks import require_positive
 from calc.cutting.roughness_grades import grade_of
 from calc.cutting.scallop import Scallop, feed_for_ra, peak, ra_per_peak, widest_feed
-from calc.messages import Caution, Message, Quantity
-from calc.problems import Contradiction, Fault, Impossible, Missing
-from calc.quantities import FEED, RADIUS, ROUGHNESS
+from calc.language.checks import require_positive
+from calc.language.messages import Caution, Message, Quantity
+from calc.language.problems import Contradiction, Fault, Impossible, Missing
+from calc.language.quantities import FEED, RADIUS, ROUGHNESS
 
 SurfaceShape: TypeAlias = Literal["flat", "concave", "convex"]
 
@@ -53,9 +53,9 @@ def surface_of(shape: SurfaceShape, radius: float | None) -> Surface:
 
     >>> surface_of("concave", 75.0).curvature == 1 / 75
     True
-    >>> surface_of("flat", 75.0)
+    >>> surface_of("flat", 75.0)  # doctest: +ELLIPSIS
     Traceback (most recent call last):
-    calc.problems.Contradiction: surface: A flat surface has no radius: choose concave or convex, or leave it blank.
+    calc.language.problems.Contradiction: surface: A flat surface has no radius: choose concave or convex, or leave...
     """
     if shape == "flat":
         if radius is not None:
@@ -131,7 +131,7 @@ def scallop_of(nose_radius: float, surface: Surface) -> Scallop:
 
     >>> scallop_of(80.0, Surface("concave", 75.0))
     Traceback (most recent call last):
-    calc.problems.Impossible: nose_radius: A nose of R80.000 mm does not fit into the concave R75.000 mm.
+    calc.language.problems.Impossible: nose_radius: A nose of R80.000 mm does not fit into the concave R75.000 mm.
     """
     curvature = surface.curvature
     if nose_radius * curvature >= 1.0 - ROUNDING:

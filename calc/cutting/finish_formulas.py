@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from math import asin, sin, sqrt
 
-from calc.quantities import Angle, Feed, Length, Radius, Ratio, Roughness
-from calc.working import formula
+from calc.language.quantities import Angle, Feed, Length, Radius, Ratio, Roughness
+from calc.language.working import formula
 
 _CIRCLES = "geometry: neighbouring nose circles meet"
 _RULE = "common practice; the circle taken as a parabola"

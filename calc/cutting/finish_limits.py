@@ -9,9 +9,9 @@ from __future__ import annotations
 from math import sqrt
 
 from calc.cutting.chip import LEAST_CHIP_SHARE, least_chip
-from calc.messages import Caution, Message, Quantity
-from calc.quantities import FEED, ROUGHNESS, Feed, Length, Radius, Ratio, Roughness
-from calc.working import formula
+from calc.language.messages import Caution, Message, Quantity
+from calc.language.quantities import FEED, ROUGHNESS, Feed, Length, Radius, Ratio, Roughness
+from calc.language.working import formula
 
 WIPER_SHARE = 0.5  # of the Ra of a plain nose at the same feed; printed turning guides, from memory: an approximation
 _PLOUGHING = "Die Entstehung der Oberflächenrauheit beim Feindrehen (1961), from memory"

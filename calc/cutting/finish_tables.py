@@ -10,8 +10,8 @@ from calc.cutting.finish import FLAT, Surface
 from calc.cutting.finish_formulas import feed_for_nose
 from calc.cutting.roughness_grades import GRADES
 from calc.cutting.scallop import Scallop, feed_for_ra, ra, widest_feed
-from calc.fields import result, word
-from calc.quantities import FEED, ROUGHNESS
+from calc.language.fields import result, word
+from calc.language.quantities import FEED, ROUGHNESS
 
 FEEDS = (0.05, 0.08, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6)  # mm/rev
 NOSES = (0.2, 0.4, 0.8, 1.2, 1.6, 2.4)  # mm, ISO 1832 nose radii 02, 04, 08, 12, 16, 24

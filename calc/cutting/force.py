@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.cutting.checks import require_positive
 from calc.cutting.chip import Edge, engagement, mean_chip, straight_chip
 from calc.cutting.materials import Material
-from calc.quantities import (
+from calc.language.checks import require_positive
+from calc.language.quantities import (
     Diameter,
     Feed,
     Force,
@@ -19,7 +19,7 @@ from calc.quantities import (
     SurfaceSpeed,
     Torque,
 )
-from calc.working import formula
+from calc.language.working import formula
 
 h0: Length = 1.0  # the chip thickness that kc1.1 belongs to [mm]
 

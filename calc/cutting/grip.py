@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from math import pi, sqrt
 
-from calc.cutting.kinds import InertMass, MassMoment
-from calc.messages import Message, Quantity
-from calc.problems import Fault, Impossible
-from calc.quantities import FORCE, Count, Diameter, Force, Radius, Ratio, SpindleSpeed
-from calc.working import formula
+from calc.language.kinds import InertMass, MassMoment
+from calc.language.messages import Message, Quantity
+from calc.language.problems import Fault, Impossible
+from calc.language.quantities import FORCE, Count, Diameter, Force, Radius, Ratio, SpindleSpeed
+from calc.language.working import formula
 
 VDI = "VDI 3106, as in printed manuals of lathe chucks"
 LARGEST_LOSS: Ratio = 0.67  # share of the grip at rest that the jaws' throw may take; EN 1550
@@ -25,7 +25,7 @@ def moment_of_jaws(i: Count, M_base: MassMoment, m: InertMass, r_s: Radius) -> M
     `M_base` [N min2] is in the chuck's manual, `m` [N min2/mm] the mass of a top jaw, `r_s` [mm] the radius on which
     its centre of mass turns. Source: VDI 3106.
 
-    >>> from calc.cutting.kinds import INERT_MASS, MASS_MOMENT
+    >>> from calc.language.kinds import INERT_MASS, MASS_MOMENT
     >>> round(MASS_MOMENT.shown(moment_of_jaws(1, 0.0, INERT_MASS.internal(5.33), 107.0)), 5)
     0.57031
     """
@@ -36,7 +36,7 @@ def moment_of_jaws(i: Count, M_base: MassMoment, m: InertMass, r_s: Radius) -> M
 def grip_loss(M_c: MassMoment, n: SpindleSpeed) -> Force:
     """Centrifugal force [N] of jaws with the moment `M_c` [N min2] at `n` [1/min]. Source: VDI 3106.
 
-    >>> from calc.cutting.kinds import MASS_MOMENT
+    >>> from calc.language.kinds import MASS_MOMENT
     >>> round(grip_loss(MASS_MOMENT.internal(2.668), 1200.0), 2)
     42131.37
     """
@@ -95,7 +95,7 @@ def speed_for_grip(F_0: Force, S_s: Ratio, F_need: Force, S_z: Ratio, M_c: MassM
 
     Source: VDI 3106, `grip_to_set` solved for the speed.
 
-    >>> from calc.cutting.kinds import MASS_MOMENT
+    >>> from calc.language.kinds import MASS_MOMENT
     >>> round(speed_for_grip(69_947.05, 1.5, 3000.0, 1.5, MASS_MOMENT.internal(2.668)), 3)
     1200.0
     """
@@ -110,7 +110,7 @@ def speed_at_largest_loss(F_0: Force, M_c: MassMoment) -> SpindleSpeed:
 
     Source: EN 1550.
 
-    >>> from calc.cutting.kinds import MASS_MOMENT
+    >>> from calc.language.kinds import MASS_MOMENT
     >>> round(speed_at_largest_loss(69_947.05, MASS_MOMENT.internal(2.668)))
     1266
     """
@@ -122,7 +122,7 @@ def speed_limit_of_grip(grip: float, safety: float, needed: float, safety_of_cut
 
     `grip` and `needed` [N], `moment` [N min2]. Raises Impossible when even at rest the grip is too little.
 
-    >>> from calc.cutting.kinds import MASS_MOMENT
+    >>> from calc.language.kinds import MASS_MOMENT
     >>> round(speed_limit_of_grip(69_947.05, 1.5, 3000.0, 1.5, MASS_MOMENT.internal(2.668)))
     1200
     """

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil, floor, inf
 
-from calc.cutting.kinds import Cost, CostRate
 from calc.cutting.speed import spindle_speed
 from calc.cutting.time import time_at_limit
-from calc.quantities import Diameter, Feed, Length, Ratio, SurfaceSpeed, Time
-from calc.working import formula
+from calc.language.kinds import Cost, CostRate
+from calc.language.quantities import Diameter, Feed, Length, Ratio, SurfaceSpeed, Time
+from calc.language.working import formula
 
 TAYLOR = "Taylor's tool life equation, as in handbooks of machining"
 ECONOMY = "economics of machining (Gilbert), as in 'Fundamentals of Modern Manufacturing', machining economics"

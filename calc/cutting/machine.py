@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from math import pi
 
 from calc.cutting.cautions import chuck_caution, overhang_caution
-from calc.fields import choice, given, result
-from calc.messages import Caution, Message, Quantity, Value
-from calc.quantities import (
+from calc.language.fields import choice, given, result
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.quantities import (
     DIAMETER,
     FORCE,
     LENGTH,
@@ -28,7 +28,7 @@ from calc.quantities import (
     SpindleSpeed,
     Torque,
 )
-from calc.working import formula
+from calc.language.working import formula
 
 USUAL_EFFICIENCY = 0.8  # Machinery's Handbook 31, Table 4: geared head 0.70 to 0.80, direct belt 0.90; from memory
 NEAR_STALL = 0.9  # share of what the machine gives; common practice, no source

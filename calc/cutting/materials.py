@@ -11,9 +11,9 @@ from typing import Any
 
 from calc.cutting.tables import DATA, source, table
 from calc.cutting.tools import operations
-from calc.messages import Message
-from calc.problems import Fault, OutOfRange
-from calc.quantities import DENSITY, SURFACE_SPEED
+from calc.language.messages import Message
+from calc.language.problems import Fault, OutOfRange
+from calc.language.quantities import DENSITY, SURFACE_SPEED
 
 TABLE = DATA / "materials"
 GROUPS = {

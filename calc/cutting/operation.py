@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from calc.cutting.materials import Material, SpeedRange
 from calc.cutting.tools import operations, tool_materials
-from calc.messages import Caution, Message, Quantity, Value
-from calc.problems import Fault, Missing
-from calc.quantities import SURFACE_SPEED
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.problems import Fault, Missing
+from calc.language.quantities import SURFACE_SPEED
 
 TOOLS = {"": "the usual one"} | {tool.name: tool.title for tool in tool_materials()}
 

@@ -17,9 +17,9 @@ from calc.cutting.materials import Material
 from calc.cutting.speed import limit_diameter
 from calc.cutting.time import CuttingTime, Leg, total_time
 from calc.cutting.tools import habits, operations
-from calc.messages import Message, Quantity, Value
-from calc.quantities import FEED, Count, Feed, Length, Ratio, SpindleSpeed, Time
-from calc.working import formula
+from calc.language.messages import Message, Quantity, Value
+from calc.language.quantities import FEED, Count, Feed, Length, Ratio, SpindleSpeed, Time
+from calc.language.working import formula
 
 STEP = 0.8  # of the insert's width from plunge to plunge; common practice, no source
 

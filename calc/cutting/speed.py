@@ -5,11 +5,11 @@ from __future__ import annotations
 from math import pi
 from typing import NamedTuple
 
-from calc.fields import MOST
-from calc.messages import Message
-from calc.problems import Fault, Impossible
-from calc.quantities import Diameter, SpindleSpeed, SurfaceSpeed
-from calc.working import formula
+from calc.language.fields import MOST
+from calc.language.messages import Message
+from calc.language.problems import Fault, Impossible
+from calc.language.quantities import Diameter, SpindleSpeed, SurfaceSpeed
+from calc.language.working import formula
 
 NO_DIAMETER = 1e-6  # mm: nearer to the axis than this is on it
 _DEFINITION = "definition of surface speed"

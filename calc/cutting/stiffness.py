@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from math import pi, sqrt
 from typing import Literal, TypeAlias
 
-from calc.cutting.checks import require_positive
-from calc.cutting.kinds import INERTIA, Deflection, Frequency, InertDensity, SecondMoment, Stiffness
-from calc.quantities import Area, Diameter, Force, Length, Pressure, Ratio
-from calc.working import formula
+from calc.language.checks import require_positive
+from calc.language.kinds import INERTIA, Deflection, Frequency, InertDensity, SecondMoment, Stiffness
+from calc.language.quantities import Area, Diameter, Force, Length, Pressure, Ratio
+from calc.language.working import formula
 
 BEAM = "beam theory (Euler and Bernoulli), as in handbooks of mechanics: table of beam deflections"
 Held: TypeAlias = Literal["chuck", "tailstock", "centres"]

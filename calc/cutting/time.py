@@ -15,10 +15,10 @@ from math import inf, pi, sin
 from typing import NamedTuple, TypeAlias
 
 from calc.contour import Arc, Element, Line, Point
-from calc.cutting.checks import require_positive
 from calc.cutting.speed import limit_diameter
-from calc.quantities import Angle, Diameter, Feed, Length, SpindleSpeed, SurfaceSpeed, Time
-from calc.working import formula
+from calc.language.checks import require_positive
+from calc.language.quantities import Angle, Diameter, Feed, Length, SpindleSpeed, SurfaceSpeed, Time
+from calc.language.working import formula
 
 SpeedPath: TypeAlias = Element | Point
 """A line or arc; or a point where the nose swings round a sharp edge while the contact stays."""

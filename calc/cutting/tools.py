@@ -8,8 +8,8 @@ from functools import cache
 from typing import Any
 
 from calc.cutting.tables import source, table
-from calc.quantities import Ratio, SurfaceSpeed, Time
-from calc.working import formula
+from calc.language.quantities import Ratio, SurfaceSpeed, Time
+from calc.language.working import formula
 
 one_minute: Time = 1.0  # the edge life that Taylor's constant belongs to [min]
 

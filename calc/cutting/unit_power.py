@@ -11,8 +11,8 @@ from typing import Annotated, Any
 
 from calc.cutting.materials import Material
 from calc.cutting.tables import source, table
-from calc.quantities import HORSEPOWER, INCH, Factor, Kind, Power, Ratio, RemovalRate, Unit
-from calc.working import formula
+from calc.language.quantities import HORSEPOWER, INCH, Factor, Kind, Power, Ratio, RemovalRate, Unit
+from calc.language.working import formula
 
 UNIT_POWER = Kind(
     "unit power",

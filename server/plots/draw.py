@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from calc.plotting import Axis, Curve, Level, Plot
-from calc.quantities import View
+from calc.answer.plotting import Axis, Curve, Level, Plot
+from calc.language.quantities import View
 from server.plots.field import Sheet, draw_field, field_words
 from server.plots.scale import Scale, Tick, ends_of, ticks
 from server.plots.shape import polyline
@@ -131,7 +131,7 @@ def _axes_texts(plot: Plot, frame: Frame, view: View, room: Room) -> str:
 def axis_name(axis: Axis, view: View) -> str:
     """What runs along an axis, with its unit.
 
-    >>> from calc.quantities import SPINDLE_SPEED, METRIC
+    >>> from calc.language.quantities import SPINDLE_SPEED, METRIC
     >>> axis_name(Axis("Spindle speed", SPINDLE_SPEED, "n"), METRIC)
     'Spindle speed, 1/min'
     """

@@ -11,8 +11,8 @@ from typing import TypeAlias
 
 import numpy as np
 
-from calc.plotting import Field
-from calc.quantities import View
+from calc.answer.plotting import Field
+from calc.language.quantities import View
 from server.plots.isolines import Grid, Spot, isolines, regions
 from server.plots.scale import Scale, Tick, ticks
 from server.plots.shape import polyline

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from calc.plotting import Plot
-from calc.quantities import View
+from calc.answer.plotting import Plot
+from calc.language.quantities import View
 from server.plots.draw import STYLES
 from server.plots.field import STYLES as LIMIT_STYLES
 from server.sketch.legend import legend_item

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from calc.quantities import Unit
+from calc.language.quantities import Unit
 
 STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 LEAST_SPAN = 1e-12
@@ -77,7 +77,7 @@ def ends_of(values: Iterable[float], unit: Unit, most: int, *, tight: bool) -> t
 def ticks(low: float, high: float, unit: Unit, most: int) -> list[Tick]:
     """Round numbers of the reader's unit between two internal values.
 
-    >>> from calc.quantities import METRIC, X
+    >>> from calc.language.quantities import METRIC, X
     >>> [tick.text for tick in ticks(0.0, 30.0, X.unit(METRIC), 5)]
     ['0', '20', '40', '60']
     """

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from calc.messages import Message
-from calc.plotting import Bound, Cell, Column, Curve, Field, Noted, Plot
-from calc.quantities import Kind, View
+from calc.answer.plotting import Bound, Cell, Column, Curve, Field, Noted, Plot
+from calc.language.messages import Message
+from calc.language.quantities import Kind, View
 from server.context import TableView
 
 Json = Any

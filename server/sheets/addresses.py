@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 from urllib.parse import parse_qsl, urlsplit
 
-from calc.feature import Feature
+from calc.answer.feature import Feature
 from server.catalogue import PAGES
 from server.links import address
 from server.query import Query, read_query

@@ -6,7 +6,7 @@ from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
-from calc.fields import specs
+from calc.language.fields import specs
 from server.sheets.addresses import Question, question_at
 from server.sheets.fields import Declared, declarations
 from server.sheets.model import Sheet

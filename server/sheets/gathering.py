@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from calc.fields import Spec, flat, said, specs
-from calc.messages import Caution, worst_first
-from calc.problems import Problem
+from calc.language.fields import Spec, flat, said, specs
+from calc.language.messages import Caution, worst_first
+from calc.language.problems import Problem
 from server.sheets.addresses import Question, fault_of, question_at
 from server.sheets.model import Sheet, Step
 

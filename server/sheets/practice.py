@@ -12,12 +12,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from calc.feature import Answer
-from calc.fields import Spec, flat, specs
-from calc.problems import Problem
-from calc.quantities import Given, View
-from calc.reading import ReadingError, read
-from calc.working import Step as WorkingStep
+from calc.answer.feature import Answer
+from calc.language.fields import Spec, flat, specs
+from calc.language.problems import Problem
+from calc.language.quantities import Given, View
+from calc.language.reading import ReadingError, read
+from calc.language.working import Step as WorkingStep
 from server.links import address
 from server.sheets.addresses import Question, question_at
 

@@ -11,8 +11,8 @@ from fastapi.responses import Response
 from markupsafe import Markup
 from starlette.concurrency import run_in_threadpool
 
-from calc.drawing import Drawing
-from calc.fields import Spec, said, specs
+from calc.answer.drawing import Drawing
+from calc.language.fields import Spec, said, specs
 from server.sheets.model import MOST_SEED, Step
 from server.sheets.pages import SheetPages, sheet_of
 from server.sheets.practice import HINTS, Case, case_of, hints, judge

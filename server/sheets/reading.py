@@ -7,8 +7,8 @@ import json
 from collections.abc import Collection, Mapping
 from typing import Any, TypeVar, cast
 
-from calc.quantities import DIAMETER, UnitSystem, View
-from calc.reading import ReadingError, read
+from calc.language.quantities import DIAMETER, UnitSystem, View
+from calc.language.reading import ReadingError, read
 from server.sheets.addresses import fault_of, question_at
 from server.sheets.fields import Declared, declarations
 from server.sheets.keys import ALPHABET, new_key

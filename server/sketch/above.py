@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from calc.drawing import Dimension, Drawing
-from calc.quantities import View
+from calc.answer.drawing import Dimension, Drawing
+from calc.language.quantities import View
 from server.sketch.boxes import Box, Room, upright_box, upright_text
 from server.sketch.dimensions import (
     GAP,

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from calc.answer.drawing import Detail, Drawing, Nose
 from calc.contour import Chain, Element, Point
-from calc.drawing import Detail, Drawing, Nose
-from calc.quantities import View
+from calc.language.quantities import View
 from server.sketch.boxes import ASCENT, HEIGHT, Box, Room, level_text, text_width
 from server.sketch.draw import check_key, draw_dimensions, svg
 from server.sketch.frame import MARGIN, TEXT_ABOVE, UPRIGHT_TEXT, Frame, lanes_room, sort_into_lanes

@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from calc.answer.drawing import Dimension
 from calc.contour import Arc, Chain, Point
-from calc.drawing import Dimension
-from calc.quantities import View
+from calc.language.quantities import View
 from server.sketch.boxes import (
     ASCENT,
     DESCENT,

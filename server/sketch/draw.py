@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
+from calc.answer.drawing import Dimension, Drawing
 from calc.contour import Point
-from calc.drawing import Dimension, Drawing
-from calc.quantities import View
+from calc.language.quantities import View
 from server.sketch.above import above_body
 from server.sketch.boxes import Box, Room
 from server.sketch.dimensions import Lane, angle, diameter, lane_at, length, radius

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from calc.drawing import Dimension, EndView
-from calc.quantities import View
+from calc.answer.drawing import Dimension, EndView
+from calc.language.quantities import View
 from server.sketch.boxes import HEIGHT, level_text, text_width, upright_text
 from server.sketch.dimensions import GAP, LIFT, OVERSHOOT, dimension_markup, dimension_text
 from server.sketch.markup import arrow, circle, line, num, path

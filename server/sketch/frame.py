@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from calc.drawing import Dimension
+from calc.answer.drawing import Dimension
 from server.sketch.boxes import Box
 from server.sketch.markup import Plane
 from server.sketch.scene import Scene

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.drawing import Drawing
+from calc.answer.drawing import Drawing
 from server.sketch.marks import OUTLINE_CLASSES
 from server.sketch.markup import circle, path, words
 

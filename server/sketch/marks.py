@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from calc.answer.drawing import Detail, Nose, Outline, Path
 from calc.contour import Point
-from calc.drawing import Detail, Nose, Outline, Path
-from calc.quantities import View
+from calc.language.quantities import View
 from server.sketch.boxes import ASCENT, DESCENT, HEIGHT, Box, Room, level_box, level_text, text_box, text_width
 from server.sketch.markup import Plane, arrow, circle, group, line, num, path
 from server.sketch.part import chain_path

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from calc.answer.drawing import Picture
 from calc.contour import Bounds, Chain, Point
-from calc.drawing import Picture
 from server.sketch.markup import Plane, group, line, move, num, path, words
 from server.sketch.part import chain_path
 

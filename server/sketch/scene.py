@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import cached_property, reduce
 
+from calc.answer.drawing import Detail, Dimension, Drawing
 from calc.contour import Bounds, Element, Point
-from calc.drawing import Detail, Dimension, Drawing
 
 DETAIL_SHARE = 0.3
 """A detail that takes more than this share of the main view is no enlargement worth a view of its own."""

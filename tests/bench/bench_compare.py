@@ -9,12 +9,12 @@ from time import perf_counter
 
 import numpy as np
 
-from calc.compare import SHOWN, Bar, Cuts, over
+from calc.cutting.compare import SHOWN, Bar, Cuts, over
 from calc.cutting.materials import material
 from calc.cutting.stiffness import BARS, Beam
-from calc.features.compare import FEATURE, solve
-from calc.features.compare_inputs import CompareInputs
-from calc.quantities import METRIC
+from calc.language.quantities import METRIC
+from calc.questions.cutting.compare import FEATURE, solve
+from calc.questions.cutting.compare_inputs import CompareInputs
 from server.plots import draw_plot, plot_table
 from server.query import read_query
 

@@ -11,16 +11,16 @@ import time
 from collections.abc import Callable
 
 from calc.contour import Arc, Chain, Element, Line
-from calc.insert import insert_core
-from calc.insert.tables import shapes
-from calc.nose_path import nose_path
-from calc.plan.contour.feature import FEATURE
-from calc.removal.region import Bar, work_of
-from calc.removal.simulating import Move, ToolPass, simulate
-from calc.removal.sweep import Outline
-from calc.shapes import shape_chain
+from calc.machining.removal.region import Bar, work_of
+from calc.machining.removal.simulating import Move, ToolPass, simulate
+from calc.machining.removal.sweep import Outline
+from calc.questions.operations.contour_plan.feature import FEATURE
+from calc.shapes.chosen import shape_chain
+from calc.tool.insert import insert_core
+from calc.tool.insert.tables import shapes
+from calc.tool.nose_path import nose_path
 from server.query import read_query
-from tests.nose_path.contours import staircase
+from tests.tool.nose_path.contours import staircase
 
 ROUNDS = 21
 

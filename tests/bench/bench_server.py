@@ -27,7 +27,7 @@ from urllib.parse import urlencode
 from fastapi import FastAPI, Query
 from fastapi.responses import HTMLResponse
 
-from calc.plan.dish import FEATURE
+from calc.questions.operations.dish_plan.dish import FEATURE
 from server.app import create_app
 from server.catalogue import PAGES
 from server.pages import Page
@@ -158,7 +158,9 @@ def import_seconds() -> float:
         subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=True, env=surroundings())
         return time.perf_counter() - begin
 
-    return min(run("import calc.plan.dish") for _ in range(5)) - min(run("pass") for _ in range(5))
+    return min(run("import calc.questions.operations.dish_plan.dish") for _ in range(5)) - min(
+        run("pass") for _ in range(5)
+    )
 
 
 def loaded_memory(database: str = "") -> float:

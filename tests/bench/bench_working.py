@@ -6,8 +6,8 @@ import timeit
 from collections.abc import Callable
 from math import pi
 
-from calc.quantities import Diameter, SpindleSpeed, SurfaceSpeed, View
-from calc.working import formula, recording
+from calc.language.quantities import Diameter, SpindleSpeed, SurfaceSpeed, View
+from calc.language.working import formula, recording
 
 
 def bare(v: SurfaceSpeed, D: Diameter) -> SpindleSpeed:

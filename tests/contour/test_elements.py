@@ -25,7 +25,7 @@ from calc.contour import (
     Side,
     Vector,
 )
-from calc.quantities import View
+from calc.language.quantities import View
 
 from .strategies import arcs, elements, fractions, headings, lines, points, samples, sides
 

@@ -18,7 +18,7 @@ from calc.cutting.chip import (
     straight_chip,
     straight_width,
 )
-from calc.problems import OutOfRange
+from calc.language.problems import OutOfRange
 
 noses = st.floats(0.1, 10.0)
 angles = st.floats(math.radians(15), math.radians(110))

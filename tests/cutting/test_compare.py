@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.compare import SHOWN, Bar, Cuts, over
 from calc.cutting.chip import RIGHT_ANGLE, Edge, engagement, largest_chip
+from calc.cutting.compare import SHOWN, Bar, Cuts, over
 from calc.cutting.finish import finish
 from calc.cutting.finish_formulas import peak_rule_flat, ra_rule
 from calc.cutting.force import chip_of, cutting_power, force_of, removal_rate

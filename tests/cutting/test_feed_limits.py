@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 from calc.cutting.chip import Edge, engagement
 from calc.cutting.feed_limits import decide, default_largest_chip, feed_limits, rubbing
 from calc.cutting.finish import Surface, feed_for_mean_roughness
-from calc.messages import Message, Quantity
-from calc.quantities import ROUGHNESS, View
+from calc.language.messages import Message, Quantity
+from calc.language.quantities import ROUGHNESS, View
 
 DISH = Surface("concave", 75.0)
 

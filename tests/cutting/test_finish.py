@@ -20,8 +20,8 @@ from calc.cutting.finish import (
 )
 from calc.cutting.roughness_grades import GRADES, grade_of
 from calc.cutting.scallop import peak, ra, widest_feed
-from calc.problems import Contradiction, Impossible, Missing, OutOfRange
-from calc.working import recording
+from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange
+from calc.language.working import recording
 
 mpmath.mp.dps = 30
 DISH = Surface("concave", 75.0)

@@ -18,8 +18,8 @@ from calc.cutting.force import (
     specific_force,
 )
 from calc.cutting.materials import Material, material, materials
-from calc.problems import OutOfRange
-from calc.quantities import POWER, TORQUE
+from calc.language.problems import OutOfRange
+from calc.language.quantities import POWER, TORQUE
 
 FEEDS = (0.16, 0.25, 0.4, 0.63, 1.0, 1.6)
 STRAIGHT = Edge(0.0, math.radians(95.0))

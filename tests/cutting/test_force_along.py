@@ -11,12 +11,12 @@ from scipy.integrate import quad
 
 from calc.contour import Chain, Line, Point, Vector
 from calc.cutting.chip import Edge
-from calc.cutting.force_along import Taking, loads, mean_power, work_of
 from calc.cutting.machine import Machine
 from calc.cutting.materials import material
-from calc.features.dish.bowl import DishInputs
-from calc.features.dish.geometry import solve_dish
-from calc.passes import Piece, Referral, Spindle, pass_time, trace
+from calc.machining.force_along import Taking, loads, mean_power, work_of
+from calc.machining.passes import Piece, Referral, Spindle, pass_time, trace
+from calc.shapes.dish.bowl import DishInputs
+from calc.shapes.dish.geometry import solve_dish
 
 C45 = material("C45")
 FACE = Chain((Line(Point(0.0, 50.0), Point(0.0, 0.0)),))

@@ -20,8 +20,8 @@ from calc.cutting.grip import (
     speed_for_grip,
     speed_limit_of_grip,
 )
-from calc.cutting.kinds import INERT_MASS, MASS_MOMENT
-from calc.problems import Impossible
+from calc.language.kinds import INERT_MASS, MASS_MOMENT
+from calc.language.problems import Impossible
 
 MOMENT = MASS_MOMENT.internal(2.668)  # kg m: VDI 3106, as in the printed manual of a lathe chuck (p. 25)
 

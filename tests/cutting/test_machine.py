@@ -18,7 +18,7 @@ from calc.cutting.machine import (
     machine_cautions,
     power_at_motor,
 )
-from calc.quantities import HORSEPOWER, KILOWATT, POWER, View
+from calc.language.quantities import HORSEPOWER, KILOWATT, POWER, View
 
 KW = KILOWATT.times(1.0)
 LATHE = Machine(motor_power=11 * KW, base_rpm=1000.0, efficiency=0.8, max_rpm=2500.0)

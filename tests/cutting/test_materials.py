@@ -8,8 +8,8 @@ from calc.cutting.materials import GROUPS, Material, material, materials, search
 from calc.cutting.tables import source
 from calc.cutting.tools import habits, operations, tool_material, tool_materials
 from calc.cutting.unit_power import IN_HANDBOOK, unit_power_of
-from calc.problems import OutOfRange
-from calc.quantities import DENSITY, View
+from calc.language.problems import OutOfRange
+from calc.language.quantities import DENSITY, View
 
 EACH = pytest.mark.parametrize("one", materials(), ids=lambda one: one.code)
 

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc.cutting.speed import limit_diameter, spindle_at, spindle_speed, surface_speed
-from calc.problems import Impossible
-from calc.quantities import DIAMETER, SPINDLE_SPEED, SURFACE_SPEED, View
+from calc.language.problems import Impossible
+from calc.language.quantities import DIAMETER, SPINDLE_SPEED, SURFACE_SPEED, View
 
 UNITS: Any = pint.UnitRegistry()
 speeds = st.floats(1_000.0, 1_000_000.0)

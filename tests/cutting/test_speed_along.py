@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from calc.contour import Chain, Line, Point
-from calc.cutting.speed_along import accelerations, spindle_acceleration, stations, time_to_change_speed
-from calc.features.dish.bowl import DishInputs
-from calc.features.dish.geometry import solve_dish
-from calc.passes import Referral, Spindle, pass_time, trace
-from calc.problems import Impossible
+from calc.language.problems import Impossible
+from calc.machining.passes import Referral, Spindle, pass_time, trace
+from calc.machining.speed_along import accelerations, spindle_acceleration, stations, time_to_change_speed
+from calc.shapes.dish.bowl import DishInputs
+from calc.shapes.dish.geometry import solve_dish
 
 FACE = Chain((Line(Point(0.0, 50.0), Point(0.0, 0.0)),))
 SEAT = solve_dish(DishInputs(radius=75.0, depth=4.5)).cut

@@ -12,7 +12,6 @@ from scipy.integrate import quad
 from scipy.linalg import eigh
 from scipy.optimize import brentq, minimize_scalar
 
-from calc.cutting.kinds import INERTIA
 from calc.cutting.stiffness import (
     BARS,
     ROOTS,
@@ -25,7 +24,8 @@ from calc.cutting.stiffness import (
     second_moment_of_tube,
     weakest_place,
 )
-from calc.problems import OutOfRange
+from calc.language.kinds import INERTIA
+from calc.language.problems import OutOfRange
 
 HELD: tuple[Held, ...] = ("chuck", "tailstock", "centres")
 STEEL = Elastic("steel", "steel", 210_000.0, 7.85e-6)

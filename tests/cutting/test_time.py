@@ -11,8 +11,8 @@ from scipy.integrate import quad
 from calc.contour import Arc, Element, Line, Point
 from calc.cutting.speed import limit_diameter
 from calc.cutting.time import Leg, SpeedPath, cutting_time, total_time
-from calc.problems import OutOfRange
-from calc.working import recording
+from calc.language.problems import OutOfRange
+from calc.language.working import recording
 
 V = 220_000.0
 

@@ -13,7 +13,7 @@ from typing import Any
 
 from starlette.testclient import TestClient
 
-from calc.feature import Feature
+from calc.answer.feature import Feature
 from server.catalogue import FEATURES, PAGES
 
 Asked = Feature[Any, Any]

@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from starlette.testclient import TestClient
 
-from calc.fields import specs
+from calc.language.fields import specs
 from tests.house.asking import BROKEN, PAGED, Asked, Shown, all_finite, api_of, page_of
 
 PIECES = (

@@ -9,7 +9,7 @@ from urllib.parse import parse_qsl, urlsplit
 import pytest
 from starlette.testclient import TestClient
 
-from calc.fields import flat, specs
+from calc.language.fields import flat, specs
 from server.query import read_query
 from tests.house.asking import BROKEN, PAGED, VIEWS, Asked, Shown, all_finite, api_of, page_of
 

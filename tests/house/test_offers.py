@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
-from calc.fields import specs
+from calc.language.fields import specs
 from server.catalogue import FEATURES, PAGES, POSTS
 from server.query import CONVENTIONS
 from tests.house.asking import Asked

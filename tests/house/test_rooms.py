@@ -59,7 +59,7 @@ def test_the_calculation_can_be_had_alone() -> None:
 
 def test_the_dish_and_its_plan_are_there_before_arrays_and_areas_are_loaded() -> None:
     """A script that asks for one formula pays for no more than that."""
-    code = "import sys, calc.features.dish.feature, calc.features.taper.feature, calc.features.spindle; " + (
+    code = "import sys, calc.questions.shapes.dish, calc.questions.shapes.taper, calc.questions.cutting.spindle; " + (
         "print(*sorted(name for name in ('numpy', 'shapely') if name in sys.modules))"
     )
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
@@ -70,6 +70,27 @@ def test_the_server_is_made_before_areas_and_the_database_are_loaded() -> None:
     code = "import sys, server.app; print(*sorted(n for n in ('shapely', 'sqlalchemy', 'alembic') if n in sys.modules))"
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
     assert done.stdout.split() == []
+
+
+FLOORS = ("language", "contour", "answer", "tool", "cutting", "shapes", "machining", "questions")
+
+
+def test_a_room_uses_only_rooms_below_its_own() -> None:
+    upward = [
+        f"{name_of(path)} -> {name}"
+        for path in modules("calc")
+        for name in imported(path)
+        if name.startswith("calc.") and _floor(name.split(".")[1]) > _floor(path.relative_to(ROOT / "calc").parts[0])
+    ]
+    assert upward == []
+
+
+def _floor(room: str) -> int:
+    return FLOORS.index(room) if room in FLOORS else 0
+
+
+def test_every_room_has_its_floor() -> None:
+    assert {path.name for path in (ROOT / "calc").iterdir() if path.is_dir()} - {"__pycache__"} == set(FLOORS)
 
 
 def rooms() -> list[str]:

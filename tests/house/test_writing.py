@@ -13,14 +13,14 @@ from pathlib import Path
 import pytest
 
 import calc
-from calc.quantities import View
-from calc.working import Formula, NotAFormula, all_formulas
+from calc.language.quantities import View
+from calc.language.working import Formula, NotAFormula, all_formulas
 from tests.house.sources import FOLDERS, ROOT, Function, code_lines, functions, modules, name_of, texts, tree
 
 MOST_LINES = 420
 MOST_CODE = 40
 # What may be longer, each with its reason.
-LONG_MODULES = {"calc/features/contour.py": "a contour's inputs, results, solutions and what is told of them"}
+LONG_MODULES = {"calc/questions/shapes/contour.py": "a contour's inputs, results, solutions and what is told of them"}
 LONG_FUNCTIONS: dict[str, str] = {}
 BARE = {"float", "int", "str", "bool", "None", "Sequence", "tuple", "list", "Mapping", "dict", "Iterable", "Literal"}
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from calc.feature import Feature
-from calc.plotting import Plot
+from calc.answer.feature import Feature
+from calc.answer.plotting import Plot
 from server.catalogue import FEATURES
 from server.query import read_query
 

@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
-from calc.fields import specs
-from calc.quantities import METRIC, View
+from calc.language.fields import specs
+from calc.language.quantities import METRIC, View
 from server.app import create_app
 from server.query import read_query
 from tests.plots.pages import PLOTTED

@@ -6,9 +6,9 @@ import re
 
 import pytest
 
-from calc.messages import Message
-from calc.plotting import Axis, Curve, Level, Mark, Plot
-from calc.quantities import LENGTH, METRIC, View, X
+from calc.answer.plotting import Axis, Curve, Level, Mark, Plot
+from calc.language.messages import Message
+from calc.language.quantities import LENGTH, METRIC, View, X
 from server.plots import draw_plot, draw_plot_legend, plot_json, plot_table
 from server.plots.scale import Scale, ends_of, ticks
 from tests.plots.pages import CASES, plots_of, query_of

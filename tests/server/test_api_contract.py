@@ -74,7 +74,7 @@ def test_the_plan_has_points_passes_times_finish_force_and_cautions(ask: Ask) ->
 
 
 def test_a_broken_edge_brings_its_own_results(ask: Ask) -> None:
-    """R 90, depth 4.5, edge radius 0.8: common practice, no source; recomputed with mpmath in tests/features/dish."""
+    """R 90, depth 4.5, edge radius 0.8: common practice, no source; recomputed with mpmath in tests/shapes/dish."""
     results = ask("geometry/dish", radius="90", depth="4.5", break_kind="radius", break_size="0.8")["results"]
     assert results["break_face_diameter"]["value"] == pytest.approx(56.46061, abs=5e-6)
     assert results["break_arc_diameter"]["value"] == pytest.approx(55.96316, abs=5e-6)

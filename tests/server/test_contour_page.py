@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from starlette.testclient import TestClient
 
-from calc.features.contour import FEATURE
+from calc.questions.shapes.contour import FEATURE
 from server.links import address
 
 PARTIAL = {"HX-Request": "true", "HX-Request-Type": "partial"}

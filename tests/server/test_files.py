@@ -11,7 +11,7 @@ from xml.etree import ElementTree
 import pytest
 from starlette.testclient import TestClient
 
-from calc.features.contour import STEM
+from calc.questions.shapes.contour import STEM
 from server.catalogue import PAGES
 from server.settings import settings_from
 

@@ -6,8 +6,8 @@ import datetime
 
 import pytest
 
-from calc.features.spindle import FEATURE as SPINDLE
-from calc.plan.dish import FEATURE as DISH
+from calc.questions.cutting.spindle import FEATURE as SPINDLE
+from calc.questions.operations.dish_plan.dish import FEATURE as DISH
 from server.context import PageView
 from server.pages import Page
 from server.query import read_query

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from starlette.testclient import TestClient
 
-from calc.quantities import View
+from calc.language.quantities import View
 from server.catalogue import PAGES
 from server.links import address
 from server.sheets.model import MOST_SEED

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from hypothesis import strategies as st
 
+from calc.answer.drawing import Detail, Dimension, Drawing, Nose, Path
 from calc.contour import Arc, Chain, Line, Point
-from calc.drawing import Detail, Dimension, Drawing, Nose, Path
-from calc.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, View
+from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, View
 
 EDGE = "edge at the mouth"
 

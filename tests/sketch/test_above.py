@@ -2,16 +2,16 @@
 
 import pytest
 
-from calc.features.reach import solve
-from calc.insert import read_insert
-from calc.insert.sketch import insert_drawing
-from calc.quantities import METRIC, View
-from calc.reach.asked import HoldInputs, ReachInputs
+from calc.language.quantities import METRIC, View
+from calc.questions.tools.reach import solve
+from calc.questions.tools.reach_asked import HoldInputs, ReachInputs
+from calc.tool.insert import read_insert
+from calc.tool.insert.sketch import insert_drawing
 from server.sketch import draw, draw_details, draw_legend
-from tests.insert.designations import INCH, Row
-from tests.insert.designations import METRIC as METRIC_ROWS
 from tests.sketch.svg import NS, parsed, size_of, texts
 from tests.sketch.test_layout import check_words
+from tests.tool.insert.designations import INCH, Row
+from tests.tool.insert.designations import METRIC as METRIC_ROWS
 
 ROWS = METRIC_ROWS + INCH
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc.contour import Arc, Point
-from calc.quantities import METRIC
+from calc.language.quantities import METRIC
 from server.sketch import draw
 from server.sketch.markup import Plane, elements_path, move
 from tests.sketch.drawings import CASES

@@ -7,8 +7,8 @@ import re
 
 import pytest
 
-from calc.features.polygon_stock import polygon_drawing
-from calc.quantities import METRIC, View
+from calc.language.quantities import METRIC, View
+from calc.questions.shapes.polygon_stock import polygon_drawing
 from server.sketch import draw, draw_details
 
 from .svg import NS, overlap, parsed, size_of, texts

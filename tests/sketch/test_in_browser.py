@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, sync_playwright
 
-from calc.quantities import METRIC, View
+from calc.language.quantities import METRIC, View
 from deploy import browser
 from server.sketch import draw, draw_details
 from tests.sketch.drawings import CASES, SEAT

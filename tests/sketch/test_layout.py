@@ -6,8 +6,8 @@ from itertools import combinations
 import pytest
 from hypothesis import HealthCheck, given, settings
 
-from calc.drawing import Drawing
-from calc.quantities import METRIC, View
+from calc.answer.drawing import Drawing
+from calc.language.quantities import METRIC, View
 from server.sketch import draw, draw_details
 from tests.sketch.drawings import CASES, SEAT, Case, cases, views
 from tests.sketch.svg import NS, overlap, parsed, size_of, texts, width_of

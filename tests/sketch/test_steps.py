@@ -7,9 +7,9 @@ import re
 from shapely import Point as ShapelyPoint
 from shapely import Polygon
 
+from calc.answer.drawing import Detail, Drawing
 from calc.contour import Chain, Line, Point
-from calc.drawing import Detail, Drawing
-from calc.quantities import METRIC
+from calc.language.quantities import METRIC
 from server.sketch import draw, draw_details
 
 from .svg import NS, parsed, texts

@@ -5,7 +5,7 @@ from xml.etree.ElementTree import Element
 
 import pytest
 
-from calc.quantities import METRIC, View
+from calc.language.quantities import METRIC, View
 from server.sketch import draw, draw_details, draw_legend
 from tests.sketch.drawings import CASES, EDGE, SEAT, Case
 from tests.sketch.svg import NS, parsed, texts

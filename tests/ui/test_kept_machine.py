@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from calc.cutting.machine import Machine, ToolBar, Work
-from calc.fields import specs
+from calc.language.fields import specs
 from tests.ui.browser import chromium, overflow, violations
 from tests.ui.live import live
 

@@ -9,7 +9,7 @@ from urllib.parse import parse_qs, urlencode, urlsplit
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from calc.features.contour import FEATURE
+from calc.questions.shapes.contour import FEATURE
 from tests.ui.browser import SIZES, chromium, overflow, violations
 from tests.ui.live import live
 

@@ -14,7 +14,7 @@ import pytest
 import uvicorn
 from playwright.sync_api import Browser, Page, expect
 
-from calc.plan.dish import FEATURE
+from calc.questions.operations.dish_plan.dish import FEATURE
 from server.app import create_app
 from server.settings import Settings
 from tests.ui.browser import SIZES, chromium, overflow, violations

@@ -22,7 +22,7 @@ from calc.contour.solving.solution import Solution, Solved
 from calc.contour.solving.unknowns import Piece, Unknowns, Values
 from calc.contour.solving.why import impossible
 from calc.contour.tolerance import GAP
-from calc.problems import Impossible
+from calc.language.problems import Impossible
 
 
 class _Candidate(NamedTuple):

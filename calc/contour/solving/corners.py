@@ -9,8 +9,8 @@ from calc.contour.elements import Element
 from calc.contour.errors import CornerError
 from calc.contour.solving.given import GivenCorner, GivenElement, field_of
 from calc.contour.solving.solution import Solved
-from calc.messages import Message
-from calc.problems import Fault, Impossible
+from calc.language.messages import Message
+from calc.language.problems import Fault, Impossible
 
 
 def with_corners(sharp: Sequence[Element], given: Sequence[GivenElement]) -> tuple[Solved, ...]:

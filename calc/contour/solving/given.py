@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from calc.contour.arc import Turn
-from calc.messages import Message, Quantity, Value
-from calc.problems import Fault, OutOfRange
-from calc.quantities import ANGLE, LENGTH, RADIUS, Given, Kind, X, Z, slack_of
+from calc.language.messages import Message, Quantity, Value
+from calc.language.problems import Fault, OutOfRange
+from calc.language.quantities import ANGLE, LENGTH, RADIUS, Given, Kind, X, Z, slack_of
 
 MOST_ELEMENTS = 500
 SMALLEST = 1e-9
@@ -142,7 +142,7 @@ def require_sound(start: Start, elements: Sequence[GivenElement]) -> None:
 
     >>> require_sound(Start(0.0, 5.0), [GivenElement("line", radius=3.0)])
     Traceback (most recent call last):
-    calc.problems.OutOfRange: elements.0.radius: A line has no radius.
+    calc.language.problems.OutOfRange: elements.0.radius: A line has no radius.
     """
     if not 0 < len(elements) <= MOST_ELEMENTS:
         text = "Give at least one element and at most {most}."

@@ -14,7 +14,7 @@ from calc.contour.points import Point
 from calc.contour.solving.runs import Run
 from calc.contour.solving.solution import Choice
 from calc.contour.solving.unknowns import Unknowns
-from calc.messages import Message, Value
+from calc.language.messages import Message, Value
 
 Contour: TypeAlias = tuple[Element, ...]
 

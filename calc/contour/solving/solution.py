@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from calc.contour.crossings import Crossing
 from calc.contour.elements import Element
 from calc.contour.points import Point
-from calc.messages import Message
+from calc.language.messages import Message
 
 MOST_SOLUTIONS = 16
 

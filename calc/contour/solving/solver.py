@@ -18,9 +18,9 @@ from calc.contour.solving.structure import Block, Preference, Structure, doubtin
 from calc.contour.solving.undergiven import UnderGiven, open_after_all, under_given
 from calc.contour.solving.unknowns import Unknowns, Values
 from calc.contour.solving.why import contradiction, impossible
-from calc.messages import Quantity
-from calc.problems import Contradiction, Impossible, Missing, Problem
-from calc.quantities import LEAST_SLACK
+from calc.language.messages import Quantity
+from calc.language.problems import Contradiction, Impossible, Missing, Problem
+from calc.language.quantities import LEAST_SLACK
 
 MOST_DOUBTED = 8
 """Dimensions of an over-given contour that are doubted one after another before it is said to contradict itself."""

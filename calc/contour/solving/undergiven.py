@@ -9,8 +9,8 @@ from calc.contour.elements import Element
 from calc.contour.solving.given import dimensions_of, field_of, sentence_case, words_for
 from calc.contour.solving.noroot import NoRoot
 from calc.contour.solving.structure import Structure
-from calc.messages import Message
-from calc.problems import Fault, Missing
+from calc.language.messages import Message
+from calc.language.problems import Fault, Missing
 
 if TYPE_CHECKING:
     from calc.contour.solving.freedom import Freedom

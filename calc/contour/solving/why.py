@@ -8,9 +8,9 @@ from calc.contour.solving.checks import Check
 from calc.contour.solving.given import NAMES, field_of, sentence_case, words_for
 from calc.contour.solving.noroot import NoRoot
 from calc.contour.solving.unknowns import Equation, Unknowns, along, unit_at
-from calc.messages import Message, Quantity, Value
-from calc.problems import Contradiction, Fault, Impossible
-from calc.quantities import ANGLE, LENGTH, X
+from calc.language.messages import Message, Quantity, Value
+from calc.language.problems import Contradiction, Fault, Impossible
+from calc.language.quantities import ANGLE, LENGTH, X
 
 
 def impossible(reason: NoRoot | None, unknowns: Unknowns) -> Impossible:

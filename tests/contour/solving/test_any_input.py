@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 
 from calc.contour import Chain
 from calc.contour.solving import GivenCorner, GivenElement, Solutions, Start, solve
-from calc.problems import Problem
-from calc.quantities import View
+from calc.language.problems import Problem
+from calc.language.quantities import View
 
 numbers = st.one_of(
     st.none(),

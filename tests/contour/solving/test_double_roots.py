@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from calc.contour import Arc, Point
 from calc.contour.solving import GivenElement, Start, solve
-from calc.problems import Impossible
+from calc.language.problems import Impossible
 
 E = GivenElement
 radii = st.floats(0.5, 200.0).map(lambda x: round(x, 6))

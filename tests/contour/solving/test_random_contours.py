@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from calc.contour import Chain
 from calc.contour.solving import GivenElement, Solutions, Start, solve
-from calc.problems import Problem
+from calc.language.problems import Problem
 from tests.contour.solving.made import Print, full_print, has, print_of, random_contour, random_print
 
 LONG_RUN = "CHUCKSIDE_LONG_RUN" in os.environ

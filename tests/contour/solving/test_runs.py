@@ -8,7 +8,7 @@ import pytest
 
 from calc.contour import Arc
 from calc.contour.solving import GivenCorner, GivenElement, Start, solve
-from calc.problems import Impossible
+from calc.language.problems import Impossible
 
 E = GivenElement
 

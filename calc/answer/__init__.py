@@ -1,0 +1,1 @@
+"""What an answer is made of: results, points, cautions, a sketch, plots."""

@@ -1,0 +1,156 @@
+"""What a sketch shows, as data: contour, dimensions, paths, the nose where it stands. The server has the one drawer."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from calc.contour import Chain, Point
+from calc.language.messages import Message
+from calc.language.quantities import Kind
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A dimension on the sketch, between two spots `a` and `b`.
+
+    - "diameter": across the axis at the radius of `a`, measured from the spot `a` (`b` is its mirror image);
+    - "length": along z from `a` to `b`;
+    - "radius": of the arc through `a` about the centre `b`;
+    - "angle": at `vertex`, from the leg through `a` to the leg through `b`.
+
+    `value` is None (or NaN) while it is not known: `symbol` stands in its place. `field` is the input or result it
+    belongs to, so that a focused field lights its dimension up. `detail` is the label of the `Detail` that shows it;
+    without one it stands in the main view.
+    """
+
+    shape: Literal["diameter", "length", "radius", "angle"]
+    a: Point
+    b: Point
+    value: float | None
+    kind: Kind
+    field: str = ""
+    symbol: str = ""
+    vertex: Point | None = None
+    detail: str = ""
+
+    @property
+    def is_known(self) -> bool:
+        """Whether there is a number to show.
+
+        >>> from calc.language.quantities import LENGTH
+        >>> Dimension("length", Point(0.0, 5.0), Point(-1.0, 0.0), math.nan, LENGTH, symbol="t").is_known
+        False
+        """
+        return self.value is not None and math.isfinite(self.value)
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """A chain that is not the part: a way of nose centre or tool point, a pass, what is left, the mating part."""
+
+    role: Literal["nose centre", "tool point", "pass", "left", "stock", "mate"]
+    chain: Chain
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Nose:
+    """The round nose standing at a place: its centre, radius, and the tool point that the control is told."""
+
+    centre: Point
+    radius: float
+    tool_point: Point
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """A closed outline of the tool where it stands: the insert, its holder; or the inscribed circle of an insert."""
+
+    role: Literal["insert", "holder", "inscribed circle"]
+    chain: Chain
+
+
+@dataclass(frozen=True, slots=True)
+class Detail:
+    """A part of the drawing worth a closer look: around `spot`, `size` mm across."""
+
+    spot: Point
+    size: float
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class EndView:
+    """A regular bar seen from its end: an even number of sides, mm across flats, the round bar it is cut from (mm).
+
+    A dimension here tells what it is called and worth; its spots are of no meaning.
+    """
+
+    sides: int
+    flats: float
+    bar: float
+    across_flats: Dimension
+    across_corners: Dimension
+    bar_diameter: Dimension
+
+    def with_symbols_only(self) -> EndView:
+        """The view while nothing is known."""
+        dimensions = (self.across_flats, self.across_corners, self.bar_diameter)
+        return EndView(self.sides, self.flats, self.bar, *(replace(each, value=None) for each in dimensions))
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """One step of a sequence: what is left of the stock (rings of points, mm), the tool's way, the tool, the print.
+
+    `way` is what is fed; the tool (its `insert` and `holder` rings, about the nose centre) stands at the end of the way
+    and is shown moving along it. `wrong` are rings of what should not have been hit, or still stands proud.
+    """
+
+    label: str
+    left: tuple[tuple[Point, ...], ...]
+    printed: Chain
+    way: tuple[Chain, ...] = ()
+    insert: tuple[Point, ...] = ()
+    holder: tuple[tuple[Point, ...], ...] = ()
+    wrong: tuple[tuple[Point, ...], ...] = ()
+    note: Message | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """Everything that one sketch shows; `part` runs from the outside of the bar to the axis (or the hole).
+
+    `stock_face` is the z of the raw face, `spots` are named points. The work zero is at z = 0 on the axis. `outlines`
+    show the tool. An insert `seen_from_above` is no turned part: `part` is then its closed outline. An `end_view` is
+    drawn in place of all else.
+    """
+
+    title: str
+    description: str
+    part: Chain
+    bar_radius: float | None = None
+    hole_radius: float = 0.0
+    stock_face: float | None = None
+    dimensions: tuple[Dimension, ...] = ()
+    paths: tuple[Path, ...] = ()
+    noses: tuple[Nose, ...] = ()
+    spots: tuple[tuple[str, Point], ...] = ()
+    details: tuple[Detail, ...] = ()
+    outlines: tuple[Outline, ...] = ()
+    seen_from_above: bool = False
+    end_view: EndView | None = None
+
+    def with_symbols_only(self) -> Drawing:
+        """The drawing while nothing is known: every dimension as its symbol, no named points."""
+        unknown = tuple(replace(dimension, value=None) for dimension in self.dimensions)
+        return replace(
+            self,
+            dimensions=unknown,
+            spots=(),
+            description="The symbols stand at the fields of this page.",
+            end_view=self.end_view and self.end_view.with_symbols_only(),
+        )

@@ -1,0 +1,111 @@
+"""A feature: one declared question with its answer, which the server mounts as a page and as an API call."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Generic, NamedTuple, TypeVar
+
+from calc.answer.drawing import Drawing, Picture
+from calc.answer.plotting import Plot
+from calc.contour import Chain, Point
+from calc.language.messages import Caution, Message
+from calc.language.problems import Fault, Missing
+from calc.language.quantities import View
+from calc.language.working import Step, recording
+
+Inputs = TypeVar("Inputs")
+Results = TypeVar("Results")
+
+
+@dataclass(frozen=True, slots=True)
+class KeyPoint:
+    """A point to key in: what it is called, where it is (mm, radius, ISO signs), and how one gets there.
+
+    `move` is "line", "cw" or "ccw" for the element that ends here, "" for a start; `radius` belongs to an arc.
+    """
+
+    label: str
+    spot: Point
+    move: str = ""
+    radius: float | None = None
+    centre: Point | None = None
+
+
+class Unfinished(Missing):
+    """A question that lacks something, of which a part is known: its sketch, and the blanks that are solved."""
+
+    def __init__(self, *faults: Fault, drawing: Drawing | None, solved: Mapping[str, float]) -> None:
+        self.drawing, self.solved = drawing, solved
+        super().__init__(*faults)
+
+
+class Rows(NamedTuple):
+    """A list among the answers: the declared row, its caption, the group of results that it stands with."""
+
+    row: type[Any]
+    caption: str
+    group: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Answer(Generic[Results]):
+    """What a feature finds.
+
+    `tables` are lists of declared rows (passes, limits) under the name that they have in the JSON answer.
+    `notes` say how the input was understood, `sentences` belong under the heading of a group of results. `headline`
+    names the one result to set. `drawing` is the sketch, or what makes it when somebody asks to see it; `plots` are
+    curves and fields of numbers, the first one the most telling. `solved` are values for blanks of a contour's rows,
+    by the names of their fields. `pictures` makes a sequence to step through, `words` a text to take along, both only
+    when somebody asks.
+    """
+
+    results: Results
+    headline: str = ""
+    points: tuple[KeyPoint, ...] = ()
+    points_note: Message | None = None
+    contour: Chain | None = None
+    cautions: tuple[Caution, ...] = ()
+    notes: tuple[Message, ...] = ()
+    sentences: Mapping[str, tuple[Message, ...]] = field(default_factory=dict)
+    tables: Mapping[str, Sequence[Any]] = field(default_factory=dict)
+    drawing: Drawing | Callable[[], Drawing] | None = None
+    solved: Mapping[str, float] = field(default_factory=dict)
+    plots: tuple[Plot, ...] = ()
+    pictures: Callable[[], tuple[Picture, ...]] | None = None
+    words: Callable[[View], str] | None = None
+
+    def drawn(self) -> Drawing | None:
+        """The sketch of the answer, made now if it has not been."""
+        return self.drawing() if callable(self.drawing) else self.drawing
+
+
+@dataclass(frozen=True, kw_only=True)
+class Feature(Generic[Inputs, Results]):
+    """One question: `path` is "group/name" in the API, `solve` a pure function of the declared inputs.
+
+    `rows` declares the lists of its answer. `page` is the address of its page ("" without one), `supporting` names the
+    results that stand beside the answer there, `blank` is its sketch while nothing is known. `example` is a case as
+    typed text, shown on request and marked as an example; `examples` are more of them, each under its name. `leads_to`
+    are pages, with the words of the link, that take the fields of this one further.
+    """
+
+    path: str
+    title: str
+    summary: str
+    inputs: type[Inputs]
+    results: type[Results]
+    solve: Callable[[Inputs], Answer[Results]]
+    page: str = ""
+    supporting: tuple[str, ...] = ()
+    blank: Drawing | None = None
+    rows: Mapping[str, Rows] = field(default_factory=dict)
+    example: Mapping[str, str] = field(default_factory=dict)
+    examples: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    leads_to: Mapping[str, str] = field(default_factory=dict)
+
+    def answer(self, inputs: Inputs) -> tuple[Answer[Results], list[Step]]:
+        """The answer and the steps of its working, repeats left out; raises `Problem` when the question has none."""
+        with recording() as steps:
+            found = self.solve(inputs)
+        return found, list(dict.fromkeys(steps))

@@ -1,1 +1,0 @@
-"""Features: print dimensions in, a contour and its points out."""

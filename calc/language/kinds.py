@@ -1,0 +1,75 @@
+"""Kinds of quantity that belong to stiffness, grip and cost alone.
+
+Force is held in newtons and time in minutes, so a mass that is accelerated is held in N min2/mm and its density to
+match: then the formulas are coherent, and the factor of a revolution per minute appears by itself where one is shown.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Annotated
+
+from calc.language.quantities import FOOT, INCH, ONE, POUND, POUND_FORCE, Factor, Kind, Unit
+
+INERTIA = Factor(Fraction(1, 3_600_000))  # N min2/mm in a kilogram: 1 N is 1 kg m/s2
+_METRE = Factor(Fraction(1000))
+_CUBIC_DECIMETRE = Factor(Fraction(1_000_000))
+
+
+def _both(unit: Unit) -> tuple[Unit, Unit]:
+    return unit, unit
+
+
+INERT_MASS = Kind("mass", "mass", Unit("kg", "kg", INERTIA, figures=3), Unit("lb", "lb", POUND * INERTIA, figures=3))
+INERT_DENSITY = Kind(
+    "density",
+    "density",
+    Unit("kg/dm3", "kg/dm³", INERTIA / _CUBIC_DECIMETRE, 2),
+    Unit("lb/in3", "lb/in³", POUND * INERTIA / INCH**3, 3),
+)
+MASS_MOMENT = Kind(
+    "mass moment",
+    "mass moment",
+    Unit("kg.m", "kg m", INERTIA * _METRE, 3),
+    Unit("lb.ft", "lb ft", POUND * INERTIA * FOOT, 3),
+)
+SECOND_MOMENT = Kind(
+    "second moment of area",
+    "second moment",
+    Unit("mm4", "mm⁴", ONE, figures=5),
+    Unit("in4", "in⁴", INCH**4, figures=5),
+)
+DEFLECTION = Kind("deflection", "length", Unit("mm", "mm", ONE, 4), Unit("in", "in", INCH, 5, leading_zero=False))
+STIFFNESS = Kind(
+    "stiffness",
+    "stiffness",
+    Unit("N/um", "N/µm", _METRE, figures=3),
+    Unit("lbf/thou", "lbf/thou", POUND_FORCE / INCH * _METRE, figures=3),
+)
+FREQUENCY = Kind("frequency", "frequency", *_both(Unit("Hz", "Hz", Factor(Fraction(60)), figures=3)))
+ENERGY = Kind(
+    "energy",
+    "energy",
+    Unit("kJ", "kJ", Factor(Fraction(1_000_000)), figures=3),
+    Unit("ft.lbf", "ft lbf", FOOT * POUND_FORCE, figures=3),
+)
+COST = Kind("cost", "cost", *_both(Unit("1", "", ONE, 2)))
+COST_RATE = Kind("cost rate", "cost", *_both(Unit("1/h", "an hour", Factor(Fraction(1, 60)), 2)))
+ACCELERATION = Kind(
+    "spindle acceleration",
+    "spindle acceleration",
+    *_both(Unit("1/min/s", "1/min each second", Factor(Fraction(60)), 0)),
+)
+SECONDS = Kind("time in seconds", "time", *_both(Unit("s", "s", Factor(Fraction(1, 60)), 2)))
+
+InertMass = Annotated[float, INERT_MASS]
+InertDensity = Annotated[float, INERT_DENSITY]
+MassMoment = Annotated[float, MASS_MOMENT]
+SecondMoment = Annotated[float, SECOND_MOMENT]
+Deflection = Annotated[float, DEFLECTION]
+Stiffness = Annotated[float, STIFFNESS]
+Frequency = Annotated[float, FREQUENCY]
+Energy = Annotated[float, ENERGY]
+Cost = Annotated[float, COST]
+CostRate = Annotated[float, COST_RATE]
+Acceleration = Annotated[float, ACCELERATION]

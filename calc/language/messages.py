@@ -1,0 +1,105 @@
+"""Words that carry quantities.
+
+Cautions, errors and notes leave the calculation package as a sentence with typed places in it, never as finished text,
+so that a reader in inches reads inches and one whose +Z points into the part reads that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal, NamedTuple, Protocol
+
+from calc.language.quantities import METRIC, Kind, View, X, Z
+
+
+class Quantity(NamedTuple):
+    """A value (internal units) together with its kind; `brief` drops the zeros at its end, as a print writes it.
+
+    >>> from calc.language.quantities import LENGTH
+    >>> Quantity(25.4, LENGTH).say(View("inch"))
+    '1.0000 in'
+    >>> Quantity(90.0, LENGTH, brief=True).say()
+    '90 mm'
+    """
+
+    value: float
+    kind: Kind
+    brief: bool = False
+
+    def say(self, view: View = METRIC) -> str:
+        """The quantity as it stands in a sentence for a reader with `view`."""
+        return self.kind.say(self.value, view, brief=self.brief)
+
+
+class Located(Protocol):
+    """Anything with a place in the half plane: z and radius, mm, ISO signs."""
+
+    @property
+    def z(self) -> float:
+        """Distance from the work zero along the axis."""
+
+    @property
+    def r(self) -> float:
+        """Radius."""
+
+
+def say_point(point: Located, view: View = METRIC) -> str:
+    """A point as it stands in a sentence, in the reader's coordinates.
+
+    >>> from calc.contour import Point
+    >>> say_point(Point(z=-4.5, r=6.0))
+    'X12.000 Z-4.500'
+    """
+    return f"X{X.text(point.r, view)} Z{Z.text(point.z, view)}"
+
+
+Value = Quantity | Located | str | int
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """A sentence with places for values, filled in when it is known who reads it.
+
+    >>> from calc.language.quantities import LENGTH
+    >>> gap = Message("the line passes {gap} outside the arc", {"gap": Quantity(0.2134, LENGTH)})
+    >>> gap.say(), gap.say(View("inch"))
+    ('the line passes 0.213 mm outside the arc', 'the line passes .0084 in outside the arc')
+    """
+
+    text: str
+    values: Mapping[str, Value] = field(default_factory=dict)
+
+    def say(self, view: View = METRIC) -> str:
+        """The finished sentence for a reader with `view`."""
+        return self.text.format_map({name: _said(value, view) for name, value in self.values.items()})
+
+
+def _said(value: Value, view: View) -> str:
+    if isinstance(value, (str, int)):
+        return str(value)
+    return value.say(view) if isinstance(value, Quantity) else say_point(value, view)
+
+
+Severity = Literal[1, 2, 3]
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """What can go wrong in this case: trigger, consequence and remedy in one message, worst (3) shown first.
+
+    `about` names the result or input that it belongs to.
+    """
+
+    message: Message
+    severity: Severity = 2
+    about: str = ""
+
+
+def worst_first(cautions: list[Caution], most: int = 3) -> list[Caution]:
+    """The `most` gravest cautions, gravest first, otherwise in the order they were found.
+
+    >>> [c.severity for c in worst_first([Caution(Message("a"), 1), Caution(Message("b"), 3)])]
+    [3, 1]
+    """
+    return sorted(cautions, key=lambda caution: -caution.severity)[:most]

@@ -1,0 +1,30 @@
+"""What a field wants, in words, for sentences to somebody who typed something else."""
+
+from __future__ import annotations
+
+from calc.language.quantities import Kind, View
+
+_EXAMPLES = {"ratio": "1:10", "angle": "7.5°"}
+
+
+def noun(name: str) -> str:
+    """A quantity with its article.
+
+    >>> noun("angle"), noun("z")
+    ('an angle', 'a Z coordinate')
+    """
+    if name in ("x", "z"):
+        name = f"{name.upper()} coordinate"
+    return f"{'an' if name[0] in 'aeiouX' else 'a'} {name}"
+
+
+def wanted(kind: Kind, view: View) -> str:
+    """What a field of `kind` wants of a reader with `view`.
+
+    >>> from calc.language.quantities import COUNT, RATIO, SURFACE_SPEED
+    >>> wanted(SURFACE_SPEED, View("inch")), wanted(RATIO, View())
+    ('a surface speed, such as ft/min', 'a ratio, such as 1:10')
+    """
+    if kind.dimension == "count":
+        return "a plain number without a unit"
+    return f"{noun(kind.name)}, such as {_EXAMPLES.get(kind.dimension, kind.unit(view).label)}"

@@ -1,0 +1,135 @@
+"""Lines and arcs as polygons of the geometry library: arcs by points on them, no farther from them than `FINE`.
+
+The library is loaded when the first polygon is asked for: the rest of the package does without it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from typing import Any, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.contour import Arc, Element, Point
+
+Area: TypeAlias = Any
+"""A polygon or several, of the geometry library (which brings no types)."""
+
+Places: TypeAlias = NDArray[np.complex128]
+
+AREAS = ("Polygon", "MultiPolygon")
+"""What an area may be; touching leaves lines and points beside it, which are none."""
+
+FINE = 2.5e-4
+"""mm: how far a chord may be from its arc."""
+
+LEAST_STEPS = 3
+
+
+def places_of(element: Element, fine: float = FINE) -> Places:
+    """Points along an element as z + i r, ends included; of an arc so many that chords keep within `fine` (mm).
+
+    >>> from calc.contour import Line
+    >>> places_of(Line(Point(0.0, 1.0), Point(2.0, 1.0))).tolist()
+    [1j, (2+1j)]
+    """
+    start, end = complex(*element.start), complex(*element.end)
+    if not isinstance(element, Arc):
+        return np.array([start, end])
+    steps = steps_of(element.radius, element.angle, fine)
+    turned = np.exp(1j * element.sweep * np.arange(steps + 1) / steps)
+    centre = complex(*element.centre)
+    found = centre + (start - centre) * turned
+    found[-1] = end
+    return np.asarray(found, dtype=complex)
+
+
+def steps_of(radius: float, angle: float, fine: float) -> int:
+    """In how many chords an arc (mm, rad) is to be cut.
+
+    >>> steps_of(10.0, math.pi / 2, 0.1)
+    6
+    """
+    step = 2.0 * math.acos(max(1.0 - fine / radius, -1.0)) if radius > fine else math.pi
+    return max(LEAST_STEPS, math.ceil(angle / step))
+
+
+def way_of(elements: Iterable[Element], fine: float = FINE) -> Places:
+    """Points along contiguous elements, each joint once, within `fine` (mm) of them."""
+    parts = [places_of(element, fine) for element in elements]
+    return np.concatenate([parts[0], *(part[1:] for part in parts[1:])])
+
+
+def disc(centre: complex, radius: float, fine: float = FINE) -> Places:
+    """The points of the circle of `radius` about `centre`, mm, within `fine` of it, outside and inside in turn."""
+    steps = 4 * math.ceil(steps_of(radius, math.tau, fine) / 4)
+    return np.asarray(centre + radius * np.exp(2j * math.pi * np.arange(steps) / steps))
+
+
+def pairs(places: Places) -> NDArray[np.float64]:
+    """The points as rows of z and r.
+
+    >>> pairs(np.array([1 + 2j])).tolist()
+    [[1.0, 2.0]]
+    """
+    return np.column_stack([places.real, places.imag])
+
+
+def polygon(places: Places) -> Area:
+    """The area within a closed run of points (the last one is led back to the first)."""
+    import shapely  # noqa: PLC0415 - loaded on first use: a third of the package's time to start
+
+    return shapely.polygons(pairs(places))
+
+
+def hull(places: Places) -> Area:
+    """The convex area around points."""
+    import shapely  # noqa: PLC0415 - see above
+
+    return shapely.convex_hull(shapely.multipoints(pairs(places)))
+
+
+def united(areas: Sequence[Area]) -> Area:
+    """The union of areas, an empty one of none."""
+    import shapely  # noqa: PLC0415 - see above
+
+    if len(areas) == 1 and areas[0].geom_type in AREAS:
+        return areas[0]
+    union = shapely.union_all(shapely.make_valid(np.array(areas, dtype=object)))
+    return union if union.geom_type in AREAS else shapely.union_all(parts_of(union))
+
+
+def rings(area: Area) -> list[list[Point]]:
+    """All rings of an area, holes included, each as its points.
+
+    >>> from calc.machining.removal.polygons import polygon
+    >>> len(rings(polygon(np.array([0j, 1 + 0j, 1 + 1j]))))
+    1
+    """
+    found = []
+    for part in parts_of(area):
+        for ring in (part.exterior, *part.interiors):
+            found.append([Point(float(z), float(r)) for z, r in ring.coords[:-1]])
+    return found
+
+
+def parts_of(area: Area) -> list[Area]:
+    """The single polygons of an area, without lines and points that touching leaves."""
+    return [part for part in getattr(area, "geoms", [area]) if part.geom_type == "Polygon" and not part.is_empty]
+
+
+def only_areas(area: Area) -> Area:
+    """The area without the lines and points that touching leaves."""
+    return area if area.geom_type in AREAS else united(parts_of(area))
+
+
+def volume(area: Area) -> float:
+    """What an area of the half plane makes about the axis, mm3 (Pappus).
+
+    >>> unit = polygon(np.array([0 + 1j, 1 + 1j, 1 + 2j, 2j]))
+    >>> round(volume(unit) / math.pi, 9)
+    3.0
+    """
+    return math.tau * area.centroid.y * area.area if area.area else 0.0

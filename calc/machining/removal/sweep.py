@@ -1,0 +1,162 @@
+"""What a tool passes over: its outline swept along a way of the nose centre.
+
+The outline is a convex polygon with discs of the nose radius at the corners of its core. Swept along a curve, a disc
+gives a ring's sector, and the polygon the strips over which its edges pass: the Minkowski sum of outline and way, exact
+on lines and as fine as the chords of arcs.
+"""
+
+from __future__ import annotations
+
+import cmath
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+
+import numpy as np
+
+from calc.contour import Arc, Element, Line, Point
+from calc.machining.removal.polygons import FINE, Area, Places, disc, hull, places_of, polygon, steps_of, united
+
+TINY = 1e-9
+
+
+@dataclass(frozen=True)
+class Outline:
+    """A tool's outline (mm) about its nose centre: the convex `core` grown by `nose`, and convex `holders`."""
+
+    core: tuple[Point, ...]
+    nose: float
+    holders: tuple[tuple[Point, ...], ...] = ()
+
+    @cached_property
+    def corners(self) -> list[complex]:
+        """The corners of the core."""
+        return [complex(*point) for point in self.core]
+
+    @cached_property
+    def body(self) -> Places | None:
+        """The polygon between the discs: the core's edges moved out by the nose; None for a round insert."""
+        if len(self.corners) < 3:
+            return None
+        found = []
+        for a, b in zip(self.corners, [*self.corners[1:], self.corners[0]], strict=True):
+            outward = -1j * (b - a) / abs(b - a) * self.nose
+            found += [a + outward, b + outward]
+        return np.array(found)
+
+    @cached_property
+    def rim(self) -> Places:
+        """Points along the whole outline, counter-clockwise."""
+        if self.body is None:
+            return disc(self.corners[0], self.nose)
+        arcs = []
+        for index, corner in enumerate(self.corners):
+            into, out = self.body[2 * index - 1] - corner, self.body[2 * index] - corner
+            turned = cmath.phase(out / into)
+            steps = steps_of(self.nose, turned, FINE)
+            arcs.append(corner + into * np.exp(1j * turned * np.arange(steps + 1) / steps))
+        return np.concatenate(arcs)
+
+    def at(self, centre: Point) -> Area:
+        """The insert where its nose centre is."""
+        return polygon(self.rim + complex(*centre))
+
+    def holder_at(self, centre: Point) -> Area:
+        """The holder where the nose centre is; empty without one."""
+        place = complex(*centre)
+        return united([polygon(np.array([complex(*point) for point in each]) + place) for each in self.holders])
+
+
+def swept(outline: Outline, way: Sequence[Element]) -> Area:
+    """All that the insert passes over while its nose centre goes along contiguous elements.
+
+    >>> area = swept(Outline((Point(0.0, 0.0),), 1.0), [Line(Point(0.0, 5.0), Point(4.0, 5.0))])
+    >>> round(area.area, 2)
+    11.14
+    """
+    return united([area for element in way for area in _swept(outline, element)])
+
+
+def swept_holder(outline: Outline, way: Sequence[Element]) -> Area:
+    """All that the holder passes over; empty without one."""
+    areas: list[Area] = []
+    for each in outline.holders:
+        body = np.array([complex(*point) for point in each])
+        for element in way:
+            areas += _strips(body, element)
+        areas += [polygon(body + complex(*end)) for end in (way[0].start, *(element.end for element in way))]
+    return united(areas)
+
+
+def _swept(outline: Outline, element: Element) -> Iterator[Area]:
+    if isinstance(element, Line):
+        yield hull(np.concatenate([outline.rim + complex(*element.start), outline.rim + complex(*element.end)]))
+        return
+    yield from (outline.at(end) for end in (element.start, element.end))
+    yield from (_sector(element, corner, outline.nose) for corner in outline.corners)
+    if outline.body is not None:
+        yield from _strips(outline.body, element)
+
+
+def _sector(arc: Arc, corner: complex, nose: float) -> Area:
+    """What a disc about a corner passes over on an arc, without its ends: a ring's sector or two."""
+    centre, start = complex(*arc.centre) + corner, complex(*arc.start) + corner
+    ray = (start - centre) / abs(start - centre)
+    inner = arc.radius - nose
+    outside = _turning(ray, arc, arc.radius + nose)
+    if inner >= 0.0:
+        return polygon(centre + np.concatenate([outside, _turning(ray, arc, max(inner, TINY))[::-1]]))
+    return united([*_fans(centre, outside), *_fans(centre, _turning(-ray, arc, -inner))])
+
+
+def _fans(centre: complex, rim: Places) -> Iterator[Area]:
+    """The sector under a rim in three parts, none of which turns by half a turn or more."""
+    third = (len(rim) - 1) // 3
+    for start, end in pairwise([0, third, 2 * third, len(rim) - 1]):
+        if end > start:
+            yield polygon(centre + np.concatenate([rim[start : end + 1], [0j]]))
+
+
+def _turning(ray: complex, arc: Arc, radius: float) -> Places:
+    steps = steps_of(max(radius, FINE), arc.angle, FINE)
+    return np.asarray(radius * ray * np.exp(1j * arc.sweep * np.arange(steps + 1) / steps))
+
+
+def _strips(body: Places, element: Element) -> Iterator[Area]:
+    """What the leading edges of a convex polygon (counter-clockwise) pass over, with the polygon where it starts."""
+    edges = list(zip(body, np.roll(body, -1), strict=True))
+    for part in _split_at(element, [b - a for a, b in edges]):
+        way = places_of(part)
+        yield polygon(body + way[0])
+        for a, b in edges:
+            if _cross(b - a, way[-1] - way[0]) < -TINY * abs(b - a):
+                yield polygon(np.concatenate([way + a, (way + b)[::-1]]))
+
+
+def _split_at(element: Element, edges: Iterable[complex]) -> list[Element]:
+    """An arc cut where it runs along one of the edges, so that no strip overlaps itself."""
+    if isinstance(element, Line):
+        return [element]
+    heading = cmath.phase(complex(*element.tangent_at(0.0)))
+    sign = 1.0 if element.turn == "ccw" else -1.0
+    cuts = []
+    for edge in edges:
+        turned = (sign * (cmath.phase(edge) - heading)) % math.pi
+        cuts += [turned * element.radius, (turned + math.pi) * element.radius]
+    return list(element.split(*cuts))
+
+
+def _cross(a: complex, b: complex) -> float:
+    return (a.conjugate() * b).imag
+
+
+def folded(area: Area) -> Area:
+    """What counts on a part that turns: what lies beyond the axis cuts on this side, too."""
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    if area.is_empty or area.bounds[1] >= 0.0:
+        return area
+    mirrored = shapely.transform(area, lambda places: places * [1.0, -1.0])
+    return united([area, mirrored])

@@ -1,0 +1,1 @@
+"""The questions, a module each; nothing but the server imports them."""

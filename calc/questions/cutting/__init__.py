@@ -1,0 +1,1 @@
+"""Questions about speed, feed, finish, force and what holds."""

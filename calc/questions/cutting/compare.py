@@ -1,0 +1,306 @@
+"""Two inputs of a cut compared: a quantity over both, the limits as lines, and what is allowed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from calc.answer.feature import Answer, Feature
+from calc.answer.plotting import Bound
+from calc.cutting.chip import Edge, engagement, largest_chip
+from calc.cutting.compare import SHOWN, Bar, Cuts, over
+from calc.cutting.finish_formulas import feed_for_nose, peak_rule_flat, ra_rule
+from calc.cutting.force import chip_of, cutting_power, force_of, removal_rate
+from calc.cutting.materials import material
+from calc.cutting.speed import limited_speed, spindle_speed
+from calc.cutting.stiffness import BARS, Beam, deflection, passive_force
+from calc.cutting.time import time_at_limit
+from calc.language.checks import require
+from calc.language.fields import result
+from calc.language.kinds import DEFLECTION
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.problems import Fault, Impossible, Missing
+from calc.language.quantities import (
+    ANGLE,
+    DIAMETER,
+    FEED,
+    FORCE,
+    LENGTH,
+    POWER,
+    RADIUS,
+    RATIO,
+    REMOVAL_RATE,
+    ROUGHNESS,
+    SURFACE_SPEED,
+    TIME,
+    Kind,
+)
+from calc.questions.cutting.compare_inputs import COMPARED, BarOfCut, CompareInputs, Swept
+from calc.questions.cutting.compare_plot import field_plot
+
+STEPS = 61  # points along each side, unless somebody asks for more
+PASSIVE_SHARE = 0.4  # of the cutting force; common practice, no source
+
+
+@dataclass(frozen=True, kw_only=True)
+class CompareResults:
+    """The place in the field that removes most and keeps every limit, and what the cut comes to there."""
+
+    removal_rate: float | None = result(REMOVAL_RATE, "Most that may be removed", "Q", hint="within the limits")
+    allowed_share: float = result(RATIO, "Share of the field that is allowed")
+    at_surface_speed: float | None = result(SURFACE_SPEED, "at surface speed", "v")
+    at_feed: float | None = result(FEED, "at feed", "f")
+    at_depth: float | None = result(LENGTH, "at depth", "a")
+    at_nose_radius: float | None = result(RADIUS, "at nose radius", "r")
+    at_entering_angle: float | None = result(ANGLE, "at entering angle", "κ")
+    at_diameter: float | None = result(DIAMETER, "at diameter", "D")
+    power: float | None = result(POWER, "Power there", "P")
+    cutting_force: float | None = result(FORCE, "Cutting force there", "F_c")
+    chip_thickness: float | None = result(LENGTH, "Chip thickness there", "h")
+    ra: float | None = result(ROUGHNESS, "Ra there, by the rule", "Ra")
+    time: float | None = result(TIME, "Time in cut there", "t")
+    bar_deflection: float | None = result(DEFLECTION, "Bar gives way there by", "δ")
+
+
+def solve(inputs: CompareInputs) -> Answer[CompareResults]:
+    """The field. Raises Missing, OutOfRange; Impossible for an input that does not run.
+
+    >>> from calc.questions.cutting.compare_inputs import LimitInputs
+    >>> found = solve(CompareInputs(material="C45", surface_speed=200_000.0, feed=0.1, feed_to=0.4, depth=1.0,
+    ...     depth_to=4.0, nose_radius=0.8, entering_angle=1.65, limits=LimitInputs(power_limit=4 * 60e6))).results
+    >>> 0.0 < found.allowed_share < 1.0, found.power <= 4 * 60e6
+    (True, True)
+    """
+    require(inputs, "material", "surface_speed", "feed", "depth")
+    swept = _swept(inputs)
+    _require_all(inputs, swept)
+    cuts = _cuts(inputs, swept)
+    values = over(cuts, inputs.shown, swept.shape)
+    bounds = tuple(_bounds(inputs, cuts, swept.shape))
+    broken = np.zeros(swept.shape, dtype=bool)
+    for bound in bounds:
+        broken |= np.asarray(bound.excess) > 0.0
+    place = _best(over(cuts, "removal", swept.shape), broken)
+    results = _results(inputs, swept, place, 1.0 - float(broken.mean()))
+    return Answer(
+        results=results,
+        headline="allowed_share" if place is None else "removal_rate",
+        cautions=tuple(_cautions(inputs, bounds, cuts, place)),
+        notes=(_span(inputs.shown, values), Message(_MODEL)),
+        plots=(field_plot(inputs, swept, values, bounds),),
+    )
+
+
+def _swept(inputs: CompareInputs) -> Swept:
+    running = [name for name in COMPARED if getattr(inputs, f"{name}_to") is not None]
+    if len(running) != 2:
+        said = _WANTED if len(running) < 2 else _TOO_MANY
+        field = (
+            f"{running[2]}_to" if len(running) > 2 else next(f"{n}_to" for n in ("feed", "depth") if n not in running)
+        )
+        raise Missing(Fault(field, Message(said)))
+    count = inputs.rest.steps or STEPS
+    if count != round(count):
+        raise Impossible(Fault("steps", Message("The number of points must be a whole one.")))
+    sides = [_side(inputs, name, round(count)) for name in running]
+    return Swept(running[0], running[1], *sides)
+
+
+def _side(inputs: CompareInputs, name: str, count: int) -> np.ndarray[Any, np.dtype[np.float64]]:
+    start, end = getattr(inputs, name), getattr(inputs, f"{name}_to")
+    words = COMPARED[name].words
+    if start is None:
+        said = Message("Give the {words} to start from.", {"words": words[0].lower() + words[1:]})
+        raise Missing(Fault(name, said))
+    low, high = sorted((float(start), float(end)))
+    if high - low < 1e-9 * high:
+        said = Message("{words} does not run: both values are the same.", {"words": words})
+        raise Impossible(Fault(f"{name}_to", said))
+    return np.linspace(low, high, count)
+
+
+def _require_all(inputs: CompareInputs, swept: Swept) -> None:
+    limits, bar = inputs.limits, inputs.bar
+    if inputs.entering_angle is None and not inputs.nose_radius:
+        said = Message("Give the entering angle, or the nose radius of a round insert.")
+        raise Missing(Fault("entering_angle", said))
+    if not inputs.nose_radius and (inputs.shown == "ra" or limits.ra_limit is not None):
+        raise Missing(Fault("nose_radius", Message("For the finish give the nose radius, above 0.")))
+    if inputs.shown == "time" or swept.across == "diameter" or swept.up == "diameter":
+        for name, value in (("diameter", inputs.diameter), ("length", inputs.rest.length)):
+            if value is None:
+                raise Missing(Fault(name, Message("For the time give the diameter and the length of cut.")))
+    if inputs.shown == "deflection" or limits.deflection_limit is not None:
+        for name, value in (("bar_diameter", bar.bar_diameter), ("stick_out", bar.stick_out)):
+            if value is None:
+                raise Missing(Fault(name, Message("For the bar's deflection give its diameter and stick-out.")))
+
+
+def _cuts(inputs: CompareInputs, swept: Swept) -> Cuts:
+    values = {name: swept.value(name, getattr(inputs, name)) for name in COMPARED}
+    return Cuts(
+        material=material(inputs.material or ""),
+        surface_speed=values["surface_speed"],
+        feed=values["feed"],
+        depth=values["depth"],
+        nose_radius=0.0 if values["nose_radius"] is None else values["nose_radius"],
+        entering_angle=values["entering_angle"],
+        diameter=values["diameter"],
+        length=inputs.rest.length,
+        max_rpm=inputs.rest.max_rpm,
+        bar=_bar(inputs.bar),
+    )
+
+
+def _bar(bar: BarOfCut) -> Bar | None:
+    if bar.bar_diameter is None or bar.stick_out is None:
+        return None
+    return Bar(Beam(bar.stick_out, bar.bar_diameter, BARS[bar.bar_material]), bar.passive_share or PASSIVE_SHARE)
+
+
+def _bounds(inputs: CompareInputs, cuts: Cuts, shape: tuple[int, int]) -> Iterator[Bound]:
+    """Each limit that is given, with how far it is exceeded, as a share of it."""
+    limits = inputs.limits
+    if limits.power_limit is not None:
+        yield _bound("power", "power {limit}", limits.power_limit, POWER, cuts.power / limits.power_limit - 1, shape)
+    if limits.ra_limit is not None:
+        yield _bound("finish", "finish Ra {limit}", limits.ra_limit, ROUGHNESS, cuts.ra / limits.ra_limit - 1, shape)
+        beyond = 2 * cuts.feed / np.asarray(cuts.nose_radius, dtype=float) - 1
+        yield Bound("nose", Message("feed half the nose"), _rows(beyond, shape))
+    if limits.chip_least is not None:
+        thin = 1 - cuts.chip_thickness / limits.chip_least
+        yield _bound("thin", "chip at least {limit}", limits.chip_least, LENGTH, thin, shape)
+    if limits.chip_most is not None:
+        thick = cuts.largest_chip / limits.chip_most - 1
+        yield _bound("thick", "chip at most {limit}", limits.chip_most, LENGTH, thick, shape)
+    if limits.deflection_limit is not None:
+        bent = cuts.bar_deflection / limits.deflection_limit - 1
+        yield _bound("bar", "bar gives way {limit}", limits.deflection_limit, DEFLECTION, bent, shape)
+
+
+def _bound(name: str, text: str, limit: float, kind: Kind, excess: Any, shape: tuple[int, int]) -> Bound:
+    return Bound(name, Message(text, {"limit": Quantity(limit, kind, brief=True)}), _rows(excess, shape))
+
+
+def _rows(values: Any, shape: tuple[int, int]) -> list[list[float]]:
+    rows: list[list[float]] = np.broadcast_to(np.asarray(values, dtype=float), shape).tolist()
+    return rows
+
+
+def _best(removed: Any, broken: Any) -> tuple[int, int] | None:
+    """The place (row, column) where most is removed within the limits; of equals the first."""
+    if broken.all():
+        return None
+    row, column = np.unravel_index(int(np.argmax(np.where(broken, -np.inf, removed))), removed.shape)
+    return int(row), int(column)
+
+
+def _results(inputs: CompareInputs, swept: Swept, place: tuple[int, int] | None, share: float) -> CompareResults:
+    """What the cut comes to at the best place, by the single formulas, which are noted."""
+    at = {name: swept.at(name, getattr(inputs, name), place or (0, 0)) for name in COMPARED}
+    single = _single(inputs, at)
+    if place is None:
+        return CompareResults(allowed_share=share)
+    running = {f"at_{name}": at[name] for name in (swept.across, swept.up)}
+    return CompareResults(allowed_share=share, **running, **single)
+
+
+def _single(inputs: CompareInputs, at: Mapping[str, float | None]) -> dict[str, float | None]:
+    v, feed, depth, nose = at["surface_speed"] or 0.0, at["feed"] or 0.0, at["depth"] or 0.0, at["nose_radius"] or 0.0
+    edge = Edge(nose) if at["entering_angle"] is None else Edge(nose, at["entering_angle"])
+    chip = chip_of(depth, feed, edge)
+    found = force_of(chip, material(inputs.material or ""))
+    values: dict[str, float | None] = {
+        "removal_rate": removal_rate(v, feed, depth),
+        "power": cutting_power(found.force, v),
+        "cutting_force": found.force,
+        "chip_thickness": chip.thickness,
+        "ra": ra_rule(peak_rule_flat(feed, nose)) if nose else None,
+        "time": _time(inputs, at["diameter"], v, feed),
+        "bar_deflection": _deflection(inputs.bar, found.force),
+    }
+    if inputs.limits.chip_most is not None:
+        largest_chip(feed, engagement(depth, edge).thickest_at)
+    if inputs.limits.ra_limit is not None:
+        feed_for_nose(nose)
+    return values
+
+
+def _time(inputs: CompareInputs, diameter: float | None, v: float, feed: float) -> float | None:
+    if diameter is None or inputs.rest.length is None:
+        return None
+    rpm = spindle_speed(v, diameter)
+    if inputs.rest.max_rpm is not None:
+        rpm = limited_speed.at("", n_v="n")(rpm, inputs.rest.max_rpm)
+    return time_at_limit.at("in cut", n_max="n", result="t")(inputs.rest.length, feed, rpm)
+
+
+def _deflection(given_bar: BarOfCut, force: float) -> float | None:
+    bar = _bar(given_bar)
+    if bar is None:
+        return None
+    pushed = passive_force(bar.passive_share, force)
+    return deflection(bar.beam, pushed, bar.beam.length, "chuck", bar.beam.section())
+
+
+def _cautions(
+    inputs: CompareInputs, bounds: tuple[Bound, ...], cuts: Cuts, place: tuple[int, int] | None
+) -> Iterator[Caution]:
+    if place is None:
+        everywhere = [bound.name for bound in bounds if np.min(bound.excess) > 0.0]
+        names = " and ".join(everywhere) or "one limit or another"
+        yield Caution(Message(_NOTHING, {"names": names}), 3, "allowed_share")
+    if not bounds:
+        yield Caution(Message(_NO_LIMITS), 1, "removal_rate")
+    if inputs.entering_angle is None and np.any(np.greater(cuts.depth, cuts.nose_radius)):
+        yield Caution(Message(_DEEPER), 2, "depth")
+
+
+def _span(shown: str, values: Any) -> Message:
+    one = SHOWN[shown]
+    ends: dict[str, Value] = {
+        "low": Quantity(float(np.min(values)), one.kind),
+        "high": Quantity(float(np.max(values)), one.kind),
+    }
+    return Message(one.label + " runs from {low} to {high} over this field.", ends)
+
+
+_WANTED = "Give a second value to two of the inputs, feed and depth for example: these two are compared."
+_TOO_MANY = "Only two inputs can be compared: leave the second value of the others blank."
+_NOTHING = "Nothing in this field is allowed: {names} is broken everywhere. Widen the range, or ease a limit."
+_NO_LIMITS = "No limit is given, so nothing is hatched: give the power, the finish, the chip or the bar's deflection."
+_DEEPER = (
+    "Part of the field is deeper than the nose of a round insert; there it is reckoned as if the edge went on straight."
+)
+_MODEL = "Force by the material's first published value (the cutting force page tells the spread); Ra by the rule."
+
+FEATURE = Feature(
+    path="speed-feed/compare",
+    page="/compare",
+    title="Two inputs compared",
+    summary="Power, force, finish, chip, time or bar deflection over two inputs, the limits, and what is allowed.",
+    inputs=CompareInputs,
+    results=CompareResults,
+    solve=solve,
+    supporting=("allowed_share", "at_surface_speed", "at_feed", "at_depth", "at_nose_radius", "power"),
+    example={
+        "material": "C45",
+        "shown": "power",
+        "surface_speed": "180",
+        "feed": "0.1",
+        "feed_to": "0.5",
+        "depth": "0.5",
+        "depth_to": "4",
+        "nose_radius": "0.8",
+        "entering_angle": "95",
+        "power_limit": "8",
+        "ra_limit": "3.2",
+        "chip_least": "0.08",
+        "deflection_limit": "0.05",
+        "bar_diameter": "25",
+        "stick_out": "80",
+    },
+)

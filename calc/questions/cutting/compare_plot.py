@@ -1,0 +1,61 @@
+"""The plot of two inputs compared, and the table beside it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from calc.answer.plotting import Axis, Bound, Column, Field, Noted, Plot
+from calc.cutting.compare import SHOWN
+from calc.language.messages import Message, Quantity, Value
+from calc.language.quantities import Kind
+from calc.questions.cutting.compare_inputs import COMPARED, CompareInputs, Swept
+
+IN_TABLE = 5
+
+
+def field_plot(inputs: CompareInputs, swept: Swept, values: Any, bounds: tuple[Bound, ...]) -> Plot:
+    """The field with its limits as lines, and a few of its numbers as a table."""
+    across, up, one = COMPARED[swept.across], COMPARED[swept.up], SHOWN[inputs.shown]
+    return Plot(
+        key="field",
+        title=f"{one.label} over {across.words.lower()} and {up.words.lower()}",
+        description=_described(one.label, across.words, up.words, bounds),
+        x=Axis(across.words, across.kind),
+        y=Axis(up.words, up.kind),
+        field=Field(one.label.lower(), one.kind, swept.acrosses.tolist(), swept.ups.tolist(), values.tolist(), bounds),
+        caption="“no” bears the number of each limit that is broken",
+        **_table(swept, values, bounds, one.kind),
+    )
+
+
+def _described(label: str, across: str, up: str, bounds: tuple[Bound, ...]) -> Message:
+    text = f"{label} in lines of equal value, {across.lower()} across and {up.lower()} up."
+    if not bounds:
+        return Message(text + " No limit is given.")
+    values: dict[str, Value] = {}
+    told = []
+    for bound in bounds:
+        told.append(bound.label.text.replace("{limit}", "{" + bound.name + "}"))
+        if "limit" in bound.label.values:
+            values[bound.name] = bound.label.values["limit"]
+    return Message(text + " Hatched where a limit is broken: " + ", ".join(told) + ".", values)
+
+
+def _table(swept: Swept, values: Any, bounds: tuple[Bound, ...], kind: Kind) -> dict[str, Any]:
+    """A few rows and columns of the field, the largest row on top as in the plot."""
+    rows = np.linspace(0, swept.shape[0] - 1, IN_TABLE).round().astype(int)[::-1].tolist()
+    columns = np.linspace(0, swept.shape[1] - 1, IN_TABLE).round().astype(int).tolist()
+    across, up = COMPARED[swept.across], COMPARED[swept.up]
+    heads = (Column("", kind, Quantity(float(swept.acrosses[column]), across.kind)) for column in columns)
+    cells = tuple(
+        (float(swept.ups[row]), *(Noted(float(values[row, c]), _broken(bounds, row, c)) for c in columns))
+        for row in rows
+    )
+    return {"columns": (Column(up.words, up.kind), *heads), "rows": cells}
+
+
+def _broken(bounds: tuple[Bound, ...], row: int, column: int) -> str:
+    numbers = [str(number) for number, bound in enumerate(bounds, 1) if bound.excess[row][column] > 0.0]
+    return f"no ({', '.join(numbers)})" if numbers else ""

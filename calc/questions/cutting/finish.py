@@ -1,0 +1,142 @@
+"""The finish that a feed and a nose radius leave."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import cast
+
+from calc.answer.feature import Answer, Feature, Rows
+from calc.cutting.finish import SurfaceShape, finish, finish_cautions, surface_of
+from calc.cutting.finish_limits import (
+    WIPER_SHARE,
+    peak_with_pressing,
+    pressing_caution,
+    smallest_chip,
+    smoothest_feed,
+    wiper_ra,
+)
+from calc.cutting.finish_tables import FeedRow, GradeRow, feeds_and_noses, grades_for
+from calc.language.checks import require
+from calc.language.fields import choice, given, result, word
+from calc.language.messages import Caution, Message
+from calc.language.quantities import FEED, RADIUS, ROUGHNESS, UnitSystem, View
+
+EDGES = {"round": "plain round nose", "wiper": "with a wiper"}
+SURFACES = {"flat": "flat: a face, a cylinder, a taper", "concave": "concave: a dish", "convex": "convex: a crown"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class FinishInputs:
+    """Feed, nose, and the surface that is cut."""
+
+    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001, hint="measured along the contour")
+    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, least=0.01)
+    surface: str = choice("Surface", SURFACES, "flat")
+    surface_radius: float | None = given(
+        RADIUS, "Surface radius", "R", above=0.0, least=0.01, hint="blank for a flat surface"
+    )
+    edge: str = choice("Edge", EDGES, "round")
+    edge_radius: float | None = given(
+        RADIUS,
+        "Edge's own rounding",
+        "ρ",
+        above=0.0,
+        most=1.0,
+        hint="for the smallest feed; honed often 0.03 mm (.0012 in)",
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class FinishResults:
+    """Peak height and Ra, exact and by the rule, and the grade of the exact Ra."""
+
+    peak_height: float = result(ROUGHNESS, "Peak height, theoretical Rz", "h")
+    peak_height_rule: float = result(ROUGHNESS, "Peak height by the rule", "h_rule")
+    ra: float = result(ROUGHNESS, "Ra", "Ra")
+    ra_rule: float = result(ROUGHNESS, "Ra by the rule", "Ra_rule")
+    grade: str | None = word("Roughness grade", hint="ISO 1302:1992; none when worse than N12")
+    ra_both: str = word("Ra in both systems")
+    ra_wiper: float | None = result(ROUGHNESS, "Ra with the wiper, about", "Ra_w")
+    least_feed: float | None = result(FEED, "Rougher again below", "f_min")
+    peak_height_pressed: float | None = result(ROUGHNESS, "Peak height with what is pressed aside", "h_s")
+
+
+def solve(inputs: FinishInputs) -> Answer[FinishResults]:
+    """The finish. Raises Missing, OutOfRange, Contradiction, and Impossible where nose, surface and feed do not go.
+
+    >>> found = solve(FinishInputs(feed=0.2, nose_radius=0.8)).results
+    >>> round(1000 * found.peak_height, 4), found.grade
+    (6.2746, 'N8')
+    """
+    require(inputs, "feed", "nose_radius")
+    feed, nose = inputs.feed or 0.0, inputs.nose_radius or 0.0
+    surface = surface_of(cast("SurfaceShape", inputs.surface), inputs.surface_radius)
+    found = finish(feed, nose, surface)
+    least, pressed = _pressed(inputs, feed, nose)
+    pressing = None if least is None or pressed is None else pressing_caution(feed, least, pressed)
+    return Answer(
+        results=FinishResults(
+            peak_height=found.peak_height,
+            peak_height_rule=found.peak_height_rule,
+            ra=found.ra,
+            ra_rule=found.ra_rule,
+            grade=found.grade,
+            ra_both=_both_systems(found.ra),
+            ra_wiper=wiper_ra(WIPER_SHARE, found.ra) if inputs.edge == "wiper" and inputs.surface == "flat" else None,
+            least_feed=least,
+            peak_height_pressed=pressed,
+        ),
+        headline="ra",
+        cautions=(*finish_cautions(feed, nose, found.ra), *(() if pressing is None else (pressing,)), *_wiper(inputs)),
+        tables={"grades": tuple(grades_for(nose, surface)), "feeds": tuple(feeds_and_noses(nose, surface))},
+    )
+
+
+def _pressed(inputs: FinishInputs, feed: float, nose: float) -> tuple[float | None, float | None]:
+    """The feed below which it gets rougher again, and the peaks with what is pressed aside; None when not asked."""
+    if inputs.edge_radius is None:
+        return None, None
+    least = smallest_chip(inputs.edge_radius)
+    return smoothest_feed(nose, least), peak_with_pressing(feed, nose, least)
+
+
+def _wiper(inputs: FinishInputs) -> Iterator[Caution]:
+    if inputs.edge == "wiper":
+        text = _WIPER_CURVED if inputs.surface != "flat" else _WIPER_FLAT
+        yield Caution(Message(text), 2 if inputs.surface != "flat" else 1, "ra_wiper")
+
+
+def _both_systems(ra: float) -> str:
+    """Ra in both systems at once, as prints of both come to the same machine."""
+    um, uin = (ROUGHNESS.unit(View(units)) for units in _SYSTEMS)
+    return f"{um.text(ra)} {um.label}, {uin.text(ra)} {uin.label}"
+
+
+_SYSTEMS: tuple[UnitSystem, ...] = ("mm", "inch")
+
+_WIPER_FLAT = (
+    "With a wiper the Ra is an approximation, about half that of the plain nose, and only where the tool moves square "
+    "or along the axis as the wiper is ground for: on a taper it is none. Measure."
+)
+_WIPER_CURVED = (
+    "On an arc a wiper does not lie along the surface: the plain nose decides, and the contour may be off by the "
+    "wiper's own shape. Reckon with the plain nose, or take an edge without a wiper."
+)
+
+
+FEATURE = Feature(
+    path="nose-radius/finish",
+    title="Finish from feed and nose",
+    summary="Peak height and Ra that feed and nose leave on flat, concave and convex surfaces, exact and by the rule.",
+    inputs=FinishInputs,
+    results=FinishResults,
+    solve=solve,
+    page="/finish",
+    supporting=("peak_height", "grade", "ra_rule", "peak_height_rule"),
+    rows={
+        "grades": Rows(GradeRow, "Roughness grades, ISO 1302:1992, with this nose", "Grades"),
+        "feeds": Rows(FeedRow, "Ra over feed and nose, up to half the nose", "Other feeds and noses"),
+    },
+    example={"feed": "0.2", "nose_radius": "6", "surface": "concave", "surface_radius": "75"},
+)

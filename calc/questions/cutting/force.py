@@ -1,0 +1,320 @@
+"""Cutting force, power and torque of a turning cut, against what the machine gives."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import radians
+
+from calc.answer.feature import Answer, Feature
+from calc.cutting.chip import LARGEST_ENTERING_ANGLE, Edge, engagement
+from calc.cutting.components import ComponentResults, components_of, edge_direction, ratio_of_thrust
+from calc.cutting.corrections import WEAR, WEAR_FACTORS, correction, rake_factor, rake_of_tables, speed_factor
+from calc.cutting.force import (
+    THICKEST,
+    THINNEST,
+    Chip,
+    CutForce,
+    chip_of,
+    cutting_power,
+    cutting_torque,
+    force_of,
+    removal_rate,
+)
+from calc.cutting.machine import Cut, LoadResults, Machine, Work, limited_rpm, load_of, machine_cautions
+from calc.cutting.materials import Material, material
+from calc.cutting.operation import TOOLS, speed_caution
+from calc.cutting.speed import spindle_speed, surface_speed
+from calc.cutting.unit_power import difference, feed_factor, power_by_volume, unit_power_of
+from calc.language.checks import require
+from calc.language.fields import choice, given, part, result, word
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.problems import Fault, Missing
+from calc.language.quantities import (
+    ANGLE,
+    DIAMETER,
+    FEED,
+    FORCE,
+    LENGTH,
+    POWER,
+    PRESSURE,
+    RADIUS,
+    RATIO,
+    REMOVAL_RATE,
+    SURFACE_SPEED,
+    TORQUE,
+)
+from calc.tool.insert import nose_of, read_insert
+
+STEEPEST_RAKE = radians(30.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class EdgeInputs:
+    """The edge as it is, where it differs from the one that the tables hold for."""
+
+    tool: str = choice("Tool material", TOOLS, "")
+    rake_angle: float | None = given(
+        ANGLE, "Rake", "γ", hint="blank: as in the tables", least=-STEEPEST_RAKE, most=STEEPEST_RAKE
+    )
+    wear: str = choice("Edge", WEAR, "sharp")
+    correct_speed: str = choice("Corrected for the surface speed", {"no": "no", "yes": "yes"}, "no")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForceInputs:
+    """Material, cut and edge; the diameter, if the torque is wanted; the machine, if it is held against it."""
+
+    material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
+    depth: float | None = given(LENGTH, "Depth of cut", "a", above=0.0, least=0.001)
+    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
+    surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
+    entering_angle: float | None = given(
+        ANGLE,
+        "Entering angle",
+        "κ",
+        above=0.0,
+        least=radians(5.0),
+        most=LARGEST_ENTERING_ANGLE,
+        hint="blank for a round insert",
+    )
+    insert: str | None = word("Insert designation", hint="such as RCMT 1204M0: says the nose, and whether it is round")
+    nose_radius: float | None = given(RADIUS, "Nose radius", "r", least=0.0, hint="blank: the straight edge alone cuts")
+    diameter: float | None = given(
+        DIAMETER, "Diameter", "D", above=0.0, least=0.001, hint="for torque and spindle speed; blank: the work's"
+    )
+    edge: EdgeInputs = part(EdgeInputs, "Edge and corrections")
+    machine: Machine = part(Machine, "Machine and chuck")
+    work: Work = part(Work, "Work")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ComparedResults:
+    """The same cut by the handbook's unit power."""
+
+    power_by_unit_power: float | None = result(POWER, "Power by unit power", "P_u", hint="at the spindle, sharp edge")
+    unit_power_difference: float | None = result(RATIO, "More than by the cutting force, as a share")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForceResults:
+    """Chip, force, power, torque and removal rate; low and high span the published values of the material."""
+
+    chip_thickness: float = result(LENGTH, "Chip thickness", "h", hint="the mean one where a nose cuts")
+    chip_width: float = result(LENGTH, "Chip width", "b")
+    specific_force: float = result(PRESSURE, "Specific cutting force", "k_c")
+    cutting_force: float = result(FORCE, "Cutting force", "F_c")
+    cutting_force_low: float = result(FORCE, "Cutting force, lowest published")
+    cutting_force_high: float = result(FORCE, "Cutting force, highest published")
+    power: float = result(POWER, "Power at the spindle", "P", hint="the motor gives more: its losses come on top")
+    power_low: float = result(POWER, "Power, lowest published")
+    power_high: float = result(POWER, "Power, highest published")
+    torque: float | None = result(TORQUE, "Torque at the spindle", "M")
+    removal_rate: float = result(REMOVAL_RATE, "Removal rate", "Q")
+    correction: float | None = result(RATIO, "Correction of the force", "K")
+    components: ComponentResults = part(ComponentResults, "Feed and passive force")
+    machine_load: LoadResults = part(LoadResults, "Against the machine")
+    compared: ComparedResults = part(ComparedResults, "By unit power")
+
+
+@dataclass(frozen=True, slots=True)
+class _Turning:
+    """The question with what is blank filled in."""
+
+    inputs: ForceInputs
+    work: Material
+    edge: Edge
+    depth: float
+    feed: float
+    wanted_speed: float
+    speed: float
+    diameter: float | None
+    rpm: float | None
+
+
+def solve(inputs: ForceInputs) -> Answer[ForceResults]:
+    """Force, power, torque. Raises Missing, and OutOfRange for values that cannot be meant or an unknown material.
+
+    >>> cut = ForceInputs(material="C45", depth=3.0, feed=0.3, surface_speed=200_000.0, entering_angle=radians(95.0))
+    >>> round(solve(cut).results.cutting_force)
+    2366
+    """
+    require(inputs, "material", "depth", "feed", "surface_speed")
+    asked = _turning(inputs)
+    chip = chip_of(asked.depth, asked.feed, asked.edge)
+    factor = _factor(asked)
+    found = force_of(chip, asked.work, factor or 1.0)
+    power = cutting_power(found.force, asked.speed)
+    cut = Cut(found.force, found.high, power, asked.diameter, asked.rpm)
+    torque = None if asked.diameter is None else cutting_torque(found.force, asked.diameter)
+    removal = removal_rate(asked.speed, asked.feed, asked.depth)
+    load = load_of(cut, inputs.machine, inputs.work)
+    components = _components(asked, found)
+    compared = _compared(asked, removal, power)
+    return Answer(
+        results=ForceResults(
+            chip_thickness=chip.thickness,
+            chip_width=chip.width,
+            specific_force=found.specific,
+            cutting_force=found.force,
+            cutting_force_low=found.low,
+            cutting_force_high=found.high,
+            power=power,
+            power_low=found.low * asked.speed,
+            power_high=found.high * asked.speed,
+            torque=torque,
+            removal_rate=removal,
+            correction=factor,
+            components=components,
+            machine_load=load,
+            compared=compared,
+        ),
+        headline="cutting_force",
+        cautions=(*_cautions(asked, chip), *machine_cautions(cut, load, inputs.machine, inputs.work)),
+        notes=(_spread(asked.work, found),),
+        sentences={
+            "Feed and passive force": (_ratio(asked.work),),
+            "By unit power": tuple(_unit_power(asked, compared.unit_power_difference)),
+        },
+    )
+
+
+def _turning(inputs: ForceInputs) -> _Turning:
+    wanted = inputs.surface_speed or 0.0
+    diameter = inputs.diameter if inputs.diameter is not None else inputs.work.work_diameter
+    speed, rpm = wanted, None
+    if diameter is not None and (inputs.machine != Machine() or inputs.work != Work()):
+        unlimited = spindle_speed(wanted, diameter)
+        rpm = limited_rpm(unlimited, inputs.machine)
+        speed = wanted if rpm == unlimited else surface_speed.at("with the limit")(diameter, rpm)
+    work = material(inputs.material or "")
+    return _Turning(inputs, work, _edge(inputs), inputs.depth or 0.0, inputs.feed or 0.0, wanted, speed, diameter, rpm)
+
+
+def _edge(inputs: ForceInputs) -> Edge:
+    insert = read_insert(inputs.insert, "insert") if inputs.insert else None
+    named = nose_of(inputs.insert) if inputs.insert and inputs.nose_radius is None else 0.0
+    nose, angle = inputs.nose_radius or named, inputs.entering_angle
+    if angle is not None:
+        return Edge(nose, angle)
+    if nose == 0.0 or (insert is not None and insert.angle is not None):
+        said = Message("Give the entering angle, or the nose radius of a round insert.")
+        raise Missing(Fault("entering_angle", said))
+    return Edge(nose)
+
+
+def _factor(asked: _Turning) -> float | None:
+    """The correction of the force, None when nothing is corrected."""
+    edge = asked.inputs.edge
+    if edge.rake_angle is None and edge.wear == "sharp" and edge.correct_speed == "no":
+        return None
+    rake = 1.0 if edge.rake_angle is None else rake_factor(edge.rake_angle, rake_of_tables(asked.work.group))
+    speed = speed_factor(asked.speed) if edge.correct_speed == "yes" else 1.0
+    return correction(rake, speed, WEAR_FACTORS[edge.wear], 1.0)
+
+
+def _components(asked: _Turning, found: CutForce) -> ComponentResults:
+    direction = edge_direction(engagement(asked.depth, asked.edge), asked.edge)
+    return components_of(found.force, found.high, direction, asked.work.group)
+
+
+def _compared(asked: _Turning, removal: float, power: float) -> ComparedResults:
+    unit = unit_power_of(asked.work)
+    if unit is None:
+        return ComparedResults()
+    by_volume = power_by_volume(unit.usual, feed_factor(asked.feed), removal, 1.0)
+    return ComparedResults(power_by_unit_power=by_volume, unit_power_difference=difference(by_volume, power))
+
+
+def _cautions(asked: _Turning, chip: Chip) -> Iterator[Caution]:
+    inputs, nose = asked.inputs, asked.edge.nose_radius
+    if inputs.entering_angle is None and asked.depth > nose:
+        values = {"depth": Quantity(asked.depth, LENGTH), "nose": Quantity(nose, RADIUS)}
+        yield Caution(Message(_DEEPER_THAN_ROUND, values), 3, "depth")
+    if not THINNEST <= chip.thickness <= THICKEST:
+        values = {"chip": Quantity(chip.thickness, LENGTH)}
+        ends = {"thin": Quantity(THINNEST, LENGTH), "thick": Quantity(THICKEST, LENGTH)}
+        text = _TOO_THIN if chip.thickness < THINNEST else _TOO_THICK
+        yield Caution(Message(text, values | ends), 2, "cutting_force")
+    unusual = speed_caution(asked.work, ("rough", "finish"), inputs.edge.tool, asked.wanted_speed)
+    if unusual is not None:
+        yield unusual
+    if asked.speed < asked.wanted_speed:
+        said = {
+            "wanted": Quantity(asked.wanted_speed, SURFACE_SPEED),
+            "reached": Quantity(asked.speed, SURFACE_SPEED),
+        }
+        yield Caution(Message(_HELD, said), 1, "surface_speed")
+
+
+def _spread(work: Material, found: CutForce) -> Message:
+    return Message(
+        "{material}, {condition}: published values span {low} to {high} for a sharp edge; a worn edge takes more.",
+        {
+            "material": work.title,
+            "condition": work.condition,
+            "low": Quantity(found.low, FORCE),
+            "high": Quantity(found.high, FORCE),
+        },
+    )
+
+
+def _ratio(work: Material) -> Message:
+    ratio = ratio_of_thrust(work.group)
+    values: dict[str, Value] = {
+        "usual": f"{ratio.usual:g}",
+        "low": f"{ratio.low:g}",
+        "high": f"{ratio.high:g}",
+        "source": ratio.source,
+    }
+    return Message(_RATIO, values)
+
+
+def _unit_power(asked: _Turning, share: float | None) -> Iterator[Message]:
+    unit = unit_power_of(asked.work)
+    if unit is None or share is None:
+        yield Message("The handbook gives no unit power for {material}.", {"material": asked.work.title})
+        return
+    values: dict[str, Value] = {"class": unit.title, "source": unit.source, "factor": f"{feed_factor(asked.feed):.2f}"}
+    values |= {"share": f"{abs(share):.0%}", "more": "more" if share >= 0.0 else "less"}
+    yield Message("By unit power the cut takes {share} {more} than by the cutting force.", values)
+    yield Message("Unit power of {class}, feed factor {factor}, sharp edge; source: {source}.", values)
+
+
+_DEEPER_THAN_ROUND = (
+    "{depth} is deeper than a round insert of {nose} can cut; it is reckoned as if the edge went on straight. Give the "
+    "entering angle, or cut less deep."
+)
+_TOO_THIN = (
+    "The chip is {chip} thick; the tables begin at {thin}. The real force is higher, as the edge presses more "
+    "than it cuts."
+)
+_TOO_THICK = "The chip is {chip} thick; the tables end at {thick}. Take the force as a guess."
+_HELD = "The spindle limit holds here: the surface speed is {reached}, not {wanted}, and so is the power."
+_RATIO = (
+    "Thrust taken as {usual} of the cutting force, {low} to {high} ({source}), square to the chord of the edge in cut; "
+    "thin chips, wear and a dull edge raise it."
+)
+
+FEATURE = Feature(
+    path="speed-feed/force",
+    title="Cutting force and power",
+    summary="Chip, cutting, feed and passive force, power against the machine's, and the spread of published values.",
+    inputs=ForceInputs,
+    results=ForceResults,
+    solve=solve,
+    page="/force",
+    supporting=("power", "passive_force", "removal_rate", "torque"),
+    example={
+        "material": "C45",
+        "depth": "0.84",
+        "feed": "0.25",
+        "surface_speed": "180",
+        "nose_radius": "6",
+        "diameter": "60",
+        "motor_power": "11",
+        "base_rpm": "1000",
+        "max_rpm": "2000",
+        "chuck_limit": "3200",
+    },
+)

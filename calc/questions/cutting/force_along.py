@@ -1,0 +1,351 @@
+"""Cutting force and power over a whole pass along a face, a dish or lines: the curve, the largest values, the mean."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import radians, tau
+
+from calc.answer.feature import Answer, Feature, Rows
+from calc.contour import Vector
+from calc.cutting.chip import LARGEST_ENTERING_ANGLE, Edge
+from calc.cutting.corrections import WEAR, WEAR_FACTORS
+from calc.cutting.force import THICKEST, THINNEST, cutting_power, cutting_torque
+from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of, machine_cautions
+from calc.cutting.materials import material
+from calc.language.checks import require
+from calc.language.fields import choice, given, part, result, word
+from calc.language.kinds import ENERGY
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.problems import Fault, Impossible
+from calc.language.quantities import (
+    ANGLE,
+    FEED,
+    FORCE,
+    LENGTH,
+    POWER,
+    RADIUS,
+    SPINDLE_SPEED,
+    SURFACE_SPEED,
+    TIME,
+    TORQUE,
+    X,
+    Z,
+)
+from calc.language.working import recording
+from calc.machining.force_along import DepthAlong, Load, Taking, depth_along_normal, loads, mean_power, work_of
+from calc.machining.passes import FeedAt, Piece, Referral, SpeedAt, Spindle, pass_time
+from calc.questions.cutting.force_along_plots import plots
+from calc.questions.cutting.way import (
+    SHAPES,
+    PointsInputs,
+    ShapeInputs,
+    chain_of,
+    is_on_the_left,
+    require_fit,
+    traced_on_its_side,
+)
+
+PLACES = 160
+ROWS = 9
+HARDEST = "Against the machine, where it is hardest"
+ALONG = {"normal": "the normal, equal everywhere", "z": "Z, the contour shifted", "x": "X, per side"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class EdgeInputs:
+    """The edge, and where speed and feed are referred."""
+
+    entering_angle: float | None = given(
+        ANGLE,
+        "Entering angle",
+        "κ",
+        above=0.0,
+        least=radians(5.0),
+        most=LARGEST_ENTERING_ANGLE,
+        hint="to the direction of travel; blank for a round insert",
+    )
+    wear: str = choice("Edge", WEAR, "sharp")
+    tool_point: str = choice("Tool point", {str(number): str(number) for number in range(10)}, "3")
+    speed_at: SpeedAt = choice(
+        "Surface speed held at", {"contact": "the contact", "point": "the tool point"}, "contact"
+    )
+    feed_at: FeedAt = choice("Feed measured along", {"contour": "the contour", "centre": "the nose centre"}, "contour")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForceAlongInputs:
+    """What is cut and how; the machine, if the cut is held against it."""
+
+    shape: str = choice("Contour", SHAPES, "dish")
+    material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
+    pass_depth: float | None = given(LENGTH, "Depth of the pass", "a", above=0.0, least=0.001)
+    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, least=0.01)
+    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
+    surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
+    depth_along: DepthAlong = choice("Depth measured along", ALONG, "normal")
+    sizes: ShapeInputs = part(ShapeInputs, "Face or dish")
+    points: PointsInputs = part(PointsInputs, "Lines")
+    edge: EdgeInputs = part(EdgeInputs, "Edge, where speed and feed are held")
+    machine: Machine = part(Machine, "Machine and chuck")
+    work: Work = part(Work, "Work")
+
+
+@dataclass(frozen=True, kw_only=True)
+class LargestResults:
+    """The largest values and where they stand."""
+
+    largest_power: float = result(POWER, "Largest power at the spindle", "P", brief="power")
+    largest_power_x: float = result(X, "Largest power stands at", brief="at")
+    largest_power_high: float = result(POWER, "Largest power, by the highest published force")
+    largest_force: float = result(FORCE, "Largest cutting force", "F_c", brief="force")
+    largest_force_x: float = result(X, "Largest force begins at", brief="from")
+    largest_torque: float = result(TORQUE, "Largest torque", "M")
+    largest_torque_x: float = result(X, "Largest torque stands at")
+    deepest: float = result(LENGTH, "Deepest cut", "a_n", hint="along the normal")
+    shallowest: float = result(LENGTH, "Shallowest cut", hint="along the normal")
+
+
+@dataclass(frozen=True, kw_only=True)
+class MeanResults:
+    """The pass as a whole."""
+
+    time: float = result(TIME, "Time in cut", "t", brief="time")
+    energy: float = result(ENERGY, "Energy that the cut takes", "W")
+    mean_power: float = result(
+        POWER, "Mean power at the spindle", "P_a", hint="over the time in cut", brief="mean power"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForceAlongResults:
+    """Force and power over the pass."""
+
+    largest: LargestResults = part(LargestResults, "Largest values")
+    mean: MeanResults = part(MeanResults, "Over the whole pass")
+    machine_load: LoadResults = part(LoadResults, HARDEST)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class LoadRow:
+    """One place along the contour."""
+
+    x: float = result(X, "X of the contact")
+    z: float = result(Z, "Z of the contact")
+    depth: float = result(LENGTH, "Depth, along the normal", "a_n")
+    chip: float = result(LENGTH, "Mean chip", "h_m")
+    rpm: float = result(SPINDLE_SPEED, "Spindle", "n")
+    true_speed: float = result(SURFACE_SPEED, "True surface speed", "v")
+    force: float = result(FORCE, "Cutting force", "F_c")
+    power: float = result(POWER, "Power", "P")
+    available: float | None = result(POWER, "Machine gives", "P_n")
+
+
+def solve(inputs: ForceAlongInputs) -> Answer[ForceAlongResults]:
+    """Force and power along the pass. Raises Missing, OutOfRange, Impossible and what the dish raises.
+
+    >>> found = solve(ForceAlongInputs(shape="face", material="C45", pass_depth=1.0, nose_radius=0.8, feed=0.2,
+    ...     surface_speed=200_000.0, sizes=ShapeInputs(outer_diameter=100.0), machine=Machine(max_rpm=3000.0))).results
+    >>> round(found.largest.largest_power / 60e6, 2), round(found.mean.mean_power / 60e6, 2)
+    (1.95, 1.87)
+    """
+    require(inputs, "material", "pass_depth", "nose_radius", "feed", "surface_speed")
+    chain = chain_of(inputs.shape, inputs.sizes, inputs.points)
+    require_fit(inputs.shape, inputs.sizes, inputs.nose_radius)
+    taking = _taking(inputs, 1.0 if is_on_the_left(inputs.shape, chain) else -1.0)
+    pieces = traced_on_its_side(inputs.shape, chain, inputs.nose_radius, inputs.feed or 0.0)
+    referral = Referral(inputs.nose_radius, int(inputs.edge.tool_point), inputs.edge.speed_at, inputs.edge.feed_at)
+    spindle = Spindle(inputs.surface_speed or 0.0, inputs.machine.max_rpm)
+    with recording():
+        found = loads(_split(pieces, inputs), referral, spindle, taking, inputs.machine, PLACES)
+        energy = work_of(pieces, referral, taking)
+    _require_a_cut(found)
+    _record(taking, _hardest(found))
+    time = pass_time(pieces, referral, spindle).total
+    load, cut = _against(inputs, found)
+    return Answer(
+        results=ForceAlongResults(
+            largest=_largest(found),
+            mean=MeanResults(time=time, energy=energy, mean_power=mean_power(energy, time)),
+            machine_load=load,
+        ),
+        headline="largest_power",
+        contour=chain,
+        cautions=(*_cautions(inputs, found), *machine_cautions(cut, load, inputs.machine, inputs.work)),
+        notes=tuple(_notes(taking, found)),
+        sentences={HARDEST: tuple(_where(_hardest(found)))},
+        tables={"places": [_row(each) for each in thinned(found)]},
+        plots=tuple(plots(found, thinned(found))),
+    )
+
+
+def _taking(inputs: ForceAlongInputs, side: float) -> Taking:
+    inward = -1.0 if inputs.shape in ("dish", "bore") else 1.0
+    toward = {"normal": None, "z": Vector(1.0, 0.0), "x": Vector(0.0, inward)}[inputs.depth_along]
+    angle, nose = inputs.edge.entering_angle, inputs.nose_radius or 0.0
+    edge = Edge(nose) if angle is None else Edge(nose, angle)
+    factor = WEAR_FACTORS[inputs.edge.wear]
+    return Taking(material(inputs.material or ""), edge, inputs.pass_depth or 0.0, toward, side, factor)
+
+
+def _split(pieces: Sequence[Piece], inputs: ForceAlongInputs) -> list[Piece]:
+    """The pieces cut where the spindle passes its limit and its base speed, so that the curve has its kinks there."""
+    v = inputs.surface_speed or 0.0
+    for rpm in (inputs.machine.max_rpm, inputs.machine.base_rpm):
+        if rpm is not None:
+            pieces = [part for piece in pieces for part in piece.split_at_contact_r(v / (tau * rpm))]
+    return list(pieces)
+
+
+def _require_a_cut(found: Sequence[Load]) -> None:
+    if not any(each.force.force for each in found):
+        said = Message("Shifted this way the contour is not cut anywhere: measure the depth along another direction.")
+        raise Impossible(Fault("depth_along", said))
+
+
+def _hardest(found: Sequence[Load]) -> Load:
+    """Where the machine has the least in hand; by the power alone where nothing of it is known."""
+    return max(found, key=lambda each: (each.share, each.power))
+
+
+def _record(taking: Taking, at: Load) -> None:
+    """The working at the hardest place, from the same formulas."""
+    where = "where it is hardest"
+    if taking.toward is not None:
+        depth_along_normal.at(where)(taking.depth, at.leaning)
+    _, force = taking.cut_at(at.depth, at.feed)
+    cutting_power.at(where)(force.force, at.station.true_speed)
+    cutting_torque.at(where)(force.force, 2 * abs(at.station.contact.r))
+
+
+def _largest(found: Sequence[Load]) -> LargestResults:
+    power = max(found, key=lambda each: each.power)
+    force = max(found, key=lambda each: each.force.force)
+    torque = max(found, key=lambda each: each.torque)
+    return LargestResults(
+        largest_power=power.power,
+        largest_power_x=abs(power.station.contact.r),
+        largest_power_high=power.force.high * power.station.true_speed,
+        largest_force=force.force.force,
+        largest_force_x=abs(force.station.contact.r),
+        largest_torque=torque.torque,
+        largest_torque_x=abs(torque.station.contact.r),
+        deepest=max(each.depth for each in found),
+        shallowest=min(each.depth for each in found),
+    )
+
+
+def _against(inputs: ForceAlongInputs, found: Sequence[Load]) -> tuple[LoadResults, Cut]:
+    """The cut against the machine where it is hardest, against the grip where the torque is largest."""
+    hardest, twisted = _cut(_hardest(found)), _cut(max(found, key=lambda each: each.torque))
+    with recording():
+        grip = load_of(twisted, inputs.machine, inputs.work).grip_needed
+    return replace(load_of(hardest, inputs.machine), grip_needed=grip), hardest
+
+
+def _cut(load: Load) -> Cut:
+    diameter = 2 * abs(load.station.contact.r)
+    return Cut(load.force.force, load.force.high, load.power, diameter, load.station.rpm)
+
+
+def _cautions(inputs: ForceAlongInputs, found: Sequence[Load]) -> Iterator[Caution]:
+    nose = inputs.nose_radius or 0.0
+    deepest = max(each.depth for each in found)
+    if inputs.edge.entering_angle is None and deepest > nose:
+        values: dict[str, Value] = {"depth": Quantity(deepest, LENGTH), "nose": Quantity(nose, RADIUS)}
+        yield Caution(Message(_DEEPER_THAN_ROUND, values), 3, "pass_depth")
+    chips = [each.chip.thickness for each in found if each.force.force]
+    ends: dict[str, Value] = {"thin": Quantity(THINNEST, LENGTH), "thick": Quantity(THICKEST, LENGTH)}
+    if min(chips) < THINNEST:
+        yield Caution(Message(_TOO_THIN, {"chip": Quantity(min(chips), LENGTH), **ends}), 2, "largest_force")
+    if max(chips) > THICKEST:
+        yield Caution(Message(_TOO_THICK, {"chip": Quantity(max(chips), LENGTH), **ends}), 2, "largest_force")
+    fastest, asked = max(each.station.true_speed for each in found), inputs.surface_speed or 0.0
+    if fastest > 1.05 * asked:
+        said = {"fastest": Quantity(fastest, SURFACE_SPEED), "asked": Quantity(asked, SURFACE_SPEED)}
+        yield Caution(Message(_FASTER, said), 2, "largest_power")
+
+
+def _notes(taking: Taking, found: Sequence[Load]) -> Iterator[Message]:
+    most = max(found, key=lambda each: each.force.force).force
+    values: dict[str, Value] = {"material": taking.work.title, "condition": taking.work.condition}
+    values |= {"low": Quantity(most.low, FORCE), "high": Quantity(most.high, FORCE)}
+    yield Message(_SPREAD, values)
+    yield Message("The curvature of the contour is left out of the chip, and so is what an inside corner adds.")
+
+
+def _where(hardest: Load) -> Iterator[Message]:
+    """Where the machine has the least in hand, if anything is known of it."""
+    if hardest.available:
+        contact = hardest.station.contact
+        place: dict[str, Value] = {
+            "x": Quantity(abs(contact.r), X),
+            "z": Quantity(contact.z, Z),
+            "share": f"{hardest.share:.0%}",
+        }
+        yield Message("At {x}, {z} the cut takes {share} of what the machine gives there, the most on this way.", place)
+
+
+def thinned(found: Sequence[Load]) -> list[Load]:
+    """A few of the places, both ends and the hardest one among them, in the order of travel."""
+    step = max(1, (len(found) - 1) // (ROWS - 1))
+    kept = {*range(0, len(found) - 1, step), len(found) - 1, found.index(_hardest(found))}
+    return [found[index] for index in sorted(kept)]
+
+
+def _row(load: Load) -> LoadRow:
+    contact = load.station.contact
+    return LoadRow(
+        x=abs(contact.r),
+        z=contact.z,
+        depth=load.depth,
+        chip=load.chip.thickness,
+        rpm=load.station.rpm,
+        true_speed=load.station.true_speed,
+        force=load.force.force,
+        power=load.power,
+        available=load.available,
+    )
+
+
+_DEEPER_THAN_ROUND = (
+    "{depth} is deeper than a round insert of {nose} can cut; it is reckoned as if the edge went on straight. Give the "
+    "entering angle, or cut less deep."
+)
+_TOO_THIN = (
+    "The chip gets down to {chip}; the tables begin at {thin}. There the real force is higher, as the edge presses "
+    "more than it cuts."
+)
+_TOO_THICK = "The chip gets up to {chip}; the tables end at {thick}. Take the force there as a guess."
+_FASTER = (
+    "The true surface speed reaches {fastest}, not the {asked} asked for, and the power with it: the speed is held at "
+    "the tool point, and the nose cuts farther out."
+)
+_SPREAD = "{material}, {condition}: published values of the largest force span {low} to {high}."
+
+FEATURE = Feature(
+    path="speed-feed/force-along",
+    page="/force-along",
+    title="Force along a pass",
+    summary="Cutting force and power over a whole pass along a face, a dish or lines, against the machine's curve.",
+    inputs=ForceAlongInputs,
+    results=ForceAlongResults,
+    solve=solve,
+    supporting=("largest_power_x", "largest_force", "largest_torque", "mean_power"),
+    rows={"places": Rows(LoadRow, "The cut along the pass", "Over the whole pass")},
+    example={
+        "shape": "dish",
+        "material": "C45",
+        "pass_depth": "0.84",
+        "depth_along": "z",
+        "nose_radius": "6",
+        "feed": "0.25",
+        "surface_speed": "180",
+        "radius": "75",
+        "depth": "4.5",
+        "max_rpm": "2500",
+        "motor_power": "11",
+        "base_rpm": "1500",
+        "chuck_limit": "3200",
+    },
+)

@@ -1,0 +1,258 @@
+"""What speed takes from a chuck's grip, and the speed up to which what is left holds the cut."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from calc.answer.feature import Answer, Feature
+from calc.answer.plotting import Axis, Column, Curve, Level, Mark, Plot, evenly
+from calc.cutting.grip import (
+    LARGEST_LOSS,
+    grip_for_cut,
+    grip_left_inside,
+    grip_left_outside,
+    grip_loss,
+    grip_to_set,
+    moment_of_jaws,
+    speed_at_largest_loss,
+    speed_limit_of_grip,
+)
+from calc.language.checks import require
+from calc.language.fields import MOST, choice, given, part, result
+from calc.language.kinds import INERTIA, MASS_MOMENT
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.problems import Contradiction, Fault, Impossible, Missing
+from calc.language.quantities import COUNT, DIAMETER, FORCE, LENGTH, MASS, RATIO, SPINDLE_SPEED
+from calc.language.working.vectorised import vectorised
+
+LEAST_SAFETY = 1.5  # VDI 3106, for the cut's need and for the whole
+FRICTION = 0.1  # smooth jaws on a turned surface; VDI 3106 by printed manuals, from memory
+
+
+@dataclass(frozen=True, kw_only=True)
+class JawsInputs:
+    """The jaws, where the chuck's manual does not give their moment as a whole."""
+
+    jaw_count: float | None = given(COUNT, "Jaws", "i", least=2.0, most=12.0)
+    base_moment: float | None = given(MASS_MOMENT, "Moment of a base jaw", "M_base", least=0.0, hint="chuck's manual")
+    jaw_mass: float | None = given(MASS, "Mass of a top jaw", "m", above=0.0, most=200.0)
+    jaw_radius: float | None = given(LENGTH, "Its centre of mass from the axis", "r_s", above=0.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class NeedInputs:
+    """What the cut needs: as a grip, or from the cutting force."""
+
+    needed: float | None = given(FORCE, "Grip the cut needs", "F_need", least=0.0, hint="or from the cutting force")
+    cutting_force: float | None = given(FORCE, "Cutting force", "F_c", above=0.0)
+    cut_diameter: float | None = given(DIAMETER, "Cut at", "D", above=0.0)
+    grip_diameter: float | None = given(DIAMETER, "Held at", "D_g", above=0.0)
+    friction: float | None = given(RATIO, "Friction at the jaws", "μ", above=0.0, most=1.0, hint="blank: 0.1")
+    safety_of_cut: float | None = given(RATIO, "Safety of the cut", "S_z", least=1.0, most=10.0, hint="blank: 1.5")
+    safety: float | None = given(RATIO, "Safety of the grip", "S_s", least=1.0, most=10.0, hint="blank: 1.5")
+
+
+@dataclass(frozen=True, kw_only=True)
+class GripInputs:
+    """The chuck's grip at rest and the moment of its jaws; the speed asked for."""
+
+    grip: float | None = given(FORCE, "Grip at rest", "F_0", above=0.0, hint="all jaws together, as measured")
+    jaw_moment: float | None = given(
+        MASS_MOMENT, "Moment of all jaws", "M_c", above=0.0, hint="mass times radius, from the chuck's manual"
+    )
+    rpm: float | None = given(SPINDLE_SPEED, "Spindle speed", "n", above=0.0, least=1.0)
+    chuck_limit: float | None = given(SPINDLE_SPEED, "Chuck's marked limit", above=0.0, hint="as marked on the chuck")
+    gripped: str = choice("Held", {"outside": "from outside", "inside": "in a bore"}, "outside")
+    jaws: JawsInputs = part(JawsInputs, "Jaws")
+    need: NeedInputs = part(NeedInputs, "What the cut needs")
+
+
+@dataclass(frozen=True, kw_only=True)
+class GripResults:
+    """The speed up to which the grip holds; at a given speed what is left."""
+
+    speed_limit: float | None = result(SPINDLE_SPEED, "Grip holds up to", "n_grip")
+    grip_left: float | None = result(FORCE, "Grip at this speed", "F_left")
+    loss: float | None = result(FORCE, "The speed takes", "F_loss")
+    share_lost: float | None = result(RATIO, "of the grip at rest")
+    speed_at_largest_loss: float | None = result(SPINDLE_SPEED, "Two thirds are lost at", "n_loss", hint="EN 1550")
+    grip_to_set: float | None = result(FORCE, "Grip to set at rest", "F_set", hint="for this speed and cut")
+    needed: float = result(FORCE, "Grip the cut needs", "F_need")
+    moment: float = result(MASS_MOMENT, "Moment of all jaws", "M_c")
+
+
+def solve(inputs: GripInputs) -> Answer[GripResults]:
+    """What is left of the grip. Raises Missing, OutOfRange, Contradiction, Impossible.
+
+    >>> from calc.language.kinds import MASS_MOMENT
+    >>> found = solve(GripInputs(grip=69_947.05, jaw_moment=MASS_MOMENT.internal(2.668), rpm=1200.0,
+    ...     need=NeedInputs(needed=3000.0))).results
+    >>> round(found.speed_limit), round(found.loss)
+    (1200, 42131)
+    """
+    require(inputs, "grip")
+    moment, needed = _moment(inputs), _needed(inputs.need)
+    safety, safety_of_cut = inputs.need.safety or LEAST_SAFETY, inputs.need.safety_of_cut or LEAST_SAFETY
+    grip, rpm, outside = inputs.grip or 0.0, inputs.rpm, inputs.gripped == "outside"
+    if not outside and rpm is None:
+        raise Missing(Fault("rpm", Message("Give the spindle speed: in a bore the grip grows with it.")))
+    loss = None if rpm is None else grip_loss(moment, rpm)
+    left = None if loss is None else (grip_left_outside if outside else grip_left_inside)(grip, loss)
+    results = GripResults(
+        speed_limit=speed_limit_of_grip(grip, safety, needed, safety_of_cut, moment) if outside else None,
+        grip_left=left,
+        loss=loss if outside else None,
+        share_lost=loss / grip if loss is not None and outside else None,
+        speed_at_largest_loss=speed_at_largest_loss.function(grip, moment) if outside else None,
+        grip_to_set=grip_to_set(safety, needed, safety_of_cut, loss) if loss is not None and outside else None,
+        needed=needed,
+        moment=moment,
+    )
+    return Answer(
+        results=results,
+        headline="speed_limit" if outside else "grip_left",
+        cautions=tuple(_cautions(inputs, results)),
+        notes=(Message(_ASSUMED),),
+        plots=(_plot(inputs, results, safety_of_cut * needed),),
+    )
+
+
+def _moment(inputs: GripInputs) -> float:
+    jaws = inputs.jaws
+    parts = (jaws.jaw_count, jaws.jaw_mass, jaws.jaw_radius)
+    if inputs.jaw_moment is not None:
+        if any(value is not None for value in parts):
+            said = Message("Give the moment of all jaws or the jaws one by one, not both.")
+            raise Contradiction(Fault("jaw_moment", said), fields=("jaw_moment",))
+        return inputs.jaw_moment
+    if any(value is None for value in parts):
+        said = Message("Give the moment of all jaws; or how many jaws, the mass of a top jaw and where it turns.")
+        raise Missing(Fault("jaw_moment", said))
+    count, mass, radius = (value or 0.0 for value in parts)
+    if count != round(count):
+        raise Impossible(Fault("jaw_count", Message("The number of jaws must be a whole one.")))
+    return moment_of_jaws(count, jaws.base_moment or 0.0, mass * float(INERTIA), radius)
+
+
+def _needed(need: NeedInputs) -> float:
+    cut = (need.cutting_force, need.cut_diameter, need.grip_diameter)
+    if need.needed is not None:
+        if need.cutting_force is not None:
+            said = Message("Give the grip that the cut needs or the cutting force, not both.")
+            raise Contradiction(Fault("needed", said), fields=("needed", "cutting_force"))
+        return need.needed
+    if all(value is None for value in cut):
+        return 0.0
+    if any(value is None for value in cut):
+        said = Message("For the grip that the cut needs give the cutting force, where it cuts and where it is held.")
+        raise Missing(Fault("cutting_force", said))
+    force, cut_at, held_at = (value or 0.0 for value in cut)
+    return grip_for_cut(force, cut_at, need.friction or FRICTION, held_at)
+
+
+def _cautions(inputs: GripInputs, found: GripResults) -> Iterator[Caution]:
+    rpm, limit = inputs.rpm, found.speed_limit
+    if rpm is not None and limit is not None and rpm > limit * (1 + 1e-9):
+        values = {"rpm": Quantity(rpm, SPINDLE_SPEED), "limit": Quantity(limit, SPINDLE_SPEED)}
+        values["left"] = Quantity(max(found.grip_left or 0.0, 0.0), FORCE)
+        yield Caution(Message(_TOO_FAST, values), 3, "rpm")
+    top = max((speed for speed in (rpm, limit) if speed is not None), default=0.0)
+    if inputs.chuck_limit is not None and top > inputs.chuck_limit:
+        values = {"chuck": Quantity(inputs.chuck_limit, SPINDLE_SPEED)}
+        yield Caution(Message(_MARKED, values), 3, "chuck_limit")
+    if found.needed == 0.0:
+        yield Caution(Message(_NO_NEED), 2, "speed_limit")
+    if inputs.gripped == "inside":
+        yield Caution(Message(_IN_A_BORE), 2, "grip_left")
+
+
+def _plot(inputs: GripInputs, found: GripResults, least: float) -> Plot:
+    grip, outside = inputs.grip or 0.0, inputs.gripped == "outside"
+    speeds = [speed for speed in (found.speed_limit, inputs.rpm) if speed is not None]
+    highest = min(1.25 * max(*speeds, found.speed_at_largest_loss or 0.0, 1.0), MOST["spindle speed"])
+    xs = evenly(0.0, highest, 81)
+    rows = sorted({*evenly(0.0, highest, 8), *speeds})
+    levels = [] if least == 0.0 else [Level(least, "y", Message("cut needs"))]
+    if inputs.chuck_limit is not None and inputs.chuck_limit <= highest:
+        levels.append(Level(inputs.chuck_limit, "x", Message("marked")))
+    names = ((found.speed_limit, "holds to here"), (inputs.rpm, "asked for"))
+    marks = [Mark(x, left_at([x], grip, found.moment, outside=outside)[0], Message(name)) for x, name in names if x]
+    note: dict[str, Value] = {"least": Quantity(least, FORCE), "share": f"{100 * LARGEST_LOSS:.0f}"}
+    return Plot(
+        key="over-speed",
+        title="Grip over the spindle speed",
+        description=Message(
+            "What is left of {grip} of grip as the spindle turns faster.", {"grip": Quantity(grip, FORCE)}
+        ),
+        x=Axis("Spindle speed", SPINDLE_SPEED, "n"),
+        y=Axis("Grip", FORCE, "F_left", (0.0,)),
+        curves=(Curve("grip left", xs, left_at(xs, grip, found.moment, outside=outside), "main"),),
+        marks=tuple(marks),
+        levels=tuple(levels),
+        caption="Grip for each spindle speed",
+        columns=(Column("Spindle speed", SPINDLE_SPEED), Column("Grip", FORCE), Column("Lost", FORCE)),
+        rows=tuple((x, *_row(x, grip, found.moment, outside=outside)) for x in rows),
+        note=Message("With its safety the cut needs {least}; at most {share} % of the grip may be lost.", note)
+        if outside
+        else None,
+    )
+
+
+def left_at(speeds: list[float], grip: float, moment: float, *, outside: bool) -> list[float]:
+    """The grip [N] at each of `speeds` [1/min], never below 0; `moment` [N min2] is that of all jaws.
+
+    >>> left_at([0.0], 50_000.0, 0.001, outside=True)
+    [50000.0]
+    """
+    loss = vectorised(grip_loss)(moment, np.array(speeds))
+    left = vectorised(grip_left_outside if outside else grip_left_inside)(grip, loss)
+    found: list[float] = np.maximum(left, 0.0).tolist()
+    return found
+
+
+def _row(speed: float, grip: float, moment: float, *, outside: bool) -> tuple[float, float]:
+    left = left_at([speed], grip, moment, outside=outside)[0]
+    return left, max(grip - left, 0.0) if outside else 0.0
+
+
+_ASSUMED = (
+    "Grip and moment are those of the chuck as it is now: greased, with these jaws, measured. Dirt, wear and a taller "
+    "top jaw take from it; a chuck whose jaws are balanced loses less."
+)
+_TOO_FAST = (
+    "At {rpm} only {left} of grip is left, too little for this cut: the part may be thrown. Turn at most {limit}, grip "
+    "harder, or take lighter jaws."
+)
+_MARKED = "The chuck is marked {chuck}. Never turn faster, whatever the grip allows: the chuck itself may burst."
+_NO_NEED = (
+    "What the cut needs is not given: the speed only keeps a third of the grip. Give the cutting force before you "
+    "rely on it."
+)
+_IN_A_BORE = (
+    "Held in a bore the grip grows with the speed and may burst or spread a thin part; when the spindle stops it falls "
+    "back to the grip at rest."
+)
+
+FEATURE = Feature(
+    path="speed-feed/grip",
+    page="/grip",
+    title="Chuck grip at speed",
+    summary="What the speed takes from a chuck's grip, and the speed up to which what is left still holds the cut.",
+    inputs=GripInputs,
+    results=GripResults,
+    solve=solve,
+    supporting=("grip_left", "loss", "grip_to_set", "speed_at_largest_loss"),
+    example={
+        "grip": "60000",
+        "jaw_moment": "0.4",
+        "rpm": "2000",
+        "chuck_limit": "3200",
+        "cutting_force": "1500",
+        "cut_diameter": "60",
+        "grip_diameter": "60",
+        "friction": "0.15",
+    },
+)

@@ -1,0 +1,300 @@
+"""A work material looked up by any of its names: starting speeds, force, power, Taylor, with their sources."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from calc.answer.feature import Answer, Feature, Rows
+from calc.cutting.force import specific_force
+from calc.cutting.materials import GROUPS, Material, SpeedRange, material, materials, search
+from calc.cutting.operation import TOOLS
+from calc.cutting.speed import spindle_speed
+from calc.cutting.tools import operations, taylor_constant, tool_material
+from calc.cutting.unit_power import UNIT_POWER, unit_power_of
+from calc.language.checks import require
+from calc.language.fields import choice, given, result, word
+from calc.language.messages import Message, Value
+from calc.language.problems import Fault, Missing, OutOfRange
+from calc.language.quantities import (
+    COUNT,
+    DENSITY,
+    DIAMETER,
+    LENGTH,
+    PRESSURE,
+    RATIO,
+    SPINDLE_SPEED,
+    SURFACE_SPEED,
+    TIME,
+)
+
+OPERATIONS = {name: operation.title for name, operation in operations().items()}
+SAID = 24  # names in the sentence; the list has them all
+CHIPS = (0.05, 0.1, 0.15, 0.2, 0.3, 0.4, 0.6, 1.0)  # mm
+
+
+@dataclass(frozen=True, kw_only=True)
+class MaterialInputs:
+    """A name or a part of one; what is to be done, and with what."""
+
+    material: str | None = word("Material", hint="a name or a part of one: 45, 4140, brass; a letter lists its group")
+    operation: str = choice("Operation", OPERATIONS, "rough")
+    tool: str = choice("Tool material", TOOLS, "")
+    diameter: float | None = given(DIAMETER, "Diameter", "D", above=0.0, least=0.1, hint="for the spindle speed")
+
+
+@dataclass(frozen=True, kw_only=True)
+class MaterialResults:
+    """What is known of one material; of several, only how many fit."""
+
+    fits: float | None = result(COUNT, "Materials that fit")
+    surface_speed: float | None = result(SURFACE_SPEED, "Surface speed to start with", "v")
+    speed_low: float | None = result(SURFACE_SPEED, "Range from")
+    speed_high: float | None = result(SURFACE_SPEED, "Range to")
+    rpm: float | None = result(SPINDLE_SPEED, "Spindle speed", "n")
+    with_tool: str | None = word("Tool material")
+    title: str | None = word("Material")
+    condition: str | None = word("Condition")
+    group: str | None = word("Group of ISO 513")
+    names: str | None = word("Names")
+    hardness: str | None = word("Hardness")
+    density: float | None = result(DENSITY, "Density", "ρ")
+
+
+@dataclass(frozen=True, kw_only=True)
+class FitRow:
+    """One material among several."""
+
+    code: str = word("Name here")
+    title: str = word("Material")
+    condition: str = word("Condition")
+    group: str = word("ISO 513")
+    names: str = word("Other names")
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpeedRow:
+    """Starting speeds for a tool material and an operation."""
+
+    tool: str = word("Tool material")
+    operation: str = word("Operation")
+    low: float = result(SURFACE_SPEED, "From")
+    usual: float = result(SURFACE_SPEED, "Usual")
+    high: float = result(SURFACE_SPEED, "To")
+    source: str = word("Source")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForceRow:
+    """A published pair of the specific cutting force."""
+
+    use: str = word("Use")
+    kc11: float = result(PRESSURE, "kc1.1")
+    mc: float = result(RATIO, "mc")
+    source: str = word("Source")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ChipRow:
+    """The specific cutting force of a chip thickness, by the pair that is used and by the others."""
+
+    chip: float = result(LENGTH, "Chip thickness")
+    used: float = result(PRESSURE, "Used here")
+    low: float = result(PRESSURE, "Lowest")
+    high: float = result(PRESSURE, "Highest")
+
+
+@dataclass(frozen=True, kw_only=True)
+class UnitRow:
+    """Unit power over the material's hardness."""
+
+    hardness: str = word("Brinell hardness")
+    value: float = result(UNIT_POWER, "Unit power")
+    source: str = word("Source")
+
+
+@dataclass(frozen=True, kw_only=True)
+class TaylorRow:
+    """Taylor's equation for a tool material: exponent, its range, the constant for roughing."""
+
+    tool: str = word("Tool material")
+    n: float = result(RATIO, "n")
+    range: str = word("n from, to")
+    life: float = result(TIME, "Life at the usual speed")
+    constant: float | None = result(SURFACE_SPEED, "C")
+    source: str = word("Source")
+
+
+def solve(inputs: MaterialInputs) -> Answer[MaterialResults]:
+    """The material, or the list of those that fit. Raises Missing, and OutOfRange for a name that none has.
+
+    >>> solve(MaterialInputs(material="aisi 1045")).results.surface_speed
+    180000.0
+    >>> [row.code for row in solve(MaterialInputs(material="100cr")).tables["fits"]]
+    ['100Cr6', '100Cr6-60HRC']
+    """
+    require(inputs)
+    if not inputs.material:
+        raise Missing(Fault("material", Message(_ASK)))
+    found = fitting(inputs.material)
+    if len(found) > 1:
+        return _listed(found)
+    return _told(inputs, found[0])
+
+
+def fitting(text: str) -> tuple[Material, ...]:
+    """The material of this name, or those that a part of a name, a word or a group's letter fits.
+
+    Raises OutOfRange, with the nearest names, when none does.
+
+    >>> [one.code for one in fitting("K")][:2], len(fitting("titanium"))
+    (['GJL-200', 'GJL-250'], 2)
+    """
+    try:
+        return (material(text),)
+    except OutOfRange:
+        words = text.strip().casefold()
+        if text.strip().upper() in GROUPS:
+            return tuple(one for one in materials() if one.group == text.strip().upper())
+        if not any(letter.isalnum() for letter in words):
+            raise
+        found = search(text) or tuple(one for one in materials() if words in one.title.casefold())
+        if not found:
+            raise
+        return found
+
+
+def _listed(found: tuple[Material, ...]) -> Answer[MaterialResults]:
+    rows = [
+        FitRow(code=one.code, title=one.title, condition=one.condition, group=one.group, names=_others(one))
+        for one in found
+    ]
+    codes = ", ".join(one.code for one in found[:SAID])
+    values: dict[str, Value] = {"codes": codes, "more": f" and {len(found) - SAID} more" if len(found) > SAID else ""}
+    return Answer(
+        results=MaterialResults(fits=float(len(found))),
+        headline="fits",
+        notes=(Message("These fit: {codes}{more}. Type the whole of one of the names.", values),),
+        tables={"fits": rows},
+    )
+
+
+def _others(one: Material) -> str:
+    """The other names, those in letters first."""
+    return ", ".join(sorted((name for name in one.names if name != one.code), key=lambda name: name[0].isdigit()))
+
+
+def _told(inputs: MaterialInputs, work: Material) -> Answer[MaterialResults]:
+    start = work.speed(inputs.operation, inputs.tool or None)
+    hardness = work.hardness
+    return Answer(
+        results=MaterialResults(
+            surface_speed=start.usual if start else None,
+            speed_low=start.low if start else None,
+            speed_high=start.high if start else None,
+            rpm=spindle_speed(start.usual, inputs.diameter) if start and inputs.diameter else None,
+            with_tool=tool_material(start.tool).title if start else None,
+            title=work.title,
+            condition=work.condition,
+            group=f"{work.group}, {GROUPS[work.group]}",
+            names=", ".join(work.names),
+            hardness=f"{hardness.low:g} to {hardness.high:g} {hardness.scale}",
+            density=work.density,
+        ),
+        headline="surface_speed" if start else "title",
+        notes=tuple(_notes(inputs, work, start)),
+        sentences={
+            "Cutting force": (Message("kc1.1 is for a chip 1 mm thick and 1 mm wide; the first pair is used here."),),
+            "Density and hardness": (_plain(work),),
+        },
+        tables={
+            "speeds": tuple(_speeds(work)),
+            "forces": tuple(_forces(work)),
+            "chips": tuple(_chips(work)),
+            "unit_power": tuple(_unit_power(work)),
+            "taylor": tuple(_taylor(work)),
+        },
+    )
+
+
+def _notes(inputs: MaterialInputs, work: Material, start: SpeedRange | None) -> Iterator[Message]:
+    values: dict[str, Value] = {"material": work.title, "operation": OPERATIONS[inputs.operation]}
+    if start is None:
+        tool = f" with {tool_material(inputs.tool).title}" if inputs.tool else ""
+        text = "No starting speed is listed for {operation} in {material}{tool}."
+        yield Message(text, {**values, "tool": tool})
+        return
+    values |= {"tool": start.tool, "source": start.source}
+    yield Message("For {operation} with {tool}: {source}. A range to start in, not a promise.", values)
+
+
+def _plain(work: Material) -> Message:
+    values: dict[str, Value] = {"hardness": work.hardness.source, "density": work.density_source}
+    return Message("Hardness: {hardness}. Density: {density}.", values)
+
+
+def _speeds(work: Material) -> Iterator[SpeedRow]:
+    for one in work.speeds:
+        yield SpeedRow(
+            tool=one.tool,
+            operation=OPERATIONS[one.operation],
+            low=one.low,
+            usual=one.usual,
+            high=one.high,
+            source=one.source,
+        )
+
+
+def _forces(work: Material) -> Iterator[ForceRow]:
+    for index, one in enumerate(work.forces):
+        yield ForceRow(use="for the spread" if index else "used here", kc11=one.kc11, mc=one.mc, source=one.source)
+
+
+def _chips(work: Material) -> Iterator[ChipRow]:
+    for chip in CHIPS:
+        values = [specific_force.function(one.kc11, chip, one.mc) for one in work.forces]
+        yield ChipRow(chip=chip, used=values[0], low=min(values), high=max(values))
+
+
+def _unit_power(work: Material) -> Iterator[UnitRow]:
+    hardness = work.hardness
+    for brinell in (hardness.low, (hardness.low + hardness.high) / 2, hardness.high):
+        unit = unit_power_of(work, brinell)
+        if unit is not None:
+            yield UnitRow(hardness=f"{brinell:g} HB", value=unit.usual, source=f"{unit.title}: {unit.source}")
+
+
+def _taylor(work: Material) -> Iterator[TaylorRow]:
+    for name in work.tools:
+        tool, start = tool_material(name), work.speed("rough", name)
+        yield TaylorRow(
+            tool=name,
+            n=tool.taylor.usual,
+            range=f"{tool.taylor.low:g} to {tool.taylor.high:g}",
+            life=tool.life,
+            constant=taylor_constant.function(start.usual, tool.life, tool.taylor.usual) if start else None,
+            source=tool.taylor.source,
+        )
+
+
+_ASK = "Give a name of the material or a part of one; a letter of ISO 513 (P, M, K, N, S, H) lists its group."
+
+FEATURE = Feature(
+    path="speed-feed/material",
+    title="Material",
+    summary="A material by any of its names: speeds to start with, cutting force, unit power, tool life, with sources.",
+    inputs=MaterialInputs,
+    results=MaterialResults,
+    solve=solve,
+    page="/material",
+    supporting=("speed_low", "speed_high", "rpm", "density"),
+    rows={
+        "fits": Rows(FitRow, "Materials that fit"),
+        "speeds": Rows(SpeedRow, "Surface speeds to start with", "Speeds to start with"),
+        "forces": Rows(ForceRow, "Specific cutting force, published pairs", "Cutting force"),
+        "chips": Rows(ChipRow, "Specific cutting force over the chip's thickness", "Cutting force"),
+        "unit_power": Rows(UnitRow, "Unit power, sharp edge", "Unit power"),
+        "taylor": Rows(TaylorRow, "Taylor's equation, C for roughing and a life of 1 min", "Tool life"),
+    },
+    example={"material": "42CrMo4", "operation": "finish", "diameter": "60"},
+)

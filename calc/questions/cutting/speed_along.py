@@ -1,0 +1,297 @@
+"""Spindle speed and true surface speed along a face, a dish or a chain of lines, with the time in closed form."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from calc.answer.feature import Answer, Feature, Rows
+from calc.answer.plotting import Axis, Column, Curve, Level, Mark, Plot
+from calc.contour import Chain, Point
+from calc.contour.chain import heading_change
+from calc.contour.tolerance import SMOOTH
+from calc.cutting.cautions import chuck_caution
+from calc.cutting.speed import limit_diameter
+from calc.cutting.time import CuttingTime
+from calc.language.checks import require
+from calc.language.fields import choice, given, part, result
+from calc.language.kinds import ACCELERATION, SECONDS
+from calc.language.messages import Caution, Message, Quantity
+from calc.language.problems import Fault, Missing
+from calc.language.quantities import DIAMETER, FEED, RADIUS, SPINDLE_SPEED, SURFACE_SPEED, TIME, X, Z
+from calc.language.working import recording
+from calc.machining.passes import FeedAt, Referral, SpeedAt, Spindle, pass_time, slowed_inside
+from calc.machining.speed_along import Station, accelerations, spindle_acceleration, stations, time_to_change_speed
+from calc.questions.cutting.way import (
+    SAME_PLACE,
+    SHAPES,
+    PointsInputs,
+    ShapeInputs,
+    chain_of,
+    is_on_the_left,
+    require_fit,
+    traced_on_its_side,
+)
+
+STATIONS = 160
+ROWS = 9
+
+
+@dataclass(frozen=True, kw_only=True)
+class NoseInputs:
+    """Where speed and feed are referred."""
+
+    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, hint="blank: a sharp point")
+    speed_at: SpeedAt = choice(
+        "Surface speed held at", {"contact": "the contact", "point": "the tool point"}, "contact"
+    )
+    feed_at: FeedAt = choice("Feed measured along", {"contour": "the contour", "centre": "the nose centre"}, "contour")
+    tool_point: str = choice("Tool point", {str(number): str(number) for number in range(10)}, "3")
+    inside_diameter: float | None = given(DIAMETER, "Slower feed inside", above=0.0)
+    inside_feed: float | None = given(FEED, "Feed there", above=0.0, least=0.001)
+    run_up: float | None = given(
+        SECONDS,
+        "Run-up from rest to the limit",
+        "t_up",
+        above=0.0,
+        most=10.0,
+        hint="seconds; machine's manual, or timed",
+    )
+    chuck_limit: float | None = given(SPINDLE_SPEED, "Chuck's marked limit", above=0.0, hint="as marked on the chuck")
+
+
+@dataclass(frozen=True, kw_only=True)
+class AlongInputs:
+    """What is cut, and at what speed, limit and feed."""
+
+    shape: str = choice("Contour", SHAPES, "face")
+    surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
+    max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0)
+    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
+    sizes: ShapeInputs = part(ShapeInputs, "Face or dish")
+    points: PointsInputs = part(PointsInputs, "Lines")
+    nose: NoseInputs = part(NoseInputs, "Nose, feed inside, spindle")
+
+
+@dataclass(frozen=True, kw_only=True)
+class AlongResults:
+    """Time and speeds along the way."""
+
+    time: float = result(TIME, "Time in cut", "t")
+    time_at_limit: float | None = result(TIME, "of it at the limit", "t_n")
+    limit_diameter: float | None = result(DIAMETER, "Limit takes over at", "D_lim", hint="where the speed is held")
+    rpm_start: float = result(SPINDLE_SPEED, "Spindle at the start")
+    rpm_end: float = result(SPINDLE_SPEED, "at the end")
+    fastest: float = result(SURFACE_SPEED, "Highest true surface speed", hint="at the contact")
+    slowest: float = result(SURFACE_SPEED, "Lowest true surface speed", hint="at the contact")
+    acceleration_needed: float = result(ACCELERATION, "Spindle must gain up to")
+    acceleration: float | None = result(ACCELERATION, "Spindle gains", "α_n", hint="by its run-up")
+    run_up_time: float | None = result(TIME, "Allowance for running up", "t_n", hint="from rest, before the cut")
+    total_time: float | None = result(TIME, "Time with that allowance")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class PlaceRow:
+    """One place along the contour."""
+
+    x: float = result(X, "X of the contact")
+    z: float = result(Z, "Z of the contact")
+    rpm: float = result(SPINDLE_SPEED, "Spindle speed", "n")
+    true_speed: float = result(SURFACE_SPEED, "True surface speed", "v")
+    feed: float = result(FEED, "Feed", "f")
+
+
+def solve(inputs: AlongInputs) -> Answer[AlongResults]:
+    """Speeds and time along the contour. Raises Missing, OutOfRange, Impossible and what the dish raises.
+
+    >>> found = solve(AlongInputs(surface_speed=200_000.0, max_rpm=3000.0, feed=0.2,
+    ...     sizes=ShapeInputs(outer_diameter=100.0))).results
+    >>> round(60 * found.time, 6)
+    12.311489
+    """
+    require(inputs, "surface_speed", "max_rpm", "feed")
+    chain = chain_of(inputs.shape, inputs.sizes, inputs.points)
+    nose = inputs.nose.nose_radius
+    require_fit(inputs.shape, inputs.sizes, nose)
+    _require_both(inputs.nose)
+    traced = traced_on_its_side(inputs.shape, chain, nose, inputs.feed or 0.0)
+    pieces = slowed_inside(traced, inputs.nose.inside_diameter, inputs.nose.inside_feed)
+    spindle = Spindle(inputs.surface_speed or 0.0, inputs.max_rpm)
+    referral = Referral(inputs.nose.nose_radius, int(inputs.nose.tool_point), inputs.nose.speed_at, inputs.nose.feed_at)
+    with recording():
+        way = stations(pieces, referral, spindle, STATIONS)
+        gains = list(accelerations(stations(pieces, referral, spindle, 5 * STATIONS)))
+    results = _results(inputs, pass_time(pieces, referral, spindle), way, gains)
+    return Answer(
+        results=results,
+        headline="time",
+        contour=chain,
+        notes=_notes(inputs, chain),
+        cautions=tuple(_cautions(inputs, results, gains)),
+        tables={"places": [_place(station) for station in _rows(way)]},
+        plots=tuple(_plots(inputs, way)),
+    )
+
+
+def _results(
+    inputs: AlongInputs, time: CuttingTime, way: Sequence[Station], gains: Sequence[tuple[Point, float]]
+) -> AlongResults:
+    limit, run_up = inputs.max_rpm or 0.0, inputs.nose.run_up
+    acceleration = None if run_up is None else spindle_acceleration(limit, run_up)
+    allowance = None if acceleration is None else time_to_change_speed(0.0, way[0].rpm, acceleration)
+    return AlongResults(
+        time=time.total,
+        time_at_limit=time.at_limit,
+        limit_diameter=limit_diameter(inputs.surface_speed or 0.0, limit),
+        rpm_start=way[0].rpm,
+        rpm_end=way[-1].rpm,
+        fastest=max(station.true_speed for station in way),
+        slowest=min(station.true_speed for station in way),
+        acceleration_needed=max((gain for _, gain in gains), default=0.0),
+        acceleration=acceleration,
+        run_up_time=allowance,
+        total_time=None if allowance is None else time.total + allowance,
+    )
+
+
+def _require_both(nose: NoseInputs) -> None:
+    if (nose.inside_diameter is None) != (nose.inside_feed is None):
+        absent = "inside_feed" if nose.inside_feed is None else "inside_diameter"
+        raise Missing(Fault(absent, Message("For a slower feed inside give both the diameter and the feed.")))
+
+
+def _notes(inputs: AlongInputs, chain: Chain) -> tuple[Message, ...]:
+    """What the way of a round nose leaves open at inside corners."""
+    toward_nose = 1.0 if is_on_the_left(inputs.shape, chain) else -1.0
+    inside = any(toward_nose * heading_change(before, after) > SMOOTH for before, after in pairwise(chain))
+    return (Message(_INSIDE),) if inside and inputs.nose.nose_radius else ()
+
+
+def _cautions(inputs: AlongInputs, found: AlongResults, gains: Sequence[tuple[Point, float]]) -> Iterator[Caution]:
+    chuck = chuck_caution(inputs.max_rpm, inputs.nose.chuck_limit)
+    if chuck is not None:
+        yield chuck
+    asked = inputs.surface_speed or 0.0
+    if found.fastest > 1.05 * asked:
+        values = {"fastest": Quantity(found.fastest, SURFACE_SPEED), "asked": Quantity(asked, SURFACE_SPEED)}
+        yield Caution(Message(_FASTER, values), 2, "fastest")
+    if found.acceleration is not None and found.acceleration_needed > found.acceleration:
+        place = next(at for at, gain in gains if gain > (found.acceleration or 0.0))
+        values = {
+            "needed": Quantity(found.acceleration_needed, ACCELERATION),
+            "gains": Quantity(found.acceleration, ACCELERATION),
+            "x": Quantity(abs(place.r), X),
+        }
+        yield Caution(Message(_LAGS, values), 1, "acceleration_needed")
+    if found.slowest < 0.5 * asked:
+        values = {"slowest": Quantity(found.slowest, SURFACE_SPEED), "asked": Quantity(asked, SURFACE_SPEED)}
+        yield Caution(Message(_SLOWER, values), 1, "slowest")
+
+
+def _rows(way: Sequence[Station]) -> list[Station]:
+    """A few of the stations, the ends of the elements among the first to be kept."""
+    step = max(1, (len(way) - 1) // (ROWS - 1))
+    return [*way[:-1:step], way[-1]]
+
+
+def _place(station: Station) -> PlaceRow:
+    return PlaceRow(
+        x=abs(station.contact.r),
+        z=station.contact.z,
+        rpm=station.rpm,
+        true_speed=station.true_speed,
+        feed=station.feed,
+    )
+
+
+def _plots(inputs: AlongInputs, way: Sequence[Station]) -> Iterator[Plot]:
+    """The true surface speed and the spindle speed against X; nothing along a cylinder, where X stays."""
+    xs = [abs(station.contact.r) for station in way]
+    if max(xs) - min(xs) >= SAME_PLACE:
+        across = Axis("X of the contact", X, "X", (0.0,) if min(xs) < 0.4 * max(xs) else ())
+        yield _surface_speed_plot(inputs.surface_speed or 0.0, across, xs, way)
+        yield _spindle_plot(inputs.max_rpm or 0.0, across, xs, way)
+
+
+def _surface_speed_plot(asked: float, across: Axis, xs: list[float], way: Sequence[Station]) -> Plot:
+    columns = (
+        Column(across.label, X),
+        Column("Z", Z),
+        Column("Spindle", SPINDLE_SPEED),
+        Column("Surface speed", SURFACE_SPEED),
+    )
+    return Plot(
+        key="surface-speed",
+        title="True surface speed along X",
+        description=Message("The surface speed at the contact against X; below the limit's diameter it falls."),
+        x=across,
+        y=Axis("Surface speed", SURFACE_SPEED, "v", (0.0,)),
+        curves=(Curve("true surface speed", xs, [station.true_speed for station in way], "main"),),
+        marks=(Mark(xs[0], way[0].true_speed, Message("start")), Mark(xs[-1], way[-1].true_speed, Message("end"))),
+        levels=(Level(asked, "y", Message("asked for")),),
+        caption="Speeds along the contour",
+        columns=columns,
+        rows=tuple((abs(one.contact.r), one.contact.z, one.rpm, one.true_speed) for one in _rows(way)),
+        note=Message("Asked for: {v}.", {"v": Quantity(asked, SURFACE_SPEED)}),
+    )
+
+
+def _spindle_plot(limit: float, across: Axis, xs: list[float], way: Sequence[Station]) -> Plot:
+    return Plot(
+        key="spindle-speed",
+        title="Spindle speed along X",
+        description=Message("The spindle speed against X, held by the limit toward the axis."),
+        x=across,
+        y=Axis("Spindle speed", SPINDLE_SPEED, "n", (0.0,)),
+        curves=(Curve("spindle speed", xs, [station.rpm for station in way], "main"),),
+        levels=(Level(limit, "y", Message("limit")),),
+        caption="Spindle speed along the contour",
+        columns=(Column(across.label, X), Column("Spindle", SPINDLE_SPEED)),
+        rows=tuple((abs(one.contact.r), one.rpm) for one in _rows(way)),
+        note=Message("Limit: {n}.", {"n": Quantity(limit, SPINDLE_SPEED)}),
+    )
+
+
+_INSIDE = (
+    "At an inside corner the nose turns before it reaches the corner and leaves its own radius there; the time is "
+    "counted along the whole lines."
+)
+_FASTER = (
+    "The true surface speed reaches {fastest}, not the {asked} asked for: the control holds it at the tool point, and "
+    "the nose touches farther out. Ask for less, so that the contact keeps within what the edge bears."
+)
+_LAGS = (
+    "From {x} on the spindle would have to gain {needed}, but it gains {gains}: it lags, the surface speed falls and "
+    "the cut takes longer than this. Lower the limit or the feed."
+)
+_SLOWER = (
+    "Toward the axis the surface speed falls to {slowest} of the {asked} asked for: expect a rougher surface and a "
+    "built-up edge there; feed less."
+)
+
+FEATURE = Feature(
+    path="speed-feed/speed-along",
+    page="/speed-along",
+    title="Speed along a contour",
+    summary="Spindle and true surface speed along a face, a dish or lines, the time, and what the spindle must do.",
+    inputs=AlongInputs,
+    results=AlongResults,
+    solve=solve,
+    supporting=("rpm_start", "rpm_end", "fastest", "limit_diameter"),
+    rows={"places": Rows(PlaceRow, "Speeds along the contour")},
+    example={
+        "shape": "dish",
+        "surface_speed": "220",
+        "max_rpm": "2000",
+        "feed": "0.2",
+        "radius": "75",
+        "depth": "4.5",
+        "nose_radius": "6",
+        "speed_at": "point",
+        "inside_diameter": "8",
+        "inside_feed": "0.1",
+        "run_up": "2",
+        "chuck_limit": "3200",
+    },
+)

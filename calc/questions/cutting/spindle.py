@@ -1,0 +1,101 @@
+"""Spindle speed for a surface speed at a diameter, with the spindle limit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.answer.feature import Answer, Feature
+from calc.cutting.cautions import chuck_caution, overhang_caution
+from calc.cutting.speed import limit_diameter, spindle_at, surface_speed
+from calc.language.checks import require
+from calc.language.fields import flag, given, result
+from calc.language.messages import Caution, Message, Quantity
+from calc.language.quantities import DIAMETER, LENGTH, SPINDLE_SPEED, SURFACE_SPEED
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpindleInputs:
+    """Surface speed and diameter; the spindle limit; the chuck's marked limit and the length out, for cautions."""
+
+    surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
+    diameter: float | None = given(DIAMETER, "Diameter", "D", least=0.0, hint="where the tool cuts")
+    max_rpm: float | None = given(
+        SPINDLE_SPEED,
+        "Spindle limit",
+        "n_max",
+        above=0.0,
+        least=1.0,
+        hint="at constant surface speed",
+    )
+    chuck_limit: float | None = given(SPINDLE_SPEED, "Chuck's marked limit", above=0.0, hint="as marked on the chuck")
+    length_out: float | None = given(LENGTH, "Length out of the chuck", least=0.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpindleResults:
+    """What the spindle does at this diameter."""
+
+    rpm: float = result(SPINDLE_SPEED, "Spindle speed", "n")
+    limited: bool = flag("Held by the limit")
+    limit_diameter: float | None = result(
+        DIAMETER, "Limit takes over at", "D_lim", hint="inside it the surface speed falls"
+    )
+    true_speed: float = result(SURFACE_SPEED, "Surface speed there", "v")
+
+
+def solve(inputs: SpindleInputs) -> Answer[SpindleResults]:
+    """The spindle speed. Raises Missing, OutOfRange; Impossible on the axis without a limit.
+
+    >>> found = solve(SpindleInputs(surface_speed=220_000.0, diameter=20.0, max_rpm=2000.0)).results
+    >>> found.rpm, found.limited, round(found.limit_diameter, 4)
+    (2000.0, True, 35.0141)
+    """
+    require(inputs, "surface_speed", "diameter")
+    v, diameter, max_rpm = inputs.surface_speed or 0.0, inputs.diameter or 0.0, inputs.max_rpm
+    state = spindle_at(diameter, v, max_rpm)
+    reached = surface_speed.at("with the limit")(diameter, state.rpm) if state.limited else v
+    return Answer(
+        results=SpindleResults(
+            rpm=state.rpm,
+            limited=state.limited,
+            limit_diameter=None if max_rpm is None else limit_diameter(v, max_rpm),
+            true_speed=reached,
+        ),
+        headline="rpm",
+        cautions=_cautions(inputs, reached, limited=state.limited),
+    )
+
+
+def _cautions(inputs: SpindleInputs, reached: float, *, limited: bool) -> tuple[Caution, ...]:
+    slow = Caution(_slow(inputs, reached), 1, "rpm") if limited else None
+    found = (
+        chuck_caution(inputs.max_rpm, inputs.chuck_limit),
+        overhang_caution(inputs.length_out, inputs.diameter),
+        slow,
+    )
+    return tuple(caution for caution in found if caution is not None)
+
+
+def _slow(inputs: SpindleInputs, reached: float) -> Message:
+    return Message(
+        "At {diameter} the limit leaves {reached} of the {wanted} asked for: expect a rougher surface and a built-up "
+        "edge there; feed less toward the axis.",
+        {
+            "diameter": Quantity(inputs.diameter or 0.0, DIAMETER),
+            "reached": Quantity(reached, SURFACE_SPEED),
+            "wanted": Quantity(inputs.surface_speed or 0.0, SURFACE_SPEED),
+        },
+    )
+
+
+FEATURE = Feature(
+    path="speed-feed/spindle",
+    title="Spindle speed",
+    summary="Spindle speed for a surface speed at a diameter, and the diameter at which the spindle limit takes over.",
+    inputs=SpindleInputs,
+    results=SpindleResults,
+    solve=solve,
+    page="/spindle",
+    supporting=("true_speed", "limit_diameter", "limited"),
+    example={"surface_speed": "220", "diameter": "60", "max_rpm": "2000", "chuck_limit": "3200"},
+)

@@ -1,0 +1,285 @@
+"""How long an edge lasts, and the surface speeds that cost least and give most parts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from calc.answer.feature import Answer, Feature, Rows
+from calc.answer.plotting import Axis, Column, Curve, Mark, Plot, evenly
+from calc.cutting.life import (
+    Economy,
+    PerPart,
+    Taylor,
+    Turned,
+    edges_for,
+    life_for_lowest_cost,
+    life_for_most_parts,
+    one_minute_speed,
+    per_part,
+    speed_for_life,
+)
+from calc.cutting.speed import spindle_speed
+from calc.language.checks import require
+from calc.language.fields import given, part, result, word
+from calc.language.kinds import COST, COST_RATE
+from calc.language.messages import Caution, Message, Quantity
+from calc.language.problems import Fault, Missing
+from calc.language.quantities import COUNT, DIAMETER, FEED, LENGTH, RATIO, SPINDLE_SPEED, SURFACE_SPEED, TIME
+from calc.language.working import recording
+
+FARTHEST = 2.5  # times the speed of the known life: beyond, Taylor's straight line is a guess; common practice
+
+
+@dataclass(frozen=True, kw_only=True)
+class PartInputs:
+    """The cut of one part, along a cylinder."""
+
+    diameter: float | None = given(DIAMETER, "Diameter", "D", above=0.0, least=0.1)
+    length: float | None = given(LENGTH, "Length of cut", "L", above=0.0, least=0.001)
+    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
+    batch: float | None = given(COUNT, "Parts in the batch", above=0.0, most=10_000_000.0)
+    max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class CostInputs:
+    """What a part takes beside the cut."""
+
+    change_time: float | None = given(TIME, "Time to change an edge", "t_t", above=0.0, least=0.001)
+    handling_time: float | None = given(TIME, "Handling for a part", "t_h", least=0.0, hint="blank: none")
+    machine_rate: float | None = given(COST_RATE, "Machine and operator", "c_m", above=0.0, hint="in your money")
+    edge_cost: float | None = given(COST, "Cost of an edge", "c_e", least=0.0, hint="insert over its edges")
+
+
+@dataclass(frozen=True, kw_only=True)
+class LifeInputs:
+    """One known life, Taylor's exponent, and the speed asked for."""
+
+    known_speed: float | None = given(SURFACE_SPEED, "At surface speed", "v_1", above=0.0, least=1000.0)
+    known_life: float | None = given(TIME, "an edge lasts", "T_1", above=0.0, least=0.01, hint="1 min: Taylor's C")
+    exponent: float | None = given(
+        RATIO, "Life exponent", "n", least=0.05, most=0.9, hint="Taylor's; about 0.12 HSS, 0.25 carbide, 0.5 ceramic"
+    )
+    surface_speed: float | None = given(
+        SURFACE_SPEED, "Speed to judge", "v", above=0.0, least=1000.0, hint="blank: the best one"
+    )
+    cut: PartInputs = part(PartInputs, "The cut")
+    costs: CostInputs = part(CostInputs, "Times and costs")
+
+
+@dataclass(frozen=True, kw_only=True)
+class LifeResults:
+    """The two best speeds, and what the speed to judge comes to."""
+
+    speed_lowest_cost: float | None = result(SURFACE_SPEED, "Speed for the lowest cost", "v_cost")
+    life_lowest_cost: float | None = result(TIME, "Edge lasts there", "T_cost")
+    speed_most_parts: float = result(SURFACE_SPEED, "Speed for most parts", "v_most")
+    life_most_parts: float = result(TIME, "Edge lasts there", "T_most")
+    one_minute_speed: float = result(SURFACE_SPEED, "Speed for one minute", "C")
+    parts_per_edge: float = result(RATIO, "Parts for one edge", "N", hint="at the speed to judge")
+    time_per_part: float = result(TIME, "Time for a part", "t_part")
+    cost_per_part: float | None = result(COST, "Cost of a part", "c_part")
+    edges: float | None = result(COUNT, "Edges for the batch")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class SpeedRow:
+    """What one surface speed comes to."""
+
+    name: str = word("Speed")
+    surface_speed: float = result(SURFACE_SPEED, "Surface speed", "v")
+    life: float = result(TIME, "Edge lasts", "T")
+    in_cut: float = result(TIME, "In cut", "t_m")
+    parts_per_edge: float = result(RATIO, "Parts for one edge", "N")
+    time: float = result(TIME, "Time for a part", "t_part")
+    cost: float | None = result(COST, "Cost of a part", "c_part")
+    edges: float | None = result(COUNT, "Edges for the batch")
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """The question in its parts."""
+
+    taylor: Taylor
+    cut: Turned
+    economy: Economy
+    batch: float | None
+
+    def row(self, name: str, v: float) -> SpeedRow:
+        """What `v` [mm/min] comes to, edges changed after whole parts; noted as steps."""
+        found = per_part(v, self.taylor, self.cut, self.economy)
+        return SpeedRow(
+            name=name,
+            surface_speed=v,
+            life=found.life,
+            in_cut=found.in_cut,
+            parts_per_edge=found.parts_per_edge,
+            time=found.time,
+            cost=found.cost,
+            edges=None if self.batch is None else edges_for(self.batch, found.parts_per_edge),
+        )
+
+    def best_rows(self, lowest: float | None, most: float) -> list[SpeedRow]:
+        """What the two best speeds [mm/min] come to; not noted."""
+        with recording():
+            named = (("lowest cost", lowest), ("most parts", most))
+            return [self.row(name, v) for name, v in named if v is not None]
+
+    def smoothly(self, v: float) -> PerPart:
+        """What `v` [mm/min] comes to on average over a long run; not noted."""
+        with recording():
+            return per_part(v, self.taylor, self.cut, self.economy, whole=False)
+
+
+def solve(inputs: LifeInputs) -> Answer[LifeResults]:
+    """The best speeds. Raises Missing and OutOfRange.
+
+    >>> found = solve(LifeInputs(known_speed=70_000.0, known_life=1.0, exponent=0.125, surface_speed=42_000.0,
+    ...     cut=PartInputs(diameter=100.0, length=500.0, feed=0.25),
+    ...     costs=CostInputs(change_time=2.0, handling_time=5.0, machine_rate=0.5, edge_cost=3.0))).results
+    >>> round(found.speed_lowest_cost), round(found.speed_most_parts), round(found.cost_per_part, 3)
+    (42323, 50331, 11.313)
+    """
+    require(inputs, "known_speed", "known_life", "exponent", "diameter", "length", "feed", "change_time")
+    asked = _question(inputs)
+    economy, exponent = asked.economy, asked.taylor.exponent
+    life_most = life_for_most_parts(exponent, economy.change)
+    most = speed_for_life.at("for most parts", T="T_most", result="v_most")(asked.taylor.speed, life_most, exponent)
+    life_cost = lowest = None
+    if economy.rate is not None and economy.edge is not None:
+        life_cost = life_for_lowest_cost(exponent, economy.change, economy.edge, economy.rate)
+        placed = speed_for_life.at("for the lowest cost", T="T_cost", result="v_cost")
+        lowest = placed(asked.taylor.speed, life_cost, exponent)
+    judged = asked.row("to judge", inputs.surface_speed or lowest or most)
+    return Answer(
+        results=LifeResults(
+            speed_lowest_cost=lowest,
+            life_lowest_cost=life_cost,
+            speed_most_parts=most,
+            life_most_parts=life_most,
+            one_minute_speed=asked.taylor.speed,
+            parts_per_edge=judged.parts_per_edge,
+            time_per_part=judged.time,
+            cost_per_part=judged.cost,
+            edges=judged.edges,
+        ),
+        headline="speed_most_parts" if lowest is None else "speed_lowest_cost",
+        cautions=tuple(_cautions(inputs, judged, lowest, most)),
+        notes=(Message(_SPREAD),),
+        tables={"speeds": [*([judged] if inputs.surface_speed is not None else []), *asked.best_rows(lowest, most)]},
+        plots=tuple(_plots(asked, judged, lowest, most)),
+    )
+
+
+def _question(inputs: LifeInputs) -> Question:
+    costs, cut, exponent = inputs.costs, inputs.cut, inputs.exponent or 0.0
+    if (costs.machine_rate is None) != (costs.edge_cost is None):
+        absent = "machine_rate" if costs.machine_rate is None else "edge_cost"
+        raise Missing(
+            Fault(absent, Message("For the lowest cost give both the machine's rate and the cost of an edge."))
+        )
+    speed = one_minute_speed.at("", v="v_1", T="T_1")(inputs.known_speed or 0.0, inputs.known_life or 0.0, exponent)
+    return Question(
+        Taylor(speed, exponent),
+        Turned(cut.diameter or 0.0, cut.length or 0.0, cut.feed or 0.0),
+        Economy(costs.handling_time or 0.0, costs.change_time or 0.0, costs.machine_rate, costs.edge_cost),
+        cut.batch,
+    )
+
+
+def _cautions(inputs: LifeInputs, judged: SpeedRow, lowest: float | None, most: float) -> Iterator[Caution]:
+    known = inputs.known_speed or 0.0
+    if judged.parts_per_edge < 1.0:
+        values = {"life": Quantity(judged.life, TIME), "cut": Quantity(judged.in_cut, TIME)}
+        yield Caution(Message(_NOT_ONE, values), 3, "surface_speed")
+    rpm = spindle_speed.function(judged.surface_speed, inputs.cut.diameter or 1.0)
+    limit = inputs.cut.max_rpm
+    if limit is not None and rpm > limit:
+        values = {"rpm": Quantity(rpm, SPINDLE_SPEED), "limit": Quantity(limit, SPINDLE_SPEED)}
+        yield Caution(Message(_ABOVE_LIMIT, values), 2, "surface_speed")
+    far = [v for v in (judged.surface_speed, lowest or most) if not known / FARTHEST <= v <= known * FARTHEST]
+    if far and (inputs.known_life or 0.0) != 1.0:
+        values = {"speed": Quantity(far[0], SURFACE_SPEED), "known": Quantity(known, SURFACE_SPEED)}
+        yield Caution(Message(_FAR, values), 2, "surface_speed")
+
+
+def _plots(asked: Question, judged: SpeedRow, lowest: float | None, most: float) -> Iterator[Plot]:
+    bests = [(v, name) for v, name in ((lowest, "lowest cost"), (most, "most parts")) if v is not None]
+    others = [judged.surface_speed, *(v for v, _ in bests)]
+    low, high = 0.6 * min(others), 1.3 * max(others)
+    xs = evenly(low, high, 81)
+    rows = [asked.smoothly(v) for v in sorted({*evenly(low, high, 8), *others})]
+    curve = [asked.smoothly(v) for v in xs]
+    columns = [Column("Surface speed", SURFACE_SPEED), Column("Edge lasts", TIME), Column("Time for a part", TIME)]
+    if lowest is not None:
+        costs = [one.cost or 0.0 for one in curve]
+        marks = tuple(Mark(v, asked.smoothly(v).cost or 0.0, Message(name)) for v, name in bests)
+        yield Plot(
+            key="cost",
+            title="Cost of a part over the surface speed",
+            description=Message("Cost of a part for each surface speed, edges shared evenly, with both best speeds."),
+            x=Axis("Surface speed", SURFACE_SPEED, "v"),
+            y=Axis("Cost of a part", COST, "c_part"),
+            curves=(Curve("cost of a part", xs, costs, "main"),),
+            marks=marks,
+            caption="Edges shared evenly over a long run",
+            columns=(*columns, Column("Cost of a part", COST)),
+            rows=tuple((one.speed, one.life, one.time, one.cost) for one in rows),
+        )
+    yield Plot(
+        key="time",
+        title="Time for a part over the surface speed",
+        description=Message(
+            "Time for a part for each surface speed, edge changes shared evenly, with the best speeds."
+        ),
+        x=Axis("Surface speed", SURFACE_SPEED, "v"),
+        y=Axis("Time for a part", TIME, "t_part"),
+        curves=(Curve("time for a part", xs, [one.time for one in curve], "main"),),
+        marks=tuple(Mark(v, asked.smoothly(v).time, Message(name)) for v, name in bests),
+        caption="Edge changes shared evenly over a long run",
+        columns=tuple(columns),
+        rows=tuple((one.speed, one.life, one.time) for one in rows),
+    )
+
+
+_SPREAD = (
+    "Edge lives scatter: even in one batch half or twice the life is common. Start slower than the best speed and let "
+    "measured wear correct the exponent."
+)
+_NOT_ONE = (
+    "An edge lasts {life}, less than the {cut} in cut of one part: it would have to be changed within the cut. Turn "
+    "slower, feed more, or take a tougher grade."
+)
+_ABOVE_LIMIT = "This speed takes {rpm} on the diameter, above the limit of {limit}: the spindle will not reach it."
+_FAR = (
+    "{speed} is far from the {known} at which the life is known: Taylor's line is not straight that far. Take it as a "
+    "direction, not as a value."
+)
+
+FEATURE = Feature(
+    path="speed-feed/tool-life",
+    page="/tool-life",
+    title="Tool life and cost",
+    summary="How long an edge lasts, the speeds for the lowest cost and for most parts, edges for a batch.",
+    inputs=LifeInputs,
+    results=LifeResults,
+    solve=solve,
+    supporting=("speed_most_parts", "life_lowest_cost", "cost_per_part", "edges"),
+    rows={"speeds": Rows(SpeedRow, "What each speed comes to, edges changed after whole parts")},
+    example={
+        "known_speed": "220",
+        "known_life": "15",
+        "exponent": "0.25",
+        "surface_speed": "220",
+        "diameter": "42",
+        "length": "90",
+        "feed": "0.2",
+        "batch": "200",
+        "max_rpm": "2500",
+        "change_time": "2",
+        "handling_time": "1.5",
+        "machine_rate": "60",
+        "edge_cost": "2.5",
+    },
+)

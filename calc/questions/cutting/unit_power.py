@@ -1,0 +1,172 @@
+"""Power of a turning cut from the volume it removes, as inch handbooks reckon it, beside the cutting force."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from calc.answer.feature import Answer, Feature
+from calc.cutting.chip import Edge
+from calc.cutting.force import chip_of, cutting_power, force_of, removal_rate
+from calc.cutting.machine import USUAL_EFFICIENCY, Cut, LoadResults, Machine, load_of, machine_cautions
+from calc.cutting.materials import Material, material
+from calc.cutting.operation import speed_caution
+from calc.cutting.unit_power import (
+    UNIT_POWER,
+    WEAR,
+    UnitPowers,
+    difference,
+    feed_factor,
+    power_by_volume,
+    unit_power_of,
+    wear_factor,
+)
+from calc.language.checks import require
+from calc.language.fields import choice, given, part, result, word
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.problems import Fault, Missing
+from calc.language.quantities import COUNT, FEED, LENGTH, POWER, RATIO, REMOVAL_RATE, SURFACE_SPEED
+
+
+@dataclass(frozen=True, kw_only=True)
+class UnitPowerInputs:
+    """Material and cut."""
+
+    material: str | None = word("Material", hint="any of its names: 4130, 25CrMo4, 1045")
+    hardness: float | None = given(
+        COUNT, "Hardness", "HB", above=0.0, least=20.0, most=600.0, hint="blank: the middle of the material's"
+    )
+    depth: float | None = given(LENGTH, "Depth of cut", "a", above=0.0, least=0.001)
+    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
+    surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
+    wear: str = choice("Edge", WEAR, "normal")
+    machine: Machine = part(Machine, "Machine and chuck")
+
+
+@dataclass(frozen=True, kw_only=True)
+class UnitPowerResults:
+    """Power by the volume removed, and the same cut by its force."""
+
+    power: float = result(POWER, "Power at the spindle", "P_u")
+    motor_power_needed: float = result(POWER, "Power at the motor", "P_m")
+    removal_rate: float = result(REMOVAL_RATE, "Removal rate", "Q")
+    unit_power: float = result(UNIT_POWER, "Unit power", "K_p")
+    feed_factor: float = result(RATIO, "Factor for the feed", "C")
+    wear_factor: float = result(RATIO, "Factor for the edge", "W")
+    unit_power_low: float = result(UNIT_POWER, "Unit power, softest")
+    unit_power_high: float = result(UNIT_POWER, "Unit power, hardest")
+    power_by_force: float = result(POWER, "Power by the cutting force", "P", hint="sharp straight edge at 90°")
+    force_difference: float = result(RATIO, "More than by the cutting force, as a share", "d")
+    power_available: float | None = result(POWER, "Power that the machine gives")
+    load: float | None = result(RATIO, "Cut's share of it")
+
+
+def solve(inputs: UnitPowerInputs) -> Answer[UnitPowerResults]:
+    """Power by unit power. Raises Missing (a material without a unit power, too) and OutOfRange.
+
+    >>> cut = UnitPowerInputs(
+    ...     material="4130", hardness=190.0, depth=2.54, feed=0.4064, surface_speed=106_680.0, wear="normal"
+    ... )
+    >>> round(POWER.inch.shown(solve(cut).results.power), 2)
+    5.09
+    """
+    require(inputs, "material", "depth", "feed", "surface_speed")
+    work = material(inputs.material or "")
+    unit = _unit(work, inputs.hardness)
+    depth, feed, v = inputs.depth or 0.0, inputs.feed or 0.0, inputs.surface_speed or 0.0
+    removal = removal_rate(v, feed, depth)
+    factors = feed_factor(feed), wear_factor(inputs.wear)
+    power = power_by_volume(unit.usual, factors[0], removal, factors[1])
+    force = force_of(chip_of(depth, feed, Edge(0.0)), work)
+    by_force = cutting_power(force.force, v)
+    cut = Cut(power / v, power / v * unit.high / unit.usual, power)
+    load = load_of(cut, _with_efficiency(inputs.machine))
+    return Answer(
+        results=UnitPowerResults(
+            power=power,
+            motor_power_needed=load.motor_power_needed or 0.0,
+            removal_rate=removal,
+            unit_power=unit.usual,
+            feed_factor=factors[0],
+            wear_factor=factors[1],
+            unit_power_low=unit.low,
+            unit_power_high=unit.high,
+            power_by_force=by_force,
+            force_difference=difference(power, by_force),
+            power_available=load.power_available,
+            load=load.load,
+        ),
+        headline="power",
+        cautions=tuple(_cautions(inputs, work, cut, load)),
+        notes=tuple(_notes(work, unit, power, by_force)),
+    )
+
+
+def _unit(work: Material, hardness: float | None) -> UnitPowers:
+    unit = unit_power_of(work, hardness)
+    if unit is None:
+        said = Message(
+            "The handbook gives no unit power for {material}: reckon it by the cutting force.", {"material": work.title}
+        )
+        raise Missing(Fault("material", said))
+    return unit
+
+
+def _with_efficiency(machine: Machine) -> Machine:
+    """The machine with the usual efficiency where none is given."""
+    return machine if machine.efficiency is not None else replace(machine, efficiency=USUAL_EFFICIENCY)
+
+
+def _cautions(inputs: UnitPowerInputs, work: Material, cut: Cut, load: LoadResults) -> Iterator[Caution]:
+    hardness, told = inputs.hardness, work.hardness
+    if hardness is not None and told.scale == "HB" and not told.low * 0.8 <= hardness <= told.high * 1.25:
+        values: dict[str, Value] = {"typed": f"{hardness:.0f}", "low": f"{told.low:g}", "high": f"{told.high:g}"}
+        values["material"] = f"{work.title}, {work.condition}"
+        yield Caution(Message(_OTHER_CONDITION, values), 2, "hardness")
+    unusual = [speed_caution(work, ("rough", "finish"), tool, inputs.surface_speed or 0.0) for tool in work.tools]
+    if None not in unusual and unusual[0] is not None:
+        yield unusual[0]
+    yield from machine_cautions(cut, load, inputs.machine)
+
+
+def _notes(work: Material, unit: UnitPowers, power: float, by_force: float) -> Iterator[Message]:
+    yield Message("Unit power of {class}; source: {source}.", {"class": unit.title, "source": unit.source})
+    values: dict[str, Value] = {
+        "unit": Quantity(power, POWER),
+        "force": Quantity(by_force, POWER),
+        "share": f"{abs(power / by_force - 1):.0%}",
+        "more": "more" if power >= by_force else "less",
+        "source": work.forces[0].source,
+    }
+    yield Message(_COMPARED, values)
+
+
+_OTHER_CONDITION = (
+    "{material} is {low} to {high} HB; {typed} HB is another condition. The unit power is that of the nearest row: "
+    "take it as a guess."
+)
+_COMPARED = (
+    "By unit power {unit}, {share} {more} than the {force} that the cutting force of a sharp edge gives ({source}): "
+    "the two tables are of different origin, and the factor for the edge counts here."
+)
+
+FEATURE = Feature(
+    path="speed-feed/unit-power",
+    title="Power by unit power",
+    summary="Power of a cut from the volume it removes, with the handbook's factors, beside that by the cutting force.",
+    inputs=UnitPowerInputs,
+    results=UnitPowerResults,
+    solve=solve,
+    page="/unit-power",
+    supporting=("motor_power_needed", "removal_rate", "power_by_force", "unit_power"),
+    example={
+        "units": "inch",
+        "material": "AISI 4130",
+        "hardness": "190",
+        "depth": ".100",
+        "feed": ".016",
+        "surface_speed": "350",
+        "wear": "normal",
+        "efficiency": "0.8",
+    },
+)

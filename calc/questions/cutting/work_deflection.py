@@ -1,0 +1,204 @@
+"""Work that gives way under the tool: the taper or the barrel that results along it, and how fast it rings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import cast
+
+import numpy as np
+
+from calc.answer.feature import Answer, Feature
+from calc.answer.plotting import Axis, Column, Curve, Level, Mark, Plot, evenly
+from calc.cutting.cautions import overhang_caution
+from calc.cutting.stiffness import (
+    WORK,
+    Beam,
+    Elastic,
+    Held,
+    deflection,
+    deflection_between_centres,
+    deflection_in_chuck,
+    deflection_with_tailstock,
+    diameter_error,
+    stiffness,
+    weakest_place,
+)
+from calc.language.checks import require
+from calc.language.fields import choice, given, result, word
+from calc.language.kinds import DEFLECTION, FREQUENCY, STIFFNESS
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.problems import Fault, Impossible
+from calc.language.quantities import DIAMETER, FORCE, LENGTH, PRESSURE, RATIO
+from calc.language.working.vectorised import vectorised
+
+HELD: dict[Held, str] = {
+    "chuck": "in the chuck alone",
+    "tailstock": "chuck and tailstock",
+    "centres": "between centres",
+}
+SHAPES: dict[Held, str] = {
+    "chuck": "taper, larger toward the free end",
+    "tailstock": "barrel, largest beyond the middle",
+    "centres": "barrel, largest in the middle",
+}
+LONGEST_SUPPORTED = 10.0  # length over diameter with a tailstock or between centres; common practice, no source
+
+
+@dataclass(frozen=True, kw_only=True)
+class WorkInputs:
+    """The work, how it is held, the force that pushes it away."""
+
+    held: Held = choice("Held", cast("dict[str, str]", HELD), "chuck")
+    diameter: float | None = given(DIAMETER, "Work diameter", "D", above=0.0, least=0.1)
+    length: float | None = given(
+        LENGTH, "Length out", "L", above=0.0, least=0.1, hint="out of the chuck, or between the centres"
+    )
+    passive_force: float | None = given(
+        FORCE, "Passive force", "F_p", above=0.0, hint="square to the axis; roughly a third to half the cutting force"
+    )
+    material: str = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
+    tolerance: float | None = given(DEFLECTION, "Allowed on the diameter", above=0.0)
+    bore_diameter: float | None = given(DIAMETER, "Bore through it", "d", least=0.0, hint="blank: solid")
+    modulus: float | None = given(PRESSURE, "Modulus of elasticity", "E", above=0.0, hint="blank: that of the material")
+
+
+@dataclass(frozen=True, kw_only=True)
+class WorkResults:
+    """What the work does under the tool as it passes along."""
+
+    diameter_error: float = result(DEFLECTION, "Work comes out larger by", "dD", hint="where it gives way most")
+    place: float = result(LENGTH, "That far from the chuck", "a")
+    shape: str = word("Shape that results")
+    deflection: float = result(DEFLECTION, "Work gives way by", "δ")
+    stiffness: float = result(STIFFNESS, "Stiffness there", "k")
+    slenderness: float = result(RATIO, "Length over diameter", "L/D")
+    frequency: float = result(FREQUENCY, "First natural frequency", "f_1", hint="of the bare work, held hard")
+
+
+def solve(inputs: WorkInputs) -> Answer[WorkResults]:
+    """The shape that the work gets. Raises Missing, OutOfRange; Impossible for a bore that leaves no wall.
+
+    >>> work = WorkInputs(held="centres", diameter=30.0, length=300.0, passive_force=500.0)
+    >>> round(solve(work).results.deflection, 7)
+    0.0336836
+    """
+    require(inputs, "diameter", "length", "passive_force")
+    diameter, bore = inputs.diameter or 0.0, inputs.bore_diameter or 0.0
+    if bore >= diameter:
+        values = {"bore": Quantity(bore, DIAMETER), "diameter": Quantity(diameter, DIAMETER)}
+        raise Impossible(Fault("bore_diameter", Message("A bore of {bore} leaves no wall in {diameter}.", values)))
+    material = _material(inputs)
+    beam = Beam(inputs.length or 0.0, diameter, material, bore)
+    force = inputs.passive_force or 0.0
+    section, place = beam.section(), weakest_place(beam, inputs.held)
+    given_way = deflection(beam, force, place, inputs.held, section)
+    results = WorkResults(
+        diameter_error=diameter_error(given_way),
+        place=place,
+        shape=SHAPES[inputs.held],
+        deflection=given_way,
+        stiffness=stiffness(force, given_way),
+        slenderness=beam.slenderness,
+        frequency=beam.frequency(inputs.held, section),
+    )
+    return Answer(
+        results=results,
+        headline="diameter_error",
+        cautions=tuple(_cautions(inputs, beam, results)),
+        notes=(Message(_LEAST),),
+        plots=(_plot(inputs, beam, section, results),),
+    )
+
+
+def _material(inputs: WorkInputs) -> Elastic:
+    found = WORK[inputs.material]
+    return found if inputs.modulus is None else replace(found, modulus=inputs.modulus)
+
+
+def _cautions(inputs: WorkInputs, beam: Beam, found: WorkResults) -> Iterator[Caution]:
+    if inputs.held == "chuck":
+        long = overhang_caution(beam.length, beam.diameter)
+        if long is not None:
+            yield replace(long, about="length")
+    elif beam.slenderness > LONGEST_SUPPORTED:
+        values: dict[str, Value] = {"length": Quantity(beam.length, LENGTH), "ratio": f"{beam.slenderness:.1f}"}
+        yield Caution(Message(_SLENDER, values), 2, "length")
+    if inputs.tolerance is not None and found.diameter_error > inputs.tolerance:
+        values = {
+            "error": Quantity(found.diameter_error, DEFLECTION),
+            "allowed": Quantity(inputs.tolerance, DEFLECTION),
+        }
+        yield Caution(Message(_BEYOND, values), 2, "diameter_error")
+
+
+def errors_along(beam: Beam, force: float, held: Held, section: float, places: list[float]) -> list[float]:
+    """What the diameter comes out larger by [mm] with the tool at each of `places` [mm from the chuck].
+
+    >>> work = Beam(300.0, 30.0, WORK["steel"])
+    >>> [round(error, 4) for error in errors_along(work, 500.0, "centres", work.section(), [0.0, 150.0, 300.0])]
+    [0.0, 0.0674, 0.0]
+    """
+    at, modulus = np.array(places), beam.material.modulus
+    if held == "chuck":
+        given_way = vectorised(deflection_in_chuck)(force, at, modulus, section)
+    else:
+        supported = deflection_between_centres if held == "centres" else deflection_with_tailstock
+        given_way = vectorised(supported)(force, at, beam.length, modulus, section)
+    found: list[float] = vectorised(diameter_error)(given_way).tolist()
+    return found
+
+
+def _plot(inputs: WorkInputs, beam: Beam, section: float, found: WorkResults) -> Plot:
+    force, held = inputs.passive_force or 0.0, inputs.held
+    places = evenly(0.0, beam.length, 101)
+    rows = sorted({*evenly(0.0, beam.length, 9), found.place})
+    order: list[Held] = [held, *(other for other in HELD if other != held)]
+    columns = [errors_along(beam, force, other, section, rows) for other in order]
+    allowed = () if inputs.tolerance is None else (Level(inputs.tolerance, "y", Message("allowed")),)
+    note = (
+        None if inputs.tolerance is None else Message("{t} is allowed.", {"t": Quantity(inputs.tolerance, DEFLECTION)})
+    )
+    return Plot(
+        key="along",
+        title="Diameter along the work",
+        description=Message(
+            "How much larger the diameter comes out along the work, {held}: a {shape}.",
+            {"held": HELD[held], "shape": found.shape},
+        ),
+        x=Axis("From the chuck", LENGTH, "a"),
+        y=Axis("Diameter larger by", DEFLECTION, "dD", (0.0,)),
+        curves=(Curve(HELD[held], places, errors_along(beam, force, held, section, places), "main"),),
+        marks=(Mark(found.place, found.diameter_error, Message("largest")),),
+        levels=allowed,
+        caption="Diameter larger by, along the work, for each way to hold it",
+        columns=(Column("From the chuck", LENGTH), *(Column(HELD[other], DEFLECTION) for other in order)),
+        rows=tuple(zip(rows, *columns, strict=True)),
+        note=note,
+    )
+
+
+_LEAST = (
+    "Chuck, centre and spindle are taken as rigid, and the tool too: they give way as well, so take this as the "
+    "least. Moduli are data sheet values, from memory."
+)
+_SLENDER = (
+    "{length} is {ratio} diameters: even supported at both ends it bends and may chatter. Use a steady rest, or a "
+    "lighter cut and a smaller nose."
+)
+_BEYOND = (
+    "The diameter comes out {error} larger where the work gives way most, more than the {allowed} allowed: take a "
+    "lighter last cut, support it, or correct along the length."
+)
+
+FEATURE = Feature(
+    path="speed-feed/work-deflection",
+    page="/work-stiffness",
+    title="Work stiffness",
+    summary="How far the work gives way along its length, the taper or barrel that results, for each way to hold it.",
+    inputs=WorkInputs,
+    results=WorkResults,
+    solve=solve,
+    supporting=("place", "deflection", "stiffness", "frequency"),
+    example={"held": "tailstock", "diameter": "24", "length": "110", "passive_force": "250", "tolerance": "0.01"},
+)

@@ -1,0 +1,1 @@
+"""Questions about whole operations: plans, boring, grooving, parting, drilling."""

@@ -1,0 +1,285 @@
+"""A boring cut: speed, feed, chip, the three forces, power, time, and whether the bar is short enough."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import radians
+
+from calc.answer.feature import Answer, Feature
+from calc.cutting.chip import LARGEST_ENTERING_ANGLE, Edge, engagement
+from calc.cutting.components import ComponentResults, components_of, edge_direction, ratio_of_thrust
+from calc.cutting.force import chip_of, cutting_power, cutting_torque, force_of, removal_rate
+from calc.cutting.machine import Cut, LoadResults, Machine, ToolBar, Work, limited_rpm, load_of, machine_cautions
+from calc.cutting.materials import Material, material
+from calc.cutting.operation import TOOLS, speed_caution, starting_speed
+from calc.cutting.speed import spindle_speed, surface_speed
+from calc.cutting.stiffness import BARS
+from calc.cutting.time import time_at_limit
+from calc.cutting.tools import operations
+from calc.language.checks import require
+from calc.language.fields import choice, given, part, result, word
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.problems import Fault, Impossible
+from calc.language.quantities import (
+    ANGLE,
+    DIAMETER,
+    FEED,
+    FORCE,
+    LENGTH,
+    POWER,
+    RADIUS,
+    RATIO,
+    REMOVAL_RATE,
+    SPINDLE_SPEED,
+    SURFACE_SPEED,
+    TIME,
+    TORQUE,
+    Diameter,
+    Length,
+    Ratio,
+)
+from calc.language.working import formula
+
+SHALLOWEST = 2 / 3  # of the nose radius: above it the thrust turns from the bar toward its axis; common practice
+CHIP_ROOM = 0.75  # bar over bore, above which chips do not get out; common practice, no source
+
+
+@dataclass(frozen=True, kw_only=True)
+class BoringInputs:
+    """Material, bore, edge, and what is set; what is blank is started from the material."""
+
+    material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
+    bore_diameter: float | None = given(DIAMETER, "Bore diameter", "D", above=0.0, least=1.0, hint="after the cut")
+    depth: float | None = given(LENGTH, "Depth of cut", "a", above=0.0, least=0.001, hint="per side")
+    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
+    nose_radius: float | None = given(RADIUS, "Nose radius", "r", least=0.0)
+    entering_angle: float | None = given(
+        ANGLE, "Entering angle", "κ", above=0.0, least=radians(5.0), most=LARGEST_ENTERING_ANGLE, hint="blank: 93°"
+    )
+    surface_speed: float | None = given(
+        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, hint="blank: usual for the material"
+    )
+    bore_length: float | None = given(LENGTH, "Length of the cut", "L", above=0.0, hint="for the time")
+    tool: str = choice("Tool material", TOOLS, "")
+    bar: ToolBar = part(ToolBar, "Boring bar")
+    machine: Machine = part(Machine, "Machine and chuck")
+    work: Work = part(Work, "Work")
+
+
+@dataclass(frozen=True, kw_only=True)
+class BoringResults:
+    """What to set, and what it takes."""
+
+    rpm: float = result(SPINDLE_SPEED, "Spindle speed", "n")
+    surface_speed: float = result(SURFACE_SPEED, "Surface speed", "v")
+    time: float | None = result(TIME, "Time in cut", "t")
+    chip_thickness: float = result(LENGTH, "Chip thickness, mean", "h")
+    chip_width: float = result(LENGTH, "Chip width", "b")
+    cutting_force: float = result(FORCE, "Cutting force", "F_c", hint="bends the bar downward")
+    cutting_force_low: float = result(FORCE, "Cutting force, lowest published")
+    cutting_force_high: float = result(FORCE, "Cutting force, highest published")
+    power: float = result(POWER, "Power at the spindle", "P")
+    torque: float = result(TORQUE, "Torque at the spindle", "M")
+    removal_rate: float = result(REMOVAL_RATE, "Removal rate", "Q")
+    slenderness: float | None = result(RATIO, "Stick-out in bar diameters")
+    components: ComponentResults = part(ComponentResults, "Feed and passive force")
+    machine_load: LoadResults = part(LoadResults, "Against the machine")
+
+
+@formula(source="definition", means="stick-out in bar diameters", result="q_L")
+def slenderness(L_b: Length, d_b: Diameter) -> Ratio:
+    """Stick-out `L_b` [mm] over the bar's diameter `d_b` [mm]. Source: definition.
+
+    >>> slenderness(100.0, 25.0)
+    4.0
+    """
+    return L_b / d_b
+
+
+@dataclass(frozen=True, slots=True)
+class _Boring:
+    """The question with what is blank filled in."""
+
+    inputs: BoringInputs
+    work: Material
+    edge: Edge
+    diameter: float
+    depth: float
+    feed: float
+    wanted_speed: float
+    speed: float
+    rpm: float
+    notes: tuple[Message, ...]
+
+
+def solve(inputs: BoringInputs) -> Answer[BoringResults]:
+    """Speed, forces, power, time. Raises Missing, OutOfRange; Impossible for a bar that does not go into the bore.
+
+    >>> cut = BoringInputs(material="C45", bore_diameter=40.0, depth=1.0, feed=0.15, nose_radius=0.4)
+    >>> round(solve(cut).results.rpm)
+    1488
+    """
+    require(inputs, "material", "bore_diameter", "depth", "feed", "nose_radius")
+    _check_bar(inputs)
+    asked = _filled(inputs)
+    chip = chip_of(asked.depth, asked.feed, asked.edge)
+    found = force_of(chip, asked.work, operations()["bore"].force_factor)
+    power = cutting_power(found.force, asked.speed)
+    cut = Cut(found.force, found.high, power, asked.diameter, asked.rpm)
+    load = load_of(cut, inputs.machine, inputs.work)
+    direction = edge_direction(engagement(asked.depth, asked.edge), asked.edge)
+    bar = inputs.bar
+    slender = slenderness(bar.stick_out, bar.tool_bar_diameter) if bar.stick_out and bar.tool_bar_diameter else None
+    return Answer(
+        results=BoringResults(
+            rpm=asked.rpm,
+            surface_speed=asked.speed,
+            time=time_at_limit.at("", n_max="n")(inputs.bore_length, asked.feed, asked.rpm)
+            if inputs.bore_length
+            else None,
+            chip_thickness=chip.thickness,
+            chip_width=chip.width,
+            cutting_force=found.force,
+            cutting_force_low=found.low,
+            cutting_force_high=found.high,
+            power=power,
+            torque=cutting_torque(found.force, asked.diameter),
+            removal_rate=removal_rate(asked.speed, asked.feed, asked.depth),
+            slenderness=slender,
+            components=components_of(found.force, found.high, direction, asked.work.group),
+            machine_load=load,
+        ),
+        headline="rpm",
+        cautions=(*_cautions(asked, slender), *machine_cautions(cut, load, inputs.machine, inputs.work)),
+        notes=(*asked.notes, _factor_note(asked.work, found.low, found.high)),
+        sentences={"Feed and passive force": (_ratio_note(asked.work),)},
+    )
+
+
+def _check_bar(inputs: BoringInputs) -> None:
+    bar, bore, depth = inputs.bar.tool_bar_diameter, inputs.bore_diameter or 0.0, inputs.depth or 0.0
+    if 2 * depth >= bore:
+        values = {"depth": Quantity(depth, LENGTH), "bore": Quantity(bore, DIAMETER)}
+        said = Message("There is no hole of {bore} left before a cut {depth} deep per side: drill first.", values)
+        raise Impossible(Fault("depth", said))
+    if bar is not None and bar >= bore - 2 * depth:
+        sizes = {"bar": Quantity(bar, DIAMETER), "hole": Quantity(bore - 2 * depth, DIAMETER)}
+        said = Message("The bar {bar} does not go into the hole before the cut, {hole}.", sizes)
+        raise Impossible(Fault("tool_bar_diameter", said))
+
+
+def _filled(inputs: BoringInputs) -> _Boring:
+    work = material(inputs.material or "")
+    diameter = inputs.bore_diameter or 0.0
+    start = starting_speed(work, "bore", inputs.tool, inputs.surface_speed)
+    wanted = spindle_speed(start.speed, diameter)
+    rpm = limited_rpm(wanted, inputs.machine)
+    speed = start.speed if rpm == wanted else surface_speed.at("with the limit")(diameter, rpm)
+    angle = radians(93.0) if inputs.entering_angle is None else inputs.entering_angle
+    edge = Edge(inputs.nose_radius or 0.0, angle)
+    return _Boring(
+        inputs, work, edge, diameter, inputs.depth or 0.0, inputs.feed or 0.0, start.speed, speed, rpm, start.notes
+    )
+
+
+def _cautions(asked: _Boring, slender: float | None) -> Iterator[Caution]:
+    yield from _bar_cautions(asked.inputs, slender)
+    values: dict[str, Value] = {
+        "depth": Quantity(asked.depth, LENGTH),
+        "nose": Quantity(asked.edge.nose_radius, RADIUS),
+    }
+    if asked.depth < SHALLOWEST * asked.edge.nose_radius:
+        yield Caution(Message(_SHALLOW, values), 2, "depth")
+    unusual = speed_caution(asked.work, ("bore",), asked.inputs.tool, asked.wanted_speed)
+    if unusual is not None:
+        yield unusual
+
+
+def _bar_cautions(inputs: BoringInputs, slender: float | None) -> Iterator[Caution]:
+    bar = inputs.bar
+    longest = BARS[bar.tool_bar_material].longest
+    if slender is not None and slender > longest:
+        said: dict[str, Value] = {
+            "ratio": f"{slender:.1f}",
+            "most": f"{longest:g}",
+            "made": BARS[bar.tool_bar_material].words,
+        }
+        yield Caution(Message(_TOO_LONG, said), 3 if slender > 1.5 * longest else 2, "stick_out")
+    hole = (inputs.bore_diameter or 0.0) - 2 * (inputs.depth or 0.0)
+    if bar.tool_bar_diameter is not None and bar.tool_bar_diameter > CHIP_ROOM * hole:
+        sizes: dict[str, Value] = {
+            "bar": Quantity(bar.tool_bar_diameter, DIAMETER),
+            "hole": Quantity(hole, DIAMETER),
+        }
+        yield Caution(Message(_NO_ROOM, sizes), 1, "tool_bar_diameter")
+    if bar.stick_out is not None and inputs.bore_length is not None and bar.stick_out < inputs.bore_length:
+        lengths: dict[str, Value] = {
+            "out": Quantity(bar.stick_out, LENGTH),
+            "cut": Quantity(inputs.bore_length, LENGTH),
+        }
+        yield Caution(Message(_TOO_SHORT, lengths), 3, "stick_out")
+
+
+def _factor_note(work: Material, low: float, high: float) -> Message:
+    bore = operations()["bore"]
+    values: dict[str, Value] = {
+        "factor": f"{bore.force_factor:g}",
+        "source": bore.force_source,
+        "material": work.title,
+        "low": Quantity(low, FORCE),
+        "high": Quantity(high, FORCE),
+    }
+    text = (
+        "Force by Kienzle for {material} times {factor} for boring ({source}); published values span {low} to {high}."
+    )
+    return Message(text, values)
+
+
+def _ratio_note(work: Material) -> Message:
+    ratio = ratio_of_thrust(work.group)
+    values: dict[str, Value] = {
+        "usual": f"{ratio.usual:g}",
+        "low": f"{ratio.low:g}",
+        "high": f"{ratio.high:g}",
+        "source": ratio.source,
+    }
+    return Message("Thrust taken as {usual} of the cutting force, {low} to {high} ({source}).", values)
+
+
+_TOO_LONG = (
+    "The bar sticks out {ratio} of its diameters; one of {made} is kept to {most}: it bends and chatters. Clamp it "
+    "shorter, take a thicker or stiffer bar, a smaller nose, or less depth."
+)
+_TOO_SHORT = (
+    "The bar sticks out {out}, less than the cut is long, {cut}: the holder strikes the work. Set it out farther."
+)
+_NO_ROOM = "A bar {bar} leaves little room in a hole of {hole}: chips may jam. Flush them out, or take a thinner bar."
+_SHALLOW = (
+    "{depth} is less than two thirds of the {nose} nose: most of the thrust pushes the bar away and the bore comes out "
+    "small. Take a smaller nose, or cut deeper."
+)
+
+FEATURE = Feature(
+    path="speed-feed/boring-cut",
+    title="Boring cut",
+    summary="Speed, forces, power and time for a cut in a bore, and whether the bar is short enough for it.",
+    inputs=BoringInputs,
+    results=BoringResults,
+    solve=solve,
+    page="/boring-cut",
+    supporting=("surface_speed", "cutting_force", "passive_force", "time"),
+    example={
+        "material": "C45",
+        "bore_diameter": "32",
+        "depth": "0.5",
+        "feed": "0.15",
+        "nose_radius": "0.4",
+        "bore_length": "50",
+        "tool_bar_diameter": "16",
+        "stick_out": "60",
+        "tool_bar_material": "steel",
+        "max_rpm": "2000",
+        "chuck_limit": "3200",
+    },
+)

@@ -1,0 +1,101 @@
+"""What the plan of a contour finds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.language.fields import part, result, word
+from calc.language.quantities import AREA, COUNT, LENGTH, ROUGHNESS, TIME, VOLUME, X, Z
+
+
+@dataclass(frozen=True, kw_only=True)
+class LeftResults:
+    """What differs from the print in the end (mm, mm2, mm3)."""
+
+    proud_most: float = result(LENGTH, "Stands proud at the end, at most", hint="off the print")
+    gouged_most: float = result(LENGTH, "Cut too deep, at most", hint="0: nowhere")
+    over_area: float = result(AREA, "Area that stands proud")
+    out_of_reach: float = result(COUNT, "Places in the shadow of an edge", hint="for another tool")
+
+
+@dataclass(frozen=True, kw_only=True)
+class RemovalResults:
+    """What is taken off."""
+
+    pass_count: float = result(COUNT, "Passes")
+    volume: float = result(VOLUME, "Volume taken")
+    thickest_chip: float = result(LENGTH, "Widest chip", hint="mean over an element, square to the way")
+    largest_section: float = result(AREA, "Largest chip section")
+
+
+@dataclass(frozen=True, kw_only=True)
+class TimeResults:
+    """Time in feed, run-ins included; rapid moves and tool changes are not."""
+
+    finish_time: float | None = result(TIME, "Finishing")
+    rough_time: float | None = result(TIME, "Roughing")
+    total_time: float | None = result(TIME, "All passes")
+    ra_reached: float | None = result(ROUGHNESS, "Ra from feed and nose", "Ra")
+    grade: str | None = word("Roughness grade")
+
+
+@dataclass(frozen=True, kw_only=True)
+class WordsResults:
+    """How well the words close after rounding (mm)."""
+
+    worst_gap: float = result(LENGTH, "Rounded arcs close within", hint="end against radius; 0.002 mm is allowed here")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ContourPlanResults:
+    """The plan."""
+
+    left: LeftResults = part(LeftResults, "What is left")
+    removal: RemovalResults = part(RemovalResults, "Pass by pass")
+    times: TimeResults = part(TimeResults, "Time and finish")
+    closing: WordsResults = part(WordsResults, "Words")
+
+
+@dataclass(frozen=True, kw_only=True)
+class RemovalRow:
+    """What one pass takes, by the tool's true outline."""
+
+    name: str = word("Pass")
+    area: float = result(AREA, "area taken")
+    volume: float = result(VOLUME, "volume taken")
+    chip_width: float = result(LENGTH, "chip, widest")
+    chip_section: float = result(AREA, "chip section, largest")
+    hit: str = word("hits")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ChipRow:
+    """The chip over one stretch of a pass: its width square to the way, and its section at the feed."""
+
+    name: str = word("Pass")
+    place: float = result(LENGTH, "from")
+    length: float = result(LENGTH, "over")
+    width: float = result(LENGTH, "chip width")
+    section: float = result(AREA, "chip section")
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlaceRow:
+    """Where the part differs from the print beside an element."""
+
+    element: str = word("Element")
+    what: str = word("is")
+    depth: float = result(LENGTH, "by")
+    x: float = result(X, "at X")
+    z: float = result(Z, "at Z")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ShadowRow:
+    """A stretch that an edge of the insert cannot get to."""
+
+    number: str = word("Shadow")
+    from_x: float = result(X, "from X")
+    from_z: float = result(Z, "from Z")
+    to_x: float = result(X, "to X")
+    to_z: float = result(Z, "to Z")

@@ -1,0 +1,175 @@
+"""The cutting part of the plan: speeds, feeds, finish, force, from what is given and from the material."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from calc.cutting.cautions import chuck_caution, overhang_caution
+from calc.cutting.chip import Edge, Engagement, engagement
+from calc.cutting.feed_limits import FeedDecision, FeedLimit, decide, default_largest_chip, feed_limits, rubbing
+from calc.cutting.finish import Surface, feed_for_mean_roughness, finish, finish_cautions
+from calc.cutting.materials import Material, SpeedRange, material
+from calc.cutting.speed import limit_diameter, spindle_at, surface_speed
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.quantities import FEED, ROUGHNESS, SURFACE_SPEED
+from calc.questions.operations.dish_plan.dish_passes import finishing_depth
+from calc.questions.operations.dish_plan.inputs import DishPlanInputs
+from calc.questions.operations.dish_plan.results import FinishResults, SpeedResults
+from calc.shapes.dish.geometry import Dish
+from calc.shapes.dish.nose import Stand
+
+FASTER = 1.15  # true surface speed over the wanted one from which it deserves a caution
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """Speeds (mm/min) and material after what is blank was taken from the material, with the notes that say so."""
+
+    material: Material | None
+    surface_speed: float | None
+    rough_surface_speed: float | None
+    notes: tuple[Message, ...]
+
+
+def settle(inputs: DishPlanInputs) -> Settled:
+    """Speeds as given, or the usual one of the material's starting range where they are blank."""
+    work = material(inputs.work.material) if inputs.work.material else None
+    notes: list[Message] = []
+    finishing = _settled_speed(inputs.cut.surface_speed, work, "finish", notes)
+    roughing = _settled_speed(inputs.cut.rough_surface_speed, work, "rough", notes)
+    return Settled(work, finishing, roughing, tuple(notes))
+
+
+def _settled_speed(given: float | None, work: Material | None, operation: str, notes: list[Message]) -> float | None:
+    starting = work.speed(operation) if work else None
+    if given is not None or work is None or starting is None:
+        return given
+    notes.append(_started_from(work, starting))
+    return starting.usual
+
+
+def _started_from(work: Material, starting: SpeedRange) -> Message:
+    text = (
+        "Surface speed to {operation} {material}: {speed} to start with, from the range {low} to {high} for {tool} "
+        "({source})."
+    )
+    values: dict[str, Value] = {
+        "operation": starting.operation,
+        "material": work.title,
+        "speed": Quantity(starting.usual, SURFACE_SPEED),
+        "low": Quantity(starting.low, SURFACE_SPEED),
+        "high": Quantity(starting.high, SURFACE_SPEED),
+        "tool": starting.tool,
+        "source": starting.source,
+    }
+    return Message(text, values)
+
+
+def speed_results(inputs: DishPlanInputs, settled: Settled, mouth: float, stand: Stand | None) -> SpeedResults:
+    """The spindle at the dish's outer end (diameter `mouth`, mm), referred to the contact or the tool point."""
+    v, max_rpm = settled.surface_speed, inputs.machine.max_rpm
+    if v is None:
+        return SpeedResults(rough_surface_speed=settled.rough_surface_speed)
+    held_at = 2 * abs(stand.tool_x) if stand and inputs.cut.speed_at == "point" else mouth
+    rpm = None if max_rpm is None and held_at == 0.0 else spindle_at(held_at, v, max_rpm, "at the mouth").rpm
+    return SpeedResults(
+        surface_speed=v,
+        rough_surface_speed=settled.rough_surface_speed,
+        rpm_at_mouth=rpm,
+        true_speed_at_mouth=None if rpm is None else surface_speed.at("at the mouth")(mouth, rpm),
+        limit_diameter=None if max_rpm is None else limit_diameter(v, max_rpm),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class FinishPart:
+    """Results, limits and cautions about the finishing feed; `decision` says which limit decides."""
+
+    results: FinishResults
+    limits: tuple[FeedLimit, ...] = ()
+    decision: FeedDecision | None = None
+    cautions: tuple[Caution, ...] = ()
+
+
+def finish_part(inputs: DishPlanInputs, dish: Dish) -> FinishPart:
+    """The finish on the dish and the limits on the feed, as far as nose, feed and depth are known."""
+    nose, wanted = inputs.tool.nose(), inputs.cut.ra
+    depth = finishing_depth(dish, inputs.passes)
+    if nose is None:
+        return FinishPart(FinishResults(feed=inputs.cut.feed, finishing_depth=depth))
+    surface = Surface("concave", dish.bowl.radius)
+    cut = engagement(depth, Edge(nose)) if depth else None
+    allowed = feed_for_mean_roughness(wanted, nose, surface) if wanted else None
+    chip = default_largest_chip(nose, finishing=True)
+    limits = feed_limits(nose, finish_feed=allowed, cut=cut, largest_chip=chip)
+    said = Message("Ra {ra}", {"ra": Quantity(wanted, ROUGHNESS)}) if wanted else None
+    decision = decide(limits, nose, said)
+    feed = inputs.cut.feed if inputs.cut.feed is not None else (decision.feed if wanted else None)
+    results = _finish_results(feed, nose, surface, decision, depth)
+    cautions = tuple(_finish_cautions(feed, nose, results, decision, cut, wanted))
+    return FinishPart(results, limits, decision, cautions)
+
+
+def _finish_results(
+    feed: float | None, nose: float, surface: Surface, decision: FeedDecision, depth: float
+) -> FinishResults:
+    common = {
+        "feed": feed,
+        "finish_feed": decision.finish_feed,
+        "feed_limit": decision.feed_limit,
+        "limited_by": decision.limited_by,
+        "finishing_depth": depth,
+    }
+    if feed is None:
+        return FinishResults(**common)  # type: ignore[arg-type]  # names and values belong together
+    left = finish(feed, nose, surface)
+    return FinishResults(
+        **common,  # type: ignore[arg-type]  # names and values belong together
+        peak_height=left.peak_height,
+        peak_height_rule=left.peak_height_rule,
+        ra_reached=left.ra,
+        grade=left.grade,
+    )
+
+
+def _finish_cautions(
+    feed: float | None,
+    nose: float,
+    results: FinishResults,
+    decision: FeedDecision,
+    cut: Engagement | None,
+    wanted: float | None,
+) -> Iterator[Caution]:
+    if feed is None or results.ra_reached is None:
+        return
+    yield from finish_cautions(feed, nose, results.ra_reached)
+    if wanted is not None and results.ra_reached > wanted:
+        values = {"feed": Quantity(feed, FEED), "ra": Quantity(results.ra_reached, ROUGHNESS)}
+        text = "At {feed} the nose leaves Ra {ra}, more than the {wanted} that is wanted: feed less."
+        yield Caution(Message(text, {**values, "wanted": Quantity(wanted, ROUGHNESS)}), 2, "feed")
+    if feed > decision.feed_limit:
+        values = {"feed": Quantity(feed, FEED), "most": Quantity(decision.feed_limit, FEED)}
+        text = "The finishing feed {feed} is above the {most} that depth, chip and nose allow: feed less or leave more."
+        yield Caution(Message(text, values), 2, "feed")
+    if cut is not None:
+        _, rubs = rubbing(feed, cut, decision.limited_by)
+        if rubs is not None:
+            yield rubs
+
+
+def speed_cautions(inputs: DishPlanInputs, speed: SpeedResults) -> Iterator[Caution]:
+    """What speed, chuck and length out trigger."""
+    machine, work = inputs.machine, inputs.work
+    if speed.surface_speed is not None:
+        chuck = chuck_caution(machine.max_rpm, machine.chuck_limit)
+        if chuck is not None:
+            yield chuck
+    overhang = overhang_caution(work.length_out, work.bar_diameter)
+    if overhang is not None:
+        yield overhang
+    wanted, true = speed.surface_speed, speed.true_speed_at_mouth
+    if wanted is not None and true is not None and true > FASTER * wanted:
+        values = {"true": Quantity(true, SURFACE_SPEED), "wanted": Quantity(wanted, SURFACE_SPEED)}
+        text = "The speed is held at the tool point; the nose cuts farther out: {true} at the mouth, not {wanted}."
+        yield Caution(Message(text, values), 2, "speed_at")

@@ -1,0 +1,295 @@
+"""The plan of a dish, end to end: from what the print gives to points, passes, times, finish and cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import partial
+
+from calc.answer.drawing import Drawing
+from calc.answer.feature import Answer, Feature, Rows
+from calc.contour import Chain, Element, Point
+from calc.cutting.feed_limits import FeedLimit
+from calc.language.messages import Message
+from calc.language.working import recording
+from calc.machining.passes import Pass, Referral, Spindle, pass_row
+from calc.questions.operations.dish_plan.cutting import (
+    FinishPart,
+    Settled,
+    finish_part,
+    settle,
+    speed_cautions,
+    speed_results,
+)
+from calc.questions.operations.dish_plan.dish_passes import PlannedPass, facing_passes, finish_pass, rough_passes
+from calc.questions.operations.dish_plan.inputs import DishPlanInputs
+from calc.questions.operations.dish_plan.results import (
+    DishPlanResults,
+    LeftResults,
+    NoseResults,
+    TimeResults,
+    WorkResults,
+)
+from calc.questions.operations.dish_plan.rough_force import force_part
+from calc.questions.operations.dish_plan.tool import (
+    TouchOff,
+    left_results,
+    left_sentences,
+    nose_cautions,
+    nose_results,
+    touch_offs,
+)
+from calc.questions.operations.dish_plan.work import check_bar, chips_mass
+from calc.questions.operations.dish_plan.zero import with_zero_moved, zero_notes
+from calc.questions.shapes.dish import both_ways, dish_results, key_points
+from calc.shapes.dish.bowl import rounding_notes
+from calc.shapes.dish.geometry import Dish, solve_dish
+from calc.shapes.dish.nose import NoseOnDish, Stand, nose_on_dish
+from calc.shapes.dish.sketch import blank_drawing, dish_drawing
+from calc.shapes.dish.uncompensated import Uncompensated, uncompensated
+
+ROWS = {
+    "stands": Rows(Stand, "Where the nose stands", "Nose and tool point"),
+    "touch_off": Rows(TouchOff, "Touched off, each tool point reads", "Nose and tool point"),
+    "limits": Rows(FeedLimit, "What limits the finishing feed", "Finish and feed"),
+    "passes": Rows(Pass, "Passes", "Passes and time"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """The passes: rows where speed and feed are known, all that is planned, times, and what is still missing."""
+
+    rows: tuple[Pass, ...]
+    planned: tuple[PlannedPass, ...]
+    times: TimeResults
+    open_points: tuple[Message, ...]
+
+
+def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
+    """The plan as far as the inputs carry it. Raises `Problem` for a dish, nose or allowance that cannot be.
+
+    >>> from calc.shapes.dish.bowl import DishInputs
+    >>> from calc.cutting.machine import Machine
+    >>> from calc.questions.operations.dish_plan.inputs import CutInputs
+    >>> plan = solve(DishPlanInputs(
+    ...     dish=DishInputs(radius=90.0, depth=4.5),
+    ...     cut=CutInputs(surface_speed=220_000.0, feed=0.15),
+    ...     machine=Machine(max_rpm=2000.0),
+    ... ))
+    >>> round(plan.results.times.finish_time, 6)
+    0.106383
+    """
+    dish = solve_dish(inputs.dish)
+    results = dish_results(dish)
+    check_bar(inputs.work, dish)
+    nose, stands, left = _nose(inputs, dish)
+    settled = settle(inputs)
+    found_nose = nose_results(nose, stands, inputs.work.bar_diameter) if nose else NoseResults()
+    speed = speed_results(inputs, settled, 2 * dish.arc.start.r, stands[-2] if stands else None)
+    finish = finish_part(inputs, dish)
+    cut = _cut(inputs, dish, settled, finish)
+    force = force_part(inputs, settled, cut.planned[:-1], _referral(inputs))
+    nose_said = nose_cautions(nose, found_nose) if nose else ()
+    answer = Answer(
+        results=DishPlanResults(
+            dish=results,
+            work=WorkResults(dish_mass=chips_mass(results.volume, settled.material)),
+            nose=found_nose,
+            uncompensated=left_results(left) if nose else LeftResults(),
+            speed=speed,
+            finish=finish.results,
+            force=force.results,
+            machine_load=force.load,
+            times=cut.times,
+        ),
+        headline=dish.bowl.solved or "mouth_diameter",
+        points=key_points(dish),
+        points_note=both_ways(dish),
+        contour=dish.cut,
+        cautions=(*speed_cautions(inputs, speed), *force.cautions, *nose_said, *finish.cautions),
+        notes=(*rounding_notes(inputs.dish, dish.bowl), *zero_notes(inputs.work), *settled.notes),
+        sentences={**_sentences(inputs, nose, left, finish, cut), "Force and power": force.sentences},
+        tables=_tables(inputs, stands, finish, cut),
+        drawing=partial(_drawing, inputs, dish, nose, stands, left, cut),
+    )
+    stock = inputs.work.face_stock or 0.0
+    return with_zero_moved(answer, -stock if inputs.work.z_zero == "raw" else 0.0)
+
+
+def _nose(inputs: DishPlanInputs, dish: Dish) -> tuple[NoseOnDish | None, tuple[Stand, ...], Uncompensated | None]:
+    radius = inputs.tool.nose()
+    if radius is None:
+        return None, (), None
+    nose = nose_on_dish(dish, radius, int(inputs.tool.tool_point))
+    return nose, nose.stands(), uncompensated(nose)
+
+
+def _cut(inputs: DishPlanInputs, dish: Dish, settled: Settled, finish: FinishPart) -> Cut:
+    nose, referral = inputs.tool.nose(), _referral(inputs)
+    missing = list(_missing(inputs, settled, finish))
+    roughing, rough_rows = _roughing(inputs, dish, settled, referral)
+    feed = finish.results.feed
+    planned = finish_pass(dish, inputs.passes, inputs.cut, nose, feed or 1.0)
+    finish_rows = []
+    if feed is not None and settled.surface_speed is not None:
+        spindle = Spindle(settled.surface_speed, inputs.machine.max_rpm)
+        finish_rows = [pass_row(planned.name, planned.pieces, referral, spindle, planned.depth)]
+    return Cut((*rough_rows, *finish_rows), (*roughing, planned), _times(rough_rows, finish_rows), tuple(missing))
+
+
+def _referral(inputs: DishPlanInputs) -> Referral:
+    return Referral(
+        inputs.tool.nose(),
+        int(inputs.tool.tool_point),
+        "point" if inputs.cut.speed_at == "point" else "contact",
+        "centre" if inputs.cut.feed_at == "centre" else "contour",
+    )
+
+
+def _roughing(
+    inputs: DishPlanInputs, dish: Dish, settled: Settled, referral: Referral
+) -> tuple[list[PlannedPass], list[Pass]]:
+    """Facing and roughing passes; their working stays out of the record, there are too many of one kind."""
+    if inputs.passes.pass_depth is None:
+        return [], []
+    feed = inputs.cut.rough_feed
+    nose = inputs.tool.nose()
+    planned = [
+        *facing_passes(inputs.work, inputs.passes, dish, nose, feed or 1.0),
+        *rough_passes(dish, inputs.passes, nose, feed or 1.0),
+    ]
+    if feed is None or settled.rough_surface_speed is None:
+        return planned, []
+    spindle = Spindle(settled.rough_surface_speed, inputs.machine.max_rpm)
+    with recording():
+        return planned, [pass_row(each.name, each.pieces, referral, spindle, each.depth) for each in planned]
+
+
+def _missing(inputs: DishPlanInputs, settled: Settled, finish: FinishPart) -> Iterator[Message]:
+    if settled.surface_speed is None:
+        yield Message("Times need the surface speed: give it, or the material.")
+    if finish.results.feed is None:
+        yield Message("The finishing pass needs its feed: give it, or the Ra that is wanted.")
+    if inputs.passes.pass_depth is None:
+        yield Message("Roughing needs the depth per pass.")
+    elif inputs.cut.rough_feed is None:
+        yield Message("The time for roughing needs its feed.")
+
+
+def _times(roughing: Iterable[Pass], finishing: Iterable[Pass]) -> TimeResults:
+    faces = [row.time for row in roughing if row.name.startswith("face")]
+    roughs = [row.time for row in roughing if row.name.startswith("rough")]
+    finish = [row.time for row in finishing]
+    every = [*faces, *roughs, *finish]
+    return TimeResults(
+        finish_time=sum(finish) if finish else None,
+        rough_time=sum(roughs) if roughs else None,
+        face_time=sum(faces) if faces else None,
+        total_time=sum(every) if every else None,
+    )
+
+
+def _sentences(
+    inputs: DishPlanInputs, nose: NoseOnDish | None, left: Uncompensated | None, finish: FinishPart, cut: Cut
+) -> dict[str, tuple[Message, ...]]:
+    counted = Message("Time in feed with its run-ins. Rapid moves, tool changes and measuring are not in it.")
+    return {
+        "Without compensation": left_sentences(nose, left, inputs.work.bar_diameter) if nose else (),
+        "Finish and feed": (finish.decision.why,) if finish.decision else (),
+        "Passes and time": (*cut.open_points, *(_ways(inputs, nose) if cut.rows else ()), counted),
+    }
+
+
+def _ways(inputs: DishPlanInputs, nose: NoseOnDish | None) -> Iterator[Message]:
+    """What the list of passes leaves unsaid: whose X and Z they are, and how a level is entered."""
+    if nose is None:
+        yield Message("From and to are where the edge touches: without a nose radius no tool point is known.")
+    else:
+        yield Message("From and to are the X and Z of tool point {number}, run-in included.", {"number": nose.number})
+    if inputs.passes.roughing == "facing":
+        yield Message("Each level is entered by a ramp along the wall at half the roughing feed, then runs at one Z.")
+
+
+def _tables(
+    inputs: DishPlanInputs, stands: tuple[Stand, ...], finish: FinishPart, cut: Cut
+) -> dict[str, tuple[object, ...]]:
+    bar, nose = inputs.work.bar_diameter, inputs.tool.nose()
+    return {
+        "stands": stands,
+        "touch_off": touch_offs(bar, nose) if bar and nose else (),
+        "limits": finish.limits,
+        "passes": cut.rows,
+    }
+
+
+def _drawing(
+    inputs: DishPlanInputs,
+    dish: Dish,
+    nose: NoseOnDish | None,
+    stands: tuple[Stand, ...],
+    left: Uncompensated | None,
+    cut: Cut,
+) -> Drawing:
+    bar = inputs.work.bar_diameter
+    return dish_drawing(
+        dish,
+        bar_radius=bar / 2 if bar else None,
+        stock_face=inputs.work.face_stock or None,
+        nose=nose,
+        stands=stands,
+        left=left,
+        passes=tuple(_touched(each) for each in cut.planned[:-1]),
+    )
+
+
+def _touched(planned: PlannedPass) -> Chain:
+    """What a pass touches, as one chain, without its run-in; where the contact jumps, the chain ends."""
+    elements: list[Element] = []
+    for piece in planned.pieces:
+        if piece.in_air or isinstance(piece.contact, Point):
+            continue
+        if elements and elements[-1].end.distance_to(piece.contact.start) > 1e-9:
+            break
+        elements.append(piece.contact)
+    return Chain(tuple(elements))
+
+
+FEATURE = Feature(
+    path="plan/dish",
+    page="/dish",
+    title="Dish",
+    summary="A concave arc in a face: the missing dimension, every point, where the nose stands, passes, time, finish.",
+    inputs=DishPlanInputs,
+    results=DishPlanResults,
+    solve=solve,
+    rows=ROWS,
+    supporting=("arc_centre_z", "tool_x_at_mouth", "tool_x_at_end", "rpm_at_mouth", "total_time"),
+    blank=blank_drawing(),
+    example={
+        "radius": "75",
+        "depth": "4.5",
+        "break_kind": "radius",
+        "break_size": "0.8",
+        "bar_diameter": "60",
+        "material": "C45",
+        "length_out": "60",
+        "face_stock": "1",
+        "nose_radius": "6",
+        "tool_point": "3",
+        "surface_speed": "220",
+        "rough_surface_speed": "180",
+        "feed": "0.2",
+        "rough_feed": "0.25",
+        "inner_feed": "0.1",
+        "inner_diameter": "8",
+        "ra": "1.6",
+        "pass_depth": "1",
+        "allowance_z": "0.3",
+        "allowance_x": "0",
+        "lead_in": "2",
+        "max_rpm": "2000",
+        "motor_power": "11",
+        "chuck_limit": "3200",
+    },
+)

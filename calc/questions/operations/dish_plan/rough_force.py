@@ -1,0 +1,99 @@
+"""Force and power in the deepest roughing pass, with the spread of the published values, against the machine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from calc.cutting.chip import Edge
+from calc.cutting.force import CutForce, chip_of, cutting_power, force_of
+from calc.cutting.machine import Cut, LoadResults, Machine, Work, available_power, load_of, machine_cautions
+from calc.language.messages import Caution, Message, Quantity
+from calc.language.quantities import SPINDLE_SPEED, X
+from calc.language.working import recording
+from calc.machining.passes import Referral, Spindle
+from calc.machining.speed_along import Station, stations
+from calc.questions.operations.dish_plan.cutting import Settled
+from calc.questions.operations.dish_plan.dish_passes import PlannedPass
+from calc.questions.operations.dish_plan.inputs import DishPlanInputs
+from calc.questions.operations.dish_plan.results import ForceResults
+
+PLACES = 24
+
+
+@dataclass(frozen=True, slots=True)
+class ForcePart:
+    """Results and cautions about force and power; `sentences` say where the machine was asked."""
+
+    results: ForceResults = ForceResults()
+    load: LoadResults = LoadResults()
+    cautions: tuple[Caution, ...] = ()
+    sentences: tuple[Message, ...] = ()
+
+
+def force_part(
+    inputs: DishPlanInputs, settled: Settled, planned: Sequence[PlannedPass], referral: Referral
+) -> ForcePart:
+    """The force on the round nose at the deepest roughing cut, and the power against the machine where it is hardest.
+
+    Blank throughout while nose, feed or material is open; the power waits for the surface speed.
+    """
+    nose, feed = inputs.tool.nose(), inputs.cut.rough_feed
+    deepest = max(planned, key=lambda each: each.depth, default=None)
+    if nose is None or feed is None or settled.material is None or deepest is None or not deepest.depth:
+        return ForcePart()
+    chip = chip_of(deepest.depth, feed, Edge(nose))
+    force = force_of(chip, settled.material)
+    results = ForceResults(
+        force_depth=deepest.depth,
+        chip_thickness=chip.thickness,
+        cutting_force=force.force,
+        cutting_force_low=force.low,
+        cutting_force_high=force.high,
+    )
+    if settled.rough_surface_speed is None:
+        return ForcePart(results)
+    way = _way(deepest, referral, Spindle(settled.rough_surface_speed, inputs.machine.max_rpm))
+    fastest = max((station.true_speed for station in way), default=settled.rough_surface_speed)
+    results = replace(
+        results,
+        power=cutting_power(force.force, fastest),
+        power_high=cutting_power.function(force.high, fastest),
+    )
+    return _held_against(inputs, results, force, way)
+
+
+def _way(planned: PlannedPass, referral: Referral, spindle: Spindle) -> list[Station]:
+    """Places along the pass; none without a spindle limit, which leaves the speed on the axis open."""
+    if spindle.max_rpm is None:
+        return []
+    with recording():
+        return stations([piece for piece in planned.pieces if not piece.in_air], referral, spindle, PLACES)
+
+
+def _held_against(inputs: DishPlanInputs, results: ForceResults, force: CutForce, way: Sequence[Station]) -> ForcePart:
+    """The power against the machine's curve where it has least in hand, the grip against the largest torque."""
+    machine = inputs.machine
+    work = Work(work_diameter=inputs.work.bar_diameter)
+    hardest = _hardest(way, machine)
+    outermost = max((2 * abs(station.contact.r) for station in way), default=None)
+    power = cutting_power.at("where it is hardest")(force.force, hardest.true_speed) if hardest else results.power
+    cut = Cut(force.force, force.high, power or 0.0, outermost, hardest.rpm if hardest else None)
+    load = load_of(cut, machine, work)
+    cautions = machine_cautions(cut, load, replace(machine, chuck_limit=None))
+    return ForcePart(results, load, tuple(cautions), tuple(_where(hardest)))
+
+
+def _hardest(way: Sequence[Station], machine: Machine) -> Station | None:
+    """Where the speed takes the largest share of the machine's power; None where nothing of either is known."""
+    with recording():
+        shares = [
+            (station.true_speed / given, station) for station in way if (given := available_power(machine, station.rpm))
+        ]
+    return max(shares, key=lambda pair: pair[0], default=(0.0, None))[1]
+
+
+def _where(hardest: Station | None) -> Iterator[Message]:
+    if hardest is not None:
+        values = {"x": Quantity(abs(hardest.contact.r), X), "rpm": Quantity(hardest.rpm, SPINDLE_SPEED)}
+        yield Message("Held against the machine at {x}, where it turns at {rpm} and has least in hand.", values)

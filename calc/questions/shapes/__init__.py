@@ -1,0 +1,1 @@
+"""Questions about shapes of a print."""

@@ -1,0 +1,203 @@
+"""The groove as a feature: the question, its results, its points and its sketch."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import partial
+
+from calc.answer.drawing import Detail, Dimension, Drawing
+from calc.answer.feature import Answer, Feature, KeyPoint
+from calc.contour import Arc, Chain, Line, Point, enclosed_volume
+from calc.language.fields import result
+from calc.language.messages import Caution, Message, Value
+from calc.language.quantities import DIAMETER, LENGTH, RADIUS, VOLUME, Z
+from calc.shapes.groove.geometry import Groove, GrooveInputs, solve_groove
+from calc.shapes.listing import both_ways, key_points
+
+GROOVE = "groove"
+DEEP = 2.0  # depth in bottom widths beyond which a groove is cut in steps; common practice, no source
+WAYS = {
+    "outside": ("the free end", "the chuck", "right"),
+    "bore": ("the free end", "the chuck", "left"),
+    "face": ("the outside", "the axis", "left"),
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class GrooveResults:
+    """A groove complete."""
+
+    diameter: float = result(DIAMETER, "Diameter", "D")
+    bottom_diameter: float = result(DIAMETER, "Bottom (or smaller) diameter", "d")
+    depth: float = result(LENGTH, "Depth", "t")
+    width: float = result(LENGTH, "Width at the surface", "w")
+    bottom_width: float = result(LENGTH, "Bottom width", "b", hint="the widest tool that fits")
+    flat: float = result(LENGTH, "Straight part of the bottom")
+    far_edge_z: float | None = result(Z, "Far edge, Z")
+    volume: float = result(VOLUME, "Volume to cut", "V")
+
+
+def solve(inputs: GrooveInputs) -> Answer[GrooveResults]:
+    """The groove and its points. Raises `Problem` when the print's dimensions give none."""
+    groove = solve_groove(inputs)
+    start, end, side = WAYS[groove.where]
+    has_arcs = any(isinstance(element, Arc) for element in groove.cut)
+    return Answer(
+        results=_results(groove),
+        headline=groove.sizes.first or "bottom_width",
+        points=_points(groove.cut),
+        points_note=both_ways(start, end, side=side, arcs=has_arcs),
+        contour=groove.cut,
+        cautions=tuple(_cautions(groove)),
+        notes=groove.sizes.notes,
+        drawing=partial(groove_drawing, groove),
+    )
+
+
+def _results(groove: Groove) -> GrooveResults:
+    sizes = groove.sizes
+    return GrooveResults(
+        diameter=sizes["diameter"],
+        bottom_diameter=sizes["bottom_diameter"],
+        depth=sizes["depth"],
+        width=sizes["width"],
+        bottom_width=sizes["bottom_width"],
+        flat=_flat(groove),
+        far_edge_z=None if groove.where == "face" else -groove.from_end - sizes["width"],
+        volume=_volume(groove),
+    )
+
+
+def _flat(groove: Groove) -> float:
+    """Length of the line along the bottom."""
+    deepest = (p for p in groove.cut if isinstance(p, Line) and _is_bottom(groove, p))
+    return sum(element.length for element in deepest)
+
+
+def _is_bottom(groove: Groove, line: Line) -> bool:
+    step = line.start.to(line.end)
+    across = step.z if groove.where == "face" else step.r
+    return abs(across) < 1e-9 * line.length
+
+
+def _volume(groove: Groove) -> float:
+    """Of everything between the contour and the surface, edge radii included."""
+    return enclosed_volume([*groove.cut, Line(groove.cut.end, groove.cut.start)])
+
+
+def _points(cut: Chain) -> tuple[KeyPoint, ...]:
+    labels = ["first edge" if isinstance(cut.elements[0], Line) else "first edge radius begins"]
+    for index, element in enumerate(cut):
+        is_last = index == len(cut) - 1
+        name = "radius ends" if isinstance(element, Arc) else "line ends"
+        labels.append("second edge" if is_last else name)
+    return key_points(cut, labels)
+
+
+def _cautions(groove: Groove) -> Iterator[Caution]:
+    bottom, depth = groove.sizes["bottom_width"], groove.sizes["depth"]
+    if bottom and depth > DEEP * bottom:
+        values: dict[str, Value] = {"ratio": f"{depth / bottom:.1f} times"}
+        text = (
+            "The groove is {ratio} deeper than its bottom is wide: chips jam and the blade bends. Cut it in steps, "
+            "clear the chips, and check the blade's reach."
+        )
+        yield Caution(Message(text, values), 2, "depth")
+
+
+def groove_drawing(groove: Groove) -> Drawing:
+    """The drawing of a groove in its part, enlarged where it is small."""
+    sizes = groove.sizes
+    middle = groove.spot(sizes["width"] / 2, sizes["depth"] / 2)
+    chain, bar, hole = _part(groove)
+    points = [groove.cut.start, *(element.end for element in groove.cut)]
+    return Drawing(
+        title="The groove in the part",
+        description="Section with the axis across the page, the chuck at the left and the free end at the right.",
+        part=chain,
+        bar_radius=bar,
+        hole_radius=hole,
+        dimensions=tuple(_dimensions(groove)),
+        spots=tuple((f"P{number}", point) for number, point in enumerate(points, 1)),
+        details=(Detail(middle, 1.8 * max(sizes["width"], sizes["depth"]), GROOVE),),
+    )
+
+
+def _part(groove: Groove) -> tuple[Chain, float, float]:
+    """The part's end from the outside to the axis or into the bore, the radius outside, that of the bore."""
+    surface, size = groove.sizes["diameter"] / 2, groove.sizes["width"]
+    cut = groove.cut
+    if groove.where == "face":
+        outside = surface + max(size, cut.start.r - surface) * 1.5
+        face = Line(Point(0.0, outside), cut.start)
+        rest = (Line(cut.end, Point(0.0, 0.0)),) if cut.end.r > 0.0 else ()
+        return Chain((face, *cut, *rest)), outside, 0.0
+    end_z = 0.0 if groove.from_end > 0.0 and cut.start.z < 0.0 else max(cut.start.z, 0.0) + size
+    end = Point(end_z, surface)
+    if groove.where == "outside":
+        back = cut.reversed()
+        on = Line(back.end, end)
+        return Chain((*back, on, Line(end, Point(end_z, 0.0)))), surface, 0.0
+    outside = 1.3 * groove.sizes["bottom_diameter"] / 2
+    inner = Line(cut.end, cut.end.shifted(-size, 0.0))
+    return Chain((Line(Point(end_z, outside), end), Line(end, cut.start), *cut, inner)), outside, surface
+
+
+def _dimensions(groove: Groove) -> Iterator[Dimension]:
+    sizes, spot = groove.sizes, groove.spot
+    first, last = spot(0.0, 0.0), spot(sizes["width"], 0.0)
+    low = next((e for e in groove.cut if isinstance(e, Line) and _is_bottom(groove, e)), groove.cut.elements[0]).end
+    second = last if groove.where == "face" else Point(low.z, sizes["bottom_diameter"] / 2)
+    for name, symbol, point in (("diameter", "D", first), ("bottom_diameter", "d", second)):
+        yield Dimension("diameter", point, point.mirrored(), 2 * point.r, DIAMETER, name, symbol)
+    if groove.where == "face":
+        yield Dimension("length", first, low, sizes["depth"], LENGTH, "depth", "t", detail=GROOVE)
+    else:
+        yield Dimension("length", first, last, sizes["width"], LENGTH, "width", "w", detail=GROOVE)
+        if groove.from_end:
+            end = Point(0.0, first.r)
+            yield Dimension("length", first, end, groove.from_end, LENGTH, "from_end", "L")
+    yield from _radii(groove)
+
+
+def _radii(groove: Groove) -> Iterator[Dimension]:
+    """The radius at an edge and the one at the bottom, each once."""
+    seen = set()
+    for element in groove.cut:
+        if isinstance(element, Arc):
+            at_edge = element in (groove.cut.elements[0], groove.cut.elements[-1])
+            name, symbol = ("edge_radius", "e") if at_edge else ("bottom_radius", "r")
+            if name not in seen:
+                seen.add(name)
+                middle = element.point_at(element.length / 2)
+                yield Dimension("radius", middle, element.centre, element.radius, RADIUS, name, symbol, detail=GROOVE)
+
+
+def _blank() -> Drawing:
+    inputs = GrooveInputs(diameter=60.0, depth=10.0, width=20.0, from_end=20.0)
+    return replace(groove_drawing(solve_groove(inputs)).with_symbols_only(), details=())
+
+
+FEATURE = Feature(
+    path="geometry/groove",
+    page="/groove",
+    title="Groove",
+    summary="A groove in the outside, a bore or a face: depth or diameters, widths, leaning walls, radii, every point.",
+    inputs=GrooveInputs,
+    results=GrooveResults,
+    solve=solve,
+    supporting=("bottom_diameter", "bottom_width", "flat", "far_edge_z"),
+    blank=_blank(),
+    example={
+        "where": "outside",
+        "diameter": "40",
+        "depth": "4",
+        "width": "8",
+        "from_end": "12",
+        "first_wall": "5",
+        "second_wall": "5",
+        "bottom_radius": "0.8",
+        "edge_radius": "0.4",
+    },
+)

@@ -1,0 +1,117 @@
+"""The holder as a question: what its designation says, and whether an insert belongs in it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from calc.answer.feature import Answer, Feature, Rows
+from calc.language.checks import require
+from calc.language.fields import flag, result, word
+from calc.language.messages import Caution, Message
+from calc.language.quantities import ANGLE, DIAMETER, LENGTH
+from calc.tool.holder import Holder, misfits, read_holder
+from calc.tool.holder.formulas import end_cutting_angle
+from calc.tool.insert import Position, read_insert
+
+NO_END_ANGLE = 1e-9
+
+
+@dataclass(frozen=True, kw_only=True)
+class HolderInputs:
+    """The designation of a holder or a bar, and of an insert to go into it."""
+
+    holder: str | None = word("Holder or bar designation", hint="such as PCLNR 2525M12, MCLNR 16-4D or S16R-SDUCR11")
+    insert: str | None = word("Insert designation", hint="blank: the holder alone")
+
+
+@dataclass(frozen=True, kw_only=True)
+class HolderResults:
+    """What the designation tells (mm, rad); None for what it does not tell."""
+
+    entering_angle: float | None = result(ANGLE, "Entering angle", "κ")
+    end_angle: float | None = result(ANGLE, "End cutting angle", "κ₂", hint="between the feed and the second edge")
+    style: str = word("Style")
+    hand: str = word("Hand")
+    shape: str = word("Takes inserts of shape")
+    clearance: str = word("with clearance")
+    insert_code: str | None = word("of size")
+    insert_size: float | None = result(DIAMETER, "Inscribed circle of its insert", "d")
+    shank_height: float | None = result(LENGTH, "Shank height")
+    shank_width: float | None = result(LENGTH, "Shank width")
+    bar_diameter: float | None = result(DIAMETER, "Bar diameter")
+    length: float | None = result(LENGTH, "Overall length")
+    fits: bool | None = flag("The insert fits")
+
+
+def solve(inputs: HolderInputs) -> Answer[HolderResults]:
+    """What the designation says. Raises Missing for a blank one, OutOfRange where a position is wrong.
+
+    >>> found = solve(HolderInputs(holder="PCLNR 2525M12", insert="CNMG 120408")).results
+    >>> round(math.degrees(found.entering_angle)), round(math.degrees(found.end_angle)), found.fits
+    (95, 5, True)
+    """
+    require(inputs)
+    holder = read_holder(inputs.holder or "")
+    against = tuple(misfits(read_insert(inputs.insert, "insert"), holder)) if inputs.insert else None
+    results = _results(holder, None if against is None else not against)
+    return Answer(
+        results=results,
+        headline="entering_angle" if results.entering_angle is not None else "style",
+        cautions=tuple(Caution(message, 3, "fits") for message in against or ()),
+        notes=tuple(_notes(holder)),
+        tables={"positions": holder.positions},
+    )
+
+
+def _results(holder: Holder, fits: bool | None) -> HolderResults:
+    return HolderResults(
+        entering_angle=holder.style.angle,
+        end_angle=_end_angle(holder),
+        style=f"{holder.style.letter}: {holder.style.words}",
+        hand={"R": "right hand", "L": "left hand", "N": "neutral"}[holder.hand],
+        shape=f"{holder.shape.letter}: {holder.shape.words}",
+        clearance=f"{holder.clearance.letter}: {holder.clearance.words}",
+        insert_code=holder.insert_code or None,
+        insert_size=holder.insert_size,
+        shank_height=holder.shank_height,
+        shank_width=holder.shank_width,
+        bar_diameter=holder.bar_diameter,
+        length=holder.length,
+        fits=fits,
+    )
+
+
+def _end_angle(holder: Holder) -> float | None:
+    """None for round inserts and where shape and style leave no angle."""
+    kappa, epsilon = holder.style.angle, holder.shape.angle
+    if kappa is None or epsilon is None or math.pi - kappa - epsilon < NO_END_ANGLE:
+        return None
+    return end_cutting_angle(kappa, epsilon)
+
+
+def _notes(holder: Holder) -> Iterator[Message]:
+    if holder.insert_code == "":
+        yield Message("The designation ends before the insert's size, so that only shape and clearance are checked.")
+    if holder.style.neutral is False and holder.hand == "N":
+        values = {"style": holder.style.letter}
+        yield Message("A neutral holder of style {style} is unusual: check the letter for the hand.", values)
+    if holder.is_bar and holder.bar_diameter:
+        yield Message(
+            "A bar cuts with the end of its head, fed along its own axis: that is the feed of its entering angle."
+        )
+
+
+FEATURE = Feature(
+    path="nose-radius/holder",
+    page="/holder",
+    title="Holder",
+    summary="What each letter and number on a holder or boring bar means, its angles, and whether an insert fits it.",
+    inputs=HolderInputs,
+    results=HolderResults,
+    solve=solve,
+    rows={"positions": Rows(Position, "Position by position", "Position by position")},
+    supporting=("fits", "end_angle", "style", "shape", "insert_code"),
+    example={"holder": "SDJCR 2020K11", "insert": "DCMT 11T304"},
+)

@@ -1,0 +1,350 @@
+"""The round nose on a contour as a question: its way, the points to key in, what it leaves, what compensation needs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import partial
+from typing import cast
+
+from calc.answer.drawing import Detail, Drawing, Nose, Path
+from calc.answer.feature import Answer, Feature, Rows
+from calc.contour import Chain, Side
+from calc.contour.text import ContourGiven
+from calc.language.checks import require
+from calc.language.fields import choice, contour, given, part, result, word
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.problems import Fault, Impossible
+from calc.language.quantities import ANGLE, AREA, COUNT, LENGTH, RADIUS, X, Z
+from calc.questions.operations.dish_plan.inputs import TOOL_POINTS
+from calc.shapes.chosen import OWN, SHAPES, TOOL_SIDE, shape_chain
+from calc.tool.compensation import (
+    CompensationResults,
+    cancel_advice,
+    compensation_cautions,
+    compensation_results,
+    lead_to,
+)
+from calc.tool.nose_path import Gouge, NosePath, Unreached, nose_path
+from calc.tool.nose_shift import (
+    KeyRow,
+    MeasureRow,
+    key_rows,
+    led_by_the_print,
+    measure_rows,
+    record_rules,
+)
+from calc.tool.point import STEPS, tool_point
+
+SIDES = {"": "by the example; of my own: left of travel", "left": "left of travel", "right": "right of travel"}
+REASONS = {
+    "corner": "concave corner",
+    "radius": "radius smaller than the nose",
+    "narrow": "too narrow for the nose",
+    "axis": "too near to the axis for the nose",
+}
+MOST_DETAILS = 2
+
+
+@dataclass(frozen=True, kw_only=True)
+class LeadInputs:
+    """How the tool comes to the start of the contour."""
+
+    lead_in: float | None = given(
+        LENGTH, "Lead-in", "", hint="straight, onto the start of the contour", least=0.0, brief="lead-in"
+    )
+    lead_heading: float | None = given(
+        ANGLE, "its direction", "", hint="from +Z, counter-clockwise; 180° runs toward the chuck", least=-math.tau
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class NoseInputs:
+    """A contour, a nose, and how the control is told of it."""
+
+    shape: str = choice("Contour", SHAPES, OWN)
+    contour: ContourGiven | None = contour("My own contour, in the direction of travel")
+    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, start=(0.8, 0.03125), brief="nose")
+    tool_point: str = choice("Tool point", TOOL_POINTS, "3", brief="tool point", hint="controls differ")
+    side: str = choice("Tool stands", SIDES, "")
+    lead: LeadInputs = part(LeadInputs, "Lead-in")
+
+
+@dataclass(frozen=True, kw_only=True)
+class UnreachedRow:
+    """A stretch of the contour that the nose does not touch, and what stays there."""
+
+    elements: str = word("Elements")
+    why: str = word("Why")
+    size: float = result(LENGTH, "stays off by", hint="at most")
+    area: float | None = result(AREA, "area that stays")
+    centre_x: float | None = result(X, "nose centre X")
+    centre_z: float | None = result(Z, "nose centre Z")
+
+
+@dataclass(frozen=True, kw_only=True)
+class GougeRow:
+    """What a nose would cut that followed an element to its end all the same."""
+
+    element: str = word("Along element")
+    into: str = word("into element")
+    depth: float = result(LENGTH, "deep")
+    at_x: float = result(X, "at X")
+    at_z: float = result(Z, "at Z")
+
+
+@dataclass(frozen=True, kw_only=True)
+class WayResults:
+    """How far the nose comes."""
+
+    largest_unreached: float = result(LENGTH, "Nose stays off the print by", hint="at most; 0: it touches every place")
+    unreached_count: float = result(COUNT, "Places not reached")
+    way_length: float = result(LENGTH, "Way of the nose centre")
+    runs: float = result(COUNT, "in runs", hint="more than one: it cannot pass from one to the next along the contour")
+
+
+@dataclass(frozen=True, kw_only=True)
+class UnshiftedResults:
+    """What happens when the print's points are keyed in and nothing compensates."""
+
+    most_left: float = result(LENGTH, "Metal left without compensation", hint="square to the print, at most")
+    most_deep: float = result(LENGTH, "Cut too deep without compensation", hint="at most")
+    worst_element: str | None = word("worst at element")
+
+
+@dataclass(frozen=True, kw_only=True)
+class NoseContourResults:
+    """The nose on the contour."""
+
+    way: WayResults = part(WayResults, "Nose and tool point")
+    unshifted: UnshiftedResults = part(UnshiftedResults, "Without compensation")
+    compensation: CompensationResults = part(CompensationResults, "Compensation on the control")
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """The contour with its nose: radius (mm), tool point, the tool's side of travel, the lead-in (mm, rad)."""
+
+    chain: Chain
+    nose: float
+    number: int
+    side: Side
+    lead_in: float = 0.0
+    lead_heading: float = math.pi
+
+
+def solve(inputs: NoseInputs) -> Answer[NoseContourResults]:
+    """The nose on the contour. Raises `Missing` without contour or nose, and what the contour's solver raises.
+
+    >>> pad = solve(NoseInputs(shape="pad", nose_radius=0.4, tool_point="3"))
+    >>> round(pad.results.unshifted.most_left, 6)
+    0.165685
+    """
+    require(inputs, "nose_radius")
+    chain = shape_chain(inputs.shape, inputs.contour)
+    side = cast("Side", inputs.side or TOOL_SIDE.get(inputs.shape, "left"))
+    heading = inputs.lead.lead_heading
+    return answer_of(
+        Question(
+            chain,
+            inputs.nose_radius or 0.0,
+            int(inputs.tool_point),
+            side,
+            inputs.lead.lead_in or 0.0,
+            math.pi if heading is None else heading,
+        )
+    )
+
+
+def answer_of(asked: Question) -> Answer[NoseContourResults]:
+    """The answer for a contour that is known. Raises `Impossible` for a nose that touches nothing of it.
+
+    >>> chain = shape_chain("stem", None)
+    >>> answer_of(Question(chain, 0.8, 3, "right")).results.way.unreached_count
+    2.0
+    """
+    path = nose_path(asked.chain, asked.nose, asked.side)
+    if not path.steps:
+        text = "A nose of {nose} touches no place of this contour on that side: take a smaller one, or the other side."
+        raise Impossible(Fault("nose_radius", Message(text, {"nose": Quantity(asked.nose, RADIUS)})))
+    record_rules(path)
+    lead = lead_to(asked.chain.start, asked.lead_in, asked.lead_heading)
+    measured = measure_rows(asked.chain, asked.nose, asked.side, asked.number)
+    keyed = key_rows(path, asked.number)
+    results = NoseContourResults(
+        way=_way(path), unshifted=_unshifted(measured), compensation=compensation_results(path, lead)
+    )
+    headline = "most_left" if results.unshifted.most_left >= results.unshifted.most_deep else "most_deep"
+    return Answer(
+        results=results,
+        headline=headline,
+        contour=asked.chain,
+        cautions=(*compensation_cautions(path, lead), *_beyond_axis(path, asked.number)),
+        notes=tuple(_notes(asked)),
+        sentences=_sentences(asked),
+        tables={
+            "key_points": keyed,
+            "measured": measured,
+            "unreached": [unreached_row(gap) for gap in path.unreached],
+            "gouges": [_gouge_row(gouge) for gouge in path.gouges],
+        },
+        drawing=partial(drawing_of, asked, path),
+    )
+
+
+def _way(path: NosePath) -> WayResults:
+    return WayResults(
+        largest_unreached=max((gap.size for gap in path.unreached), default=0.0),
+        unreached_count=float(len(path.unreached)),
+        way_length=sum(chain.length for chain in path.centre_chains),
+        runs=float(len(path.runs)),
+    )
+
+
+def _unshifted(measured: Iterable[MeasureRow]) -> UnshiftedResults:
+    rows = list(measured)
+    worst = max(rows, key=lambda row: max(row.left, row.deep))
+    return UnshiftedResults(
+        most_left=max(row.left for row in rows),
+        most_deep=max(row.deep for row in rows),
+        worst_element=f"{worst.element}, {worst.is_}" if max(worst.left, worst.deep) > 0.0 else None,
+    )
+
+
+def unreached_row(gap: Unreached) -> UnreachedRow:
+    """A place that is not reached, as it stands on the page; elements are counted from 1 there."""
+    first, last = gap.elements[0] + 1, gap.elements[-1] + 1
+    return UnreachedRow(
+        elements=f"{first}" if first == last else f"{first} to {last}",
+        why=REASONS[gap.reason],
+        size=gap.size,
+        area=gap.area,
+        centre_x=gap.centre and gap.centre.r,
+        centre_z=gap.centre and gap.centre.z,
+    )
+
+
+def _gouge_row(gouge: Gouge) -> GougeRow:
+    return GougeRow(
+        element=f"{gouge.of + 1}",
+        into=f"{gouge.into + 1}",
+        depth=gouge.depth,
+        at_x=gouge.contact.r,
+        at_z=gouge.contact.z,
+    )
+
+
+def _beyond_axis(path: NosePath, number: int) -> Iterator[Caution]:
+    """What stands beyond the axis while the nose is nearest to it: the tool point, the nose's own edge."""
+    nearest = min(chain.bounds.r_min for chain in path.centre_chains)
+    nose = path.nose_radius
+    beyond = -(nearest + STEPS[number].r * nose)
+    if path.chain.bounds.r_min > 1e-9 * nose or max(beyond, nose - nearest) <= 1e-9 * nose:
+        return
+    values: dict[str, Value] = {
+        "number": number,
+        "beyond": Quantity(beyond, LENGTH),
+        "nose": Quantity(nose - nearest, LENGTH),
+    }
+    text = "The nose reaches {nose} past the axis"
+    if beyond > 1e-9 * nose:
+        text += ", tool point {number} ends {beyond} beyond it"
+    text += ": see that insert and holder clear the far side, and retract along Z."
+    yield Caution(Message(text, values), 2, "tool_point")
+
+
+def _notes(asked: Question) -> Iterator[Message]:
+    if asked.chain.bounds.r_min < -1e-9 * asked.chain.bounds.size:
+        yield Message("The contour runs beyond the axis: that the part turns, and has a far side, is left out.")
+
+
+def _sentences(asked: Question) -> dict[str, tuple[Message, ...]]:
+    keyed = Message(
+        "Keyed in like this, tool point {number} leads the nose along the print without compensation. At convex "
+        "corners the elements are led on to where they meet: beyond the corner the nose touches nothing.",
+        {"number": asked.number},
+    )
+    unshifted = Message(
+        "This is what comes out when the print's own points are keyed in for tool point {number}. Faces and cylinders "
+        "are right for the tool points 1 to 4 on their sides; slopes and arcs are not.",
+        {"number": asked.number},
+    )
+    axes = Message("For axes as in the sketch: +X up, +Z to the right. Seen the other way G41 and G42 change places.")
+    return {
+        "Nose and tool point": (keyed,),
+        "Without compensation": (unshifted,),
+        "Compensation on the control": (cancel_advice(asked.nose), axes),
+    }
+
+
+def drawing_of(asked: Question, path: NosePath) -> Drawing:
+    """The sketch: the contour, the ways of nose centre and tool point, what is left uncompensated, the worst places."""
+    part_chain = asked.chain if asked.chain.start.r >= asked.chain.end.r else asked.chain.reversed()
+    gaps = sorted((gap for gap in path.unreached if gap.centre), key=lambda gap: -gap.size)[:MOST_DETAILS]
+    return Drawing(
+        title="The nose on the contour",
+        description="Section with the axis across the page, the chuck at the left; the ways of nose and tool point.",
+        part=part_chain,
+        bar_radius=max(asked.chain.start.r, asked.chain.end.r),
+        paths=tuple(_paths(asked, path)),
+        noses=tuple(_noses(asked, path, gaps)),
+        spots=tuple(
+            (f"{number}", element.point_at(element.length / 2)) for number, element in enumerate(asked.chain, 1)
+        ),
+        details=tuple(_details(asked, gaps)),
+    )
+
+
+def _paths(asked: Question, path: NosePath) -> Iterator[Path]:
+    for chain in path.centre_chains:
+        yield Path("nose centre", chain)
+    for chain in path.tool_point_chains(asked.number):
+        yield Path("tool point", chain)
+    for chain in left_profile(asked):
+        yield Path("left", chain)
+
+
+def left_profile(asked: Question) -> tuple[Chain, ...]:
+    """The surface that is cut when the tool point follows the print: the near side of all that the nose passes over."""
+    way = led_by_the_print(asked.chain, asked.nose, asked.number)
+    far_side: Side = "right" if asked.side == "left" else "left"
+    return nose_path(way, asked.nose, far_side).centre_chains
+
+
+def _noses(asked: Question, path: NosePath, gaps: list[Unreached]) -> Iterator[Nose]:
+    centres = [gap.centre for gap in gaps if gap.centre] or [path.steps[-1].element.end]
+    for centre in centres:
+        yield Nose(centre, asked.nose, tool_point(centre, asked.nose, asked.number))
+
+
+def _details(asked: Question, gaps: list[Unreached]) -> Iterator[Detail]:
+    for number, gap in enumerate(gaps, 1):
+        if gap.centre:
+            yield Detail(gap.centre, 4.0 * asked.nose, f"what stays {number}")
+
+
+def blank_drawing() -> Drawing:
+    """The sketch while nothing is asked: a corner, a slope and a radius with a nose on them."""
+    asked = Question(shape_chain("stem", None), 2.0, 3, "right")
+    return drawing_of(asked, nose_path(asked.chain, asked.nose, asked.side)).with_symbols_only()
+
+
+FEATURE = Feature(
+    path="nose-radius/path",
+    page="/nose",
+    title="Nose on a contour",
+    summary="What a round nose really cuts: its way, the points to key in without compensation, what stays.",
+    inputs=NoseInputs,
+    results=NoseContourResults,
+    solve=solve,
+    supporting=("largest_unreached", "side_word", "least_lead_in", "worst_element"),
+    rows={
+        "key_points": Rows(KeyRow, "Points to key in without compensation", "Nose and tool point"),
+        "unreached": Rows(UnreachedRow, "Places that the nose does not touch", "Nose and tool point"),
+        "gouges": Rows(GougeRow, "Cut by a nose that followed them all the same", "Nose and tool point"),
+        "measured": Rows(MeasureRow, "What each element would measure", "Without compensation"),
+    },
+    blank=blank_drawing(),
+    example={"shape": "pad", "nose_radius": "0.4", "tool_point": "3", "lead_in": "2", "lead_heading": "270"},
+)

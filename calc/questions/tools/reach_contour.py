@@ -1,0 +1,100 @@
+"""Does it reach along any contour: an insert in a holder, held against every element that is entered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import cast
+
+from calc.answer.feature import Answer, Feature
+from calc.contour import Chain, Side
+from calc.contour.text import ContourGiven
+from calc.language.checks import require
+from calc.language.fields import choice, contour, given, part, word
+from calc.language.quantities import LENGTH
+from calc.machining.reach.examine import examine
+from calc.machining.reach.work import Work
+from calc.questions.shapes.contour_side import can_be_drawn, drawing
+from calc.questions.tools.reach import (
+    ROWS,
+    ReachResults,
+    reach_cautions,
+    reach_notes,
+    reach_remarks,
+    reach_results,
+    reach_tables,
+    tool_drawn,
+)
+from calc.questions.tools.reach_asked import HoldInputs, PlainInsertInputs, ReachInputs, cutter_asked, require_nose
+from calc.shapes.chosen import OWN, SHAPES, SIDES, TOOL_SIDE, shape_chain
+from calc.tool.holder import misfits, read_holder
+from calc.tool.insert import read_insert
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReachContourInputs:
+    """A contour, an insert, a holder; the depth of a pass (mm)."""
+
+    insert: str | None = word("Insert designation", hint="such as DCMT 11T304")
+    holder: str | None = word("Holder or bar designation", hint="such as SDJCR 2020K11")
+    shape: str = choice("Contour", SHAPES, OWN)
+    contour: ContourGiven | None = contour("My own contour, in the direction of travel")
+    side: str = choice("Tool stands", SIDES, "")
+    pass_depth: float | None = given(LENGTH, "Depth per pass", "a_p", above=0.0, hint="square to the contour")
+    hold: HoldInputs = part(HoldInputs, "How it is held")
+    plain: PlainInsertInputs = part(PlainInsertInputs, "Insert by its measures")
+
+
+def contour_work(chain: Chain, side: Side) -> Work:
+    """The work of a contour (mm) all of which the tool shall cut, standing on `side` of travel.
+
+    >>> from calc.contour import Line, Point
+    >>> contour_work(Chain((Line(Point(0.0, 10.0), Point(-5.0, 10.0)),)), "right").names
+    ('element 1',)
+    """
+    return Work(chain, tuple(f"element {number}" for number in range(1, len(chain) + 1)), range(len(chain)), side)
+
+
+def solve(inputs: ReachContourInputs) -> Answer[ReachResults]:
+    """Hold the tool against every element. Raises `Problem` for what is missing, cannot be, or disagrees.
+
+    >>> pad = ReachContourInputs(insert="DCMT 11T304", holder="SDJCR 2020K11", shape="pad")
+    >>> solve(pad).results.verdict
+    'passes'
+    """
+    require(inputs)
+    insert = read_insert(inputs.insert, "insert") if inputs.insert else None
+    holder = read_holder(inputs.holder) if inputs.holder else None
+    asked = ReachInputs(insert=inputs.insert, holder=inputs.holder, hold=inputs.hold, plain=inputs.plain)
+    cutter = cutter_asked(asked, insert, holder)
+    require_nose(cutter)
+    chain = shape_chain(inputs.shape, inputs.contour)
+    side = cast("Side", inputs.side or TOOL_SIDE.get(inputs.shape, "right"))
+    work = contour_work(chain, side)
+    work = work.reversed() if inputs.hold.travel == "out" else work
+    reach = examine(work, cutter, inputs.pass_depth, inputs.hold.tilt)
+    against = list(misfits(insert, holder)) if insert and holder else None
+    results = reach_results(inputs.hold, cutter, reach, None, holder, fits=None if against is None else not against)
+    return Answer(
+        results=results,
+        headline="verdict",
+        contour=chain,
+        cautions=tuple(reach_cautions(reach, against or [], results, inputs.hold)),
+        notes=tuple(reach_notes(insert, holder, cutter)),
+        sentences={"Checks": tuple(reach_remarks(reach))},
+        tables=reach_tables(work, reach, cutter),
+        drawing=(lambda: tool_drawn(drawing(chain, side, None), work, reach)) if can_be_drawn(chain) else None,
+    )
+
+
+FEATURE = Feature(
+    path="nose-radius/reach-contour",
+    page="/reach-contour",
+    title="Reach along a contour",
+    summary="Does it reach? An insert in its holder against every element of any contour, rising and falling.",
+    inputs=ReachContourInputs,
+    results=ReachResults,
+    solve=solve,
+    rows=ROWS,
+    supporting=("stopped_by", "margin_ahead", "margin_behind", "tool_point"),
+    example={"insert": "DCMT 11T304", "holder": "SDJCR 2020K11", "shape": "stem"},
+)

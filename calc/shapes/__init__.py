@@ -1,0 +1,1 @@
+"""Shapes of a print, each of which yields a contour."""

@@ -1,0 +1,62 @@
+"""Exact distances of moving outlines, against shapely."""
+
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely.geometry import LineString, MultiPoint, Polygon
+
+from calc.contour import Arc, Element, Line, Point, Turn
+from calc.machining.reach.gaps import gap_to
+from calc.machining.reach.tool import hull
+
+PLACE = st.floats(-20.0, 20.0)
+POINTS = st.builds(Point, PLACE, PLACE)
+
+
+def polyline(element: Element) -> LineString:
+    count = 4000 if isinstance(element, Arc) else 1
+    return LineString([tuple(element.point_at(element.length * i / count)) for i in range(count + 1)])
+
+
+def check(core: tuple[Point, ...], at: Point, element: Element) -> None:
+    """The gap of the polygon's rim from the element."""
+    corners = [tuple(corner.shifted(*at)) for corner in core]
+    rim = Polygon(corners).exterior if len(corners) > 2 else MultiPoint(corners)
+    found = float(gap_to(core, [at], element)[0])
+    assert found == pytest.approx(rim.distance(polyline(element)), abs=2e-5)
+
+
+@settings(deadline=None)
+@given(st.lists(POINTS, min_size=3, max_size=7), POINTS, POINTS, POINTS)
+def test_a_polygon_and_a_line_are_as_far_apart_as_shapely_says(
+    corners: list[Point], at: Point, start: Point, end: Point
+) -> None:
+    core = hull(corners)
+    if len(core) > 2 and start.distance_to(end) > 0.01 and Polygon(core).area > 0.01:
+        check(core, at, Line(start, end))
+
+
+@settings(deadline=None)
+@given(
+    st.lists(POINTS, min_size=3, max_size=7), POINTS, POINTS, st.floats(0.5, 30.0), st.floats(-3.0, 3.0),
+    st.floats(0.1, 6.0), st.sampled_from(["cw", "ccw"]),
+)  # fmt: skip
+def test_a_polygon_and_an_arc_are_as_far_apart_as_shapely_says(
+    corners: list[Point], at: Point, centre: Point, radius: float, first: float, sweep: float, turn: str
+) -> None:
+    core = hull(corners)
+    way: Turn = "ccw" if turn == "ccw" else "cw"
+    arc = Arc.from_angles(centre, radius, first, first + (sweep if way == "ccw" else -sweep), way)
+    if len(core) > 2 and Polygon(core).area > 0.01:
+        check(core, at, arc)
+        check((Point(0.0, 0.0),), at, arc)
+
+
+def test_many_places_at_once_are_as_one_by_one() -> None:
+    core = hull([Point(0.0, 0.0), Point(4.0, 1.0), Point(1.0, 5.0)])
+    arc = Arc.from_angles(Point(0.0, 0.0), 9.0, 0.0, 2.0, "ccw")
+    places = [Point(12.0 * math.cos(t / 5), 12.0 * math.sin(t / 5)) for t in range(30)]
+    together = gap_to(core, places, arc)
+    assert [float(gap) for gap in together] == [float(gap_to(core, [place], arc)[0]) for place in places]

@@ -1,0 +1,159 @@
+"""Passes taken off the stock: against closed forms of areas and volumes, and against what the nose's way says."""
+
+import math
+from itertools import pairwise
+
+import pytest
+import shapely
+
+from calc.contour import Chain, Line, Point, plane_area
+from calc.machining.removal.region import Bar, work_of
+from calc.machining.removal.simulating import Move, Simulation, ToolPass, simulate
+from calc.machining.removal.sweep import Outline
+from calc.shapes.chosen import TOOL_SIDE, shape_chain
+from calc.shapes.dish.bowl import DishInputs
+from calc.shapes.dish.geometry import solve_dish
+from calc.shapes.dish.nose import nose_on_dish
+from calc.shapes.dish.uncompensated import uncompensated
+from calc.tool.insert import insert_core
+from calc.tool.insert.tables import shapes
+from calc.tool.nose_path import nose_path
+from calc.tool.nose_shift import led_by_the_print
+
+ROUND = Outline((Point(0.0, 0.0),), 6.0)
+BAR = Bar(30.0, 1.0, -20.0)
+
+
+def along(chain: Chain, nose: float, side: str, name: str = "finish") -> ToolPass:
+    way = nose_path(chain, nose, side).centre_chains[0]  # type: ignore[arg-type]  # one of two words
+    return ToolPass(name, (Move(way.elements, 0.2),))
+
+
+def seat(*lifts: float) -> Simulation:
+    chain = shape_chain("seat", None)
+    work = work_of(BAR.area(), chain, "left")
+    passes = [along(chain.shifted(lift, 0.0), 6.0, "left", f"{lift}") for lift in lifts]
+    return simulate(work, ROUND, passes, chain)
+
+
+def test_the_seat_comes_out_and_nothing_is_gouged() -> None:
+    found = seat(4.0, 3.0, 2.0, 1.0, 0.0)
+    assert found.proud == ()
+    assert found.gouged == ()
+    assert all(removal.gouged == 0.0 for removal in found.removals)
+
+
+def test_what_is_removed_and_what_is_left_is_the_stock() -> None:
+    found = seat(3.0, 1.5, 0.0)
+    assert sum(each.area for each in found.removals) + found.left.area == pytest.approx(found.work.stock.area)
+    whole = math.pi * 900.0 * 21.0
+    kept = sum(each.volume for each in found.removals)
+    dish = solve_dish(DishInputs(radius=75.0, depth=4.5))
+    sharp = math.pi * 4.5**2 * (75.0 - 1.5)
+    assert whole - kept == pytest.approx(whole - math.pi * 900.0 - sharp, rel=2e-4)
+    assert dish.bowl.depth == 4.5
+
+
+@pytest.mark.parametrize("number", [2, 3])
+def test_the_uncompensated_seat_is_the_closed_form_profile(number: int) -> None:
+    """Swept discs in closed form (the dish's own page): the area left in front of a plane, and the deepest places."""
+    dish = solve_dish(DishInputs(radius=75.0, depth=4.5))
+    profile = uncompensated(nose_on_dish(dish, 6.0, number))
+    assert profile is not None
+    way = led_by_the_print(dish.part(60.0), 6.0, number)
+    work = work_of(Bar(30.0, 0.0, -20.0).area(), dish.part(60.0), "left")
+    found = simulate(work, ROUND, [ToolPass("led", (Move(way.elements, 0.2),))], dish.part(60.0))
+    within = [each for each in profile.profile.elements if each.end.r < 30.0]
+    first = within[0].split_at_r(30.0)[-1]
+    clipped = Chain((first, *within[1:]))
+    corners = [clipped.end, Point(-20.0, 0.0), Point(-20.0, 30.0), clipped.start]
+    wanted = abs(plane_area([*clipped, *(Line(a, b) for a, b in pairwise(corners))]))
+    assert found.left.area == pytest.approx(wanted, abs=2.5e-4 * clipped.length)
+
+
+def test_a_nose_without_compensation_leaves_on_the_pad_what_the_table_says() -> None:
+    """0.4 (sqrt 2 - 1) on the edge at 45 degrees."""
+    chain = shape_chain("pad", None)
+    work = work_of(Bar(25.4, 1.0, -30.0).area(), chain, TOOL_SIDE["pad"])
+    way = led_by_the_print(chain, 0.4, 3)
+    outline = Outline((Point(0.0, 0.0),), 0.4)
+    rough = [along(chain.shifted(0.6 * lift, 0.0), 0.4, "left", "rough") for lift in range(10, 0, -1)]
+    found = simulate(work, outline, [*rough, ToolPass("led", (Move(way.elements, 0.1),))], chain)
+    edge = next(place for place in found.proud if place.of == 1)
+    assert edge.depth == pytest.approx(0.4 * (2**0.5 - 1), abs=2e-3)
+
+
+def test_corners_keep_what_the_nose_cannot_reach() -> None:
+    """The same area as the nose's way tells, found without it."""
+    chain = shape_chain("stem", None)
+    outline = Outline(insert_core(shapes()["D"], 9.525, 0.8, math.radians(62.5)), 0.8)
+    work = work_of(Bar(21.0, 1.0, -120.0).area(), chain, "right", 0.8)
+    passes = [along(chain.shifted(0.0, lift), 0.8, "right") for lift in (11.0, 9.0, 7.0, 5.0, 3.0, 1.5, 0.5, 0.0)]
+    found = simulate(work, outline, passes, chain)
+    gaps = nose_path(chain, 0.8, "right").unreached
+    assert found.over.area == pytest.approx(sum(gap.area or 0.0 for gap in gaps), abs=1e-2)
+    assert [place.of for place in found.proud] == [2, 3, 4, 5]
+    assert found.gouged == ()
+
+
+def test_a_flank_that_is_too_steep_gouges_and_says_how_deep() -> None:
+    """An 80 degree insert held as for facing, led through a groove, cuts its wall."""
+    corners = [Point(5.0, 20.0), Point(0.0, 20.0), Point(-3.0, 15.0), Point(-10.0, 15.0), Point(-10.0, 22.0)]
+    chain = Chain(tuple(Line(a, b) for a, b in pairwise(corners)))
+    outline = Outline(insert_core(shapes()["C"], 12.7, 0.8, math.radians(45.0)), 0.8)
+    work = work_of(Bar(22.0, 0.0, -30.0).area(), chain, "right")
+    found = simulate(work, outline, [along(chain, 0.8, "right")], chain)
+    assert found.gouged
+    assert found.gouged[0].depth > 1.0
+    assert found.removals[0].gouged > 1.0
+
+
+def test_a_rapid_through_the_stock_is_told() -> None:
+    chain = Chain((Line(Point(5.0, 20.0), Point(-10.0, 20.0)),))
+    work = work_of(Bar(25.0, 0.0, -30.0).area(), chain, "right", 1.0)
+    way = Line(Point(5.0, 20.8), Point(-5.0, 20.8))
+    found = simulate(work, Outline((Point(0.0, 0.0),), 0.8), [ToolPass("too fast", (Move((way,)),))], chain)
+    assert found.removals[0].rapid > 5.0
+    assert found.removals[0].chips == ()
+
+
+def test_the_chip_of_a_straight_cut_is_depth_times_feed() -> None:
+    chain = Chain((Line(Point(5.0, 20.0), Point(-10.0, 20.0)),))
+    work = work_of(Bar(21.0, 0.0, -30.0).area(), chain, "right", 1.0)
+    outline = Outline(insert_core(shapes()["C"], 12.7, 0.8, math.radians(45.0)), 0.8)
+    way = (Line(Point(3.0, 20.8), Point(-2.0, 20.8)), Line(Point(-2.0, 20.8), Point(-6.0, 20.8)))  # two stretches
+    found = simulate(work, outline, [ToolPass("cut", (Move(way, 0.25),))], chain)
+    last = found.removals[0].chips[-1]
+    assert last.width == pytest.approx(1.0, abs=1e-3)
+    assert last.section == pytest.approx(0.25, abs=1e-3)
+    assert last.place == 5.0
+
+
+def test_a_long_cut_is_told_in_stretches_that_add_up() -> None:
+    chain = Chain((Line(Point(5.0, 20.0), Point(-30.0, 20.0)),))
+    work = work_of(Bar(21.0, 0.0, -50.0).area(), chain, "right", 1.0)
+    way = (Line(Point(3.0, 20.8), Point(-29.0, 20.8)),)
+    (removal,) = simulate(work, Outline((Point(0.0, 0.0),), 0.8), [ToolPass("cut", (Move(way, 0.2),))], chain).removals
+    assert len(removal.chips) == 4
+    assert sum(chip.width * chip.length for chip in removal.chips) == pytest.approx(removal.area, abs=1e-6)
+    assert [chip.place for chip in removal.chips] == [0.0, 8.0, 16.0, 24.0]
+
+
+def test_the_holder_that_hits_what_is_left_is_told() -> None:
+    chain = Chain((Line(Point(5.0, 20.0), Point(-10.0, 20.0)),))
+    block = (Point(-3.0, -1.0), Point(3.0, -1.0), Point(3.0, 3.0), Point(-3.0, 3.0))
+    work = work_of(Bar(25.0, 0.0, -30.0).area(), chain, "right", 1.0)
+    found = simulate(work, Outline((Point(0.0, 0.0),), 0.8, (block,)), [along(chain, 0.8, "right")], chain)
+    assert found.removals[0].holder > 1.0
+
+
+def test_a_bored_bar_has_its_hole() -> None:
+    assert Bar(10.0, 0.0, -10.0, 3.0, 4.0).area().area == pytest.approx(100.0 - 12.0)
+    assert Bar(10.0, 0.0, -10.0, 3.0).area().area == pytest.approx(70.0)
+
+
+def test_a_bore_is_removed_from_the_inside() -> None:
+    chain = Chain((Line(Point(0.0, 8.0), Point(-6.0, 8.0)), Line(Point(-6.0, 8.0), Point(-6.0, 5.0))))
+    work = work_of(Bar(20.0, 0.0, -10.0, 5.0).area(), chain, "left")
+    assert work.to_remove.area == pytest.approx(18.0)
+    assert shapely.Point(-3.0, 7.0).within(work.to_remove)

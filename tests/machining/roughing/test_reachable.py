@@ -1,0 +1,83 @@
+"""What an insert's edges reach: against half-lines cast over the part by a general geometry library."""
+
+import math
+import random
+from itertools import pairwise
+
+import pytest
+import shapely
+
+from calc.contour import Chain, Line, Point
+from calc.machining.roughing.reachable import Edges, reachable
+from calc.shapes.chosen import shape_chain
+
+
+def profile(seed: int) -> Chain:
+    """A profile with valleys, from the front toward the chuck, the tool on the right."""
+    rng = random.Random(seed)
+    z, corners = 0.0, [(0.0, 20.0)]
+    for _ in range(rng.randint(3, 9)):
+        z -= rng.uniform(0.05, 6.0)
+        corners.append((z, rng.uniform(12.0, 26.0)))
+    return Chain(tuple(Line(Point(*a), Point(*b)) for a, b in pairwise(corners)))
+
+
+def metal(chain: Chain) -> shapely.Polygon:
+    corners = [(chain.start.z, chain.start.r), *((each.end.z, each.end.r) for each in chain)]
+    return shapely.Polygon([*corners, (corners[-1][0], 0.0), (corners[0][0], 0.0)])
+
+
+def is_free(place: Point, edges: Edges, part: shapely.Polygon) -> bool:
+    """Whether the half-lines along both edges leave the part at once."""
+    inner = part.buffer(-1e-7)
+    return all(
+        not inner.intersects(shapely.LineString([place, place.shifted(500 * math.cos(a), 500 * math.sin(a))]))
+        for a in (edges.low, edges.high)
+    )
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_place_is_kept_exactly_if_both_edges_clear_the_part_there(seed: int) -> None:
+    chain, edges = profile(seed), Edges(math.radians(32.0), math.radians(87.0))
+    found = reachable(chain, "right", edges).chain
+    part = metal(chain)
+    for element in chain:
+        for place in range(1, 20):
+            point = element.point_at(element.length * place / 20)
+            away = found.distance_to(point)
+            if away < 1e-9:
+                assert is_free(point, edges, part)
+            elif away > 1e-6:
+                assert not is_free(point, edges, part)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_nothing_of_the_part_is_cut_into(seed: int) -> None:
+    chain = profile(seed)
+    found = reachable(chain, "right", Edges(math.radians(32.0), math.radians(87.0))).chain
+    assert metal(chain).difference(metal(found).buffer(1e-9)).area < 1e-6
+
+
+def test_travelled_the_other_way_the_same_is_reached() -> None:
+    chain, edges = profile(7), Edges(math.radians(32.0), math.radians(87.0))
+    there, back = reachable(chain, "right", edges), reachable(chain.reversed(), "left", edges)
+    assert there.chain.length == pytest.approx(back.chain.length)
+    assert len(there.shadows) == len(back.shadows)
+
+
+def test_the_seat_is_refused_at_its_mouth_to_an_80_degree_insert_held_to_face() -> None:
+    """95 degrees entering: edges 5 and 85 degrees off the axis; the mouth's slope is 19.95 degrees from the face."""
+    chain = shape_chain("seat", None)
+    (shadow,) = reachable(chain, "left", Edges(math.radians(5.0), math.radians(85.0))).shadows
+    assert chain.elements[1].distance_to(shadow.start) < 1e-9
+    assert shadow.end.r == 0.0
+
+
+def test_the_seat_passes_a_round_insert() -> None:
+    chain = shape_chain("seat", None)
+    assert reachable(chain, "left", None).chain is chain
+
+
+def test_a_margin_widens_the_insert_on_both_sides() -> None:
+    wider = Edges(math.radians(32.0), math.radians(87.0)).kept_off(math.radians(2.0))
+    assert (wider.low, wider.high) == pytest.approx((math.radians(30.0), math.radians(89.0)))

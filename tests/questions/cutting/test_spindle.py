@@ -1,0 +1,77 @@
+"""The spindle question from its declared inputs."""
+
+import math
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calc.language.problems import Impossible, Missing, OutOfRange, Problem
+from calc.questions.cutting.spindle import FEATURE, SpindleInputs, solve
+
+anything = st.none() | st.floats(allow_nan=True, allow_infinity=True)
+
+
+def test_the_limit_holds_inside_its_diameter_and_the_surface_speed_falls() -> None:
+    found = solve(SpindleInputs(surface_speed=220_000.0, diameter=20.0, max_rpm=2000.0))
+    assert found.results.rpm == 2000.0
+    assert found.results.limited is True
+    assert found.results.limit_diameter == pytest.approx(35.0141, abs=5e-5)
+    assert found.results.true_speed == pytest.approx(math.pi * 20 * 2000)
+    assert [caution.about for caution in found.cautions] == ["rpm"]
+
+
+def test_without_a_limit_there_is_no_limit_diameter_and_a_grave_caution() -> None:
+    found = solve(SpindleInputs(surface_speed=220_000.0, diameter=60.0))
+    assert found.results.limit_diameter is None
+    assert found.results.limited is False
+    assert [(caution.about, caution.severity) for caution in found.cautions] == [("max_rpm", 3)]
+
+
+def test_a_limit_above_the_chucks_marking_and_long_work_are_told() -> None:
+    given_ = SpindleInputs(surface_speed=220_000.0, diameter=30.0, max_rpm=4000.0, chuck_limit=3200.0, length_out=120.0)
+    assert [caution.about for caution in solve(given_).cautions] == ["max_rpm", "length_out"]
+    fine = SpindleInputs(surface_speed=220_000.0, diameter=60.0, max_rpm=2000.0, chuck_limit=3200.0, length_out=60.0)
+    assert solve(fine).cautions == ()
+
+
+def test_each_missing_value_is_asked_for_at_its_field() -> None:
+    with pytest.raises(Missing) as raised:
+        solve(SpindleInputs())
+    assert [(f.field, f.message.say()) for f in raised.value.faults] == [
+        ("surface_speed", "Give the surface speed."),
+        ("diameter", "Give the diameter."),
+    ]
+
+
+def test_on_the_axis_a_limit_is_needed() -> None:
+    with pytest.raises(Impossible, match="spindle limit"):
+        solve(SpindleInputs(surface_speed=220_000.0, diameter=0.0))
+
+
+@pytest.mark.parametrize("bad", [math.nan, math.inf, -math.inf, -1.0, 0.0])
+def test_a_value_that_cannot_be_meant_is_refused_at_its_field(bad: float) -> None:
+    with pytest.raises(OutOfRange) as raised:
+        solve(SpindleInputs(surface_speed=bad, diameter=60.0))
+    assert raised.value.faults[0].field == "surface_speed"
+
+
+@given(anything, anything, anything, anything, anything)
+def test_any_floats_give_a_right_answer_or_a_sentence(v: Any, d: Any, n: Any, chuck: Any, out: Any) -> None:
+    try:
+        found = solve(SpindleInputs(surface_speed=v, diameter=d, max_rpm=n, chuck_limit=chuck, length_out=out)).results
+    except Problem:
+        return
+    assert 0.0 < found.rpm <= (n or 100_000.0)
+    assert found.limited or found.rpm * math.pi * d == pytest.approx(v)
+    assert 0.0 <= found.true_speed <= v * (1 + 1e-9)
+
+
+def test_the_working_shows_each_step() -> None:
+    _, steps = FEATURE.answer(SpindleInputs(surface_speed=220_000.0, diameter=60.0, max_rpm=2000.0))
+    assert [step.formula.means for step in steps] == [
+        "spindle speed",
+        "spindle speed with the limit",
+        "diameter at which the spindle limit takes over",
+    ]

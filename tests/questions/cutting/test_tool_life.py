@@ -1,0 +1,101 @@
+"""Tool life and cost from the declared inputs."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calc.language.problems import Missing, OutOfRange, Problem
+from calc.questions.cutting.tool_life import CostInputs, LifeInputs, PartInputs, solve
+
+# 'Fundamentals of Modern Manufacturing', machining economics, from memory (see tests/cutting/test_life.py).
+CUT = PartInputs(diameter=100.0, length=500.0, feed=0.25)
+COSTS = CostInputs(change_time=2.0, handling_time=5.0, machine_rate=0.5, edge_cost=3.0)
+BOOK = LifeInputs(known_speed=70_000.0, known_life=1.0, exponent=0.125, cut=CUT, costs=COSTS)
+anything = st.none() | st.floats(allow_nan=True, allow_infinity=True)
+
+
+def test_the_textbook_example_comes_out_with_both_best_speeds_and_the_judged_one() -> None:
+    found = solve(replace(BOOK, surface_speed=50_000.0, cut=replace(CUT, batch=100.0)))
+    assert found.results.speed_lowest_cost == pytest.approx(42_322.8, abs=0.05)
+    assert found.results.speed_most_parts == pytest.approx(50_330.6, abs=0.05)
+    assert found.results.cost_per_part == pytest.approx(12.783, abs=5e-4)
+    assert [row.name for row in found.tables["speeds"]] == ["to judge", "lowest cost", "most parts"]
+    assert found.tables["speeds"][0].edges == 100
+
+
+def test_the_curves_have_their_lowest_point_at_the_marks() -> None:
+    cost, time = solve(BOOK).plots
+    assert [mark.label.say() for mark in cost.marks] == ["lowest cost", "most parts"]
+    assert cost.marks[0].y <= min(cost.curves[0].ys) * (1 + 1e-9)
+    assert time.marks[1].y <= min(time.curves[0].ys) * (1 + 1e-9)
+
+
+def test_every_mark_stands_in_the_table() -> None:
+    for plot in solve(BOOK).plots:
+        for mark in plot.marks:
+            assert any(row[0] == mark.x and row[-1] == pytest.approx(mark.y) for row in plot.rows)
+
+
+def test_without_costs_only_most_parts_is_found() -> None:
+    found = solve(replace(BOOK, costs=CostInputs(change_time=2.0)))
+    assert found.headline == "speed_most_parts"
+    assert found.results.speed_lowest_cost is None
+    assert [plot.key for plot in found.plots] == ["time"]
+
+
+def test_one_cost_alone_asks_for_the_other() -> None:
+    with pytest.raises(Missing, match="edge_cost: For the lowest cost give both"):
+        solve(replace(BOOK, costs=CostInputs(change_time=2.0, machine_rate=0.5)))
+
+
+def test_an_edge_that_lasts_less_than_a_part_and_a_speed_beyond_the_spindle_are_told() -> None:
+    found = solve(replace(BOOK, surface_speed=70_000.0, cut=replace(CUT, max_rpm=200.0)))
+    assert [(caution.about, caution.severity) for caution in found.cautions] == [
+        ("surface_speed", 3), ("surface_speed", 2),
+    ]  # fmt: skip
+
+
+def test_what_is_missing_is_asked_for_at_its_field() -> None:
+    with pytest.raises(Missing) as raised:
+        solve(LifeInputs(known_speed=70_000.0, known_life=1.0))
+    assert [fault.field for fault in raised.value.faults] == ["exponent", "diameter", "length", "feed", "change_time"]
+
+
+@pytest.mark.parametrize("bad", [0.0, 1.0, -0.2, math.nan])
+def test_an_exponent_that_cannot_be_is_refused(bad: float) -> None:
+    with pytest.raises(OutOfRange, match="exponent"):
+        solve(replace(BOOK, exponent=bad))
+
+
+@settings(max_examples=60)
+@given(anything, anything, anything, anything, anything, anything)
+def test_any_floats_give_finite_numbers_or_a_sentence(v: Any, t: Any, n: Any, d: Any, f: Any, c: Any) -> None:
+    asked = LifeInputs(
+        known_speed=v, known_life=t, exponent=n, cut=PartInputs(diameter=d, length=d, feed=f),
+        costs=CostInputs(change_time=c, machine_rate=c, edge_cost=t),
+    )  # fmt: skip
+    try:
+        found = solve(asked)
+    except Problem:
+        return
+    assert math.isfinite(found.results.speed_most_parts)
+    assert all(math.isfinite(y) for plot in found.plots for curve in plot.curves for y in curve.ys)
+
+
+SPEEDS, MINUTES = st.floats(1000.0, 1e7), st.floats(0.01, 1000.0)
+
+
+@settings(max_examples=60)
+@given(SPEEDS, MINUTES, st.floats(0.05, 0.9), st.floats(0.1, 1000.0), st.floats(0.001, 5.0), st.floats(0.01, 100.0))
+def test_any_sound_values_give_finite_numbers(v: float, t: float, n: float, d: float, f: float, c: float) -> None:
+    costs = CostInputs(change_time=c, machine_rate=c, edge_cost=t)
+    cut = PartInputs(diameter=d, length=d, feed=f)
+    found = solve(LifeInputs(known_speed=v, known_life=t, exponent=n, cut=cut, costs=costs))
+    assert 0.0 < (found.results.speed_lowest_cost or 0.0) <= found.results.speed_most_parts * (1 + 1e-9)
+    assert all(math.isfinite(y) for plot in found.plots for curve in plot.curves for y in curve.ys)

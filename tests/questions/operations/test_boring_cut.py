@@ -1,0 +1,134 @@
+"""A boring cut: Kienzle with boring's factor, forces by the nose, the bar's cautions, refusals."""
+
+import math
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calc.cutting.machine import Machine, ToolBar
+from calc.cutting.materials import materials
+from calc.language.problems import Impossible, Missing, OutOfRange, Problem
+from calc.language.quantities import View
+from calc.questions.cutting.force import ForceInputs
+from calc.questions.cutting.force import solve as turn
+from calc.questions.operations.boring_cut import FEATURE, BoringInputs, solve
+
+anything = st.none() | st.floats(allow_nan=True, allow_infinity=True) | st.floats(0.005, 80.0)
+CUT: dict[str, Any] = {"material": "C45", "bore_diameter": 40.0, "depth": 1.0, "feed": 0.15, "nose_radius": 0.4}
+
+
+def test_the_force_is_that_of_turning_times_the_factor_of_boring() -> None:
+    # Praxis der Zerspantechnik, from memory: 1.2 for turning inside
+    bored = solve(BoringInputs(**CUT, entering_angle=math.radians(95.0))).results
+    turned = turn(
+        ForceInputs(
+            material="C45",
+            depth=1.0,
+            feed=0.15,
+            nose_radius=0.4,
+            surface_speed=187_000.0,
+            entering_angle=math.radians(95.0),
+        )
+    ).results
+    assert bored.cutting_force == pytest.approx(1.2 * turned.cutting_force)
+    assert bored.components.passive_force == pytest.approx(1.2 * (turned.components.passive_force or 0.0))
+
+
+def test_speed_time_and_torque_follow_from_the_bore() -> None:
+    found = solve(BoringInputs(**CUT, bore_length=50.0)).results
+    rpm = 187_000 / (math.pi * 40)  # 0.85 times the usual 220 m/min
+    assert found.rpm == pytest.approx(rpm)
+    assert found.time == pytest.approx(50 / (0.15 * rpm))
+    assert found.torque * 2 * math.pi * found.rpm == pytest.approx(found.power)
+
+
+def test_a_larger_nose_turns_the_thrust_against_the_bar() -> None:
+    passive = [
+        solve(BoringInputs(**{**CUT, "nose_radius": r})).results.components.passive_force or 0.0
+        for r in (0.2, 0.4, 0.8)
+    ]
+    assert passive == sorted(passive)
+    shallow = solve(BoringInputs(**{**CUT, "depth": 0.2, "nose_radius": 0.8}))
+    assert [c.about for c in shallow.cautions] == ["depth"]
+
+
+def test_the_bar_is_held_against_its_material() -> None:
+    def about(made: str, out: float, **changes: Any) -> list[tuple[str, int]]:
+        bar = ToolBar(tool_bar_diameter=16.0, stick_out=out, tool_bar_material=made)
+        return [(c.about, c.severity) for c in solve(BoringInputs(**{**CUT, **changes}, bar=bar)).cautions]
+
+    assert about("steel", 60.0) == []
+    assert about("steel", 80.0) == [("stick_out", 2)]
+    assert about("steel", 110.0) == [("stick_out", 3)]
+    assert about("heavy", 80.0) == []
+    assert about("carbide", 110.0) == []
+    assert about("steel", 40.0, bore_length=50.0) == [("stick_out", 3)]
+    assert about("steel", 60.0, bore_diameter=22.0) == [("tool_bar_diameter", 1)]
+
+
+def test_bars_and_cuts_that_do_not_go_are_refused() -> None:
+    with pytest.raises(Impossible, match="does not go into the hole"):
+        solve(BoringInputs(**CUT, bar=ToolBar(tool_bar_diameter=38.0)))
+    with pytest.raises(Impossible, match="drill first"):
+        solve(BoringInputs(**{**CUT, "depth": 20.0}))
+
+
+def test_the_machine_is_held_against_the_cut() -> None:
+    weak = Machine(motor_power=1.0 * 60e6, max_rpm=1000.0)
+    answer = solve(BoringInputs(**CUT, machine=weak))
+    assert answer.results.rpm == 1000.0
+    assert answer.results.machine_load.load is not None
+    assert answer.results.machine_load.load > 1.0
+    assert [c.about for c in answer.cautions] == ["load"]
+
+
+def test_each_missing_value_is_asked_for_at_its_field() -> None:
+    with pytest.raises(Missing) as raised:
+        solve(BoringInputs())
+    assert [fault.field for fault in raised.value.faults] == [
+        "material",
+        "bore_diameter",
+        "depth",
+        "feed",
+        "nose_radius",
+    ]
+
+
+@pytest.mark.parametrize("name", ["bore_diameter", "depth", "feed", "nose_radius", "entering_angle", "bore_length"])
+@pytest.mark.parametrize("bad", [math.nan, math.inf, -1.0, 1e9])
+def test_a_value_that_cannot_be_meant_is_refused_at_its_field(name: str, bad: float) -> None:
+    with pytest.raises(OutOfRange) as raised:
+        solve(BoringInputs(**{**CUT, name: bad}))
+    assert raised.value.faults[0].field == name
+
+
+@given(st.sampled_from(materials()), anything, anything, anything, anything, anything, anything)
+def test_any_values_give_a_right_answer_or_a_sentence(
+    work: Any, bore: Any, depth: Any, feed: Any, nose: Any, bar: Any, out: Any
+) -> None:
+    question = BoringInputs(
+        material=work.code,
+        bore_diameter=bore,
+        depth=depth,
+        feed=feed,
+        nose_radius=nose,
+        bar=ToolBar(tool_bar_diameter=bar, stick_out=out),
+    )
+    try:
+        answer = solve(question)
+    except Problem:
+        return
+    found = answer.results
+    assert found.chip_thickness * found.chip_width == pytest.approx(depth * feed)
+    assert found.cutting_force_low <= found.cutting_force * (1 + 1e-9) <= found.cutting_force_high * (1 + 2e-9)
+    for message in (*answer.notes, *(caution.message for caution in answer.cautions)):
+        assert "{" not in message.say(View("inch"))
+
+
+def test_the_working_shows_speed_chip_and_forces() -> None:
+    bar = ToolBar(tool_bar_diameter=16.0, stick_out=60.0)
+    _, steps = FEATURE.answer(BoringInputs(**CUT, bore_length=50.0, bar=bar))
+    shown = [step.symbols[0] for step in steps]
+    assert shown == ["n", "b", "h_m", "k_c", "F_c", "F_c", "P", "kappa_e", "q_L", "t_n", "M", "Q", "F_t", "F_f", "F_p"]

@@ -1,0 +1,137 @@
+"""Drilling: printed formulas of power, torque and time, point heights, what is blank, cautions, refusals."""
+
+import math
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calc.cutting.drilling import drill_torque, point_height
+from calc.cutting.machine import Machine
+from calc.cutting.materials import material, materials
+from calc.language.problems import Missing, OutOfRange, Problem
+from calc.language.quantities import POWER, TORQUE, View
+from calc.questions.operations.drilling import FEATURE, DrillingInputs, solve
+
+anything = st.none() | st.floats(allow_nan=True, allow_infinity=True) | st.floats(0.005, 50.0)
+HOLE: dict[str, Any] = {"material": "C45", "drill_diameter": 12.0, "hole_depth": 30.0}
+
+
+@pytest.mark.parametrize(
+    ("degrees", "height"),
+    [
+        (60, 0.8660254),
+        (82, 0.5751842),
+        (90, 0.5),
+        (118, 0.3004303),
+        (130, 0.2331538),
+        (135, 0.2071068),
+        (140, 0.1819851),
+    ],
+)
+def test_heights_of_points_are_those_of_the_handbooks(degrees: float, height: float) -> None:
+    # handbooks print 0.300 for 118 degrees and 0.207 for 135, from memory; the digits are d / (2 tan(angle / 2))
+    assert point_height(1.0, math.radians(degrees)) == pytest.approx(height, abs=5e-8)
+
+
+def test_power_and_torque_agree_with_the_printed_formulas_of_drilling() -> None:
+    # printed drilling guides, from memory: P = f v D kc / 240 000 kW and M = 30 000 P / (pi n) Nm
+    found = solve(DrillingInputs(**HOLE, feed=0.2, surface_speed=25_000.0)).results
+    kc = 1.2 * 2220 * (0.1 * math.sin(math.radians(59))) ** -0.14
+    assert POWER.shown(found.power) == pytest.approx(0.2 * 25 * 12 * kc / 240_000)
+    assert TORQUE.shown(found.torque) == pytest.approx(30_000 * POWER.shown(found.power) / (math.pi * found.rpm))
+    assert found.thrust == pytest.approx(0.7 * kc * 6 * 0.2 * math.sin(math.radians(59)))
+
+
+def test_time_is_depth_point_and_approach_over_the_feed() -> None:
+    found = solve(DrillingInputs(**HOLE, feed=0.2, surface_speed=25_000.0)).results
+    rpm = 25_000 / (math.pi * 12)
+    assert found.time == pytest.approx((30 + 12 * 0.3004303 + 2) / (0.2 * rpm), rel=1e-7)
+    through = solve(DrillingInputs(**HOLE, feed=0.2, surface_speed=25_000.0, through="through")).results
+    assert through.time == pytest.approx(found.time + 2 / (0.2 * rpm))
+
+
+def test_what_is_blank_is_started_from_the_material_and_says_so() -> None:
+    answer = solve(DrillingInputs(**HOLE))
+    assert answer.results.surface_speed == 24_000.0
+    assert answer.results.feed == pytest.approx(0.216)
+    said = " ".join(note.say() for note in answer.notes)
+    assert "drilling in C45 carbon steel: 24 m/min" in said
+    assert "0.120 mm/rev to 0.300 mm/rev" in said
+    carbide = solve(DrillingInputs(**HOLE, tool="coated carbide")).results
+    assert carbide.rpm > 3 * answer.results.rpm
+
+
+def test_the_spindle_limit_holds_and_lowers_the_speed_that_is_reached() -> None:
+    small = DrillingInputs(material="6061-T6", drill_diameter=3.5, hole_depth=8.0, machine=Machine(max_rpm=2000.0))
+    found = solve(small).results
+    assert found.rpm == 2000.0
+    assert found.surface_speed == pytest.approx(math.pi * 3.5 * 2000)
+
+
+def test_deep_holes_hard_feeds_small_drills_and_breaking_through_are_told() -> None:
+    def about(**changes: Any) -> list[str]:
+        return [caution.about for caution in solve(DrillingInputs(**{**HOLE, **changes})).cautions]
+
+    assert about() == []
+    assert about(hole_depth=60.0) == ["hole_depth"]
+    assert solve(DrillingInputs(**{**HOLE, "hole_depth": 120.0})).cautions[0].severity == 3
+    assert about(feed=0.8) == ["feed"]
+    assert about(through="through") == ["through"]
+    assert about(drill_diameter=2.0, hole_depth=5.0) == ["drill_diameter"]
+    assert about(surface_speed=200_000.0) == ["surface_speed"]
+
+
+def test_a_material_that_is_not_drilled_asks_for_the_speed() -> None:
+    with pytest.raises(Missing, match="no starting speed for drilling in 100Cr6"):
+        solve(DrillingInputs(**{**HOLE, "material": "100Cr6-60HRC"}))
+
+
+def test_each_missing_value_is_asked_for_at_its_field() -> None:
+    with pytest.raises(Missing) as raised:
+        solve(DrillingInputs())
+    assert [fault.field for fault in raised.value.faults] == ["material", "drill_diameter", "hole_depth"]
+
+
+@pytest.mark.parametrize("name", ["drill_diameter", "hole_depth", "feed", "surface_speed", "point_angle"])
+@pytest.mark.parametrize("bad", [math.nan, math.inf, -1.0, 0.0, 1e9])
+def test_a_value_that_cannot_be_meant_is_refused_at_its_field(name: str, bad: float) -> None:
+    with pytest.raises(OutOfRange) as raised:
+        solve(DrillingInputs(**{**HOLE, name: bad}))
+    assert raised.value.faults[0].field == name
+
+
+@given(st.floats(1.0, 40.0), st.floats(0.02, 0.5), st.floats(1.05, 3.0))
+def test_larger_drills_and_feeds_take_more_torque(d: float, feed: float, more: float) -> None:
+    kc = material("C45").forces[0].kc11
+    assert drill_torque(1.2, kc, d * more, feed) == pytest.approx(drill_torque(1.2, kc, d, feed) * more**2)
+    base = solve(DrillingInputs(material="C45", drill_diameter=d, hole_depth=10.0, feed=feed)).results
+    fed = solve(DrillingInputs(material="C45", drill_diameter=d, hole_depth=10.0, feed=feed * more)).results
+    assert base.torque < fed.torque < base.torque * more
+    assert fed.time < base.time
+
+
+@given(st.sampled_from(materials()), anything, anything, anything, anything | st.just(2e4), anything)
+def test_any_values_give_a_right_answer_or_a_sentence(
+    work: Any, d: Any, depth: Any, feed: Any, v: Any, angle: Any
+) -> None:
+    try:
+        answer = solve(
+            DrillingInputs(
+                material=work.code, drill_diameter=d, hole_depth=depth, feed=feed, surface_speed=v, point_angle=angle
+            )
+        )
+    except Problem:
+        return
+    found = answer.results
+    assert found.power == pytest.approx(found.torque * 2 * math.pi * found.rpm)
+    assert found.time > 0.0
+    assert found.power <= found.power_high * (1 + 1e-12)
+    for message in (*answer.notes, *(caution.message for caution in answer.cautions)):
+        assert "{" not in message.say(View("inch"))
+
+
+def test_the_working_shows_chip_torque_power_and_time() -> None:
+    _, steps = FEATURE.answer(DrillingInputs(**HOLE))
+    assert [step.symbols[0] for step in steps] == ["f", "n", "h", "k_c", "M", "P", "h_p", "t_c", "F_f", "Q"]

@@ -1,0 +1,191 @@
+import math
+from itertools import pairwise
+
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calc.contour import Arc, Chain, Line, Point
+from calc.language.problems import OutOfRange
+from calc.shapes.dish.bowl import DishInputs, EdgeInputs
+from calc.shapes.dish.geometry import solve_dish
+from calc.shapes.dish.nose import nose_on_dish
+from calc.tool.nose_path import fillet_left, nose_path
+from tests.tool.nose_path.contours import polyline, staircase
+
+
+def lines(*corners: tuple[float, float]) -> Chain:
+    points = [Point(*corner) for corner in corners]
+    return Chain(tuple(Line(a, b) for a, b in pairwise(points)))
+
+
+@settings(max_examples=60)
+@given(st.floats(20.0, 200.0), st.floats(0.02, 0.4), st.floats(0.1, 10.0))
+def test_the_dish_is_its_closed_form(radius: float, share: float, nose: float) -> None:
+    """Closed form: an arc of R - r about the same centre, from the mouth's normal to the axis."""
+    dish = solve_dish(DishInputs(radius=radius, depth=radius * share))
+    path = nose_path(Chain((dish.arc,)), nose, "left")
+    (step,) = path.steps
+    assert isinstance(step.element, Arc)
+    assert step.element.radius == pytest.approx(radius - nose, abs=1e-9)
+    assert step.element.centre.distance_to(dish.bowl.centre) < 1e-9
+    slope = math.acos(1.0 - share)
+    start = Point(dish.bowl.centre.z - (radius - nose) * math.cos(slope), (radius - nose) * math.sin(slope))
+    assert step.element.start.distance_to(start) < 1e-9
+    assert step.element.end.distance_to(Point(-radius * share + nose, 0.0)) < 1e-9
+    assert path.is_whole
+
+
+def test_the_seat_with_its_edge_agrees_with_the_dish_page() -> None:
+    dish = solve_dish(DishInputs(radius=75.0, depth=4.5, edge=EdgeInputs(break_kind="radius", break_size=0.8)))
+    path = nose_path(dish.cut, 6.0, "left")
+    wanted = nose_on_dish(dish, 6.0, 3).centre_path
+    for step, element in zip(path.steps, wanted, strict=True):
+        assert step.element.start.distance_to(element.start) < 1e-9
+        assert step.element.end.distance_to(element.end) < 1e-9
+
+
+def test_a_concave_corner_keeps_the_nose_radius_and_its_known_area() -> None:
+    """A square corner keeps r squared (1 - pi/4) and stands off r (sqrt 2 - 1): geometry of a circle in a corner."""
+    (gap,) = nose_path(lines((0.0, 20.0), (0.0, 10.0), (9.0, 10.0)), 0.8, "left").unreached
+    assert gap.reason == "corner"
+    assert gap.elements == (0, 1)
+    assert gap.size == pytest.approx(0.8 * (math.sqrt(2.0) - 1.0), abs=1e-12)
+    assert gap.size == pytest.approx(fillet_left(0.8, math.pi / 2), abs=1e-12)
+    assert gap.area == pytest.approx(0.64 * (1.0 - math.pi / 4.0), abs=1e-12)
+
+
+def test_an_arc_smaller_than_the_nose_is_named_and_what_stays_is_measured() -> None:
+    chain = Chain((
+        Line(Point(0.0, 20.0), Point(0.0, 10.4)),
+        Arc(Point(0.0, 10.4), Point(0.4, 10.0), Point(0.4, 10.4), "ccw"),
+        Line(Point(0.4, 10.0), Point(9.0, 10.0)),
+    ))  # fmt: skip
+    path = nose_path(chain, 0.8, "left")
+    (gap,) = path.unreached
+    assert gap.reason == "radius"
+    assert gap.elements == (0, 1, 2)
+    assert gap.size == pytest.approx(0.4 * (math.sqrt(2.0) - 1.0), abs=1e-12)
+    assert [step.of for step in path.steps] == [0, 2]
+    worst = max(path.gouges, key=lambda gouge: gouge.depth)
+    assert worst.depth == pytest.approx(0.4, abs=1e-6)
+    assert worst.into in (0, 2)
+
+
+def test_a_nose_as_large_as_the_fillet_reaches_all_of_it() -> None:
+    chain = Chain((
+        Line(Point(0.0, 20.0), Point(0.0, 10.8)),
+        Arc(Point(0.0, 10.8), Point(0.8, 10.0), Point(0.8, 10.8), "ccw"),
+        Line(Point(0.8, 10.0), Point(9.0, 10.0)),
+    ))  # fmt: skip
+    path = nose_path(chain, 0.8, "left")
+    assert path.is_whole
+    assert not path.gouges
+
+
+def groove(width: float) -> Chain:
+    return lines((10.0, 20.0), (0.0, 20.0), (0.0, 16.0), (-width, 16.0), (-width, 20.0), (-12.0, 20.0))
+
+
+def test_a_groove_too_narrow_is_passed_over_and_named() -> None:
+    path = nose_path(groove(3.0), 2.0, "right")
+    (gap,) = path.unreached
+    assert gap.reason == "narrow"
+    assert gap.elements == (1, 2, 3)
+    assert gap.size == pytest.approx(4.0 - (2.0 - math.sqrt(4.0 - 2.25)), abs=0.6)
+    assert max(gouge.depth for gouge in path.gouges) == pytest.approx(2.0, abs=1e-6)
+    assert len(path.runs) == 1
+
+
+def test_what_stays_in_a_narrow_groove_is_its_area_beside_the_nose() -> None:
+    (gap,) = nose_path(groove(3.0), 2.0, "right").unreached
+    sagging = shapely.Point(-1.5, 20.0 + math.sqrt(4.0 - 2.25)).buffer(2.0, quad_segs=500)
+    kept = shapely.box(-3.0, 16.0, 0.0, 20.0).difference(sagging)
+    assert gap.area == pytest.approx(kept.area, abs=1e-4)
+
+
+def test_a_groove_as_wide_as_the_nose_is_reached_to_its_floor() -> None:
+    path = nose_path(groove(4.0), 2.0, "right")
+    (gap,) = path.unreached
+    assert gap.size == pytest.approx(fillet_left(2.0, math.pi / 2), abs=1e-9)
+    lowest = min(step.element.bounds().r_min for step in path.steps)
+    assert lowest == pytest.approx(18.0, abs=1e-9)
+
+
+def keyhole() -> Chain:
+    """A groove 1 mm wide at its mouth and 6 mm wide behind it."""
+    return lines((10.0, 20.0), (0.0, 20.0), (0.0, 18.0), (3.0, 18.0), (3.0, 12.0), (-4.0, 12.0), (-4.0, 18.0),
+                 (-1.0, 18.0), (-1.0, 20.0), (-12.0, 20.0))  # fmt: skip
+
+
+def test_a_pocket_behind_a_narrow_mouth_is_not_reached_though_the_nose_would_fit_inside() -> None:
+    path = nose_path(keyhole(), 1.0, "right")
+    assert len(path.runs) == 1
+    assert len(path.pockets) == 1
+    (gap,) = path.unreached
+    assert gap.reason == "narrow"
+    assert gap.elements == (1, 2, 3, 4, 5, 6, 7)
+    assert nose_path(keyhole(), 0.4, "right").pockets == ()
+
+
+def test_in_a_bore_the_far_wall_stops_the_nose() -> None:
+    """The bore of 3 mm takes a nose of up to 1.5 mm."""
+    bore = lines((2.0, 9.0), (0.0, 9.0), (0.0, 1.5), (-8.0, 1.5))
+    assert any(gap.reason == "axis" for gap in nose_path(bore, 1.6, "right").unreached) or any(
+        gap.reason == "axis" for gap in nose_path(bore, 1.6, "left").unreached
+    )
+    left = nose_path(bore, 1.4, "left")
+    assert not [gap for gap in left.unreached if gap.reason == "axis"]
+
+
+def test_a_hollow_cone_ends_with_the_nose_on_both_its_flanks() -> None:
+    """A 90 degree hollow cone: the centre on the axis, r sqrt 2 before its point."""
+    cone = lines((0.0, 10.0), (-10.0, 0.0))
+    path = nose_path(cone, 2.0, "left")
+    end = path.steps[-1].element.end
+    assert end.distance_to(Point(-10.0 + 2.0 * math.sqrt(2.0), 0.0)) < 1e-9
+    assert path.unreached[-1].reason == "axis"
+
+
+@pytest.mark.parametrize(
+    ("number", "step"),
+    list(enumerate([(0, 0), (1, 1), (-1, 1), (-1, -1), (1, -1), (1, 0), (0, 1), (-1, 0), (0, -1), (0, 0)])),
+)
+def test_the_tool_points_stand_as_the_numbering_says(number: int, step: tuple[int, int]) -> None:
+    """Numbers 1 to 9 about the nose centre, +Z to the right and +X up: common practice, no source."""
+    path = nose_path(lines((0.0, 20.0), (0.0, 10.0)), 0.8, "left")
+    centre, point = path.centre_chains[0].start, path.tool_point_chains(number)[0].start
+    assert (point.z - centre.z, point.r - centre.r) == pytest.approx((0.8 * step[0], 0.8 * step[1]))
+
+
+def test_travelled_the_other_way_the_nose_goes_the_same_way_back() -> None:
+    chain = staircase(40)
+    there, back = nose_path(chain, 0.8, "right"), nose_path(chain.reversed(), 0.8, "left")
+    assert [round(step.element.length, 9) for step in there.steps] == [
+        round(step.element.length, 9) for step in reversed(back.steps)
+    ]
+    assert len(there.unreached) == len(back.unreached)
+
+
+def test_the_way_scales_with_the_part() -> None:
+    chain = staircase(40)
+    small, large = nose_path(chain, 0.8, "right"), nose_path(chain.scaled(25.4), 0.8 * 25.4, "right")
+    for a, b in zip(small.steps, large.steps, strict=True):
+        assert a.element.end.scaled(25.4).distance_to(b.element.end) < 1e-8
+
+
+def test_round_a_closed_part_the_way_closes() -> None:
+    """Outside a square the way is as long as the square and one whole circle; inside it is shorter by 8 noses."""
+    square = lines((0.0, 30.0), (10.0, 30.0), (10.0, 20.0), (0.0, 20.0), (0.0, 30.0))
+    outside, inside = nose_path(square, 1.0, "left"), nose_path(square, 1.0, "right")
+    assert sum(chain.length for chain in outside.centre_chains) == pytest.approx(40.0 + math.tau, abs=1e-9)
+    assert sum(chain.length for chain in inside.centre_chains) == pytest.approx(40.0 - 8.0, abs=1e-9)
+    assert shapely.Polygon(polyline(inside.centre_chains[0].elements)).area == pytest.approx(64.0)
+    assert len(inside.unreached) == 4
+
+
+@pytest.mark.parametrize("nose", [0.0, -1.0, math.nan])
+def test_a_nose_that_is_none_is_refused(nose: float) -> None:
+    with pytest.raises(OutOfRange, match="must be more than 0"):
+        nose_path(lines((0.0, 20.0), (0.0, 10.0)), nose, "left")

@@ -20,11 +20,13 @@ from calc.questions.cutting.spindle import FEATURE as SPINDLE
 from calc.questions.cutting.tool_life import FEATURE as TOOL_LIFE
 from calc.questions.cutting.unit_power import FEATURE as UNIT_POWER
 from calc.questions.cutting.work_deflection import FEATURE as WORK_DEFLECTION
+from calc.questions.operations.bar_economy import FEATURE as BAR_ECONOMY
 from calc.questions.operations.boring_cut import FEATURE as BORING_CUT
 from calc.questions.operations.contour_plan.feature import FEATURE as CONTOUR_PLAN
 from calc.questions.operations.dish_plan.dish import FEATURE as DISH_PLAN
 from calc.questions.operations.drilling import FEATURE as DRILLING
 from calc.questions.operations.grooving_cut import FEATURE as GROOVING_CUT
+from calc.questions.operations.knurl import FEATURE as KNURL
 from calc.questions.operations.parting import FEATURE as PARTING
 from calc.questions.shapes.ball import FEATURE as BALL
 from calc.questions.shapes.contour import FEATURE as CONTOUR
@@ -50,7 +52,7 @@ from server.posting import Post
 GEOMETRY = (DISH_PLAN, CONTOUR, DISH, CROWN, TAPER, CORNER, SHOULDER, GROOVE, BALL, DRILL_POINT, SEAT_PAIR, POLYGON)
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
 IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
-OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING)
+OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING, KNURL, BAR_ECONOMY)
 TOOL = (INSERT, HOLDER, REACH, REACH_CONTOUR, NOSE, CONTOUR_PLAN)
 GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
     "Shapes from the print": GEOMETRY,

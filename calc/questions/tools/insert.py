@@ -12,7 +12,7 @@ from calc.language.fields import choice, result, word
 from calc.language.messages import Message
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
 from calc.tool.insert import NOSE_AS, Insert, NoseAs, Position, read_insert
-from calc.tool.insert.formulas import nose_height, round_nose
+from calc.tool.insert.formulas import nose_height, nose_height_odd, round_nose
 from calc.tool.insert.sketch import insert_drawing
 
 
@@ -41,7 +41,9 @@ class InsertResults:
     nose_radius: float | None = result(RADIUS, "Nose radius", "r")
     nose_radius_nominal: float | None = result(RADIUS, "Nose radius as named")
     nose_radius_exact: float | None = result(RADIUS, "Nose radius of the inch series")
-    nose_height: float | None = result(LENGTH, "Nose height", "m", hint="above the inscribed circle")
+    nose_height: float | None = result(
+        LENGTH, "Nose height", "m", hint="from the inscribed circle; of triangles and pentagons from the opposite edge"
+    )
     size_tolerance: float | None = result(LENGTH, "Inscribed circle, ±")
     thickness_tolerance: float | None = result(LENGTH, "Thickness, ±")
     nose_height_tolerance: float | None = result(LENGTH, "Nose height, ±", hint="how far a new edge stands elsewhere")
@@ -99,7 +101,8 @@ def _nose_height(insert: Insert, nose: float | None) -> float | None:
     if insert.angle is None:
         round_nose(insert.size)
         return None
-    return nose_height(insert.size, nose, insert.angle)
+    rule = nose_height_odd if insert.shape.corners % 2 else nose_height
+    return rule(insert.size, nose, insert.angle)
 
 
 def _differs(insert: Insert) -> Iterator[Message]:

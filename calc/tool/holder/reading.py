@@ -6,8 +6,9 @@ import re
 from collections.abc import Mapping
 from typing import Any, NamedTuple, cast
 
-from calc.language.messages import Message
+from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Missing
+from calc.language.quantities import LENGTH
 from calc.tool.holder.model import Hand, Holder
 from calc.tool.holder.tables import styles, table
 from calc.tool.insert.errors import cleaned, refused, wrong
@@ -79,7 +80,12 @@ def _read_bar(match: re.Match[str], field: str) -> Holder:
     if match["length"]:
         rows.append(_row(3, "length", match["length"], "overall length", length))
     rows += [*head.positions, *_code_rows(code, own, form, 9)]
-    return _holder(head, form, code, field, 9, is_bar=True, bar_diameter=diameter, length=length, positions=tuple(rows))
+    bar = _holder(head, form, code, field, 9, is_bar=True, bar_diameter=diameter, length=length, positions=tuple(rows))
+    if bar.insert_size is not None and bar.insert_size > diameter:
+        raise refused(field, "Position 9, insert size: “{typed}” is an inscribed circle of {size}, more than the bar's "
+                      "{bar}. Is a digit missing, such as 0{typed}?", typed=code,
+                      size=Quantity(bar.insert_size, LENGTH), bar=Quantity(diameter, LENGTH))  # fmt: skip
+    return bar
 
 
 def _bar_length(letter: str | None, form: Form, field: str) -> float | None:
@@ -180,6 +186,12 @@ def _inch_shank(match: re.Match[str], text: str, field: str) -> _Shank:
         raise wrong(field, 8, table()["titles"]["length"], letter, lengths)
     length = lengths[letter]["inches"] * INCH if letter else None
     code, own = match[2] or "", text[match.end() :].strip(" -")
+    if not code or re.match(r"[ -]*\d", text[match.end() :]):
+        half = (
+            "“{typed}” is half a shank: a metric one has height, width, length and insert size, such as 2525M12; an "
+            "inch one size and insert, such as 16-4D; a bar starts with its own size, such as S16R-SCLCR09."
+        )
+        raise refused(field, half, typed=text[:12])
     words = "square, sixteenths of an inch" if square else "width in eighths, height in quarters of an inch"
     rows = [_row(6, "width", match[1], words, width), *_code_rows(code, "", "inch", 7)]
     if letter:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from calc.language.messages import Message, Quantity, Value
 from calc.language.quantities import LENGTH, RADIUS
 from calc.tool.insert.errors import refused, wrong
 from calc.tool.insert.model import Insert, Position
-from calc.tool.insert.numbers import Codes
+from calc.tool.insert.numbers import Codes, is_metric_on_the_box, metric_sizes, round_sizes
 from calc.tool.insert.tables import SIXTY_FOURTH, table
 
 
@@ -23,6 +24,11 @@ def read_corner(insert: Insert, codes: Codes, field: str) -> Insert:
         return _with_nose(insert, codes, radius, radius, "corner radius, in sixty-fourths of an inch", field)
     if codes.corner.isalpha():
         return _planing(insert, codes)
+    if len(codes.corner) == 1:
+        text = (
+            "Position 7, corner radius, has two digits, such as 04 or 08; only “{typed}” is there. A digit is missing."
+        )
+        raise refused(field, text, typed=codes.corner)
     if not codes.corner.isdecimal():
         allowed = ["00", *table()["corner_sixty_fourths"], "other tenths of a millimetre"]
         raise wrong(field, 7, table()["titles"]["corner"], codes.corner, allowed)
@@ -37,14 +43,38 @@ def _round(insert: Insert, codes: Codes, field: str) -> Insert:
         raise wrong(field, 7, "corner of a round insert", codes.corner, ["M0 (diameter in mm)", "00 (inch series)"])
     says = {"M0": "round, diameter in whole millimetres", "00": "round, diameter of the inch series"}
     rows = insert.positions
+    is_metric = is_metric_on_the_box(insert.shape, codes)
     if codes.corner:
-        rows = (*rows, _row(codes.corner, says.get(codes.corner, "round"), None))
+        meaning = "round, here with a metric diameter" if is_metric else says.get(codes.corner, "round")
+        rows = (*rows, _row(codes.corner, meaning, None))
     radius = None if insert.size is None else insert.size / 2
-    notes = insert.notes
-    if radius is None and codes.size:
-        text = "Whether the diameter is metric (M0) or of the inch series (00) is told by the corner code: give it."
-        notes = (*notes, Message(text))
-    return replace(insert, nose=radius, exact_nose=radius, positions=rows, notes=notes)
+    return replace(
+        insert,
+        nose=radius,
+        exact_nose=radius,
+        positions=rows,
+        notes=(*insert.notes, *_round_notes(insert, codes, is_metric=is_metric)),
+    )
+
+
+def _round_notes(insert: Insert, codes: Codes, *, is_metric: bool) -> Iterator[Message]:
+    """Which series the diameter was read from, where the code alone leaves room for doubt."""
+    if insert.size is None:
+        if codes.size:
+            yield Message("The corner code decides between a metric diameter (M0) and the inch series (00): give it.")
+        return
+    inch = metric_sizes(insert.shape).get(codes.size)
+    values: dict[str, Value] = {"size": Quantity(insert.size, LENGTH, brief=True)}
+    if is_metric and inch is None:
+        yield Message("00 stands for the inch series, which has no {size}: read as a metric diameter, as M0.", values)
+    elif is_metric:
+        text = (
+            "Boxes of this type carry 00 with a metric diameter: read as {size}. By the standard 00 would be {inch}: "
+        )
+        yield Message(text + "measure the insert when in doubt.", values | {"inch": Quantity(inch or 0.0, LENGTH)})
+    elif codes.corner == "00" and codes.form == "metric" and round_sizes().get(codes.size, inch) != inch:
+        values |= {"metric": Quantity(round_sizes()[codes.size], LENGTH, brief=True)}
+        yield Message("Read as {size}, the inch series, for which 00 stands. For {metric} type M0 instead.", values)
 
 
 def _with_nose(insert: Insert, codes: Codes, nominal: float, exact: float, says: str, field: str) -> Insert:

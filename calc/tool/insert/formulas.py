@@ -9,6 +9,7 @@ from calc.language.working import formula
 
 TANGENTS = "tangents to the inscribed circle; the lengths of ISO 1832 are these"
 ISO_3364 = "nose height m of ISO 3364 and ISO 6987: tangents to the inscribed circle"
+ISO_1832 = "ISO 1832, dimension m of an odd number of edges: from the edge opposite to the nose"
 
 
 @formula(means="edge length of a rhombus", source=TANGENTS, result="l")
@@ -62,6 +63,19 @@ def nose_height(d: Diameter, r: Radius, epsilon: Angle) -> Length:
     3.088
     """
     return (d / 2 - r) * (1 / sin(epsilon / 2) - 1)
+
+
+@formula(means="nose height above the opposite edge", source=ISO_1832, result="m")
+def nose_height_odd(d: Diameter, r: Radius, epsilon: Angle) -> Length:
+    """Distance (mm) from the opposite edge to the nose of radius r (mm), for a triangle or pentagon around d (mm).
+
+    Source: ISO 1832 (dimension m of inserts with an odd number of edges); ISO 3364 lists it.
+
+    >>> from math import radians
+    >>> round(nose_height_odd(9.525, 0.79375, radians(60.0)), 3)
+    13.494
+    """
+    return d / 2 + (d / 2 - r) / sin(epsilon / 2) + r
 
 
 @formula(means="nose radius of a round insert", source="its edge is the circle itself", result="r")

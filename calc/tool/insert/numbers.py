@@ -12,6 +12,7 @@ from calc.tool.insert.model import Form
 from calc.tool.insert.tables import Shape, table
 
 _SEPARATORS = " -"
+SPECIAL_TYPE = "X"
 _METRIC_WITH_T = re.compile(r"\d\dT\d|L3")
 _INCH_NUMBERS = re.compile(r"[\d.()/ -]*")
 
@@ -25,6 +26,7 @@ class Codes:
     thickness: str = ""
     corner: str = ""
     rest: str = ""
+    type_: str = ""
 
 
 def split_codes(rest: str, shape: Shape, *, has_type: bool, field: str) -> Codes:
@@ -32,9 +34,9 @@ def split_codes(rest: str, shape: Shape, *, has_type: bool, field: str) -> Codes
 
     >>> from calc.tool.insert.tables import shapes
     >>> split_codes("11T304E-PM", shapes()["D"], has_type=True, field="designation")
-    Codes(form='metric', size='11', thickness='T3', corner='04', rest='E-PM')
+    Codes(form='metric', size='11', thickness='T3', corner='04', rest='E-PM', type_='')
     >>> split_codes("3(2.5)1", shapes()["D"], has_type=True, field="designation")
-    Codes(form='inch', size='3', thickness='2.5', corner='1', rest='')
+    Codes(form='inch', size='3', thickness='2.5', corner='1', rest='', type_='')
     """
     text = rest.lstrip(_SEPARATORS)
     if _is_inch(text, shape, has_type=has_type):
@@ -144,6 +146,21 @@ def round_sizes() -> Mapping[str, float]:
     12.0
     """
     return {f"{diameter:02d}": float(diameter) for diameter in table()["round_metric"]["diameters"]}
+
+
+def is_metric_on_the_box(shape: Shape, codes: Codes) -> bool:
+    """Whether a round insert's 00 stands beside a metric diameter all the same.
+
+    So for a diameter that the inch series lacks, and for the special type X (RCMX), whose boxes carry 120400 for 12 mm
+    (common practice, no source).
+
+    >>> from calc.tool.insert.tables import shapes
+    >>> [is_metric_on_the_box(shapes()["R"], Codes("metric", "12", "04", "00", "", type_)) for type_ in "XG"]
+    [True, False]
+    """
+    if not shape.is_round or codes.form == "inch" or codes.corner != "00" or codes.size not in round_sizes():
+        return False
+    return codes.size not in metric_sizes(shape) or codes.type_ == SPECIAL_TYPE
 
 
 def inch_codes() -> list[str]:

@@ -10,7 +10,15 @@ from calc.tool.insert.corner import read_corner
 from calc.tool.insert.errors import cleaned, refused, wrong
 from calc.tool.insert.marks import read_marks
 from calc.tool.insert.model import Insert, NoseAs, Position
-from calc.tool.insert.numbers import Codes, edge_length, inch_size, metric_sizes, round_sizes, split_codes
+from calc.tool.insert.numbers import (
+    Codes,
+    edge_length,
+    inch_size,
+    is_metric_on_the_box,
+    metric_sizes,
+    round_sizes,
+    split_codes,
+)
 from calc.tool.insert.tables import Clearance, Shape, clearances, shapes, table, tolerance_of
 
 _LETTERS = ("shape", "clearance", "tolerance", "type")
@@ -35,6 +43,7 @@ def read_insert(text: str, field: str = "designation") -> Insert:
     if rest.strip(" -") and len(letters) < 3:
         raise _stray(letters, rest, field)
     codes = split_codes(rest, shape, has_type=len(letters) == 4, field=field)
+    codes = replace(codes, type_=letters[3:])
     if codes.size and len(letters) == 3 and codes.form == "metric":
         raise _stray(letters, rest, field)
     insert = _with_letters(letters, shape, codes, field)
@@ -150,6 +159,8 @@ def _metric_size(shape: Shape, codes: Codes, field: str) -> float | None:
         return series[code]
     metric = round_sizes()
     wanted = {"M0": metric, "00": series}.get(codes.corner, {**metric, **series})
+    if is_metric_on_the_box(shape, codes):
+        wanted = metric
     if code not in wanted:
         raise wrong(field, 5, f"{title} of a round insert", code, sorted(wanted))
     if not codes.corner and metric.get(code) != series.get(code) and code in metric and code in series:

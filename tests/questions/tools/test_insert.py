@@ -42,6 +42,16 @@ def test_the_working_has_edge_length_and_nose_height() -> None:
     assert [(step.formula.symbols[0], step.value) for step in steps] == [("r", 6.0)]
 
 
+@pytest.mark.parametrize(
+    ("designation", "height"),
+    [("TNMG 160408", 13.494), ("TNMG 220408", 18.256), ("CNMG 120408", 3.088), ("SNMG 120408", 2.301)],
+)
+def test_the_nose_height_of_a_triangle_is_from_the_opposite_edge(designation: str, height: float) -> None:
+    """ISO 3364, dimension m, for noses of 1/32 in; from memory. ISO 1832: odd-sided inserts are measured across."""
+    found = solve(InsertInputs(designation=designation, nose_as="exact")).results
+    assert found.nose_height == pytest.approx(height, abs=6e-4)
+
+
 def test_a_blank_question_asks_for_the_designation() -> None:
     with pytest.raises(Missing) as raised:
         solve(InsertInputs())

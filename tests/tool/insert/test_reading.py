@@ -48,6 +48,23 @@ def test_a_round_insert_without_its_corner_code_may_be_of_either_series() -> Non
     assert read_insert("RCMT 1003").size == 10.0
 
 
+@pytest.mark.parametrize(("typed", "diameter"), [("RCMX 120400", 12.0), ("RCMX 160600", 16.0), ("RCMX 200600", 20.0),
+                                                 ("RCMX 250700", 25.0), ("RCMX 320900", 32.0)])  # fmt: skip
+def test_boxes_of_rcmx_carry_00_with_a_metric_diameter(typed: str, diameter: float) -> None:
+    """Common practice on boxes, no source: 00 where the standard has M0."""
+    insert = read_insert(typed)
+    assert (insert.size, insert.nose) == (diameter, diameter / 2)
+    assert "metric diameter" in insert.notes[0].say()
+
+
+@pytest.mark.parametrize("typed", ["RNMG 120400", "RCMT 120400"])
+def test_00_on_other_round_inserts_is_the_inch_series_and_the_metric_neighbour_is_named(typed: str) -> None:
+    insert = read_insert(typed)
+    assert insert.size == 12.7
+    assert insert.notes[0].say() == "Read as 12.7 mm, the inch series, for which 00 stands. For 12 mm type M0 instead."
+    assert read_insert("RNMG 090300").notes == ()
+
+
 def test_three_letters_are_the_inch_form_without_hole_or_chip_breaker() -> None:
     row = next(row for row in read_insert("TPG 322").positions if row.number == "4")
     assert row.code == "blank"
@@ -117,6 +134,9 @@ def test_a_sharp_corner_is_told_with_a_note() -> None:
         ("CNMG 439", "Position 7, corner radius: “9” is not one of 0, "),
         ("CNMG 12040812", "After the corner radius come letters; “12” has no place there."),
         ("CNMG 120408 %", "“%” is no part of a designation."),
+        ("CNMG 12040", "Position 7, corner radius, has two digits, such as 04 or 08; only “0” is there."),
+        ("CNMG 12048", "Position 7, corner radius, has two digits, such as 04 or 08; only “8” is there."),
+        ("VNMG 16040", "Position 7, corner radius, has two digits, such as 04 or 08; only “0” is there."),
         ("CNMG 12²408", "“²” is no part of a designation."),
         ("CNMG\x00 120408", "“?” is no part of a designation."),
         ("LNMX 432", "The inch form of shape L is not read here"),

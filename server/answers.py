@@ -13,6 +13,7 @@ from calc.answer.feature import Answer, Feature, KeyPoint
 from calc.contour import Arc, Chain
 from calc.language.edition import TABLES
 from calc.language.fields import Spec, flat, specs
+from calc.language.limited import limited
 from calc.language.messages import worst_first
 from calc.language.problems import Fault
 from calc.language.quantities import RADIUS, View, X, Z
@@ -69,10 +70,13 @@ def results_json(declared: Any, view: View) -> dict[str, Json]:
 
 
 def value_json(spec: Spec, value: Any, view: View) -> Json:
-    """One value in the reader's units, at full precision."""
+    """One value in the reader's units, at full precision; one with limits is its nominal, and what else it has."""
     if value is None or isinstance(value, (str, bool)):
         return value
     unit = spec.quantity.unit(view)
+    limits = limited(value)
+    if limits is not None:
+        return {**dataclasses.asdict(limits.shown(spec.quantity, view)), "unit": unit.code}
     return {"value": unit.shown(value) + 0.0, "unit": unit.code}
 
 

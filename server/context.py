@@ -56,7 +56,10 @@ class GroupView:
 
 @dataclass(frozen=True, slots=True)
 class ResultView:
-    """A result: `digits` can be copied, `text` stands on the page with its sign and unit."""
+    """A result: `digits` can be copied, `text` stands on the page with its sign and unit.
+
+    One with `limits` has both of them there in words; digits and text are what to aim at.
+    """
 
     name: str
     label: str
@@ -65,6 +68,7 @@ class ResultView:
     unit: str
     text: str
     hint: str = ""
+    limits: str = ""
 
 
 @dataclass(frozen=True, slots=True)

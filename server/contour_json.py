@@ -8,12 +8,11 @@ from collections.abc import Mapping, Sequence
 from typing import Any, cast
 
 from calc.contour import Arc, Chain, ContourError, Element, Line, Point
-from calc.contour.fitted import read_fitted
 from calc.contour.solving import GivenCorner, GivenElement, Start, solve
 from calc.language.messages import Message
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, Given, Kind, View, X, Z
-from calc.language.reading import ReadingError
+from calc.language.reading import ReadingError, read
 from calc.shapes.chosen import sound
 
 MOST_ELEMENTS = 500
@@ -71,11 +70,9 @@ class BodyReader:
 
     def _typed(self, text: str, kind: Kind, field: str) -> float | None:
         try:
-            return read_fitted(text, kind, self.view)
+            return read(text, kind, self.view)
         except ReadingError as error:
             self.faults.append(Fault(field, error.message))
-        except OutOfRange as problem:
-            self.faults.append(Fault(field, problem.faults[0].message))
         return None
 
     def one_of(self, value: Any, allowed: Sequence[str], field: str) -> str | None:

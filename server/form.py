@@ -9,6 +9,7 @@ from itertools import groupby
 from typing import Any
 
 from calc.language.fields import Spec, specs
+from calc.language.limited import aimed, limited
 from calc.language.quantities import Given, View
 from server.context import ChoiceView, FieldView, GroupView
 from server.query import Query
@@ -66,14 +67,16 @@ class Form:
         value = self.solved.get(spec.name)
         if text.strip() or value is None or spec.kind is None:
             return ""
-        return spec.kind.text(value, self.query.view)
+        return spec.kind.text(aimed(value), self.query.view)
 
     def _understood(self, spec: Spec, text: str) -> str:
         value = self.query.values[spec.name]
         if not isinstance(value, Given) or spec.kind is None:
             return ""
-        if value.nominal is not None:
-            return f"aims at mid-limit, {spec.kind.say(value, self.query.view)}"
+        limits = limited(value)
+        if limits is not None:
+            view = self.query.view
+            return f"aims at mid-limit, {spec.kind.say(value, view)}; limits {limits.say(spec.kind, view)}"
         if _PLAIN_NUMBER.fullmatch(text.strip()):
             return ""
         return f"read as {spec.kind.say(value, self.query.view)}"

@@ -13,6 +13,7 @@ from calc.answer.feature import Answer, Feature, Unfinished
 from calc.answer.plotting import Plot
 from calc.contour.text import ContourGiven
 from calc.language.fields import Spec, flat, said, specs
+from calc.language.limited import aimed, limited
 from calc.language.messages import worst_first
 from calc.language.problems import Contradiction, Fault, Missing, Problem
 from calc.language.quantities import ANGLE, View, degrees_minutes_seconds
@@ -321,9 +322,11 @@ def _result(spec: Spec, value: Any, view: View) -> ResultView:
         text = said(spec, value, view)
         return ResultView(spec.name, spec.label, spec.symbol, text, "", text, spec.hint)
     unit = spec.kind.unit(view)
-    hint = spec.hint or (degrees_minutes_seconds(value) if spec.kind is ANGLE else "")
-    text = spec.kind.say(value, view)
-    return ResultView(spec.name, spec.label, spec.symbol, unit.text(value), unit.label, text, hint)
+    aim, limits = aimed(value), limited(value)
+    hint = spec.hint or (degrees_minutes_seconds(aim) if spec.kind is ANGLE else "")
+    text = spec.kind.say(aim, view)
+    ends = limits.say(spec.kind, view) if limits else ""
+    return ResultView(spec.name, spec.label, spec.symbol, unit.text(aim), unit.label, text, hint, ends)
 
 
 def _told(results: Sequence[ResultView], declared: Mapping[str, Spec]) -> str:

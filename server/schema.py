@@ -15,6 +15,7 @@ _CONVENTION_HELP = {
     "x": "what x, x1, x2 and centre_x mean; a name with diameter in it is always a diameter",
     "zplus": "where +Z points: out of the part (ISO 841) or into it",
 }
+LIMITS = ("aimed", "lower", "upper")
 ERROR: Json = {
     "description": "What is wrong, at which input",
     "content": {
@@ -123,5 +124,9 @@ def _value(spec: Spec) -> Json:
         "type": "object",
         "description": spec.label,
         "nullable": True,
-        "properties": {"value": {"type": "number"}, "unit": {"type": "string", "enum": units}},
+        "properties": {
+            "value": {"type": "number", "description": "the nominal, where there are limits"},
+            "unit": {"type": "string", "enum": units},
+            **{name: {"type": "number", "description": "where there are limits"} for name in LIMITS},
+        },
     }

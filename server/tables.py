@@ -7,6 +7,7 @@ from typing import Any
 
 from calc.answer.feature import KeyPoint, Rows
 from calc.language.fields import Spec, flat, said, specs
+from calc.language.limited import Limited
 from calc.language.messages import Message
 from calc.language.quantities import LENGTH, RADIUS, View, X, Z
 from server.context import TableView
@@ -53,6 +54,8 @@ def _head(spec: Spec, view: View) -> str:
 
 
 def _cell(spec: Spec, value: Any, view: View) -> str:
+    if isinstance(value, Limited):
+        return f"{spec.quantity.text(value.aimed, view)} ({value.say(spec.quantity, view)})"
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         return spec.quantity.text(value, view)
     return said(spec, value, view)

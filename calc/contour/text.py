@@ -17,12 +17,11 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, Literal, cast
 
-from calc.contour.fitted import read_fitted, rewrite_fitted, strip_fitted
 from calc.contour.solving.given import GivenCorner, GivenElement, Start
 from calc.language.messages import Message
-from calc.language.problems import Fault, OutOfRange
+from calc.language.problems import Fault
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, RATIO, Kind, View, X, Z
-from calc.language.reading import ReadingError
+from calc.language.reading import ReadingError, read, rewrite_for_switch, strip_unit
 
 RowKind = Literal["start", "face", "cylinder", "line", "arc", "chamfer", "radius"]
 Turn = Literal["cw", "ccw"]
@@ -276,11 +275,9 @@ class _Reader:
         for name in OF_ROW[row.kind]:
             field = f"rows.{index}.{name}"
             try:
-                value = read_fitted(row.texts.get(name, ""), KINDS[name], self.view)
+                value = read(row.texts.get(name, ""), KINDS[name], self.view)
             except ReadingError as error:
                 self.faults.append(Fault(field, error.message))
-            except OutOfRange as problem:
-                self.faults.append(Fault(field, problem.faults[0].message))
             else:
                 found |= {} if value is None else {name: value}
         self._check_lean(index, found)
@@ -317,7 +314,7 @@ def contour_rewritten(text: str, old: View, new: View) -> str:
     >>> contour_rewritten("s_x0_z0*l_x20_z-5", View(), View("inch"))
     's_x0mm_z0mm*l_x20mm_z-5mm'
     """
-    return _each_text(text, lambda typed, kind: rewrite_fitted(typed, kind, old, new))
+    return _each_text(text, lambda typed, kind: rewrite_for_switch(typed, kind, old, new))
 
 
 def contour_stripped(text: str, view: View) -> str:
@@ -326,7 +323,7 @@ def contour_stripped(text: str, view: View) -> str:
     >>> contour_stripped("s_x0mm_z0mm*l_x20mm_z-5mm", View("inch"))
     's_x0_z0*l_x20_z-5'
     """
-    return _each_text(text, lambda typed, kind: strip_fitted(typed, kind, view))
+    return _each_text(text, lambda typed, kind: strip_unit(typed, kind, view))
 
 
 def _each_text(text: str, change: Callable[[str, Kind], str]) -> str:

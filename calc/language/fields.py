@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
 
+from calc.language.limited import Limited, aimed
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault
 from calc.language.quantities import Kind, UnitSystem, View
@@ -176,7 +177,8 @@ def flag(label: str, *, hint: str = "") -> Any:
 def result(kind: Kind, label: str, symbol: str = "", *, hint: str = "", brief: str = "") -> Any:
     """Declare a quantity among the results, called `label` and `symbol`; None means that this case has none.
 
-    `hint` is a line beside it. One with a `brief` is told, by that name, in the one line of its group.
+    A value with limits is a `Limited`. `hint` is a line beside it. One with a `brief` is told, by that name, in the
+    one line of its group.
     """
     spec = Spec("", "quantity", label, symbol, hint, kind, brief=brief)
     return dataclasses.field(default=None, metadata={"spec": spec})
@@ -253,7 +255,7 @@ def flat(instance: Any) -> dict[str, Any]:
     return values
 
 
-def said(spec: Spec, value: float | str | bool | None, view: View) -> str:
+def said(spec: Spec, value: float | Limited | str | bool | None, view: View) -> str:
     """A declared value as it stands on a page: digits and unit, words, yes or no, "" when there is none.
 
     >>> from calc.language.quantities import LENGTH, METRIC
@@ -266,4 +268,4 @@ def said(spec: Spec, value: float | str | bool | None, view: View) -> str:
         return "yes" if value else "no"
     if isinstance(value, str):
         return spec.choices.get(value, value)
-    return spec.quantity.say(value, view)
+    return spec.quantity.say(aimed(value), view)

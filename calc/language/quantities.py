@@ -160,7 +160,8 @@ class Kind:
     """What a number is, with its metric and its inch unit.
 
     `dimension` names the group of units that may be typed for it (reading.py). `role` marks coordinates, whose unit
-    also depends on what X means and where +Z points. `sign` is the mark a print puts before the value.
+    also depends on what X means and where +Z points. `sign` is the mark a print puts before the value; `fits` says that
+    a tolerance class may stand behind it.
     """
 
     name: str
@@ -169,6 +170,7 @@ class Kind:
     inch: Unit
     role: Literal["plain", "x", "z"] = "plain"
     sign: str = ""
+    fits: bool = False
 
     def unit(self, view: View = METRIC) -> Unit:
         """The unit of this kind for a reader with `view`.
@@ -261,11 +263,11 @@ def _scaled(unit: Unit, by: int | Fraction) -> Factor:
     return unit.size * Factor(Fraction(by))
 
 
-LENGTH = Kind("length", "length", _mm(), _in())
-DIAMETER = Kind("diameter", "length", _mm(), _in(), sign="Ø")
+LENGTH = Kind("length", "length", _mm(), _in(), fits=True)
+DIAMETER = Kind("diameter", "length", _mm(), _in(), sign="Ø", fits=True)
 RADIUS = Kind("radius", "length", _mm(), _in(), sign="R")
-X = Kind("x", "length", _mm(), _in(), role="x", sign="X")
-Z = Kind("z", "length", _mm(), _in(), role="z", sign="Z")
+X = Kind("x", "length", _mm(), _in(), role="x", sign="X", fits=True)
+Z = Kind("z", "length", _mm(), _in(), role="z", sign="Z", fits=True)
 FEED = Kind("feed", "length", Unit("mm", "mm/rev", ONE, 3), Unit("in", "in/rev", INCH, 4, leading_zero=False))
 ROUGHNESS = Kind(
     "roughness",
@@ -348,7 +350,8 @@ class Given(float):
     """A number as somebody typed it: a float that remembers half of its last decimal.
 
     A print's numbers are rounded, so a dimension that the others already fix agrees when it lies within `slack` of
-    what they give. `note` is the message to show about how the text was understood, if it deserves one.
+    what they give. One with limits is the middle of them, where the points aim; `nominal`, `lower` and `upper` keep
+    what the print says, all in internal units.
 
     >>> Given(56.2, slack=0.05) == 56.2, slack_of(Given(56.2, slack=0.05)), slack_of(56.2)
     (True, 0.05, 0.0005)
@@ -356,12 +359,21 @@ class Given(float):
 
     slack: float
     nominal: float | None
+    lower: float | None
+    upper: float | None
 
-    def __new__(cls, value: float, slack: float = 0.0005, nominal: float | None = None) -> Self:
-        """Make the number from its internal value, its slack and, for a value with a tolerance, its nominal."""
+    def __new__(
+        cls,
+        value: float,
+        slack: float = 0.0005,
+        nominal: float | None = None,
+        limits: tuple[float, float] | None = None,
+    ) -> Self:
+        """Make the number from its internal value and its slack; one with `limits` has a `nominal` too."""
         number = super().__new__(cls, value)
         number.slack = slack
         number.nominal = nominal
+        number.lower, number.upper = (None, None) if limits is None else (min(limits), max(limits))
         return number
 
 

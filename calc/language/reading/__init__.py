@@ -11,6 +11,7 @@ import math
 from fractions import Fraction
 
 from calc.language.quantities import LEAST_SLACK, ONE, Factor, Given, Kind, Unit, UnitSystem, View
+from calc.language.reading.classed import Classed, split_class, with_class
 from calc.language.reading.errors import Ambiguous, NotANumber, ReadingError, WrongUnit
 from calc.language.reading.grammar import LONGEST, Typed, parse
 from calc.language.reading.text import clean
@@ -26,9 +27,10 @@ _LEAST_SHARE = Fraction(5, 10_000)  # of the metric unit, for what is neither a 
 def read(text: str, kind: Kind, view: View) -> Given | None:
     """The value of what was typed, in internal units; None for a blank field.
 
-    A typed unit wins over the page's, a typed Ø or R over what X means on the page. With limits of size the value is
-    the middle of the limits and `nominal` keeps the size itself. `slack` is half of the last typed decimal and half of
-    the limits' span; fractions and whole numbers have the least slack.
+    A typed unit wins over the page's, a typed Ø or R over what X means on the page. With limits of size, or the
+    tolerance class that stands for them (`24 g6`, ISO 286-1:2010), the value is the middle of the limits and
+    `nominal`, `lower` and `upper` keep what the print says. `slack` is half of the last typed decimal and half of the
+    limits' span; fractions and whole numbers have the least slack.
 
     Raises `ReadingError` where the text does not say exactly one thing.
 
@@ -37,9 +39,20 @@ def read(text: str, kind: Kind, view: View) -> Given | None:
     (82.55, True)
     >>> read("60 +0.1/0", X, View(x="diameter")), read("R30", X, View(x="diameter")), read(" ", X, View())
     (30.025, 30.0, None)
+    >>> aim = read("24 g6", X, View())
+    >>> aim, aim.nominal, aim.lower, aim.upper
+    (11.99325, 12.0, 11.99, 11.9965)
     """
     if not _is_typed(text):
         return None
+    found = split_class(text, kind)
+    size = None if found is None else _read(found.size, kind, view)
+    if found is None or size is None or size.nominal is not None:
+        return _read(text, kind, view)
+    return with_class(size, found.tolerance, kind, text)
+
+
+def _read(text: str, kind: Kind, view: View) -> Given:
     typed = parse(text, kind, view)
     if kind.dimension == "count" and typed.value.value.denominator != 1:
         raise NotANumber(text, "“{typed}” is not a whole number, and this field counts. Type one such as 4.")
@@ -62,7 +75,12 @@ def rewrite_for_switch(text: str, kind: Kind, old_view: View, new_view: View) ->
     'Ø60'
     >>> rewrite_for_switch("-4.5 +0.1/0", Z, View(zplus="out"), View(zplus="in"))
     '4.5 -0.1/0'
+    >>> rewrite_for_switch("24 g6", X, View("mm"), View("inch"))
+    '24mm g6'
     """
+    found = split_class(text, kind)
+    if found is not None:
+        return _joined(rewrite_for_switch(found.size, kind, old_view, new_view), found)
     typed = _readable(text, kind, old_view)
     if typed is None:
         return text
@@ -78,13 +96,22 @@ def strip_unit(text: str, kind: Kind, view: View) -> str:
     >>> from calc.language.quantities import LENGTH
     >>> strip_unit("90mm", LENGTH, View("inch")), strip_unit("90mm", LENGTH, View("mm"))
     ('90', '90mm')
+    >>> strip_unit("24mm g6", LENGTH, View("inch"))
+    '24 g6'
     """
+    found = split_class(text, kind)
+    if found is not None:
+        return _joined(strip_unit(found.size, kind, view), found)
     other = _page_unit(kind, "inch" if view.units == "mm" else "mm").label
     if not _units_differ(kind) or not text.rstrip().endswith(other):
         return text
     bare = text.rstrip().removesuffix(other).rstrip()
     typed = _readable(bare, kind, view)
     return bare if typed is not None and typed.unit is None else text
+
+
+def _joined(size: str, found: Classed) -> str:
+    return f"{size} {found.tolerance}"
 
 
 def _is_typed(text: str) -> bool:
@@ -111,7 +138,8 @@ def _given(typed: Typed, kind: Kind, view: View) -> Given:
     lower, upper = typed.limits.lower, typed.limits.upper
     middle = _internal(typed.value.value + (lower + upper) / 2, size)
     half_span = abs(_internal((upper - lower) / 2, size))
-    return Given(middle, half_span + slack, _internal(typed.value.value, size))
+    ends = _internal(typed.value.value + lower, size), _internal(typed.value.value + upper, size)
+    return Given(middle, half_span + slack, _internal(typed.value.value, size), ends)
 
 
 def _internal(number: Fraction, size: Factor) -> float:

@@ -117,7 +117,7 @@ def _refuse_odd(cursor: Cursor, token: Token) -> NoReturn:
 
 def _refuse_fit(cursor: Cursor) -> None:
     if cursor.kind.dimension == "length" and (fit := _FIT.fullmatch(cursor.text)):
-        sentence = "{fit} is a fit, which is not looked up here. Type the size with its limits: 24 -0.007/-0.020."
+        sentence = "The tolerance class {fit} cannot stand here. Type the value with its limits: 24 -0.007/-0.020."
         raise NotANumber(cursor.original, sentence, fit=cursor.text[fit.start(1) :].strip())
 
 

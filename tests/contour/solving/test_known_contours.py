@@ -5,8 +5,8 @@ import math
 import pytest
 
 from calc.contour import Arc
-from calc.contour.fits import aimed_radius_at, read_class
 from calc.contour.solving import GivenCorner, GivenElement, Solution, Start, solve
+from calc.language.fits import aimed_radius_at, read_class
 from tests.contour.solving.cases import CASES, deg
 
 E = GivenElement

@@ -6,17 +6,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc.contour.fits import (
+from calc.language.fits import (
     Limits,
     aimed_at,
     aimed_radius_at,
     limits,
     read_class,
-    split_size,
     standard_tolerance,
 )
 from calc.language.problems import OutOfRange
-from calc.language.quantities import slack_of
+from calc.language.quantities import DIAMETER, slack_of
+from calc.language.reading.classed import split_class
 
 # DIN ISO 286, table of standard tolerances, µm, IT5 to IT11 for the ranges up to 500 mm
 IT5_TO_IT11 = {
@@ -133,17 +133,17 @@ def test_a_size_with_a_class_aims_at_the_middle_of_its_limits() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "size", "name"), [("24 g6", "24", "g6"), ("Ø 24,5 H7", "24,5", "H7"), ("3js9", "3", "js9")]
+    ("text", "size", "name"), [("24 g6", "24", "g6"), ("Ø 24,5 H7", "Ø 24,5", "H7"), ("3js9", "3", "js9")]
 )
 def test_a_size_with_its_class_is_split(text: str, size: str, name: str) -> None:
-    found = split_size(text)
+    found = split_class(text, DIAMETER)
     assert found is not None
-    assert (found[0], str(found[1])) == (size, name)
+    assert (found.size, str(found.tolerance)) == (size, name)
 
 
 @pytest.mark.parametrize("text", ["24", "24 mm", "24 q6", "g6", "24 g61", "24 Js6", "", "1in"])
 def test_what_is_no_size_with_a_class_is_left_alone(text: str) -> None:
-    assert split_size(text) is None
+    assert split_class(text, DIAMETER) is None
 
 
 @pytest.mark.parametrize("text", ["", "g", "6", "gg6", "q6", "g0", "g19", "G6.5", "x" * 1000])

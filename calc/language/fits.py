@@ -25,7 +25,6 @@ SOURCE = "ISO 286-1:2010"
 LARGEST = 500.0
 
 _CLASS = re.compile(r"([A-Za-z]{1,2})([0-9]{1,2})")
-_TYPED = re.compile(r"\s*[Øø⌀]?\s*(?P<size>[0-9.,]+)\s*(?P<unit>mm)?\s*(?P<class>[A-Za-z]{1,2}[0-9]{1,2})\s*")
 _UM = 1000.0
 
 
@@ -78,21 +77,6 @@ def read_class(text: str, field: str = "") -> ToleranceClass:
     raise OutOfRange(Fault(field, Message("“{text}” is no tolerance class that is known here.", {"text": text[:20]})))
 
 
-def split_size(text: str) -> tuple[str, ToleranceClass] | None:
-    """A size in mm and the class behind it, None where the text is not of that form.
-
-    >>> split_size("24 g6"), split_size("Ø24g6"), split_size("24 mm")
-    (('24', ToleranceClass(letter='g', grade=6)), ('24', ToleranceClass(letter='g', grade=6)), None)
-    """
-    match = _TYPED.fullmatch(text)
-    if match is None:
-        return None
-    try:
-        return match["size"], read_class(match["class"])
-    except OutOfRange:
-        return None
-
-
 def standard_tolerance(size: float, grade: int, field: str = "") -> float:
     """The standard tolerance, mm, of a nominal size (mm, above 0 up to 500) in grade 1 to 18.
 
@@ -135,7 +119,8 @@ def aimed_at(size: float, tolerance_class: ToleranceClass, field: str = "") -> G
     (23.9865, 24.0)
     """
     found = limits(size, tolerance_class, field)
-    return Given(round(size + found.middle, 9), found.tolerance / 2.0 + slack_of(size), float(size))
+    ends = round(size + found.lower, 9), round(size + found.upper, 9)
+    return Given(round(size + found.middle, 9), found.tolerance / 2.0 + slack_of(size), float(size), ends)
 
 
 def aimed_radius_at(diameter: float, tolerance_class: ToleranceClass, field: str = "") -> Given:
@@ -145,7 +130,19 @@ def aimed_radius_at(diameter: float, tolerance_class: ToleranceClass, field: str
     11.99325
     """
     aim = aimed_at(diameter, tolerance_class, field)
-    return Given(aim / 2.0, aim.slack / 2.0, float(diameter) / 2.0)
+    return scaled(aim, 0.5)
+
+
+def scaled(aim: Given, factor: float) -> Given:
+    """A value with its limits times `factor`, such as 0.5 for the radius of a diameter.
+
+    >>> half = scaled(aimed_at(24.0, read_class("g6")), 0.5)
+    >>> half, half.nominal, half.lower, half.upper
+    (11.99325, 12.0, 11.99, 11.9965)
+    """
+    limits = None if aim.lower is None or aim.upper is None else (aim.lower * factor, aim.upper * factor)
+    nominal = None if aim.nominal is None else aim.nominal * factor
+    return Given(aim * factor, aim.slack * abs(factor), nominal, limits)
 
 
 # --- the standard's rules ---------------------------------------------------------------------------------------------

@@ -4,18 +4,25 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calc.contour import Point
+from calc.language.messages import Message
 from calc.machining.reach.angles import Opening, opening_of
 from calc.machining.reach.bodies import Ride, body_findings, nose_finding, ride_along
+from calc.machining.reach.engagement import across_the_feed, most_engaged
 from calc.machining.reach.findings import Finding, Verdict, overall
-from calc.machining.reach.limits import edge_finding, flank_angle, flank_finding, round_finding
-from calc.machining.reach.slopes import leading_angles, slope_findings
-from calc.machining.reach.tool import Hold, Shank, Tool, make_tool, plain_insert
+from calc.machining.reach.formulas import least_bore
+from calc.machining.reach.limits import Flank, depth_remark, edge_finding, flank_finding, flank_remark, round_finding
+from calc.machining.reach.slopes import slope_findings
+from calc.machining.reach.tool import Hold, Shank, Tool, hold_of, make_tool, plain_insert, shank_of
 from calc.machining.reach.work import Work
+from calc.tool.holder import Holder, usual_offset
 from calc.tool.insert import Insert
 from calc.tool.insert.tables import Clearance, Shape
+
+STEEPEST_FLANK = math.pi / 4
+"""A flank cleared by more (rad) never meets a hollow with its heel first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +37,14 @@ class Cutter:
     clearance: Clearance | None = None
     hold: Hold | None = None
     shank: Shank | None = None
+    bar_bore: float | None = None
+
+    def flank(self, tilt: float | None = None) -> Flank | None:
+        """The flank, tipped by `tilt` (rad; None: not known); None where thickness or clearance is not known."""
+        if self.thickness is None or self.clearance is None or self.clearance.angle is None:
+            return None
+        flank = Flank(self.thickness, self.clearance.angle, tilt, self.bar_bore)
+        return flank if 0.0 < flank.angle < STEEPEST_FLANK or flank.is_bar_ground else None
 
     @property
     def circle(self) -> float | None:
@@ -57,6 +72,7 @@ class Reach:
     findings: tuple[Finding, ...]
     used_edge: float | None
     least_hollow: float | None
+    remarks: tuple[Message, ...] = ()
 
     @property
     def verdict(self) -> Verdict:
@@ -84,15 +100,16 @@ def examine(work: Work, cutter: Cutter, depth: float | None = None, tilt: float 
     tool = cutter.tool
     opening, ride = opening_of(work.cut, work.side), ride_along(work, cutter.nose)
     edge, used = _edge(work, cutter, tool, depth)
-    flank, least = _flank(work, cutter, tilt)
+    flank = cutter.flank(tilt)
+    heel, least = flank_finding(work, flank) if flank else (None, None)
     findings = (
         *slope_findings(tool, work, opening, cutter.hold),
         nose_finding(work, cutter.nose, ride),
         *body_findings(tool, work, ride),
         *edge,
-        *flank,
+        *([heel] if heel else []),
     )
-    return Reach(tool, opening, ride, findings, used, least)
+    return Reach(tool, opening, ride, findings, used, least, tuple(_remarks(work, cutter, flank, depth)))
 
 
 def cutter_of(insert: Insert, nose: float, hold: Hold | None, shank: Shank | None) -> Cutter:
@@ -100,24 +117,42 @@ def cutter_of(insert: Insert, nose: float, hold: Hold | None, shank: Shank | Non
     return Cutter(insert.shape, nose, insert.size, insert.edge_length, insert.thickness, insert.clearance, hold, shank)
 
 
+def held_cutter(insert: Insert, holder: Holder, nose: float, *, along: bool = False) -> Cutter:
+    """An insert in a holder or bar, both by designation, with the nose radius (mm) as chosen.
+
+    >>> from calc.tool.holder import read_holder
+    >>> from calc.tool.insert import read_insert
+    >>> held_cutter(read_insert("CCMT 060204"), read_holder("S10K-SCLCR06"), 0.4).bar_bore
+    12.0
+    """
+    cutter = cutter_of(insert, nose, hold_of(holder, along=along), shank_of(holder, nose))
+    return replace(cutter, bar_bore=bar_bore(holder))
+
+
+def bar_bore(holder: Holder | None) -> float | None:
+    """The diameter (mm) of the smallest bore for a bar, without room for chips; None for a holder that is no bar."""
+    if holder is None or not holder.bar_diameter:
+        return None
+    return least_bore(usual_offset(holder.bar_diameter, bar=True), holder.bar_diameter)
+
+
 def _edge(work: Work, cutter: Cutter, tool: Tool, depth: float | None) -> tuple[tuple[Finding, ...], float | None]:
     if depth is None:
         return (), None
-    angles = leading_angles(tool, work)
-    if angles is None:
+    if tool.low is None:
         return (round_finding(2 * cutter.nose, depth),), None
     if cutter.edge is None:
         return (), None
-    finding, used = edge_finding(cutter.shape.letter, cutter.edge, depth, angles)
+    engaged = most_engaged(work, tool, depth)
+    finding, used = edge_finding(work, cutter.shape.letter, cutter.edge, depth, engaged)
     return (finding,), used if math.isfinite(used) else None
 
 
-def _flank(work: Work, cutter: Cutter, tilt: float | None) -> tuple[tuple[Finding, ...], float | None]:
-    angle = flank_angle(cutter.clearance, tilt)
-    if angle is None or cutter.thickness is None or not 0.0 < angle < math.pi / 4:
-        return (), None
-    finding, least = flank_finding(work, cutter.thickness, angle)
-    return (finding,), least
+def _remarks(work: Work, cutter: Cutter, flank: Flank | None, depth: float | None) -> Iterator[Message]:
+    if depth is not None and cutter.hold is not None and cutter.edge is not None:
+        yield depth_remark(across_the_feed(work))
+    if flank is not None:
+        yield flank_remark(flank)
 
 
 def centre_at(work: Work, point: Point, nose: float) -> Point:

@@ -16,7 +16,6 @@ from calc.machining.reach.angles import (
     USUAL_MARGIN,
     Opening,
     element_margins,
-    margins_at,
 )
 from calc.machining.reach.findings import Finding, Verdict
 from calc.machining.reach.tool import Hold, Tool
@@ -136,16 +135,6 @@ def _holds(angle: float, hand: Hand, *, along: bool) -> Iterator[tuple[str, Hold
     for letter, style in styles().items():
         if style.angle is not None and style.angle + angle < math.pi:
             yield letter, Hold(style.angle, "end" if style.cuts == "end" else "side", hand, along)
-
-
-def leading_angles(tool: Tool, work: Work) -> tuple[float, float] | None:
-    """The smallest and the largest angle (rad) between travel and the edge that leads; None for a round insert."""
-    if tool.low is None:
-        return None
-    found = [
-        margins_at(tool, element.heading_at(s), work.side)[0] for element in work.cut for s in (0.0, element.length)
-    ]
-    return min(found), max(found)
 
 
 def _from_face(element: Element, s: float) -> float:

@@ -13,9 +13,9 @@ from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
 from calc.machining.reach.angles import USUAL_MARGIN
-from calc.machining.reach.examine import Cutter, Reach, examine, places_of_interest
+from calc.machining.reach.examine import Cutter, Reach, bar_bore, examine, places_of_interest
 from calc.machining.reach.findings import CheckRow, Finding, row_of
-from calc.machining.reach.formulas import diameter_off_centre, least_bore, pip_diameter
+from calc.machining.reach.formulas import diameter_off_centre, pip_diameter
 from calc.machining.reach.slopes import PassingRow, SlopeRow, passing_rows, slope_rows
 from calc.machining.reach.work import Work, dish_work
 from calc.questions.tools.reach_asked import (
@@ -28,7 +28,7 @@ from calc.questions.tools.reach_asked import (
 )
 from calc.shapes.dish.geometry import Dish, solve_dish
 from calc.shapes.dish.sketch import blank_drawing, dish_drawing
-from calc.tool.holder import Holder, misfits, read_holder, usual_offset
+from calc.tool.holder import Holder, misfits, read_holder
 from calc.tool.insert import Insert, read_insert
 from calc.tool.point import STEPS
 
@@ -52,7 +52,9 @@ class ReachResults:
     point_beyond_axis: float | None = result(LENGTH, "Tool point beyond the axis")
     insert_beyond_axis: float | None = result(LENGTH, "Insert beyond the axis")
     edge_in_use: float | None = result(LENGTH, "Edge in use", "l_a")
-    least_bore_flank: float | None = result(DIAMETER, "Smallest bore for its flank")
+    least_bore_flank: float | None = result(
+        DIAMETER, "Smallest bore for its flank", hint="not known for a bar whose tilt is blank"
+    )
     least_bore_bar: float | None = result(DIAMETER, "Smallest bore for the bar", hint="without room for chips")
     fits: bool | None = flag("The insert fits the holder")
     pip_diameter: float | None = result(DIAMETER, "Pip left on the axis")
@@ -144,7 +146,7 @@ def reach_results(
         insert_beyond_axis=insert_beyond,
         edge_in_use=reach.used_edge,
         least_bore_flank=None if reach.least_hollow is None else 2 * reach.least_hollow,
-        least_bore_bar=_bar_bore(holder),
+        least_bore_bar=bar_bore(holder),
         fits=fits,
         pip_diameter=pip_diameter(height) if height and dish and not dish.hole_radius else None,
         mouth_turned=diameter_off_centre.at("at the mouth")(dish.bowl.mouth_diameter, height)
@@ -157,12 +159,6 @@ def _stopped_by(stop: Finding | None, *, fits: bool | None) -> str | None:
     if fits is False:
         return "the holder's seat"
     return (stop.element or stop.check) if stop else None
-
-
-def _bar_bore(holder: Holder | None) -> float | None:
-    if holder is None or not holder.bar_diameter:
-        return None
-    return least_bore(usual_offset(holder.bar_diameter, bar=True), holder.bar_diameter)
 
 
 def _beyond_axis(reach: Reach, dish: Dish) -> tuple[float | None, float | None]:
@@ -219,6 +215,7 @@ def reach_remarks(reach: Reach) -> Iterator[Message]:
     """How the checks are to be taken."""
     values: dict[str, Value] = {"margin": Quantity(USUAL_MARGIN, ANGLE, brief=True)}
     yield Message("An edge within {margin} of a wall is called tight (common practice, no source).", values)
+    yield from reach.remarks
     if reach.tool.holder:
         yield Message(
             "The holder is drawn simply, from the usual widths and offsets of its size: a seat under the insert and a "

@@ -10,7 +10,7 @@ from calc.language.fields import choice, given, part, word
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Impossible, Missing
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
-from calc.machining.reach.examine import Cutter, cutter_of
+from calc.machining.reach.examine import Cutter, bar_bore, cutter_of
 from calc.machining.reach.tool import Cuts, Hold, hold_of, shank_of
 from calc.shapes.dish.bowl import DishInputs, EdgeInputs
 from calc.shapes.dish.geometry import Dish
@@ -40,7 +40,12 @@ class HoldInputs:
         LENGTH, "Tool above the centre", "e", hint="below: with a minus", most=100.0, least=-100.0
     )
     tilt: float | None = given(
-        ANGLE, "Holder tips the insert by", "", hint="blank: 6° without clearance, else 0", least=0.0, most=math.pi / 6
+        ANGLE,
+        "Holder tips the insert by",
+        "",
+        hint="blank: as bars are ground; else usual",
+        least=0.0,
+        most=math.pi / 6,
     )
 
 
@@ -60,7 +65,7 @@ class StockInputs:
 
     bar_diameter: float | None = given(DIAMETER, "Bar diameter", "B", above=0.0, brief="bar")
     pass_depth: float | None = given(
-        LENGTH, "Depth per pass", "a_p", hint="square to the contour", above=0.0, brief="depth"
+        LENGTH, "Depth per pass", "a_p", hint="along X or Z, across the feed", above=0.0, brief="depth"
     )
 
 
@@ -102,7 +107,7 @@ def cutter_asked(inputs: ReachInputs, insert: Insert | None, holder: Holder | No
         )
     nose = plain.nose_radius or nose_of(inputs.insert or "", cast("NoseAs", plain.nose_as))
     shank = shank_of(holder, nose) if holder else None
-    cutter = cutter_of(insert, nose, _needed(hold, insert.shape), shank)
+    cutter = replace(cutter_of(insert, nose, _needed(hold, insert.shape), shank), bar_bore=bar_bore(holder))
     return cutter if plain.edge_length is None else replace(cutter, edge=plain.edge_length)
 
 

@@ -39,7 +39,7 @@ class ReachContourInputs:
     shape: str = choice("Contour", SHAPES, OWN)
     contour: ContourGiven | None = contour("My own contour, in the direction of travel")
     side: str = choice("Tool stands", SIDES, "")
-    pass_depth: float | None = given(LENGTH, "Depth per pass", "a_p", above=0.0, hint="square to the contour")
+    pass_depth: float | None = given(LENGTH, "Depth per pass", "a_p", above=0.0, hint="along X or Z, across the feed")
     hold: HoldInputs = part(HoldInputs, "How it is held")
     plain: PlainInsertInputs = part(PlainInsertInputs, "Insert by its measures")
 

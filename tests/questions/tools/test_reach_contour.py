@@ -72,3 +72,28 @@ def test_the_example_parts_are_drawn_with_the_tool(shape: str) -> None:
     drawing = solve(ReachContourInputs(**CNMG, shape=shape)).drawn()  # type: ignore[arg-type]
     assert drawing is not None
     assert {outline.role for outline in drawing.outlines} == {"insert", "holder"}
+
+
+@pytest.mark.parametrize(
+    ("insert", "holder"),
+    [("CNMG 120408", "PCLNR 2525M12"), ("DNMG 150608", "PDJNR 2525M15"), ("VNMG 160404", "MVJNR 2525M16"),
+     ("VBMT 160404", "SVJBR 2525M16")],
+)  # fmt: skip
+def test_the_commonest_cut_is_not_stopped(insert: str, holder: str) -> None:
+    """A cylinder of 30 to Z-50 and a shoulder to 50, 2 mm deep: 2 mm over the sine of 95 or 93 degrees."""
+    answer = solve(asked("s_x30_z0*t_z-50*f_x50", insert=insert, holder=holder, pass_depth=2.0))
+    assert answer.results.reaches
+    assert 2.0 < (answer.results.edge_in_use or 0.0) < 2.01
+    assert any("taken along X" in each.say() for each in answer.sentences["Checks"])
+
+
+@pytest.mark.parametrize(
+    ("bore", "insert", "holder", "least"),
+    [("14", "CCMT 060204", "S10K-SCLCR06", 12.0), ("25", "CCMT 09T304", "S16R-SCLCR09", 19.0)],
+)
+def test_ordinary_boring_passes_and_says_which_assumption_decides(
+    bore: str, insert: str, holder: str, least: float
+) -> None:
+    answer = solve(asked(f"s_x{bore}_z0*t_z-20", insert=insert, holder=holder, side="left", pass_depth=1.0))
+    assert (answer.results.verdict, answer.results.least_bore_bar) == ("passes", least)
+    assert any("The tilt is not known: a bar is ground" in each.say() for each in answer.sentences["Checks"])

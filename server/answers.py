@@ -84,7 +84,15 @@ def _input(spec: Spec, query: Query) -> Json:
     if spec.role == "contour":
         return query.texts[spec.name] or None
     value = query.values[spec.name]
-    return value_json(spec, spec.start if value is None and spec.role == "choice" else value, query.view)
+    if spec.rows is not None:
+        columns = specs(spec.rows.row)
+        return [{each.name: _started(each, row.get(each.name), query.view) for each in columns} for row in value if row]
+    return _started(spec, value, query.view)
+
+
+def _started(spec: Spec, value: Any, view: View) -> Json:
+    """A value; a choice that nobody made is what it starts with."""
+    return value_json(spec, spec.start if value is None and spec.role == "choice" else value, view)
 
 
 def point_json(point: KeyPoint, view: View) -> dict[str, Json]:

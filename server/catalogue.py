@@ -44,6 +44,7 @@ from calc.questions.tools.insert import FEATURE as INSERT
 from calc.questions.tools.nose_contour import FEATURE as NOSE
 from calc.questions.tools.reach import FEATURE as REACH
 from calc.questions.tools.reach_contour import FEATURE as REACH_CONTOUR
+from server.bodies import post_of, takes_a_body
 from server.contour_api import POST as CONTOUR_IN_JSON
 from server.contour_plan_api import POST as CONTOUR_PLAN_POST
 from server.nose_path_api import POST as NOSE_PATH
@@ -63,4 +64,12 @@ GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
 }
 FEATURES: tuple[Feature[Any, Any], ...] = tuple(feature for group in GROUPS.values() for feature in group)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}
-POSTS: tuple[Post, ...] = (CONTOUR_IN_JSON, NOSE_PATH, CONTOUR_PLAN_POST)
+OF_THEIR_OWN: tuple[Post, ...] = (CONTOUR_IN_JSON, NOSE_PATH, CONTOUR_PLAN_POST)
+POSTS: tuple[Post, ...] = (
+    *OF_THEIR_OWN,
+    *(
+        post_of(feature)
+        for feature in FEATURES
+        if takes_a_body(feature) and f"/api/{feature.path}" not in {post.path for post in OF_THEIR_OWN}
+    ),
+)

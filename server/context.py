@@ -21,7 +21,7 @@ class FieldView:
     `text` is what was typed, unchanged. `understood` tells how it was read when that is worth telling. `solved` is
     the value that the other fields determine, as digits without the unit that stands beside the field (the field
     itself stays empty). `starting` marks a starting value that nobody has confirmed. `name` also links the field to
-    its dimension on the sketch, which bears it as `data-field`.
+    its dimension on the sketch, which bears it as `data-field`. A list of rows has `rows`, each with fields of its own.
     """
 
     name: str
@@ -37,6 +37,31 @@ class FieldView:
     starting: bool = False
     understood: str = ""
     inputmode: str = "text"
+    rows: tuple[FieldsView, ...] = ()
+
+    @property
+    def is_wrong(self) -> bool:
+        """Whether anything in it is wrong, in its rows too."""
+        return bool(self.error) or any(each.error for row in self.rows for each in row.fields)
+
+    def without_error(self, name: str) -> FieldView:
+        """The same with no error at the field `name`, which may be in one of its rows."""
+        own = replace(self, error="") if self.name == name else self
+        return replace(own, rows=tuple(row.without_error(name) for row in own.rows)) if own.rows else own
+
+
+@dataclass(frozen=True, slots=True)
+class FieldsView:
+    """One row of a list of declared rows: its number as people count, its fields, whether to go on with it."""
+
+    number: int
+    title: str
+    fields: tuple[FieldView, ...]
+    focused: bool = False
+
+    def without_error(self, name: str) -> FieldsView:
+        """The same with no error at the field `name`."""
+        return replace(self, fields=tuple(each.without_error(name) for each in self.fields))
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,6 +279,11 @@ class PageView:
     date: str = ""
     partial: bool = False
 
+    @property
+    def has_lists(self) -> bool:
+        """Whether any group has a list of rows."""
+        return any(field.role == "rows" for group in self.groups for field in group.fields)
+
 
 @dataclass(frozen=True, slots=True)
 class TileView:
@@ -312,8 +342,8 @@ def while_typing(page: PageView, name: str) -> PageView:
 
 
 def _without_error(group: GroupView, name: str) -> GroupView:
-    fields = tuple(replace(each, error="") if each.name == name else each for each in group.fields)
-    return replace(group, fields=fields, has_error=any(each.error for each in fields))
+    fields = tuple(each.without_error(name) for each in group.fields)
+    return replace(group, fields=fields, has_error=any(each.is_wrong for each in fields))
 
 
 def _row_without_error(row: RowView, name: str) -> RowView:

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import groupby
 from typing import Any
 
-from calc.language.fields import Spec, specs
+from calc.language.fields import Repeated, Spec, specs
 from calc.language.limited import aimed, limited
 from calc.language.quantities import Given, View
-from server.context import ChoiceView, FieldView, GroupView
+from server.context import ChoiceView, FieldsView, FieldView, GroupView
 from server.query import Query
+from server.row_texts import BadRow, texts_of
 
 _PLAIN_NUMBER = re.compile(r"[-+]?\d*[.,]?\d+\.?")
 _NEEDS_NO_FRACTION = ("surface speed", "spindle speed", "roughness", "time")
@@ -27,6 +28,7 @@ class Form:
     bare: bool
     errors: Mapping[str, str] = field(default_factory=dict)
     solved: Mapping[str, float | None] = field(default_factory=dict)
+    focus: str = ""
 
     def groups(self) -> tuple[GroupView, ...]:
         """The groups in order; the first stands open, the others are folded and told in one line."""
@@ -37,12 +39,47 @@ class Form:
     def _group(self, index: int, title: str, members: Sequence[Spec]) -> GroupView:
         fields = tuple(self._field(spec) for spec in members)
         summary = ", ".join(words for spec, view in zip(members, fields, strict=True) if (words := _told(spec, view)))
-        wrong = any(view.error for view in fields)
+        wrong = any(view.is_wrong for view in fields)
         return GroupView(key_of(title), title or "Given", fields, summary or "not given", index > 0, wrong)
 
     def _field(self, spec: Spec) -> FieldView:
+        if spec.rows is not None:
+            return self._list(spec, spec.rows)
+        text = self.query.texts[spec.name] or (spec.start_text(self.query.view.units) if self.bare else "")
+        return self._single(spec, text, self.query.values[spec.name])
+
+    def _list(self, spec: Spec, rows: Repeated) -> FieldView:
+        """A list of rows: those that were given, or as many empty ones as it begins with."""
+        try:
+            given: Sequence[Mapping[str, str]] = texts_of(self.query.texts[spec.name], rows.row)
+        except BadRow:
+            given = ()
+        padded = [*given, *({} for _ in range(rows.begin - len(given)))]
+        return FieldView(
+            name=spec.name,
+            label=spec.label,
+            symbol=spec.symbol,
+            hint=spec.hint,
+            text=str(sum(map(bool, given)) or ""),
+            unit="",
+            role="rows",
+            error=self.errors.get(spec.name, ""),
+            rows=tuple(self._row(spec, rows, index, texts) for index, texts in enumerate(padded)),
+        )
+
+    def _row(self, spec: Spec, rows: Repeated, index: int, texts: Mapping[str, str]) -> FieldsView:
+        values = self.query.values[spec.name] or ()
+        read = values[index] if index < len(values) else {}
+        fields = tuple(
+            self._single(
+                replace(each, name=f"{spec.name}.{index}.{each.name}"), texts.get(each.name, ""), read.get(each.name)
+            )
+            for each in specs(rows.row)
+        )
+        return FieldsView(index + 1, f"{rows.one} {index + 1}", fields, self.focus == f"{spec.name}.{index}")
+
+    def _single(self, spec: Spec, text: str, value: Any) -> FieldView:
         view = self.query.view
-        text = self.query.texts[spec.name] or (spec.start_text(view.units) if self.bare else "")
         return FieldView(
             name=spec.name,
             label=spec.label,
@@ -55,7 +92,7 @@ class Form:
             error=self.errors.get(spec.name, ""),
             solved=self._solved(spec, text),
             starting=spec.role == "quantity" and text != "" and text == spec.start_text(view.units),
-            understood=self._understood(spec, text),
+            understood=self._understood(spec, text, value),
             inputmode=_inputmode(spec, view),
         )
 
@@ -69,8 +106,7 @@ class Form:
             return ""
         return spec.kind.text(aimed(value), self.query.view)
 
-    def _understood(self, spec: Spec, text: str) -> str:
-        value = self.query.values[spec.name]
+    def _understood(self, spec: Spec, text: str, value: Any) -> str:
         if not isinstance(value, Given) or spec.kind is None:
             return ""
         limits = limited(value)

@@ -13,6 +13,7 @@ from calc.language.fields import specs
 from calc.language.quantities import View
 from calc.language.reading import rewrite_for_switch, strip_unit
 from server.query import CONVENTIONS, Query
+from server.row_texts import rewritten, stripped, with_text
 
 EXPORTS: tuple[tuple[str, str, Mapping[str, str]], ...] = (
     ("Points as CSV", "points.csv", {}),
@@ -20,7 +21,7 @@ EXPORTS: tuple[tuple[str, str, Mapping[str, str]], ...] = (
     ("Contour as words with R", "words.txt", {"arcs": "radius"}),
     ("Contour as words with I and K", "words.txt", {"arcs": "centre"}),
 )
-_SAFE = "/.:,*"  # readable in an address bar, and understood by every reader of a query string
+_SAFE = "/.:,*~"  # readable in an address bar, and understood by every reader of a query string
 
 
 def address(path: str, parameters: Mapping[str, str]) -> str:
@@ -44,7 +45,15 @@ class Links:
 
     def with_text(self, **changed: str) -> str:
         """The same question with other texts in some fields; "" leaves a field open."""
-        return self._asking({**self.query.texts, **changed}, self.conventions)
+        texts = dict(self.query.texts)
+        lists = {spec.name: spec.rows.row for spec in specs(self.feature.inputs) if spec.rows is not None}
+        for name, text in changed.items():
+            whole = name.partition(".")[0]
+            if whole in lists:
+                texts[whole] = with_text(texts[whole], lists[whole], name, text)
+            else:
+                texts[name] = text
+        return self._asking(texts, self.conventions)
 
     def shared(self) -> str:
         """The whole question: every field, choices that nobody touched too, and the edition of the tables."""
@@ -67,6 +76,8 @@ class Links:
         for spec in specs(self.feature.inputs):
             if spec.role == "contour":
                 texts[spec.name] = contour_rewritten(texts[spec.name], old, new)
+            if spec.rows is not None:
+                texts[spec.name] = rewritten(texts[spec.name], spec.rows.row, old, new)
             if spec.kind is not None and texts[spec.name] and spec.kind.unit(new).size != spec.kind.unit(old).size:
                 texts[spec.name] = rewrite_for_switch(texts[spec.name], spec.kind, old, new)
         was = {"was": self.query.view.units} if name == "units" and any(texts.values()) else {}
@@ -78,6 +89,8 @@ class Links:
         for spec in specs(self.feature.inputs):
             if spec.role == "contour":
                 texts[spec.name] = contour_stripped(texts[spec.name], self.query.view)
+            if spec.rows is not None:
+                texts[spec.name] = stripped(texts[spec.name], spec.rows.row, self.query.view)
             if spec.kind is not None:
                 texts[spec.name] = strip_unit(texts[spec.name], spec.kind, self.query.view)
         return self._asking(texts, self.conventions)

@@ -12,7 +12,7 @@ from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Feature, Unfinished
 from calc.answer.plotting import Plot
 from calc.contour.text import ContourGiven
-from calc.language.fields import Spec, flat, said, specs
+from calc.language.fields import Repeated, Spec, flat, said, specs
 from calc.language.limited import aimed, limited
 from calc.language.messages import worst_first
 from calc.language.problems import Contradiction, Fault, Missing, Problem
@@ -56,9 +56,10 @@ class Page:
         base: str,
         today: datetime.date,
         focus: int | None = None,
+        list_focus: str = "",
     ) -> None:
         self.feature = feature
-        self.focus = focus
+        self.focus, self.list_focus = focus, list_focus
         self.query = query
         self.base = base.rstrip("/")
         self.today = today
@@ -117,7 +118,11 @@ class Page:
         """A field in words."""
         if field.startswith(ROWS):
             return name_of(self._contour_text, field)
-        return next((spec.label for spec in specs(self.feature.inputs) if spec.name == field), field)
+        whole, _, rest = field.partition(".")
+        spec = next((spec for spec in specs(self.feature.inputs) if spec.name == whole), None)
+        if spec is None:
+            return field
+        return spec.label if spec.rows is None or not rest else _in_row(spec.rows, rest)
 
     def _place(self, field: str) -> str:
         """The id on the page that an error at the field leads to: that of the rows where it is the contour's."""
@@ -167,6 +172,7 @@ class Page:
             self.query.is_bare,
             {error.field: error.message for error in reversed(errors)},
             solved or {},
+            self.list_focus,
         )
         return PageView(
             path=self.feature.page,
@@ -297,19 +303,28 @@ class Page:
         declared = specs(self.feature.inputs)
         first = [spec for spec in declared if spec.group == declared[0].group]
         pairs = [(spec, self.query.values[spec.name]) for spec in first if spec.role != "carried"]
-        return ", ".join(
-            f"a contour of {len(value.elements)} elements"
-            if isinstance(value, ContourGiven)
-            else f"{spec.label.lower()} {said(spec, value, self.view)}"
-            for spec, value in pairs
-            if value is not None
-        )
+        return ", ".join(_echoed(spec, value, self.view) for spec, value in pairs if value is not None and value != [])
 
     def _left_out(self) -> list[str]:
         return [
             f"The address has “{name[:40]}”, which this page does not know; it was left out."
             for name in self.query.unknown
         ]
+
+
+def _echoed(spec: Spec, value: Any, view: View) -> str:
+    if isinstance(value, ContourGiven):
+        return f"a contour of {len(value.elements)} elements"
+    if spec.rows is not None:
+        return f"{sum(map(bool, value))} {spec.label.lower()}"
+    return f"{spec.label.lower()} {said(spec, value, view)}"
+
+
+def _in_row(rows: Repeated, place: str) -> str:
+    """A field of a row in words: `Reading 3, depth`."""
+    number, _, name = place.partition(".")
+    label = next((spec.label for spec in specs(rows.row) if spec.name == name), name)
+    return f"{rows.one} {int(number) + 1}, {label[0].lower()}{label[1:]}" if label else f"{rows.one} {int(number) + 1}"
 
 
 def _is_field(name: str) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, cast
 
 from calc.contour.text import BadWord, ContourGiven, read_rows, rows_of
@@ -13,6 +13,7 @@ from calc.language.messages import Message, Value
 from calc.language.problems import Fault
 from calc.language.quantities import Given, Kind, UnitSystem, View, XMeans, ZPlus
 from calc.language.reading import ReadingError, read
+from server.row_texts import BadRow, texts_of
 
 CONVENTIONS: Mapping[str, tuple[str, ...]] = {
     "units": ("mm", "inch"),
@@ -29,7 +30,7 @@ class Query:
 
     view: View
     texts: Mapping[str, str]
-    values: Mapping[str, float | str | ContourGiven | None]
+    values: Mapping[str, Any]
     faults: tuple[Fault, ...] = ()
     candidates: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     marks: Mapping[str, str] = field(default_factory=dict)
@@ -58,7 +59,7 @@ def read_query(items: Iterable[tuple[str, str]], declared: type[Any]) -> Query:
     repeated = [name for name, count in Counter(name for name, _ in pairs).items() if count > 1]
     faults = [Fault(name, Message("This is given twice; give it once.")) for name in repeated]
     view = _view(given, faults)
-    reader = _Reader(view, faults)
+    reader = FieldReader(view, faults)
     declared_specs = specs(declared)
     values = {spec.name: reader.value(spec, given.get(spec.name, "")) for spec in declared_specs}
     known = {spec.name for spec in declared_specs} | set(CONVENTIONS) | set(MARKS)
@@ -85,7 +86,7 @@ def _view(given: Mapping[str, str], faults: list[Fault]) -> View:
     return View(cast(UnitSystem, chosen["units"]), cast(XMeans, chosen["x"]), cast(ZPlus, chosen["zplus"]))
 
 
-class _Reader:
+class FieldReader:
     """Reads one field after the other and collects what is wrong."""
 
     def __init__(self, view: View, faults: list[Fault]) -> None:
@@ -93,8 +94,10 @@ class _Reader:
         self.faults = faults
         self.candidates: dict[str, tuple[str, ...]] = {}
 
-    def value(self, spec: Spec, text: str) -> float | str | ContourGiven | None:
-        """What the text says for the field; None for a blank or faulty one."""
+    def value(self, spec: Spec, text: str) -> Any:
+        """What the text says for the field; None for a blank or faulty one, a row's values by name for each row."""
+        if spec.role == "rows":
+            return self._rows(spec, text)
         if spec.role == "quantity":
             return self._quantity(spec, spec.quantity, text)
         if spec.role == "choice":
@@ -125,6 +128,31 @@ class _Reader:
             return None
         self.faults.extend(faults)
         return given if not faults and given.elements else None
+
+    def _rows(self, spec: Spec, text: str) -> list[dict[str, Any]]:
+        listed = spec.repeated
+        texts = self._words(spec, text)
+        if len(texts) > listed.most:
+            values: dict[str, Value] = {"most": listed.most, "count": len(texts)}
+            self.faults.append(Fault(spec.name, Message("At most {most} rows fit here; these are {count}.", values)))
+            return []
+        return [self.row(spec, index, row) for index, row in enumerate(texts)]
+
+    def _words(self, spec: Spec, text: str) -> tuple[Mapping[str, str], ...]:
+        try:
+            return texts_of(text, spec.repeated.row)
+        except BadRow as bad:
+            values: dict[str, Value] = {"word": bad.word[:40], "position": bad.position}
+            self.faults.append(Fault(spec.name, Message("Row {position}, “{word}”, is not known.", values)))
+            return ()
+
+    def row(self, spec: Spec, index: int, texts: Mapping[str, str]) -> dict[str, Any]:
+        """The values of one row by name, what is blank left out; nothing where the row is empty."""
+        if not any(text.strip() for text in texts.values()):
+            return {}
+        named = {each.name: replace(each, name=f"{spec.name}.{index}.{each.name}") for each in specs(spec.repeated.row)}
+        found = {name: self.value(each, texts.get(name, "")) for name, each in named.items()}
+        return {name: value for name, value in found.items() if value is not None}
 
     def _choice(self, spec: Spec, text: str) -> str | None:
         if not text:

@@ -60,6 +60,8 @@ def operation(feature: Feature[Any, Any]) -> Json:
 
 def _parameter(spec: Spec, example: str | None) -> Json:
     schema: Json = {"type": "string"}
+    if spec.rows is not None:
+        schema["description"] = "rows between stars, each name:text between tildes"
     if spec.choices:
         schema |= {"enum": list(spec.choices), "default": spec.start}
     parameter: Json = {
@@ -115,6 +117,8 @@ def _declared(declared: type[Any]) -> Json:
 
 
 def _value(spec: Spec) -> Json:
+    if spec.rows is not None:
+        return {**_array(_declared(spec.rows.row)), "description": spec.label}
     if spec.role == "flag":
         return {"type": "boolean", "description": spec.label, "nullable": True}
     if spec.kind is None:

@@ -14,7 +14,8 @@ from starlette.exceptions import HTTPException
 
 from calc.answer.feature import Feature
 from calc.cutting.machine import Machine, ToolBar, Work
-from calc.language.fields import specs
+from calc.language.fields import Spec, specs
+from server import row_texts
 from server.assets import Addresses
 from server.catalogue import GROUPS, PAGES
 from server.context import FaultView, PageView, StartView, TileGroup, TileView, while_typing
@@ -51,12 +52,14 @@ class Site:
         self.exports = Exports(settings.static)
         app.add_route("/", self.start, methods=["GET", "HEAD"])
         for feature in PAGES.values():
-            self._mount(app, feature)
+            self.mount(app, feature)
         app.add_api_route("/qr/{page:path}", self.qr, methods=["GET"], include_in_schema=False)
         app.add_exception_handler(HTTPException, self.fault)
         app.add_exception_handler(Exception, self.broken)
 
-    def _mount(self, app: FastAPI, feature: Feature[Any, Any]) -> None:
+    def mount(self, app: FastAPI, feature: Feature[Any, Any]) -> None:
+        """Give a feature's page and its files their routes."""
+
         async def show(request: Request) -> Response:
             return self.feature_page(feature, request)
 
@@ -78,20 +81,22 @@ class Site:
     def feature_page(self, feature: Feature[Any, Any], request: Request) -> Response:
         """A feature's page, or the part of it that changes when htmx asks for that."""
         partial = request.headers.get("HX-Request-Type") == "partial"
-        rows = _gathered(feature, request.query_params.multi_items())
+        lists = row_texts.gathered(request.query_params.multi_items(), _lists(feature))
+        rows = _gathered(feature, lists.items)
         compact = address(feature.page, dict(rows.items))
-        if rows.changed and not partial:
-            return RedirectResponse(compact if rows.focus is None else f"{compact}#rows.{rows.focus}", 303)
+        focus = lists.focus if rows.focus is None else f"rows.{rows.focus}"
+        if (rows.changed or lists.changed) and not partial:
+            return RedirectResponse(f"{compact}#{focus}" if focus else compact, 303)
         query = read_query(rows.items, feature.inputs)
-        page = Page(feature, query, self.base(request), datetime.date.today(), rows.focus).context()
+        page = Page(feature, query, self.base(request), datetime.date.today(), rows.focus, lists.focus).context()
         page = replace(page, partial=partial)
         typed = request.headers.get("Typed-Field", "")
         if typed:
             page = while_typing(page, typed)
         status = 422 if page.errors else 200
         response = self._html("feature.html", status, page=page)
-        if rows.changed:
-            response.headers.update(_moving(compact, acted=rows.acted))
+        if rows.changed or lists.changed:
+            response.headers.update(_moving(compact, acted=rows.acted or lists.acted))
         response.headers["Vary"] = "HX-Request-Type, Typed-Field"
         response.headers["Cache-Control"] = "no-store" if partial else "no-cache"
         return response
@@ -129,6 +134,11 @@ class Site:
 
     def _html(self, template: str, status: int = 200, **context: PageView | StartView | FaultView) -> Response:
         return HTMLResponse(self.templates.get_template(template).render(**context), status)
+
+
+def _lists(feature: Feature[Any, Any]) -> dict[str, Spec]:
+    """The lists of rows among the inputs, by name."""
+    return {spec.name: spec for spec in specs(feature.inputs) if spec.rows is not None}
 
 
 def _gathered(feature: Feature[Any, Any], items: list[tuple[str, str]]) -> Gathered:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
-from calc.language.fields import flat, specs
+from calc.language.fields import flat, give, specs
 from calc.language.messages import Message
 from calc.language.problems import Fault, Missing, OutOfRange
 
@@ -40,8 +41,7 @@ def require(inputs: Any, *names: str) -> None:
     """
     declared = {spec.name: spec for spec in specs(type(inputs))}
     values = flat(inputs)
-    numbers = [(spec, values[name]) for name, spec in declared.items() if spec.role == "quantity"]
-    wrong = [fault for spec, value in numbers if value is not None and (fault := spec.fault(value)) is not None]
+    wrong = list(_wrong(inputs, ""))
     if wrong:
         raise OutOfRange(*wrong)
     absent = [name for name in names if values[name] is None or values[name] == ""]
@@ -49,11 +49,14 @@ def require(inputs: Any, *names: str) -> None:
         raise Missing(*(Fault(name, give(declared[name].label)) for name in absent))
 
 
-def give(label: str) -> Message:
-    """The sentence that asks for a value.
-
-    >>> give("Nose radius").say(), give("Ra wanted").say()
-    ('Give the nose radius.', 'Give the Ra wanted.')
-    """
-    word = label.split(" ", 1)[0]
-    return Message("Give the {label}.", {"label": label if len(word) < 3 else label[0].lower() + label[1:]})
+def _wrong(inputs: Any, prefix: str) -> Iterator[Fault]:
+    """What is outside its range, in the rows of lists too."""
+    values = flat(inputs)
+    for spec in specs(type(inputs)):
+        value = values[spec.name]
+        if spec.role == "quantity" and value is not None:
+            fault = spec.fault(value)
+            if fault is not None:
+                yield Fault(f"{prefix}{fault.field}", fault.message)
+        for index, row in enumerate(value if spec.role == "rows" else ()):
+            yield from _wrong(row, f"{prefix}{spec.name}.{index}.")

@@ -8,112 +8,20 @@ written twice.
 from __future__ import annotations
 
 import dataclasses
-import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
-from typing import Any, Literal
+from typing import Any
 
 from calc.language.limited import Limited, aimed
-from calc.language.messages import Message, Quantity
-from calc.language.problems import Fault
-from calc.language.quantities import Kind, UnitSystem, View
+from calc.language.messages import Message, Value
+from calc.language.problems import Fault, Missing
+from calc.language.quantities import Kind, View
+from calc.language.spec import MOST, Repeated, Spec
 
-Role = Literal["quantity", "choice", "word", "flag", "contour", "carried"]
-
-# The largest value of each dimension that a lathe's work can mean, in internal units; a field may set its own.
-MOST = {
-    "length": 10_000.0,
-    "roughness": 1.0,
-    "angle": 2 * math.pi,
-    "surface speed": 10_000_000.0,
-    "spindle speed": 100_000.0,
-    "time": 100_000.0,
-    "force": 1_000_000.0,
-    "power": 1_000 * 60_000_000.0,
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Spec:
-    """The declaration of one input or result.
-
-    `least` and `above` are the inclusive and the exclusive lower limit, `most` the inclusive upper one, in internal
-    units. `start` is the value with which a bare page begins, as (metric, inch) numbers in the shown unit, or a
-    choice's code; None begins empty. `group` is the title of the part it stands in. `brief` is how a group's one line
-    calls it; a choice that has one is always told there, by its code.
-    """
-
-    name: str
-    role: Role
-    label: str
-    symbol: str = ""
-    hint: str = ""
-    kind: Kind | None = None
-    least: float | None = None
-    above: float | None = None
-    most: float | None = None
-    choices: Mapping[str, str] = dataclasses.field(default_factory=dict)
-    start: tuple[float, float] | str | None = None
-    group: str = ""
-    brief: str = ""
-
-    @property
-    def quantity(self) -> Kind:
-        """The kind of a quantity; a TypeError for a choice or a word."""
-        if self.kind is None:
-            raise TypeError(f"{self.name} is not a quantity")
-        return self.kind
-
-    def start_text(self, units: UnitSystem) -> str:
-        """What stands in the field of a bare page, "" when it starts empty.
-
-        >>> from calc.language.quantities import SURFACE_SPEED
-        >>> Spec("v", "quantity", "Speed", kind=SURFACE_SPEED, start=(220.0, 720.0)).start_text("inch")
-        '720'
-        """
-        if self.start is None or isinstance(self.start, str):
-            return self.start or ""
-        return f"{self.start[0 if units == 'mm' else 1]:.10g}"
-
-    def fault(self, value: float) -> Fault | None:
-        """What is wrong with `value` (internal units) by itself, if anything.
-
-        >>> from calc.language.quantities import RADIUS
-        >>> radius = Spec("radius", "quantity", "Dish radius", kind=RADIUS, above=0.0)
-        >>> radius.fault(-3.0).message.say()
-        'Dish radius must be more than 0; R-3 mm is not.'
-        >>> radius.fault(3.0) is None
-        True
-        """
-        broken = self._broken_limit(value)
-        if broken is None:
-            return None
-        return Fault(self.name, self._limit_message(value, *broken))
-
-    def _broken_limit(self, value: float) -> tuple[str, float] | None:
-        kind = self.quantity
-        most = self.most if self.most is not None else MOST.get(kind.dimension, math.inf)
-        if self.above is not None and value <= self.above:
-            return "more than", self.above
-        if self.least is not None and value < self.least:
-            return "at least", self.least
-        if value > most:
-            return "at most", most
-        return None if math.isfinite(value) else ("at most", most)
-
-    def _limit_message(self, value: float, relation: str, limit: float) -> Message:
-        kind = self.quantity
-        limit_said: Quantity | str = Quantity(limit, kind, brief=True) if limit else "0"
-        return Message(
-            "{label} must be {relation} {limit}; {value} is not.",
-            {
-                "label": self.label,
-                "relation": relation,
-                "limit": limit_said,
-                "value": Quantity(value, kind, brief=True),
-            },
-        )
+__all__ = [
+    "MOST", "Repeated", "Spec", "build", "carried", "choice", "contour", "flag", "flat", "give", "given", "needed",
+    "part", "result", "rows", "said", "specs", "word",
+]  # fmt: skip
 
 
 def given(
@@ -133,7 +41,7 @@ def given(
     The arguments are the parts of `Spec`.
 
     >>> from calc.language.quantities import RADIUS
-    >>> @dataclass(frozen=True, kw_only=True)
+    >>> @dataclasses.dataclass(frozen=True, kw_only=True)
     ... class Ball:
     ...     radius: float | None = given(RADIUS, "Radius", "R", above=0.0, hint="of the ball")
     >>> Ball().radius, specs(Ball)[0].hint
@@ -141,6 +49,58 @@ def given(
     """
     spec = Spec("", "quantity", label, symbol, hint, kind, least, above, most, start=start, brief=brief)
     return dataclasses.field(default=None, metadata={"spec": spec})
+
+
+def needed(
+    kind: Kind,
+    label: str,
+    symbol: str = "",
+    *,
+    hint: str = "",
+    brief: str = "",
+    above: float | None = None,
+    least: float | None = None,
+    most: float | None = None,
+    start: tuple[float, float] | None = None,
+) -> Any:
+    """Declare a quantity without which there is no answer: a plain float for the question, which is not asked before.
+
+    The arguments are the parts of `Spec`. `build` raises `Missing` for all that lack.
+
+    >>> from calc.language.quantities import RADIUS
+    >>> @dataclasses.dataclass(frozen=True, kw_only=True)
+    ... class Ball:
+    ...     radius: float = needed(RADIUS, "Ball radius", "R", above=0.0)
+    >>> build(Ball, {"radius": 3.0}).radius + 1.0
+    4.0
+    >>> build(Ball, {})
+    Traceback (most recent call last):
+    calc.language.problems.Missing: radius: Give the ball radius.
+    """
+    spec = Spec("", "quantity", label, symbol, hint, kind, least, above, most, start=start, brief=brief, required=True)
+    return dataclasses.field(metadata={"spec": spec})
+
+
+def rows(
+    row: type[Any], label: str, *, one: str, hint: str = "", begin: int = 1, fewest: int = 0, most: int = 100
+) -> Any:
+    """Declare a list called `label` of declared rows, such as readings; `one` is what a single one is called.
+
+    The question gets a tuple of `row`, empty until somebody fills one in; with fewer than `fewest` it is not asked.
+    A page shows `begin` empty ones before anybody has typed. `hint` is a line beside the list.
+
+    >>> from calc.language.quantities import LENGTH
+    >>> @dataclasses.dataclass(frozen=True, kw_only=True)
+    ... class Reading:
+    ...     depth: float = needed(LENGTH, "Depth")
+    >>> @dataclasses.dataclass(frozen=True, kw_only=True)
+    ... class Gauge:
+    ...     readings: tuple[Reading, ...] = rows(Reading, "Readings", one="Reading")
+    >>> build(Gauge, {"readings": [{"depth": 2.0}, {"depth": 3.0}]}).readings[1].depth, Gauge().readings
+    (3.0, ())
+    """
+    repeated = Repeated(row, one, begin, fewest, most)
+    return dataclasses.field(default=(), metadata={"spec": Spec("", "rows", label, hint=hint, rows=repeated)})
 
 
 def choice(label: str, choices: Mapping[str, str], start: str, *, hint: str = "", brief: str = "") -> Any:
@@ -195,9 +155,8 @@ def part(inputs: type[Any], title: str, *, starts: Mapping[str, tuple[float, flo
 def specs(declared: type[Any]) -> tuple[Spec, ...]:
     """The declarations of a dataclass in order, those of its parts in their place.
 
-    >>> from dataclasses import dataclass
     >>> from calc.language.quantities import RADIUS
-    >>> @dataclass(frozen=True, kw_only=True)
+    >>> @dataclasses.dataclass(frozen=True, kw_only=True)
     ... class Ball:
     ...     radius: float | None = given(RADIUS, "Radius", "R", above=0.0)
     >>> [(spec.name, spec.label) for spec in specs(Ball)]
@@ -225,12 +184,30 @@ def _flattened(declared: Any, group: str) -> Iterator[Spec]:
 def build(declared: type[Any], values: Mapping[str, Any]) -> Any:
     """An instance of `declared` from `values` by flat names, parts too; absent names take defaults.
 
-    Raises `TypeError` for a name that is not declared.
+    A list of rows is built from a list of such values; a row with nothing in it is passed over. Raises `TypeError` for
+    a name that is not declared, `Missing` for all that is required and not there, of a row as `readings.2.depth`.
     """
     unknown = set(values) - {spec.name for spec in specs(declared)}
     if unknown:
         raise TypeError(f"{declared.__name__} has no field {', '.join(sorted(unknown))}")
+    absent = list(_absent(declared, values, ""))
+    if absent:
+        raise Missing(*absent)
     return _built(declared, values)
+
+
+def _absent(declared: type[Any], values: Mapping[str, Any], prefix: str) -> Iterator[Fault]:
+    """What is required and not there."""
+    for spec in specs(declared):
+        name, value = f"{prefix}{spec.name}", values.get(spec.name)
+        if spec.required and (value is None or value == ""):
+            yield Fault(name, give(spec.label))
+        if spec.rows is not None:
+            filled = [(index, row) for index, row in enumerate(value or ()) if row]
+            if len(filled) < spec.rows.fewest:
+                yield Fault(name, give_rows(spec))
+            for index, row in filled:
+                yield from _absent(spec.rows.row, row, f"{name}.{index}.")
 
 
 def _built(declared: type[Any], values: Mapping[str, Any]) -> Any:
@@ -239,8 +216,31 @@ def _built(declared: type[Any], values: Mapping[str, Any]) -> Any:
         if "part" in item.metadata:
             taken[item.name] = _built(item.metadata["part"][0], values)
         elif item.name in values:
-            taken[item.name] = values[item.name]
+            spec: Spec = item.metadata["spec"]
+            value = values[item.name]
+            taken[item.name] = value if spec.rows is None else tuple(_built(spec.rows.row, row) for row in value if row)
     return declared(**taken)
+
+
+def give(label: str) -> Message:
+    """The sentence that asks for a value.
+
+    >>> give("Nose radius").say(), give("Ra wanted").say()
+    ('Give the nose radius.', 'Give the Ra wanted.')
+    """
+    word = label.split(" ", 1)[0]
+    return Message("Give the {label}.", {"label": label if len(word) < 3 else label[0].lower() + label[1:]})
+
+
+def give_rows(spec: Spec) -> Message:
+    """The sentence that asks for more rows.
+
+    >>> from calc.language.quantities import LENGTH
+    >>> give_rows(Spec("readings", "rows", "Readings", rows=Repeated(Spec, "Reading", fewest=3))).say()
+    'Give at least 3 of: readings.'
+    """
+    values: dict[str, Value] = {"fewest": spec.repeated.fewest, "label": spec.label[0].lower() + spec.label[1:]}
+    return Message("Give at least {fewest} of: {label}.", values)
 
 
 def flat(instance: Any) -> dict[str, Any]:

@@ -8,8 +8,7 @@ from math import hypot
 
 from calc.contour import Chain, Line, Point
 from calc.contour.tolerance import ROUNDING
-from calc.language.checks import give
-from calc.language.fields import given
+from calc.language.fields import give, given
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS, X, Z

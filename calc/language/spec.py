@@ -1,0 +1,133 @@
+"""What a declaration holds: one input or result, its kind, its words, its range."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from calc.language.messages import Message, Quantity
+from calc.language.problems import Fault
+from calc.language.quantities import Kind, UnitSystem
+
+Role = Literal["quantity", "choice", "word", "flag", "contour", "carried", "rows"]
+
+# The largest value of each dimension that a lathe's work can mean, in internal units; a field may set its own.
+MOST = {
+    "length": 10_000.0,
+    "roughness": 1.0,
+    "angle": 2 * math.pi,
+    "surface speed": 10_000_000.0,
+    "spindle speed": 100_000.0,
+    "time": 100_000.0,
+    "force": 1_000_000.0,
+    "power": 1_000 * 60_000_000.0,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Repeated:
+    """What a list of declared rows is made of: the row, what one is called, how many at least and at most.
+
+    A bare page shows `begin` empty ones.
+    """
+
+    row: type[Any]
+    one: str
+    begin: int = 1
+    fewest: int = 0
+    most: int = 100
+
+
+@dataclass(frozen=True, slots=True)
+class Spec:
+    """The declaration of one input or result.
+
+    `least` and `above` are the inclusive and the exclusive lower limit, `most` the inclusive upper one, in internal
+    units. `start` is the value with which a bare page begins, as (metric, inch) numbers in the shown unit, or a
+    choice's code; None begins empty. `group` is the title of the part it stands in. `brief` is how a group's one line
+    calls it; a choice that has one is always told there, by its code. One that is `required` has no answer without it.
+    `rows` belongs to a list of rows.
+    """
+
+    name: str
+    role: Role
+    label: str
+    symbol: str = ""
+    hint: str = ""
+    kind: Kind | None = None
+    least: float | None = None
+    above: float | None = None
+    most: float | None = None
+    choices: Mapping[str, str] = dataclasses.field(default_factory=dict)
+    start: tuple[float, float] | str | None = None
+    group: str = ""
+    brief: str = ""
+    required: bool = False
+    rows: Repeated | None = None
+
+    @property
+    def repeated(self) -> Repeated:
+        """What a list of rows is made of; a TypeError for anything else."""
+        if self.rows is None:
+            raise TypeError(f"{self.name} is not a list of rows")
+        return self.rows
+
+    @property
+    def quantity(self) -> Kind:
+        """The kind of a quantity; a TypeError for a choice or a word."""
+        if self.kind is None:
+            raise TypeError(f"{self.name} is not a quantity")
+        return self.kind
+
+    def start_text(self, units: UnitSystem) -> str:
+        """What stands in the field of a bare page, "" when it starts empty.
+
+        >>> from calc.language.quantities import SURFACE_SPEED
+        >>> Spec("v", "quantity", "Speed", kind=SURFACE_SPEED, start=(220.0, 720.0)).start_text("inch")
+        '720'
+        """
+        if self.start is None or isinstance(self.start, str):
+            return self.start or ""
+        return f"{self.start[0 if units == 'mm' else 1]:.10g}"
+
+    def fault(self, value: float) -> Fault | None:
+        """What is wrong with `value` (internal units) by itself, if anything.
+
+        >>> from calc.language.quantities import RADIUS
+        >>> radius = Spec("radius", "quantity", "Dish radius", kind=RADIUS, above=0.0)
+        >>> radius.fault(-3.0).message.say()
+        'Dish radius must be more than 0; R-3 mm is not.'
+        >>> radius.fault(3.0) is None
+        True
+        """
+        broken = self._broken_limit(value)
+        if broken is None:
+            return None
+        return Fault(self.name, self._limit_message(value, *broken))
+
+    def _broken_limit(self, value: float) -> tuple[str, float] | None:
+        kind = self.quantity
+        most = self.most if self.most is not None else MOST.get(kind.dimension, math.inf)
+        if self.above is not None and value <= self.above:
+            return "more than", self.above
+        if self.least is not None and value < self.least:
+            return "at least", self.least
+        if value > most:
+            return "at most", most
+        return None if math.isfinite(value) else ("at most", most)
+
+    def _limit_message(self, value: float, relation: str, limit: float) -> Message:
+        kind = self.quantity
+        limit_said: Quantity | str = Quantity(limit, kind, brief=True) if limit else "0"
+        return Message(
+            "{label} must be {relation} {limit}; {value} is not.",
+            {
+                "label": self.label,
+                "relation": relation,
+                "limit": limit_said,
+                "value": Quantity(value, kind, brief=True),
+            },
+        )

@@ -20,6 +20,7 @@ from calc.questions.cutting.spindle import FEATURE as SPINDLE
 from calc.questions.cutting.tool_life import FEATURE as TOOL_LIFE
 from calc.questions.cutting.unit_power import FEATURE as UNIT_POWER
 from calc.questions.cutting.work_deflection import FEATURE as WORK_DEFLECTION
+from calc.questions.measuring.spherometer import FEATURE as SPHEROMETER
 from calc.questions.operations.bar_economy import FEATURE as BAR_ECONOMY
 from calc.questions.operations.boring_cut import FEATURE as BORING_CUT
 from calc.questions.operations.contour_plan.feature import FEATURE as CONTOUR_PLAN
@@ -55,12 +56,14 @@ CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINI
 IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
 OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING, KNURL, BAR_ECONOMY)
 TOOL = (INSERT, HOLDER, REACH, REACH_CONTOUR, NOSE, CONTOUR_PLAN)
+MEASURING = (SPHEROMETER,)
 GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
     "Shapes from the print": GEOMETRY,
     "Insert, holder, nose": TOOL,
     "Speed, feed, finish, force": CUTTING,
     "Kept in hand": IN_HAND,
     "Other operations": OPERATIONS,
+    "Measure and correct": MEASURING,
 }
 FEATURES: tuple[Feature[Any, Any], ...] = tuple(feature for group in GROUPS.values() for feature in group)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}

@@ -72,7 +72,7 @@ def test_the_server_is_made_before_areas_and_the_database_are_loaded() -> None:
     assert done.stdout.split() == []
 
 
-FLOORS = ("language", "contour", "answer", "tool", "cutting", "shapes", "machining", "questions")
+FLOORS = ("language", "contour", "answer", "tool", "cutting", "shapes", "machining", "measuring", "questions")
 
 
 def test_a_room_uses_only_rooms_below_its_own() -> None:

@@ -1,0 +1,1 @@
+"""What measuring gives: arcs from points, spherometer, the first part, limits through, and the helps of the bench."""

@@ -1,0 +1,1 @@
+"""The questions of measuring, one module each."""

@@ -1,4 +1,4 @@
-"""What the contour solver costs and finds (run as a script: it prints two tables; an argument sets how many prints)."""
+"""What the contour solver costs and finds (run as a script: it prints its tables; an argument sets how many prints)."""
 
 from __future__ import annotations
 
@@ -10,7 +10,8 @@ from collections.abc import Callable, Sequence
 
 from calc.contour.solving import GivenElement, Start, solve
 from tests.contour.solving.cases import CASES
-from tests.contour.solving.made import Print, has, random_print
+from tests.contour.solving.made import Print, has, is_same, random_print
+from tests.contour.solving.shop import shop_print, tangent_arcs
 
 E = GivenElement
 SHARP = 1e-3
@@ -43,6 +44,11 @@ def costs() -> None:
         start, elements = ridges(count)
         assert solve(start, elements).complete
         print(f"| {count} elements in closed form | {milliseconds(lambda s=start, e=elements: solve(s, e)):.1f} |")  # type: ignore[misc]
+    for count in (8, 16, 24):
+        arcs, elements = tangent_arcs(count)
+        taken = milliseconds(lambda e=elements: solve(Start(0.0, 20.0), e), 1)  # type: ignore[misc]
+        is_found = has(solve(Start(0.0, 20.0), elements), arcs, 1e-6)
+        print(f"| {count} tangent arcs, one X known{'' if is_found else ' (original not among 16)'} | {taken:.0f} |")
     for name in ("S of two arcs", "arc touches two arcs", "line touches two arcs", "arc by end and radius"):
         case = CASES[name]
         print(f"| {name} | {milliseconds(lambda c=case: solve(c.start, c.elements)):.2f} |")  # type: ignore[misc]
@@ -61,6 +67,15 @@ def recall(counts: Sequence[int], prints: int) -> None:
         print(f"| {count} | {len(rows)} | {' | '.join(shares)} | {' | '.join(f'{1e3 * t:.0f}' for t in spread)} |")
 
 
+def likeliest(prints: int) -> None:
+    """How often the contour that was meant comes first, of prints of shop forms that mean several."""
+    made = [one for one in (shop_print(seed, 2 + seed % 4) for seed in range(prints)) if one.sharpness > SHARP]
+    found = [(solve(one.start, one.elements), one) for one in made]
+    several = [(solutions, one) for solutions, one in found if len(solutions.solutions) > 1]
+    first = sum(is_same(found.solutions[0].sharp, one.original, 1e-5 * one.size) for found, one in several)
+    print(f"{len(made)} shop prints, {len(several)} mean several contours: the right one is first in {first}")
+
+
 def _tried(made: Print) -> tuple[bool, bool, bool, float]:
     near = max(1e-9, 1e-13 / made.sharpness**2) * made.size
     start = time.perf_counter()
@@ -73,5 +88,7 @@ def _tried(made: Print) -> tuple[bool, bool, bool, float]:
 
 if __name__ == "__main__":
     costs()
+    print()
+    likeliest(4 * (int(sys.argv[1]) if len(sys.argv) > 1 else 200))
     print()
     recall(range(2, 9), int(sys.argv[1]) if len(sys.argv) > 1 else 200)

@@ -15,6 +15,7 @@ from calc.contour.line import Line
 from calc.contour.points import Point
 from calc.contour.solving.combining import Combining, Whole
 from calc.contour.solving.corners import with_corners
+from calc.contour.solving.habits import Habits
 from calc.contour.solving.labels import Told, tell_apart
 from calc.contour.solving.noroot import NoRoot
 from calc.contour.solving.plausible import CROSSING
@@ -34,7 +35,7 @@ class _Candidate(NamedTuple):
 
 
 def built(
-    wholes: Sequence[Whole], combining: Combining, unknowns: Unknowns, most: int
+    wholes: Sequence[Whole], combining: Combining, unknowns: Unknowns, most: int, habits: Habits
 ) -> tuple[tuple[Solution, ...], bool]:
     """The solutions of the likeliest combinations, and whether there are more than `most`, which are returned.
 
@@ -45,7 +46,7 @@ def built(
     candidates: list[_Candidate] = []
     for whole in wholes:
         try:
-            candidate = _candidate(whole, unknowns)
+            candidate = _candidate(whole, unknowns, habits)
         except Impossible as error:
             problem = problem or error
             continue
@@ -69,14 +70,15 @@ def _is_beyond_axis(one: _Candidate) -> bool:
     return any(solved.element.bounds().r_min < -near for solved in one.elements)
 
 
-def _candidate(whole: Whole, unknowns: Unknowns) -> _Candidate | None:
+def _candidate(whole: Whole, unknowns: Unknowns, habits: Habits) -> _Candidate | None:
     sharp = _sharp(whole.values, unknowns)
     if sharp is None:
         return None
     elements = with_corners(sharp, unknowns.elements)
     contour = [solved.element for solved in elements]
     found = tuple(crossings(contour, GAP * max(element.size for element in contour)))
-    return _Candidate(whole.cost + CROSSING * bool(found), whole.choices, sharp, elements, found)
+    cost = whole.cost + habits.cost(sharp, unknowns.elements) + CROSSING * bool(found)
+    return _Candidate(cost, whole.choices, sharp, elements, found)
 
 
 def _sharp(values: Values, unknowns: Unknowns) -> tuple[Element, ...] | None:

@@ -21,8 +21,16 @@ SEEDS = {1: 256, 2: 900, 3: 1600}
 MOST_SEEDS = 2400
 LEAST_SEEDS_OF_BRANCH = 100
 MOST_STEPS = 48
+MOST_WORK = 2_000_000
+"""Seeds times what one step of one costs: more unknowns get fewer seeds, so that the longest run takes a second."""
+
+LEAST_SEEDS = 24
+MOST_SPREAD = 6
+"""Directions that seeds are spread over evenly; more of them hold too many places, so that seeds travel likely ways."""
+
 _ARRIVED = 1e-11
 _APART = 1e-7
+_RANK = 1e-9
 _MANY = 32
 """More solutions than a block of equations of low degree is likely to have."""
 
@@ -36,29 +44,72 @@ def solve_coupled(block: Block, branches: list[Values], sizes: Sizes) -> list[li
     return batch.solve()
 
 
+def seeds_for(turning: int, columns: int, branches: int) -> int:
+    """How many seeds each branch of a block gets: enough for its directions, as far as the work stays bounded.
+
+    >>> seeds_for(turning=2, columns=4, branches=1), seeds_for(turning=24, columns=25, branches=1)
+    (900, 128)
+    """
+    wanted = max(SEEDS.get(turning, MOST_SEEDS) // branches, LEAST_SEEDS_OF_BRANCH)
+    affordable = max(MOST_WORK // columns**3, LEAST_SEEDS)
+    return max(min(wanted, affordable // branches), 1)
+
+
+class _Links:
+    """The links of a block as arrays: size times the cosine of its direction, turned by what the component asks."""
+
+    def __init__(self, block: Block, branches: list[Values], column: dict[int, int], sizes: Sizes) -> None:
+        found = [(row, e, e.link) for row, e in enumerate(block.equations) if e.link and e.kind in ("link", "run")]
+        self.rows = np.array([row for row, _, _ in found], dtype=int)
+        self.size = np.array([column.get(link.size, -1) for _, _, link in found], dtype=int)
+        self.direction = np.array([column.get(link.direction, -1) for _, _, link in found], dtype=int)
+        self.shift = np.array([(link.is_quarter - equation.part) * np.pi / 2.0 for _, equation, link in found])
+        self.known_size = np.array(
+            [[0.0 if k.size in column else b[k.size].real / sizes.size for _, _, k in found] for b in branches]
+        )
+        self.known_angle = np.array(
+            [[0.0 if k.direction in column else np.angle(b[k.direction]) for _, _, k in found] for b in branches]
+        )
+
+    def add(self, x: Numbers, branch: NDArray[np.int64], residual: Numbers, jacobian: Numbers) -> None:
+        """Take each link from its equation's residual and derivatives."""
+        size = np.where(self.size >= 0, x[:, self.size], self.known_size[branch])
+        angle = np.where(self.direction >= 0, x[:, self.direction], self.known_angle[branch]) + self.shift
+        share, turn = np.cos(angle), -np.sin(angle)
+        residual[:, self.rows] -= size * share
+        for column, slope in ((self.size, share), (self.direction, size * turn)):
+            moves = column >= 0
+            jacobian[:, self.rows[moves], column[moves]] -= slope[:, moves]
+
+
 class _Batch:
-    """All seeds of a block. Columns are the unknowns: numbers in units of the part's size, directions as angles."""
+    """All seeds of a block. Columns are the sizes (in units of the part's size) and the directions (as angles).
+
+    Points are linear with constant factors, so they are eliminated once for all seeds: what is improved are the
+    combinations of the equations that hold no point. The points follow from sizes and directions in the end.
+    """
 
     def __init__(self, block: Block, branches: list[Values], sizes: Sizes) -> None:
         self.block, self.branches, self.sizes = block, branches, sizes
-        self.column = {var: i for i, var in enumerate(block.unknown)}
+        links = [equation.link for equation in block.equations if equation.link is not None]
+        moving = {var for link in links for var in (link.size, link.direction)}
+        self.column = {var: i for i, var in enumerate(v for v in block.unknown if v in moving)}
+        self.points = {var: i for i, var in enumerate(v for v in block.unknown if v not in moving)}
         self.turning = [i for var, i in self.column.items() if var in sizes.unknowns.directions]
         self.linear = [i for i in self.column.values() if i not in self.turning]
-        total = SEEDS.get(len(self.turning), MOST_SEEDS)
-        each = max(total // len(branches), LEAST_SEEDS_OF_BRANCH)
-        self.branch = np.repeat(np.arange(len(branches)), each)
-        self.known = self._known_values()
+        self.of_points = self._factors_of_points()
+        self.without_points = _left_null_space(self.of_points)
+        self.branch = np.repeat(np.arange(len(branches)), seeds_for(len(self.turning), len(self.column), len(branches)))
+        self.links = _Links(block, branches, self.column, sizes)
+        self.fixed = self._fixed()
 
-    def _known_values(self) -> dict[int, Numbers]:
-        scale = self.sizes.size
-        inputs = {v for equation in self.block.equations for v in equation.involves if v not in self.column}
-        directions = self.sizes.unknowns.directions
-        known = {}
-        for var in inputs:
-            values = [branch[var] for branch in self.branches]
-            numbers = [np.angle(v) if var in directions else v.real / scale for v in values]
-            known[var] = np.array(numbers)
-        return known
+    def _factors_of_points(self) -> Numbers:
+        factors = np.zeros((len(self.block.equations), len(self.points)))
+        for row, equation in zip(factors, self.block.equations, strict=True):
+            for var, sign in _step_of(equation):
+                if var in self.points:
+                    row[self.points[var]] += sign
+        return factors
 
     def solve(self) -> list[list[Values]]:
         """Improve all seeds, keep those that arrive, and tell them apart."""
@@ -66,7 +117,7 @@ class _Batch:
         x, branch = self._improved(x, self.branch)
         found: list[list[Values]] = [[] for _ in self.branches]
         for index in range(len(self.branches)):
-            found[index] = [self._values(row) for row in self._distinct(x[branch == index], index)]
+            found[index] = [self._values(row, index) for row in self._distinct(x[branch == index], index)]
         return found
 
     def _seeds(self) -> Numbers:
@@ -75,6 +126,8 @@ class _Batch:
         steps = np.arange(1, count + 1)[:, None]
         ratio = _ratios(turning)
         x[:, self.turning] = ((steps * np.array(ratio)[None, :]) % 1.0) * 2.0 * np.pi - np.pi
+        if turning > MOST_SPREAD:
+            self._travel(x)
         if self.linear:
             residual, jacobian = self._system(x, self.branch)
             a = jacobian[:, :, self.linear]
@@ -82,48 +135,53 @@ class _Batch:
             x[:, self.linear] = -np.linalg.solve(normal, np.einsum("nij,ni->nj", a, residual)[:, :, None])[:, :, 0]
         return x
 
+    def _travel(self, x: Numbers) -> None:
+        """Let three of four seeds travel as a contour does: toward the chuck, each direction near the one before."""
+        order = sorted((var, i) for var, i in self.column.items() if i in self.turning)
+        columns = np.array([i for _, i in order])
+        lean = x[:, columns] / np.pi
+        heading = np.pi + lean[:, :1] * (np.pi / 2.0)
+        wander = heading + np.pi / 2.0 * np.roll(lean, -1, axis=1)
+        signs = np.array([[self._turn_of(var, known) for var, _ in order] for known in self.branches])[self.branch]
+        turned = heading + np.cumsum(abs(lean) * signs, axis=1) * (np.pi / 3.0)
+        three = np.arange(len(x)) % 4
+        x[np.ix_(three == 1, columns)] = wander[three == 1]
+        x[np.ix_(three >= 2, columns)] = turned[three >= 2]
+
+    def _turn_of(self, direction: int, known: Values) -> float:
+        """How the arc that arrives in this direction turns, 0 where that is open."""
+        piece = next((p for p in self.sizes.unknowns.pieces if p.arrive == direction and not p.is_line), None)
+        if piece is None:
+            return 0.0
+        value = known.get(piece.size)
+        turn = self.sizes.unknowns.signs[piece.size] if value is None else value.real
+        return float(np.sign(turn))
+
     def _system(self, x: Numbers, branch: NDArray[np.int64]) -> tuple[Numbers, Numbers]:
-        """Residuals (seeds, equations) and their derivatives (seeds, equations, unknowns)."""
-        residual = np.zeros((len(x), len(self.block.equations)))
-        jacobian = np.zeros((len(x), len(self.block.equations), len(self.column)))
+        """Residuals (seeds, combinations) and their derivatives (seeds, combinations, unknowns), without the points."""
+        residual, jacobian = self._whole(x, branch)
+        return residual @ self.without_points.T, np.matmul(self.without_points, jacobian)
+
+    def _fixed(self) -> Numbers:
+        """What each equation holds that does not change: given steps and known points (branches, equations)."""
+        scale = self.sizes.size
+        fixed = np.zeros((len(self.branches), len(self.block.equations)))
         for row, equation in enumerate(self.block.equations):
-            self._add(equation, x, branch, residual[:, row], jacobian[:, row, :])
+            if equation.kind == "run":
+                fixed[:, row] += equation.value.real / scale
+            elif equation.kind != "link":
+                fixed[:, row] -= equation.value.real / scale
+            for var, sign in _step_of(equation):
+                if var not in self.points:
+                    fixed[:, row] += [sign * branch[var].real / scale for branch in self.branches]
+        return fixed
+
+    def _whole(self, x: Numbers, branch: NDArray[np.int64]) -> tuple[Numbers, Numbers]:
+        """Residuals and derivatives of all equations with the unknown points at 0."""
+        residual = self.fixed[branch]
+        jacobian = np.zeros((len(x), len(self.block.equations), len(self.column)))
+        self.links.add(x, branch, residual, jacobian)
         return residual, jacobian
-
-    def _add(
-        self, equation: Equation, x: Numbers, branch: NDArray[np.int64], residual: Numbers, slopes: Numbers
-    ) -> None:
-        if equation.kind == "run":
-            residual += equation.value.real / self.sizes.size
-        else:
-            self._add_step(equation, x, branch, residual, slopes)
-        link = equation.link
-        if equation.kind not in ("link", "run") or link is None:
-            residual -= equation.value.real / self.sizes.size
-            return
-        angle = self._of(link.direction, x, branch) + (np.pi / 2.0 if link.is_quarter else 0.0)
-        share, turn = np.cos(angle), -np.sin(angle)
-        if equation.part:
-            share, turn = -turn, share
-        size = self._of(link.size, x, branch)
-        residual -= size * share
-        if link.size in self.column:
-            slopes[:, self.column[link.size]] -= share
-        if link.direction in self.column:
-            slopes[:, self.column[link.direction]] -= size * turn
-
-    def _add_step(
-        self, equation: Equation, x: Numbers, branch: NDArray[np.int64], residual: Numbers, slopes: Numbers
-    ) -> None:
-        a, b = equation.involves[:2]
-        for var, sign in ((b, 1.0), (a, -1.0)):
-            residual += sign * self._of(var, x, branch)
-            if var in self.column:
-                slopes[:, self.column[var]] += sign
-
-    def _of(self, var: int, x: Numbers, branch: NDArray[np.int64]) -> Numbers:
-        column = self.column.get(var)
-        return self.known[var][branch] if column is None else x[:, column]
 
     def _improved(self, x: Numbers, branch: NDArray[np.int64]) -> tuple[Numbers, NDArray[np.int64]]:
         """Levenberg-Marquardt on all seeds; those that stay behind are dropped on the way."""
@@ -203,13 +261,29 @@ class _Batch:
         polished: Numbers = x[0]
         return polished
 
-    def _values(self, row: Numbers) -> Values:
-        found: Values = {}
+    def _values(self, row: Numbers, index: int) -> Values:
+        residual, _ = self._whole(row[None, :], np.array([index]))
+        points = -np.linalg.lstsq(self.of_points, residual[0], rcond=None)[0] if self.points else np.zeros(0)
+        found: Values = {var: float(points[i]) * self.sizes.size for var, i in self.points.items()}
         for var, column in self.column.items():
             value = float(row[column])
             turns = var in self.sizes.unknowns.directions
             found[var] = complex(np.exp(1j * value)) if turns else value * self.sizes.size
         return found
+
+
+def _step_of(equation: Equation) -> tuple[tuple[int, float], ...]:
+    """The two points of an equation with their signs; none of one whose step is given."""
+    return () if equation.kind == "run" else ((equation.involves[1], 1.0), (equation.involves[0], -1.0))
+
+
+def _left_null_space(matrix: Numbers) -> Numbers:
+    """Combinations of the rows, one a row, that vanish whatever stands in the columns."""
+    if not matrix.shape[1]:
+        return np.eye(len(matrix))
+    u, singular, _ = np.linalg.svd(matrix)
+    space: Numbers = u[:, int((singular > _RANK * singular[0]).sum()) :].T
+    return space
 
 
 def _ratios(dimensions: int) -> list[float]:

@@ -15,6 +15,7 @@ BEYOND_AXIS = 20.0
 LONG_ARC = 6.0
 SHARP_BACK = 3.0
 CROSSING = 100.0
+SAME_TURN = 0.5
 _SHARP = math.radians(150.0)
 
 
@@ -42,3 +43,11 @@ def cost_of_joint(arrive: complex, leave: complex) -> float:
     """The cost of a corner between the headings `arrive` and `leave`: travel that turns back is seldom meant."""
     turn = abs(cmath.phase(leave / arrive))
     return turn / math.pi + (SHARP_BACK if turn > _SHARP else 0.0)
+
+
+def cost_of_bend(radius: float, next_radius: float) -> float:
+    """The cost of two arcs that join smoothly (positive for ccw): most turn opposite ways.
+
+    ``radius`` and ``next_radius`` are in mm.
+    """
+    return SAME_TURN if radius * next_radius > 0.0 else 0.0

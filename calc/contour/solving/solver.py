@@ -10,6 +10,7 @@ from calc.contour.solving.changing import dimension_of, longer, may_reach, witho
 from calc.contour.solving.checks import check_of
 from calc.contour.solving.combining import Combining
 from calc.contour.solving.given import NAMES, GivenElement, Start, require_sound
+from calc.contour.solving.habits import Habits
 from calc.contour.solving.noroot import NoRoot, Sizes
 from calc.contour.solving.notes import notes_on
 from calc.contour.solving.runs import Settling
@@ -22,17 +23,22 @@ from calc.language.messages import Quantity
 from calc.language.problems import Contradiction, Impossible, Missing, Problem
 from calc.language.quantities import LEAST_SLACK
 
+USUAL = Habits()
+
 MOST_DOUBTED = 8
 """Dimensions of an over-given contour that are doubted one after another before it is said to contradict itself."""
 
 
-def solve(start: Start, elements: Sequence[GivenElement], *, most: int = MOST_SOLUTIONS) -> Solutions:
+def solve(
+    start: Start, elements: Sequence[GivenElement], *, most: int = MOST_SOLUTIONS, habits: Habits = USUAL
+) -> Solutions:
     """Every contour with the given dimensions: its points, centres, radii and angles.
 
     ``start`` and ``elements`` hold what the print gives (mm, rad, radii, ISO signs; None where it gives nothing).
     Runs of unknowns that depend on each other are solved in closed form where each direction leaves a cone and at most
     one quadratic remains, otherwise numerically. A dimension that the others determine must agree with them within
-    half of its last decimal. At most ``most`` solutions are returned, the likeliest.
+    half of its last decimal. At most ``most`` solutions are returned, the likeliest first: what
+    ``habits`` say of the tool's side and the bar counts.
 
     Raises `OutOfRange` for values that cannot be meant, `UnderGiven` (a `Missing`) where more must be given,
     `Contradiction` where dimensions disagree, `Impossible` where they have no solution.
@@ -44,7 +50,7 @@ def solve(start: Start, elements: Sequence[GivenElement], *, most: int = MOST_SO
     """
     require_sound(start, elements)
     unknowns = Unknowns(start, elements)
-    first = Attempt(unknowns, nominal_first)
+    first = Attempt(unknowns, nominal_first, habits)
     try:
         return first.solutions(most)
     except (Contradiction, Impossible) as problem:
@@ -59,8 +65,8 @@ def solve(start: Start, elements: Sequence[GivenElement], *, most: int = MOST_SO
 class Attempt:
     """One way to settle a contour: which dimensions are believed and which are only checked."""
 
-    def __init__(self, unknowns: Unknowns, preference: Preference) -> None:
-        self.unknowns = unknowns
+    def __init__(self, unknowns: Unknowns, preference: Preference, habits: Habits) -> None:
+        self.unknowns, self.habits = unknowns, habits
         self.structure = Structure(unknowns, preference)
         self.sizes = Sizes(unknowns, _size(unknowns))
         self.reason: NoRoot | None = None
@@ -83,7 +89,7 @@ class Attempt:
             missing = under_given(self.structure)
             missing.settled = settled(wholes[0], self.unknowns)
             raise missing
-        solutions, more = built(wholes, combining, self.unknowns, most)
+        solutions, more = built(wholes, combining, self.unknowns, most, self.habits)
         complete = self.settling.complete and not combining.truncated
         return Solutions(solutions, complete, more or combining.truncated, notes_on(self.unknowns))
 
@@ -111,7 +117,7 @@ class Attempt:
         doubted = [doubting(fact) for fact in list(dict.fromkeys(circuits))[:MOST_DOUBTED]]
         for preference in [finest_first, *doubted] if circuits else ():
             with suppress(Contradiction, Impossible, Missing):
-                return Attempt(self.unknowns, preference).solutions(most)
+                return Attempt(self.unknowns, preference, self.habits).solutions(most)
         return self._touching(most)
 
     def _touching(self, most: int) -> Solutions | None:
@@ -121,7 +127,7 @@ class Attempt:
             if reason is not None and may_reach(fact, reason):
                 reaching = Unknowns(*longer(fact, reason.gap, self.unknowns))
                 with suppress(Problem):
-                    return Attempt(reaching, nominal_first).solutions(most)
+                    return Attempt(reaching, nominal_first, self.habits).solutions(most)
         return None
 
     def telling_otherwise(self, problem: Contradiction) -> Contradiction:
@@ -131,7 +137,7 @@ class Attempt:
         for fact in doubted[:MOST_DOUBTED] if self.settling.complete else ():
             with suppress(Problem):
                 start, elements = without(fact, self.unknowns)
-                (solution,) = Attempt(Unknowns(start, elements), nominal_first).solutions(1).solutions
+                (solution,) = Attempt(Unknowns(start, elements), nominal_first, self.habits).solutions(1).solutions
                 value = dimension_of(solution.sharp, fact.element, fact.name)
                 otherwise.setdefault(fact.field, Quantity(value, NAMES[fact.name].kind))
         return Contradiction(*problem.faults, fields=problem.fields, otherwise=otherwise)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -67,10 +67,16 @@ def _random_chain(chance: random.Random, count: int) -> tuple[tuple[Element, ...
     return tuple(elements), tuple(tangent)
 
 
-def print_of(elements: Sequence[Element], tangent: Sequence[bool], chance: random.Random) -> Print:
+def print_of(
+    elements: Sequence[Element],
+    tangent: Sequence[bool],
+    chance: random.Random,
+    said_first: Collection[tuple[int, str]] = (),
+) -> Print:
     """A print that gives just enough: dimensions in a likely order, each kept if the ones before leave it open."""
     everything = _dimensions(elements)
     names = sorted(everything, key=lambda name: -(chance.random() ** (1.0 / LIKELY.get(name[1], 1.0))))
+    names.sort(key=lambda name: name not in said_first)
     kept, sharpness = _independent(names, _slopes(elements, tangent))
     start = Start(*(everything[-1, name] if (-1, name) in kept else None for name in ("z", "r")))
     given = []

@@ -1,0 +1,48 @@
+"""Of several contours with the same dimensions, the one that a shop means comes first."""
+
+import math
+
+import pytest
+
+from calc.contour import Arc
+from calc.contour.solving import GivenElement, Start, solve
+from calc.contour.solving.habits import Habits
+from tests.contour.solving.made import is_same
+from tests.contour.solving.shop import shop_print
+
+E = GivenElement
+TO_CHUCK = math.pi
+
+
+def test_of_prints_that_mean_several_contours_nine_in_ten_have_the_right_one_first() -> None:
+    """Prints of shop forms (common practice, no source); the long run stands in the benchmark."""
+    made = [one for one in (shop_print(seed, 2 + seed % 4) for seed in range(120)) if one.sharpness > 1e-3]
+    found = [(solve(one.start, one.elements).solutions, one) for one in made]
+    several = [(solutions, one) for solutions, one in found if len(solutions) > 1]
+    first = [is_same(solutions[0].sharp, one.original, 1e-5 * one.size) for solutions, one in several]
+    assert len(several) > 40
+    assert sum(first) >= 0.9 * len(several)
+
+
+@pytest.mark.parametrize(("side", "turn"), [("right", "cw"), ("left", "ccw")])
+def test_an_arc_between_two_cylinders_of_one_diameter_is_a_groove(side: str, turn: str) -> None:
+    """A pull-off groove R5 in a handle, or in a bore (common practice, no source)."""
+    rows = [E("line", dr=0.0, z=-10.0), E("arc", r=20.0, z=-18.0, radius=5.0), E("line", dr=0.0, z=-30.0)]
+    likeliest = solve(Start(0.0, 20.0), rows, habits=Habits(side=side)).solutions[0].sharp[1]  # type: ignore[arg-type]
+    assert isinstance(likeliest, Arc)
+    assert likeliest.turn == turn
+
+
+def test_a_ball_end_leaves_the_axis_square() -> None:
+    """Ball end R12 to Z-8 (common practice, no source): no spike on the axis."""
+    likeliest = solve(Start(0.0, 0.0), [E("arc", z=-8.0, radius=12.0, r=math.sqrt(12**2 - 4**2))]).solutions[0]
+    assert likeliest.sharp[0].start_heading == pytest.approx(math.pi / 2.0)
+
+
+def test_a_contour_that_fits_the_bar_comes_before_one_that_does_not() -> None:
+    """A line 25 long from Ø40 to Z-20 ends at Ø70 or at Ø10 (3-4-5 triangle): a bar of Ø45 decides."""
+    start, rows = Start(0.0, 20.0), [E("line", length=25.0, z=-20.0)]
+    wide, narrow = (solve(start, rows, habits=Habits(bar_radius=bar)).solutions for bar in (40.0, 22.5))
+    assert {round(one.joints[-1].r, 6) for one in wide} == {5.0, 35.0}
+    assert narrow[0].joints[-1].r == pytest.approx(5.0)
+    assert len(narrow) == 2

@@ -45,7 +45,7 @@ def answer_json(
         "points": [point_json(point, view) for point in answer.points],
         "working": [step_json(step, view) for step in steps],
         "cautions": [caution.message.say(view) for caution in worst_first(list(answer.cautions))],
-        "notes": [*(note.say(view) for note in answer.notes), *_unknown(query)],
+        "notes": [*_notes(answer, view), *_unknown(query)],
         "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
         "edition": TABLES,
     }
@@ -140,6 +140,12 @@ def step_json(step: Step, view: View) -> dict[str, Json]:
         "text": str(step.plain(view)),
         "source": step.formula.source,
     }
+
+
+def _notes(answer: Answer[Any], view: View) -> Iterable[str]:
+    """What is said beside the numbers, that of each group of results too, each once."""
+    messages = [*answer.notes, *(each for group in answer.sentences.values() for each in group)]
+    return dict.fromkeys(message.say(view) for message in messages)
 
 
 def errors_json(faults: Sequence[Fault], view: View) -> dict[str, Json]:

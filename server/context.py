@@ -21,7 +21,8 @@ class FieldView:
     `text` is what was typed, unchanged. `understood` tells how it was read when that is worth telling. `solved` is
     the value that the other fields determine, as digits without the unit that stands beside the field (the field
     itself stays empty). `starting` marks a starting value that nobody has confirmed. `name` also links the field to
-    its dimension on the sketch, which bears it as `data-field`. A list of rows has `rows`, each with fields of its own.
+    its dimension on the sketch, which bears it as `data-field`. `blank` says what is taken where nothing was typed.
+    A list of rows has `rows`, each with fields of its own.
     """
 
     name: str
@@ -37,6 +38,7 @@ class FieldView:
     starting: bool = False
     understood: str = ""
     inputmode: str = "text"
+    blank: str = ""
     rows: tuple[FieldsView, ...] = ()
 
     @property
@@ -98,13 +100,17 @@ class ResultView:
 
 @dataclass(frozen=True, slots=True)
 class TableView:
-    """A table: a caption, column heads with their units, and rows of cells; the first cell heads its row."""
+    """A table: a caption, column heads with their units, and rows of cells; the first cell heads its row.
+
+    `numeric` are the columns that hold numbers, counted from 0.
+    """
 
     key: str
     caption: str
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     note: str = ""
+    numeric: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

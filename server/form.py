@@ -11,6 +11,7 @@ from typing import Any
 from calc.language.fields import Repeated, Spec, specs
 from calc.language.limited import aimed, limited
 from calc.language.quantities import Given, View
+from calc.language.reading import says_unit
 from server.context import ChoiceView, FieldsView, FieldView, GroupView
 from server.query import Query
 from server.row_texts import BadRow, texts_of
@@ -38,9 +39,21 @@ class Form:
 
     def _group(self, index: int, title: str, members: Sequence[Spec]) -> GroupView:
         fields = tuple(self._field(spec) for spec in members)
-        summary = ", ".join(words for spec, view in zip(members, fields, strict=True) if (words := _told(spec, view)))
+        said = (self._said(spec, view) for spec, view in zip(members, fields, strict=True))
+        summary = ", ".join(words for words in said if words)
         wrong = any(view.is_wrong for view in fields)
         return GroupView(key_of(title), title or "Given", fields, summary or "not given", index > 0, wrong)
+
+    def _said(self, spec: Spec, field: FieldView) -> str:
+        """A field in a group's one line: what is given or solved; choices only where they are not the plain ones."""
+        if spec.role == "choice":
+            return _choice_said(spec, next((choice for choice in field.choices if choice.checked), None))
+        amount = field.text.strip() or field.solved
+        if not amount:
+            return ""
+        own = spec.kind is not None and says_unit(field.text, spec.kind, self.query.view)
+        unit = f" {field.unit}" if field.unit and not own else ""
+        return f"{spec.brief or spec.label[0].lower() + spec.label[1:]} {amount}{unit}"
 
     def _field(self, spec: Spec) -> FieldView:
         if spec.rows is not None:
@@ -84,7 +97,8 @@ class Form:
             name=spec.name,
             label=spec.label,
             symbol=spec.symbol,
-            hint=spec.hint,
+            hint=spec.help,
+            blank=spec.blank,
             text=text,
             unit=spec.kind.unit(view).label if spec.kind else "",
             role=spec.role,
@@ -127,18 +141,7 @@ def key_of(title: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-") or "given"
 
 
-def _told(spec: Spec, view: FieldView) -> str:
-    """A field in a group's one line: what is given or solved; choices only where they are not the plain ones."""
-    if spec.role == "choice":
-        return _choice_told(spec, next((choice for choice in view.choices if choice.checked), None))
-    amount = view.text.strip() or view.solved
-    if not amount:
-        return ""
-    unit = f" {view.unit}" if view.unit and amount[-1:].isdigit() else ""
-    return f"{spec.brief or spec.label[0].lower() + spec.label[1:]} {amount}{unit}"
-
-
-def _choice_told(spec: Spec, chosen: ChoiceView | None) -> str:
+def _choice_said(spec: Spec, chosen: ChoiceView | None) -> str:
     if chosen is None or not chosen.code:
         return ""
     if spec.brief:

@@ -244,7 +244,7 @@ class Page:
         for name, result in found.items():
             by_group.setdefault(declared[name].group, []).append(result)
         tables = {name: rows for name, rows in self.feature.rows.items() if answer.tables.get(name)}
-        groups = dict.fromkeys([*by_group, *(rows.group for rows in tables.values())])
+        groups = dict.fromkeys([*by_group, *(rows.group for rows in tables.values()), *_explained(answer)])
         for group in groups:
             results = tuple(by_group.get(group, ()))
             listed = tuple(
@@ -310,6 +310,11 @@ class Page:
             f"The address has “{name[:40]}”, which this page does not know; it was left out."
             for name in self.query.unknown
         ]
+
+
+def _explained(answer: Answer[Any]) -> Iterable[str]:
+    """The groups that something is said of, whether or not they have a result: there it says why."""
+    return (group for group, sentences in answer.sentences.items() if sentences)
 
 
 def _echoed(spec: Spec, value: Any, view: View) -> str:

@@ -75,7 +75,7 @@ def _parameter(spec: Spec, example: str | None) -> Json:
 
 
 def _description(spec: Spec) -> str:
-    words = spec.label + (f" ({spec.hint})" if spec.hint else "")
+    words = spec.label + (f" ({spec.help})" if spec.help else "")
     if spec.kind is None:
         return words
     metric, inch = spec.kind.metric.label or "a ratio", spec.kind.inch.label or "a ratio"

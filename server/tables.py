@@ -24,7 +24,12 @@ def points_table(points: Sequence[KeyPoint], note: Message | None, view: View) -
     rows = tuple(_point_row(number, points, view) for number in range(len(points)))
     said_note = f"{note.say(view)} " if note else ""
     return TableView(
-        "points", "Points to key in", heads, rows, f"{said_note}I and K run from the arc's start, ISO signs."
+        "points",
+        "Points to key in",
+        heads,
+        rows,
+        f"{said_note}I and K run from the arc's start, ISO signs.",
+        frozenset({1, 2, 4, 5, 6}),
     )
 
 
@@ -45,7 +50,8 @@ def rows_table(key: str, rows: Rows, found: Sequence[Any], view: View) -> TableV
     shown = [spec for spec in columns if any(row[spec.name] is not None for row in cells)]
     heads = tuple(_head(spec, view) for spec in shown)
     body = tuple(tuple(_cell(spec, row[spec.name], view) for spec in shown) for row in cells)
-    return TableView(key, rows.caption, heads, body)
+    numeric = frozenset(index for index, spec in enumerate(shown) if spec.kind is not None)
+    return TableView(key, rows.caption, heads, body, numeric=numeric)
 
 
 def _head(spec: Spec, view: View) -> str:

@@ -46,7 +46,7 @@ class Machine:
     max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0, brief="limit")
     motor_power: float | None = given(POWER, "Motor power", "P_m", hint="rated, at the motor", above=0.0, brief="motor")
     efficiency: float | None = given(
-        RATIO, "Efficiency, motor to cut", "η", hint="blank: 0.8", above=0.0, least=0.1, most=1.0
+        RATIO, "Efficiency, motor to cut", "η", blank="0.8", above=0.0, least=0.1, most=1.0
     )
     base_rpm: float | None = given(
         SPINDLE_SPEED, "Base speed", "n_b", hint="full power from here up, full torque below", above=0.0, least=1.0

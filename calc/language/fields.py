@@ -31,6 +31,7 @@ def given(
     *,
     hint: str = "",
     brief: str = "",
+    blank: str = "",
     above: float | None = None,
     least: float | None = None,
     most: float | None = None,
@@ -47,7 +48,7 @@ def given(
     >>> Ball().radius, specs(Ball)[0].hint
     (None, 'of the ball')
     """
-    spec = Spec("", "quantity", label, symbol, hint, kind, least, above, most, start=start, brief=brief)
+    spec = Spec("", "quantity", label, symbol, hint, kind, least, above, most, start=start, brief=brief, blank=blank)
     return dataclasses.field(default=None, metadata={"spec": spec})
 
 
@@ -111,9 +112,12 @@ def choice(label: str, choices: Mapping[str, str], start: str, *, hint: str = ""
     return dataclasses.field(default=start, metadata={"spec": spec})
 
 
-def word(label: str, *, hint: str = "") -> Any:
-    """Declare a text called `label`, with a line of `hint`: an input such as a name, or a result in words."""
-    return dataclasses.field(default=None, metadata={"spec": Spec("", "word", label, hint=hint)})
+def word(label: str, *, hint: str = "", blank: str = "") -> Any:
+    """Declare a text called `label`: an input such as a name, or a result in words.
+
+    `hint` is a line beside it, `blank` says what is taken where it is left blank.
+    """
+    return dataclasses.field(default=None, metadata={"spec": Spec("", "word", label, hint=hint, blank=blank)})
 
 
 def carried(label: str) -> Any:

@@ -49,7 +49,7 @@ class Spec:
     units. `start` is the value with which a bare page begins, as (metric, inch) numbers in the shown unit, or a
     choice's code; None begins empty. `group` is the title of the part it stands in. `brief` is how a group's one line
     calls it; a choice that has one is always told there, by its code. One that is `required` has no answer without it.
-    `rows` belongs to a list of rows.
+    `blank` says what is taken where it is left blank. `rows` belongs to a list of rows.
     """
 
     name: str
@@ -65,6 +65,7 @@ class Spec:
     start: tuple[float, float] | str | None = None
     group: str = ""
     brief: str = ""
+    blank: str = ""
     required: bool = False
     rows: Repeated | None = None
 
@@ -81,6 +82,15 @@ class Spec:
         if self.kind is None:
             raise TypeError(f"{self.name} is not a quantity")
         return self.kind
+
+    @property
+    def help(self) -> str:
+        """The line beside the field: its hint, and what a blank means.
+
+        >>> Spec("eta", "quantity", "Efficiency", hint="motor to cut", blank="0.8").help
+        'motor to cut; blank: 0.8'
+        """
+        return "; ".join(words for words in (self.hint, self.blank and f"blank: {self.blank}") if words)
 
     def start_text(self, units: UnitSystem) -> str:
         """What stands in the field of a bare page, "" when it starts empty.

@@ -158,8 +158,8 @@ class CrownInputs:
     edge_diameter: float | None = given(
         DIAMETER, "Edge diameter", "D", above=0.0, hint="where the arc would meet the outside"
     )
-    edge_radius: float | None = given(RADIUS, "Edge radius", "e", above=0.0, hint="blank: sharp")
-    hole_diameter: float | None = given(DIAMETER, "Centre hole", "d", least=0.0, hint="blank: none")
+    edge_radius: float | None = given(RADIUS, "Edge radius", "e", above=0.0, blank="sharp")
+    hole_diameter: float | None = given(DIAMETER, "Centre hole", "d", least=0.0, blank="none")
 
 
 @dataclass(frozen=True, kw_only=True)

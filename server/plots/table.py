@@ -18,7 +18,10 @@ def plot_table(plot: Plot, view: View) -> TableView:
     heads = tuple(_head(column, view) for column in plot.columns)
     rows = tuple(_row(row, plot, view) for row in plot.rows)
     note = plot.note.say(view) if plot.note else _field_note(plot, view)
-    return TableView(plot.key, plot.caption or plot.title, heads, rows, note)
+    numeric = frozenset(
+        index for index, column in enumerate(plot.columns) if column.kind is not None or column.at is not None
+    )
+    return TableView(plot.key, plot.caption or plot.title, heads, rows, note, numeric)
 
 
 def _field_note(plot: Plot, view: View) -> str:

@@ -123,12 +123,16 @@ def messages(path: Path) -> Iterator[tuple[int, str, set[str]]]:
                 yield node.lineno, str(text.value), names
 
 
-@pytest.mark.parametrize("path", modules("calc", "server"), ids=name_of)
-def test_a_sentence_has_a_place_for_each_value_and_a_value_for_each_place(path: Path) -> None:
+def test_a_sentence_has_a_place_for_each_value_and_a_value_for_each_place() -> None:
     """Where both stand in one call; values that several sentences share are tried by asking every page."""
-    for line, text, names in messages(path):
-        places = {place for _, place, _, _ in string.Formatter().parse(text) if place is not None}
-        assert places == names, f"{name_of(path)}:{line}"
+    found = [(name_of(path), *each) for path in modules("calc", "server") for each in messages(path)]
+    assert len(found) > 100
+    assert [each[:3] for each in found if places(each[2]) != each[3]] == []
+
+
+def places(text: str) -> set[str]:
+    """The places for values in a sentence."""
+    return {place for _, place, _, _ in string.Formatter().parse(text) if place is not None}
 
 
 def test_the_readme_names_files_and_addresses_that_exist(client: TestClient) -> None:

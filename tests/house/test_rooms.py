@@ -6,9 +6,6 @@ import ast
 import re
 import subprocess
 import sys
-from pathlib import Path
-
-import pytest
 
 from tests.house.sources import ROOT, imported, modules, name_of, tree
 
@@ -23,23 +20,33 @@ def first(name: str) -> str:
     return name.partition(".")[0]
 
 
-@pytest.mark.parametrize("path", modules("calc"), ids=name_of)
-def test_a_module_of_the_calculation_imports_nothing_but_its_own_the_library_and_arrays(path: Path) -> None:
-    outside = {first(name) for name in imported(path)} - OWN - sys.stdlib_module_names
-    assert outside <= NEEDED
+FAR_FROM_PURE = {"time", "datetime", "secrets", "socket", "urllib", "http", "os", "subprocess"}
 
 
-@pytest.mark.parametrize("path", modules("calc", "server"), ids=name_of)
-def test_what_is_served_imports_no_tests_and_none_of_their_references(path: Path) -> None:
-    assert {first(name) for name in imported(path)}.isdisjoint({*TESTS_ONLY, "tests", "deploy"})
+def imports_of(*folders: str) -> set[tuple[str, str]]:
+    """Every module of the folders with each package that it imports."""
+    return {(name_of(path), first(name)) for path in modules(*folders) for name in imported(path)}
 
 
-@pytest.mark.parametrize("path", modules("calc"), ids=name_of)
-def test_the_calculation_asks_neither_clock_nor_chance_nor_network(path: Path) -> None:
-    asked = {first(name) for name in imported(path)}
-    assert asked.isdisjoint({"time", "datetime", "secrets", "socket", "urllib", "http", "os", "subprocess"})
-    used = {ast.unparse(node) for node in ast.walk(tree(path)) if _names(node, "random")}
-    assert used <= {"random.Random(1)"}, "the same numbers for every caller"
+def test_the_calculation_imports_nothing_but_its_own_the_library_and_arrays() -> None:
+    allowed = OWN | NEEDED | sys.stdlib_module_names
+    assert [found for found in sorted(imports_of("calc")) if found[1] not in allowed] == []
+
+
+def test_what_is_served_imports_no_tests_and_none_of_their_references() -> None:
+    refused = {*TESTS_ONLY, "tests", "deploy"}
+    assert [found for found in sorted(imports_of("calc", "server")) if found[1] in refused] == []
+
+
+def test_the_calculation_asks_neither_clock_nor_chance_nor_network() -> None:
+    assert [found for found in sorted(imports_of("calc")) if found[1] in FAR_FROM_PURE] == []
+    used = {
+        (name_of(path), ast.unparse(node))
+        for path in modules("calc")
+        for node in ast.walk(tree(path))
+        if _names(node, "random")
+    }
+    assert {found for found in used if found[1] != "random.Random(1)"} == set(), "the same numbers for every caller"
 
 
 def _names(node: ast.AST, module: str) -> bool:
@@ -119,9 +126,9 @@ def doors(room: str) -> set[str]:
     return {f"calc/{inner}", f"server/{inner}", inner}
 
 
-@pytest.mark.parametrize("room", rooms())
-def test_every_room_is_on_the_map(room: str) -> None:
-    assert room in on_the_map() or not doors(room).isdisjoint(on_the_map())
+def test_every_room_is_on_the_map() -> None:
+    mapped = on_the_map()
+    assert [room for room in rooms() if room not in mapped and doors(room).isdisjoint(mapped)] == []
 
 
 def test_the_map_names_nothing_that_is_not_there() -> None:

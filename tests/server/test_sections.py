@@ -5,8 +5,10 @@ from __future__ import annotations
 import datetime
 
 import pytest
+from starlette.testclient import TestClient
 
 from calc.questions.cutting.spindle import FEATURE as SPINDLE
+from calc.questions.operations.contour_plan.feature import FEATURE as CONTOUR_PLAN
 from calc.questions.operations.dish_plan.dish import FEATURE as DISH
 from server.context import PageView
 from server.pages import Page
@@ -55,3 +57,19 @@ def test_g_words_name_their_axes_by_the_chuck_and_not_by_a_sketch_whose_arrow_tu
     points = next(section for section in page(zplus=zplus).sections if section.key == "points")
     assert "ISO axes: +X up, +Z away from the chuck" in points.tables[0].note
     assert "sketch" not in points.tables[0].note
+
+
+def test_a_section_says_what_is_missing_also_while_it_has_no_numbers(client: TestClient) -> None:
+    """Without a surface speed there is no time: the page and the JSON say so where the times would stand."""
+    speeds = ("surface_speed", "rough_surface_speed")
+    query = {name: text for name, text in CONTOUR_PLAN.example.items() if name not in speeds}
+    said = "Times need the surface speed and the feed."
+    assert said in client.get(CONTOUR_PLAN.page, params=query).text
+    answer = client.get(f"/api/{CONTOUR_PLAN.path}", params=query).json()
+    assert said in answer["notes"]
+
+
+def test_what_stands_under_a_heading_is_in_the_json_once(client: TestClient) -> None:
+    notes = client.get(f"/api/{DISH.path}", params=DISH.example).json()["notes"]
+    assert any(note.startswith("Time in feed") for note in notes)
+    assert len(notes) == len(set(notes))

@@ -16,7 +16,16 @@ from calc.language.reading.errors import Ambiguous, NotANumber, ReadingError, Wr
 from calc.language.reading.grammar import LONGEST, Typed, parse
 from calc.language.reading.text import clean
 
-__all__ = ["Ambiguous", "NotANumber", "ReadingError", "WrongUnit", "read", "rewrite_for_switch", "strip_unit"]
+__all__ = [
+    "Ambiguous",
+    "NotANumber",
+    "ReadingError",
+    "WrongUnit",
+    "read",
+    "rewrite_for_switch",
+    "says_unit",
+    "strip_unit",
+]
 
 _HALF = Factor(Fraction(1, 2))
 _MINUS = Factor(Fraction(-1))
@@ -88,6 +97,18 @@ def rewrite_for_switch(text: str, kind: Kind, old_view: View, new_view: View) ->
     if _units_differ(kind) and typed.unit is None and old_view.units != new_view.units:
         edits.append((len(typed.text), len(typed.text), _page_unit(kind, old_view.units).label))
     return _edited(typed.text, edits) if edits else text
+
+
+def says_unit(text: str, kind: Kind, view: View) -> bool:
+    """Whether a typed text bears its own unit; False for one that cannot be read.
+
+    >>> from calc.language.quantities import LENGTH
+    >>> says_unit("90mm", LENGTH, View("inch")), says_unit("3-1/4", LENGTH, View("inch"))
+    (True, False)
+    """
+    found = split_class(text, kind)
+    typed = _readable(text if found is None else found.size, kind, view)
+    return typed is not None and typed.unit is not None
 
 
 def strip_unit(text: str, kind: Kind, view: View) -> str:

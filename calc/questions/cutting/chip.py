@@ -38,7 +38,7 @@ class ChipInputs:
     depth: float | None = given(LENGTH, "Depth of cut", "a", above=0.0, least=0.001)
     feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
     nose_radius: float | None = given(
-        RADIUS, "Nose radius", "r", least=0.0, hint="of a round insert half its diameter; blank: a sharp corner"
+        RADIUS, "Nose radius", "r", least=0.0, hint="of a round insert half its diameter", blank="a sharp corner"
     )
     entering_angle: float | None = given(
         ANGLE,

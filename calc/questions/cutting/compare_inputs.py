@@ -95,7 +95,8 @@ class BarOfCut:
         "s_p",
         above=0.0,
         most=2.0,
-        hint="blank: 0.4; more for a large nose",
+        hint="more for a large nose",
+        blank="0.4",
     )
 
 
@@ -105,7 +106,7 @@ class RestInputs:
 
     length: float | None = given(LENGTH, "Length of cut", "l", above=0.0, hint="for the time")
     max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0)
-    steps: float | None = given(COUNT, "Points along each side", least=5.0, most=200.0, hint="blank: 61")
+    steps: float | None = given(COUNT, "Points along each side", least=5.0, most=200.0, blank="61")
 
 
 @dataclass(frozen=True, kw_only=True)

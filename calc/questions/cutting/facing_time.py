@@ -22,7 +22,7 @@ class FacingTimeInputs:
 
     surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
     outer_diameter: float | None = given(DIAMETER, "Outer diameter", "D_1", above=0.0, least=0.001)
-    inner_diameter: float | None = given(DIAMETER, "Inner diameter", "D_2", least=0.0, hint="blank: to the axis")
+    inner_diameter: float | None = given(DIAMETER, "Inner diameter", "D_2", least=0.0, blank="to the axis")
     feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
     max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0)
     chuck_limit: float | None = given(SPINDLE_SPEED, "Chuck's marked limit", above=0.0, hint="as marked on the chuck")

@@ -58,7 +58,7 @@ class FinishFeedInputs:
         hint="blank for a round insert",
     )
     largest_chip: float | None = given(
-        LENGTH, "Largest chip", "h_max", above=0.0, least=SMALLEST_CUT, hint="blank: the usual for a round insert"
+        LENGTH, "Largest chip", "h_max", above=0.0, least=SMALLEST_CUT, blank="the usual for a round insert"
     )
     ceiling: float | None = given(FEED, "Feed never above", above=0.0, least=SMALLEST_CUT, start=(0.5, 0.02))
     edge_radius: float | None = given(

@@ -55,7 +55,7 @@ class EdgeInputs:
 
     tool: str = choice("Tool material", TOOLS, "")
     rake_angle: float | None = given(
-        ANGLE, "Rake", "γ", hint="blank: as in the tables", least=-STEEPEST_RAKE, most=STEEPEST_RAKE
+        ANGLE, "Rake", "γ", blank="as in the tables", least=-STEEPEST_RAKE, most=STEEPEST_RAKE
     )
     wear: str = choice("Edge", WEAR, "sharp")
     correct_speed: str = choice("Corrected for the surface speed", {"no": "no", "yes": "yes"}, "no")
@@ -79,9 +79,9 @@ class ForceInputs:
         hint="blank for a round insert",
     )
     insert: str | None = word("Insert designation", hint="such as RCMT 1204M0: says the nose, and whether it is round")
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", least=0.0, hint="blank: the straight edge alone cuts")
+    nose_radius: float | None = given(RADIUS, "Nose radius", "r", least=0.0, blank="the straight edge alone cuts")
     diameter: float | None = given(
-        DIAMETER, "Diameter", "D", above=0.0, least=0.001, hint="for torque and spindle speed; blank: the work's"
+        DIAMETER, "Diameter", "D", above=0.0, least=0.001, hint="for torque and spindle speed", blank="the work's"
     )
     edge: EdgeInputs = part(EdgeInputs, "Edge and corrections")
     machine: Machine = part(Machine, "Machine and chuck")

@@ -50,9 +50,9 @@ class NeedInputs:
     cutting_force: float | None = given(FORCE, "Cutting force", "F_c", above=0.0)
     cut_diameter: float | None = given(DIAMETER, "Cut at", "D", above=0.0)
     grip_diameter: float | None = given(DIAMETER, "Held at", "D_g", above=0.0)
-    friction: float | None = given(RATIO, "Friction at the jaws", "μ", above=0.0, most=1.0, hint="blank: 0.1")
-    safety_of_cut: float | None = given(RATIO, "Safety of the cut", "S_z", least=1.0, most=10.0, hint="blank: 1.5")
-    safety: float | None = given(RATIO, "Safety of the grip", "S_s", least=1.0, most=10.0, hint="blank: 1.5")
+    friction: float | None = given(RATIO, "Friction at the jaws", "μ", above=0.0, most=1.0, blank="0.1")
+    safety_of_cut: float | None = given(RATIO, "Safety of the cut", "S_z", least=1.0, most=10.0, blank="1.5")
+    safety: float | None = given(RATIO, "Safety of the grip", "S_s", least=1.0, most=10.0, blank="1.5")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -42,7 +42,7 @@ ROWS = 9
 class NoseInputs:
     """Where speed and feed are referred."""
 
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, hint="blank: a sharp point")
+    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, blank="a sharp point")
     speed_at: SpeedAt = choice(
         "Surface speed held at", {"contact": "the contact", "point": "the tool point"}, "contact"
     )

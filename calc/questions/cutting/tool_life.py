@@ -47,7 +47,7 @@ class CostInputs:
     """What a part takes beside the cut."""
 
     change_time: float | None = given(TIME, "Time to change an edge", "t_t", above=0.0, least=0.001)
-    handling_time: float | None = given(TIME, "Handling for a part", "t_h", least=0.0, hint="blank: none")
+    handling_time: float | None = given(TIME, "Handling for a part", "t_h", least=0.0, blank="none")
     machine_rate: float | None = given(COST_RATE, "Machine and operator", "c_m", above=0.0, hint="in your money")
     edge_cost: float | None = given(COST, "Cost of an edge", "c_e", least=0.0, hint="insert over its edges")
 
@@ -62,7 +62,7 @@ class LifeInputs:
         RATIO, "Life exponent", "n", least=0.05, most=0.9, hint="Taylor's; about 0.12 HSS, 0.25 carbide, 0.5 ceramic"
     )
     surface_speed: float | None = given(
-        SURFACE_SPEED, "Speed to judge", "v", above=0.0, least=1000.0, hint="blank: the best one"
+        SURFACE_SPEED, "Speed to judge", "v", above=0.0, least=1000.0, blank="the best one"
     )
     cut: PartInputs = part(PartInputs, "The cut")
     costs: CostInputs = part(CostInputs, "Times and costs")

@@ -34,7 +34,7 @@ class UnitPowerInputs:
 
     material: str | None = word("Material", hint="any of its names: 4130, 25CrMo4, 1045")
     hardness: float | None = given(
-        COUNT, "Hardness", "HB", above=0.0, least=20.0, most=600.0, hint="blank: the middle of the material's"
+        COUNT, "Hardness", "HB", above=0.0, least=20.0, most=600.0, blank="the middle of the material's"
     )
     depth: float | None = given(LENGTH, "Depth of cut", "a", above=0.0, least=0.001)
     feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)

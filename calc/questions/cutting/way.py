@@ -26,7 +26,7 @@ class ShapeInputs:
     """The dimensions of a face, or of a dish."""
 
     outer_diameter: float | None = given(DIAMETER, "Outer diameter", "D_1", above=0.0, least=0.001, hint="of a face")
-    inner_diameter: float | None = given(DIAMETER, "Inner diameter", "D_2", least=0.0, hint="blank: to the axis")
+    inner_diameter: float | None = given(DIAMETER, "Inner diameter", "D_2", least=0.0, blank="to the axis")
     radius: float | None = given(RADIUS, "Dish radius", "R", above=0.0)
     depth: float | None = given(LENGTH, "Dish depth", "h", above=0.0)
 

@@ -59,8 +59,8 @@ class WorkInputs:
     )
     material: str = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
     tolerance: float | None = given(DEFLECTION, "Allowed on the diameter", above=0.0)
-    bore_diameter: float | None = given(DIAMETER, "Bore through it", "d", least=0.0, hint="blank: solid")
-    modulus: float | None = given(PRESSURE, "Modulus of elasticity", "E", above=0.0, hint="blank: that of the material")
+    bore_diameter: float | None = given(DIAMETER, "Bore through it", "d", least=0.0, blank="solid")
+    modulus: float | None = given(PRESSURE, "Modulus of elasticity", "E", above=0.0, blank="that of the material")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -38,7 +38,7 @@ class SpherometerInputs:
     )
     leg_circle_diameter: float | None = given(DIAMETER, "Leg circle diameter", "D_l", above=0.0)
     leg_distance: float | None = given(LENGTH, "Distance between legs", "a", above=0.0, hint="centre to centre")
-    ball_diameter: float | None = given(DIAMETER, "Leg ball diameter", "d_b", above=0.0, hint="blank: pointed legs")
+    ball_diameter: float | None = given(DIAMETER, "Leg ball diameter", "d_b", above=0.0, blank="pointed legs")
     sagitta: float | None = given(LENGTH, "Sagitta", "h", above=0.0, hint="reading on the part less reading on a flat")
     surface: str = choice("Surface", SURFACES, "concave")
     spread: float | None = given(LENGTH, "Spread of the sagitta", above=0.0, hint="half width at 95 %")

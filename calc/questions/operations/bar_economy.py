@@ -128,7 +128,7 @@ class BarEconomyInputs:
     batch: float | None = given(COUNT, "Parts wanted", "N", above=0.0)
     bar_price: float | None = given(COST, "Price of a bar", "P", least=0.0)
     stock_diameter: float | None = given(DIAMETER, "Stock diameter", "D", above=0.0, hint="for the mass")
-    stock_bore: float | None = given(DIAMETER, "Bore of the stock", "d", least=0.0, hint="a tube; blank: solid")
+    stock_bore: float | None = given(DIAMETER, "Bore of the stock", "d", least=0.0, hint="a tube", blank="solid")
     density: float | None = given(DENSITY, "Density", "ρ", above=0.0, hint="steel 7.85 kg/dm³")
 
 

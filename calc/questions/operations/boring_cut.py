@@ -55,10 +55,10 @@ class BoringInputs:
     feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
     nose_radius: float | None = given(RADIUS, "Nose radius", "r", least=0.0)
     entering_angle: float | None = given(
-        ANGLE, "Entering angle", "κ", above=0.0, least=radians(5.0), most=LARGEST_ENTERING_ANGLE, hint="blank: 93°"
+        ANGLE, "Entering angle", "κ", above=0.0, least=radians(5.0), most=LARGEST_ENTERING_ANGLE, blank="93°"
     )
     surface_speed: float | None = given(
-        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, hint="blank: usual for the material"
+        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, blank="usual for the material"
     )
     bore_length: float | None = given(LENGTH, "Length of the cut", "L", above=0.0, hint="for the time")
     tool: str = choice("Tool material", TOOLS, "")

@@ -50,9 +50,9 @@ class DrillingInputs:
     hole_depth: float | None = given(LENGTH, "Depth of the hole", "t", hint="to the full diameter", above=0.0)
     tool: str = choice("Drill made of", {name: TOOLS[name] for name in ("HSS", "coated carbide")}, "HSS")
     through: str = choice("Hole", {"blind": "blind", "through": "through"}, "blind")
-    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001, hint="blank: usual for the diameter")
+    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001, blank="usual for the diameter")
     surface_speed: float | None = given(
-        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, hint="blank: usual for the material"
+        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, blank="usual for the material"
     )
     point_angle: float | None = given(
         ANGLE,
@@ -60,7 +60,8 @@ class DrillingInputs:
         "σ",
         least=radians(60.0),
         most=radians(180.0),
-        hint="blank: 118°; solid carbide often 140°",
+        hint="solid carbide often 140°",
+        blank="118°",
     )
     machine: Machine = part(Machine, "Machine and chuck")
 

@@ -56,15 +56,15 @@ class GroovingInputs:
     bottom_diameter: float | None = given(
         DIAMETER, "Diameter of the bottom", "D_2", above=0.0, least=0.1, hint="larger than the surface in a bore"
     )
-    groove_width: float | None = given(LENGTH, "Groove width", "B", above=0.0, hint="blank: as wide as the insert")
+    groove_width: float | None = given(LENGTH, "Groove width", "B", above=0.0, blank="as wide as the insert")
     insert_width: float | None = given(LENGTH, "Insert width", "w", above=0.0, least=0.3, most=20.0)
     tool: str = choice("Tool material", TOOLS, "")
-    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001, hint="blank: usual for the width")
+    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001, blank="usual for the width")
     surface_speed: float | None = given(
-        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, hint="blank: usual for the material"
+        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, blank="usual for the material"
     )
     dwell_turns: float | None = given(
-        COUNT, "Turns at the bottom", "u", least=0.0, most=100.0, hint="of each plunge; blank: 2"
+        COUNT, "Turns at the bottom", "u", least=0.0, most=100.0, hint="of each plunge", blank="2"
     )
     machine: Machine = part(Machine, "Machine and chuck")
     work: Work = part(Work, "Work")

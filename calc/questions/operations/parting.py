@@ -41,17 +41,17 @@ class PartingInputs:
 
     material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
     outer_diameter: float | None = given(DIAMETER, "Outer diameter", "D_1", above=0.0, least=0.1)
-    inner_diameter: float | None = given(DIAMETER, "Bore", "D_2", least=0.0, hint="blank: solid, to the axis")
+    inner_diameter: float | None = given(DIAMETER, "Bore", "D_2", least=0.0, blank="solid, to the axis")
     insert_width: float | None = given(LENGTH, "Insert width", "w", above=0.0, least=0.3, most=20.0)
     tool: str = choice("Tool material", PLUNGE_TOOLS, "")
-    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001, hint="blank: usual for the width")
+    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001, blank="usual for the width")
     surface_speed: float | None = given(
-        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, hint="blank: usual for the material"
+        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, blank="usual for the material"
     )
     slow_diameter: float | None = given(
-        DIAMETER, "Less feed inside", hint="blank: Ø4 mm (Ø.16 in); 0: nowhere", least=0.0
+        DIAMETER, "Less feed inside", hint="0: nowhere", blank="Ø4 mm (Ø.16 in)", least=0.0
     )
-    slow_feed: float | None = given(FEED, "Feed inside it", above=0.0, least=0.001, hint="blank: half")
+    slow_feed: float | None = given(FEED, "Feed inside it", above=0.0, least=0.001, blank="half")
     machine: Machine = part(Machine, "Machine and chuck")
     work: Work = part(Work, "Work")
 

@@ -136,7 +136,7 @@ class BallInputs:
         DIAMETER, "Neck diameter", "d", above=0.0, hint="of the ball's own diameter: a half ball"
     )
     ball_length: float | None = given(LENGTH, "Ball's end to the neck", "L", above=0.0, hint="without the fillet")
-    neck_radius: float | None = given(RADIUS, "Fillet at the neck", "r", above=0.0, hint="blank: sharp")
+    neck_radius: float | None = given(RADIUS, "Fillet at the neck", "r", above=0.0, blank="sharp")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -114,7 +114,7 @@ class ThroughInputs:
     """A hole through the part."""
 
     thickness: float | None = given(LENGTH, "Thickness to go through", "T", above=0.0)
-    run_out: float | None = given(LENGTH, "Run-out behind it", "u", least=0.0, hint="with full diameter; blank: 0")
+    run_out: float | None = given(LENGTH, "Run-out behind it", "u", least=0.0, hint="with full diameter", blank="0")
 
 
 @dataclass(frozen=True, kw_only=True)

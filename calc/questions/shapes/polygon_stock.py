@@ -145,8 +145,8 @@ class PolygonInputs:
     across_flats: float | None = given(LENGTH, "Across flats", "s", above=0.0)
     across_corners: float | None = given(DIAMETER, "Across corners", "e", above=0.0)
     side: float | None = given(LENGTH, "One side", "a", above=0.0)
-    bar_diameter: float | None = given(DIAMETER, "Bar at hand", "B", above=0.0, hint="blank: the next one in stock")
-    clean_up: float | None = given(LENGTH, "Cleaning up", "c", least=0.0, hint="on diameter; blank: 0")
+    bar_diameter: float | None = given(DIAMETER, "Bar at hand", "B", above=0.0, blank="the next one in stock")
+    clean_up: float | None = given(LENGTH, "Cleaning up", "c", least=0.0, hint="on diameter", blank="0")
     series: str = choice("Stock", {"metric": "metric bars", "inch": "inch bars"}, "metric")
 
 

@@ -124,11 +124,9 @@ class SeatPairInputs:
         LENGTH, "Seat less pad", "δ", least=-10_000.0, hint="negative: the pad is the flatter one"
     )
     mouth_diameter: float | None = given(DIAMETER, "Seat's mouth", "D_s", above=0.0)
-    edge_diameter: float | None = given(
-        DIAMETER, "Pad's edge", "D_p", above=0.0, hint="blank: reaches the seat's mouth"
-    )
+    edge_diameter: float | None = given(DIAMETER, "Pad's edge", "D_p", above=0.0, blank="reaches the seat's mouth")
     film: float | None = given(
-        LENGTH, "Marking film", "s", least=0.0, most=1.0, hint="thickness of the blue; blank: bare contact"
+        LENGTH, "Marking film", "s", least=0.0, most=1.0, hint="thickness of the blue", blank="bare contact"
     )
 
 

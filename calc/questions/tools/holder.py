@@ -23,7 +23,7 @@ class HolderInputs:
     """The designation of a holder or a bar, and of an insert to go into it."""
 
     holder: str | None = word("Holder or bar designation", hint="such as PCLNR 2525M12, MCLNR 16-4D or S16R-SDUCR11")
-    insert: str | None = word("Insert designation", hint="blank: the holder alone")
+    insert: str | None = word("Insert designation", blank="the holder alone")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -43,7 +43,8 @@ class HoldInputs:
         ANGLE,
         "Holder tips the insert by",
         "",
-        hint="blank: as bars are ground; else usual",
+        hint="else usual",
+        blank="as bars are ground",
         least=0.0,
         most=math.pi / 6,
     )
@@ -55,7 +56,7 @@ class PlainInsertInputs:
 
     nose_as: str = choice("Nose radius by the designation", NOSE_AS, "nominal")
     insert_angle: float | None = given(ANGLE, "Included angle", "ε", above=0.0, most=math.radians(135.0))
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, hint="blank: by the designation")
+    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, blank="by the designation")
     edge_length: float | None = given(LENGTH, "Edge length", "l", above=0.0)
 
 

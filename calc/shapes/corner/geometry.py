@@ -26,9 +26,9 @@ class PlaceInputs:
     """Where the two lines would meet."""
 
     corner_diameter: float | None = given(
-        DIAMETER, "Sharp corner, diameter", "D", least=0.0, hint="where the lines would meet; blank: sizes, no points"
+        DIAMETER, "Sharp corner, diameter", "D", least=0.0, hint="where the lines would meet", blank="sizes, no points"
     )
-    corner_z: float | None = given(Z, "Sharp corner, Z", hint="blank: 0", least=-10_000.0, most=10_000.0)
+    corner_z: float | None = given(Z, "Sharp corner, Z", blank="0", least=-10_000.0, most=10_000.0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,7 +52,7 @@ class CornerInputs:
     kind: str = choice("Between them", {"radius": "radius", "chamfer": "chamfer"}, "radius")
     radius: float | None = given(RADIUS, "Radius", "R", above=0.0)
     leg: float | None = given(LENGTH, "First leg", "a", above=0.0, hint="from the sharp corner")
-    second_leg: float | None = given(LENGTH, "Second leg", "b", above=0.0, hint="of a chamfer; blank: equal legs")
+    second_leg: float | None = given(LENGTH, "Second leg", "b", above=0.0, hint="of a chamfer", blank="equal legs")
     chamfer_angle: float | None = given(
         ANGLE, "Chamfer angle", "ε", above=0.0, most=math.pi, hint="from the first line"
     )

@@ -31,7 +31,8 @@ class ShapeInputs:
         "µ",
         least=0.0,
         most=FLATTEST_WALL,
-        hint="toward the free end, on a face outside; blank: 0",
+        hint="toward the free end, on a face outside",
+        blank="0",
     )
     second_wall: float | None = given(
         ANGLE,
@@ -39,10 +40,11 @@ class ShapeInputs:
         "ν",
         least=0.0,
         most=FLATTEST_WALL,
-        hint="toward the chuck, on a face inside; blank: 0",
+        hint="toward the chuck, on a face inside",
+        blank="0",
     )
-    bottom_radius: float | None = given(RADIUS, "Radius at the bottom", "r", least=0.0, hint="blank: sharp")
-    edge_radius: float | None = given(RADIUS, "Radius at the edges", "e", least=0.0, hint="blank: sharp")
+    bottom_radius: float | None = given(RADIUS, "Radius at the bottom", "r", least=0.0, blank="sharp")
+    edge_radius: float | None = given(RADIUS, "Radius at the edges", "e", least=0.0, blank="sharp")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -60,7 +62,7 @@ class GrooveInputs:
     width: float | None = given(LENGTH, "Width", "w", above=0.0, hint="at the surface, without edge radii")
     bottom_width: float | None = given(LENGTH, "Bottom width", "b", least=0.0, hint="without its radii")
     from_end: float | None = given(
-        LENGTH, "End face to the groove", "L", above=0.0, hint="blank: Z 0 at the groove; not in a face"
+        LENGTH, "End face to the groove", "L", above=0.0, hint="not in a face", blank="Z 0 at the groove"
     )
     shape: ShapeInputs = part(ShapeInputs, "Walls and corners")
 

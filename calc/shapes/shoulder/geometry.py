@@ -40,8 +40,8 @@ class ShoulderInputs:
     """What a print gives of a shoulder (mm): cylinder, shoulder, where it is, and the form of its undercut."""
 
     diameter: float | None = given(DIAMETER, "Cylinder diameter", "d", above=0.0, hint="finished")
-    shoulder_diameter: float | None = given(DIAMETER, "Shoulder diameter", "D", above=0.0, hint="blank: not checked")
-    length: float | None = given(LENGTH, "End face to shoulder", "L", above=0.0, hint="blank: Z 0 at the shoulder")
+    shoulder_diameter: float | None = given(DIAMETER, "Shoulder diameter", "D", above=0.0, blank="not checked")
+    length: float | None = given(LENGTH, "End face to shoulder", "L", above=0.0, blank="Z 0 at the shoulder")
     form: str = choice("Form", {"F": "F, in cylinder and face", "E": "E, in the cylinder alone"}, "F")
     undercut: UndercutInputs = part(UndercutInputs, "Undercut")
 

@@ -26,10 +26,10 @@ class StockInputs:
 
     bar_diameter: float | None = given(DIAMETER, "Bar diameter", "B", above=0.0, brief="bar")
     face_stock: float | None = given(LENGTH, "Stock on the face", "", least=0.0, start=(1.0, 0.04), brief="face")
-    bore_diameter: float | None = given(DIAMETER, "Bore in the bar", "", least=0.0, hint="blank: none", brief="bore")
-    bore_depth: float | None = given(LENGTH, "its depth", "", above=0.0, hint="blank: through")
+    bore_diameter: float | None = given(DIAMETER, "Bore in the bar", "", least=0.0, blank="none", brief="bore")
+    bore_depth: float | None = given(LENGTH, "its depth", "", above=0.0, blank="through")
     turned_before: str | None = word(
-        "Turned before", hint="a contour as a text, mm, X as diameter; blank: the bar is as it came"
+        "Turned before", hint="a contour as a text, mm, X as diameter", blank="the bar is as it came"
     )
 
 
@@ -37,15 +37,15 @@ class StockInputs:
 class ToolInputs:
     """The insert and how it is held."""
 
-    insert: str | None = word("Insert designation", hint="such as DCMT 11T304; blank: a round nose alone")
+    insert: str | None = word("Insert designation", hint="such as DCMT 11T304", blank="a round nose alone")
     holder: str | None = word("Holder or bar designation", hint="such as SDJCR 2020K11")
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, hint="blank: by the designation")
+    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, blank="by the designation")
     entering_angle: float | None = given(
         ANGLE, "Entering angle", "κ", above=0.0, most=math.pi, hint="without a holder designation"
     )
     cuts: str = choice("measured to a feed", {"side": "along the axis", "end": "toward the axis"}, "side")
     margin: float | None = given(
-        ANGLE, "Keep edges off walls by", "", least=0.0, most=math.radians(20.0), hint="blank: 2°, common practice"
+        ANGLE, "Keep edges off walls by", "", least=0.0, most=math.radians(20.0), blank="2°, common practice"
     )
     tool_point: str = choice("Tool point", TOOL_POINTS, "3", brief="tool point", hint="controls differ")
 
@@ -71,7 +71,7 @@ class CutInputs:
 
     surface_speed: float | None = given(SURFACE_SPEED, "Surface speed, finishing", "v", above=0.0, brief="finishing")
     rough_surface_speed: float | None = given(
-        SURFACE_SPEED, "Surface speed, roughing", "", above=0.0, hint="blank: as finishing", brief="roughing"
+        SURFACE_SPEED, "Surface speed, roughing", "", above=0.0, blank="as finishing", brief="roughing"
     )
     feed: float | None = given(FEED, "Feed, finishing", "f", above=0.0, start=(0.15, 0.006), brief="feed")
     rough_feed: float | None = given(FEED, "Feed, roughing", "", above=0.0, start=(0.25, 0.01), brief="roughing feed")

@@ -44,7 +44,7 @@ def answer_json(
         "results": results_json(answer.results, view),
         "points": [point_json(point, view) for point in answer.points],
         "working": [step_json(step, view) for step in steps],
-        "cautions": [caution.message.say(view) for caution in worst_first(list(answer.cautions))],
+        "cautions": [caution.message.say(view) for caution in worst_first(answer.cautions)],
         "notes": [*_notes(answer, view), *_unknown(query)],
         "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
         "edition": TABLES,

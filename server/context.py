@@ -264,6 +264,7 @@ class PageView:
     cautions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     sketch: str = ""
+    sketch_first: bool = True
     details: tuple[str, ...] = ()
     legend: str = ""
     plots: tuple[PlotView, ...] = ()

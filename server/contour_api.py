@@ -49,7 +49,7 @@ def answer(body: Json, view: View) -> Json:
         "results": results_json(likeliest.results, view),
         "points": [point_json(point, view) for point in likeliest.points],
         "working": [],
-        "cautions": [caution.message.say(view) for caution in worst_first(list(likeliest.cautions))],
+        "cautions": [caution.message.say(view) for caution in worst_first(likeliest.cautions)],
         "notes": [note.say(view) for note in likeliest.notes],
         "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
         "edition": TABLES,

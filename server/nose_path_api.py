@@ -58,7 +58,7 @@ def answer(body: Json, view: View) -> Json:
         "gouges": [_gouge(gouge, view) for gouge in path.gouges],
         "measured": [results_json(row, view) for row in found.tables["measured"]],
         "working": [step_json(each, view) for each in dict.fromkeys(steps)],
-        "cautions": [caution.message.say(view) for caution in worst_first(list(found.cautions))],
+        "cautions": [caution.message.say(view) for caution in worst_first(found.cautions)],
         "notes": [note.say(view) for note in found.notes],
         "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
         "edition": TABLES,

@@ -150,7 +150,7 @@ class Page:
                 results[name] for name in self.feature.supporting if name in results and name != answer.headline
             ),
             echo=self._echo(),
-            cautions=tuple(caution.message.say(self.view) for caution in worst_first(list(answer.cautions))),
+            cautions=tuple(caution.message.say(self.view) for caution in worst_first(answer.cautions)),
             notes=(*(note.say(self.view) for note in answer.notes), *self._left_out()),
             sections=tuple(self._sections(answer, results)),
             working=tuple(_step(step, self.view) for step in steps),
@@ -216,11 +216,14 @@ class Page:
         return {"rows": rows, "additions": additions(), "solutions": solutions}
 
     def _sketched(self, drawing: Drawing | None) -> dict[str, Any]:
+        # a sketch that comes only with the answer stands below the fields: it must not push them down
+        drawn_from_the_start = self.feature.blank is not None or bool(self._contour_name)
         if drawing is None:
-            return {}
+            return {"sketch_first": drawn_from_the_start}
         details = tuple(Markup(svg) for svg in draw_details(drawing, self.view))
         return {
             "sketch": Markup(draw(drawing, self.view)),
+            "sketch_first": drawn_from_the_start,
             "details": details,
             "legend": Markup(draw_legend(drawing)),
         }

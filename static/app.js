@@ -41,7 +41,11 @@
     if (ctx.sourceEvent?.type === "input") ctx.request.headers["Typed-Field"] = ctx.sourceEvent.target.name;
   };
 
-  const arriving = (event) => { if (event.detail.ctx.edits !== edits) event.preventDefault(); };
+  // What is typed in keeps its place on the screen, whatever the answer does above it.
+  let held = null;
+  const hold = () => { const it = document.activeElement; held = it?.form?.id === "ask" ? { id: it.id, top: it.getBoundingClientRect().top } : null; };
+  const settle = () => { const it = held && document.getElementById(held.id); if (it) scrollBy(0, it.getBoundingClientRect().top - held.top); };
+  const arriving = (event) => { if (event.detail.ctx.edits !== edits) event.preventDefault(); else hold(); };
 
   // A convention switched while an answer is under way waits for it, so that no edit is lost.
   let waiting = "";
@@ -59,6 +63,7 @@
     find("#ask").classList.remove("stale");
     find("#answer").removeAttribute("aria-busy");
     refresh();
+    settle();
     if (ctx.sourceEvent?.type === "submit" && !ctx.sourceEvent.submitter?.name) find("#errors")?.focus();
     const link = waiting && document.getElementById(waiting);
     waiting = "";

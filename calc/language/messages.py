@@ -6,7 +6,7 @@ so that a reader in inches reads inches and one whose +Z points into the part re
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple, Protocol
 
@@ -96,10 +96,10 @@ class Caution:
     about: str = ""
 
 
-def worst_first(cautions: list[Caution], most: int = 3) -> list[Caution]:
-    """The `most` gravest cautions, gravest first, otherwise in the order they were found.
+def worst_first(cautions: Iterable[Caution]) -> list[Caution]:
+    """All cautions, the gravest first, otherwise in the order they were found.
 
     >>> [c.severity for c in worst_first([Caution(Message("a"), 1), Caution(Message("b"), 3)])]
     [3, 1]
     """
-    return sorted(cautions, key=lambda caution: -caution.severity)[:most]
+    return sorted(cautions, key=lambda caution: -caution.severity)

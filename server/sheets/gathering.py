@@ -95,7 +95,7 @@ def _tool_words(spec: Spec, question: Question) -> str:
 
 
 def _said(cautions: Sequence[Caution], question: Question) -> tuple[str, ...]:
-    return tuple(caution.message.say(question.query.view) for caution in worst_first(list(cautions)))
+    return tuple(caution.message.say(question.query.view) for caution in worst_first(cautions))
 
 
 def numbered(pairs: Iterable[tuple[str, int]]) -> tuple[tuple[str, tuple[int, ...]], ...]:

@@ -1,0 +1,31 @@
+"""Every page typed in with the keyboard up: movement of the field, what is in sight (a script)."""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+
+from server.catalogue import PAGES
+from tests.ui.browser import chromium
+from tests.ui.hand import KEYBOARD_UP, typed_last
+from tests.ui.live import live
+
+
+def main() -> None:
+    """Print a row for each page and size that a hand would complain of, then the largest movement."""
+    with tempfile.TemporaryDirectory() as folder, live(Path(folder)) as site, chromium() as browser:
+        for name, (width, height) in KEYBOARD_UP.items():
+            context = browser.new_context(base_url=site, viewport={"width": width, "height": height})
+            page = context.new_page()
+            felt = {path: typed_last(page, path, feature) for path, feature in PAGES.items() if feature.example}
+            context.close()
+            asked = {path: one for path, one in felt.items() if one is not None}
+            for path, one in asked.items():
+                if abs(one.moved) > 1.0 or not (one.field_seen and one.headline_seen):
+                    print(name, path, one)
+            largest = max(abs(one.moved) for one in asked.values())
+            print(f"{name}: {len(asked)} pages typed in, largest movement {largest:.1f} px")
+
+
+if __name__ == "__main__":
+    main()

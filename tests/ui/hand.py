@@ -1,0 +1,52 @@
+"""The page under a hand: what moves and what is in sight while a field is typed in with the keyboard up."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+from urllib.parse import urlencode
+
+from playwright.sync_api import Page
+
+from calc.answer.feature import Feature
+
+# What the on-screen keyboard leaves of the window: 400 px of an upright tablet, 410 of a lying one, 336 of a phone.
+KEYBOARD_UP = {"upright tablet": (820, 780), "lying tablet": (1180, 410), "phone": (390, 508)}
+SEEN = """() => {
+  const field = document.activeElement.getBoundingClientRect(), panel = document.querySelector('#answer');
+  const said = document.querySelector('.headline .value, .prompt, #errors a').getBoundingClientRect();
+  const bar = panel.getBoundingClientRect(), pinned = getComputedStyle(panel).position !== 'static';
+  const over = pinned && field.bottom > bar.top + 1 && field.top < bar.bottom - 1;
+  return { top: field.top, field: field.top >= -1 && field.bottom <= innerHeight + 1 && !over,
+           headline: said.top >= -1 && said.bottom <= innerHeight + 1 };
+}"""
+ANSWERED = "() => !document.querySelector('#ask.stale')"
+FIELDS = """() => [...document.querySelectorAll('#ask input:not([type=hidden], [type=radio], [type=checkbox])')]
+  .filter(field => field.value && field.checkVisibility()).map(field => field.name)"""
+
+
+@dataclass(frozen=True, slots=True)
+class Felt:
+    """What happened while a value was typed: how far its field moved (px), whether it and the headline are in sight."""
+
+    field: str
+    moved: float
+    field_seen: bool
+    headline_seen: bool
+
+
+def typed_last(page: Page, path: str, feature: Feature[Any, Any]) -> Felt | None:
+    """Type the last visible value of the page's example into it; None where no field is open to be typed in."""
+    page.goto(f"{path}?{urlencode(feature.example)}")
+    names = [name for name in page.evaluate(FIELDS) if name in feature.example]
+    if not names:
+        return None
+    name = names[-1]
+    page.goto(f"{path}?{urlencode({key: text for key, text in feature.example.items() if key != name})}")
+    page.focus(f'[name="{name}"]')
+    before = page.evaluate(SEEN)
+    with page.expect_response(lambda answer: f"{name}=" in answer.url):
+        page.keyboard.insert_text(feature.example[name])
+    page.wait_for_function(ANSWERED)
+    after = page.evaluate(SEEN)
+    return Felt(name, after["top"] - before["top"], after["field"], after["headline"])

@@ -1,0 +1,47 @@
+"""A field that is typed in keeps its place, and both it and the number stay in sight with the keyboard up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser
+
+from server.catalogue import PAGES
+from tests.ui.browser import chromium
+from tests.ui.hand import KEYBOARD_UP, typed_last
+from tests.ui.live import live
+
+pytestmark = pytest.mark.browser
+
+MOST = 8.0
+"""px: more is felt."""
+
+# One page of each make: a panel with many values, with cautions, with plots, with choices, with nothing but the fields.
+# `python -m tests.bench.bench_hand` goes through all of them.
+SAMPLE = ("/dish", "/taper", "/spindle", "/force", "/work-stiffness", "/grip", "/tool-life", "/compare")
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    with live(tmp_path_factory.mktemp("data")) as address:
+        yield address
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium() as running:
+        yield running
+
+
+@pytest.mark.parametrize("size", KEYBOARD_UP.values(), ids=KEYBOARD_UP)
+def test_what_is_typed_in_stays_under_the_finger_and_the_number_in_sight(
+    browser: Browser, site: str, size: tuple[int, int]
+) -> None:
+    context = browser.new_context(base_url=site, viewport={"width": size[0], "height": size[1]})
+    page = context.new_page()
+    felt = {path: typed_last(page, path, PAGES[path]) for path in SAMPLE}
+    context.close()
+    assert None not in felt.values()
+    assert {path: one for path, one in felt.items() if one and abs(one.moved) > MOST} == {}
+    assert {path: one for path, one in felt.items() if one and not (one.field_seen and one.headline_seen)} == {}

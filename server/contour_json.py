@@ -165,7 +165,7 @@ def chain_of(start: Start, elements: Sequence[GivenElement], prefix: str = "") -
     5.0
     """
     try:
-        return sound(Chain(_plain(start, elements) or _solved(start, elements)))
+        return sound(_plain(start, elements) or _solved(start, elements))
     except ContourError as error:
         raise Impossible(Fault(prefix.rstrip("."), error.message)) from None
     except Problem as problem:
@@ -174,15 +174,16 @@ def chain_of(start: Start, elements: Sequence[GivenElement], prefix: str = "") -
         raise kind(*faults) from None
 
 
-def _solved(start: Start, elements: Sequence[GivenElement]) -> tuple[Element, ...]:
+def _solved(start: Start, elements: Sequence[GivenElement]) -> Chain:
     found = solve(start, elements)
     if len(found.solutions) > 1:
         text = "More than one contour has these dimensions: give one more, so that it is unique."
         raise Impossible(Fault("elements", Message(text)))
-    return found.solutions[0].contour
+    solution = found.solutions[0]
+    return Chain(solution.contour, solution.names)
 
 
-def _plain(start: Start, elements: Sequence[GivenElement]) -> tuple[Element, ...] | None:
+def _plain(start: Start, elements: Sequence[GivenElement]) -> Chain | None:
     """The elements of a contour that is given in full; None where anything is left to solve."""
     if start.z is None or start.r is None:
         return None
@@ -199,7 +200,7 @@ def _plain(start: Start, elements: Sequence[GivenElement]) -> tuple[Element, ...
             return None
         made.append(element)
         here = end
-    return tuple(made)
+    return Chain(tuple(made))
 
 
 def _full(start: Point, end: Point, given: GivenElement) -> Element | None:

@@ -104,6 +104,7 @@ def _unreached(gap: Unreached, path: NosePath, view: View) -> Json:
         "elements": list(gap.elements),
         "reason": gap.reason,
         "size": _length(gap.size, view),
+        "left": None if gap.left is None else _length(gap.left, view),
         "area": None if gap.area is None else {"value": AREA.shown(gap.area, view), "unit": AREA.unit(view).code},
         "from": _spot(elements[gap.first.of].point_at(gap.first.s), view),
         "to": _spot(elements[gap.last.of].point_at(gap.last.s), view),

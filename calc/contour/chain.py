@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property, reduce
 from itertools import pairwise
 from typing import NamedTuple
@@ -41,11 +41,12 @@ class Chain:
     >>> chain = Chain((Line(Point(0.0, 0.0), Point(0.0, 3.0)), Line(Point(0.0, 3.0), Point(-4.0, 3.0))))
     >>> chain.length
     7.0
-    >>> round(math.degrees(chain.joints[0].turn))
-    90
+    >>> round(math.degrees(chain.joints[0].turn)), chain.called(1)
+    (90, 'element 2')
     """
 
     elements: tuple[Element, ...]
+    names: tuple[str, ...] = field(default=(), compare=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "elements", tuple(self.elements))
@@ -55,6 +56,15 @@ class Chain:
             gap = before.end.distance_to(after.start)
             if gap and gap > self.gap_tolerance:
                 raise BrokenChain(index, gap)
+
+    def name_of(self, index: int) -> str:
+        """How element `index` is called: as its row on the page, else by its number counted from 1."""
+        return self.names[index] if self.names else str(index + 1)
+
+    def called(self, index: int) -> str:
+        """The same in a sentence: `element 2`, `the chamfer after 2`."""
+        name = self.name_of(index)
+        return f"element {name}" if name.isdecimal() else f"the {name}"
 
     def __iter__(self) -> Iterator[Element]:
         return iter(self.elements)
@@ -102,19 +112,19 @@ class Chain:
 
     def reversed(self) -> Chain:
         """The chain travelled the other way."""
-        return Chain(tuple(element.reversed() for element in reversed(self.elements)))
+        return Chain(tuple(element.reversed() for element in reversed(self.elements)), self.names[::-1])
 
     def shifted(self, dz: float, dr: float) -> Chain:
         """The chain moved by ``dz`` and ``dr`` mm."""
-        return Chain(tuple(element.shifted(dz, dr) for element in self.elements))
+        return Chain(tuple(element.shifted(dz, dr) for element in self.elements), self.names)
 
     def mirrored(self) -> Chain:
         """The chain on the other side of the axis."""
-        return Chain(tuple(element.mirrored() for element in self.elements))
+        return Chain(tuple(element.mirrored() for element in self.elements), self.names)
 
     def scaled(self, factor: float) -> Chain:
         """The chain ``factor`` (above 0) times as large, about z = r = 0."""
-        return Chain(tuple(element.scaled(factor) for element in self.elements))
+        return Chain(tuple(element.scaled(factor) for element in self.elements), self.names)
 
     def self_intersections(self) -> list[Crossing]:
         """The points, other than joints, that the chain passes or touches twice; the ends of stretches run twice."""

@@ -80,7 +80,8 @@ def unique(given: ContourGiven) -> Chain:
         labels = "; ".join(solution.label.say() for solution in found.solutions[:4])
         several = "These dimensions mean {count} contours ({labels}): give one more."
         raise Impossible(Fault("", Message(several, {"count": len(found.solutions), "labels": labels})))
-    return sound(Chain(found.solutions[0].contour))
+    solution = found.solutions[0]
+    return sound(Chain(solution.contour, solution.names))
 
 
 def given_by(text: str) -> ContourGiven:
@@ -110,7 +111,8 @@ def sound(chain: Chain) -> Chain:
     crossings = chain.self_intersections()
     if crossings:
         first = crossings[0]
-        values: dict[str, Value] = {"first": first.first + 1, "second": first.second + 1, "point": first.point}
-        text = "Elements {first} and {second} meet at {point}: such a contour cannot be turned."
+        one, other = chain.called(first.first), chain.called(first.second)
+        values: dict[str, Value] = {"first": one[:1].upper() + one[1:], "second": other, "point": first.point}
+        text = "{first} and {second} meet at {point}: such a contour cannot be turned."
         raise Impossible(Fault("", Message(text, values)))
     return chain

@@ -14,9 +14,9 @@ from math import tan
 from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector
 from calc.language.fields import result, word
 from calc.language.messages import Caution, Message, Quantity, Value
-from calc.language.quantities import ANGLE, LENGTH, RADIUS, Angle, Length, Radius
+from calc.language.quantities import ANGLE, LENGTH, RADIUS, Angle, Length, Radius, X, XCoordinate
 from calc.language.working import formula
-from calc.tool.nose_path import NosePath, Unreached
+from calc.tool.nose_path import NosePath, Unreached, left_in_corners, span_of
 from calc.tool.nose_shift import is_concave
 
 COMMON = "common practice"
@@ -34,16 +34,16 @@ def least_lead_in(r_n: Radius) -> Length:
     return r_n
 
 
-@formula(means="on the diameter, along X", source=COMMON, result="L_d")
-def least_lead_in_on_diameter(r_n: Radius) -> Length:
-    """The same along X, told on the diameter (mm), for a nose r_n (mm).
+@formula(means="lead-in along X", source=COMMON, result="X_min")
+def least_lead_in_along_x(r_n: Radius) -> XCoordinate:
+    """The same along X (mm, of a radius; twice that where X is a diameter), for a nose r_n (mm).
 
     Source: common practice.
 
-    >>> least_lead_in_on_diameter(0.8)
-    1.6
+    >>> least_lead_in_along_x(0.8)
+    0.8
     """
-    return 2 * r_n
+    return r_n
 
 
 @formula(means="straight piece that a nose can touch between two concave corners", source="geometry", result="l_min")
@@ -66,7 +66,7 @@ class CompensationResults:
 
     side_word: str = word("Compensation")
     least_lead_in: float = result(LENGTH, "Lead-in longer than", hint="and the way out; along Z or at an angle")
-    least_lead_in_x: float = result(LENGTH, "along X, on the diameter", hint="longer than")
+    least_lead_in_x: float = result(X, "along X", hint="longer than, as X is shown")
     lead_angle: float | None = result(ANGLE, "Lead-in to the first element", hint="90° to 180° on the tool's side")
     smallest_hollow: float | None = result(RADIUS, "Smallest concave radius")
     spare_hollow: float | None = result(LENGTH, "above the nose by")
@@ -91,7 +91,7 @@ def compensation_results(path: NosePath, lead: Line | None) -> CompensationResul
     return CompensationResults(
         side_word=side_word(path.side),
         least_lead_in=least_lead_in(nose),
-        least_lead_in_x=least_lead_in_on_diameter(nose),
+        least_lead_in_x=least_lead_in_along_x(nose),
         lead_angle=None if lead is None else lead_angle(lead, path.chain.elements[0], path.side),
         smallest_hollow=hollow,
         spare_hollow=None if hollow is None else hollow - nose,
@@ -143,7 +143,6 @@ def lead_angle(lead: Line, first: Element, side: Side) -> float:
 
 def compensation_cautions(path: NosePath, lead: Line | None) -> Iterator[Caution]:
     """What this contour, nose and lead-in trigger with compensation on the control, each with its numbers."""
-    nose = path.nose_radius
     if lead is not None:
         yield from _lead_cautions(lead, path)
     for gap in path.unreached:
@@ -151,16 +150,9 @@ def compensation_cautions(path: NosePath, lead: Line | None) -> Iterator[Caution
             yield Caution(_too_small(gap, path), 3, "nose_radius")
         elif gap.reason == "narrow":
             yield Caution(_too_narrow(gap, path), 3, "nose_radius")
-    worst = max(path.unreached, key=lambda gap: gap.size, default=None)
-    if worst is not None and worst.reason == "corner":
-        values: dict[str, Value] = {
-            "first": worst.elements[0] + 1,
-            "last": worst.elements[-1] + 1,
-            "nose": Quantity(nose, RADIUS, brief=True),
-            "size": Quantity(worst.size, LENGTH),
-        }
-        text = "Between elements {first} and {last} the nose leaves {nose} in the corner, {size} from its point."
-        yield Caution(Message(text, values), 1, "nose_radius")
+    corners = left_in_corners(path.chain, path.nose_radius, path.unreached)
+    if corners is not None:
+        yield Caution(corners, 1, "nose_radius")
 
 
 def _lead_cautions(lead: Line, path: NosePath) -> Iterator[Caution]:
@@ -198,25 +190,26 @@ def _too_small(gap: Unreached, path: NosePath) -> Message:
         if index in gap.elements
     ]
     values: dict[str, Value] = {
-        "index": gap.elements[len(gap.elements) // 2] + 1,
+        "called": path.chain.called(gap.elements[len(gap.elements) // 2]),
         "radius": Quantity(min(arcs), RADIUS),
         "nose": Quantity(path.nose_radius, RADIUS, brief=True),
         "size": Quantity(gap.size, LENGTH),
     }
-    text = "The concave {radius} near element {index} is smaller than the nose {nose}: a control may stop there, or "
+    text = "The concave {radius} near {called} is smaller than the nose {nose}: a control may stop there, or "
     text += "cut into the neighbours. The nose can only leave {size}; take one of at most {radius}."
     return Message(text, values)
 
 
 def _too_narrow(gap: Unreached, path: NosePath) -> Message:
     values: dict[str, Value] = {
-        "first": gap.elements[0] + 1,
-        "last": gap.elements[-1] + 1,
+        "span": span_of(path.chain, gap),
         "size": Quantity(gap.size, LENGTH),
         "depth": Quantity(max((gouge.depth for gouge in path.gouges if gouge.of in gap.elements), default=0.0), LENGTH),
     }
-    text = "Elements {first} to {last} are too narrow for the nose: {size} stays. A control that looks at one element "
-    text += "after the other would cut {depth} into the part."
+    text = (
+        "Between elements {span} it is too narrow for the nose, which stays off by {size}. A control that looks at one "
+    )
+    text += "element after the other would cut {depth} into the part."
     return Message(text, values)
 
 

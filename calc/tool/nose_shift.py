@@ -118,7 +118,7 @@ class MeasureRow:
     left: float = result(LENGTH, "too much left, along the normal")
     deep: float = result(LENGTH, "cut too deep")
     diameter_off: float | None = result(LENGTH, "diameter off by", hint="on diameter, at the same Z")
-    z_off: float | None = result(LENGTH, "Z off by", hint="on the same diameter")
+    z_off: float | None = result(Z, "Z off by", hint="on the same diameter")
     radius: float | None = result(RADIUS, "print R")
     becomes: float | None = result(RADIUS, "R becomes")
 
@@ -180,7 +180,7 @@ def key_rows(path: NosePath, number: int) -> list[KeyRow]:
         rows.append(_key_row("start", _contact_end(first, 0), first.element.start, None))
         for step, after in zip(run, [*run[1:], None], strict=True):
             printed = _contact_end(step, -1) if after is None else _printed_joint(path.chain, step, after)
-            rows.append(_key_row(_joint_words(step, after), printed, step.element.end, step.element))
+            rows.append(_key_row(_joint_words(path.chain, step, after), printed, step.element.end, step.element))
     return rows
 
 
@@ -197,12 +197,12 @@ def _printed_joint(chain: Chain, step: Step, after: Step) -> Point | None:
     return chain.elements[step.of].end if after.of == step.of + 1 else None
 
 
-def _joint_words(step: Step, after: Step | None) -> str:
+def _joint_words(chain: Chain, step: Step, after: Step | None) -> str:
     if after is None:
-        return f"end of element {step.of + 1}"
+        return f"end of {chain.called(step.of)}"
     if after.of == step.of:
-        return f"at element {step.of + 1}"
-    return f"element {step.of + 1} to {after.of + 1}"
+        return f"at {chain.called(step.of)}"
+    return f"{chain.called(step.of)} to {chain.name_of(after.of)}"
 
 
 def _key_row(at: str, printed: Point | None, key: Point, element: Element | None) -> KeyRow:
@@ -226,7 +226,7 @@ def record_rules(path: NosePath) -> None:
     """Run the handbook's rules for each slope and arc of the contour that the nose touches, for the working."""
     touched = dict.fromkeys(step.of for step in path.steps if not isinstance(step.contact, Point))
     for of in touched:
-        element, where = path.chain.elements[of], f"element {of + 1}"
+        element, where = path.chain.elements[of], path.chain.called(of)
         if isinstance(element, Arc):
             rule = concave_radius if is_concave(element, path.side) else convex_radius
             rule.at(where)(element.radius, path.nose_radius)
@@ -262,12 +262,11 @@ def measure_rows(chain: Chain, nose: float, side: Side, number: int) -> list[Mea
     >>> [round(row.left, 6) for row in measure_rows(chain, 0.8, "right", 3)]
     [0.331371, 0.0]
     """
-    return [_measured(index, element, nose, side, number) for index, element in enumerate(chain)]
+    return [_measured(chain.name_of(index), element, nose, side, number) for index, element in enumerate(chain)]
 
 
-def _measured(index: int, element: Element, nose: float, side: Side, number: int) -> MeasureRow:
+def _measured(name: str, element: Element, nose: float, side: Side, number: int) -> MeasureRow:
     off = [left_along_normal.function(nose, normal.dot(STEPS[number])) for normal in _normals(element, side, number)]
-    name = f"{index + 1}"
     left, deep = max(0.0, *off), max(0.0, *(-each for each in off))
     if isinstance(element, Arc):
         hollow = is_concave(element, side)

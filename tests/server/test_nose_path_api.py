@@ -108,3 +108,18 @@ def test_it_is_described(client: TestClient) -> None:
     described = client.get("/api/openapi.json").json()["paths"]["/api/nose-radius/path"]
     assert set(described) == {"get", "post"}
     assert "contour" in described["post"]["requestBody"]["content"]["application/json"]["schema"]["properties"]
+
+
+@pytest.mark.parametrize(("x", "shown"), [("diameter", 1.6), ("radius", 0.8)])
+def test_the_lead_in_along_x_is_shown_as_x_is(client: TestClient, x: str, shown: float) -> None:
+    query = {"shape": "stem", "nose_radius": "0.8", "x": x}
+    results = client.get("/api/nose-radius/path", params=query).json()["results"]
+    assert results["least_lead_in_x"]["value"] == pytest.approx(shown)
+
+
+@pytest.mark.parametrize(("zplus", "z", "off"), [("out", "-10", -0.8), ("in", "10", 0.8)])
+def test_z_is_off_toward_the_readers_plus(client: TestClient, zplus: str, z: str, off: float) -> None:
+    """Led by its centre a nose cuts the face 0.8 too deep: toward the chuck, minus out, plus in."""
+    query = {"contour": f"s_x20_z{z}*f_x40", "nose_radius": "0.8", "tool_point": "0", "side": "right", "zplus": zplus}
+    (row,) = client.get("/api/nose-radius/path", params=query).json()["measured"]
+    assert row["z_off"]["value"] == pytest.approx(off)

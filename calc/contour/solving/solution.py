@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from calc.contour.crossings import Crossing
 from calc.contour.elements import Element
+from calc.contour.line import Line
 from calc.contour.points import Point
 from calc.language.messages import Message
 
@@ -53,6 +54,16 @@ class Solution:
     def contour(self) -> tuple[Element, ...]:
         """The bare elements, corners included."""
         return tuple(solved.element for solved in self.elements)
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """How each element is called: by the number of its row, a corner by the row that it ends."""
+        return tuple(
+            f"{'chamfer' if isinstance(each.element, Line) else 'radius'} after {each.of + 1}"
+            if each.is_corner
+            else str(each.of + 1)
+            for each in self.elements
+        )
 
     @property
     def joints(self) -> tuple[Point, ...]:

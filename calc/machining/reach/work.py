@@ -44,6 +44,15 @@ class Work:
         return self.names[index] if index < count else f"{self.names[index - count]} on the far side"
 
 
+def contour_work(chain: Chain, side: Side) -> Work:
+    """The work of a contour (mm) all of which the tool shall cut, standing on `side` of travel.
+
+    >>> contour_work(Chain((Line(Point(0.0, 10.0), Point(-5.0, 10.0)),)), "right").names
+    ('element 1',)
+    """
+    return Work(chain, tuple(chain.called(index) for index in range(len(chain))), range(len(chain)), side)
+
+
 def dish_work(dish: Dish, bar_radius: float | None = None) -> Work:
     """The work of a dish in a bar (a little wider than its mouth if not known), cut from the mouth to its end.
 

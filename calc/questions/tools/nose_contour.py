@@ -26,7 +26,7 @@ from calc.tool.compensation import (
     compensation_results,
     lead_to,
 )
-from calc.tool.nose_path import Gouge, NosePath, Unreached, nose_path
+from calc.tool.nose_path import Gouge, NosePath, Unreached, nose_path, span_of
 from calc.tool.nose_shift import (
     KeyRow,
     MeasureRow,
@@ -77,7 +77,8 @@ class UnreachedRow:
 
     elements: str = word("Elements")
     why: str = word("Why")
-    size: float = result(LENGTH, "stays off by", hint="at most")
+    left: float | None = result(LENGTH, "material left", hint="at most, square to the nearest wall")
+    size: float = result(LENGTH, "to the print's farthest point", hint="of a corner: to the sharp corner")
     area: float | None = result(AREA, "area that stays")
     centre_x: float | None = result(X, "nose centre X")
     centre_z: float | None = result(Z, "nose centre Z")
@@ -98,7 +99,10 @@ class GougeRow:
 class WayResults:
     """How far the nose comes."""
 
-    largest_unreached: float = result(LENGTH, "Nose stays off the print by", hint="at most; 0: it touches every place")
+    largest_left: float = result(
+        LENGTH, "Material left by the nose", hint="at most, square to the nearest wall; 0: it touches every place"
+    )
+    largest_unreached: float = result(LENGTH, "to the sharp corner", hint="where the nose stays off farthest")
     unreached_count: float = result(COUNT, "Places not reached")
     way_length: float = result(LENGTH, "Way of the nose centre")
     runs: float = result(COUNT, "in runs", hint="more than one: it cannot pass from one to the next along the contour")
@@ -175,7 +179,7 @@ def answer_of(asked: Question) -> Answer[NoseContourResults]:
     results = NoseContourResults(
         way=_way(path), unshifted=_unshifted(measured), compensation=compensation_results(path, lead)
     )
-    headline = "most_left" if results.unshifted.most_left >= results.unshifted.most_deep else "most_deep"
+    headline = _headline(results)
     return Answer(
         results=results,
         headline=headline,
@@ -186,15 +190,24 @@ def answer_of(asked: Question) -> Answer[NoseContourResults]:
         tables={
             "key_points": keyed,
             "measured": measured,
-            "unreached": [unreached_row(gap) for gap in path.unreached],
-            "gouges": [_gouge_row(gouge) for gouge in path.gouges],
+            "unreached": [unreached_row(asked.chain, gap) for gap in path.unreached],
+            "gouges": [_gouge_row(asked.chain, gouge) for gouge in path.gouges],
         },
         drawing=partial(drawing_of, asked, path),
     )
 
 
+def _headline(results: NoseContourResults) -> str:
+    """What the nose does to a print that is keyed in as it stands; where that comes out right, what the nose leaves."""
+    unshifted = results.unshifted
+    if max(unshifted.most_left, unshifted.most_deep) <= 0.0:
+        return "largest_left"
+    return "most_left" if unshifted.most_left >= unshifted.most_deep else "most_deep"
+
+
 def _way(path: NosePath) -> WayResults:
     return WayResults(
+        largest_left=max((gap.size if gap.left is None else gap.left for gap in path.unreached), default=0.0),
         largest_unreached=max((gap.size for gap in path.unreached), default=0.0),
         unreached_count=float(len(path.unreached)),
         way_length=sum(chain.length for chain in path.centre_chains),
@@ -212,12 +225,12 @@ def _unshifted(measured: Iterable[MeasureRow]) -> UnshiftedResults:
     )
 
 
-def unreached_row(gap: Unreached) -> UnreachedRow:
-    """A place that is not reached, as it stands on the page; elements are counted from 1 there."""
-    first, last = gap.elements[0] + 1, gap.elements[-1] + 1
+def unreached_row(chain: Chain, gap: Unreached) -> UnreachedRow:
+    """A place that is not reached, as it stands on the page; elements are called as its rows are."""
     return UnreachedRow(
-        elements=f"{first}" if first == last else f"{first} to {last}",
+        elements=span_of(chain, gap),
         why=REASONS[gap.reason],
+        left=gap.left,
         size=gap.size,
         area=gap.area,
         centre_x=gap.centre and gap.centre.r,
@@ -225,10 +238,10 @@ def unreached_row(gap: Unreached) -> UnreachedRow:
     )
 
 
-def _gouge_row(gouge: Gouge) -> GougeRow:
+def _gouge_row(chain: Chain, gouge: Gouge) -> GougeRow:
     return GougeRow(
-        element=f"{gouge.of + 1}",
-        into=f"{gouge.into + 1}",
+        element=chain.name_of(gouge.of),
+        into=chain.name_of(gouge.into),
         depth=gouge.depth,
         at_x=gouge.contact.r,
         at_z=gouge.contact.z,
@@ -290,7 +303,9 @@ def drawing_of(asked: Question, path: NosePath) -> Drawing:
         paths=tuple(_paths(asked, path)),
         noses=tuple(_noses(asked, path, gaps)),
         spots=tuple(
-            (f"{number}", element.point_at(element.length / 2)) for number, element in enumerate(asked.chain, 1)
+            (asked.chain.name_of(index), element.point_at(element.length / 2))
+            for index, element in enumerate(asked.chain)
+            if asked.chain.name_of(index).isdecimal()
         ),
         details=tuple(_details(asked, gaps)),
     )
@@ -338,7 +353,7 @@ FEATURE = Feature(
     inputs=NoseInputs,
     results=NoseContourResults,
     solve=solve,
-    supporting=("largest_unreached", "side_word", "least_lead_in", "worst_element"),
+    supporting=("largest_left", "largest_unreached", "side_word", "least_lead_in", "worst_element"),
     rows={
         "key_points": Rows(KeyRow, "Points to key in without compensation", "Nose and tool point"),
         "unreached": Rows(UnreachedRow, "Places that the nose does not touch", "Nose and tool point"),

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from typing import cast
 
 from calc.answer.feature import Answer, Feature
-from calc.contour import Chain, Side
+from calc.contour import Side
 from calc.contour.text import ContourGiven
 from calc.language.checks import require
 from calc.language.fields import choice, contour, given, part, word
 from calc.language.quantities import LENGTH
 from calc.machining.reach.examine import examine
-from calc.machining.reach.work import Work
+from calc.machining.reach.work import contour_work
 from calc.questions.shapes.contour_side import can_be_drawn, drawing
 from calc.questions.tools.reach import (
     ROWS,
@@ -42,16 +42,6 @@ class ReachContourInputs:
     pass_depth: float | None = given(LENGTH, "Depth per pass", "a_p", above=0.0, hint="along X or Z, across the feed")
     hold: HoldInputs = part(HoldInputs, "How it is held")
     plain: PlainInsertInputs = part(PlainInsertInputs, "Insert by its measures")
-
-
-def contour_work(chain: Chain, side: Side) -> Work:
-    """The work of a contour (mm) all of which the tool shall cut, standing on `side` of travel.
-
-    >>> from calc.contour import Line, Point
-    >>> contour_work(Chain((Line(Point(0.0, 10.0), Point(-5.0, 10.0)),)), "right").names
-    ('element 1',)
-    """
-    return Work(chain, tuple(f"element {number}" for number in range(1, len(chain) + 1)), range(len(chain)), side)
 
 
 def solve(inputs: ReachContourInputs) -> Answer[ReachResults]:

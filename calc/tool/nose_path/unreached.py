@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -13,6 +12,7 @@ from numpy.typing import NDArray
 
 from calc.contour import Arc, Chain, Element, Point, Side, plane_area
 from calc.tool.nose_path.distances import Distances
+from calc.tool.nose_path.left import farthest_off, square_to_the_walls
 from calc.tool.nose_path.stretches import Stretch
 
 Reason = Literal["corner", "radius", "narrow", "axis"]
@@ -39,16 +39,18 @@ class Unreached:
     """A stretch of the contour that the nose does not touch.
 
     `elements` are the indices of the elements concerned, `first` and `last` the last places touched before and after.
-    `size` (mm) is how far the nose stays from it at most, `area` (mm2) what stays in the half plane, None where the way
-    is broken off there. `centre` is where the nose stands when it touches both ends, None likewise. `reason`: a concave
-    "corner" keeps the nose's radius, an arc's "radius" is smaller than the nose, a place is too "narrow" (with the far
-    wall beyond the axis: "axis").
+    `size` (mm) is how far the nose stays from it at most: to the sharp point of a corner. `left` (mm) is how thick what
+    stays is at most, square to the nearest wall, and `area` (mm2) its section in the half plane; both are None where
+    the path is broken off there. `centre` is where the nose stands when it touches both ends, None likewise.
+    `reason`: a concave "corner" keeps the nose's radius, an arc's "radius" is smaller than the nose, a place is too
+    "narrow" (with the far wall beyond the axis: "axis").
     """
 
     elements: tuple[int, ...]
     first: Spot
     last: Spot
     size: float
+    left: float | None
     area: float | None
     centre: Point | None
     reason: Reason
@@ -117,14 +119,20 @@ class Gaps:
         section = list(self._section(first, last))
         if not section:
             return None
-        size = self._largest([element for _, element in section], centres)
+        parts = [element for _, element in section]
+        size = farthest_off(parts, centres, self.nose.radius, self.together)
         if size <= self.least:
             return None
         joined = len(centres) == 2 and centres[0].distance_to(centres[1]) <= self.together
         centre = centres[0] if joined else None
-        area = self._area([element for _, element in section], centre) if centre else None
+        area = self._area(parts, centre) if centre else None
         elements = tuple(dict.fromkeys(index for index, _ in section))
-        return Unreached(elements, first, last, size, area, centre, self._reason(section, centres, joined=joined))
+        reason = self._reason(section, centres, joined=joined)
+        left = self._left(parts, centre or (centres[0] if reason == "axis" else None))
+        return Unreached(elements, first, last, size, left, area, centre, reason)
+
+    def _left(self, parts: Sequence[Element], centre: Point | None) -> float | None:
+        return None if centre is None else square_to_the_walls(parts, centre, self.nose.radius, self.nose.side)
 
     def _section(self, first: Spot, last: Spot) -> Iterator[tuple[int, Element]]:
         """The contour from one spot to another, element by element; of a closed one over its start if need be."""
@@ -140,25 +148,6 @@ class Gaps:
                 yield index, element
             elif end - start > 1e-9 * self.size:
                 yield index, element.between(start, end)
-
-    def _largest(self, section: list[Element], centres: list[Point]) -> float:
-        """The largest distance of the section from the nose, mm: at an end, or where an arc is farthest from it."""
-        points = [point for element in section for point in (element.start, element.end)]
-        for element in section:
-            points += self._farthest(element, centres)
-        if not centres:
-            return max(point.distance_to(points[0]) for point in points)
-        return max(min(centre.distance_to(point) for centre in centres) for point in points) - self.nose.radius
-
-    def _farthest(self, element: Element, centres: list[Point]) -> list[Point]:
-        """Where an element may be farthest from the nose; between two places of it, by sampling."""
-        if len(centres) == 2 and centres[0].distance_to(centres[1]) > self.together:
-            return [element.point_at(element.length * share / 16.0) for share in range(1, 16)]
-        if not isinstance(element, Arc):
-            return []
-        outward = [element.centre.to(centre).times(-1.0) for centre in centres]
-        points = [element.centre.moved(way.unit(), element.radius) for way in outward if way.length > self.together]
-        return [point for point in points if element.spans(point)] or [element.point_at(element.length / 2.0)]
 
     def _area(self, section: list[Element], centre: Point) -> float:
         start, end = section[0].start, section[-1].end
@@ -224,14 +213,3 @@ class Gaps:
     @property
     def _to_left(self) -> float:
         return self.nose.radius if self.nose.side == "left" else -self.nose.radius
-
-
-def fillet_left(nose: float, corner: float) -> float:
-    """How far (mm) a nose stays from the sharp point of a concave corner of `corner` rad between its sides.
-
-    Source: geometry of a circle in a corner.
-
-    >>> round(fillet_left(0.8, math.pi / 2), 6)
-    0.331371
-    """
-    return nose * (1.0 / math.sin(corner / 2.0) - 1.0)

@@ -176,9 +176,33 @@ def test_compensation_results_tell_side_lead_in_and_spare_radius() -> None:
     found = compensation_results(nose_path(fillet(2.0), 0.8, "left"), None)
     assert found.side_word == "G41, tool on the left of travel"
     assert found.least_lead_in == 0.8
-    assert found.least_lead_in_x == 1.6
+    assert found.least_lead_in_x == 0.8
     assert found.spare_hollow == pytest.approx(1.2)
     assert found.lead_angle is None
+
+
+def test_elements_are_called_by_the_numbers_of_their_rows() -> None:
+    """Rows: a face 1 with a chamfer after it, a cylinder 2, a shoulder 3; the chamfer has no number of its own."""
+    found = solve(NoseInputs(contour=given_by("s_x0_z0*f_x20*c1*t_z-28*f_x40"), nose_radius=0.8, side="right"))
+    assert [row.element for row in found.tables["measured"]] == ["1", "chamfer after 1", "2", "3"]
+    assert [row.elements for row in found.tables["unreached"]] == ["2 to 3"]
+    said = [caution.message.say() for caution in found.cautions]
+    assert any(each.startswith("The nose leaves R0.8 mm in the inside corner at X20.000 Z-28.000:") for each in said)
+    assert [row.at for row in found.tables["key_points"]][1:3] == [
+        "element 1 to chamfer after 1",
+        "the chamfer after 1 to 2",
+    ]
+
+
+@pytest.mark.parametrize(("nose", "left"), [(0.4, 0.117157), (0.8, 0.234315), (1.2, 0.351472), (6.0, 1.757359)])
+def test_what_stays_in_a_square_corner_is_the_headline_where_the_print_comes_out_right(
+    nose: float, left: float
+) -> None:
+    """Closed form: r (1 - 1 / sqrt 2) square to the nearest wall; r (sqrt 2 - 1) to the sharp corner."""
+    found = solve(NoseInputs(contour=given_by("s_x20_z0*t_z-28*f_x60"), nose_radius=nose, side="right"))
+    assert found.headline == "largest_left"
+    assert found.results.way.largest_left == pytest.approx(left, abs=1e-6)
+    assert found.results.way.largest_unreached == pytest.approx(nose * (math.sqrt(2.0) - 1.0), abs=1e-9)
 
 
 def test_a_step_between_two_corners_needs_two_noses_at_right_angles() -> None:

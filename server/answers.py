@@ -7,7 +7,7 @@ import json
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from fastapi.responses import JSONResponse
+from starlette.responses import JSONResponse
 
 from calc.answer.feature import Answer, Feature, KeyPoint
 from calc.contour import Arc, Chain
@@ -22,6 +22,7 @@ from server.plots import plot_json
 from server.query import Query
 
 Json = Any
+UNAVAILABLE = 503
 
 _encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode
 
@@ -155,3 +156,8 @@ def errors_json(faults: Sequence[Fault], view: View) -> dict[str, Json]:
 
 def _unknown(query: Query) -> list[str]:
     return [f"There is no input “{name[:40]}” here; it was left out." for name in query.unknown]
+
+
+def json_stopped(sentence: str) -> JsonAnswer:
+    """What stands in for an answer whose computing was stopped."""
+    return JsonAnswer({"errors": [{"field": "", "message": sentence}]}, UNAVAILABLE)

@@ -10,21 +10,19 @@ from collections.abc import Awaitable, Callable, Sequence
 from functools import cache
 from typing import Any
 
-from fastapi import FastAPI, Request
+from fastapi import FastAPI, Request, Response
 
 from calc.answer.feature import Feature
-from calc.language.problems import Problem
-from server.answers import JsonAnswer, answer_json, errors_json
-from server.query import read_query
+from server.answers import json_stopped
+from server.computing.asking import Asking
+from server.computing.weight import is_heavy
 from server.schema import operation
 
-UNPROCESSABLE = 422
 
-
-def mount_api(app: FastAPI, features: Sequence[Feature[Any, Any]]) -> None:
+def mount_api(app: FastAPI, features: Sequence[Feature[Any, Any]], asking: Asking) -> None:
     """Give each feature its API route, `/api/` and its path, and its place in the description."""
     for feature in features:
-        app.add_route(f"/api/{feature.path}", _route(feature), methods=["GET"], name=feature.path)
+        app.add_route(f"/api/{feature.path}", _route(feature, asking), methods=["GET"], name=feature.path)
     described = app.openapi
 
     @cache
@@ -36,20 +34,11 @@ def mount_api(app: FastAPI, features: Sequence[Feature[Any, Any]]) -> None:
     app.openapi = openapi  # type: ignore[method-assign]  # the framework's way to extend the description
 
 
-def _route(feature: Feature[Any, Any]) -> Callable[[Request], Awaitable[JsonAnswer]]:
-    async def answer(request: Request) -> JsonAnswer:
-        return answer_to(feature, request.query_params.multi_items())
+def _route(feature: Feature[Any, Any], asking: Asking) -> Callable[[Request], Awaitable[Response]]:
+    async def answer(request: Request) -> Response:
+        items = request.query_params.multi_items()
+        if not is_heavy(feature.path, items):
+            return asking.answering.api(feature, items)
+        return await asking.heavy(request, json_stopped, "api", feature.path, items)
 
     return answer
-
-
-def answer_to(feature: Feature[Any, Any], items: list[tuple[str, str]]) -> JsonAnswer:
-    """The answer to the question in the query's items: 200 with the answer, 422 with what is wrong."""
-    query = read_query(items, feature.inputs)
-    if query.faults:
-        return JsonAnswer(errors_json(query.faults, query.view), UNPROCESSABLE)
-    try:
-        answer, steps = feature.answer(query.inputs(feature.inputs))
-    except Problem as problem:
-        return JsonAnswer(errors_json(problem.faults, query.view), UNPROCESSABLE)
-    return JsonAnswer(answer_json(feature, query, answer, steps))

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+
 from fastapi import FastAPI
 from starlette.middleware.gzip import GZipMiddleware
 
@@ -9,6 +12,7 @@ from calc.language.edition import TABLES
 from server.api import mount_api
 from server.assets import Assets
 from server.catalogue import FEATURES, POSTS
+from server.computing.asking import Asking
 from server.docs import mount_docs
 from server.headers import SecurityHeaders
 from server.posting import mount_posts
@@ -24,7 +28,15 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     'Chuckside'
     """
     settings = settings or settings_from()
+    asking = Asking(settings)
     sheets = Sheets(settings)
+
+    @asynccontextmanager
+    async def lifespan(app: FastAPI) -> AsyncIterator[None]:
+        async with sheets.lifespan(app):
+            yield
+        asking.close()
+
     app = FastAPI(
         title="Chuckside",
         summary="A shop calculator for turned parts",
@@ -32,14 +44,14 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         docs_url=None,
         redoc_url=None,
         openapi_url="/api/openapi.json",
-        lifespan=sheets.lifespan,
+        lifespan=lifespan,
     )
     app.add_middleware(GZipMiddleware, minimum_size=500, compresslevel=4)
     app.add_middleware(SecurityHeaders)
-    mount_api(app, FEATURES)
-    mount_posts(app, POSTS)
+    mount_api(app, FEATURES, asking)
+    mount_posts(app, POSTS, asking)
     app.add_api_route("/health", health, tags=["server"], summary="Whether the server answers")
-    site = Site(app, settings)
+    site = Site(app, settings, asking)
     sheets.mount(app, site)
     mount_docs(app, site.templates)
     app.mount("/static", Assets(directory=settings.static), name="static")

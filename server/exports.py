@@ -9,7 +9,6 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
 
 from calc.answer.drawing import Drawing
@@ -50,9 +49,8 @@ class Exports:
             "words.txt": ("text/plain; charset=utf-8", words_txt),
         }
 
-    def answer(self, feature: Feature[Any, Any], name: str, request: Request) -> Response:
-        """One file for the question in the address; 422 in plain words where it has no answer."""
-        items = request.query_params.multi_items()
+    def answer(self, feature: Feature[Any, Any], name: str, items: Sequence[tuple[str, str]]) -> Response:
+        """One file for the question in the query's items; 422 in plain words where it has no answer."""
         options = {key: text for key, text in items if key in OPTIONS}
         query = read_query([(key, text) for key, text in items if key not in OPTIONS], feature.inputs)
         try:

@@ -82,6 +82,10 @@ class Page:
             return self._wrong(problem.faults, problem)
         return self._answered(answer, steps)
 
+    def stopped(self, fault: Fault) -> PageView:
+        """The page of a question whose computing was stopped: all that was typed, and why there is no answer."""
+        return self._wrong((*self.query.faults, fault))
+
     def _waiting(self, missing: Missing) -> PageView:
         said = [(fault.field, fault.message.say(self.view)) for fault in missing.faults]
         sentences = dict.fromkeys(sentence for field, sentence in said if not field.startswith(ROWS))

@@ -5,17 +5,23 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable, Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from anyio import to_thread
-from fastapi import FastAPI, Request
+from starlette.requests import Request
+from starlette.responses import Response
 
 from calc.language.problems import Problem
 from calc.language.quantities import View
-from server.answers import JsonAnswer, errors_json
-from server.contour_json import read_body
+from server.answers import JsonAnswer, errors_json, json_stopped
+from server.computing.weight import is_heavy_body
 from server.query import read_query
 from server.schema import ERROR, conventions
+
+if TYPE_CHECKING:
+    from fastapi import FastAPI
+
+    from server.computing.asking import Asking
 
 Json = dict[str, Any]
 UNPROCESSABLE, TOO_LARGE = 422, 413
@@ -48,10 +54,10 @@ class Post:
     refused: Callable[[Problem, View], Json] = nothing_more
 
 
-def mount_posts(app: FastAPI, posts: Sequence[Post]) -> None:
+def mount_posts(app: FastAPI, posts: Sequence[Post], asking: Asking) -> None:
     """Give each call its route, and its place in the API's description."""
     for post in posts:
-        app.add_route(post.path, _route(post), methods=["POST"], name=f"post {post.path}")
+        app.add_route(post.path, _route(post, asking), methods=["POST"], name=f"post {post.path}")
     described = app.openapi
 
     @cache
@@ -65,8 +71,8 @@ def mount_posts(app: FastAPI, posts: Sequence[Post]) -> None:
     app.openapi = openapi  # type: ignore[method-assign]  # the framework's way to extend the description
 
 
-def _route(post: Post) -> Callable[[Request], Awaitable[JsonAnswer]]:
-    async def answer(request: Request) -> JsonAnswer:
+def _route(post: Post, asking: Asking) -> Callable[[Request], Awaitable[Response]]:
+    async def answer(request: Request) -> Response:
         query = read_query(request.query_params.multi_items(), Nothing)
         if query.faults:
             return JsonAnswer(errors_json(query.faults, query.view), UNPROCESSABLE)
@@ -74,7 +80,9 @@ def _route(post: Post) -> Callable[[Request], Awaitable[JsonAnswer]]:
         if body is None:
             sentence = f"This is more than fits in one request: at most {MOST_BODY // 1024} KiB."
             return JsonAnswer({"errors": [{"field": "", "message": sentence}]}, TOO_LARGE)
-        return await to_thread.run_sync(_answered, post, body, query.view)
+        if not is_heavy_body(post.path.removeprefix("/api/"), body):
+            return await to_thread.run_sync(asking.answering.post, post, body, query.view)
+        return await asking.heavy(request, json_stopped, "post", post.path, body, query.view)
 
     return answer
 
@@ -86,13 +94,6 @@ async def _body(request: Request) -> bytes | None:
         if len(body) <= MOST_BODY:
             body += chunk
     return bytes(body) if len(body) <= MOST_BODY else None
-
-
-def _answered(post: Post, body: bytes, view: View) -> JsonAnswer:
-    try:
-        return JsonAnswer(post.answer(read_body(body), view))
-    except Problem as problem:
-        return JsonAnswer(errors_json(problem.faults, view) | post.refused(problem, view), UNPROCESSABLE)
 
 
 def operation(post: Post) -> Json:

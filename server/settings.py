@@ -10,6 +10,7 @@ from pathlib import Path
 from server.sheets.limits import Limits, limits_from
 
 ROOT = Path(__file__).resolve().parent.parent
+TEMPLATES, STATIC = ROOT / "templates", ROOT / "static"
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,8 +24,8 @@ class Settings:
     address: str = ""
     database: str = ""
     limits: Limits = field(default_factory=Limits)
-    templates: Path = ROOT / "templates"
-    static: Path = ROOT / "static"
+    templates: Path = TEMPLATES
+    static: Path = STATIC
 
 
 def settings_from(environment: Mapping[str, str] = os.environ) -> Settings:

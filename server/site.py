@@ -2,54 +2,33 @@
 
 from __future__ import annotations
 
-import datetime
-from dataclasses import replace
 from typing import Any
 
 import segno
 from fastapi import FastAPI, Request, Response
-from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from fastapi.responses import HTMLResponse, JSONResponse
 from starlette.exceptions import HTTPException
 
 from calc.answer.feature import Feature
-from calc.cutting.machine import Machine, ToolBar, Work
-from calc.language.fields import Spec, specs
-from server import row_texts
-from server.assets import Addresses
+from server.answering import PageAsked, file_stopped
 from server.catalogue import GROUPS, PAGES
-from server.context import FaultView, PageView, StartView, TileGroup, TileView, while_typing
-from server.exports import Exports
+from server.computing.asking import Asking
+from server.computing.weight import is_heavy
+from server.context import FaultView, StartView, TileGroup, TileView
 from server.links import address
-from server.pages import Page
-from server.query import read_query
-from server.rows import Gathered, gathered
 from server.settings import Settings
 
 QR_MOST = 2300  # characters; what a code at the medium level holds as bytes
 
 
-def environment(settings: Settings) -> Environment:
-    """The templates: escaping everywhere, and an error for a name that is not there."""
-    found = Environment(
-        loader=FileSystemLoader(settings.templates),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=False,
-        auto_reload=False,
-    )
-    found.globals["asset"] = Addresses(settings.static).asset
-    found.globals["kept_fields"] = [spec.name for declared in (Machine, Work, ToolBar) for spec in specs(declared)]
-    return found
-
-
 class Site:
     """Mounts the pages on an app."""
 
-    def __init__(self, app: FastAPI, settings: Settings) -> None:
+    def __init__(self, app: FastAPI, settings: Settings, asking: Asking) -> None:
         self.settings = settings
-        self.templates = environment(settings)
-        self.exports = Exports(settings.static)
+        self.asking = asking
+        self.answering = asking.answering
+        self.templates = asking.answering.templates
         app.add_route("/", self.start, methods=["GET", "HEAD"])
         for feature in PAGES.values():
             self.mount(app, feature)
@@ -61,13 +40,13 @@ class Site:
         """Give a feature's page and its files their routes."""
 
         async def show(request: Request) -> Response:
-            return self.feature_page(feature, request)
+            return await self.feature_page(feature, request)
 
         async def give(request: Request) -> Response:
-            return self.exports.answer(feature, request.url.path.rpartition("/")[2], request)
+            return await self.file(feature, request)
 
         app.add_route(feature.page, show, methods=["GET", "HEAD"])
-        for name in self.exports.makers:
+        for name in self.answering.exports.makers:
             app.add_route(f"{feature.page}/{name}", give, methods=["GET", "HEAD"])
 
     async def start(self, _: Request) -> Response:
@@ -78,28 +57,28 @@ class Site:
         )
         return self._html("start.html", page=StartView(groups))
 
-    def feature_page(self, feature: Feature[Any, Any], request: Request) -> Response:
+    async def feature_page(self, feature: Feature[Any, Any], request: Request) -> Response:
         """A feature's page, or the part of it that changes when htmx asks for that."""
-        partial = request.headers.get("HX-Request-Type") == "partial"
-        lists = row_texts.gathered(request.query_params.multi_items(), _lists(feature))
-        rows = _gathered(feature, lists.items)
-        compact = address(feature.page, dict(rows.items))
-        focus = lists.focus if rows.focus is None else f"rows.{rows.focus}"
-        if (rows.changed or lists.changed) and not partial:
-            return RedirectResponse(f"{compact}#{focus}" if focus else compact, 303)
-        query = read_query(rows.items, feature.inputs)
-        page = Page(feature, query, self.base(request), datetime.date.today(), rows.focus, lists.focus).context()
-        page = replace(page, partial=partial)
-        typed = request.headers.get("Typed-Field", "")
-        if typed:
-            page = while_typing(page, typed)
-        status = 422 if page.errors else 200
-        response = self._html("feature.html", status, page=page)
-        if rows.changed or lists.changed:
-            response.headers.update(_moving(compact, acted=rows.acted or lists.acted))
-        response.headers["Vary"] = "HX-Request-Type, Typed-Field"
-        response.headers["Cache-Control"] = "no-store" if partial else "no-cache"
-        return response
+        asked = PageAsked(
+            request.query_params.multi_items(),
+            self.base(request),
+            request.headers.get("HX-Request-Type") == "partial",
+            request.headers.get("Typed-Field", ""),
+        )
+        if not is_heavy(feature.path, asked.items):
+            return self.answering.page(feature, asked)
+
+        def stopped(sentence: str) -> Response:
+            return self.answering.page_stopped(feature, asked, sentence)
+
+        return await self.asking.heavy(request, stopped, "page", feature.page, asked)
+
+    async def file(self, feature: Feature[Any, Any], request: Request) -> Response:
+        """A file of a page's answer."""
+        items, name = request.query_params.multi_items(), request.url.path.rpartition("/")[2]
+        if not is_heavy(feature.path, items):
+            return self.answering.file(feature, name, items)
+        return await self.asking.heavy(request, file_stopped, "file", feature.page, name, items)
 
     def base(self, request: Request) -> str:
         """The address that other devices reach this server by."""
@@ -132,26 +111,8 @@ class Site:
         """What is shown when something here is broken: plain words, no trace."""
         return await self.fault(request, error)
 
-    def _html(self, template: str, status: int = 200, **context: PageView | StartView | FaultView) -> Response:
+    def _html(self, template: str, status: int = 200, **context: StartView | FaultView) -> Response:
         return HTMLResponse(self.templates.get_template(template).render(**context), status)
-
-
-def _lists(feature: Feature[Any, Any]) -> dict[str, Spec]:
-    """The lists of rows among the inputs, by name."""
-    return {spec.name: spec for spec in specs(feature.inputs) if spec.rows is not None}
-
-
-def _gathered(feature: Feature[Any, Any], items: list[tuple[str, str]]) -> Gathered:
-    """The items with a contour's rows gathered into its one text."""
-    name = next((spec.name for spec in specs(feature.inputs) if spec.role == "contour"), "")
-    return gathered(items, name) if name else Gathered(items)
-
-
-def _moving(compact: str, *, acted: bool) -> dict[str, str]:
-    """Where the address bar goes: an action can be taken back, and its rows are laid out anew."""
-    if acted:
-        return {"HX-Push-Url": compact, "HX-Reswap": "innerHTML"}
-    return {"HX-Replace-Url": compact}
 
 
 _WORDS = {

@@ -245,7 +245,7 @@
   on("htmx:config:request", asking);
   on("htmx:before:swap", arriving);
   on("htmx:after:swap", arrived);
-  on("htmx:response:error", ({ detail: { ctx } }) => { if (ctx.response.status !== 422) failed("the server could not answer."); });
+  on("htmx:response:error", ({ detail: { ctx } }) => { if (ctx.response.status !== 422) failed(ctx.response.status === 503 ? "the question takes too long, or the server is busy." : "the server could not answer."); });
   on("htmx:error", ({ detail: { error } }) => failed(error === "timeout" ? "no answer in time." : "no connection to the server."));
   addEventListener("beforeprint", () => { if (narrow) each("details", (fold) => { fold.open = true; }); });
 }

@@ -28,12 +28,12 @@ from fastapi import FastAPI, Query
 from fastapi.responses import HTMLResponse
 
 from calc.questions.operations.dish_plan.dish import FEATURE
+from server.answering import environment
 from server.app import create_app
 from server.catalogue import PAGES
 from server.pages import Page
 from server.query import read_query
-from server.settings import settings_from
-from server.site import environment
+from server.settings import STATIC, TEMPLATES
 from tests.sheets import cluster
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -48,7 +48,7 @@ def create_bench_app() -> FastAPI:
     app = create_app()
     query = read_query([tuple(pair.split("=")) for pair in SEAT.split("&")], FEATURE.inputs)  # type: ignore[misc]
     view = replace(Page(FEATURE, query, "http://127.0.0.1", date(2026, 1, 1)).context(), partial=False)
-    template = environment(settings_from()).get_template("feature.html")
+    template = environment(TEMPLATES, STATIC).get_template("feature.html")
 
     async def constant_page() -> HTMLResponse:
         return HTMLResponse(template.render(page=view))

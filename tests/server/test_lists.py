@@ -15,6 +15,7 @@ from calc.language.fields import choice, given, needed, result, rows
 from calc.language.quantities import COUNT, LENGTH, X, Z
 from server.api import mount_api
 from server.bodies import post_of
+from server.computing.asking import Asking
 from server.posting import mount_posts
 from server.row_texts import BadRow, text_of, texts_of
 from server.settings import Settings
@@ -63,9 +64,11 @@ FEATURE = Feature(
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
     """A server with this one question."""
     app = FastAPI()
-    mount_api(app, [FEATURE])
-    mount_posts(app, [post_of(FEATURE)])
-    site = Site(app, Settings(data=tmp_path_factory.mktemp("data")))
+    settings = Settings(data=tmp_path_factory.mktemp("data"))
+    asking = Asking(settings)
+    mount_api(app, [FEATURE], asking)
+    mount_posts(app, [post_of(FEATURE)], asking)
+    site = Site(app, settings, asking)
     site.mount(app, FEATURE)
     with TestClient(app, base_url="http://shop.example") as client:
         yield client

@@ -13,10 +13,10 @@ from urllib.parse import parse_qs, urlsplit
 
 from jinja2 import Environment
 
+from server.answering import environment as made_environment
 from server.context import ErrorView, FaultView, PageView, StartView, TileGroup, TileView, while_typing
 from server.headers import HEADERS
-from server.settings import settings_from
-from server.site import environment as site_environment
+from server.settings import STATIC, TEMPLATES
 from tests.ui import pages
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -25,7 +25,7 @@ KINDS = {".css": "text/css", ".js": "text/javascript", ".svg": "image/svg+xml"}
 
 def environment() -> Environment:
     """The templates as the server has them: escaping, and an error for a name that is not there."""
-    return site_environment(settings_from({}))
+    return made_environment(TEMPLATES, STATIC)
 
 
 def render(template: str, page: PageView | StartView | FaultView) -> str:

@@ -1,0 +1,165 @@
+"""What answers a question once it is read from a request: as a page, as JSON, as a file. Here or in another process."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from starlette.responses import HTMLResponse, PlainTextResponse, RedirectResponse, Response
+
+from calc.answer.feature import Feature
+from calc.cutting.machine import Machine, ToolBar, Work
+from calc.language.fields import Spec, specs
+from calc.language.messages import Message
+from calc.language.problems import Fault, Problem
+from calc.language.quantities import View
+from server import row_texts
+from server.answers import JsonAnswer, answer_json, errors_json
+from server.assets import Addresses
+from server.catalogue import FEATURES, PAGES, POSTS
+from server.context import PageView, while_typing
+from server.contour_json import read_body
+from server.exports import Exports
+from server.links import address
+from server.pages import Page
+from server.posting import Post
+from server.query import read_query
+from server.rows import Gathered, gathered
+
+Items = Sequence[tuple[str, str]]
+UNPROCESSABLE, UNAVAILABLE = 422, 503
+_NAMED: Mapping[str, Mapping[str, Any]] = {
+    "page": PAGES,
+    "file": PAGES,
+    "api": {feature.path: feature for feature in FEATURES},
+    "post": {post.path: post for post in POSTS},
+}
+
+
+@dataclass(frozen=True, slots=True)
+class PageAsked:
+    """A question to a page: the query's items, and what of the request shapes the answer.
+
+    `base` is the address for links, `partial` asks for the part that changes, `typing` names the field being typed in.
+    """
+
+    items: Items
+    base: str
+    partial: bool = False
+    typing: str = ""
+
+
+class Answering:
+    """Answers questions; what it is made from can be had in any process."""
+
+    def __init__(self, templates: Path, static: Path) -> None:
+        self.templates = environment(templates, static)
+        self.exports = Exports(static)
+
+    def compile_templates(self) -> None:
+        """Compile every template now."""
+        for name in self.templates.list_templates():
+            self.templates.get_template(name)
+
+    def named(self, kind: str, name: str, *arguments: Any) -> Response:
+        """The answer of the method `kind` to the page or call of that name: how another process is asked."""
+        return getattr(self, kind)(_NAMED[kind][name], *arguments)  # type: ignore[no-any-return]
+
+    def api(self, feature: Feature[Any, Any], items: Items) -> Response:
+        """The answer of a feature's call in JSON: 200 with the answer, 422 with what is wrong."""
+        query = read_query(items, feature.inputs)
+        if query.faults:
+            return JsonAnswer(errors_json(query.faults, query.view), UNPROCESSABLE)
+        try:
+            answer, steps = feature.answer(query.inputs(feature.inputs))
+        except Problem as problem:
+            return JsonAnswer(errors_json(problem.faults, query.view), UNPROCESSABLE)
+        return JsonAnswer(answer_json(feature, query, answer, steps))
+
+    def post(self, post: Post, body: bytes, view: View) -> Response:
+        """The answer of a call that takes a body."""
+        try:
+            return JsonAnswer(post.answer(read_body(body), view))
+        except Problem as problem:
+            return JsonAnswer(errors_json(problem.faults, view) | post.refused(problem, view), UNPROCESSABLE)
+
+    def file(self, feature: Feature[Any, Any], name: str, items: Items) -> Response:
+        """A file of a page's answer."""
+        return self.exports.answer(feature, name, items)
+
+    def page(self, feature: Feature[Any, Any], asked: PageAsked) -> Response:
+        """A feature's page, or the part of it that changes."""
+        lists = row_texts.gathered(list(asked.items), _lists(feature))
+        rows = _gathered(feature, lists.items)
+        changed = rows.changed or lists.changed
+        compact = address(feature.page, dict(rows.items))
+        focus = lists.focus if rows.focus is None else f"rows.{rows.focus}"
+        if changed and not asked.partial:
+            return RedirectResponse(f"{compact}#{focus}" if focus else compact, 303)
+        view = _page(feature, rows, lists.focus, asked).context()
+        response = self._shown(view, asked, 422 if view.errors else 200)
+        if changed:
+            response.headers.update(_moving(compact, acted=rows.acted or lists.acted))
+        return response
+
+    def page_stopped(self, feature: Feature[Any, Any], asked: PageAsked, sentence: str) -> Response:
+        """The page with the question as it was typed, and the sentence that says why there is no answer."""
+        lists = row_texts.gathered(list(asked.items), _lists(feature))
+        page = _page(feature, _gathered(feature, lists.items), lists.focus, asked)
+        return self._shown(page.stopped(Fault("", Message(sentence))), asked, UNAVAILABLE)
+
+    def _shown(self, view: PageView, asked: PageAsked, status: int) -> Response:
+        view = replace(view, partial=asked.partial)
+        if asked.typing:
+            view = while_typing(view, asked.typing)
+        headers = {
+            "Vary": "HX-Request-Type, Typed-Field",
+            "Cache-Control": "no-store" if asked.partial else "no-cache",
+        }
+        return HTMLResponse(self.templates.get_template("feature.html").render(page=view), status, headers)
+
+
+def _page(feature: Feature[Any, Any], rows: Gathered, focus: str, asked: PageAsked) -> Page:
+    query = read_query(rows.items, feature.inputs)
+    return Page(feature, query, asked.base, datetime.date.today(), rows.focus, focus)
+
+
+def _lists(feature: Feature[Any, Any]) -> dict[str, Spec]:
+    """The lists of rows among the inputs, by name."""
+    return {spec.name: spec for spec in specs(feature.inputs) if spec.rows is not None}
+
+
+def _gathered(feature: Feature[Any, Any], items: list[tuple[str, str]]) -> Gathered:
+    """The items with a contour's rows gathered into its one text."""
+    name = next((spec.name for spec in specs(feature.inputs) if spec.role == "contour"), "")
+    return gathered(items, name) if name else Gathered(items)
+
+
+def file_stopped(sentence: str) -> Response:
+    """What stands in for a file that was not made."""
+    return PlainTextResponse(f"{sentence}\n", UNAVAILABLE)
+
+
+def environment(templates: Path, static: Path) -> Environment:
+    """The templates: escaping everywhere, and an error for a name that is not there."""
+    found = Environment(
+        loader=FileSystemLoader(templates),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=False,
+        auto_reload=False,
+    )
+    found.globals["asset"] = Addresses(static).asset
+    found.globals["kept_fields"] = [spec.name for declared in (Machine, Work, ToolBar) for spec in specs(declared)]
+    return found
+
+
+def _moving(compact: str, *, acted: bool) -> dict[str, str]:
+    """Where the address bar goes: an action can be taken back, and its rows are laid out anew."""
+    if acted:
+        return {"HX-Push-Url": compact, "HX-Reswap": "innerHTML"}
+    return {"HX-Replace-Url": compact}

@@ -1,0 +1,1 @@
+"""Heavy questions: which they are, the processes that answer them, and how long anybody waits."""

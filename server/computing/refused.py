@@ -1,0 +1,43 @@
+"""What a question is told whose computing was stopped. It costs its asker a sentence; everybody else nothing."""
+
+from __future__ import annotations
+
+SECONDS = 5.0
+"""How long anybody waits, from the arrival of the question, its time in the queue included."""
+
+
+class Stopped(Exception):
+    """A question without an answer: its sentence, and after how many seconds it may be asked again."""
+
+    def __init__(self, sentence: str, wait: int) -> None:
+        super().__init__(sentence)
+        self.sentence = sentence
+        self.wait = wait
+
+
+def too_long() -> Stopped:
+    """It was computed for nearly all the time there is."""
+    return Stopped(
+        f"This question was stopped: it takes more than {SECONDS:.0f} s to compute. Ask for less at once: fewer or "
+        "shorter elements, or fewer passes.",
+        10,
+    )
+
+
+def too_large() -> Stopped:
+    """It needed more memory than one question may have."""
+    return Stopped(
+        "This question was stopped: it needs more memory than one question may have. Ask for less at once: fewer or "
+        "shorter elements, or fewer passes.",
+        10,
+    )
+
+
+def too_busy() -> Stopped:
+    """It hardly came to be computed: others were before it."""
+    return Stopped("The server is busy with other people's questions just now. Ask again in a few seconds.", 5)
+
+
+def broken_off() -> Stopped:
+    """Its process ended without a word."""
+    return Stopped("The computing of this question broke off. Ask again; if it happens again, ask for less.", 5)

@@ -1,0 +1,83 @@
+"""Which questions may take long, declared once, and how to see cheaply that one of them does not.
+
+A question that is not named here is light: its cost does not grow with what is typed. A plan is heavy unless it is
+named; so is a call with a body that is not named.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+
+Texts = Mapping[str, str]
+
+LIGHT_ROWS = 12
+LIGHT_BODY = 600
+LIGHT_PASSES = 20
+_BESIDE = ("units", "x", "zplus", "example", "edition", "was", "typing")
+_CURVED = re.compile(r"\*a|smooth")
+_PLAIN = re.compile(r"\d{1,6}(\.\d{1,6})?")
+
+
+def _always(_: Texts) -> bool:
+    return True
+
+
+def _by_contour(texts: Texts) -> bool:
+    """A few straight rows are solved in milliseconds; arcs and smooth joints may take a search."""
+    contour = texts.get("contour", "")
+    as_fields = any(name.startswith("rows.") for name in texts)
+    return as_fields or contour.count("*") > LIGHT_ROWS or _CURVED.search(contour) is not None
+
+
+def _by_shape(texts: Texts) -> bool:
+    """A straight contour of one's own is light; a shape to choose from has arcs."""
+    return texts.get("shape", "") != "own" or _by_contour(texts)
+
+
+def _by_passes(texts: Texts) -> bool:
+    """About as many passes as the depth holds; what is typed in another way than a plain number counts as heavy."""
+    depth, each = (_plain(texts.get(name, "")) for name in ("depth", "pass_depth"))
+    return depth is None or each is None or depth > LIGHT_PASSES * each
+
+
+def _plain(text: str) -> float | None:
+    return float(text) if _PLAIN.fullmatch(text) else None
+
+
+HEAVY: Mapping[str, Callable[[Texts], bool]] = {
+    "plan/dish": _by_passes,
+    "geometry/contour": _by_contour,
+    "nose-radius/path": _by_shape,
+    "nose-radius/reach-contour": _always,
+    "speed-feed/speed-along": _always,
+    "speed-feed/force-along": _always,
+    "speed-feed/compare": _always,
+}
+LIGHT_POSTS: tuple[str, ...] = ("measure/",)
+
+
+def is_heavy(path: str, items: Iterable[tuple[str, str]]) -> bool:
+    """Whether a feature's question goes to a process of its own.
+
+    >>> is_heavy("plan/contour", [("shape", "pad")]), is_heavy("speed-feed/spindle", [("diameter", "60")])
+    (True, False)
+    >>> is_heavy("plan/contour", [("units", "inch")])
+    False
+    """
+    texts = {name: text.strip() for name, text in items if name not in _BESIDE}
+    if not any(texts.values()):
+        return False
+    declared = HEAVY.get(path)
+    return path.startswith("plan/") if declared is None else declared(texts)
+
+
+def is_heavy_body(path: str, body: bytes) -> bool:
+    """Whether a call's body goes to a process of its own.
+
+    >>> is_heavy_body("plan/contour", b"{}"), is_heavy_body("measure/arc", b"{}")
+    (True, False)
+    """
+    if path.startswith(LIGHT_POSTS):
+        return len(body) > 10 * LIGHT_BODY
+    return path.startswith("plan/") or len(body) > LIGHT_BODY or b"arc" in body or b"tangent" in body

@@ -1,0 +1,50 @@
+"""Which questions go to a process of their own."""
+
+from __future__ import annotations
+
+import pytest
+
+from server.catalogue import FEATURES
+from server.computing.weight import HEAVY, is_heavy, is_heavy_body
+
+GROWING = {  # those whose work grows with what is typed
+    "plan/contour", "plan/dish", "geometry/contour", "nose-radius/path", "nose-radius/reach-contour",
+    "speed-feed/speed-along", "speed-feed/force-along", "speed-feed/compare",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("path", sorted(GROWING))
+def test_a_question_whose_work_grows_is_heavy_unless_it_is_seen_to_be_small(path: str) -> None:
+    long = "s_x0_z0" + "*a_r5_smooth" * 40
+    asked = [("contour", long), ("shape", "own"), ("depth", "4"), ("pass_depth", "0.03"), ("length", "20")]
+    assert is_heavy(path, asked)
+
+
+def test_what_is_declared_is_offered() -> None:
+    assert set(HEAVY) <= {feature.path for feature in FEATURES}
+
+
+@pytest.mark.parametrize("path", [feature.path for feature in FEATURES])
+def test_a_bare_page_is_light(path: str) -> None:
+    assert not is_heavy(path, [("units", "inch"), ("x", "radius"), ("depth", " ")])
+
+
+def test_a_plan_that_is_added_is_heavy_before_anybody_declares_it() -> None:
+    assert is_heavy("plan/something-new", [("length", "20")])
+    assert is_heavy_body("plan/something-new", b"{}")
+
+
+@pytest.mark.parametrize(
+    ("pass_depth", "heavy"),
+    [("1", False), ("0.1", True), ("0.1mm", True), ("", True)],
+)
+def test_a_dish_is_as_heavy_as_it_has_passes(pass_depth: str, heavy: bool) -> None:
+    assert is_heavy("plan/dish", [("depth", "4.5"), ("pass_depth", pass_depth)]) is heavy
+
+
+def test_a_few_straight_rows_are_light_and_an_arc_is_not() -> None:
+    assert not is_heavy("geometry/contour", [("contour", "s_x20_z0*t_z-10*l_x30_z-20")])
+    assert is_heavy("geometry/contour", [("contour", "s_x20_z0*a_r5_z-10")])
+    assert is_heavy("geometry/contour", [("rows.0.kind", "start"), ("rows.1.kind", "arc"), ("rows.1.r", "5")])
+    assert is_heavy_body("geometry/contour", b'{"elements": [{"kind": "arc"}]}')
+    assert not is_heavy_body("geometry/contour", b'{"elements": [{"kind": "line", "z": -5}]}')

@@ -1,0 +1,133 @@
+"""The processes: what they answer, and that each of them can be ended without harm to anybody else."""
+
+from __future__ import annotations
+
+import os
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from server.computing.refused import Stopped
+from server.computing.workers import QUEUE, Broken, Job, Workers
+from tests.computing.trials import Trials
+
+SOON, LONG = 60.0, 600.0  # seconds; nothing waits for them unless something is wrong
+
+
+@pytest.fixture
+def workers() -> Iterator[Workers]:
+    made = Workers(Path("templates"), Path("static"), made_by=Trials)
+    yield made
+    made.close()
+
+
+def ask(workers: Workers, name: str, *arguments: Any, within: float = SOON) -> Job:
+    job = Job(name, arguments, time.monotonic() + within)
+    workers.submit(job)
+    return job
+
+
+def said(job: Job) -> list[str]:
+    return job.future.result(SOON)[2].decode().split()
+
+
+def test_no_process_is_started_before_it_is_needed(workers: Workers) -> None:
+    assert workers.processes() == []
+    assert said(ask(workers, "say", "hello"))[0] == "hello"
+    assert len(workers.processes()) == 1
+
+
+def test_a_process_answers_one_question_after_the_other_and_stands_back_behind_the_server(workers: Workers) -> None:
+    answers = [said(ask(workers, "say", "hello")) for _ in range(6)]
+    assert len({pid for _, pid, _ in answers}) <= 2
+    assert str(os.getpid()) not in {pid for _, pid, _ in answers}
+    assert {int(nice) for *_, nice in answers} == {os.nice(0) + 5}
+
+
+def test_there_are_never_more_than_two(workers: Workers) -> None:
+    jobs = [ask(workers, "wait", 0.2) for _ in range(5)]
+    for job in jobs:
+        assert job.future.result(SOON)[2] == b"waited"
+    assert len(workers.processes()) == 2
+
+
+def test_at_its_deadline_a_question_is_ended_and_its_process_with_it() -> None:
+    workers = Workers(Path("templates"), Path("static"), most=1, made_by=Trials)
+    said(ask(workers, "say", "hello"))  # the process is there
+    before = workers.processes()
+    job = ask(workers, "wait", LONG, within=0.3)
+    with pytest.raises(Stopped, match="more than 5 s"):
+        job.future.result(SOON)
+    assert said(ask(workers, "say", "next"))[0] == "next"
+    assert set(workers.processes()).isdisjoint(before)
+    workers.close()
+
+
+def test_a_question_that_waited_for_others_is_told_so(workers: Workers) -> None:
+    busy = [ask(workers, "wait", 1.0) for _ in range(2)]
+    job = ask(workers, "say", "hello", within=0.1)
+    for each in busy:
+        each.future.result(SOON)
+    assert job.future.cancelled() or not job.future.done() or isinstance(job.future.exception(), Stopped)
+    assert "busy" in job.why().sentence
+
+
+def test_a_question_that_nobody_waits_for_is_ended(workers: Workers) -> None:
+    job = ask(workers, "wait", LONG)
+    while not job.begun:
+        time.sleep(0)
+    workers.stop(job)
+    with pytest.raises(Stopped):
+        job.future.result(SOON)
+    assert said(ask(workers, "say", "next"))[0] == "next"
+
+
+def test_a_question_that_is_ended_in_the_queue_is_never_begun(workers: Workers) -> None:
+    busy = [ask(workers, "wait", 0.3) for _ in range(2)]
+    job = ask(workers, "wait", LONG)
+    workers.stop(job)
+    for each in busy:
+        each.future.result(SOON)
+    said(ask(workers, "say", "next"))
+    assert job.begun == 0.0
+
+
+def test_a_question_that_takes_too_much_memory_is_told_so(workers: Workers) -> None:
+    pytest.importorskip("resource")
+    with pytest.raises(Stopped, match="memory"):
+        ask(workers, "fill", 300).future.result(SOON)
+    assert said(ask(workers, "say", "next"))[0] == "next"
+
+
+def test_a_process_that_dies_is_followed_by_another(workers: Workers) -> None:
+    with pytest.raises(Stopped, match="broke off"):
+        ask(workers, "die").future.result(SOON)
+    assert said(ask(workers, "say", "next"))[0] == "next"
+
+
+def test_a_fault_of_the_program_is_one_here_too(workers: Workers, capfd: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(Broken, match="ValueError"):
+        ask(workers, "fail").future.result(SOON)
+    assert said(ask(workers, "say", "next"))[0] == "next"
+
+
+def test_a_full_queue_takes_no_more(workers: Workers) -> None:
+    busy = [ask(workers, "wait", 1.0) for _ in range(2)]
+    for job in busy:
+        while not job.begun:
+            time.sleep(0)
+    for _ in range(QUEUE):
+        ask(workers, "say", "hello", within=0.0)
+    with pytest.raises(Stopped, match="busy"):
+        ask(workers, "say", "hello")
+    for job in busy:
+        job.future.result(SOON)
+
+
+def test_after_closing_it_begins_anew(workers: Workers) -> None:
+    said(ask(workers, "say", "hello"))
+    workers.close()
+    assert said(ask(workers, "say", "next"))[0] == "next"

@@ -20,6 +20,7 @@ from calc.questions.cutting.spindle import FEATURE as SPINDLE
 from calc.questions.cutting.tool_life import FEATURE as TOOL_LIFE
 from calc.questions.cutting.unit_power import FEATURE as UNIT_POWER
 from calc.questions.cutting.work_deflection import FEATURE as WORK_DEFLECTION
+from calc.questions.measuring.arc import FEATURE as MEASURED_ARC
 from calc.questions.measuring.spherometer import FEATURE as SPHEROMETER
 from calc.questions.operations.bar_economy import FEATURE as BAR_ECONOMY
 from calc.questions.operations.boring_cut import FEATURE as BORING_CUT
@@ -56,7 +57,7 @@ CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINI
 IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
 OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING, KNURL, BAR_ECONOMY)
 TOOL = (INSERT, HOLDER, REACH, REACH_CONTOUR, NOSE, CONTOUR_PLAN)
-MEASURING = (SPHEROMETER,)
+MEASURING = (MEASURED_ARC, SPHEROMETER)
 GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
     "Shapes from the print": GEOMETRY,
     "Insert, holder, nose": TOOL,

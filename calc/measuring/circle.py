@@ -66,7 +66,7 @@ def fit_circle(points: Sequence[Point], gauge_spread: float | None = None) -> Me
     found = MeasuredCircle(
         Point(*map(float, middle + size * centre)), size * radius, tuple(float(each) for each in residuals)
     )
-    by_z, by_r, by_radius = _amplified(scaled, centre)
+    by_z, by_r, by_radius = map(float, _amplified(scaled, centre))
     one = gauge_spread if gauge_spread is not None else _own_spread(residuals)
     return found if one is None else replace(found, spread=one * by_radius, centre_spread=Point(one * by_z, one * by_r))
 

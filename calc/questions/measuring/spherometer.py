@@ -154,7 +154,7 @@ def _drawing(rho: float, sagitta: float, inputs: SpherometerInputs) -> Drawing:
     return Drawing(
         title="The cap over the gauge's base",
         description="Half of the cap with the gauge's axis across the page; the base is at Z 0.",
-        part=Chain((Arc(edge, middle, centre, "cw" if side > 0.0 else "ccw"),)),
+        part=Chain((Arc(edge, middle, centre, "ccw" if side > 0.0 else "cw"),)),
         dimensions=(
             Dimension("diameter", edge, edge.mirrored(), 2 * rho, DIAMETER, field, base.get(field, "D")),
             Dimension("length", middle, Point(0.0, 0.0), sagitta, LENGTH, "sagitta", "h"),

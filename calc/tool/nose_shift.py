@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import pi, tan
 
-from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector, meet
+from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector, clearance, meet
 from calc.language.fields import result, word
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, Angle, Length, Radius, Ratio, X, Z
 from calc.language.working import formula
@@ -126,16 +126,45 @@ class MeasureRow:
 def keyed_steps(path: NosePath, number: int) -> tuple[tuple[Step, ...], ...]:
     """The way of tool point `number` with lines and arcs led on to where they meet at convex corners, run by run.
 
-    The swings of the nose round corners are no elements that one keys in: beyond the corner it touches nothing.
+    The swings of the nose round corners are no elements that one keys in: beyond the corner it touches nothing. Where
+    it would touch something there, the swing stays (`cut_beyond_corners` tells which).
     """
     step = STEPS[number].times(path.nose_radius)
     return tuple(
-        tuple(replace(each, element=each.element.shifted(step.z, step.r)) for each in _without_swings(run))
+        tuple(replace(each, element=each.element.shifted(step.z, step.r)) for each in _without_swings(path, run))
         for run in path.runs
     )
 
 
-def _without_swings(run: Sequence[Step]) -> list[Step]:
+@dataclass(frozen=True, slots=True)
+class CutBeyond:
+    """A nose led on past the corner `at` to where its two lines meet would cut `depth` mm into element `into`."""
+
+    at: Point
+    depth: float
+    into: int
+
+
+def cut_beyond_corners(path: NosePath) -> list[CutBeyond]:
+    """The convex corners past which the nose must not be led on, as it would cut another wall.
+
+    >>> from calc.tool.nose_path import nose_path
+    >>> corners = [(0.0, 20.0), (-10.0, 20.0), (-8.268, 17.0), (-11.7, 17.0), (-11.7, 25.0), (-30.0, 25.0)]
+    >>> chain = Chain(tuple(Line(Point(*a), Point(*b)) for a, b in zip(corners, corners[1:])))
+    >>> [(cut.at, round(cut.depth, 3), cut.into) for cut in cut_beyond_corners(nose_path(chain, 0.8, "right"))]
+    [(Point(z=-10.0, r=20.0), 0.486, 3)]
+    """
+    found = []
+    for run in path.runs:
+        for before, swing, after in zip(run, run[1:], run[2:], strict=False):
+            point = _led_on_to(before, swing, after) if isinstance(swing.contact, Point) else None
+            depth, into = (0.0, 0) if point is None else _cut_on_the_way(path, before, after, point)
+            if depth > 0.0 and isinstance(swing.contact, Point):
+                found.append(CutBeyond(swing.contact, depth, into))
+    return found
+
+
+def _without_swings(path: NosePath, run: Sequence[Step]) -> list[Step]:
     kept: list[Step] = []
     swing: Step | None = None
     for step in run:
@@ -147,21 +176,45 @@ def _without_swings(run: Sequence[Step]) -> list[Step]:
         if swing is None:
             kept.append(step)
         else:
-            kept[-1:] = _mitred(kept[-1], swing, step)
+            kept[-1:] = _mitred(path, kept[-1], swing, step)
             swing = None
     return [*kept, swing] if swing is not None else kept
 
 
-def _mitred(before: Step, swing: Step, after: Step) -> list[Step]:
-    """The two elements led on to their common point; with the swing between them where there is none near."""
-    middle = swing.element.point_at(swing.element.length / 2)
-    point = min(meet(before.element.carrier, after.element.carrier), key=middle.distance_to, default=None)
-    if point is None or abs(swing.element.sweep) > SHARPEST or not _leads_to(before, after, point):
+def _mitred(path: NosePath, before: Step, swing: Step, after: Step) -> list[Step]:
+    """The two elements led on to their common point; with the swing between them where that cannot be."""
+    point = _led_on_to(before, swing, after)
+    if point is None or _cut_on_the_way(path, before, after, point)[0] > 0.0:
         return [before, swing, after]
     return [
         replace(before, element=before.element.with_ends(before.element.start, point)),
         replace(after, element=after.element.with_ends(point, after.element.end)),
     ]
+
+
+def _led_on_to(before: Step, swing: Step, after: Step) -> Point | None:
+    """Where the two elements meet when they are led on past a corner; None where they do not, or far outside."""
+    middle = swing.element.point_at(swing.element.length / 2)
+    point = min(meet(before.element.carrier, after.element.carrier), key=middle.distance_to, default=None)
+    if point is None or abs(swing.element.sweep) > SHARPEST or not _leads_to(before, after, point):
+        return None
+    return point
+
+
+def _cut_on_the_way(path: NosePath, before: Step, after: Step, point: Point) -> tuple[float, int]:
+    """How deep (mm) the nose cuts into which element on its way to the point and back; 0 where it touches nothing."""
+    chain, nose = path.chain, path.nose_radius
+    ways = [(before.element.end, point, before.element), (point, after.element.start, after.element)]
+    led_on = [element.with_ends(start, end) for start, end, element in ways if start != end]
+    deepest = max(
+        (
+            (nose - clearance(way, chain.elements[index]), index)
+            for way in led_on
+            for index in path.elements_near(way.bounds(), nose)
+        ),
+        default=(0.0, 0),
+    )
+    return deepest if deepest[0] > LEAST * max(chain.bounds.size, nose) else (0.0, 0)
 
 
 def _leads_to(before: Step, after: Step, point: Point) -> bool:

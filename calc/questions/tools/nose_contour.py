@@ -30,6 +30,7 @@ from calc.tool.nose_path import Gouge, NosePath, Unreached, nose_path, span_of
 from calc.tool.nose_shift import (
     KeyRow,
     MeasureRow,
+    cut_beyond_corners,
     key_rows,
     led_by_the_print,
     measure_rows,
@@ -184,7 +185,7 @@ def answer_of(asked: Question) -> Answer[NoseContourResults]:
         results=results,
         headline=headline,
         contour=asked.chain,
-        cautions=(*compensation_cautions(path, lead), *_beyond_axis(path, asked.number)),
+        cautions=(*_cut_beyond(path), *compensation_cautions(path, lead), *_beyond_axis(path, asked.number)),
         notes=tuple(_notes(asked)),
         sentences=_sentences(asked),
         tables={
@@ -248,6 +249,22 @@ def _gouge_row(chain: Chain, gouge: Gouge) -> GougeRow:
     )
 
 
+def _cut_beyond(path: NosePath) -> Iterator[Caution]:
+    """Corners past which the points to key in do not lead the nose on, as it would cut a wall there."""
+    for cut in cut_beyond_corners(path):
+        values: dict[str, Value] = {
+            "at": cut.at,
+            "depth": Quantity(cut.depth, LENGTH),
+            "wall": path.chain.called(cut.into),
+            "nose": Quantity(path.nose_radius, RADIUS, brief=True),
+        }
+        text = (
+            "At {at} key in the arc {nose} round the corner, as listed: led on to where the two lines meet the nose "
+            "would cut {depth} into {wall}."
+        )
+        yield Caution(Message(text, values), 2, "key_points")
+
+
 def _beyond_axis(path: NosePath, number: int) -> Iterator[Caution]:
     """What stands beyond the axis while the nose is nearest to it: the tool point, the nose's own edge."""
     nearest = min(chain.bounds.r_min for chain in path.centre_chains)
@@ -275,7 +292,7 @@ def _notes(asked: Question) -> Iterator[Message]:
 def _sentences(asked: Question) -> dict[str, tuple[Message, ...]]:
     keyed = Message(
         "Keyed in like this, tool point {number} leads the nose along the print without compensation. At convex "
-        "corners the elements are led on to where they meet: beyond the corner the nose touches nothing.",
+        "corners the elements are led on to where they meet, unless the nose would touch something there.",
         {"number": asked.number},
     )
     unshifted = Message(

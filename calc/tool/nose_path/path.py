@@ -6,7 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from calc.contour import Chain, Element, Point, Side
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.contour import Bounds, Chain, Element, Point, Side
 from calc.language.checks import require_positive
 from calc.tool.nose_path.distances import Distances
 from calc.tool.nose_path.linking import linked
@@ -50,6 +53,17 @@ class NosePath:
     def gouges(self) -> tuple[Gouge, ...]:
         """What would happen to a nose that followed each element to its end all the same."""
         return tuple(Gaps(self.chain, self.nose_radius, self.side).gouges(self.unreached))
+
+    @cached_property
+    def _boxes(self) -> NDArray[np.float64]:
+        return np.array([element.bounds() for element in self.chain])
+
+    def elements_near(self, bounds: Bounds, margin: float) -> list[int]:
+        """The indices of the contour's elements whose bounds come within `margin` (mm) of these bounds."""
+        low, high = self._boxes[:, [0, 2]] - margin, self._boxes[:, [1, 3]] + margin
+        near = (low <= [bounds.z_max, bounds.r_max]) & (high >= [bounds.z_min, bounds.r_min])
+        found: list[int] = np.flatnonzero(near.all(axis=1)).tolist()
+        return found
 
     @property
     def steps(self) -> tuple[Step, ...]:

@@ -13,6 +13,7 @@ from calc.shapes.chosen import given_by, shape_chain
 from calc.tool.compensation import compensation_cautions, compensation_results, lead_to
 from calc.tool.nose_path import nose_path
 from calc.tool.nose_shift import key_rows, keyed_steps, measure_rows, taper_shift_x, taper_shift_z
+from tests.tool.nose_path.contours import along, distance, random_contour
 
 # Factors of the nose radius, computed from dZ = r (1 - tan(theta/2)) and dX = r (1 - tan((90 - theta)/2)) with 30
 # digits; handbook tables print them to three or four decimals.
@@ -90,6 +91,32 @@ def test_the_tool_point_led_over_the_keyed_points_touches_the_print(shape: str, 
             for place in range(9):
                 point = step.element.point_at(step.element.length * place / 8).moved(shift)
                 assert chain.distance_to(point) >= 0.8 - 1e-9
+
+
+UNDERCUT = "s_x40_z0*t_z-10*l_x34_z-8.268*t_z-11.7*f_x50*t_z-30"
+
+
+def test_the_nose_is_not_led_on_past_a_corner_into_the_wall_behind_it() -> None:
+    """A corner of 150 degrees 1.7 before a wall: led on, the nose would stand 0.314 from the wall, 0.486 inside."""
+    found = solve(NoseInputs(contour=given_by(UNDERCUT), nose_radius=0.8, tool_point="3", side="right"))
+    rows = found.tables["key_points"]
+    assert not any(row.key_z == pytest.approx(-12.186, abs=1e-3) for row in rows)
+    assert [row.move for row in rows][1:3] == ["G1", "G3"]
+    assert rows[2].radius == pytest.approx(0.8)
+    said = [caution.message.say() for caution in found.cautions]
+    assert said[0].startswith("At X40.000 Z-10.000 key in the arc R0.8 mm round the corner, as listed:")
+    assert "would cut 0.486 mm into element 4" in said[0]
+
+
+@pytest.mark.parametrize("batch", range(10))
+def test_keyed_points_never_lead_the_nose_into_the_print(batch: int) -> None:
+    """First principles: every place of every keyed element stands one nose radius or more from all of the print."""
+    for seed in range(30 * batch, 30 * batch + 30):
+        path = nose_path(random_contour(seed, 9), (0.4, 0.8, 1.6)[seed % 3], "left" if seed % 2 else "right")
+        for run in keyed_steps(path, 9):
+            for step in run:
+                for point in along(step.element, 16):
+                    assert distance(point, path.chain) >= path.nose_radius - 1e-8
 
 
 def test_a_print_followed_by_the_nose_centre_is_cut_too_deep_by_the_nose() -> None:

@@ -14,6 +14,7 @@ from server.assets import Assets
 from server.catalogue import FEATURES, POSTS
 from server.computing.asking import Asking
 from server.docs import mount_docs
+from server.guarding import Guard
 from server.headers import SecurityHeaders
 from server.posting import mount_posts
 from server.settings import Settings, settings_from
@@ -47,6 +48,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         lifespan=lifespan,
     )
     app.add_middleware(GZipMiddleware, minimum_size=500, compresslevel=4)
+    app.add_middleware(Guard, names=settings.hosts)
     app.add_middleware(SecurityHeaders)
     mount_api(app, FEATURES, asking)
     mount_posts(app, POSTS, asking)
@@ -54,7 +56,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     site = Site(app, settings, asking)
     sheets.mount(app, site)
     mount_docs(app, site.templates)
-    app.mount("/static", Assets(directory=settings.static), name="static")
+    app.mount("/static", Assets(settings.static), name="static")
     return app
 
 

@@ -17,13 +17,20 @@ KEEP = "public, max-age=31536000, immutable"
 class Assets(StaticFiles):
     """The static files; what is asked for under its own version never changes."""
 
+    def __init__(self, folder: Path) -> None:
+        super().__init__(directory=folder)
+        self._version = cache(lambda path: version_of(Path(path)))
+
     def file_response(
         self, full_path: str | os.PathLike[str], stat_result: os.stat_result, scope: Scope, status_code: int = 200
     ) -> Response:
-        """The file, to be kept for good if its version is in the address."""
+        """The file, to be kept for good if the address has its own version.
+
+        Another version is another server's, while one is replaced by the next: what is given then is for now alone.
+        """
         response = super().file_response(full_path, stat_result, scope, status_code)
-        versioned = scope.get("query_string", b"").startswith(b"v=")
-        response.headers["Cache-Control"] = KEEP if versioned else "no-cache"
+        asked = scope.get("query_string", b"").decode("latin-1")
+        response.headers["Cache-Control"] = KEEP if asked == f"v={self._version(str(full_path))}" else "no-cache"
         return response
 
 
@@ -40,5 +47,9 @@ class Addresses:
         >>> Addresses(Path(__file__).parent.parent / "static").asset("icon.svg").startswith("/static/icon.svg?v=")
         True
         """
-        digest = hashlib.sha256((self.folder / name).read_bytes()).hexdigest()[:10]
-        return f"/static/{name}?v={digest}"
+        return f"/static/{name}?v={version_of(self.folder / name)}"
+
+
+def version_of(file: Path) -> str:
+    """A file's version, made of its content. Raises `FileNotFoundError` for one that is not there."""
+    return hashlib.sha256(file.read_bytes()).hexdigest()[:10]

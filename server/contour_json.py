@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import math
 from collections.abc import Mapping, Sequence
 from typing import Any, cast
 
@@ -14,8 +13,10 @@ from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Probl
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, Given, Kind, View, X, Z
 from calc.language.reading import ReadingError, read
 from calc.shapes.chosen import sound
+from server.json_bodies import can_be_said
 
 MOST_ELEMENTS = 500
+MOST = 1e300  # beyond it a change of units has no end
 NUMBERS: Mapping[str, tuple[str, Kind]] = {
     "x": ("r", X),
     "z": ("z", Z),
@@ -43,6 +44,8 @@ def read_body(body: bytes) -> dict[str, Any]:
         raise OutOfRange(Fault("", Message("The body must be JSON: an object in UTF-8."))) from None
     if not isinstance(found, dict):
         raise OutOfRange(Fault("", Message("The body must be a JSON object.")))
+    if not can_be_said(body, found):
+        raise OutOfRange(Fault("", Message("The body holds half of a pair of characters; leave it out.")))
     return found
 
 
@@ -63,7 +66,7 @@ class BodyReader:
             return None
         if isinstance(value, str):
             return self._typed(value, kind, field)
-        if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
+        if isinstance(value, bool) or not isinstance(value, (int, float)) or not abs(value) < MOST:
             self.fault(field, "This must be a number.")
             return None
         return Given(kind.internal(float(value), self.view))

@@ -8,6 +8,7 @@ import segno
 from fastapi import FastAPI, Request, Response
 from fastapi.responses import HTMLResponse, JSONResponse
 from starlette.exceptions import HTTPException
+from starlette.routing import Match
 
 from calc.answer.feature import Feature
 from server.answering import PageAsked, file_stopped
@@ -102,10 +103,15 @@ class Site:
         """What is shown instead of a page or an answer that does not exist."""
         status = error.status_code if isinstance(error, HTTPException) else 500
         title, message = _WORDS.get(status, _WORDS[500])
+        if status == 500 and request.method in ("GET", "HEAD"):
+            message += " Your question is still in the address."
         if request.url.path.startswith("/api/"):
-            body = {"errors": [{"field": "", "message": message}]}
-            return _json(body, status)
-        return self._html("error.html", status, page=FaultView(status, title, message))
+            response = _json({"errors": [{"field": "", "message": message}]}, status)
+        else:
+            response = self._html("error.html", status, page=FaultView(status, title, message))
+        if status == 405:
+            response.headers["Allow"] = _allowed(request)
+        return response
 
     async def broken(self, request: Request, error: Exception) -> Response:
         """What is shown when something here is broken: plain words, no trace."""
@@ -117,10 +123,19 @@ class Site:
 
 _WORDS = {
     404: ("Not here", "There is no page at this address. It may be a mistyped link."),
-    405: ("Not this way", "This address answers questions only; it takes no other request."),
+    405: ("Not this way", "This address does not take this kind of request."),
     414: ("Too long", "This address is too long for a QR code. Copy the link instead."),
-    500: ("Something here is broken", "The fault is the program's, not yours. Your question is still in the address."),
+    500: ("Something here is broken", "The fault is the program's, not yours."),
 }
+
+
+def _allowed(request: Request) -> str:
+    """The methods that the address takes, on whichever of its routes."""
+    found: set[str] = set()
+    for route in request.app.routes:
+        if route.matches(request.scope)[0] is not Match.NONE:
+            found |= getattr(route, "methods", None) or set()
+    return ", ".join(sorted(found))
 
 
 def _json(body: dict[str, Any], status: int) -> Response:

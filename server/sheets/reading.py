@@ -217,6 +217,8 @@ def _once(pairs: list[tuple[str, Json]]) -> dict[str, Json]:
     found = dict(pairs)
     if len(found) != len(pairs):
         raise ValueError("a name stands twice in one object")
+    if any("\ud800" <= character <= "\udfff" for name in found for character in name):
+        raise ValueError("a name holds half of a pair of characters")
     return found
 
 

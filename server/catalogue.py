@@ -37,7 +37,9 @@ from calc.questions.shapes.crown import FEATURE as CROWN
 from calc.questions.shapes.dish import FEATURE as DISH
 from calc.questions.shapes.drill_point import FEATURE as DRILL_POINT
 from calc.questions.shapes.groove import FEATURE as GROOVE
+from calc.questions.shapes.o_ring_groove import FEATURE as O_RING_GROOVE
 from calc.questions.shapes.polygon_stock import FEATURE as POLYGON
+from calc.questions.shapes.ring_groove import FEATURE as RING_GROOVE
 from calc.questions.shapes.seat_pair import FEATURE as SEAT_PAIR
 from calc.questions.shapes.shoulder import FEATURE as SHOULDER
 from calc.questions.shapes.taper import FEATURE as TAPER
@@ -52,7 +54,22 @@ from server.contour_plan_api import POST as CONTOUR_PLAN_POST
 from server.nose_path_api import POST as NOSE_PATH
 from server.posting import Post
 
-GEOMETRY = (DISH_PLAN, CONTOUR, DISH, CROWN, TAPER, CORNER, SHOULDER, GROOVE, BALL, DRILL_POINT, SEAT_PAIR, POLYGON)
+GEOMETRY = (
+    DISH_PLAN,
+    CONTOUR,
+    DISH,
+    CROWN,
+    TAPER,
+    CORNER,
+    SHOULDER,
+    GROOVE,
+    RING_GROOVE,
+    O_RING_GROOVE,
+    BALL,
+    DRILL_POINT,
+    SEAT_PAIR,
+    POLYGON,
+)
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
 IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
 OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING, KNURL, BAR_ECONOMY)

@@ -7,7 +7,7 @@ from math import floor, pi
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
-from calc.language.fields import given, result
+from calc.language.fields import given, needed, result
 from calc.language.kinds import COST, Cost
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Impossible
@@ -120,10 +120,10 @@ def price_for_a_part(P: Cost, n: Count) -> Cost:
 class BarEconomyInputs:
     """The bar, what a part takes of it, and what stays in the chuck (mm)."""
 
-    bar_length: float | None = given(LENGTH, "Bar length", "B", above=0.0)
-    part_length: float | None = given(LENGTH, "Part length", "L", above=0.0, hint="finished")
+    bar_length: float = needed(LENGTH, "Bar length", "B", above=0.0)
+    part_length: float = needed(LENGTH, "Part length", "L", above=0.0, hint="finished")
     face_stock: float | None = given(LENGTH, "Stock on the face", "s", least=0.0, hint="faced off each part")
-    blade_width: float | None = given(LENGTH, "Parting blade width", "b", least=0.0)
+    blade_width: float = needed(LENGTH, "Parting blade width", "b", least=0.0)
     remnant: float | None = given(LENGTH, "Remnant", "k", least=0.0, hint="too short to hold or to feed")
     batch: float | None = given(COUNT, "Parts wanted", "N", above=0.0)
     bar_price: float | None = given(COST, "Price of a bar", "P", least=0.0)
@@ -153,9 +153,8 @@ def solve(inputs: BarEconomyInputs) -> Answer[BarEconomyResults]:
     >>> found.parts, found.rest, found.length_per_part
     (68, 8.0, 44.0)
     """
-    require(inputs, "bar_length", "part_length", "blade_width")
+    require(inputs)
     bar, part, blade = inputs.bar_length, inputs.part_length, inputs.blade_width
-    assert bar is not None and part is not None and blade is not None  # noqa: PT018
     taken = length_for_a_part(part, inputs.face_stock or 0.0, blade)
     parts = whole_parts(round(fitting(bar, inputs.remnant or 0.0, taken), DECIMALS))
     if parts < 1:
@@ -195,7 +194,7 @@ def _too_short(bar: float, remnant: float, taken: float) -> Message:
 def _cautions(inputs: BarEconomyInputs, spare: float, part: float) -> list[Caution]:
     """What a buyer would want to hear: how little is missing to one part more."""
     missing = part + (inputs.face_stock or 0.0) - spare
-    if not 0.0 < missing <= (inputs.blade_width or 0.0):
+    if not 0.0 < missing <= inputs.blade_width:
         return []
     text = (
         "Only {missing} is missing to one part more: the last part needs no blade width if it need not be parted off."

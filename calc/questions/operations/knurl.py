@@ -9,7 +9,7 @@ from typing import Literal
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
-from calc.language.fields import choice, given, result
+from calc.language.fields import choice, needed, result
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import COUNT, DIAMETER, LENGTH
@@ -35,10 +35,8 @@ Made = Literal["formed", "cut"]
 class KnurlInputs:
     """The knurl on the print (mm)."""
 
-    diameter: float | None = given(
-        DIAMETER, "Diameter over the knurl", "d_1", above=0.0, hint="over the finished crests"
-    )
-    pitch: float | None = given(LENGTH, "Pitch", "t", above=0.0, most=5.0, hint="square to the teeth")
+    diameter: float = needed(DIAMETER, "Diameter over the knurl", "d_1", above=0.0, hint="over the finished crests")
+    pitch: float = needed(LENGTH, "Pitch", "t", above=0.0, most=5.0, hint="square to the teeth")
     form: str = choice("Form", FORMS, "straight")
     made: Made = choice("Made", MADE, "formed")
 
@@ -62,9 +60,8 @@ def solve(inputs: KnurlInputs) -> Answer[KnurlResults]:
     >>> found.teeth, round(found.diameter_before, 3), round(found.diameter_after, 3)
     (130, 41.38, 42.05)
     """
-    require(inputs, "diameter", "pitch")
+    require(inputs)
     diameter, pitch = inputs.diameter, inputs.pitch
-    assert diameter is not None and pitch is not None  # noqa: PT018
     form = forms()[inputs.form]
     grows = form.grows if inputs.made == "formed" else 0.0
     nominal = blank_for(diameter, grows, pitch)

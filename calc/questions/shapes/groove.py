@@ -6,16 +6,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 
-from calc.answer.drawing import Detail, Dimension, Drawing
+from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Feature, KeyPoint
-from calc.contour import Arc, Chain, Line, Point, enclosed_volume
+from calc.contour import Arc, Chain, Line, enclosed_volume
 from calc.language.fields import result
 from calc.language.messages import Caution, Message, Value
-from calc.language.quantities import DIAMETER, LENGTH, RADIUS, VOLUME, Z
+from calc.language.quantities import DIAMETER, LENGTH, VOLUME, Z
 from calc.shapes.groove.geometry import Groove, GrooveInputs, solve_groove
+from calc.shapes.groove.sketch import groove_drawing, is_bottom
 from calc.shapes.listing import both_ways, key_points
 
-GROOVE = "groove"
 DEEP = 2.0  # depth in bottom widths beyond which a groove is cut in steps; common practice, no source
 WAYS = {
     "outside": ("the free end", "the chuck", "right"),
@@ -71,14 +71,8 @@ def _results(groove: Groove) -> GrooveResults:
 
 def _flat(groove: Groove) -> float:
     """Length of the line along the bottom."""
-    deepest = (p for p in groove.cut if isinstance(p, Line) and _is_bottom(groove, p))
+    deepest = (p for p in groove.cut if isinstance(p, Line) and is_bottom(groove, p))
     return sum(element.length for element in deepest)
-
-
-def _is_bottom(groove: Groove, line: Line) -> bool:
-    step = line.start.to(line.end)
-    across = step.z if groove.where == "face" else step.r
-    return abs(across) < 1e-9 * line.length
 
 
 def _volume(groove: Groove) -> float:
@@ -104,74 +98,6 @@ def _cautions(groove: Groove) -> Iterator[Caution]:
             "clear the chips, and check the blade's reach."
         )
         yield Caution(Message(text, values), 2, "depth")
-
-
-def groove_drawing(groove: Groove) -> Drawing:
-    """The drawing of a groove in its part, enlarged where it is small."""
-    sizes = groove.sizes
-    middle = groove.spot(sizes["width"] / 2, sizes["depth"] / 2)
-    chain, bar, hole = _part(groove)
-    points = [groove.cut.start, *(element.end for element in groove.cut)]
-    return Drawing(
-        title="The groove in the part",
-        description="Section with the axis across the page, the chuck at the left and the free end at the right.",
-        part=chain,
-        bar_radius=bar,
-        hole_radius=hole,
-        dimensions=tuple(_dimensions(groove)),
-        spots=tuple((f"P{number}", point) for number, point in enumerate(points, 1)),
-        details=(Detail(middle, 1.8 * max(sizes["width"], sizes["depth"]), GROOVE),),
-    )
-
-
-def _part(groove: Groove) -> tuple[Chain, float, float]:
-    """The part's end from the outside to the axis or into the bore, the radius outside, that of the bore."""
-    surface, size = groove.sizes["diameter"] / 2, groove.sizes["width"]
-    cut = groove.cut
-    if groove.where == "face":
-        outside = surface + max(size, cut.start.r - surface) * 1.5
-        face = Line(Point(0.0, outside), cut.start)
-        rest = (Line(cut.end, Point(0.0, 0.0)),) if cut.end.r > 0.0 else ()
-        return Chain((face, *cut, *rest)), outside, 0.0
-    end_z = 0.0 if groove.from_end > 0.0 and cut.start.z < 0.0 else max(cut.start.z, 0.0) + size
-    end = Point(end_z, surface)
-    if groove.where == "outside":
-        back = cut.reversed()
-        on = Line(back.end, end)
-        return Chain((*back, on, Line(end, Point(end_z, 0.0)))), surface, 0.0
-    outside = 1.3 * groove.sizes["bottom_diameter"] / 2
-    inner = Line(cut.end, cut.end.shifted(-size, 0.0))
-    return Chain((Line(Point(end_z, outside), end), Line(end, cut.start), *cut, inner)), outside, surface
-
-
-def _dimensions(groove: Groove) -> Iterator[Dimension]:
-    sizes, spot = groove.sizes, groove.spot
-    first, last = spot(0.0, 0.0), spot(sizes["width"], 0.0)
-    low = next((e for e in groove.cut if isinstance(e, Line) and _is_bottom(groove, e)), groove.cut.elements[0]).end
-    second = last if groove.where == "face" else Point(low.z, sizes["bottom_diameter"] / 2)
-    for name, symbol, point in (("diameter", "D", first), ("bottom_diameter", "d", second)):
-        yield Dimension("diameter", point, point.mirrored(), 2 * point.r, DIAMETER, name, symbol)
-    if groove.where == "face":
-        yield Dimension("length", first, low, sizes["depth"], LENGTH, "depth", "t", detail=GROOVE)
-    else:
-        yield Dimension("length", first, last, sizes["width"], LENGTH, "width", "w", detail=GROOVE)
-        if groove.from_end:
-            end = Point(0.0, first.r)
-            yield Dimension("length", first, end, groove.from_end, LENGTH, "from_end", "L")
-    yield from _radii(groove)
-
-
-def _radii(groove: Groove) -> Iterator[Dimension]:
-    """The radius at an edge and the one at the bottom, each once."""
-    seen = set()
-    for element in groove.cut:
-        if isinstance(element, Arc):
-            at_edge = element in (groove.cut.elements[0], groove.cut.elements[-1])
-            name, symbol = ("edge_radius", "e") if at_edge else ("bottom_radius", "r")
-            if name not in seen:
-                seen.add(name)
-                middle = element.point_at(element.length / 2)
-                yield Dimension("radius", middle, element.centre, element.radius, RADIUS, name, symbol, detail=GROOVE)
 
 
 def _blank() -> Drawing:

@@ -9,13 +9,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from calc.language.fields import build
 from calc.language.problems import Impossible, Missing, OutOfRange
 from calc.language.quantities import DENSITY, MASS
 from calc.questions.operations.bar_economy import BarEconomyInputs, BarEconomyResults, solve
 
 
 def asked(**values: float) -> BarEconomyResults:
-    return solve(BarEconomyInputs(**values)).results
+    return solve(build(BarEconomyInputs, values)).results
 
 
 def test_a_three_metre_bar_of_sleeves() -> None:

@@ -1,0 +1,165 @@
+"""The groove for an O-ring: diameter, depth and width with limits, squeeze, stretch, fill."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from calc.answer.feature import Answer, Feature
+from calc.language.checks import require
+from calc.language.fields import choice, given, needed, result
+from calc.language.limited import Limited, limited
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.problems import Fault, Impossible, Missing
+from calc.language.quantities import DIAMETER, LENGTH, RADIUS, RATIO
+from calc.shapes.o_rings import Duty, Section, depth_for, fill, ring_area, section_of, squeeze, stretch
+
+WHERE = {"outside": "in the shaft, sealing a bore", "inside": "in the bore, sealing a shaft", "face": "in a face"}
+DUTIES = {"static": "at rest", "moving": "moving"}
+WIDTH_TOLERANCE = 0.25
+"""mm on the groove's width (common practice, no source)."""
+MOST_STRETCH = 0.05
+MOST_PRESSED = 0.03
+MOST_FILL = 0.85
+"""Shares: stretch of a ring, compression round the circumference, fill (common practice, no source)."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ORingGrooveInputs:
+    """The ring, what it seals against and how (mm)."""
+
+    where: str = choice("Groove", WHERE, "outside")
+    duty: str = choice("The joint is", DUTIES, "static")
+    section: float = needed(LENGTH, "Ring section", "w", above=0.0, hint="ISO 3601: 1.78, 2.62, 3.53 ... or 2.65 ...")
+    mating_diameter: float | None = given(
+        DIAMETER, "Mating diameter", "D", above=0.0, hint="the bore or shaft it seals against; limits as 50 H8"
+    )
+    ring_diameter: float | None = given(DIAMETER, "Ring inside diameter", "d_1", above=0.0, hint="for its stretch")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ORingGrooveResults:
+    """The groove and what it does to the ring."""
+
+    groove_diameter: Limited | None = result(DIAMETER, "Groove diameter", "d_g")
+    gland_depth: Limited = result(LENGTH, "Gland depth", "E", hint="groove bottom to the mating surface")
+    groove_width: Limited = result(LENGTH, "Groove width", "b")
+    corner_radius: Limited = result(RADIUS, "Bottom corner radius", "r")
+    squeeze: Limited = result(RATIO, "Squeeze", "s", hint="share of the section")
+    fill: Limited = result(RATIO, "Fill of the groove", "φ")
+    stretch: float | None = result(RATIO, "Stretch of the ring", "e", hint="negative: pressed together")
+
+
+def solve(inputs: ORingGrooveInputs) -> Answer[ORingGrooveResults]:
+    """The groove. Raises `Missing`, `OutOfRange`; `Impossible` where mating limits are wider than the squeeze allows.
+
+    >>> found = solve(ORingGrooveInputs(section=2.65, mating_diameter=42.0)).results
+    >>> round(found.groove_diameter.lower, 3), round(found.groove_diameter.upper, 3), round(found.groove_width.value, 2)
+    (37.597, 37.89, 3.6)
+    """
+    require(inputs)
+    if inputs.where != "face" and inputs.mating_diameter is None:
+        raise Missing(Fault("mating_diameter", Message("Enter the mating diameter to get the groove's.")))
+    duty: Duty = "face" if inputs.where == "face" else "moving" if inputs.duty == "moving" else "static"
+    ring = section_of(inputs.section, duty)
+    depth = _depth(ring)
+    width = Limited.between(ring.width, ring.width + WIDTH_TOLERANCE, ring.width)
+    groove = None if inputs.where == "face" else _groove_diameter(inputs, depth)
+    stretched = _stretch(inputs, ring, groove)
+    results = ORingGrooveResults(
+        groove_diameter=groove,
+        gland_depth=depth,
+        groove_width=width,
+        corner_radius=Limited.between(*ring.corner_radius),
+        squeeze=_squeeze(ring, depth),
+        fill=_fill(ring, width, depth),
+        stretch=stretched,
+    )
+    return Answer(
+        results=results,
+        headline="gland_depth" if groove is None else "groove_diameter",
+        cautions=tuple(_cautions(inputs, results)),
+        notes=(Message("The maker's table for ring material, pressure and temperature comes before these numbers."),),
+    )
+
+
+def _depth(ring: Section) -> Limited:
+    """From the squeeze at both ends of the ring's own tolerance."""
+    low = depth_for.at("largest ring")(ring.size + ring.tolerance, ring.most_squeeze)
+    high = depth_for.at("smallest ring")(ring.size - ring.tolerance, ring.least_squeeze)
+    return Limited.between(low, high)
+
+
+def _groove_diameter(inputs: ORingGrooveInputs, depth: Limited) -> Limited:
+    """The groove's diameter for which every mating diameter within its limits leaves a depth within its own."""
+    mating = inputs.mating_diameter or 0.0
+    ends = limited(mating) or Limited(mating, mating, mating, mating)
+    sign = -1.0 if inputs.where == "outside" else 1.0
+    first, second = (ends.upper, ends.lower) if inputs.where == "outside" else (ends.lower, ends.upper)
+    deep, shallow = first + sign * 2 * depth.upper, second + sign * 2 * depth.lower
+    if sign * (deep - shallow) <= 0.0 or min(deep, shallow) <= 0.0:
+        values: dict[str, Value] = {
+            "width": Quantity(ends.upper - ends.lower, LENGTH),
+            "depth": Quantity(depth.upper - depth.lower, LENGTH),
+        }
+        text = "With {width} between the mating limits no groove keeps the gland within {depth}: tighten the fit."
+        raise Impossible(Fault("mating_diameter", Message(text, values)))
+    return Limited.between(deep, shallow)
+
+
+def _stretch(inputs: ORingGrooveInputs, ring: Section, groove: Limited | None) -> float | None:
+    if groove is None or inputs.ring_diameter is None:
+        return None
+    if inputs.where == "outside":
+        return stretch(groove.aimed, inputs.ring_diameter)
+    return stretch(groove.aimed, inputs.ring_diameter + 2 * ring.size)
+
+
+def _squeeze(ring: Section, depth: Limited) -> Limited:
+    return Limited.between(
+        squeeze.at("smallest ring")(ring.size - ring.tolerance, depth.upper),
+        squeeze.at("largest ring")(ring.size + ring.tolerance, depth.lower),
+        squeeze.at("nominal")(ring.size, depth.aimed),
+    )
+
+
+def _fill(ring: Section, width: Limited, depth: Limited) -> Limited:
+    low = fill.at("least")(ring_area(ring.size - ring.tolerance), width.upper, depth.upper)
+    high = fill.at("most")(ring_area(ring.size + ring.tolerance), width.lower, depth.lower)
+    return Limited.between(low, high, fill.at("nominal")(ring_area(ring.size), width.aimed, depth.aimed))
+
+
+def _cautions(inputs: ORingGrooveInputs, found: ORingGrooveResults) -> Iterator[Caution]:
+    if found.fill.upper > MOST_FILL:
+        values: dict[str, Value] = {"fill": f"{100 * found.fill.upper:.0f} %", "most": f"{100 * MOST_FILL:.0f} %"}
+        text = "At the worst the ring fills {fill} of the groove, over {most}: hot oil or heat has no room. Widen it."
+        yield Caution(Message(text, values), 2, "fill")
+    if found.stretch is None:
+        return
+    if inputs.where == "outside":
+        yield from _stretched(found.stretch)
+    elif not -MOST_PRESSED <= found.stretch <= 0.0:
+        text = "The ring is {share} against the groove's bottom: outside of 0 to -3 % it hangs loose or buckles."
+        yield Caution(Message(text, {"share": f"{100 * found.stretch:+.1f} %"}), 2, "ring_diameter")
+
+
+def _stretched(share: float) -> Iterator[Caution]:
+    if share > MOST_STRETCH:
+        text = "The ring is stretched by {share}, over 5 %: its section shrinks. Take a larger ring."
+        yield Caution(Message(text, {"share": f"{100 * share:.1f} %"}), 2, "ring_diameter")
+    if share < 0.0:
+        text = "The ring is larger than the groove's bottom by {share}: it hangs loose. Take a smaller ring."
+        yield Caution(Message(text, {"share": f"{-100 * share:.1f} %"}), 2, "ring_diameter")
+
+
+FEATURE = Feature(
+    path="geometry/o-ring-groove",
+    page="/o-ring-groove",
+    title="O-ring groove",
+    summary="The groove for an O-ring of ISO 3601: diameter, depth and width with limits, squeeze, stretch, fill.",
+    inputs=ORingGrooveInputs,
+    results=ORingGrooveResults,
+    solve=solve,
+    supporting=("groove_width", "gland_depth", "squeeze", "fill"),
+    example={"where": "outside", "section": "2.65", "mating_diameter": "42 H8", "ring_diameter": "36.5"},
+)

@@ -1,4 +1,4 @@
-"""Passes and contours as plain words of ISO 6983: rounded to a control's decimals so that every arc still closes.
+"""Passes as plain words of ISO 6983: rounded to a control's decimals so that every arc still closes.
 
 ISO signs (+Z away from the chuck), I and K from an arc's start, I a radius also where X is a diameter. What comes out
 is a list of points with moves, not a program: no speeds, no tool, no coolant, no safety.
@@ -8,44 +8,29 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import product
 
-from calc.contour import Arc, Element, Point
+from calc.contour import Arc, Element, Point, Vector
 from calc.language.quantities import FEED, LENGTH, View
+from calc.machining.job import Move, ToolPass
 
 CLOSES = {"mm": 0.002, "inch": 0.0001 * 25.4}
 """mm: how far an arc's rounded end may be from its rounded radius. Controls usually allow more (common practice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Fed:
-    """A stretch of the tool point's way: contiguous elements at a feed (mm/rev), None for a rapid."""
-
-    elements: tuple[Element, ...]
-    feed: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class Named:
-    """A pass by its name."""
-
-    name: str
-    stretches: tuple[Fed, ...]
-
-
 class Words:
     """Writes words for a reader's units and meaning of X; `worst` is how badly an arc closes at most, mm."""
 
-    def __init__(self, view: View) -> None:
+    def __init__(self, view: View, step: Vector) -> None:
         self.view = view
+        self.to_point = step
         self.decimals = LENGTH.unit(view).decimals
         self.step = LENGTH.unit(view).internal(10.0**-self.decimals)
         self.worst = 0.0
         self._here: tuple[float, float] | None = None
         self._feed: float | None = None
 
-    def lines(self, passes: Iterable[Named]) -> Iterator[str]:
+    def lines(self, passes: Iterable[ToolPass]) -> Iterator[str]:
         """The whole text line by line, with a heading that says what it is."""
         units = "G21, mm" if self.view.units == "mm" else "G20, inch"
         x = "diameter" if self.view.x == "diameter" else "radius"
@@ -53,21 +38,23 @@ class Words:
         yield f"(TOOL POINT. {units}, X AS {x.upper()}, I AS RADIUS, +Z AWAY FROM THE CHUCK, FEED PER REVOLUTION)"
         for each in passes:
             yield f"({''.join(c for c in each.name.upper() if c.isalnum() or c == ' ')})"
-            for stretch in each.stretches:
-                for element in stretch.elements:
-                    yield from self._element(element, stretch.feed)
+            for move in each.moves:
+                for element in move.elements:
+                    yield from self._element(element.shifted(self.to_point.z, self.to_point.r), move)
 
-    def _element(self, element: Element, feed: float | None) -> Iterator[str]:
+    def _element(self, element: Element, move: Move) -> Iterator[str]:
         start, end = self._rounded(element.start), self._rounded(element.end)
-        if self._here != start:
-            yield f"{'G0' if self._here is None else 'G1'} {self._place(start)}"
+        if self._here is None:
+            yield f"G0 {self._place(start)}"
         self._here = end
         if start == end:
             return
         if isinstance(element, Arc):
-            yield self._arc(element, start, end) + self._fed(feed)
+            yield self._arc(element, start, end) + self._fed(move.feed)
+        elif move.kind == "rapid":
+            yield f"G0 {self._place(end)}"
         else:
-            yield f"{'G0' if feed is None else 'G1'} {self._place(end)}" + self._fed(feed)
+            yield f"G1 {self._place(end)}" + self._fed(move.feed)
 
     def _fed(self, feed: float | None) -> str:
         if feed is None or feed == self._feed:
@@ -107,15 +94,15 @@ def _gap(start: tuple[float, float], end: tuple[float, float], i: float, k: floa
     return abs(math.hypot(i, k) - math.hypot(end[1] - start[1] - i, end[0] - start[0] - k))
 
 
-def written(passes: Sequence[Named], view: View) -> tuple[str, float]:
-    """The text of the passes, and how badly its worst arc closes, mm.
+def written(passes: Sequence[ToolPass], step: Vector, view: View) -> tuple[str, float]:
+    """The text of the passes, and how badly its worst arc closes, mm; `step` leads from nose centre to tool point.
 
     >>> from calc.contour import Line
-    >>> cut = Named("finish", (Fed((Line(Point(2.0, 10.0), Point(-5.0, 10.0)),), 0.2),))
-    >>> print(written([cut], View())[0].split(")")[-1].strip())
+    >>> cut = ToolPass("finish", (Move((Line(Point(2.0, 10.0), Point(-5.0, 10.0)),), 0.2),))
+    >>> print(written([cut], Vector(0.0, 0.0), View())[0].split(")")[-1].strip())
     G0 X20. Z2.
     G1 X20. Z-5. F0.200
     """
-    words = Words(view)
+    words = Words(view, step)
     text = "\n".join(words.lines(passes))
     return text, words.worst

@@ -11,8 +11,8 @@ import time
 from collections.abc import Callable
 
 from calc.contour import Arc, Chain, Element, Line
+from calc.machining.job import Move, ToolPass
 from calc.machining.removal.region import Bar, work_of
-from calc.machining.removal.simulating import Move, ToolPass, simulate
 from calc.machining.removal.sweep import Outline
 from calc.questions.operations.contour_plan.feature import FEATURE
 from calc.shapes.chosen import shape_chain
@@ -20,6 +20,7 @@ from calc.tool.insert import insert_core
 from calc.tool.insert.tables import shapes
 from calc.tool.nose_path import nose_path
 from server.query import read_query
+from tests.machining.removal.swept_passes import sweep
 from tests.tool.nose_path.contours import staircase
 
 ROUNDS = 21
@@ -60,8 +61,8 @@ def main() -> None:
     passes = [ToolPass(f"{index}", (Move(way.elements, 0.2),)) for index, way in enumerate(ways)]
     rows.append(
         (
-            "ten passes along the stem, simulated, ms",
-            milliseconds(lambda: simulate(work, outline, passes, chain)),
+            "ten passes along the stem, swept, ms",
+            milliseconds(lambda: sweep(work, outline, passes, chain)),
             "400",
         )
     )

@@ -9,12 +9,18 @@ from dataclasses import dataclass
 import numpy as np
 
 from calc.contour import Chain, Element, Line, Point, Side, Vector
+from calc.language.messages import Message
+from calc.language.problems import Fault, Impossible
 from calc.machining.removal.polygons import Area, Places, only_areas, polygon, way_of
+from calc.machining.removal.stock import Stock
 
 FAR = 4.0
 """How far out the tool's side of a contour is closed, as a share of all that is looked at."""
 
 ON_AXIS = 1e-9
+
+NO_FRONT = 1e-3
+"""mm: stock that stands no more than this in front of a Z is not in front of it."""
 
 PARALLEL = math.cos(math.radians(2.0))
 """A contour that runs out toward the chuck at less than 2 degrees to the axis would never leave the bar by itself."""
@@ -114,7 +120,7 @@ def _around(start: complex, end: complex, middle: complex, *, ccw: bool) -> Plac
 
 
 @dataclass(frozen=True, slots=True)
-class Work:
+class Regions:
     """What is there, what shall become of it, and what is to be removed (areas of the half plane)."""
 
     stock: Area
@@ -122,8 +128,11 @@ class Work:
     to_remove: Area
 
 
-def work_of(stock: Area, chain: Chain, side: Side, beyond: float = 0.0) -> Work:
+def work_of(stock: Area, chain: Chain, side: Side, beyond: float = 0.0, *, faced: bool = False) -> Regions:
     """The finished part in a stock: all of it that is not on the tool's side of the contour.
+
+    With `faced` nothing stays in front of the contour's foremost Z. Raises `Impossible` for a contour whose ends, led
+    on straight, run into each other or into it.
 
     >>> from calc.contour import Line
     >>> turned = Chain((Line(Point(0.0, 6.0), Point(-3.0, 6.0)),))
@@ -131,6 +140,56 @@ def work_of(stock: Area, chain: Chain, side: Side, beyond: float = 0.0) -> Work:
     >>> round(work.to_remove.area, 9), round(work.finished.area, 9)
     (12.0, 68.0)
     """
+    import shapely  # noqa: PLC0415 - loaded on first use
+
     z_low, r_low, z_high, r_high = stock.bounds
-    beyond = tool_side(chain, side, max(abs(z_low), abs(z_high), abs(r_low), abs(r_high)), beyond)
-    return Work(stock, only_areas(stock.difference(beyond)), only_areas(stock.intersection(beyond)))
+    side_of_tool = tool_side(chain, side, max(abs(z_low), abs(z_high), abs(r_low), abs(r_high)), beyond)
+    if not shapely.is_valid(side_of_tool):
+        text = (
+            "The contour's ends, led on straight at {start} and {end}, run into each other or into the contour: such "
+            "a part cannot be turned. Add the elements that follow."
+        )
+        raise Impossible(Fault("contour", Message(text, {"start": chain.start, "end": chain.end})))
+    if faced and z_high > chain.bounds.z_max:
+        side_of_tool = side_of_tool.union(shapely.box(chain.bounds.z_max, -1.0, z_high + 1.0, r_high + 1.0))
+    return Regions(stock, only_areas(stock.difference(side_of_tool)), only_areas(stock.intersection(side_of_tool)))
+
+
+def in_front_of(stock: Stock, z: float) -> tuple[float, float, float, float] | None:
+    """The bounds (mm) of what of a stock is in front of a Z, None where that is nothing.
+
+    >>> from calc.machining.removal.stock import stock_of
+    >>> in_front_of(stock_of(Bar(10.0, 1.0, -8.0).area()), 0.0)
+    (0.0, 0.0, 1.0, 10.0)
+    """
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    _, r_low, z_high, r_high = stock.bounds
+    if z_high <= z + NO_FRONT:
+        return None
+    parts = stock.common(shapely.box(z, r_low - 1.0, z_high + 1.0, r_high + 1.0))
+    rows = [part.bounds for part in parts if part.bounds[2] > z + NO_FRONT]
+    if not rows:
+        return None
+    return min(r[0] for r in rows), min(r[1] for r in rows), max(r[2] for r in rows), max(r[3] for r in rows)
+
+
+def on_the_wrong_side(chain: Chain, side: Side, where: str) -> bool:
+    """Whether the tool would stand in the part: outside, in front or in the bore must be on its side of the contour.
+
+    >>> from calc.contour import Line
+    >>> turned = Chain((Line(Point(0.0, 6.0), Point(-3.0, 6.0)),))
+    >>> on_the_wrong_side(turned, "right", "outside"), on_the_wrong_side(turned, "left", "outside")
+    (False, True)
+    """
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    bounds, far = chain.bounds, chain.bounds.size
+    middle = Point((bounds.z_min + bounds.z_max) / 2.0, (bounds.r_min + bounds.r_max) / 2.0)
+    place = {
+        "outside": Point(middle.z, bounds.r_max + far),
+        "face": Point(bounds.z_max + far, middle.r),
+        "bore": Point(bounds.z_max + far, 0.0),
+    }[where]
+    side_of_tool = tool_side(chain, side, far, far)
+    return shapely.is_valid(side_of_tool) and not side_of_tool.contains(shapely.Point(place))

@@ -1,8 +1,8 @@
-"""What a tool passes over: its outline swept along a way of the nose centre.
+"""What a tool passes over: its outline swept along a path of the nose centre.
 
 The outline is a convex polygon with discs of the nose radius at the corners of its core. Swept along a curve, a disc
-gives a ring's sector, and the polygon the strips over which its edges pass: the Minkowski sum of outline and way, exact
-on lines and as fine as the chords of arcs.
+gives a ring's sector, and the polygon the strips over which its edges pass: the Minkowski sum of outline and path,
+exact on lines and as fine as the chords of arcs.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import cmath
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -49,14 +49,19 @@ class Outline:
     @cached_property
     def rim(self) -> Places:
         """Points along the whole outline, counter-clockwise."""
+        return self.rim_within(FINE)
+
+    def rim_within(self, fine: float) -> Places:
+        """The same with chords within `fine` (mm) of the arcs."""
         if self.body is None:
-            return disc(self.corners[0], self.nose)
+            return disc(self.corners[0], self.nose, fine)
         arcs = []
         for index, corner in enumerate(self.corners):
             into, out = self.body[2 * index - 1] - corner, self.body[2 * index] - corner
             turned = cmath.phase(out / into)
-            steps = steps_of(self.nose, turned, FINE)
-            arcs.append(corner + into * np.exp(1j * turned * np.arange(steps + 1) / steps))
+            steps = steps_of(self.nose, turned, fine)
+            angles = np.concatenate([turned * np.arange(steps + 1) / steps, _along_axes(cmath.phase(into), turned)])
+            arcs.append(corner + into * np.exp(1j * np.sort(angles)))
         return np.concatenate(arcs)
 
     def at(self, centre: Point) -> Area:
@@ -69,25 +74,69 @@ class Outline:
         return united([polygon(np.array([complex(*point) for point in each]) + place) for each in self.holders])
 
 
-def swept(outline: Outline, way: Sequence[Element]) -> Area:
+def _along_axes(first: float, turned: float) -> list[float]:
+    """The angles (rad) after `first`, within `turned`, at which an arc points along an axis.
+
+    >>> _along_axes(0.0, 2.0) == [math.pi / 2]
+    True
+    """
+    quarter = math.pi / 2.0
+    at = quarter * (math.floor(first / quarter + TINY) + 1.0) - first
+    return [at + quarter * number for number in range(4) if TINY < at + quarter * number < turned - TINY]
+
+
+@lru_cache(maxsize=64)
+def bodies(outline: Outline, clear: float) -> tuple[Places, ...]:
+    """Points around each convex body of the tool, insert first, `clear` (mm) larger all round, or smaller if negative.
+
+    >>> found = bodies(Outline((Point(0.0, 0.0),), 1.0), 0.5)
+    >>> round(float(found[0].real.max()), 6)
+    1.5
+    """
+    fine = max(clear / 8.0, FINE)
+    insert = Outline(outline.core, outline.nose + clear).rim_within(fine)
+    around = max(clear, 0.0) * np.array([1 + 1j, 1 - 1j, -1 + 1j, -1 - 1j])
+    holders = (np.array([complex(*point) for point in each]) for each in outline.holders)
+    return (insert, *(np.asarray((each[:, None] + around).ravel(), dtype=complex) for each in holders))
+
+
+def swept(outline: Outline, path: Sequence[Element]) -> Area:
     """All that the insert passes over while its nose centre goes along contiguous elements.
 
     >>> area = swept(Outline((Point(0.0, 0.0),), 1.0), [Line(Point(0.0, 5.0), Point(4.0, 5.0))])
     >>> round(area.area, 2)
     11.14
     """
-    return united([area for element in way for area in _swept(outline, element)])
+    return united([area for element in path for area in _swept(outline, element)])
 
 
-def swept_holder(outline: Outline, way: Sequence[Element]) -> Area:
+def folded(area: Area) -> Area:
+    """What counts on a part that turns: what lies beyond the axis cuts on this side, too."""
+    return area if area.is_empty or area.bounds[1] >= 0.0 else united([area, mirrored(area)])
+
+
+def mirrored(area: Area) -> Area:
+    """The area on the other side of the axis."""
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    return shapely.transform(area, lambda places: places * [1.0, -1.0])
+
+
+def swept_holder(outline: Outline, path: Sequence[Element]) -> Area:
     """All that the holder passes over; empty without one."""
+    return united([area for element in path for area in holder_parts(outline, element)])
+
+
+def holder_parts(outline: Outline, element: Element) -> list[Area]:
+    """All that the holder passes over along one element, in areas that may overlap."""
     areas: list[Area] = []
     for each in outline.holders:
         body = np.array([complex(*point) for point in each])
-        for element in way:
-            areas += _strips(body, element)
-        areas += [polygon(body + complex(*end)) for end in (way[0].start, *(element.end for element in way))]
-    return united(areas)
+        if isinstance(element, Line):
+            areas.append(hull(np.concatenate([body + complex(*element.start), body + complex(*element.end)])))
+        else:
+            areas += [*_strips(body, element), *(polygon(body + complex(*end)) for end in (element.start, element.end))]
+    return areas
 
 
 def _swept(outline: Outline, element: Element) -> Iterator[Area]:
@@ -128,11 +177,11 @@ def _strips(body: Places, element: Element) -> Iterator[Area]:
     """What the leading edges of a convex polygon (counter-clockwise) pass over, with the polygon where it starts."""
     edges = list(zip(body, np.roll(body, -1), strict=True))
     for part in _split_at(element, [b - a for a, b in edges]):
-        way = places_of(part)
-        yield polygon(body + way[0])
+        path = places_of(part)
+        yield polygon(body + path[0])
         for a, b in edges:
-            if _cross(b - a, way[-1] - way[0]) < -TINY * abs(b - a):
-                yield polygon(np.concatenate([way + a, (way + b)[::-1]]))
+            if _cross(b - a, path[-1] - path[0]) < -TINY * abs(b - a):
+                yield polygon(np.concatenate([path + a, (path + b)[::-1]]))
 
 
 def _split_at(element: Element, edges: Iterable[complex]) -> list[Element]:
@@ -150,13 +199,3 @@ def _split_at(element: Element, edges: Iterable[complex]) -> list[Element]:
 
 def _cross(a: complex, b: complex) -> float:
     return (a.conjugate() * b).imag
-
-
-def folded(area: Area) -> Area:
-    """What counts on a part that turns: what lies beyond the axis cuts on this side, too."""
-    import shapely  # noqa: PLC0415 - loaded on first use
-
-    if area.is_empty or area.bounds[1] >= 0.0:
-        return area
-    mirrored = shapely.transform(area, lambda places: places * [1.0, -1.0])
-    return united([area, mirrored])

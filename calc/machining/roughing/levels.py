@@ -7,15 +7,19 @@ from dataclasses import dataclass
 from typing import Literal
 
 from calc.contour import Chain, Line, Point, Side
+from calc.machining.job import Where
 from calc.machining.removal.polygons import Area
-from calc.machining.removal.region import led_on, tool_side, work_of
+from calc.machining.removal.region import led_on, tool_side
+from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline, swept
 
-Way = Literal["along z", "along x"]
-Where = Literal["outside", "bore", "face"]
+Axis = Literal["z", "x"]
 
 SLIVER = 1e-4
-"""mm2: a level that takes less than this is left out."""
+"""mm2: less than this is nothing to take."""
+
+WORTH = 0.02
+"""A stretch that takes less than this share of the depth squared is left to the pass along the allowances."""
 
 TOUCH = 1e-6
 """mm: levels keep so far off a surface along which they run."""
@@ -43,73 +47,73 @@ class Keeping:
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """Where the nose centre may not be (an area), and what there is to take (an area), for a nose (mm)."""
+    """Where the nose centre may not be (an area), and what there is to take down to the allowances, for a nose (mm)."""
 
     forbidden: Area
-    to_take: Area
+    to_take: Stock
     nose: float
-    keeping: Keeping = Keeping()
 
 
-def ground_of(stock: Area, chain: Chain, side: Side, nose: float, keeping: Keeping) -> Ground:
-    """The ground for roughing a contour out of a stock with a nose (mm), keeping the allowances.
+def ground_of(to_take: Stock, reach: float, chain: Chain, side: Side, nose: float, keeping: Keeping) -> Ground:
+    """The ground for roughing a contour with a nose (mm) that keeps the allowances; `reach` (mm) is how far all goes.
 
-    >>> from calc.machining.removal.region import Bar
+    >>> from calc.machining.removal.region import Bar, work_of
+    >>> from calc.machining.removal.stock import stock_of
     >>> turned = Chain((Line(Point(0.0, 6.0), Point(-3.0, 6.0)),))
-    >>> round(ground_of(Bar(10.0, 0.0, -8.0).area(), turned, "right", 0.8, Keeping()).to_take.area, 6)
+    >>> work = work_of(Bar(10.0, 0.0, -8.0).area(), turned, "right", 0.8)
+    >>> round(ground_of(stock_of(work.to_remove), 10.0, turned, "right", 0.8, Keeping()).to_take.area, 6)
     15.2
     """
-    work = work_of(stock, chain, side, nose)
-    reach = max(map(abs, stock.bounds))
-    beyond = tool_side(chain, side, 4.0 * reach)
-    near = swept(Outline(keeping.corners, nose), list(led_on(chain, side, reach + nose)))
     import shapely  # noqa: PLC0415 - loaded on first use
 
-    whole = shapely.box(*(side_ * 8.0 * (reach + nose) for side_ in (-1.0, -1.0, 1.0, 1.0)))
-    return Ground(whole.difference(beyond).union(near), work.to_remove, nose, keeping)
+    beyond = tool_side(chain, side, 4.0 * reach)
+    near = swept(Outline(keeping.corners, nose), list(led_on(chain, side, reach + nose)))
+    whole = shapely.box(*(sign * 8.0 * (reach + nose) for sign in (-1.0, -1.0, 1.0, 1.0)))
+    return Ground(whole.difference(beyond).union(near), to_take, nose)
 
 
-def levels(ground: Ground, way: Way, where: Where, depth: float, before: float) -> Iterator[list[Line]]:
+def levels(ground: Ground, axis: Axis, where: Where, depth: float, before: float) -> Iterator[list[Line]]:
     """For each level, from the outside of what is to take inward, the stretches that the nose centre goes, in order.
 
     Stretches that would cut nothing are left out. `depth` (mm) is how much a level takes at most, `before` (mm) how far
     off the stock a stretch begins that is open to where the tool comes from.
     """
-    import shapely  # noqa: PLC0415 - loaded on first use
-
-    z_low, r_low, z_high, r_high = _to_the_allowance(ground, where)
-    across, inward = (r_high - r_low, "r") if way == "along z" else (z_high - z_low, "z")
-    count = max(1, -int(-across / depth * (1.0 - 1e-9) // 1))
-    step = across / count
     left = ground.to_take
-    for number in range(1, count + 1):
-        if inward == "r":
-            away = ground.nose + TOUCH
-            r = r_low + number * step - away if where == "bore" else r_high - number * step + away
-            line = shapely.LineString([(z_high + before + ground.nose, r), (z_low - ground.nose, r)])
-        else:
-            z = z_high - number * step + ground.nose + TOUCH
-            ends = [(z, r_high + before + ground.nose), (z, min(r_low, 0.0))]
-            line = shapely.LineString(ends[::-1] if where == "bore" else ends)
+    for line in _across(ground, axis, where, depth, before):
         lines = []
         for part in _straight(line.difference(ground.forbidden)):
             slot = swept(Outline((Point(0.0, 0.0),), ground.nose), [part])
-            if left.intersection(slot).area > SLIVER:
-                lines.append(_to_where_it_cuts(part, left, ground.nose))
-                left = left.difference(slot)
+            taken = left.common(slot)
+            if sum(each.area for each in taken) > WORTH * depth * depth:
+                lines.append(_to_where_it_cuts(part, taken, ground.nose))
+                left = left.less(slot)
         if lines:
             yield lines
 
 
-def _to_the_allowance(ground: Ground, where: Where) -> tuple[float, float, float, float]:
-    """The bounds of what is to take by the levels; at the axis nothing is kept."""
+def level_count(ground: Ground, axis: Axis, depth: float) -> int:
+    """How many levels of at most `depth` (mm) there are."""
     z_low, r_low, z_high, r_high = ground.to_take.bounds
-    keeping = ground.keeping
-    if where == "bore":
-        r_high -= keeping.along_x
-    elif r_low > keeping.along_x:
-        r_low += keeping.along_x
-    return z_low + keeping.along_z, r_low, z_high, r_high
+    across = r_high - r_low if axis == "z" else z_high - z_low
+    return max(1, -int(-across / depth * (1.0 - 1e-9) // 1))
+
+
+def _across(ground: Ground, axis: Axis, where: Where, depth: float, before: float) -> Iterator[Area]:
+    """The line of each level from where the tool comes."""
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    z_low, r_low, z_high, r_high = ground.to_take.bounds
+    count, nose = level_count(ground, axis, depth), ground.nose
+    step = (r_high - r_low if axis == "z" else z_high - z_low) / count
+    for number in range(1, count + 1):
+        if axis == "z":
+            away = nose + TOUCH
+            r = r_low + number * step - away if where == "bore" else r_high - number * step + away
+            yield shapely.LineString([(z_high + before + nose, r), (z_low - nose, r)])
+        else:
+            z = z_high - number * step + nose + TOUCH
+            ends = [(z, r_high + before + nose), (z, min(r_low, 0.0))]
+            yield shapely.LineString(ends[::-1] if where == "bore" else ends)
 
 
 def _straight(parts: Area) -> list[Line]:
@@ -119,11 +123,10 @@ def _straight(parts: Area) -> list[Line]:
     return [Line(Point(*part.coords[0]), Point(*part.coords[-1])) for part in lines]
 
 
-def _to_where_it_cuts(line: Line, left: Area, nose: float) -> Line:
+def _to_where_it_cuts(line: Line, taken: list[Area], nose: float) -> Line:
     """The line ended one nose behind the last place where there is anything to take."""
     import shapely  # noqa: PLC0415 - loaded on first use
 
-    slot = swept(Outline((Point(0.0, 0.0),), nose), [line]).intersection(left)
-    places = shapely.get_coordinates(slot)
-    last = max(line.locate(Point(float(z), float(r))) for z, r in places)
-    return line.between(0.0, min(line.length, last + nose)) if last + nose < line.length else line
+    places = shapely.get_coordinates(taken) - (line.start.z, line.start.r)
+    last = float((places @ (line.direction.z, line.direction.r)).max())
+    return line.between(0.0, last + nose) if last + nose < line.length else line

@@ -1,64 +1,80 @@
-"""The passes over any contour: levels or the contour itself for roughing, then finishing; approach and retract.
+"""The passes of an operation as the nose goes over the contour: facing, levels, parallels, finishing.
 
-A pass holds the moves of the nose centre, for what they remove, and pieces of contact, for what they take in time. The
-tool comes and goes where there is nothing: over the outside, in front of the face, in front of a bore.
+A pass is planned as pieces of contact and nose centre, with the way in that suits it; how the tool comes and goes is
+found when the stock of that moment is known.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Literal
 
-from calc.contour import Chain, Element, Line, Point, Side, Vector
+from calc.contour import Chain, Line, Point, Side, Vector
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible, OutOfRange
 from calc.language.quantities import RADIUS
-from calc.machining.passes import Piece
+from calc.machining.job import Where
+from calc.machining.passes import Piece, depths
 from calc.machining.removal.polygons import Area
-from calc.machining.removal.simulating import Move, ToolPass
+from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline, swept
-from calc.machining.roughing.levels import SLIVER, Ground, Keeping, Where, ground_of, levels
+from calc.machining.removal.taking import THINNEST
+from calc.machining.roughing.levels import SLIVER, Axis, Ground, Keeping, ground_of, level_count, levels
 from calc.tool.nose_path import Step, nose_path
 
-Roughing = Literal["along z", "along x", "contour", "none"]
 MOST_PASSES = 120
 PLUNGE_SHARE = 0.5
 """A plunge into a pocket goes at half the feed (common practice, no source)."""
 
+ON_FACE = 1e-6
+"""mm: a face is where the contour is within this of its foremost Z."""
+
+NO_FEED = 1.0
+"""mm/rev: stands in the pieces of a pass whose feed is not given, for which nothing is timed."""
+
 
 @dataclass(frozen=True, slots=True)
-class Job:
-    """What is to be planned (mm, mm/rev): the contour as far as the tool reaches it, the stock, nose, depth, feeds."""
+class Work:
+    """What is planned on (mm): the contour as far as the edges get, its side, where it lies, the stock to take.
+
+    `kept` is the contour with the allowances in front of it, None where they leave nothing of it.
+    """
 
     chain: Chain
+    kept: Chain | None
     side: Side
-    stock: Area
     where: Where
+    to_take: Stock
+    reach: float
+
+
+@dataclass(frozen=True, slots=True)
+class Leading:
+    """How the nose is led (mm, mm/rev): its radius, depth of a pass, feed, what is kept, the run-in, the lift."""
+
     nose: float
-    depth: float
-    feed: float
-    finish_feed: float
+    depth: float = 1.0
+    feed: float | None = None
     keeping: Keeping = Keeping()
     before: float = 2.0
     lift: float = 0.5
+    split: Literal["equal", "rest"] = "equal"
 
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A pass: name, kind, moves of the nose centre, pieces of contact, and the depth that it was planned with."""
+    """A pass: name, kind, pieces of contact and nose centre, the direction (unit) away from the surface at its start.
+
+    `opens` is a pass that begins straight ahead of the stock, so that its own first element leads in.
+    """
 
     name: str
-    kind: Literal["rough", "finish"]
-    moves: tuple[Move, ...]
+    kind: Literal["face", "rough", "finish"]
     pieces: tuple[Piece, ...]
-    depth: float
-
-    @property
-    def tool_pass(self) -> ToolPass:
-        """The pass as it is simulated."""
-        return ToolPass(self.name, self.moves)
+    away: Vector
+    feed: float | None
+    opens: bool = False
 
 
 def in_cutting_direction(chain: Chain, side: Side, where: Where) -> tuple[Chain, Side]:
@@ -73,229 +89,160 @@ def in_cutting_direction(chain: Chain, side: Side, where: Where) -> tuple[Chain,
     return (chain, side) if is_so else (chain.reversed(), "right" if side == "left" else "left")
 
 
-def plan_passes(job: Job, roughing: Roughing) -> list[Planned]:
-    """All passes in order, the finishing ones last.
+def front_of(chain: Chain, where: Where) -> Line | None:
+    """The contour's face: a first element along X from the axis, in front of all else; None where there is none."""
+    first = chain.elements[0]
+    if where != "outside" or not isinstance(first, Line) or abs(first.direction.z) > ON_FACE:
+        return None
+    is_front = abs(first.start.z - chain.bounds.z_max) <= ON_FACE and abs(first.start.r) <= ON_FACE
+    return first if is_front else None
 
-    Raises `OutOfRange` for more than `MOST_PASSES`, `Impossible` for a nose that touches nothing.
 
-    >>> from calc.machining.removal.region import Bar
-    >>> turned = Chain((Line(Point(0.0, 6.0), Point(-3.0, 6.0)),))
-    >>> job = Job(turned, "right", Bar(10.0, 0.0, -8.0).area(), "outside", 0.8, 2.0, 0.2, 0.1, Keeping(0.1, 0.2))
-    >>> [each.name for each in plan_passes(job, "along z")]
-    ['rough 1', 'rough 2', 'finish']
+def facing(stock: tuple[float, float, float, float], face: float, leading: Leading, name: str) -> Iterator[Planned]:
+    """Passes inward over a stock's bounds (mm) down to the face at that z, until the nose's centre is on the axis.
+
+    They are called by `name` and their number.
     """
-    planned: list[Planned] = []
-    ground = ground_of(job.stock, job.chain, job.side, job.nose, job.keeping)
-    if roughing != "none" and not ground.to_take.is_empty:
-        if _count(ground, job) > MOST_PASSES:
-            text = "That would be more than {most} passes. Take a larger depth per pass."
-            raise OutOfRange(Fault("pass_depth", Message(text, {"most": MOST_PASSES})))
-        if roughing == "contour":
-            planned += _following(job, ground, ground.to_take)
-        else:
-            planned += _levelled(job, ground, roughing)
-            planned += _following(job, ground, _left_by(planned, ground), once=True)
-    planned += _finishing(job)
-    if not planned:
-        text = "A nose of {nose} touches no place of this contour: take a smaller one, or the other side."
-        raise Impossible(Fault("nose_radius", Message(text, {"nose": Quantity(job.nose, RADIUS)})))
-    return planned
+    _, r_low, front, r_high = stock
+    inner = max(r_low, 0.0)
+    steps = depths(front - face, leading.depth, leading.split) if front - face > ON_FACE else []
+    _not_too_many(len(steps))
+    for number, step in enumerate(steps, 1):
+        z = face if number == len(steps) else front - step
+        yield _inward(f"{name} {number}", "face", z, (r_high, inner), leading)
 
 
-def _count(ground: Ground, job: Job) -> float:
-    z_low, r_low, z_high, r_high = ground.to_take.bounds
-    return float(max(z_high - z_low, r_high - r_low)) / job.depth
+def finish_face(face: Line, outer: float, leading: Leading) -> Planned:
+    """The pass inward along the contour's face, from the radius `outer` (mm)."""
+    return _inward("finish face", "finish", face.start.z, (outer, 0.0), leading)
 
 
-def _levelled(job: Job, ground: Ground, way: Literal["along z", "along x"]) -> Iterator[Planned]:
-    outside = (ground.to_take.bounds[2] + job.nose, ground.to_take.bounds[3] + job.nose)
-    number = 0
-    for lines in levels(ground, way, job.where, job.depth, job.before):
+def _inward(
+    name: str, kind: Literal["face", "finish"], z: float, radii: tuple[float, float], leading: Leading
+) -> Planned:
+    """A cut along X between two radii, from clear outside of the stock."""
+    clear = Point(z, radii[0] + leading.nose + leading.before)
+    contacts = (Line(clear, Point(z, radii[0])), Line(Point(z, radii[0]), Point(z, radii[1])))
+    feed = leading.feed or NO_FEED
+    pieces = tuple(Piece(each, each.shifted(leading.nose, 0.0), feed, each is contacts[0]) for each in contacts)
+    return Planned(name, kind, pieces, Vector(1.0, 0.0), leading.feed, opens=True)
+
+
+def by_levels(work: Work, leading: Leading, axis: Axis) -> Iterator[Planned]:
+    """Levels along Z or along X, then a single pass along the allowances over what they leave.
+
+    Raises `OutOfRange` for more than `MOST_PASSES` levels.
+    """
+    if work.to_take.area <= SLIVER:
+        return
+    ground = _ground(work, leading)
+    _not_too_many(level_count(ground, axis, leading.depth))
+    z_high, r_high = work.to_take.bounds[2] + leading.nose, work.to_take.bounds[3] + leading.nose
+    left, number = work.to_take, 0
+    for lines in levels(ground, axis, work.where, leading.depth, leading.before):
         for line in lines:
             number += 1
-            yield _level(f"rough {number}", line, job, way, opens=_opens(line, way, outside))
+            opens = line.start.z >= z_high if axis == "z" else line.start.r >= r_high
+            yield _level(f"rough {number}", line, work.where, axis, leading, opens=opens)
+            left = left.less(_slot(line, leading.nose))
+    yield from _along_the_allowance(work, leading, left)
 
 
-def _opens(line: Line, way: str, outside: tuple[float, float]) -> bool:
-    """Whether a stretch begins in the open: in front of the stock, or outside of it."""
-    return line.start.z >= outside[0] if way == "along z" else line.start.r >= outside[1]
+def _ground(work: Work, leading: Leading) -> Ground:
+    return ground_of(work.to_take, work.reach, work.chain, work.side, leading.nose, leading.keeping)
 
 
-def _level(name: str, line: Line, job: Job, way: str, *, opens: bool) -> Planned:
-    """A straight cut with its entry, and the lift from the surface at its end."""
-    away = _away(job.where, way)
-    lifted = line.end.moved(Vector(away.z * job.lift + _back(line).z * job.lift, (away.r + _back(line).r) * job.lift))
-    out = Line(line.end, lifted)
-    moves = [Move((line,), job.feed), Move((out,), job.feed)]
-    pieces = [_piece(line, away, job.nose, job.feed)]
-    if not opens:
-        plunge = Line(line.start.moved(away, job.depth + job.lift), line.start)
-        moves.insert(0, Move((plunge,), job.feed * PLUNGE_SHARE))
-        pieces.insert(0, _piece(plunge, away, job.nose, job.feed * PLUNGE_SHARE))
-    return Planned(name, "rough", tuple(moves), tuple(pieces), job.depth)
+def _not_too_many(count: int) -> None:
+    if count > MOST_PASSES:
+        text = "That would be {count} passes; at most {most} are planned. Take a larger depth per pass."
+        raise OutOfRange(Fault("pass_depth", Message(text, {"count": count, "most": MOST_PASSES})))
 
 
-def _away(where: Where, way: str) -> Vector:
-    """From the surface of a level toward where the tool is."""
-    if way == "along x":
-        return Vector(1.0, 0.0)
-    return Vector(0.0, -1.0 if where == "bore" else 1.0)
+def _level(name: str, line: Line, where: Where, axis: Axis, leading: Leading, *, opens: bool) -> Planned:
+    away = Vector(1.0, 0.0) if axis == "x" else Vector(0.0, -1.0 if where == "bore" else 1.0)
+    touch = line.shifted(-away.z * leading.nose, -away.r * leading.nose)
+    piece = Piece(touch, line, leading.feed or NO_FEED)
+    return Planned(name, "rough", (piece,), away, leading.feed, opens)
 
 
-def _back(line: Line) -> Vector:
-    return line.direction.times(-1.0)
+def _slot(line: Line, nose: float) -> Area:
+    return swept(Outline((Point(0.0, 0.0),), nose), [line])
 
 
-def _piece(line: Line, away: Vector, nose: float, feed: float) -> Piece:
-    touch = line.shifted(-away.z * nose, -away.r * nose)
-    return Piece(touch, line, feed)
-
-
-def _left_by(planned: Sequence[Planned], ground: Ground) -> Area:
-    """What the levels leave to take."""
-    left = ground.to_take
-    disc = Outline((Point(0.0, 0.0),), ground.nose)
-    for each in planned:
-        left = left.difference(swept(disc, each.moves[-2].elements))
-    return left
-
-
-def _following(job: Job, ground: Ground, left: Area, *, once: bool = False) -> Iterator[Planned]:
-    """Passes parallel to the contour from the outside in; what would cut air at both ends is left out.
-
-    `once` is a single one along the allowance, over what levels have left.
-    """
-    chain = _with_allowance(job)
-    farthest = 0.0 if once else _farthest(ground.to_take, chain)
-    count = 1 if once else max(1, -int(-farthest / job.depth * (1.0 - 1e-9) // 1))
-    number = 0
-    for index in reversed(range(count)):
-        lift = index * farthest / count
-        for run in nose_path(chain, job.nose + lift, job.side).runs:
-            first, steps, left = _cutting(run, left, job.nose)
+def parallels(work: Work, leading: Leading) -> Iterator[Planned]:
+    """Passes along the contour from the outside in: over a face moved along Z, else parallel to it."""
+    chain = work.kept
+    if chain is None or work.to_take.area <= SLIVER:
+        return
+    lifts = _lifts(work, chain, leading)
+    _not_too_many(len(lifts))
+    left, number = work.to_take, 0
+    for lift in lifts:
+        led = chain.shifted(lift, 0.0) if work.where == "face" else chain
+        for run in nose_path(led, leading.nose + (0.0 if work.where == "face" else lift), work.side).runs:
+            steps, left = _cutting(run, left, leading.nose)
             if steps:
                 number += 1
-                name = f"along the allowance {number}" if once else f"rough {number}"
-                yield _along(name, "rough", steps, job, job.feed, job.depth if once else farthest / count, lift, first)
+                yield _along(f"rough {number}", "rough", steps, work.side, leading)
 
 
-def _with_allowance(job: Job) -> Chain:
-    """The contour moved by the allowances: toward +Z, and away from the metal along X."""
-    outward = -1.0 if job.where == "bore" else 1.0
-    along_x = 0.0 if job.where == "face" else job.keeping.along_x
-    return job.chain.shifted(job.keeping.along_z, outward * along_x)
-
-
-def _farthest(area: Area, chain: Chain) -> float:
+def _lifts(work: Work, chain: Chain, leading: Leading) -> list[float]:
+    """How far above the allowances each pass goes, mm."""
     import shapely  # noqa: PLC0415 - loaded on first use
 
-    places = shapely.get_coordinates(area)
-    return max(chain.distance_to(Point(float(z), float(r))) for z, r in places)
+    if work.where == "face":
+        total = work.to_take.bounds[2] - chain.bounds.z_min
+    else:
+        places = shapely.get_coordinates(work.to_take.whole)
+        total = max(chain.distance_to(Point(float(z), float(r))) for z, r in places)
+    return [max(total - depth, 0.0) for depth in depths(total, leading.depth, leading.split)]
 
 
-def _cutting(run: Sequence[Step], left: Area, nose: float) -> tuple[int, list[Step], Area]:
-    """The steps of a run from the first (its index) to the last that take anything, and what is left to take then."""
-    disc = Outline((Point(0.0, 0.0),), nose)
-    slots = [swept(disc, [step.element]) for step in run]
-    takes = [index for index, slot in enumerate(slots) if left.intersection(slot).area > SLIVER]
+def _along_the_allowance(work: Work, leading: Leading, left: Stock) -> Iterator[Planned]:
+    number = 0
+    for run in nose_path(work.kept, leading.nose, work.side).runs if work.kept else ():
+        steps, left = _cutting(run, left, leading.nose)
+        if steps:
+            number += 1
+            yield _along(f"along the allowance {number}", "rough", steps, work.side, leading)
+
+
+def _cutting(run: Sequence[Step], left: Stock, nose: float) -> tuple[list[Step], Stock]:
+    """The steps of a run from the first to the last that take anything, and what is left to take then."""
+    slots = [swept(Outline((Point(0.0, 0.0),), nose), [step.element]) for step in run]
+    areas = (sum(part.area for part in left.common(slot)) for slot in slots)
+    takes = [index for index, area in enumerate(areas) if area > SLIVER + THINNEST * run[index].element.length]
     if not takes:
-        return 0, [], left
+        return [], left
     for slot in slots[takes[0] : takes[-1] + 1]:
-        left = left.difference(slot)
-    return takes[0], list(run[takes[0] : takes[-1] + 1]), left
+        left = left.less(slot)
+    return list(run[takes[0] : takes[-1] + 1]), left
 
 
-def _finishing(job: Job) -> Iterator[Planned]:
-    runs = nose_path(job.chain, job.nose, job.side).runs
-    for number, run in enumerate(runs, 1):
-        name = "finish" if len(runs) == 1 else f"finish {number}"
-        yield _along(name, "finish", list(run), job, job.finish_feed, 0.0, 0.0, 0)
+def finishing(chain: Chain, side: Side, leading: Leading, *, after: Line | None = None) -> Iterator[Planned]:
+    """Passes along the contour, without its face where that has been finished `after` another way.
 
-
-def _along(
-    name: str,
-    kind: Literal["rough", "finish"],
-    steps: list[Step],
-    job: Job,
-    feed: float,
-    depth: float,
-    lift: float,
-    first: int,
-) -> Planned:
-    """A pass along steps of the nose's way from its step `first` on, led in straight and lifted off at its end."""
-    way = [step.element for step in steps]
-    lead = _lead_in(way[0], job) if first == 0 else _lowered(way[0], job)
-    off = Line(way[-1].end, way[-1].end.moved(_off(way[-1], job), job.lift))
-    moves = (*([Move((lead,), feed)] if lead else []), Move(tuple(way), feed), Move((off,), feed))
-    pieces = [Piece(step.contact if not lift else step.element, step.element, feed) for step in steps]
-    if lead:
-        touched = pieces[0].contact
-        start = touched if isinstance(touched, Point) else touched.start
-        back = lead.end.to(lead.start)
-        pieces.insert(0, Piece(Line(start.moved(back), start), lead, feed, in_air=True))
-    return Planned(name, kind, moves, tuple(pieces), depth)
-
-
-def _lead_in(first: Element, job: Job) -> Line | None:
-    """A straight run onto the first element: along it, or from the front where it begins on the axis."""
-    if job.before <= 0.0:
-        return None
-    if abs(first.start.r) <= job.nose:
-        clear = max(safe_place(job).z - first.start.z, job.before)
-        return Line(first.start.shifted(clear, 0.0), first.start)
-    return Line(first.start.moved(first.tangent_at(0.0), -job.before - job.nose), first.start)
-
-
-def _lowered(first: Element, job: Job) -> Line:
-    """A straight run onto an element amid the contour, square to it from where the pass before has cut."""
-    normal = first.tangent_at(0.0).left().times(1.0 if job.side == "left" else -1.0)
-    return Line(first.start.moved(normal, job.depth + job.lift), first.start)
-
-
-def _off(last: Element, job: Job) -> Vector:
-    """From the end of a cut away from the metal and a little back; on the axis along Z."""
-    if last.end.r <= job.nose:
-        return Vector(1.0, 0.0)
-    ahead = last.tangent_at(last.length)
-    normal = ahead.left() if job.side == "left" else ahead.left().times(-1.0)
-    return Vector(normal.z - ahead.z, normal.r - ahead.r)
-
-
-def with_rapids(planned: Sequence[Planned], job: Job) -> list[ToolPass]:
-    """The passes with the rapid moves between them: out along the way that is free, across, and in again.
-
-    Over a face and a bore the tool goes along Z first, outside along X first.
+    Raises `Impossible` for a nose that touches nothing.
     """
-    found: list[ToolPass] = []
-    here: Point | None = None
-    for each in planned:
-        start = each.moves[0].elements[0].start
-        way = _rapid_start(start, job) if here is None else _between(here, start, job)
-        lines = tuple(Line(a, b) for a, b in pairwise(way) if a.distance_to(b) > 1e-9)
-        found.append(ToolPass(each.name, (*([Move(lines)] if lines else []), *each.moves)))
-        here = each.moves[-1].elements[-1].end
-    return found
+    runs = nose_path(chain, leading.nose, side).runs
+    kept_runs = [steps for run in runs if (steps := _behind(run, after))]
+    if not kept_runs and after is None:
+        text = "A nose of {nose} touches no place of this contour: take a smaller one, or the other side."
+        raise Impossible(Fault("nose_radius", Message(text, {"nose": Quantity(leading.nose, RADIUS)})))
+    for number, run in enumerate(kept_runs, 1):
+        yield _along("finish" if len(kept_runs) == 1 else f"finish {number}", "finish", run, side, leading)
 
 
-def safe_place(job: Job) -> Point:
-    """Where the tool may wait: in front of the stock and, but for a bore, outside of it."""
-    _, r_low, z_high, r_high = job.stock.bounds
-    front = z_high + job.before + job.nose
-    return Point(front, max(r_low - job.nose, 0.0) if job.where == "bore" else r_high + job.before + job.nose)
+def _behind(run: Sequence[Step], face: Line | None) -> list[Step]:
+    """The steps of a run behind the face and the corner round which the nose would swing from it."""
+    if face is None:
+        return list(run)
+    first = next((at for at, step in enumerate(run) if step.of and not isinstance(step.contact, Point)), len(run))
+    return list(run[first:])
 
 
-def _rapid_start(start: Point, job: Job) -> list[Point]:
-    safe = safe_place(job)
-    return [safe, *_in(safe, start, job)]
-
-
-def _between(here: Point, start: Point, job: Job) -> list[Point]:
-    safe = safe_place(job)
-    if job.where == "outside":
-        return [here, Point(here.z, safe.r), *_in(Point(here.z, safe.r), start, job)]
-    return [here, Point(safe.z, here.r), *_in(Point(safe.z, here.r), start, job)]
-
-
-def _in(here: Point, start: Point, job: Job) -> list[Point]:
-    """From outside (or from in front) to where a pass starts."""
-    return [Point(start.z, here.r) if job.where == "outside" else Point(here.z, start.r), start]
+def _along(name: str, kind: Literal["rough", "finish"], steps: Sequence[Step], side: Side, leading: Leading) -> Planned:
+    """A pass along steps of the nose's path."""
+    pieces = tuple(Piece(step.contact, step.element, leading.feed or NO_FEED) for step in steps)
+    away = steps[0].element.tangent_at(0.0).left().times(1.0 if side == "left" else -1.0)
+    return Planned(name, kind, pieces, away, leading.feed)

@@ -52,12 +52,15 @@ class Distances:
 
     def nearest_with_index(self, points: Sequence[Point]) -> tuple[Floats, NDArray[np.intp]]:
         """The distance, mm, of each point from the nearest element, and that element's index."""
-        places = _complex(points)
+        return self.nearest_with_index_at(_complex(points))
+
+    def nearest_with_index_at(self, places: NDArray[np.complex128]) -> tuple[Floats, NDArray[np.intp]]:
+        """The same for places given as z + i r."""
         parts = [self._from_lines(places)] if self._lengths.size else []
         parts += [self._from_arcs(places)] if self._radii.size else []
         every = np.concatenate(parts, axis=1)
         best = every.argmin(axis=1)
-        return every[np.arange(len(points)), best], self._indices[best]
+        return every[np.arange(len(places)), best], self._indices[best]
 
     def _from_lines(self, places: NDArray[np.complex128]) -> Floats:
         turned = (places[..., None] - self._starts) * self._directions.conj()

@@ -12,9 +12,10 @@ from calc.language.quantities import AREA, COUNT, LENGTH, ROUGHNESS, TIME, VOLUM
 class LeftResults:
     """What differs from the print in the end (mm, mm2, mm3)."""
 
-    proud_most: float = result(LENGTH, "Stands proud at the end, at most", hint="off the print")
+    proud_most: float = result(LENGTH, "Material left, at most", hint="square to the nearest wall")
+    left_in_corner: float = result(LENGTH, "of it to the corner", hint="from the worst place to the nearest corner")
     gouged_most: float = result(LENGTH, "Cut too deep, at most", hint="0: nowhere")
-    over_area: float = result(AREA, "Area that stands proud")
+    over_area: float = result(AREA, "Area of material left")
     out_of_reach: float = result(COUNT, "Places in the shadow of an edge", hint="for another tool")
 
 
@@ -24,8 +25,8 @@ class RemovalResults:
 
     pass_count: float = result(COUNT, "Passes")
     volume: float = result(VOLUME, "Volume taken")
-    thickest_chip: float = result(LENGTH, "Widest chip", hint="mean over an element, square to the way")
-    largest_section: float = result(AREA, "Largest chip section")
+    thickest_chip: float = result(LENGTH, "Widest chip", hint="mean over an element, square to the path")
+    largest_section: float | None = result(AREA, "Largest chip section")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,6 +35,7 @@ class TimeResults:
 
     finish_time: float | None = result(TIME, "Finishing")
     rough_time: float | None = result(TIME, "Roughing")
+    face_time: float | None = result(TIME, "Facing")
     total_time: float | None = result(TIME, "All passes")
     ra_reached: float | None = result(ROUGHNESS, "Ra from feed and nose", "Ra")
     grade: str | None = word("Roughness grade")
@@ -64,19 +66,19 @@ class RemovalRow:
     area: float = result(AREA, "area taken")
     volume: float = result(VOLUME, "volume taken")
     chip_width: float = result(LENGTH, "chip, widest")
-    chip_section: float = result(AREA, "chip section, largest")
+    chip_section: float | None = result(AREA, "chip section, largest")
     hit: str = word("hits")
 
 
 @dataclass(frozen=True, kw_only=True)
 class ChipRow:
-    """The chip over one stretch of a pass: its width square to the way, and its section at the feed."""
+    """The chip over one stretch of a pass: its width square to the path, and its section at the feed."""
 
     name: str = word("Pass")
     place: float = result(LENGTH, "from")
     length: float = result(LENGTH, "over")
     width: float = result(LENGTH, "chip width")
-    section: float = result(AREA, "chip section")
+    section: float | None = result(AREA, "chip section")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -84,8 +86,9 @@ class PlaceRow:
     """Where the part differs from the print beside an element."""
 
     element: str = word("Element")
-    what: str = word("is")
-    depth: float = result(LENGTH, "by")
+    what: str = word("Type")
+    depth: float = result(LENGTH, "by", hint="square to the nearest wall")
+    corner: float = result(LENGTH, "to the nearest corner")
     x: float = result(X, "at X")
     z: float = result(Z, "at Z")
 

@@ -8,7 +8,8 @@ from typing import cast
 
 from calc.contour import Point
 from calc.language.messages import Caution, Message
-from calc.language.problems import Fault, Missing
+from calc.language.problems import Fault, Impossible, Missing
+from calc.machining.job import Tool
 from calc.machining.reach.examine import Cutter, cutter_of
 from calc.machining.reach.tool import Cuts, Hold, hold_of, shank_of
 from calc.machining.removal.sweep import Outline
@@ -20,34 +21,44 @@ from calc.tool.insert import Insert, nose_of, read_insert
 
 @dataclass(frozen=True, slots=True)
 class PlanTool:
-    """The nose (mm), the outline that cuts, the edges (None: round), and what speaks against the pair."""
+    """The tool, whether it is a bare nose without an insert, and what speaks against the pair of insert and holder."""
 
-    nose: float
-    outline: Outline
-    edges: Edges | None
-    cautions: tuple[Caution, ...]
+    tool: Tool
+    bare: bool
+    cautions: tuple[Caution, ...] = ()
 
 
 def plan_tool(inputs: ToolInputs, *, along: bool) -> PlanTool:
-    """The tool of the question; `along` is a shank along the axis. Raises `Missing` where it is not told.
+    """The tool of the question; `along` is a shank along the axis. Raises `Missing` and `Impossible` without an insert.
 
-    >>> tool = plan_tool(ToolInputs(insert="DCMT 11T304", holder="SDJCR 2020K11"), along=False)
+    >>> tool = plan_tool(ToolInputs(insert="DCMT 11T304", holder="SDJCR 2020K11"), along=False).tool
     >>> tool.nose, round(tool.edges.high - tool.edges.low, 6)
-    (0.4, 0.959931)
+    (0.4, 1.029744)
     """
+    number = int(inputs.tool_point)
     if not inputs.insert:
-        if inputs.nose_radius is None:
-            text = "Give the insert's designation, or its nose radius."
-            raise Missing(Fault("insert", Message(text)), Fault("nose_radius", Message(text)))
-        return PlanTool(inputs.nose_radius, Outline((Point(0.0, 0.0),), inputs.nose_radius), None, ())
+        return PlanTool(Tool(Outline((Point(0.0, 0.0),), _bare_nose(inputs)), None, number), bare=True)
     insert = read_insert(inputs.insert, "insert")
     holder = read_holder(inputs.holder) if inputs.holder else None
     nose = inputs.nose_radius or nose_of(inputs.insert, "nominal")
-    cutter = _cutter(inputs, insert, holder, nose, along=along)
-    tool = cutter.tool
-    edges = None if tool.low is None or tool.high is None else Edges(tool.low, tool.high)
-    outline = Outline(tool.core, tool.nose, tool.holder)
-    return PlanTool(nose, outline, edges, tuple(_misfits(insert, holder)))
+    held = _cutter(inputs, insert, holder, nose, along=along).tool
+    edges = None if held.low is None or held.high is None else Edges(held.low, held.high).kept_off(_margin(inputs))
+    tool = Tool(Outline(held.core, held.nose, held.holder), edges, number)
+    return PlanTool(tool, bare=False, cautions=tuple(_misfits(insert, holder)))
+
+
+def _bare_nose(inputs: ToolInputs) -> float:
+    """The radius of a round nose alone. Raises `Missing` without it, `Impossible` with an entering angle."""
+    if inputs.nose_radius is None:
+        text = "Give the insert's designation, or its nose radius."
+        raise Missing(Fault("insert", Message(text)), Fault("nose_radius", Message(text)))
+    if inputs.entering_angle is not None:
+        text = (
+            "An entering angle alone does not say where the insert's other edge is: give the insert's designation, "
+            "such as DCMT 11T304, or leave the angle blank for a round insert."
+        )
+        raise Impossible(Fault("entering_angle", Message(text)))
+    return inputs.nose_radius
 
 
 def _cutter(inputs: ToolInputs, insert: Insert, holder: Holder | None, nose: float, *, along: bool) -> Cutter:
@@ -64,6 +75,6 @@ def _misfits(insert: Insert, holder: Holder | None) -> Iterator[Caution]:
         yield from (Caution(message, 3, "holder") for message in misfits(insert, holder))
 
 
-def margin_of(inputs: ToolInputs) -> float:
+def _margin(inputs: ToolInputs) -> float:
     """By how much edges are kept off walls, rad."""
     return USUAL_MARGIN if inputs.margin is None else inputs.margin

@@ -7,8 +7,8 @@ import pytest
 import shapely
 
 from calc.contour import Chain, Line, Point, plane_area
+from calc.machining.job import Move, ToolPass
 from calc.machining.removal.region import Bar, work_of
-from calc.machining.removal.simulating import Move, Simulation, ToolPass, simulate
 from calc.machining.removal.sweep import Outline
 from calc.shapes.chosen import TOOL_SIDE, shape_chain
 from calc.shapes.dish.bowl import DishInputs
@@ -19,6 +19,7 @@ from calc.tool.insert import insert_core
 from calc.tool.insert.tables import shapes
 from calc.tool.nose_path import nose_path
 from calc.tool.nose_shift import led_by_the_print
+from tests.machining.removal.swept_passes import Swept, sweep
 
 ROUND = Outline((Point(0.0, 0.0),), 6.0)
 BAR = Bar(30.0, 1.0, -20.0)
@@ -29,17 +30,17 @@ def along(chain: Chain, nose: float, side: str, name: str = "finish") -> ToolPas
     return ToolPass(name, (Move(way.elements, 0.2),))
 
 
-def seat(*lifts: float) -> Simulation:
+def seat(*lifts: float) -> Swept:
     chain = shape_chain("seat", None)
     work = work_of(BAR.area(), chain, "left")
     passes = [along(chain.shifted(lift, 0.0), 6.0, "left", f"{lift}") for lift in lifts]
-    return simulate(work, ROUND, passes, chain)
+    return sweep(work, ROUND, passes, chain)
 
 
 def test_the_seat_comes_out_and_nothing_is_gouged() -> None:
     found = seat(4.0, 3.0, 2.0, 1.0, 0.0)
-    assert found.proud == ()
-    assert found.gouged == ()
+    assert found.judged.left == ()
+    assert found.judged.too_deep == ()
     assert all(removal.gouged == 0.0 for removal in found.removals)
 
 
@@ -62,7 +63,7 @@ def test_the_uncompensated_seat_is_the_closed_form_profile(number: int) -> None:
     assert profile is not None
     way = led_by_the_print(dish.part(60.0), 6.0, number)
     work = work_of(Bar(30.0, 0.0, -20.0).area(), dish.part(60.0), "left")
-    found = simulate(work, ROUND, [ToolPass("led", (Move(way.elements, 0.2),))], dish.part(60.0))
+    found = sweep(work, ROUND, [ToolPass("led", (Move(way.elements, 0.2),))], dish.part(60.0))
     within = [each for each in profile.profile.elements if each.end.r < 30.0]
     first = within[0].split_at_r(30.0)[-1]
     clipped = Chain((first, *within[1:]))
@@ -78,8 +79,8 @@ def test_a_nose_without_compensation_leaves_on_the_pad_what_the_table_says() -> 
     way = led_by_the_print(chain, 0.4, 3)
     outline = Outline((Point(0.0, 0.0),), 0.4)
     rough = [along(chain.shifted(0.6 * lift, 0.0), 0.4, "left", "rough") for lift in range(10, 0, -1)]
-    found = simulate(work, outline, [*rough, ToolPass("led", (Move(way.elements, 0.1),))], chain)
-    edge = next(place for place in found.proud if place.of == 1)
+    found = sweep(work, outline, [*rough, ToolPass("led", (Move(way.elements, 0.1),))], chain)
+    edge = next(place for place in found.judged.left if place.of == 1)
     assert edge.depth == pytest.approx(0.4 * (2**0.5 - 1), abs=2e-3)
 
 
@@ -89,11 +90,11 @@ def test_corners_keep_what_the_nose_cannot_reach() -> None:
     outline = Outline(insert_core(shapes()["D"], 9.525, 0.8, math.radians(62.5)), 0.8)
     work = work_of(Bar(21.0, 1.0, -120.0).area(), chain, "right", 0.8)
     passes = [along(chain.shifted(0.0, lift), 0.8, "right") for lift in (11.0, 9.0, 7.0, 5.0, 3.0, 1.5, 0.5, 0.0)]
-    found = simulate(work, outline, passes, chain)
+    found = sweep(work, outline, passes, chain)
     gaps = nose_path(chain, 0.8, "right").unreached
-    assert found.over.area == pytest.approx(sum(gap.area or 0.0 for gap in gaps), abs=1e-2)
-    assert [place.of for place in found.proud] == [2, 3, 4, 5]
-    assert found.gouged == ()
+    assert found.judged.over.area == pytest.approx(sum(gap.area or 0.0 for gap in gaps), abs=1e-2)
+    assert [place.of for place in found.judged.left] == [2, 3, 4, 5]
+    assert found.judged.too_deep == ()
 
 
 def test_a_flank_that_is_too_steep_gouges_and_says_how_deep() -> None:
@@ -102,9 +103,9 @@ def test_a_flank_that_is_too_steep_gouges_and_says_how_deep() -> None:
     chain = Chain(tuple(Line(a, b) for a, b in pairwise(corners)))
     outline = Outline(insert_core(shapes()["C"], 12.7, 0.8, math.radians(45.0)), 0.8)
     work = work_of(Bar(22.0, 0.0, -30.0).area(), chain, "right")
-    found = simulate(work, outline, [along(chain, 0.8, "right")], chain)
-    assert found.gouged
-    assert found.gouged[0].depth > 1.0
+    found = sweep(work, outline, [along(chain, 0.8, "right")], chain)
+    assert found.judged.too_deep
+    assert found.judged.too_deep[0].depth > 1.0
     assert found.removals[0].gouged > 1.0
 
 
@@ -112,7 +113,8 @@ def test_a_rapid_through_the_stock_is_told() -> None:
     chain = Chain((Line(Point(5.0, 20.0), Point(-10.0, 20.0)),))
     work = work_of(Bar(25.0, 0.0, -30.0).area(), chain, "right", 1.0)
     way = Line(Point(5.0, 20.8), Point(-5.0, 20.8))
-    found = simulate(work, Outline((Point(0.0, 0.0),), 0.8), [ToolPass("too fast", (Move((way,)),))], chain)
+    too_fast = ToolPass("too fast", (Move((way,), kind="rapid", why="approach"),))
+    found = sweep(work, Outline((Point(0.0, 0.0),), 0.8), [too_fast], chain)
     assert found.removals[0].rapid > 5.0
     assert found.removals[0].chips == ()
 
@@ -122,7 +124,7 @@ def test_the_chip_of_a_straight_cut_is_depth_times_feed() -> None:
     work = work_of(Bar(21.0, 0.0, -30.0).area(), chain, "right", 1.0)
     outline = Outline(insert_core(shapes()["C"], 12.7, 0.8, math.radians(45.0)), 0.8)
     way = (Line(Point(3.0, 20.8), Point(-2.0, 20.8)), Line(Point(-2.0, 20.8), Point(-6.0, 20.8)))  # two stretches
-    found = simulate(work, outline, [ToolPass("cut", (Move(way, 0.25),))], chain)
+    found = sweep(work, outline, [ToolPass("cut", (Move(way, 0.25),))], chain)
     last = found.removals[0].chips[-1]
     assert last.width == pytest.approx(1.0, abs=1e-3)
     assert last.section == pytest.approx(0.25, abs=1e-3)
@@ -133,7 +135,7 @@ def test_a_long_cut_is_told_in_stretches_that_add_up() -> None:
     chain = Chain((Line(Point(5.0, 20.0), Point(-30.0, 20.0)),))
     work = work_of(Bar(21.0, 0.0, -50.0).area(), chain, "right", 1.0)
     way = (Line(Point(3.0, 20.8), Point(-29.0, 20.8)),)
-    (removal,) = simulate(work, Outline((Point(0.0, 0.0),), 0.8), [ToolPass("cut", (Move(way, 0.2),))], chain).removals
+    (removal,) = sweep(work, Outline((Point(0.0, 0.0),), 0.8), [ToolPass("cut", (Move(way, 0.2),))], chain).removals
     assert len(removal.chips) == 4
     assert sum(chip.width * chip.length for chip in removal.chips) == pytest.approx(removal.area, abs=1e-6)
     assert [chip.place for chip in removal.chips] == [0.0, 8.0, 16.0, 24.0]
@@ -143,7 +145,7 @@ def test_the_holder_that_hits_what_is_left_is_told() -> None:
     chain = Chain((Line(Point(5.0, 20.0), Point(-10.0, 20.0)),))
     block = (Point(-3.0, -1.0), Point(3.0, -1.0), Point(3.0, 3.0), Point(-3.0, 3.0))
     work = work_of(Bar(25.0, 0.0, -30.0).area(), chain, "right", 1.0)
-    found = simulate(work, Outline((Point(0.0, 0.0),), 0.8, (block,)), [along(chain, 0.8, "right")], chain)
+    found = sweep(work, Outline((Point(0.0, 0.0),), 0.8, (block,)), [along(chain, 0.8, "right")], chain)
     assert found.removals[0].holder > 1.0
 
 

@@ -1,31 +1,36 @@
-"""The passes as pictures: what is left of the stock after each, the tool and its way."""
+"""The passes as pictures: what is left of the stock after each, the tool and its path."""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 from calc.answer.drawing import Picture
 from calc.contour import Chain, Line, Point
 from calc.language.messages import Message, Quantity
 from calc.language.quantities import AREA, VOLUME
+from calc.machining.machine import Done
 from calc.machining.removal.polygons import Area, Places, rings
-from calc.machining.removal.simulating import Removal, Simulation
 from calc.machining.removal.sweep import Outline
+from calc.machining.removal.taking import Removal
 
 COARSE = 0.01
 """mm: how far a pictured outline may be from the true one."""
 
 
-def pictures_of(found: Simulation, outline: Outline, chain: Chain) -> tuple[Picture, ...]:
-    """One picture of the stock, one for each pass, and a last one of what differs from the print."""
+def pictures(done: Sequence[Done]) -> tuple[Picture, ...]:
+    """One picture of the stock, one for each pass of operations, and a last one of what differs from the print."""
+    chain, judged = done[-1].part.chain, done[-1].judged
+    wrong = (*_rings(judged.over), *_rings(judged.under)) if judged.left or judged.too_deep else ()
+    return (
+        Picture("the stock", _rings(done[0].regions.stock), chain),
+        *(_step(each, one.operation.tool.outline, chain) for one in done for each in one.removals),
+        Picture("the end", _rings(done[-1].after.whole), chain, wrong=wrong),
+    )
+
+
+def _step(removal: Removal, outline: Outline, chain: Chain) -> Picture:
     insert = tuple(Point(float(place.real), float(place.imag)) for place in outline.rim)
-    first = Picture("the stock", _rings(found.work.stock), chain)
-    steps = [_step(removal, insert, outline, chain) for removal in found.removals]
-    wrong = (*_rings(found.over), *_rings(found.under)) if found.proud or found.gouged else ()
-    last = Picture("the end", _rings(found.left), chain, wrong=wrong)
-    return (first, *steps, last)
-
-
-def _step(removal: Removal, insert: tuple[Point, ...], outline: Outline, chain: Chain) -> Picture:
-    fed = tuple(Chain(move.elements) for move in removal.tool_pass.moves if move.feed is not None)
+    fed = tuple(Chain(move.elements) for move in removal.tool_pass.moves if move.kind == "feed")
     values = {"area": Quantity(removal.area, AREA), "volume": Quantity(removal.volume, VOLUME)}
     return Picture(
         removal.name,

@@ -1,0 +1,274 @@
+"""An operation on the stock that it finds: the moves of the tool, proved by the sweep, and what they leave."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from calc.contour import Arc, ContourError, Element, Point, Turn
+from calc.machining.job import Contour, Move, Operation, Setup, ToolPass
+from calc.machining.passes import Piece
+from calc.machining.removal.judging import Judged, judge, without_slivers
+from calc.machining.removal.region import Regions, in_front_of, work_of
+from calc.machining.removal.stock import Stock, spread, stock_of
+from calc.machining.removal.taking import SLIVER, THINNEST, Removal, Taking, guard_of
+from calc.machining.roughing.allowance import kept
+from calc.machining.roughing.levels import Keeping
+from calc.machining.roughing.planning import (
+    Leading,
+    Planned,
+    Work,
+    by_levels,
+    facing,
+    finish_face,
+    finishing,
+    front_of,
+    in_cutting_direction,
+    parallels,
+)
+from calc.machining.roughing.reachable import Reachable, reachable
+from calc.machining.routing import Router, centre_of, home_of
+from calc.tool.nose_path.distances import Distances
+
+SAME = 1e-9
+"""mm: places nearer than this are one."""
+
+CORNERS = 12
+"""About how many corners a stock comes to have for each element of the contour."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A pass as it was planned, and what it did."""
+
+    planned: Planned
+    removal: Removal
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """Contact and nose centre along all that is fed up to the end of the cut, for time and force."""
+        first = self.planned.pieces[0]
+        lead = next(move for move in self.removal.tool_pass.moves if move.kind == "feed")
+        if lead.elements[0] == first.centre:
+            return self.planned.pieces
+        return (_leading_in(lead, first), *self.planned.pieces)
+
+
+def _leading_in(lead: Move, first: Piece) -> Piece:
+    """The way in: what is touched first, moved back as the nose's centre is."""
+    line = lead.elements[0]
+    contact = first.contact if isinstance(first.contact, Point) else first.contact.start
+    offset = line.end.to(contact)
+    return Piece(line.shifted(offset.z, offset.r), line, lead.feed or first.feed, in_air=lead.why == "approach")
+
+
+@dataclass(frozen=True)
+class Done:
+    """What an operation did: its passes in order, the stock after it, and passes that no free way leads to.
+
+    `regions` are the stock before, the finished part and what is between; `reach` is what the tool's edges get at.
+    """
+
+    operation: Operation
+    part: Contour
+    regions: Regions
+    reach: Reachable
+    made: tuple[Made, ...]
+    after: Stock
+    dropped: tuple[str, ...] = ()
+
+    @property
+    def moves(self) -> tuple[Move, ...]:
+        """All moves in order, each from where the one before ends."""
+        return tuple(move for each in self.made for move in each.removal.tool_pass.moves)
+
+    @property
+    def removals(self) -> tuple[Removal, ...]:
+        """What each pass took."""
+        return tuple(each.removal for each in self.made)
+
+    @property
+    def hits(self) -> tuple[Removal, ...]:
+        """The passes in which the part, or stock at a rapid move or by the holder, is hit; none as it should be."""
+        return tuple(removal for removal in self.removals if removal.hits)
+
+    @cached_property
+    def judged(self) -> Judged:
+        """What is left on the part and what was cut too deep, against the print."""
+        path = [element for each in self.made if each.planned.kind == "finish" for element in _centres(each.planned)]
+        return judge(self.regions, self.after.whole, self.part.chain, self.operation.tool.nose, path)
+
+
+def _centres(planned: Planned) -> list[Element]:
+    return [centre_of(planned, index) for index in range(len(planned.pieces))]
+
+
+def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | None = None) -> Done:
+    """Run an operation on a stock: passes that leave the part's contour, each reached and left through air.
+
+    A pass to which no free way leads is left out and named in `dropped`. Raises `Impossible` for a contour that cannot
+    be turned so or a nose that touches nothing, `OutOfRange` for too many passes.
+
+    >>> from calc.contour import Chain, Line
+    >>> from calc.machining.job import Cut, Tool
+    >>> from calc.machining.removal.region import Bar
+    >>> from calc.machining.removal.sweep import Outline
+    >>> corners = [Point(0.0, 0.0), Point(0.0, 6.0), Point(-3.0, 6.0), Point(-3.0, 9.0)]
+    >>> part = Contour(Chain(tuple(Line(a, b) for a, b in zip(corners, corners[1:]))), "right")
+    >>> tool = Tool(Outline((Point(0.0, 0.0),), 1.2))
+    >>> face = Operation(tool, Cut(depth=1.0, feed=0.2, along_z=0.1), "face")
+    >>> rough = Operation(tool, Cut(depth=2.0, feed=0.2, along_z=0.1, along_x=0.2), "rough along z")
+    >>> finish = Operation(tool, Cut(feed=0.1), "finish")
+    >>> stock, done = stock_of(Bar(9.0, 1.0, -8.0).area()), []
+    >>> for operation in (face, rough, finish):
+    ...     done.append(machine(operation, stock, part))
+    ...     stock = done[-1].after
+    >>> [each.removal.name for one in done for each in one.made]
+    ['face 1', 'rough 1', 'rough 2', 'along the allowance 1', 'finish face', 'finish']
+    >>> [one.hits for one in done], round(stock.area, 2), done[-1].judged.too_deep
+    ([(), (), ()], 63.31, ())
+    """
+    setup = setup or Setup()
+    part = Contour(*in_cutting_direction(part.chain, part.side, operation.where), part.faced)
+    outline, faced = operation.tool.outline, operation.where != "bore" and part.faced
+    regions = work_of(before.whole, part.chain, part.side, outline.nose, faced=faced)
+    corners = CORNERS * len(part.chain)
+    stock, guard = spread(before, corners), guard_of(regions.finished, corners)
+    reach, leading = reachable(part.chain, part.side, operation.tool.edges), _leading(operation, setup or Setup())
+    work = _work(operation, before, Contour(reach.chain, part.side, faced), regions)
+    home = home_of(before.bounds, operation.where, leading, outline)
+    run = _Run(Router(home, operation.where, leading, outline, guard), Taking(outline, guard), stock)
+    for planned in _planned(operation, work, leading, stock):
+        run.make(planned)
+    run.go_home()
+    return Done(operation, part, regions, reach, tuple(run.made), run.stock, tuple(run.dropped))
+
+
+def _work(operation: Operation, before: Stock, part: Contour, regions: Regions) -> Work:
+    """What there is to plan on: the stock down to the allowances."""
+    cut, corners = operation.cut, CORNERS * len(part.chain)
+    with_rest = kept(part.chain, part.side, cut.along_z, cut.along_x)
+    to_take = regions.to_remove
+    if with_rest is not None and with_rest is not part.chain:
+        to_take = work_of(to_take, with_rest, part.side, operation.tool.nose, faced=part.faced).to_remove
+    spread_out = stock_of(without_slivers(to_take), corners)
+    return Work(part.chain, with_rest, part.side, operation.where, spread_out, _reach(before))
+
+
+def _reach(stock: Stock) -> float:
+    return max(map(abs, stock.bounds))
+
+
+def _leading(operation: Operation, setup: Setup) -> Leading:
+    cut = operation.cut
+    keeping = Keeping(cut.along_z, cut.along_x)
+    nose = operation.tool.nose
+    return Leading(nose, cut.depth or setup.lift, cut.feed, keeping, setup.run_in, setup.lift, cut.split)
+
+
+def _planned(operation: Operation, work: Work, leading: Leading, stock: Stock) -> Iterator[Planned]:
+    if operation.strategy == "face":
+        yield from _faced(work, leading, stock)
+    elif operation.strategy == "finish":
+        yield from _finished(work, leading, stock)
+    elif operation.strategy == "rough along the contour":
+        yield from parallels(work, leading)
+    else:
+        yield from by_levels(work, leading, "z" if operation.strategy == "rough along z" else "x")
+
+
+def _faced(work: Work, leading: Leading, stock: Stock) -> Iterator[Planned]:
+    face = work.chain.bounds.z_max + leading.keeping.along_z
+    front = in_front_of(stock, face)
+    if front is not None:
+        yield from facing(front, face, leading, "face")
+
+
+def _finished(work: Work, leading: Leading, stock: Stock) -> Iterator[Planned]:
+    """The contour, its face first and inward where it has one in front."""
+    face = front_of(work.chain, work.where)
+    front = None if face is None else in_front_of(stock, face.start.z)
+    if face is not None and front is not None:
+        yield finish_face(face, front[3], leading)
+    yield from finishing(work.chain, work.side, leading, after=face)
+
+
+class _Run:
+    """The passes one after the other, each on the stock that the one before has left."""
+
+    def __init__(self, router: Router, taking: Taking, stock: Stock) -> None:
+        self.router, self.taking, self.stock = router, taking, stock
+        self.made: list[Made] = []
+        self.dropped: list[str] = []
+
+    def make(self, planned: Planned) -> None:
+        """Lead to the pass, cut, lead off; a pass that would take nothing is left out unless it finishes."""
+        moves = self.router.way_in(planned, self.stock)
+        if moves is None:
+            self.dropped.append(planned.name)
+            return
+        moves += _cuts(planned)
+        removal = self.taking.take(self.stock, ToolPass(planned.name, tuple(moves)), _contacts(planned))
+        if planned.kind != "finish" and removal.area <= SLIVER + THINNEST * sum(move.length for move in moves):
+            return
+        moves += self.router.way_off(planned, moves, removal.stock)
+        self.stock = removal.stock
+        self.made.append(Made(planned, replace(removal, tool_pass=ToolPass(planned.name, tuple(moves)))))
+
+    def go_home(self) -> None:
+        """The return of the last pass."""
+        back = self.router.way_home(self.stock) if self.made else None
+        if back:
+            last = self.made[-1].removal
+            led = ToolPass(last.name, (*last.tool_pass.moves, *back))
+            self.made[-1] = replace(self.made[-1], removal=replace(last, tool_pass=led))
+
+
+def _cuts(planned: Planned) -> list[Move]:
+    """The pieces as moves, those with one feed together."""
+    moves: list[Move] = []
+    for index, piece in enumerate(planned.pieces):
+        feed = None if planned.feed is None else piece.feed
+        centre = centre_of(planned, index)
+        if moves and moves[-1].feed == feed:
+            moves[-1] = replace(moves[-1], elements=(*moves[-1].elements, centre))
+        else:
+            moves.append(Move((centre,), feed))
+    return moves
+
+
+def _contacts(planned: Planned) -> Distances | None:
+    """What the nose touches along a pass, and its arcs in inside corners and at the end, for the depth of the cut."""
+    touched: list[Element] = []
+    for index, piece in enumerate(planned.pieces):
+        contact = piece.contact
+        if isinstance(contact, Point):
+            continue
+        if touched and touched[-1].end.distance_to(contact.start) > SAME:
+            joint = centre_of(planned, index).start
+            turn = joint.to(touched[-1].end).cross(joint.to(contact.start))
+            touched += _rounding(touched[-1].end, contact.start, joint, "ccw" if turn > 0.0 else "cw")
+        touched.append(contact)
+    for index, way in ((0, -1.0), (-1, 1.0)):
+        touched += _rounded_end(planned, index, way)
+    return Distances(touched) if touched else None
+
+
+def _rounded_end(planned: Planned, index: int, way: float) -> list[Element]:
+    """The nose's arc ahead of where a pass ends, or behind where it begins (`way` -1)."""
+    contact, centre = planned.pieces[index].contact, centre_of(planned, index)
+    if isinstance(contact, Point):
+        return []
+    here, touched = (centre.end, contact.end) if way > 0.0 else (centre.start, contact.start)
+    ahead = centre.tangent_at(centre.length if way > 0.0 else 0.0).times(way * here.distance_to(touched))
+    turn = here.to(touched).cross(ahead)
+    return _rounding(touched, here.moved(ahead), here, "ccw" if turn > 0.0 else "cw")
+
+
+def _rounding(start: Point, end: Point, joint: Point, turn: Turn) -> list[Element]:
+    """The nose's arc about a joint of its path; none where the two places are not as far from it."""
+    try:
+        return [Arc(start, end, joint, turn)]
+    except ContourError:
+        return []

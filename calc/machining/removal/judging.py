@@ -1,0 +1,161 @@
+"""The part against the print: what is left on it and what was cut too deep, the worst place beside each element."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calc.contour import Chain, Element, Point
+from calc.machining.removal.polygons import FINE, Area, Places, disc, only_areas, parts_of, polygon
+from calc.machining.removal.region import ON_AXIS, Regions
+from calc.machining.removal.taking import SLIVER
+from calc.tool.nose_path.distances import Distances
+
+END_SHARE = 1.5
+"""Around the ends of a contour that are off the axis so many nose radii are not judged: the tool comes and goes."""
+
+BEYOND = 1e-6
+"""mm: a place that is as near to an end of the contour as to the contour lies beyond it."""
+
+THIN = 4e-4
+"""mm: half of how thick a rest must be to count."""
+
+LEFT_FROM = 2e-3
+"""mm: what is left counts from here on."""
+
+DEEP_FROM = 9e-4
+"""mm: what is cut too deep counts from here on; chords of arcs make half of it at most."""
+
+DENSE = 32
+"""Places along each edge of what is left, among which the worst is looked for; then `DENSE` about the worst."""
+
+TIED = 1e-6
+"""mm: depths that differ by less than this tie, and the first along the contour is named."""
+
+
+class Nose(NamedTuple):
+    """The nose that came last over the contour: its radius (mm) and its centre's path."""
+
+    radius: float
+    path: Sequence[Element]
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where too much or too little is left beside the element `of` of the contour: the worst spot, its distance (mm).
+
+    `corner` is the distance from there to the nearest joint of the contour: in a sharp inside corner, what the nose
+    leaves measured to the corner itself.
+    """
+
+    of: int
+    spot: Point
+    depth: float
+    corner: float
+
+
+@dataclass(frozen=True)
+class Judged:
+    """What differs from the print: the worst place beside each element that has one, and the whole areas (mm2)."""
+
+    left: tuple[Place, ...] = field(default=())
+    too_deep: tuple[Place, ...] = field(default=())
+    over: Area = None
+    under: Area = None
+
+
+def judge(work: Regions, left: Area, chain: Chain, nose: float, path: Sequence[Element] = ()) -> Judged:
+    """Hold what is left of the stock to the print; `path` is that of the centre of the nose that came last.
+
+    Depths are square to the nearest wall. Source: largest distance from the contour over the outline of what is left.
+    """
+    over, under = only_areas(left.intersection(work.to_remove)), only_areas(work.finished.difference(left))
+    ends = [end for end in (chain.start, chain.end) if end.r > ON_AXIS]
+    for end in ends:
+        aside = polygon(disc(complex(*end), END_SHARE * nose))
+        over, under = over.difference(aside), under.difference(aside)
+    over, under = without_slivers(over), without_slivers(under)
+    worst = _Worst(chain, ends, Nose(nose, path))
+    return Judged(tuple(worst.places(over, LEFT_FROM)), tuple(worst.places(under, DEEP_FROM)), over, under)
+
+
+def worst_of(places: Sequence[Place]) -> Place | None:
+    """The worst place, of several that tie the first along the contour; None of none.
+
+    >>> a, b = Place(0, Point(0.0, 2.0), 0.1, 0.2), Place(1, Point(0.0, 2.0), 0.1 + 1e-12, 0.2)
+    >>> worst_of([a, b]).of
+    0
+    """
+    most = max((place.depth for place in places), default=0.0)
+    return next((place for place in places if place.depth >= most - TIED), None)
+
+
+def without_slivers(area: Area) -> Area:
+    """The area without what is thinner than chords for arcs may leave beside a surface."""
+    return area if area.is_empty else area.buffer(-THIN, join_style="mitre").buffer(THIN, join_style="mitre")
+
+
+class _Worst:
+    def __init__(self, chain: Chain, ends: Sequence[Point], nose: Nose) -> None:
+        self.distances = Distances(chain.elements)
+        self.ends = np.array([complex(*end) for end in ends])
+        self.joints = np.array([complex(*element.start) for element in chain] + [complex(*chain.end)])
+        self.nose = nose
+        self.path = Distances(nose.path) if nose.path else None
+
+    def places(self, area: Area, least: float) -> Iterator[Place]:
+        """Element by element, where the area is farthest off the print by `least` (mm) or more."""
+        worst: dict[int, Place] = {}
+        for part in parts_of(area):
+            if part.area <= SLIVER:
+                continue
+            for of, spot, depth in self._worst_of(part):
+                if depth > max(least, worst[of].depth + TIED if of in worst else 0.0):
+                    corner = float(np.abs(self.joints - spot).min())
+                    worst[of] = Place(of, Point(spot.real, spot.imag), depth, corner)
+        return iter(sorted(worst.values(), key=lambda place: place.of))
+
+    def _worst_of(self, part: Area) -> Iterator[tuple[int, complex, float]]:
+        """Beside each element the worst place on the outline of a part: sampled along its edges, then refined."""
+        rows = np.asarray(part.exterior.coords)
+        ring = rows[:, 0] + 1j * rows[:, 1]
+        starts, steps = ring[:-1], np.diff(ring)
+        share = np.linspace(0.0, 1.0, DENSE, endpoint=False)
+        depth, of = self._off(np.asarray(starts[:, None] + steps[:, None] * share, dtype=complex))
+        for element in np.unique(of):
+            here = np.where(of == element, depth, -1.0)
+            edge, number = np.unravel_index(int(here.argmax()), here.shape)
+            yield (int(element), *self._refined(starts[edge], steps[edge], float(share[number]), int(element)))
+
+    def _refined(self, start: complex, step: complex, share: float, element: int) -> tuple[complex, float]:
+        width = 1.0 / DENSE
+        for _ in range(4):
+            near = np.clip(np.linspace(share - width, share + width, 2 * DENSE + 1), 0.0, 1.0)
+            depth, of = self._off(np.asarray(start + step * near, dtype=complex))
+            share = float(near[int(np.where(of == element, depth, -1.0).argmax())])
+            width /= DENSE
+        spot = self._on_the_nose(complex(start + step * share))
+        return spot, float(self._off(np.array([spot]))[0][0])
+
+    def _off(self, places: Places) -> tuple[NDArray[np.float64], NDArray[np.intp]]:
+        """How far places are off the print, 0 beyond its ends, and the element they are nearest to."""
+        flat = places.ravel()
+        depth, of = self.distances.nearest_with_index_at(flat)
+        if len(self.ends):
+            from_end = np.abs(flat[:, None] - self.ends).min(axis=1)
+            depth = np.where(from_end <= depth + BEYOND, 0.0, depth)
+        return depth.reshape(places.shape), of.reshape(places.shape)
+
+    def _on_the_nose(self, spot: complex) -> complex:
+        """A spot on a chord of what the nose has left, moved onto its arc."""
+        if self.path is None:
+            return spot
+        away, of = self.path.nearest_with_index_at(np.array([spot]))
+        if abs(float(away[0]) - self.nose.radius) > 2.0 * FINE:
+            return spot
+        near = complex(*self.nose.path[int(of[0])].nearest(Point(spot.real, spot.imag)))
+        return near + (spot - near) / abs(spot - near) * self.nose.radius

@@ -1,0 +1,123 @@
+"""The stock in slabs along Z, so that a cut is worked out only where it is and costs the same in a long part."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+
+import numpy as np
+
+from calc.machining.removal.polygons import Area, only_areas, united, volume
+
+FEW = 24
+"""Up to so many corners an area stays in one slab; more are shared out, about so many to each."""
+
+MOST_SLABS = 96
+
+
+@dataclass(frozen=True)
+class Stock:
+    """An area of the half plane (z, r), mm, cut into slabs between the `edges` along Z. Never changed: cuts give new
+    ones.
+    """
+
+    edges: tuple[float, ...]
+    slabs: tuple[Area, ...]
+
+    @cached_property
+    def whole(self) -> Area:
+        """The area in one."""
+        return united(self.slabs) if len(self.slabs) > 1 else self.slabs[0]
+
+    @property
+    def area(self) -> float:
+        """The area, mm2."""
+        return float(sum(slab.area for slab in self.slabs))
+
+    @property
+    def volume(self) -> float:
+        """What the area makes about the axis, mm3."""
+        return sum(volume(slab) for slab in self.slabs)
+
+    @cached_property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Least z, least r, greatest z, greatest r (mm), of an empty stock all 0."""
+        filled = [slab.bounds for slab in self.slabs if not slab.is_empty]
+        if not filled:
+            return 0.0, 0.0, 0.0, 0.0
+        rows = np.array(filled)
+        low, high = rows.min(axis=0), rows.max(axis=0)
+        return float(low[0]), float(low[1]), float(high[2]), float(high[3])
+
+    def common(self, area: Area) -> list[Area]:
+        """What the stock has in common with an area, slab by slab.
+
+        >>> import shapely
+        >>> stock = stock_of(shapely.box(-10.0, 0.0, 0.0, 5.0))
+        >>> [part.area for part in stock.common(shapely.box(-2.0, 4.0, 1.0, 9.0))]
+        [2.0]
+        """
+        found = [self.slabs[index].intersection(area) for index in self._near(area)]
+        return [part for part in found if part.area > 0.0]
+
+    def meets(self, area: Area) -> bool:
+        """Whether the stock touches an area or has something in common with it."""
+        return any(self.slabs[index].intersects(area) for index in self._near(area))
+
+    def less(self, area: Area) -> Stock:
+        """The stock without an area.
+
+        >>> import shapely
+        >>> stock_of(shapely.box(-10.0, 0.0, 0.0, 5.0)).less(shapely.box(-2.0, 4.0, 1.0, 9.0)).area
+        48.0
+        """
+        slabs = list(self.slabs)
+        for index in self._near(area):
+            slabs[index] = only_areas(slabs[index].difference(area))
+        return Stock(self.edges, tuple(slabs))
+
+    def _near(self, area: Area) -> list[int]:
+        if area.is_empty:
+            return []
+        z_low, r_low, z_high, r_high = area.bounds
+        near = []
+        for index in range(bisect_left(self.edges, z_low), bisect_right(self.edges, z_high) + 1):
+            slab = self.slabs[index]
+            if not slab.is_empty:
+                box = slab.bounds
+                if box[0] <= z_high and box[2] >= z_low and box[1] <= r_high and box[3] >= r_low:
+                    near.append(index)
+        return near
+
+
+def stock_of(area: Area, corners: int = 0) -> Stock:
+    """An area as a stock; `corners` is how many it will come to have, if more than now.
+
+    >>> import shapely
+    >>> bar = shapely.box(-10.0, 0.0, 0.0, 5.0)
+    >>> len(stock_of(bar).slabs), len(stock_of(bar, 99).slabs)
+    (1, 4)
+    """
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    count = min(max(corners, shapely.get_num_coordinates(area)) // FEW, MOST_SLABS)
+    if count < 2:
+        return Stock((), (area,))
+    z_low, r_low, z_high, r_high = area.bounds
+    cuts = np.linspace(z_low, z_high, count + 1)
+    return Stock(tuple(cuts[1:-1].tolist()), tuple(_slabs(area, cuts.tolist(), r_low - 1.0, r_high + 1.0)))
+
+
+def spread(stock: Stock, corners: int) -> Stock:
+    """A stock shared out into slabs for the `corners` that it will come to have, if it is not yet."""
+    return stock_of(stock.whole, corners) if len(stock.slabs) == 1 else stock
+
+
+def _slabs(area: Area, cuts: Sequence[float], r_low: float, r_high: float) -> list[Area]:
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    ends = [cuts[0] - 1.0, *cuts[1:-1], cuts[-1] + 1.0]
+    return [only_areas(area.intersection(shapely.box(low, r_low, high, r_high))) for low, high in pairwise(ends)]

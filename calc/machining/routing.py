@@ -1,0 +1,210 @@
+"""How the tool comes and goes: rapid moves, ways in and ways out that the sweep has proved to be in air.
+
+Rapid moves run along X or along Z, one axis at a time: what two axes do at once differs between controls. Insert and
+holder are both looked at, on both sides of the axis.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from calc.contour import Element, Line, Point, Vector
+from calc.machining.job import Move, Where, Why
+from calc.machining.removal.polygons import Area, Places, hull
+from calc.machining.removal.stock import Stock
+from calc.machining.removal.sweep import Outline, bodies, folded
+from calc.machining.roughing.planning import PLUNGE_SHARE, Leading, Planned
+
+CLEAR = 0.1
+"""mm: rapid moves keep so far off the stock where there is room."""
+
+TOUCHING = 5e-4
+"""mm: a tool that comes off a surface or goes along it is taken for so much smaller, so that it touches nothing."""
+
+LONGER = 1.6
+"""A way in that is not in air is tried longer by this factor, so many times."""
+
+TRIES = 12
+
+SAME = 1e-9
+"""mm: places nearer than this are one."""
+
+ACROSS = 0.5
+"""A way in whose direction has more than this share across the surface is a plunge."""
+
+
+@dataclass(frozen=True)
+class Air:
+    """The stock of a moment, and the tool that is to move through what is free of it."""
+
+    stock: Stock
+    outline: Outline
+
+    def free(self, line: Line, clear: float = -TOUCHING) -> bool:
+        """Whether the whole tool goes along a line without touching stock, with `clear` (mm) to spare.
+
+        >>> import shapely
+        >>> from calc.machining.removal.stock import stock_of
+        >>> air = Air(stock_of(shapely.box(-9.0, 0.0, 0.0, 5.0)), Outline((Point(0.0, 0.0),), 0.8))
+        >>> air.free(Line(Point(2.0, 6.0), Point(-5.0, 6.0))), air.free(Line(Point(2.0, 5.7), Point(-5.0, 5.7)))
+        (True, False)
+        """
+        ends = np.array([complex(*line.start), complex(*line.end)])
+        z_low, _, z_high, r_high = self.stock.bounds
+        for body in bodies(self.outline, clear):
+            places = np.concatenate([body + ends[0], body + ends[1]])
+            low, high = complex(places.real.min(), places.imag.min()), complex(places.real.max(), places.imag.max())
+            apart = low.real > z_high or high.real < z_low or low.imag > r_high or high.imag < -r_high
+            if not apart and self.stock.meets(folded(hull(places))):
+                return False
+        return True
+
+    def free_at(self, place: Point, clear: float = -TOUCHING) -> bool:
+        """The same where the tool stands still."""
+        return self.free(Line(place, place.shifted(SAME, 0.0)), clear)
+
+
+def home_of(bounds: tuple[float, float, float, float], where: Where, leading: Leading, outline: Outline) -> Point:
+    """Where the tool may wait: clear in front of the stock's `bounds` (mm) and, but for a bore, outside of them."""
+    _, r_low, z_high, r_high = bounds
+    around = bodies(outline, 0.0)
+    behind = max(leading.nose, *(-float(body.real.min()) for body in around))
+    below = max(leading.nose, *(-float(body.imag.min()) for body in around))
+    front = z_high + leading.before + behind
+    return Point(front, max(r_low - leading.nose, 0.0) if where == "bore" else r_high + leading.before + below)
+
+
+class Router:
+    """Leads a tool from pass to pass through what is free, from where it waits and back."""
+
+    def __init__(self, home: Point, where: Where, leading: Leading, outline: Outline, guard: Stock) -> None:
+        self.home, self.where, self.leading = home, where, leading
+        self.outline = outline
+        self.guard = guard
+        self._here = home
+        self._retrace: tuple[Element, ...] = ()
+        self._feed: float | None = None
+
+    def way_in(self, planned: Planned, stock: Stock) -> list[Move] | None:
+        """Moves from where the tool stands to where the pass begins to cut; None where there is no way."""
+        air = Air(stock, self.outline)
+        for lead in self._leads(planned, air):
+            start = lead.start if lead else centre_of(planned, 0).start
+            rapids = self._rapids(start, air)
+            if rapids is not None:
+                return [*rapids, *self._lead_moves(planned, lead, air)]
+        return None
+
+    def way_off(self, planned: Planned, moves: Sequence[Move], stock: Stock) -> list[Move]:
+        """The way off the surface after the `moves` of a pass: the first free one, else back along the pass."""
+        led = [element for move in moves if move.kind == "feed" for element in move.elements]
+        back = tuple(element.reversed() for element in reversed(led))
+        last, air, self._feed = led[-1], Air(stock, self.outline), planned.feed
+        for way in self._ways_off(planned, last):
+            line = Line(last.end, last.end.moved(way, self.leading.lift))
+            if air.free(line):
+                self._here, self._retrace = line.end, (line.reversed(), *back)
+                return [Move((line,), planned.feed, "feed", "retract")]
+        self._here, self._retrace = back[-1].end, ()
+        return [Move(back, planned.feed, "feed", "retract")]
+
+    def way_home(self, stock: Stock) -> list[Move] | None:
+        """Moves back to where the tool waits; None where there is no way."""
+        return self._rapids(self.home, Air(stock, self.outline), "return")
+
+    def _rapids(self, end: Point, air: Air, why: Why = "approach") -> list[Move] | None:
+        direct = self._route(self._here, end, air)
+        if direct is not None:
+            return [Move(tuple(direct), None, "rapid", why)] if direct else []
+        if not self._retrace:
+            return None
+        onward = self._route(self._retrace[-1].end, end, air)
+        if onward is None:
+            return None
+        back = Move(self._retrace, self._feed, "feed", "retract")
+        return [back, Move(tuple(onward), None, "rapid", why)] if onward else [back]
+
+    def _route(self, a: Point, b: Point, air: Air) -> list[Line] | None:
+        for clear in (CLEAR, -TOUCHING):
+            for corners in _corners(a, b, self.home, self.where):
+                lines = [Line(p, q) for p, q in pairwise(corners) if p.distance_to(q) > SAME]
+                if all(air.free(line, clear) for line in lines):
+                    return lines
+        return None
+
+    def _leads(self, planned: Planned, air: Air) -> Iterator[Line | None]:
+        """Straight ways onto the first element, each from where it is in air; None where that begins in air itself."""
+        first = centre_of(planned, 0)
+        if planned.opens and air.free_at(first.start, CLEAR):
+            yield None
+        for away, least in self._ways_to_lead(planned, first):
+            leads = (Line(first.start.moved(away, least * LONGER**tried), first.start) for tried in range(TRIES))
+            in_air = (lead for lead in leads if lead.start.r >= 0.0 and air.free_at(lead.start, CLEAR))
+            lead = next(in_air, None)
+            if lead is not None and not self._gouges(lead):
+                yield lead
+
+    def _ways_to_lead(self, planned: Planned, first: Element) -> Iterator[tuple[Vector, float]]:
+        """Directions to lead in from, and the least length (mm): along the element, off the surface, along the axes."""
+        led = self.leading
+        if led.before > 0.0:
+            yield first.tangent_at(0.0).times(-1.0), led.before
+        yield planned.away, led.depth + led.lift
+        yield Vector(0.0, -1.0 if self.where == "bore" else 1.0), led.depth + led.lift
+        yield Vector(1.0, 0.0), led.before + led.lift
+
+    def _gouges(self, line: Line) -> bool:
+        body = bodies(self.outline, 0.0)[0]
+        return self.guard.meets(folded(swept_body(body, line)))
+
+    def _lead_moves(self, planned: Planned, lead: Line | None, air: Air) -> list[Move]:
+        """The way in as an approach in air, or as a plunge that cuts, at less feed."""
+        if lead is None:
+            return []
+        if air.free(lead):
+            return [Move((lead,), planned.feed, "feed", "approach")]
+        plunges = abs(lead.direction.dot(planned.away)) > ACROSS
+        feed = planned.feed * PLUNGE_SHARE if planned.feed is not None and plunges else planned.feed
+        return [Move((lead,), feed, "feed", "cut")]
+
+    def _ways_off(self, planned: Planned, last: Element) -> Iterator[Vector]:
+        """Directions off the end of a pass: away from the surface and a little back, or along an axis."""
+        ahead = last.tangent_at(last.length)
+        on_left = centre_of(planned, 0).tangent_at(0.0).left().dot(planned.away) > 0.0
+        normal = ahead.left() if on_left else ahead.left().times(-1.0)
+        if last.end.r <= self.leading.nose:
+            yield Vector(1.0, 0.0)
+        yield Vector(normal.z - ahead.z, normal.r - ahead.r)
+        yield normal
+        yield Vector(0.0, -1.0 if self.where == "bore" else 1.0)
+        yield Vector(1.0, 0.0)
+
+
+def swept_body(body: Places, line: Line) -> Area:
+    """What a convex body passes over along a line."""
+    return hull(np.concatenate([body + complex(*line.start), body + complex(*line.end)]))
+
+
+def centre_of(planned: Planned, index: int) -> Element:
+    """The nose centre's path along the piece `index` of a pass. Raises `ValueError` for a pass without a nose."""
+    centre = planned.pieces[index].centre
+    if centre is None:
+        raise ValueError("a pass without a nose has no path of its centre")
+    return centre
+
+
+def _corners(a: Point, b: Point, home: Point, where: Where) -> Iterator[list[Point]]:
+    """Ways from one place to another along the axes, the shortest first, then over what may be between."""
+    by_z, by_x = [a, Point(b.z, a.r), b], [a, Point(a.z, b.r), b]
+    yield from ((by_x, by_z) if where == "face" else (by_z, by_x))
+    front, out = Point(home.z, a.r), Point(a.z, home.r)
+    over = [a, out, Point(b.z, home.r), b]
+    before = [a, front, Point(home.z, b.r), b]
+    out_and_round = [a, out, home, Point(home.z, b.r), b]
+    front_and_round = [a, front, home, Point(b.z, home.r), b]
+    outer, inner = (over, out_and_round), (before, front_and_round)
+    yield from ((*outer, *inner) if where == "outside" else (*inner, *outer))

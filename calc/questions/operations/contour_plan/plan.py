@@ -1,0 +1,183 @@
+"""The plan of a contour as it comes to be: stock, tool, operations one after the other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import cast
+
+from calc.contour import Chain, Side
+from calc.contour.text import ContourGiven
+from calc.language.messages import Message, Quantity, Value
+from calc.language.problems import Fault, Impossible, Missing, Problem
+from calc.language.quantities import DIAMETER, LENGTH, METRIC, RADIUS, View
+from calc.machining.job import Contour, Cut, Operation, Setup, Strategy, ToolPass, Where
+from calc.machining.machine import Done, machine
+from calc.machining.removal.judging import Judged
+from calc.machining.removal.polygons import Area
+from calc.machining.removal.region import Bar, in_front_of, on_the_wrong_side, work_of
+from calc.machining.removal.stock import stock_of as stock_in
+from calc.machining.removal.taking import Removal
+from calc.machining.roughing.planning import front_of, in_cutting_direction
+from calc.machining.roughing.reachable import Reachable
+from calc.machining.words import written
+from calc.questions.operations.contour_plan.inputs import ContourPlanInputs, StockInputs
+from calc.questions.operations.contour_plan.tool import PlanTool, plan_tool
+from calc.shapes.chosen import BAR, given_by, unique
+from calc.tool.point import STEPS
+
+LONGEST_BACK = 40.0
+"""mm: how much of the bar is looked at behind the contour."""
+
+STRATEGIES: dict[str, Strategy] = {
+    "along z": "rough along z",
+    "along x": "rough along x",
+    "contour": "rough along the contour",
+}
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A plan: the contour in the direction of cutting, the tool, what each operation did, the rows of the elements."""
+
+    chain: Chain
+    tool: PlanTool
+    done: tuple[Done, ...]
+    rows: tuple[int, ...]
+
+    @property
+    def last(self) -> Done:
+        """The last operation, which finishes."""
+        return self.done[-1]
+
+    @property
+    def removals(self) -> list[Removal]:
+        """What each pass took."""
+        return [removal for done in self.done for removal in done.removals]
+
+    @property
+    def judged(self) -> Judged:
+        """What is left and what was cut too deep in the end."""
+        return self.last.judged
+
+    @property
+    def reach(self) -> Reachable:
+        """What the insert's edges get at."""
+        return self.last.reach
+
+    @property
+    def passes(self) -> list[ToolPass]:
+        """All passes with their moves."""
+        return [removal.tool_pass for removal in self.removals]
+
+    @property
+    def hit(self) -> bool:
+        """Whether a move hits what it should not."""
+        return any(done.hits for done in self.done)
+
+    def text(self, view: View) -> str:
+        """The passes as words for a reader; a sentence instead where a move would hit something."""
+        if self.hit:
+            return "(NO WORDS: A MOVE HITS THE PART OR THE STOCK. SEE THE CAUTIONS)"
+        return self._written(view)[0]
+
+    def worst_gap(self) -> float:
+        """How badly an arc closes in the words at most, mm."""
+        return self._written(METRIC)[1]
+
+    def _written(self, view: View) -> tuple[str, float]:
+        return written(self.passes, STEPS[self.tool.tool.point].times(self.tool.tool.nose), view)
+
+
+def plan_of(inputs: ContourPlanInputs, chain: Chain, side: Side) -> Plan:
+    """The operations, each on the stock of the one before. Raises `Missing` and `Impossible` for what cannot be."""
+    where = cast("Where", inputs.where)
+    tool = plan_tool(inputs.tool, along=where == "bore")
+    rows = rows_of(inputs.contour, chain)
+    part = Contour(*in_cutting_direction(chain, side, where))
+    _require_side(part, where)
+    _require_depth(inputs, tool)
+    if part.chain.start != chain.start:
+        rows = rows[::-1]
+    stock = stock_in(stock_of(inputs.stock, part.chain, inputs.shape))
+    run_in = inputs.passes.lead_in
+    setup = Setup() if run_in is None else Setup(run_in)
+    done: list[Done] = []
+    for operation in _operations(inputs, tool, part, in_front_of(stock, part.chain.bounds.z_max)):
+        done.append(machine(operation, stock, part, setup))
+        stock = done[-1].after
+    if not any(each.made for each in done):
+        raise Impossible(Fault("contour", Message("No way through the air leads to any pass over this contour.")))
+    return Plan(part.chain, tool, tuple(done), rows)
+
+
+def rows_of(given: ContourGiven | None, chain: Chain) -> tuple[int, ...]:
+    """The number of the row that each element came from; a broken corner has that of the element it ends."""
+    if given is None:
+        return tuple(range(1, len(chain) + 1))
+    rows = [number for number, each in enumerate(given.elements, 1) for _ in range(1 + (each.corner is not None))]
+    return tuple(rows) if len(rows) == len(chain) else tuple(range(1, len(chain) + 1))
+
+
+def _require_side(part: Contour, where: Where) -> None:
+    if on_the_wrong_side(part.chain, part.side, where):
+        text = "With the tool on this side of the contour it would stand in the part: take the other side."
+        raise Impossible(Fault("side", Message(text)))
+
+
+def _require_depth(inputs: ContourPlanInputs, tool: PlanTool) -> None:
+    passes, nose = inputs.passes, tool.tool.nose
+    if passes.roughing == "none":
+        return
+    if passes.pass_depth is None:
+        raise Missing(Fault("pass_depth", Message("Roughing needs the depth per pass.")))
+    if tool.bare and passes.pass_depth > 2.0 * nose:
+        values: dict[str, Value] = {"nose": Quantity(nose, RADIUS), "most": Quantity(2.0 * nose, LENGTH)}
+        text = "A round nose of {nose} alone clears at most {most} in a pass: give the insert, or a smaller depth."
+        raise Impossible(Fault("pass_depth", Message(text, values)))
+
+
+def _operations(
+    inputs: ContourPlanInputs, tool: PlanTool, part: Contour, front: tuple[float, ...] | None
+) -> Iterator[Operation]:
+    """The face first, then the rest of the roughing, then the finish."""
+    passes, cut, where = inputs.passes, inputs.cut, cast("Where", inputs.where)
+    rough = Cut(
+        depth=passes.pass_depth,
+        feed=cut.rough_feed if cut.rough_feed is not None else cut.feed,
+        surface_speed=cut.rough_surface_speed if cut.rough_surface_speed is not None else cut.surface_speed,
+        along_z=passes.allowance_z or 0.0,
+        along_x=passes.allowance_x or 0.0,
+    )
+    if passes.roughing != "none":
+        if front is not None and where != "bore":
+            finished = where == "face" or front_of(part.chain, where) is not None
+            yield Operation(tool.tool, rough if finished else replace(rough, along_z=0.0), "face", where)
+        yield Operation(tool.tool, rough, STRATEGIES[passes.roughing], where)
+    yield Operation(tool.tool, Cut(None, cut.feed, cut.surface_speed), "finish", where)
+
+
+def stock_of(inputs: StockInputs, chain: Chain, shape: str) -> Area:
+    """The stock as an area: the bar, less what was turned before.
+
+    Without a bar diameter that of the demonstration part named by `shape` holds. Raises `Missing` and `Impossible`.
+    """
+    diameter = inputs.bar_diameter or BAR.get(shape)
+    if diameter is None:
+        raise Missing(Fault("bar_diameter", Message("Give the bar's diameter.")))
+    bounds = chain.bounds
+    if diameter / 2 < bounds.r_max - 1e-9 * bounds.size:
+        values = {"bar": Quantity(diameter, DIAMETER, brief=True), "needed": Quantity(2 * bounds.r_max, DIAMETER)}
+        raise Impossible(Fault("bar_diameter", Message("The bar {bar} is smaller than the contour, {needed}.", values)))
+    bore = (inputs.bore_diameter or 0.0) / 2
+    if bore >= diameter / 2:
+        raise Impossible(Fault("bore_diameter", Message("The bore takes the whole bar away.")))
+    face = bounds.z_max + (inputs.face_stock or 0.0)
+    bar = Bar(diameter / 2, face, bounds.z_min - LONGEST_BACK, bore, inputs.bore_depth).area()
+    if not inputs.turned_before:
+        return bar
+    try:
+        before, side = in_cutting_direction(unique(given_by(inputs.turned_before)), "right", "outside")
+        return work_of(bar, before, side).finished
+    except Problem as problem:
+        raise problem.renamed(lambda _: "turned_before") from problem

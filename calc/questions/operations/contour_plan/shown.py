@@ -1,0 +1,189 @@
+"""What the plan of a contour shows: results, rows and cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from calc.cutting.finish import Finish
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.quantities import AREA, LENGTH, RADIUS
+from calc.machining.passes import Pass
+from calc.machining.removal.judging import Place, worst_of
+from calc.machining.removal.taking import Removal
+from calc.machining.roughing.reachable import Reachable
+from calc.questions.operations.contour_plan.plan import Plan
+from calc.questions.operations.contour_plan.results import (
+    ChipRow,
+    LeftResults,
+    PlaceRow,
+    RemovalResults,
+    RemovalRow,
+    ShadowRow,
+    TimeResults,
+)
+
+SAME = 1e-6
+"""mm: places nearer than this are one."""
+
+
+def left_results(plan: Plan) -> LeftResults:
+    """What is left and what was cut too deep, in figures."""
+    left, deep = worst_of(plan.judged.left), worst_of(plan.judged.too_deep)
+    return LeftResults(
+        proud_most=left.depth if left else 0.0,
+        left_in_corner=left.corner if left else 0.0,
+        gouged_most=deep.depth if deep else 0.0,
+        over_area=plan.judged.over.area if left else 0.0,
+        out_of_reach=float(len(plan.reach.shadows)),
+    )
+
+
+def removal_results(removals: Sequence[Removal]) -> RemovalResults:
+    """What all passes took, in figures."""
+    chips = [chip for removal in removals for chip in removal.chips]
+    sections = [chip.section for chip in chips if chip.section is not None]
+    return RemovalResults(
+        pass_count=float(len(removals)),
+        volume=sum(removal.volume for removal in removals),
+        thickest_chip=max((chip.width for chip in chips), default=0.0),
+        largest_section=max(sections, default=None),
+    )
+
+
+def time_results(plan: Plan, rows: Sequence[Pass], finished: Finish | None) -> TimeResults:
+    """Times by kind of pass from the passes' rows, and the finish."""
+    kinds = {each.planned.name: each.planned.kind for done in plan.done for each in done.made}
+    found = {kind: [row.time for row in rows if kinds[row.name] == kind] for kind in ("face", "rough", "finish")}
+    return TimeResults(
+        finish_time=sum(found["finish"]) if found["finish"] else None,
+        rough_time=sum(found["rough"]) if found["rough"] else None,
+        face_time=sum(found["face"]) if found["face"] else None,
+        total_time=sum(row.time for row in rows) if rows else None,
+        ra_reached=finished.ra if finished else None,
+        grade=finished.grade if finished else None,
+    )
+
+
+def removal_row(removal: Removal) -> RemovalRow:
+    """The row of what a pass took."""
+    hits = [
+        words
+        for area, words in (
+            (removal.gouged, "the part"),
+            (removal.rapid, "stock at rapid"),
+            (removal.holder, "with the holder"),
+        )
+        if area
+    ]
+    return RemovalRow(
+        name=removal.name,
+        area=removal.area,
+        volume=removal.volume,
+        chip_width=removal.thickest,
+        chip_section=max((chip.section for chip in removal.chips if chip.section is not None), default=None),
+        hit=", ".join(hits) or "nothing",
+    )
+
+
+def chip_rows(removals: Sequence[Removal]) -> Iterator[ChipRow]:
+    """The chips of the pass that takes the widest one, and of the last."""
+    widest = max(removals, key=lambda removal: removal.thickest, default=None)
+    for removal in dict.fromkeys([widest, *removals[-1:]]):
+        for chip in removal.chips if removal else ():
+            yield ChipRow(
+                name=removal.name if removal else "",
+                place=chip.place,
+                length=chip.length,
+                width=chip.width,
+                section=chip.section,
+            )
+
+
+def place_rows(plan: Plan) -> Iterator[PlaceRow]:
+    """The rows of places where the part differs from the print."""
+    for what, places in (("material left", plan.judged.left), ("cut too deep", plan.judged.too_deep)):
+        for place in places:
+            yield PlaceRow(
+                element=f"{plan.rows[place.of]}",
+                what=what,
+                depth=place.depth,
+                corner=place.corner,
+                x=place.spot.r,
+                z=place.spot.z,
+            )
+
+
+def shadow_rows(reach: Reachable) -> Iterator[ShadowRow]:
+    """The rows of stretches that the insert's edges do not get at."""
+    for number, shadow in enumerate(reach.shadows, 1):
+        yield ShadowRow(
+            number=f"{number}",
+            from_x=shadow.start.r,
+            from_z=shadow.start.z,
+            to_x=shadow.end.r,
+            to_z=shadow.end.z,
+        )
+
+
+def plan_cautions(plan: Plan) -> Iterator[Caution]:
+    """What the plan triggers: hits, passes without a way, what is left."""
+    yield from _hits(plan)
+    yield from _dropped(plan)
+    left = worst_of(plan.judged.left)
+    if plan.reach.shadows:
+        first = plan.reach.shadows[0]
+        values: dict[str, Value] = {"place": first.start, "area": Quantity(plan.judged.over.area, AREA)}
+        text = (
+            "Behind {place} an edge of the insert cannot get to the contour: what stays there, {area} in all, is for "
+        )
+        yield Caution(Message(text + "another tool.", values), 2, "insert")
+    elif left is not None:
+        yield _left_caution(plan, left)
+
+
+def _left_caution(plan: Plan, left: Place) -> Caution:
+    """What is left at the worst place: in an inside corner the nose's own radius."""
+    nose, row = plan.tool.tool.nose, plan.rows[left.of]
+    joint = min((element.end for element in plan.chain.elements[:-1]), key=left.spot.distance_to, default=left.spot)
+    values: dict[str, Value] = {"depth": Quantity(left.depth, LENGTH), "element": row, "spot": left.spot}
+    if abs(left.spot.distance_to(joint) - left.corner) < SAME and left.corner < nose:
+        values |= {"nose": Quantity(nose, RADIUS), "joint": joint, "corner": Quantity(left.corner, LENGTH)}
+        text = (
+            "The nose leaves {nose} in the inside corner at {joint}: {depth} of material square to the walls, {corner} "
+            "to the sharp corner."
+        )
+        return Caution(Message(text, values), 1, "proud_most")
+    return Caution(
+        Message("In the end {depth} of material is left on element {element}, at {spot}.", values), 1, "proud_most"
+    )
+
+
+def _dropped(plan: Plan) -> Iterator[Caution]:
+    names = [name for done in plan.done for name in done.dropped]
+    if names:
+        text = "No way through the air leads to {count} passes, the first of them “{name}”: they are left out."
+        values: dict[str, Value] = {"count": len(names), "name": names[0]}
+        if len(names) == 1:
+            text = "No way through the air leads to pass “{name}”: it is left out."
+        yield Caution(Message(text + " What stays is for another tool.", values), 2, "holder")
+
+
+def _hits(plan: Plan) -> Iterator[Caution]:
+    deep = worst_of(plan.judged.too_deep)
+    if deep is not None:
+        values: dict[str, Value] = {"depth": Quantity(deep.depth, LENGTH), "spot": deep.spot}
+        yield Caution(Message("The tool cuts {depth} into the part, at {spot}.", values), 3, "gouged_most")
+    for kind, text, about in _HITS:
+        first = next((removal for removal in plan.removals if getattr(removal, kind)), None)
+        if first is not None:
+            yield Caution(Message(text, {"name": first.name}), 3, about)
+
+
+_HITS = (
+    ("rapid", "A rapid move before pass “{name}” runs into the stock: no words are written.", "roughing"),
+    (
+        "holder",
+        "In pass “{name}” the holder runs into what is left of the stock: take a slimmer one. No words are written.",
+        "holder",
+    ),
+)

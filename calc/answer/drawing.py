@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from calc.contour import Chain, Point
+from calc.language.limited import Limited
 from calc.language.messages import Message
 from calc.language.quantities import Kind
 
@@ -103,6 +104,34 @@ class EndView:
 
 
 @dataclass(frozen=True, slots=True)
+class Level:
+    """A diameter of a thread's profile: symbol, the result it belongs to, its value or limits (mm), None if unknown."""
+
+    symbol: str
+    field: str
+    size: float | Limited | None
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """A thread's profile to scale: with the most metal and with the least, one pitch from crest to crest.
+
+    `levels` are its diameters from the outside in, `wire` a measuring wire in its groove (centre, diameter).
+    """
+
+    most: Chain
+    least: Chain | None
+    pitch: float
+    outside: bool
+    levels: tuple[Level, ...]
+    wire: tuple[Point, float] | None = None
+
+    def with_symbols_only(self) -> Profile:
+        """The profile while nothing is known."""
+        return replace(self, levels=tuple(replace(level, size=None) for level in self.levels))
+
+
+@dataclass(frozen=True, slots=True)
 class Picture:
     """One step of a sequence: what is left of the stock (rings of points, mm), the tool's way, the tool, the print.
 
@@ -125,8 +154,8 @@ class Drawing:
     """Everything that one sketch shows; `part` runs from the outside of the bar to the axis (or the hole).
 
     `stock_face` is the z of the raw face, `spots` are named points. The work zero is at z = 0 on the axis. `outlines`
-    show the tool. An insert `seen_from_above` is no turned part: `part` is then its closed outline. An `end_view` is
-    drawn in place of all else.
+    show the tool. An insert `seen_from_above` is no turned part: `part` is then its closed outline. An `end_view`
+    or a thread's `profile` is drawn in place of all else.
     """
 
     title: str
@@ -143,6 +172,7 @@ class Drawing:
     outlines: tuple[Outline, ...] = ()
     seen_from_above: bool = False
     end_view: EndView | None = None
+    profile: Profile | None = None
 
     def with_symbols_only(self) -> Drawing:
         """The drawing while nothing is known: every dimension as its symbol, no named points."""
@@ -153,4 +183,5 @@ class Drawing:
             spots=(),
             description="The symbols stand at the fields of this page.",
             end_view=self.end_view and self.end_view.with_symbols_only(),
+            profile=self.profile and self.profile.with_symbols_only(),
         )

@@ -26,6 +26,7 @@ from server.sketch.marks import (
 from server.sketch.markup import num, words
 from server.sketch.part import centre_line, definitions, raw_stock, section, window, work_zero
 from server.sketch.scene import Scene
+from server.sketch.thread_profile import thread_profile
 
 WIDTH, HEIGHT = 400.0, 390.0
 """Natural size of the main view, px: at it text is 18 px; the view may come out a little lower or higher."""
@@ -46,6 +47,9 @@ def draw(drawing: Drawing, view: View, width: float = WIDTH, height: float = HEI
     if drawing.end_view is not None:
         body = end_view(drawing.end_view, view, width, height)
         return svg(key, drawing.title, drawing.description, (width, height), body)
+    if drawing.profile is not None:
+        body, high = thread_profile(drawing.profile, view, key, width, height)
+        return svg(key, drawing.title, drawing.description, (width, high), body)
     if drawing.seen_from_above:
         body, size = above_body(drawing, view, width, height)
         return svg(key, drawing.title, drawing.description, size, body)

@@ -79,7 +79,8 @@ def test_the_server_is_made_before_areas_and_the_database_are_loaded() -> None:
     assert done.stdout.split() == []
 
 
-FLOORS = ("language", "contour", "answer", "tool", "cutting", "shapes", "machining", "measuring", "questions")
+LOWER = ("language", "contour", "answer", "tool", "cutting", "shapes")
+FLOORS = (*LOWER, "machining", "threads", "measuring", "questions")
 
 
 def test_a_room_uses_only_rooms_below_its_own() -> None:

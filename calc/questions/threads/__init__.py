@@ -1,0 +1,1 @@
+"""Questions about screw threads: size and check, passes, taps."""

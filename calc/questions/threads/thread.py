@@ -1,0 +1,349 @@
+"""The sizes of a thread from its designation, and how to check it: limits, drill, over wires, gauge plane."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import partial
+from math import radians
+
+from calc.answer.drawing import Drawing
+from calc.answer.feature import Answer, Feature
+from calc.contour import Chain, Line, Point
+from calc.language.checks import require
+from calc.language.fields import choice, given, part, result, word
+from calc.language.limited import Limited, aimed
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.quantities import ANGLE, COUNT, DIAMETER, LENGTH, RATIO
+from calc.threads.checking import (
+    COUNTS,
+    Wires,
+    change_of_x,
+    pitch_measured,
+    plating_on_pitch,
+    verdict,
+    wires_for,
+)
+from calc.threads.designation import standard_pitches
+from calc.threads.drills import TapDrill, share_left, tap_drill
+from calc.threads.metric import class_note, engagement
+from calc.threads.outline import profile_of, wire_centre
+from calc.threads.sizes import Diameters
+from calc.threads.thread import Thread, thread_of
+
+SIDES = {"": "as the designation says", "outside": "outside", "inside": "inside"}
+STEEP = radians(7.0)  # from here on wires and plain inserts meet the flanks unevenly; practice
+FULL_SHARE = 0.83  # of the thread: above it a tap breaks easily in tough material; common practice, no source
+
+
+@dataclass(frozen=True, kw_only=True)
+class WiresInputs:
+    """Measuring over wires: what is at hand, and what was read."""
+
+    wire: float | None = given(LENGTH, "Wire at hand", "w", above=0.0, most=60.0, hint="blank: the best wire")
+    wires: str = choice("Wires", COUNTS, "three")
+    over_wires_measured: float | None = given(
+        LENGTH, "Measured over the wires", "M", above=0.0, hint="gives pitch diameter and move of X"
+    )
+    major_measured: float | None = given(
+        DIAMETER, "Major diameter, measured", "d", above=0.0, hint="for one wire; blank: middle of its limits"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class ThreadInputs:
+    """A thread as the print writes it, and where it is cut."""
+
+    designation: str | None = word("Thread", hint="as written: M24x2-6g, 3/4-16 UNF-2A, Tr 40x7, G 1/2 A, NPT 3/4")
+    where: str = choice("It is cut", SIDES, "")
+    plating: float | None = given(
+        LENGTH, "Plating per surface", "t", least=0.0, most=0.5, hint="added after cutting; blank: none"
+    )
+    drill: float | None = given(DIAMETER, "Drill at hand", "d_t", above=0.0, hint="blank: the standard tap drill")
+    over: WiresInputs = part(WiresInputs, "Over wires")
+
+
+@dataclass(frozen=True, kw_only=True)
+class WiresResults:
+    """What to read over wires, and what a reading means."""
+
+    best_wire: float | None = result(LENGTH, "Best wire", "w_best")
+    smallest_wire: float | None = result(LENGTH, "Smallest wire that works", "w_min")
+    largest_wire: float | None = result(LENGTH, "Largest wire that works", "w_max")
+    wire_used: float | None = result(LENGTH, "Wire used", "w")
+    over_wires: float | Limited | None = result(LENGTH, "Over wires, with the helix", "M")
+    over_wires_simple: float | None = result(LENGTH, "Over three wires, without the helix", "M_0")
+    pitch_diameter_measured: float | None = result(DIAMETER, "Pitch diameter measured", "d_2")
+    verdict: str | None = word("It is")
+    x_change: float | None = result(LENGTH, "Move X on diameter by", hint="to the middle of the limits, straight in")
+
+
+@dataclass(frozen=True, kw_only=True)
+class GaugeResults:
+    """Where the gauge plane of a taper thread lies."""
+
+    gauge_length: float | Limited | None = result(LENGTH, "Gauge plane from the end")
+    gauge_turns: float | None = result(RATIO, "Tolerance of the gauge plane, turns each way")
+    end_pitch_diameter: float | None = result(DIAMETER, "Pitch diameter at the end")
+    useful_length: float | None = result(LENGTH, "Useful thread")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ThreadResults:
+    """The thread's sizes; those that its class limits come with both limits."""
+
+    pitch_diameter: float | Limited = result(DIAMETER, "Pitch diameter")
+    major_diameter: float | Limited = result(DIAMETER, "Major diameter")
+    minor_diameter: float | Limited = result(DIAMETER, "Minor diameter")
+    pitch: float = result(LENGTH, "Pitch", "P")
+    lead: float = result(LENGTH, "Lead", "P_h")
+    starts: float = result(COUNT, "Starts", "n")
+    lead_angle: float = result(ANGLE, "Lead angle at the pitch diameter", "φ")
+    thread_depth: float = result(LENGTH, "Depth of the thread", hint="per side, crest to root")
+    tolerance_class: str | None = word("Class")
+    hand: str = word("Hand")
+    turned_diameter: float | Limited | None = result(DIAMETER, "Turn to before threading")
+    bore_diameter: float | Limited | None = result(DIAMETER, "Bore to before threading")
+    pitch_before_plating: float | Limited | None = result(DIAMETER, "Pitch diameter before plating")
+    tap_drill: float | None = result(DIAMETER, "Tap drill")
+    tap_drill_name: str | None = word("Tap drill, by name")
+    thread_share: float | None = result(RATIO, "Share of the thread that the drill leaves", hint="of 3/4 H per side")
+    basic_minor_diameter: float = result(DIAMETER, "Basic minor diameter", "D_1")
+    flank_angle: float = result(ANGLE, "Flank to the normal", "α")
+    crest_width: float = result(LENGTH, "Flat at the crest", hint="0: rounded")
+    root_width: float | None = result(LENGTH, "Flat at the root")
+    root_radius: float | None = result(LENGTH, "Radius at the root", "R")
+    least_root_radius: float | None = result(LENGTH, "Smallest radius at the root")
+    engagement_from: float | None = result(LENGTH, "Normal engagement from about", hint="shorter is group S")
+    engagement_to: float | None = result(LENGTH, "Normal engagement to about", hint="longer is group L")
+    over: WiresResults = part(WiresResults, "Over wires")
+    gauge: GaugeResults = part(GaugeResults, "Gauge plane")
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """The thread with what is made of the blanks."""
+
+    inputs: ThreadInputs
+    thread: Thread
+    cut: Diameters
+    wires: Wires | None
+    drill: TapDrill | None
+    measured: float | None
+
+
+def solve(inputs: ThreadInputs) -> Answer[ThreadResults]:
+    """The thread. Raises Missing, OutOfRange, Contradiction for a side that the class excludes, Impossible.
+
+    >>> found = solve(ThreadInputs(designation="M24x2-6g")).results
+    >>> found.major_diameter.lower, found.pitch_diameter.upper, round(found.thread_depth, 4), found.tap_drill
+    (23.682, 22.663, 1.2269, 22.0)
+    """
+    require(inputs, "designation")
+    asked = _asked(inputs)
+    return Answer(
+        results=_results(asked),
+        headline="pitch_diameter_measured" if asked.measured is not None else "pitch_diameter",
+        cautions=tuple(_cautions(asked)),
+        notes=tuple(_notes(asked)),
+        drawing=partial(_drawing, asked),
+    )
+
+
+def _asked(inputs: ThreadInputs) -> _Asked:
+    thread = thread_of(inputs.designation or "", inputs.where)
+    cut = _before_plating(thread, inputs.plating)
+    over = inputs.over
+    wires = wires_for(thread, over.wire, cut, over.wires, over.major_measured)
+    measured = None
+    if wires is not None and over.over_wires_measured is not None:
+        measured = pitch_measured(thread, wires.wire, over.over_wires_measured, over.wires, over.major_measured)
+    drill = TapDrill(inputs.drill) if inputs.drill is not None else tap_drill(thread)
+    return _Asked(inputs, thread, cut, wires, drill, measured)
+
+
+def _before_plating(thread: Thread, plating: float | None) -> Diameters:
+    """The pitch diameter to cut: that of the class, less what the plating adds."""
+    sizes = thread.sizes
+    if not plating:
+        return sizes.pitch
+    return _shifted(sizes.pitch, plating_on_pitch(plating, sizes.alpha), outside=sizes.outside)
+
+
+def _shifted(size: Diameters, by: float, *, outside: bool) -> Diameters:
+    step = -by if outside else by
+    if isinstance(size, Limited):
+        return Limited(size.value + step, size.aimed + step, size.lower + step, size.upper + step)
+    return size + step
+
+
+def _results(asked: _Asked) -> ThreadResults:
+    thread, sizes, plating = asked.thread, asked.thread.sizes, asked.inputs.plating or 0.0
+    normal = engagement(thread.named.diameter, thread.named.pitch) if thread.named.family == "M" else (None, None)
+    return ThreadResults(
+        pitch_diameter=sizes.pitch,
+        major_diameter=sizes.major,
+        minor_diameter=sizes.minor,
+        pitch=sizes.pitch_length,
+        lead=thread.lead,
+        starts=float(thread.named.starts),
+        lead_angle=thread.lead_angle,
+        thread_depth=sizes.depth,
+        tolerance_class=sizes.tolerance or None,
+        hand="left" if thread.named.left else "right",
+        turned_diameter=_shifted(sizes.major, 2 * plating, outside=True) if sizes.outside else None,
+        bore_diameter=None if sizes.outside else _shifted(sizes.minor, 2 * plating, outside=False),
+        pitch_before_plating=asked.cut if plating else None,
+        tap_drill=asked.drill.diameter if asked.drill else None,
+        tap_drill_name=(asked.drill.name or None) if asked.drill else None,
+        thread_share=_share(asked),
+        basic_minor_diameter=sizes.basic.minor,
+        flank_angle=sizes.alpha,
+        crest_width=sizes.crest,
+        root_width=sizes.root,
+        root_radius=sizes.root_radius,
+        least_root_radius=sizes.least_root_radius,
+        engagement_from=normal[0],
+        engagement_to=normal[1],
+        over=_over_results(asked),
+        gauge=_gauge_results(thread),
+    )
+
+
+def _share(asked: _Asked) -> float | None:
+    if asked.drill is None or asked.thread.named.family not in ("M", "UN"):
+        return None
+    return share_left(asked.thread, asked.drill.diameter)
+
+
+def _over_results(asked: _Asked) -> WiresResults:
+    wires, measured = asked.wires, asked.measured
+    if wires is None:
+        return WiresResults()
+    judged = verdict(asked.cut, measured, outside=True) if measured is not None else None
+    return WiresResults(
+        best_wire=wires.best,
+        smallest_wire=wires.smallest,
+        largest_wire=wires.largest,
+        wire_used=wires.wire,
+        over_wires=wires.over,
+        over_wires_simple=wires.simple,
+        pitch_diameter_measured=measured,
+        verdict=judged.word if judged else None,
+        x_change=change_of_x(aimed(asked.cut), measured) if measured is not None else None,
+    )
+
+
+def _gauge_results(thread: Thread) -> GaugeResults:
+    plane = thread.plane
+    if plane is None:
+        return GaugeResults()
+    return GaugeResults(
+        gauge_length=plane.length,
+        gauge_turns=plane.turns,
+        end_pitch_diameter=plane.end_pitch,
+        useful_length=plane.useful,
+    )
+
+
+def _notes(asked: _Asked) -> Iterator[Message]:
+    thread, sizes = asked.thread, asked.thread.sizes
+    if sizes.tolerance:
+        yield class_note(sizes)
+    yield from sizes.notes
+    pitches = ", ".join(_pitch_said(thread, pitch) for pitch in standard_pitches(thread.named))
+    if pitches:
+        yield Message("Standard pitches of this diameter: {pitches}.", {"pitches": pitches})
+    if asked.measured is not None:
+        judged = verdict(asked.cut, asked.measured, outside=True)
+        if judged is not None:
+            yield judged.sentence
+    if asked.inputs.plating:
+        yield Message(_PLATED, {"t": Quantity(asked.inputs.plating, LENGTH, brief=True)})
+
+
+def _pitch_said(thread: Thread, pitch: float) -> str:
+    return f"{25.4 / pitch:g} per inch" if thread.named.per_inch else f"{pitch:g}"
+
+
+def _cautions(asked: _Asked) -> Iterator[Caution]:
+    thread, named = asked.thread, asked.thread.named
+    if named.own and not standard_pitches(named):
+        values: dict[str, Value] = {"text": named.text}
+        yield Caution(Message(_OWN_SIZE, values), 1, "designation")
+    elif named.own:
+        values = {"pitch": Quantity(named.pitch, LENGTH, brief=True), "text": named.text}
+        yield Caution(Message(_OWN_PITCH, values), 1, "designation")
+    if thread.lead_angle > STEEP:
+        values = {"angle": Quantity(thread.lead_angle, ANGLE)}
+        yield Caution(Message(_STEEP, values), 2, "lead_angle")
+    share = _share(asked)
+    if share is not None and share > FULL_SHARE and asked.drill is not None:
+        values = {"drill": Quantity(asked.drill.diameter, DIAMETER), "share": f"{share:.0%}"}
+        yield Caution(Message(_FULL, values), 2, "tap_drill")
+    if asked.inputs.over.wires == "two":
+        yield Caution(Message(_TWO), 1, "wires")
+
+
+def _drawing(asked: _Asked) -> Drawing:
+    sizes, wires = asked.thread.sizes, asked.wires
+    wire = None
+    if wires is not None and asked.inputs.over.wires != "one":
+        wire = (wire_centre(sizes, aimed(wires.over), wires.wire), wires.wire)
+    return _sheet(asked.thread, wire)
+
+
+def _sheet(thread: Thread, wire: tuple[Point, float] | None) -> Drawing:
+    sizes = thread.sizes
+    named = f"{thread.named.text} {'outside' if sizes.outside else 'inside'}"
+    return Drawing(
+        title=f"Profile of {named}",
+        description=(
+            "Section through the axis, to scale, the axis below. Solid line: the most metal that the class allows, "
+            "dashed: the least; in the groove the measuring wire."
+        ),
+        part=Chain((Line(Point(0.0, 1.0), Point(0.0, 0.0)),)),
+        profile=profile_of(sizes, wire),
+    )
+
+
+_PLATED = (
+    "With {t} of plating on each surface the limits of the class are those after plating; turn, cut and measure to the "
+    "sizes before plating."
+)
+_OWN_PITCH = (
+    "A pitch of {pitch} is not in the standard's series for this diameter: gauges and taps for {text} are specials. "
+    "Check the print."
+)
+_OWN_SIZE = "{text} is in no series of the standard: gauges and taps for it are specials. Check the print."
+_STEEP = (
+    "The lead angle is {angle}: a plain shim lets the insert rub on one flank, and over wires the helix matters. Take "
+    "a shim for this angle, and measure with the value that includes the helix."
+)
+_FULL = (
+    "A drill of {drill} leaves {share} of the thread: the tap needs more torque and breaks more easily for hardly any "
+    "strength. A larger drill within the limits of the minor diameter is kinder."
+)
+_TWO = (
+    "Two wires hold no angle: keep the anvils square to the axis, or the micrometer tilts over half a pitch and reads "
+    "too much."
+)
+
+BLANK = _sheet(thread_of("M24x3-6g"), None).with_symbols_only()
+
+FEATURE = Feature(
+    path="geometry/thread",
+    title="Thread",
+    summary="Sizes and limits of a thread from its designation, drill, profile, and what to read over wires.",
+    inputs=ThreadInputs,
+    results=ThreadResults,
+    solve=solve,
+    page="/thread",
+    supporting=("major_diameter", "minor_diameter", "pitch", "over_wires"),
+    blank=BLANK,
+    example={"designation": "M24x2-6g"},
+    examples={
+        "M30x1.5-6H inside": {"designation": "M30x1.5-6H"},
+        "3/4-16 UNF-2A": {"designation": "3/4-16 UNF-2A"},
+    },
+)

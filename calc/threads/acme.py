@@ -1,0 +1,72 @@
+"""General-purpose Acme threads after ASME B1.5."""
+
+from __future__ import annotations
+
+import re
+from math import radians, sqrt, tan
+
+from calc.language.limited import Limited
+from calc.threads.designation import INCH, Designation
+from calc.threads.sizes import Basic, Sizes, chosen_class, unknown_class
+from calc.threads.trapezoidal import depth, major_inside, minor_inside, minor_outside, pitch_diameter
+from calc.threads.unified import rounded
+
+ALPHA = radians(14.5)
+ALLOWANCE = {"2G": 0.008, "3G": 0.006, "4G": 0.004}  # times the root of the diameter [in]
+TOLERANCE = {"2G": (0.030, 0.006), "3G": (0.014, 0.0028), "4G": (0.010, 0.002)}  # of sqrt(P) and sqrt(D) [in]
+COARSE = 10.0  # threads per inch up to which the crests clear by 0.020 in on diameter, above by half of it
+
+
+def acme_sizes(found: Designation, *, outside: bool, field: str = "designation") -> Sizes:
+    """The sizes [mm] of an Acme thread. Raises OutOfRange at `field` for a class that is none.
+
+    Source: ASME B1.5, formulas of general-purpose threads.
+
+    >>> from calc.threads.designation import read_designation
+    >>> sizes = acme_sizes(read_designation("ACME 1-5"), outside=True)
+    >>> round(sizes.pitch.upper / 25.4, 4), round(sizes.pitch.value / 25.4, 4), sizes.tolerance
+    (0.892, 0.9, '2G')
+    """
+    for one in found.classes:
+        if not re.fullmatch(r"[234]G", one):
+            raise unknown_class(one, "General-purpose Acme threads have 2G, 3G and 4G.", field)
+    written, assumed = chosen_class(found, outside, "2G", "G", field)
+    d, P = found.diameter, found.pitch
+    clearance = (0.010 if found.per_inch <= COARSE else 0.005) * INCH
+    deep = depth(P, clearance)
+    basic = Basic(d, pitch_diameter(d, P), minor_inside(d, P))
+    on_pitch = _pitch_tolerance(found, written)
+    crest_tolerance = max(0.05 * P, 0.005 * INCH)
+    if outside:
+        upper = rounded(basic.pitch - ALLOWANCE[written] * sqrt(d / INCH) * INCH)
+        pitch = Limited.between(rounded(upper - on_pitch), upper, basic.pitch)
+        major = Limited.between(rounded(d - crest_tolerance), rounded(d), d)
+        core = minor_outside(d, deep)
+        minor = Limited.between(rounded(core - 1.5 * on_pitch), rounded(core), core)
+    else:
+        pitch = Limited.between(rounded(basic.pitch), rounded(basic.pitch + on_pitch), basic.pitch)
+        minor = Limited.between(rounded(basic.minor), rounded(basic.minor + crest_tolerance), basic.minor)
+        least = major_inside(d, clearance)
+        major = Limited.between(rounded(least), rounded(least + 2 * clearance), least)
+    crest = P / 2 - P / 2 * tan(ALPHA)
+    return Sizes(
+        outside=outside,
+        tolerance=written,
+        assumed=assumed,
+        basic=basic,
+        major=major,
+        pitch=pitch,
+        minor=minor,
+        depth=deep,
+        alpha=ALPHA,
+        pitch_length=P,
+        crest=crest,
+        root=crest - 2 * clearance * tan(ALPHA),
+        source="ASME B1.5, by its formulas",
+    )
+
+
+def _pitch_tolerance(found: Designation, written: str) -> float:
+    """Tolerance of the pitch diameter [mm]."""
+    of_pitch, of_diameter = TOLERANCE[written]
+    return (of_pitch * sqrt(1.0 / found.per_inch) + of_diameter * sqrt(found.diameter / INCH)) * INCH

@@ -13,6 +13,7 @@ from calc.answer.feature import Answer, Feature, KeyPoint
 from calc.contour import Arc, Chain
 from calc.language.edition import TABLES
 from calc.language.fields import Spec, flat, specs
+from calc.language.known import Known
 from calc.language.limited import limited
 from calc.language.messages import worst_first
 from calc.language.problems import Fault
@@ -71,14 +72,17 @@ def results_json(declared: Any, view: View) -> dict[str, Json]:
 
 
 def value_json(spec: Spec, value: Any, view: View) -> Json:
-    """One value in the reader's units, at full precision; one with limits is its nominal, and what else it has."""
+    """One value in the reader's units, at full precision; one with limits is its nominal, and what else it has; a
+    measured one has its spread.
+    """
     if value is None or isinstance(value, (str, bool)):
         return value
     unit = spec.quantity.unit(view)
     limits = limited(value)
     if limits is not None:
         return {**dataclasses.asdict(limits.shown(spec.quantity, view)), "unit": unit.code}
-    return {"value": unit.shown(value) + 0.0, "unit": unit.code}
+    shown = {"value": unit.shown(value) + 0.0, "unit": unit.code}
+    return shown | {"spread": value.shown_spread(spec.quantity, view)} if isinstance(value, Known) else shown
 
 
 def _input(spec: Spec, query: Query) -> Json:

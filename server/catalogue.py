@@ -21,6 +21,7 @@ from calc.questions.cutting.tool_life import FEATURE as TOOL_LIFE
 from calc.questions.cutting.unit_power import FEATURE as UNIT_POWER
 from calc.questions.cutting.work_deflection import FEATURE as WORK_DEFLECTION
 from calc.questions.measuring.arc import FEATURE as MEASURED_ARC
+from calc.questions.measuring.first_part import FEATURE as FIRST_PART
 from calc.questions.measuring.spherometer import FEATURE as SPHEROMETER
 from calc.questions.operations.bar_economy import FEATURE as BAR_ECONOMY
 from calc.questions.operations.boring_cut import FEATURE as BORING_CUT
@@ -76,7 +77,7 @@ IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL
 OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING, KNURL, BAR_ECONOMY)
 TOOL = (INSERT, HOLDER, REACH, REACH_CONTOUR, NOSE, CONTOUR_PLAN)
 THREADS = (THREAD,)
-MEASURING = (MEASURED_ARC, SPHEROMETER)
+MEASURING = (FIRST_PART, MEASURED_ARC, SPHEROMETER)
 GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
     "Shapes from the print": GEOMETRY,
     "Insert, holder, nose": TOOL,

@@ -13,6 +13,7 @@ from calc.answer.feature import Answer, Feature, Unfinished
 from calc.answer.plotting import Plot
 from calc.contour.text import ContourGiven
 from calc.language.fields import Repeated, Spec, flat, said, specs
+from calc.language.known import Known
 from calc.language.limited import aimed, limited
 from calc.language.messages import worst_first
 from calc.language.problems import Contradiction, Fault, Missing, Problem
@@ -353,6 +354,8 @@ def _result(spec: Spec, value: Any, view: View) -> ResultView:
     hint = spec.hint or (degrees_minutes_seconds(aim) if spec.kind is ANGLE else "")
     text = spec.kind.say(aim, view)
     ends = limits.say(spec.kind, view) if limits else ""
+    if isinstance(value, Known):
+        ends = value.say_spread(spec.kind, view)
     return ResultView(spec.name, spec.label, spec.symbol, unit.text(aim), unit.label, text, hint, ends)
 
 

@@ -1,4 +1,4 @@
-"""Kinds of quantity that belong to stiffness, grip and cost alone.
+"""Kinds of quantity that belong to stiffness, grip, cost and measuring alone.
 
 Force is held in newtons and time in minutes, so a mass that is accelerated is held in N min2/mm and its density to
 match: then the formulas are coherent, and the factor of a revolution per minute appears by itself where one is shown.
@@ -62,6 +62,10 @@ ACCELERATION = Kind(
 )
 SECONDS = Kind("time in seconds", "time", *_both(Unit("s", "s", Factor(Fraction(1, 60)), 2)))
 
+FINE_RATIO = Kind("fine ratio", "ratio", *_both(Unit("1", "", ONE, 5)))
+TEMPERATURE = Kind("temperature", "temperature", *_both(Unit("degC", "°C", ONE, 1)))
+EXPANSION = Kind("expansion", "expansion", *_both(Unit("um/m/K", "µm/(m K)", Factor(Fraction(1, 1_000_000)), 1)))
+
 InertMass = Annotated[float, INERT_MASS]
 InertDensity = Annotated[float, INERT_DENSITY]
 MassMoment = Annotated[float, MASS_MOMENT]
@@ -73,3 +77,6 @@ Energy = Annotated[float, ENERGY]
 Cost = Annotated[float, COST]
 CostRate = Annotated[float, COST_RATE]
 Acceleration = Annotated[float, ACCELERATION]
+FineRatio = Annotated[float, FINE_RATIO]
+Temperature = Annotated[float, TEMPERATURE]
+Expansion = Annotated[float, EXPANSION]

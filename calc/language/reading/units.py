@@ -198,6 +198,8 @@ _TYPED_FOR: dict[str, tuple[str, ...]] = {
     "count": (),
     "cost": (),
     "cost rate": (),
+    "temperature": (),
+    "expansion": (),
 }
 
 

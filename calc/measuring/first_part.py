@@ -1,0 +1,115 @@
+"""The first part: from readings to what to key in, what the part will then measure, and what to measure next."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calc.contour import Chain, Side
+from calc.language.quantities import Length
+from calc.language.working import formula
+from calc.measuring.causes import Name, State
+from calc.measuring.estimate import Estimate, Measured, estimate, one_more
+from calc.measuring.places import Place, candidates, size
+
+
+@formula(means="how far off the part is", source="definition", result="e")
+def deviation(M: Length, L: Length) -> Length:
+    """By how much (mm) a measured size M is larger than the contour's L.
+
+    Source: definition.
+
+    >>> deviation(18.5, 18.0)
+    0.5
+    """
+    return M - L
+
+
+@formula(means="change that takes the offset away", source="weighted least squares of all readings", result="Delta")
+def change(e: Length) -> Length:
+    """What to add to the wear (mm) where the readings together say that the tool stands off by e (mm).
+
+    Source: the opposite of the offset that explains the readings best.
+
+    >>> change(0.01)
+    -0.01
+    """
+    return -e
+
+
+SAME = 0.5
+"""mm: a place nearer than this to one that was measured is no other place."""
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """One more reading: the causes that it would tell, and where to take it; None where no reading on the part does."""
+
+    causes: tuple[Name, ...]
+    place: Place | None
+
+
+@dataclass(frozen=True, slots=True)
+class FirstPart:
+    """What the readings say, and what they support.
+
+    `key_x`, `key_z`, `key_nose` are changes to key in (mm, radius): to X and Z wear and to the control's nose radius,
+    None where there is nothing that the readings support. `after` is what each reading will be after them.
+    """
+
+    found: Estimate
+    key_x: float | None
+    key_z: float | None
+    key_nose: float | None
+    after: tuple[float, ...]
+    confused: tuple[Advice, ...]
+    unseen: tuple[Advice, ...]
+
+
+def first_part(chain: Chain, side: Side, readings: Sequence[Measured], tool_point: int) -> FirstPart:
+    """What to change after the readings of the first part, for a tool of tool point 0 to 9.
+
+    A change is given only where it is larger than its spread: smaller ones chase the gauge.
+
+    >>> from calc.contour import Line, Point
+    >>> from calc.measuring.places import find
+    >>> chain = Chain((Line(Point(0.0, 9.0), Point(-30.0, 9.0)),))
+    >>> places = [find(chain, "right", "diameter", z, 18.0) for z in (-5.0, -25.0)]
+    >>> made = first_part(chain, "right", [Measured(place, 18.04, 0.004) for place in places if place], 3)
+    >>> round(made.key_x, 4), [round(each, 3) for each in made.after]
+    (-0.02, [18.0, 18.0])
+    """
+    found = estimate(readings, tool_point)
+    keys = [_key(found, index) for index in range(3)]
+    after = _after(found, readings, keys, tool_point)
+    places = _others(chain, side, readings, tool_point)
+    confused = tuple(Advice(group, one_more(readings, found, group, places, tool_point)) for group in found.together)
+    singles = tuple(Advice((name,), one_more(readings, found, (name,), places, tool_point)) for name in found.unseen)
+    return FirstPart(found, keys[0], keys[1], keys[2] and -keys[2], after, confused, singles)
+
+
+def _key(found: Estimate, index: int) -> float | None:
+    """The change that takes a cause away."""
+    value = found.state[index]
+    return -value if found.told[index] and abs(value) > found.spreads[index] else None
+
+
+def _after(
+    found: Estimate, readings: Sequence[Measured], keys: Sequence[float | None], tool_point: int
+) -> tuple[float, ...]:
+    x, z, nose = (value + (key or 0.0) for value, key in zip(found.state, keys, strict=False))
+    left = State(x, z, nose, found.state.height_squared, found.state.taper)
+    return tuple(
+        reading.value + size(reading.place, left, tool_point) - size(reading.place, found.state, tool_point)
+        for reading in readings
+    )
+
+
+def _others(chain: Chain, side: Side, readings: Sequence[Measured], tool_point: int) -> list[Place]:
+    """Places for one more reading at which nothing was measured yet."""
+    taken = [(reading.place.what, reading.place.spot) for reading in readings]
+    return [
+        place
+        for place in candidates(chain, side, tool_point)
+        if not any(what == place.what and spot.distance_to(place.spot) < SAME for what, spot in taken)
+    ]

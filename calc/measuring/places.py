@@ -1,0 +1,227 @@
+"""Where on the contour a reading is taken, and what it measures there when the tool stands off."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector
+from calc.measuring.causes import State
+from calc.tool.point import STEPS
+
+What = Literal["diameter", "length", "depth", "radius", "over_wires", "runout"]
+STEEPEST = 0.05
+"""Below this share of its normal along the gauge a surface gives no reading there: the gauge would slide along it."""
+NEAR = 0.002
+"""mm: a Z that a print rounded still means the place."""
+ALONG_Z, ALONG_R = Vector(1.0, 0.0), Vector(0.0, 1.0)
+DEFAULT_STEP = Vector(-1.0, -1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place of the contour (mm) with the direction from it to the nose; `element` None where no contour is needed."""
+
+    what: What
+    spot: Point
+    normal: Vector
+    element: Element | None = None
+
+
+def tool_side(chain: Chain, tool_point: int) -> Side:
+    """The side of travel on which the tool stands, by its tool point: a tool of point 3 comes from +X and +Z.
+
+    Points 0 and 9 are taken as an outside tool, which stands there too.
+
+    >>> turned = Chain((Line(Point(0.0, 9.0), Point(-5.0, 9.0)),))
+    >>> tool_side(turned, 3), tool_side(turned.reversed(), 3), tool_side(turned, 2)
+    ('right', 'left', 'left')
+    """
+    step = STEPS[tool_point] if STEPS[tool_point].length else DEFAULT_STEP
+    left = sum(element.start.to(element.end).left().dot(step) for element in chain)
+    return "right" if left > 0.0 else "left"
+
+
+def find(chain: Chain, side: Side, what: What, z: float | None, nominal: float | None) -> Place | None:
+    """Where such a reading is taken: at `z`, and of several places there the one whose size is nearest `nominal`.
+
+    A blank `z` of a length or depth is its nominal behind Z 0; of a diameter or radius the element that has it. None
+    where the contour has no such place. All in mm.
+
+    >>> chain = Chain((Line(Point(0.0, 9.0), Point(-5.0, 9.0)), Line(Point(-5.0, 9.0), Point(-5.0, 12.0))))
+    >>> find(chain, "right", "diameter", -2.0, 18.0).spot, find(chain, "right", "length", None, 5.0).spot
+    (Point(z=-2.0, r=9.0), Point(z=-5.0, r=10.5))
+    """
+    if what in ("over_wires", "runout"):
+        return Place(what, Point(z or 0.0, (nominal or 0.0) / 2.0), ALONG_R)
+    if what in ("length", "depth") and z is None:
+        z = None if nominal is None else -nominal
+    found = [place for element in chain for place in _on(element, side, what, z)]
+    if not found or (z is None and nominal is None):
+        return None
+    return min(found, key=lambda place: _unlikeness(place, nominal))
+
+
+def _unlikeness(place: Place, nominal: float | None) -> tuple[float, float]:
+    """How far the size there is from the nominal, then how much the surface leans away from the gauge."""
+    off = 0.0 if nominal is None else abs(size(place, State(), 0) - nominal)
+    return round(off, 3), -abs(place.normal.dot(_gauged(place.what)))
+
+
+def _gauged(what: What) -> Vector:
+    return ALONG_R if what == "diameter" else ALONG_Z
+
+
+def _on(element: Element, side: Side, what: What, z: float | None) -> Iterator[Place]:
+    """The places of one element at which such a reading can be taken."""
+    if what == "radius":
+        if isinstance(element, Arc) and (z is None or _holds(element, z)):
+            yield _at(element, side, what, element.point_at(element.length / 2.0))
+        return
+    for point in _points(element, z):
+        place = _at(element, side, what, point)
+        if point.r >= -NEAR and abs(place.normal.dot(_gauged(what))) > STEEPEST:
+            yield place
+
+
+def _holds(element: Element, z: float) -> bool:
+    bounds = element.bounds()
+    return bounds.z_min - NEAR <= z <= bounds.z_max + NEAR
+
+
+def _points(element: Element, z: float | None) -> list[Point]:
+    if z is None:
+        return [element.point_at(element.length / 2.0)] if isinstance(element, Line) else []
+    ends = [end for end in (element.start, element.end) if abs(end.z - z) <= NEAR]
+    if len(ends) == 2 and isinstance(element, Line):
+        return [element.point_at(element.length / 2.0)]
+    return element.points_at_z(z) or ends
+
+
+def _at(element: Element, side: Side, what: What, point: Point) -> Place:
+    left = element.tangent_at(element.locate(point)).left()
+    return Place(what, point, left if side == "left" else left.times(-1.0), element)
+
+
+def size(place: Place, state: State, tool_point: int) -> float:
+    """What the gauge reads there (mm) when the tool is in that state; exact for lines and arcs.
+
+    The tool was set by touching off: a nose that is larger by d moves its centre by d away from the tool point, and the
+    surface by d along its normal toward the work. A tool at the height h cuts at the radius sqrt(x2 + h2).
+    Source: disc led by its tool point, right triangle of radius and height.
+
+    >>> face = Line(Point(0.0, 9.0), Point(-5.0, 9.0))
+    >>> place = Place("diameter", Point(-2.0, 9.0), Vector(0.0, 1.0), face)
+    >>> size(place, State(x=0.01), 3), size(place, State(nose=-0.1), 3), size(place, State(taper=0.001), 3)
+    (18.02, 18.0, 17.998)
+    """
+    if place.what == "runout":
+        return 0.0
+    if place.what == "radius":
+        return _radius(place, state)
+    if place.what == "over_wires":
+        return 2.0 * _turned(place.spot.r + state.x, place.spot.z, state)
+    moved = _moved(state, tool_point)
+    if place.what == "diameter":
+        return 2.0 * _turned(_r_at(place, place.spot.z, moved, state.nose), place.spot.z, state)
+    z = _z_at(place, _keyed(place.spot, state), moved, state.nose)
+    return -z if place.spot.z <= 0.0 else z
+
+
+def _moved(state: State, tool_point: int) -> Vector:
+    """By how much the nose centre stands off."""
+    step = STEPS[tool_point]
+    return Vector(state.z - step.z * state.nose, state.x - step.r * state.nose)
+
+
+def _turned(r: float, z: float, state: State) -> float:
+    """The radius that comes out where the tool goes to the radius r."""
+    return math.sqrt(max(r * r + state.height_squared, 0.0)) + state.taper * z / 2.0
+
+
+def _keyed(spot: Point, state: State) -> float:
+    """The radius to which the tool goes where the radius of the spot comes out; on the axis it goes there."""
+    r = spot.r - state.taper * spot.z / 2.0
+    change = r - math.sqrt(max(r * r - abs(state.height_squared), 0.0))
+    return r - math.copysign(change, state.height_squared)
+
+
+def _radius(place: Place, state: State) -> float:
+    arc = place.element
+    assert isinstance(arc, Arc)
+    hollow = place.spot.to(arc.centre).dot(place.normal) > 0.0
+    return arc.radius + (state.nose if hollow else -state.nose)
+
+
+def _r_at(place: Place, z: float, moved: Vector, nose: float) -> float:
+    """The radius at `z` of the surface that the nose cuts."""
+    element = place.element
+    if isinstance(element, Arc):
+        centre = element.centre.moved(moved)
+        return _other(centre.r, _radius(place, State(nose=nose)), z - centre.z, place.spot.r - element.centre.r)
+    assert element is not None
+    point, along = place.spot.moved(moved).moved(place.normal, -nose), element.tangent_at(0.0)
+    return point.r + (z - point.z) * along.r / along.z
+
+
+def _z_at(place: Place, r: float, moved: Vector, nose: float) -> float:
+    """The z at radius `r` of the surface that the nose cuts."""
+    element = place.element
+    if isinstance(element, Arc):
+        centre = element.centre.moved(moved)
+        return _other(centre.z, _radius(place, State(nose=nose)), r - centre.r, place.spot.z - element.centre.z)
+    assert element is not None
+    point, along = place.spot.moved(moved).moved(place.normal, -nose), element.tangent_at(0.0)
+    return point.z + (r - point.r) * along.z / along.r
+
+
+def _other(centre: float, radius: float, across: float, toward: float) -> float:
+    """The second coordinate of a point on a circle whose first one is `across` from the centre."""
+    return centre + math.copysign(math.sqrt(max(radius * radius - across * across, 0.0)), toward)
+
+
+def candidates(chain: Chain, side: Side, tool_point: int) -> Iterator[Place]:
+    """Places at which one more reading could be taken, the easiest for a gauge first (mm).
+
+    The tool point (`tool_point`, 0 to 9) tells outside from inside.
+
+    Cylinders come first, at both ends; where the contour has none, one that is turned for the purpose; then faces, the
+    radius of arcs, tapers and depths.
+    """
+    lines = [element for element in chain if isinstance(element, Line)]
+    round_ = [line for line in lines if abs(line.direction.r) < STEEPEST]
+    for line in sorted(round_, key=lambda line: -line.length):
+        for share in (0.1, 0.9):
+            yield _at(line, side, "diameter", line.point_at(share * line.length))
+    if not round_:
+        yield turned_for_it(chain.bounds.r_max, chain.bounds.z_min, tool_point)
+    for line in lines:
+        if abs(line.direction.z) < STEEPEST:
+            yield _at(line, side, "length", line.point_at(line.length / 2.0))
+    for arc in chain:
+        if isinstance(arc, Arc):
+            yield _at(arc, side, "radius", arc.point_at(arc.length / 2.0))
+    for element in chain:
+        for share in (0.1, 0.9):
+            for what in _sloping(element):
+                place = _at(element, side, what, element.point_at(share * element.length))
+                if abs(place.normal.dot(_gauged(what))) > 4.0 * STEEPEST:
+                    yield place
+
+
+def _sloping(element: Element) -> Sequence[What]:
+    slopes = not isinstance(element, Line) or STEEPEST <= abs(element.direction.r) <= 1.0 - STEEPEST
+    return ("diameter", "depth") if slopes else ()
+
+
+def turned_for_it(r: float, z: float, tool_point: int) -> Place:
+    """A cylinder of radius `r` at `z` (mm), turned with the tool of that tool point (0 to 9) only to be measured.
+
+    >>> turned_for_it(30.0, -10.0, 3).normal.r, turned_for_it(12.0, -10.0, 2).normal.r
+    (1.0, -1.0)
+    """
+    start = Point(z, r)
+    out = -1.0 if STEPS[tool_point].r > 0.0 else 1.0
+    return Place("diameter", start, Vector(0.0, out), Line(start, start.shifted(1.0, 0.0)))

@@ -154,8 +154,13 @@ def _notes(answer: Answer[Any], view: View) -> Iterable[str]:
 
 
 def errors_json(faults: Sequence[Fault], view: View) -> dict[str, Json]:
-    """The body of a 422: which field, and the sentence about it."""
-    return {"errors": [{"field": fault.field, "message": fault.message.say(view)} for fault in faults]}
+    """The body of a 422: which field, the sentence about it, and what would do there instead, where that is known."""
+    return {"errors": [_error_json(fault, view) for fault in faults]}
+
+
+def _error_json(fault: Fault, view: View) -> dict[str, Json]:
+    offers = {"offers": list(fault.offers)} if fault.offers else {}
+    return {"field": fault.field, "message": fault.message.say(view), **offers}
 
 
 def _unknown(query: Query) -> list[str]:

@@ -103,6 +103,7 @@ class TableView:
     """A table: a caption, column heads with their units, and rows of cells; the first cell heads its row.
 
     `numeric` are the columns that hold numbers, counted from 0.
+    `links` has an address for each row, where a tap on its first cell asks for that one.
     """
 
     key: str
@@ -111,6 +112,7 @@ class TableView:
     rows: tuple[tuple[str, ...], ...]
     note: str = ""
     numeric: frozenset[int] = frozenset()
+    links: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,11 +8,11 @@ from typing import Any
 from calc.contour import Chain
 from calc.contour.solving import Solution, UnderGiven, solve
 from calc.contour.solving.given import NAMES
+from calc.cutting.materials import material
 from calc.language.edition import TABLES
 from calc.language.messages import worst_first
 from calc.language.problems import Problem
 from calc.language.quantities import DIAMETER, View
-from calc.questions.operations.dish_plan.inputs import MATERIALS
 from calc.questions.shapes.contour import FEATURE, Beside, described
 from server.answers import elements_json, point_json, results_json
 from server.contour_json import BodyReader, read_contour
@@ -71,7 +71,9 @@ def _missing(field: str) -> Json:
 
 def _beside(body: Json, reader: BodyReader) -> Beside:
     side = reader.one_of(body.get("side"), ("right", "left"), "side") or "right"
-    name = reader.one_of(body.get("material"), tuple(MATERIALS), "material") or ""
+    name = reader.word(body.get("material"), "material")
+    if name:
+        reader.check(material, name)
     bar = reader.number(body.get("bar_diameter"), DIAMETER, "bar_diameter")
     if bar is not None and not bar > 0.0:
         reader.fault("bar_diameter", "The bar diameter must be more than 0.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any, cast
 
 from calc.contour import Arc, Chain, ContourError, Element, Line, Point
@@ -84,6 +84,20 @@ class BodyReader:
             return cast("str | None", value)
         self.fault(field, f"This must be one of: {', '.join(allowed)}.")
         return None
+
+    def word(self, value: Any, field: str) -> str | None:
+        """A text; None for null, a blank one or what is wrong."""
+        if value is None or isinstance(value, str):
+            return value or None
+        self.fault(field, "This must be a text.")
+        return None
+
+    def check(self, reading: Callable[[str], object], text: str) -> None:
+        """Note what `reading` finds wrong with a text."""
+        try:
+            reading(text)
+        except OutOfRange as problem:
+            self.faults.extend(problem.faults)
 
     def fault(self, field: str, sentence: str) -> None:
         """Note what is wrong at a field."""

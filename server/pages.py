@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from markupsafe import Markup
 
 from calc.answer.drawing import Drawing
-from calc.answer.feature import Answer, Feature, Unfinished
+from calc.answer.feature import Answer, Feature, Rows, Unfinished
 from calc.answer.plotting import Plot
 from calc.contour.text import ContourGiven
 from calc.language.fields import Repeated, Spec, flat, said, specs
@@ -29,6 +30,7 @@ from server.context import (
     SolutionView,
     StepView,
     SwitchView,
+    TableView,
 )
 from server.form import Form, key_of
 from server.links import Links
@@ -108,7 +110,7 @@ class Page:
     def _offers(self, fault: Fault, problem: Problem | None) -> tuple[tuple[str, str], ...]:
         if isinstance(problem, Contradiction):
             return tuple(self._let_go(name, problem) for name in problem.fields if _is_field(name))
-        candidates = self.query.candidates.get(fault.field, ())
+        candidates = fault.offers or self.query.candidates.get(fault.field, ())
         return tuple((f"{text}", self.links.with_text(**{fault.field: text})) for text in candidates)
 
     def _let_go(self, name: str, problem: Contradiction) -> tuple[str, str]:
@@ -256,14 +258,19 @@ class Page:
         for group in groups:
             results = tuple(by_group.get(group, ()))
             listed = tuple(
-                rows_table(name, rows, answer.tables[name], self.view)
-                for name, rows in tables.items()
-                if rows.group == group
+                self._table(name, rows, answer.tables[name]) for name, rows in tables.items() if rows.group == group
             )
             summary = _told(results, declared)
             yield SectionView(
                 key_of(group), group or "All values", results, listed, self._sentences(group, answer), True, summary
             )
+
+    def _table(self, name: str, rows: Rows, found: Sequence[Any]) -> TableView:
+        """A list as a table, each row with the address that asks for it where a tap fills a field."""
+        table = rows_table(name, rows, found, self.view)
+        if not rows.fills:
+            return table
+        return replace(table, links=tuple(self.links.with_text(**{rows.fills: row[0]}) for row in table.rows))
 
     def _sentences(self, group: str, answer: Answer[Any]) -> tuple[str, ...]:
         return tuple(message.say(self.view) for message in answer.sentences.get(group, ()))

@@ -41,11 +41,15 @@ class Unfinished(Missing):
 
 
 class Rows(NamedTuple):
-    """A list among the answers: the declared row, its caption, the group of results that it stands with."""
+    """A list among the answers: the declared row, its caption, the group of results that it stands with.
+
+    `fills` names an input into which a tap on a row puts its first cell.
+    """
 
     row: type[Any]
     caption: str
     group: str = ""
+    fills: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from calc.cutting.materials import Material, SpeedRange
+from calc.cutting.tables import table
 from calc.cutting.tools import operations, tool_materials
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
@@ -32,11 +33,23 @@ def starting_speed(work: Material, operation: str, tool: str, given: float | Non
     24000.0
     """
     if given is not None:
-        return StartingSpeed(given)
+        return StartingSpeed(given, work.notes)
     found = work.speed(operation, tool or None)
     if found is None:
         raise Missing(Fault("surface_speed", _none_listed(work, operation, tool)))
-    return StartingSpeed(found.usual, (_started_from(work, found),))
+    return StartingSpeed(found.usual, (*work.notes, _started_from(work, found)))
+
+
+def material_cautions(work: Material) -> Iterator[Caution]:
+    """What the material does that metal in general does not: springs, burns, gives off fumes.
+
+    >>> from calc.cutting.materials import material
+    >>> [caution.severity for caution in material_cautions(material("PTFE"))][0]
+    3
+    """
+    for key in work.cautions:
+        row = table("cautions")[key]
+        yield Caution(Message(row["text"], {"material": work.title}), row["severity"], "material")
 
 
 def speed_caution(work: Material, names: Sequence[str], tool: str, v: float) -> Caution | None:

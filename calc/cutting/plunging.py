@@ -21,17 +21,23 @@ from calc.language.messages import Message, Quantity, Value
 from calc.language.quantities import FEED, Count, Feed, Length, Ratio, SpindleSpeed, Time
 from calc.language.working import formula
 
+w_p: Length = 3.0  # up to here an insert's starting feed grows with its width [mm]; common practice, from memory
+q: Ratio = 0.62  # its exponent above, as for drills
+_LEVELS_OFF = "common practice, from memory: in proportion up to 3 mm, levelling off above"
+
 STEP = 0.8  # of the insert's width from plunge to plunge; common practice, no source
 
 
-@formula(source="common practice, from memory", means="feed to start with", result="f")
+@formula(source=_LEVELS_OFF, means="feed to start with", result="f", symbols={"w_p": "w_p", "q": "q"})
 def plunge_feed(c: Ratio, w: Length) -> Feed:
-    """Feed [mm/rev] to start an insert of width `w` [mm] with, as the share `c` of it. Source: common practice.
+    """Feed [mm/rev] to start an insert of width `w` [mm] with: the share `c` of it, above 3 mm levelling off.
 
-    >>> round(plunge_feed(0.04, 3.0), 3)
-    0.12
+    Source: common practice, from memory.
+
+    >>> [round(plunge_feed(0.04, w), 2) for w in (2.0, 3.0, 6.0, 10.0)]
+    [0.08, 0.12, 0.18, 0.25]
     """
-    return c * w
+    return c * w if w <= w_p else c * w_p * (w / w_p) ** q
 
 
 @formula(source="plunges side by side, each overlapping the last", means="plunges", result="N")
@@ -130,8 +136,8 @@ def settle_feed(given: float | None, width: float, work: Material) -> tuple[floa
         return given, ()
     usual = habits(work.group).plunge_feed
     values: dict[str, Value] = {
-        "low": Quantity(usual.low * width, FEED),
-        "high": Quantity(usual.high * width, FEED),
+        "low": Quantity(plunge_feed.function(usual.low, width), FEED),
+        "high": Quantity(plunge_feed.function(usual.high, width), FEED),
         "source": usual.source,
     }
     said = Message("Feed to start with from the range {low} to {high} for this width ({source}).", values)

@@ -12,10 +12,14 @@ from calc.language.quantities import View
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """One thing that is wrong, at one field ("" when it belongs to the question as a whole)."""
+    """One thing that is wrong, at one field ("" when it belongs to the question as a whole).
+
+    `offers` are texts that would do in the field instead.
+    """
 
     field: str
     message: Message
+    offers: tuple[str, ...] = ()
 
 
 class Problem(Exception):

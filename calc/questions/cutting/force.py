@@ -23,7 +23,7 @@ from calc.cutting.force import (
 )
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, limited_rpm, load_of, machine_cautions
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import TOOLS, speed_caution
+from calc.cutting.operation import TOOLS, material_cautions, speed_caution
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.unit_power import difference, feed_factor, power_by_volume, unit_power_of
 from calc.language.checks import require
@@ -171,7 +171,7 @@ def solve(inputs: ForceInputs) -> Answer[ForceResults]:
         ),
         headline="cutting_force",
         cautions=(*_cautions(asked, chip), *machine_cautions(cut, load, inputs.machine, inputs.work)),
-        notes=(_spread(asked.work, found),),
+        notes=(*asked.work.notes, _spread(asked.work, found)),
         sentences={
             "Feed and passive force": (_ratio(asked.work),),
             "By unit power": tuple(_unit_power(asked, compared.unit_power_difference)),
@@ -227,6 +227,7 @@ def _compared(asked: _Turning, removal: float, power: float) -> ComparedResults:
 
 
 def _cautions(asked: _Turning, chip: Chip) -> Iterator[Caution]:
+    yield from material_cautions(asked.work)
     inputs, nose = asked.inputs, asked.edge.nose_radius
     if inputs.entering_angle is None and asked.depth > nose:
         values = {"depth": Quantity(asked.depth, LENGTH), "nose": Quantity(nose, RADIUS)}

@@ -7,15 +7,15 @@ from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting.force import specific_force
-from calc.cutting.materials import GROUPS, Material, SpeedRange, material, materials, search
-from calc.cutting.operation import TOOLS
+from calc.cutting.materials import GROUPS, PLASTIC, Material, SpeedRange, material, materials, read, search
+from calc.cutting.operation import TOOLS, material_cautions
 from calc.cutting.speed import spindle_speed
 from calc.cutting.tools import operations, taylor_constant, tool_material
 from calc.cutting.unit_power import UNIT_POWER, unit_power_of
 from calc.language.checks import require
 from calc.language.fields import choice, given, result, word
 from calc.language.messages import Message, Value
-from calc.language.problems import Fault, Missing, OutOfRange
+from calc.language.problems import Fault, Missing
 from calc.language.quantities import (
     COUNT,
     DENSITY,
@@ -29,6 +29,7 @@ from calc.language.quantities import (
 )
 
 OPERATIONS = {name: operation.title for name, operation in operations().items()}
+MOST_NAMES = 6  # beside each of several materials
 SAID = 24  # names in the sentence; the list has them all
 CHIPS = (0.05, 0.1, 0.15, 0.2, 0.3, 0.4, 0.6, 1.0)  # mm
 
@@ -37,7 +38,7 @@ CHIPS = (0.05, 0.1, 0.15, 0.2, 0.3, 0.4, 0.6, 1.0)  # mm
 class MaterialInputs:
     """A name or a part of one; what is to be done, and with what."""
 
-    material: str | None = word("Material", hint="a name or a part of one: 45, 4140, brass; a letter lists its group")
+    material: str | None = word("Material", hint="any name: 1.0503, 4140, brass, C45 250 HB; a letter lists its group")
     operation: str = choice("Operation", OPERATIONS, "rough")
     tool: str = choice("Tool material", TOOLS, "")
     diameter: float | None = given(DIAMETER, "Diameter", "D", above=0.0, least=0.1, hint="for the spindle speed")
@@ -145,23 +146,23 @@ def solve(inputs: MaterialInputs) -> Answer[MaterialResults]:
 def fitting(text: str) -> tuple[Material, ...]:
     """The material of this name, or those that a part of a name, a word or a group's letter fits.
 
-    Raises OutOfRange, with the nearest names, when none does.
+    Raises OutOfRange, with what to type instead, when none does.
 
-    >>> [one.code for one in fitting("K")][:2], len(fitting("titanium"))
-    (['GJL-200', 'GJL-250'], 2)
+    >>> [one.code for one in fitting("K")][:2], [one.code for one in fitting("titanium")][:2]
+    (['GJL-200', 'GJL-250'], ['Ti-6Al-4V', 'Ti-grade-2'])
     """
-    try:
-        return (material(text),)
-    except OutOfRange:
-        words = text.strip().casefold()
-        if text.strip().upper() in GROUPS:
-            return tuple(one for one in materials() if one.group == text.strip().upper())
-        if not any(letter.isalnum() for letter in words):
-            raise
-        found = search(text) or tuple(one for one in materials() if words in one.title.casefold())
-        if not found:
-            raise
-        return found
+    found = read(text)
+    if found.one is not None:
+        return (found.one,)
+    words = text.strip().casefold()
+    letter = text.strip().upper()
+    if letter in GROUPS:
+        return tuple(one for one in materials() if one.group == letter)
+    if any(each.isalnum() for each in words):
+        several = found.several or search(text) or tuple(one for one in materials() if words in one.title.casefold())
+        if several:
+            return several
+    return (material(text),)
 
 
 def _listed(found: tuple[Material, ...]) -> Answer[MaterialResults]:
@@ -180,13 +181,15 @@ def _listed(found: tuple[Material, ...]) -> Answer[MaterialResults]:
 
 
 def _others(one: Material) -> str:
-    """The other names, those in letters first."""
-    return ", ".join(sorted((name for name in one.names if name != one.code), key=lambda name: name[0].isdigit()))
+    """The first of the other names, those in letters before those in digits."""
+    others = sorted(
+        (name for name in one.names[: MOST_NAMES + 1] if name != one.code), key=lambda name: name[0].isdigit()
+    )
+    return ", ".join(others)
 
 
 def _told(inputs: MaterialInputs, work: Material) -> Answer[MaterialResults]:
     start = work.speed(inputs.operation, inputs.tool or None)
-    hardness = work.hardness
     return Answer(
         results=MaterialResults(
             surface_speed=start.usual if start else None,
@@ -196,12 +199,13 @@ def _told(inputs: MaterialInputs, work: Material) -> Answer[MaterialResults]:
             with_tool=tool_material(start.tool).title if start else None,
             title=work.title,
             condition=work.condition,
-            group=f"{work.group}, {GROUPS[work.group]}",
+            group=_group(work),
             names=", ".join(work.names),
-            hardness=f"{hardness.low:g} to {hardness.high:g} {hardness.scale}",
+            hardness=str(work.hardness),
             density=work.density,
         ),
         headline="surface_speed" if start else "title",
+        cautions=tuple(material_cautions(work)),
         notes=tuple(_notes(inputs, work, start)),
         sentences={
             "Cutting force": (Message("kc1.1 is for a chip 1 mm thick and 1 mm wide; the first pair is used here."),),
@@ -217,7 +221,12 @@ def _told(inputs: MaterialInputs, work: Material) -> Answer[MaterialResults]:
     )
 
 
+def _group(work: Material) -> str:
+    return GROUPS[work.group] if work.group == PLASTIC else f"{work.group}, {GROUPS[work.group]}"
+
+
 def _notes(inputs: MaterialInputs, work: Material, start: SpeedRange | None) -> Iterator[Message]:
+    yield from work.notes
     values: dict[str, Value] = {"material": work.title, "operation": OPERATIONS[inputs.operation]}
     if start is None:
         tool = f" with {tool_material(inputs.tool).title}" if inputs.tool else ""
@@ -258,7 +267,7 @@ def _chips(work: Material) -> Iterator[ChipRow]:
 
 def _unit_power(work: Material) -> Iterator[UnitRow]:
     hardness = work.hardness
-    for brinell in (hardness.low, (hardness.low + hardness.high) / 2, hardness.high):
+    for brinell in dict.fromkeys((hardness.low, (hardness.low + hardness.high) / 2, hardness.high)):
         unit = unit_power_of(work, brinell)
         if unit is not None:
             yield UnitRow(hardness=f"{brinell:g} HB", value=unit.usual, source=f"{unit.title}: {unit.source}")
@@ -289,7 +298,7 @@ FEATURE = Feature(
     page="/material",
     supporting=("speed_low", "speed_high", "rpm", "density"),
     rows={
-        "fits": Rows(FitRow, "Materials that fit"),
+        "fits": Rows(FitRow, "Materials that fit", fills="material"),
         "speeds": Rows(SpeedRow, "Surface speeds to start with", "Speeds to start with"),
         "forces": Rows(ForceRow, "Specific cutting force, published pairs", "Cutting force"),
         "chips": Rows(ChipRow, "Specific cutting force over the chip's thickness", "Cutting force"),

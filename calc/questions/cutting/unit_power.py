@@ -130,6 +130,7 @@ def _cautions(inputs: UnitPowerInputs, work: Material, cut: Cut, load: LoadResul
 
 
 def _notes(work: Material, unit: UnitPowers, power: float, by_force: float) -> Iterator[Message]:
+    yield from work.notes
     yield Message("Unit power of {class}; source: {source}.", {"class": unit.title, "source": unit.source})
     values: dict[str, Value] = {
         "unit": Quantity(power, POWER),

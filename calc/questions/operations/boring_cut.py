@@ -12,7 +12,7 @@ from calc.cutting.components import ComponentResults, components_of, edge_direct
 from calc.cutting.force import chip_of, cutting_power, cutting_torque, force_of, removal_rate
 from calc.cutting.machine import Cut, LoadResults, Machine, ToolBar, Work, limited_rpm, load_of, machine_cautions
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import TOOLS, speed_caution, starting_speed
+from calc.cutting.operation import TOOLS, material_cautions, speed_caution, starting_speed
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.stiffness import BARS
 from calc.cutting.time import time_at_limit
@@ -118,7 +118,7 @@ def solve(inputs: BoringInputs) -> Answer[BoringResults]:
 
     >>> cut = BoringInputs(material="C45", bore_diameter=40.0, depth=1.0, feed=0.15, nose_radius=0.4)
     >>> round(solve(cut).results.rpm)
-    1488
+    1218
     """
     require(inputs, "material", "bore_diameter", "depth", "feed", "nose_radius")
     _check_bar(inputs)
@@ -184,6 +184,7 @@ def _filled(inputs: BoringInputs) -> _Boring:
 
 
 def _cautions(asked: _Boring, slender: float | None) -> Iterator[Caution]:
+    yield from material_cautions(asked.work)
     yield from _bar_cautions(asked.inputs, slender)
     values: dict[str, Value] = {
         "depth": Quantity(asked.depth, LENGTH),

@@ -11,7 +11,7 @@ from calc.cutting import drilling as formulas
 from calc.cutting.force import specific_force
 from calc.cutting.machine import Cut, LoadResults, Machine, limited_rpm, load_of, machine_cautions
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import TOOLS, speed_caution, starting_speed
+from calc.cutting.operation import TOOLS, material_cautions, speed_caution, starting_speed
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.tools import habits, operations
 from calc.language.checks import require
@@ -29,11 +29,7 @@ from calc.language.quantities import (
     SURFACE_SPEED,
     TIME,
     TORQUE,
-    Feed,
-    Length,
-    Ratio,
 )
-from calc.language.working import formula
 
 APPROACH = 2.0  # mm in air before the point touches; common practice, no source
 DEEP = 3.0  # diameters deep from which chips must be cleared; common practice, no source
@@ -83,16 +79,6 @@ class DrillingResults:
     point_height: float = result(LENGTH, "Height of the point", "h_p")
     chip_thickness: float = result(LENGTH, "Chip thickness", "h")
     machine_load: LoadResults = part(LoadResults, "Against the machine")
-
-
-@formula(source="common practice, from memory", means="feed to start with", result="f")
-def starting_feed(c: Ratio, d: Length) -> Feed:
-    """Feed [mm/rev] to start a drill of diameter `d` [mm] with, as the share `c` of it. Source: common practice.
-
-    >>> round(starting_feed(0.018, 10.0), 3)
-    0.18
-    """
-    return c * d
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,10 +147,10 @@ def _filled(inputs: DrillingInputs) -> _Drilling:
     feed = inputs.feed
     if feed is None:
         usual = habits(work.group).drill_feed
-        feed = starting_feed(usual.usual, d)
+        feed = formulas.starting_feed(usual.usual, d)
         values: dict[str, Value] = {
-            "low": Quantity(usual.low * d, FEED),
-            "high": Quantity(usual.high * d, FEED),
+            "low": Quantity(formulas.starting_feed.function(usual.low, d), FEED),
+            "high": Quantity(formulas.starting_feed.function(usual.high, d), FEED),
             "source": usual.source,
         }
         notes.append(Message("Feed to start with from the range {low} to {high} for this diameter ({source}).", values))
@@ -176,6 +162,7 @@ def _filled(inputs: DrillingInputs) -> _Drilling:
 
 
 def _cautions(asked: _Drilling) -> Iterator[Caution]:
+    yield from material_cautions(asked.work)
     deep = asked.depth / asked.d
     values: dict[str, Value] = {
         "depth": Quantity(asked.depth, LENGTH),
@@ -188,8 +175,9 @@ def _cautions(asked: _Drilling) -> Iterator[Caution]:
     elif deep > DEEP:
         yield Caution(Message(_DEEP, values), 2, "hole_depth")
     usual = habits(asked.work.group).drill_feed
-    if asked.feed > 1.5 * usual.high * asked.d:
-        values["most"] = Quantity(usual.high * asked.d, FEED)
+    most = formulas.starting_feed.function(usual.high, asked.d)
+    if asked.feed > 1.5 * most:
+        values["most"] = Quantity(most, FEED)
         yield Caution(Message(_FED_HARD, values), 2, "feed")
     unusual = speed_caution(asked.work, ("drill",), asked.inputs.tool, asked.speed)
     if unusual is not None:

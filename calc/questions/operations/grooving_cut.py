@@ -10,7 +10,7 @@ from calc.answer.feature import Answer, Feature
 from calc.cutting.cautions import chuck_caution
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of, machine_cautions
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import TOOLS, speed_caution, starting_speed
+from calc.cutting.operation import TOOLS, material_cautions, speed_caution, starting_speed
 from calc.cutting.plunging import (
     STEP,
     Plunge,
@@ -165,6 +165,7 @@ def _said(diameter: float) -> Quantity:
 
 
 def _cautions(inputs: GroovingInputs, groove: _Groove, work: Material) -> Iterator[Caution]:
+    yield from material_cautions(work)
     cut = groove.cut
     if inputs.machine.max_rpm is None and not groove.inside:
         unlimited = chuck_caution(None, inputs.machine.chuck_limit)

@@ -9,7 +9,7 @@ from calc.answer.feature import Answer, Feature
 from calc.cutting.cautions import chuck_caution
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of, machine_cautions
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import TOOLS, speed_caution, starting_speed
+from calc.cutting.operation import TOOLS, material_cautions, speed_caution, starting_speed
 from calc.cutting.plunging import Plunge, PlungeLoad, limit_takes_over, load_of_plunge, settle_feed, time_of_plunge
 from calc.cutting.speed import SpindleState, spindle_at, surface_speed
 from calc.cutting.tools import operations
@@ -161,6 +161,7 @@ def factor_note(operation: str, load: PlungeLoad) -> Message:
 
 
 def _cautions(inputs: PartingInputs, cut: Plunge, work: Material) -> Iterator[Caution]:
+    yield from material_cautions(work)
     if inputs.machine.max_rpm is None:
         unlimited = chuck_caution(None, inputs.machine.chuck_limit)
         if unlimited is not None:

@@ -28,7 +28,6 @@ from calc.language.quantities import (
     X,
     Z,
 )
-from calc.questions.operations.dish_plan.inputs import MATERIALS
 from calc.questions.shapes.contour_choices import choice_names, picked
 from calc.questions.shapes.contour_side import can_be_drawn, drawing, smallest_concave_radius, steepest_fall
 
@@ -46,7 +45,7 @@ class Beside:
         hint="toward the chuck, right is outside, left in a bore",
     )
     bar_diameter: float | None = given(DIAMETER, "Bar diameter", "B", above=0.0, brief="bar")
-    material: str = choice("Material", MATERIALS, "")
+    material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
 
     @property
     def bar_radius(self) -> float | None:

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from calc.contour import Arc, Chain, Element, Point, Side, plane_area
 from calc.tool.nose_path.distances import Distances
 from calc.tool.nose_path.left import farthest_off, square_to_the_walls
+from calc.tool.nose_path.stretches import Stretch
 
 Reason = Literal["corner", "radius", "narrow", "axis"]
 
@@ -31,20 +32,6 @@ class Spot(NamedTuple):
 
     of: int
     s: float
-
-
-@dataclass(frozen=True, slots=True)
-class Touched:
-    """A stretch of the contour that the nose touches, from `first` to `last`, and where its centre is meanwhile.
-
-    `order` sorts stretches as the contour is travelled.
-    """
-
-    order: tuple[int, float]
-    first: Spot
-    last: Spot
-    centre_first: Point
-    centre_last: Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,23 +82,30 @@ class Gaps:
         self.least = LEAST * self.size
         self.together = TOGETHER * self.size
 
-    def of(self, runs: Sequence[Sequence[Touched]]) -> list[Unreached]:
-        """All gaps: before, between and after what the runs touch."""
-        touched = [each for run in runs for each in run]
+    def of(self, runs: Sequence[Sequence[Stretch]]) -> list[Unreached]:
+        """All gaps: before, between and after the stretches of the runs."""
+        touched = [stretch for run in runs for stretch in run]
         if not touched:
             whole = self._gap(self._begin, self._finish, [])
             return [whole] if whole else []
-        found = [
-            self._gap(before.last, after.first, [before.centre_last, after.centre_first])
-            for before, after in pairwise(touched)
-        ]
-        entry, exit_ = touched[0], touched[-1]
+        found = []
+        for before, after in pairwise(touched):
+            centres = [before.end, after.start]
+            found.append(self._gap(self.spot(before, before.end), self.spot(after, after.start), centres))
+        entry, exit_ = self.spot(touched[0], touched[0].start), self.spot(touched[-1], touched[-1].end)
         if self.chain.is_closed:
-            found.append(self._gap(exit_.last, entry.first, [exit_.centre_last, entry.centre_first]))
+            found.append(self._gap(exit_, entry, [touched[-1].end, touched[0].start]))
         else:
-            found.insert(0, self._gap(self._begin, entry.first, [entry.centre_first]))
-            found.append(self._gap(exit_.last, self._finish, [exit_.centre_last]))
+            found.insert(0, self._gap(self._begin, entry, [touched[0].start]))
+            found.append(self._gap(exit_, self._finish, [touched[-1].end]))
         return [gap for gap in found if gap is not None]
+
+    def spot(self, stretch: Stretch, centre: Point) -> Spot:
+        """What the nose touches when its centre is at an end of a stretch."""
+        element = self.chain.elements[stretch.raw.of]
+        if stretch.raw.around is not None:
+            return Spot(stretch.raw.of, element.length)
+        return Spot(stretch.raw.of, min(max(element.locate(centre), 0.0), element.length))
 
     @property
     def _begin(self) -> Spot:

@@ -59,9 +59,10 @@ def test_each_missing_value_is_asked_for_at_its_field() -> None:
 
 
 def test_an_unknown_material_is_refused_at_its_field() -> None:
-    with pytest.raises(OutOfRange, match=r"near to it: .*C45") as raised:
+    with pytest.raises(OutOfRange, match=r"called “C46”. Give its kind and hardness or its force") as raised:
         solve(ForceInputs(**{**CUT, "material": "C46"}, entering_angle=KAPPA))
     assert raised.value.faults[0].field == "material"
+    assert raised.value.faults[0].offers == ()
 
 
 def test_a_case_outside_the_tables_is_told_once_and_an_ordinary_one_not_at_all() -> None:

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc.cutting.materials import GROUPS, materials
+from calc.cutting.materials import GROUPS, PLASTIC, materials
 from calc.cutting.tools import operations, tool_materials
 from calc.language.problems import Missing, OutOfRange, Problem
 from calc.language.quantities import SURFACE_SPEED, View
@@ -42,23 +42,17 @@ def test_what_is_not_done_in_a_material_is_said_and_the_rest_still_told() -> Non
 
 
 def test_a_part_of_a_name_lists_what_fits_and_says_what_to_do() -> None:
-    answer = solve(MaterialInputs(material="crmo4"))
+    answer = solve(MaterialInputs(material="mncr"))
     assert answer.headline == "fits"
-    assert [row.code for row in answer.tables["fits"]] == [
-        "25CrMo4",
-        "34CrMo4",
-        "42CrMo4",
-        "42CrMo4-A",
-        "42CrMo4-50HRC",
-    ]
-    assert answer.results.fits == 5
+    assert [row.code for row in answer.tables["fits"]][:3] == ["16MnCr5", "20MnCr5", "90MnCrV8"]
+    assert answer.results.fits == len(answer.tables["fits"])
     said = answer.notes[0].say()
-    assert said.startswith("These fit: 25CrMo4, 34CrMo4, 42CrMo4, 42CrMo4-A, 42CrMo4-50HRC. Type the whole")
-    assert answer.tables["fits"][0].names == "AISI 4130, UNS G41300, 1.7218"
+    assert said.startswith("These fit: 16MnCr5, 20MnCr5, 90MnCrV8")
+    assert answer.tables["fits"][0].names.startswith("AISI 5115, UNS G51150")
     assert " and 7 more. Type" in solve(MaterialInputs(material="P")).notes[0].say()
 
 
-@pytest.mark.parametrize("letter", [*GROUPS, "p", " k "])
+@pytest.mark.parametrize("letter", [*(group for group in GROUPS if len(group) == 1), "p", " k "])
 def test_a_letter_of_iso_513_lists_its_group(letter: str) -> None:
     assert {one.group for one in fitting(letter)} == {letter.strip().upper()}
 
@@ -69,7 +63,9 @@ def test_a_word_lists_the_materials_it_describes(typed: str, part: str) -> None:
     assert len(fitting(typed)) >= 2
 
 
-@pytest.mark.parametrize(("typed", "part"), [("C46", "near to it: C"), ("cheese", "is called “cheese”"), ("-", "“-”")])
+@pytest.mark.parametrize(
+    ("typed", "part"), [("42CrMx", "is called “42CrMx”"), ("cheese", "is called “cheese”"), ("-", "“-”")]
+)
 def test_a_name_that_nothing_fits_is_refused_at_its_field(typed: str, part: str) -> None:
     with pytest.raises(OutOfRange) as raised:
         solve(MaterialInputs(material=typed))
@@ -94,7 +90,7 @@ def test_every_row_of_every_material_names_its_source(one: Any) -> None:
     answer = solve(MaterialInputs(material=one.code))
     for name in ("speeds", "forces", "taylor", "unit_power"):
         assert all(len(row.source) > 10 for row in answer.tables[name])
-    assert answer.tables["unit_power"] or one.group == "H"
+    assert answer.tables["unit_power"] or one.group in ("H", PLASTIC)
     for row in answer.tables["chips"]:
         assert row.low <= row.used <= row.high
     used = [row.used for row in answer.tables["chips"]]

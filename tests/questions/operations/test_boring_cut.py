@@ -38,7 +38,7 @@ def test_the_force_is_that_of_turning_times_the_factor_of_boring() -> None:
 
 def test_speed_time_and_torque_follow_from_the_bore() -> None:
     found = solve(BoringInputs(**CUT, bore_length=50.0)).results
-    rpm = 187_000 / (math.pi * 40)  # 0.85 times the usual 220 m/min
+    rpm = 153_000 / (math.pi * 40)  # 0.85 times the 180 m/min that roughing outside usually starts with
     assert found.rpm == pytest.approx(rpm)
     assert found.time == pytest.approx(50 / (0.15 * rpm))
     assert found.torque * 2 * math.pi * found.rpm == pytest.approx(found.power)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.cutting.machine import Machine
-from calc.cutting.materials import materials
 from calc.language.fields import choice, given, part, word
 from calc.language.quantities import DIAMETER, FEED, LENGTH, RADIUS, ROUGHNESS, SURFACE_SPEED
 from calc.shapes.dish.bowl import DishInputs
@@ -25,15 +24,12 @@ TOOL_POINTS = {
 }
 
 
-MATERIALS = {"": "not given"} | {material.code: material.title for material in materials()}
-
-
 @dataclass(frozen=True, kw_only=True)
 class WorkInputs:
     """The bar and what it is made of (mm)."""
 
     bar_diameter: float | None = given(DIAMETER, "Bar diameter", "B", above=0.0, brief="bar")
-    material: str = choice("Material", MATERIALS, "")
+    material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
     length_out: float | None = given(LENGTH, "Length out of the chuck", "", above=0.0, brief="out of the chuck")
     face_stock: float | None = given(
         LENGTH, "Stock on the face", "", hint="in front of the finished face", least=0.0, brief="face"

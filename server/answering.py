@@ -12,7 +12,6 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.responses import HTMLResponse, PlainTextResponse, RedirectResponse, Response
 
 from calc.answer.feature import Feature
-from calc.cutting.machine import Machine, ToolBar, Work
 from calc.language.fields import Spec, specs
 from calc.language.messages import Message
 from calc.language.problems import Fault, Problem
@@ -25,6 +24,7 @@ from server.context import PageView, while_typing
 from server.contour_json import read_body
 from server.exports import Exports
 from server.links import address
+from server.old_names import present
 from server.pages import Page
 from server.posting import Post
 from server.query import read_query
@@ -71,7 +71,7 @@ class Answering:
 
     def api(self, feature: Feature[Any, Any], items: Items) -> Response:
         """The answer of a feature's call in JSON: 200 with the answer, 422 with what is wrong."""
-        query = read_query(items, feature.inputs)
+        query = read_query(present(feature.path, items), feature.inputs)
         if query.faults:
             return JsonAnswer(errors_json(query.faults, query.view), UNPROCESSABLE)
         try:
@@ -93,7 +93,10 @@ class Answering:
 
     def page(self, feature: Feature[Any, Any], asked: PageAsked) -> Response:
         """A feature's page, or the part of it that changes."""
-        lists = row_texts.gathered(list(asked.items), _lists(feature))
+        items = present(feature.path, asked.items)
+        if items != list(asked.items) and not asked.partial:
+            return RedirectResponse(address(feature.page, items), 301)
+        lists = row_texts.gathered(items, _lists(feature))
         rows = _gathered(feature, lists.items)
         changed = rows.changed or lists.changed
         compact = address(feature.page, dict(rows.items))
@@ -108,7 +111,7 @@ class Answering:
 
     def page_stopped(self, feature: Feature[Any, Any], asked: PageAsked, sentence: str) -> Response:
         """The page with the question as it was typed, and the sentence that says why there is no answer."""
-        lists = row_texts.gathered(list(asked.items), _lists(feature))
+        lists = row_texts.gathered(present(feature.path, asked.items), _lists(feature))
         page = _page(feature, _gathered(feature, lists.items), lists.focus, asked)
         return self._shown(page.stopped(Fault("", Message(sentence))), asked, UNAVAILABLE)
 
@@ -154,7 +157,8 @@ def environment(templates: Path, static: Path) -> Environment:
         auto_reload=False,
     )
     found.globals["asset"] = Addresses(static).asset
-    found.globals["kept_fields"] = [spec.name for declared in (Machine, Work, ToolBar) for spec in specs(declared)]
+    kept = (spec.name for feature in PAGES.values() for spec in specs(feature.inputs) if spec.kept)
+    found.globals["kept_fields"] = list(dict.fromkeys(kept))
     return found
 
 

@@ -14,6 +14,7 @@ from calc.language.quantities import View
 from calc.language.spec import Role
 from server.answers import answer_json
 from server.contour_json import BodyReader, read_contour
+from server.old_names import present_body
 from server.posting import Post
 from server.query import Query
 
@@ -118,7 +119,7 @@ def takes_a_body(feature: Feature[Any, Any]) -> bool:
 def _answering(feature: Feature[Any, Any]) -> Callable[[Json, View], Json]:
     def answer(body: Json, view: View) -> Json:
         reader = DeclaredReader(view)
-        values = reader.values(feature.inputs, body)
+        values = reader.values(feature.inputs, present_body(feature.path, body))
         if reader.faults:
             raise OutOfRange(*reader.faults)
         found, steps = feature.answer(build(feature.inputs, values))

@@ -70,7 +70,8 @@ class FieldsView:
 class GroupView:
     """A group of fields; `summary` tells its values in one line while it is folded.
 
-    A group that is not `folded` stands open beside the sketch: what the print gives.
+    A group that is not `folded` stands open beside the sketch: what the print gives. `kept` is how many of its fields
+    belong to the machine in the shop.
     """
 
     key: str
@@ -79,6 +80,7 @@ class GroupView:
     summary: str
     folded: bool
     has_error: bool = False
+    kept: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -287,6 +289,12 @@ class PageView:
     conventions: str = ""
     date: str = ""
     partial: bool = False
+
+    @property
+    def keeping(self) -> str:
+        """The key of the group whose fields a device may keep: the one with most of the machine's; "" without any."""
+        most = max(self.groups, key=lambda group: group.kept, default=None)
+        return most.key if most is not None and most.kept else ""
 
     @property
     def has_lists(self) -> bool:

@@ -12,6 +12,7 @@ from calc.language.working import recording
 from calc.questions.operations.contour_plan.feature import FEATURE, answer_of
 from server.answers import answer_json
 from server.contour_json import BodyReader, chain_of, read_contour
+from server.old_names import present_body
 from server.posting import Post
 from server.query import read_query
 
@@ -29,6 +30,7 @@ def answer(body: Json, view: View) -> Json:
     """
     reader = BodyReader(view)
     names = [spec.name for spec in specs(FEATURE.inputs) if spec.name not in NOT_HERE]
+    body = present_body(FEATURE.path, body)
     for name in body:
         if name not in names and name != "contour":
             reader.fault(name[:40], "There is no such name here.")

@@ -17,6 +17,7 @@ from calc.contour import ContourError, Point
 from calc.language.problems import Fault, Problem
 from calc.language.quantities import LENGTH, RADIUS, View, X, Z
 from calc.machining.contour_words import Style, heading, runs_of, words_of
+from server.old_names import present
 from server.query import Query, read_query
 from server.sketch import draw
 from server.tables import G_WORDS
@@ -52,7 +53,9 @@ class Exports:
     def answer(self, feature: Feature[Any, Any], name: str, items: Sequence[tuple[str, str]]) -> Response:
         """One file for the question in the query's items; 422 in plain words where it has no answer."""
         options = {key: text for key, text in items if key in OPTIONS}
-        query = read_query([(key, text) for key, text in items if key not in OPTIONS], feature.inputs)
+        query = read_query(
+            present(feature.path, [(key, text) for key, text in items if key not in OPTIONS]), feature.inputs
+        )
         try:
             asked = Asked(_answered(feature, query), query.view, options)
             kind, make = self.makers[name]

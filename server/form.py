@@ -42,7 +42,8 @@ class Form:
         said = (self._said(spec, view) for spec, view in zip(members, fields, strict=True))
         summary = ", ".join(words for words in said if words)
         wrong = any(view.is_wrong for view in fields)
-        return GroupView(key_of(title), title or "Given", fields, summary or "not given", index > 0, wrong)
+        kept = sum(spec.kept for spec in members)
+        return GroupView(key_of(title), title or "Given", fields, summary or "not given", index > 0, wrong, kept)
 
     def _said(self, spec: Spec, field: FieldView) -> str:
         """A field in a group's one line: what is given or solved; choices only where they are not the plain ones."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 from urllib.parse import quote, urlencode
 
@@ -24,13 +24,14 @@ EXPORTS: tuple[tuple[str, str, Mapping[str, str]], ...] = (
 _SAFE = "/.:,*~"  # readable in an address bar, and understood by every reader of a query string
 
 
-def address(path: str, parameters: Mapping[str, str]) -> str:
+def address(path: str, parameters: Mapping[str, str] | Iterable[tuple[str, str]]) -> str:
     """The path with the parameters that are not blank, spelled so that a person can read it.
 
     >>> address("/dish", {"radius": "3 1/4", "depth": ""})
     '/dish?radius=3%201/4'
     """
-    given = {name: text for name, text in parameters.items() if text}
+    pairs = parameters.items() if isinstance(parameters, Mapping) else parameters
+    given = [(name, text) for name, text in pairs if text]
     return f"{path}?{urlencode(given, quote_via=quote, safe=_SAFE)}" if given else path
 
 

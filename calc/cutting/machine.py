@@ -10,17 +10,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import pi
 
+from calc.cutting import nouns
 from calc.cutting.cautions import chuck_caution, overhang_caution
-from calc.language.fields import choice, given, result
+from calc.language.fields import result
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import (
-    DIAMETER,
     FORCE,
-    LENGTH,
     POWER,
     RATIO,
     SPINDLE_SPEED,
-    TORQUE,
     Diameter,
     Force,
     Power,
@@ -43,37 +41,31 @@ HOLDING = {"chuck": "in the chuck alone", "tailstock": "chuck and tailstock", "c
 class Machine:
     """What the machine and its chuck allow."""
 
-    max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0, brief="limit")
-    motor_power: float | None = given(POWER, "Motor power", "P_m", hint="rated, at the motor", above=0.0, brief="motor")
-    efficiency: float | None = given(
-        RATIO, "Efficiency, motor to cut", "η", blank="0.8", above=0.0, least=0.1, most=1.0
-    )
-    base_rpm: float | None = given(
-        SPINDLE_SPEED, "Base speed", "n_b", hint="full power from here up, full torque below", above=0.0, least=1.0
-    )
-    rated_torque: float | None = given(TORQUE, "Largest torque at the spindle", "M_max", above=0.0)
-    chuck_limit: float | None = given(
-        SPINDLE_SPEED, "Chuck's marked limit", hint="as marked on the chuck", above=0.0, least=1.0, brief="chuck"
-    )
-    grip_force: float | None = given(FORCE, "Grip force, all jaws", "F_g", hint="with the spindle at rest", above=0.0)
+    max_rpm: float | None = nouns.MAX_RPM.given()
+    motor_power: float | None = nouns.MOTOR_POWER.given()
+    efficiency: float | None = nouns.EFFICIENCY.given()
+    base_rpm: float | None = nouns.BASE_RPM.given()
+    rated_torque: float | None = nouns.RATED_TORQUE.given()
+    chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
+    grip_force: float | None = nouns.GRIP_FORCE.given()
 
 
 @dataclass(frozen=True, kw_only=True)
 class Work:
     """What is in the chuck, and how it is held."""
 
-    work_diameter: float | None = given(DIAMETER, "Work diameter", "D_w", hint="where it is held", above=0.0)
-    length_out: float | None = given(LENGTH, "Length out of the chuck", "L_w", least=0.0)
-    held: str = choice("Held", HOLDING, "chuck")
+    work_diameter: float | None = nouns.WORK_DIAMETER.given()
+    length_out: float | None = nouns.LENGTH_OUT.given()
+    held: str = nouns.HELD.chosen()
 
 
 @dataclass(frozen=True, kw_only=True)
 class ToolBar:
     """The bar or shank that carries the edge."""
 
-    tool_bar_diameter: float | None = given(DIAMETER, "Bar diameter", "d_b", hint="of the boring bar", above=0.0)
-    stick_out: float | None = given(LENGTH, "Stick-out", "L_b", hint="from the clamping to the edge", above=0.0)
-    tool_bar_material: str = choice("Bar made of", BARS, "steel")
+    tool_bar_diameter: float | None = nouns.TOOL_BAR_DIAMETER.given(symbol="d_b")
+    stick_out: float | None = nouns.STICK_OUT.given(symbol="L_b", hint="from the clamping to the edge")
+    tool_bar_material: str = nouns.TOOL_BAR_MATERIAL.chosen()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -36,8 +36,11 @@ def given(
     least: float | None = None,
     most: float | None = None,
     start: tuple[float, float] | None = None,
+    default: float | None = None,
 ) -> Any:
     """Declare a quantity that a person gives: blank (None) until somebody does; `start` fills a bare page only.
+
+    With a `default` the field is a plain float: what a blank means to the question.
 
     The arguments are the parts of `Spec`.
 
@@ -49,7 +52,7 @@ def given(
     (None, 'of the ball')
     """
     spec = Spec("", "quantity", label, symbol, hint, kind, least, above, most, start=start, brief=brief, blank=blank)
-    return dataclasses.field(default=None, metadata={"spec": spec})
+    return dataclasses.field(default=default, metadata={"spec": spec})
 
 
 def needed(
@@ -186,7 +189,7 @@ def _flattened(declared: Any, group: str) -> Iterator[Spec]:
 
 
 def build(declared: type[Any], values: Mapping[str, Any]) -> Any:
-    """An instance of `declared` from `values` by flat names, parts too; absent names take defaults.
+    """An instance of `declared` from `values` by flat names, parts too; absent names and None take defaults.
 
     A list of rows is built from a list of such values; a row with nothing in it is passed over. Raises `TypeError` for
     a name that is not declared, `Missing` for all that is required and not there, of a row as `readings.2.depth`.
@@ -219,7 +222,7 @@ def _built(declared: type[Any], values: Mapping[str, Any]) -> Any:
     for item in dataclasses.fields(declared):
         if "part" in item.metadata:
             taken[item.name] = _built(item.metadata["part"][0], values)
-        elif item.name in values:
+        elif values.get(item.name) is not None:
             spec: Spec = item.metadata["spec"]
             value = values[item.name]
             taken[item.name] = value if spec.rows is None else tuple(_built(spec.rows.row, row) for row in value if row)

@@ -49,7 +49,8 @@ class Spec:
     units. `start` is the value with which a bare page begins, as (metric, inch) numbers in the shown unit, or a
     choice's code; None begins empty. `group` is the title of the part it stands in. `brief` is how a group's one line
     calls it; a choice that has one is always told there, by its code. One that is `required` has no answer without it.
-    `blank` says what is taken where it is left blank. `rows` belongs to a list of rows.
+    `blank` says what is taken where it is left blank. What is `kept` belongs to the machine in
+    the shop, which a device may remember. `rows` belongs to a list of rows.
     """
 
     name: str
@@ -66,6 +67,7 @@ class Spec:
     group: str = ""
     brief: str = ""
     blank: str = ""
+    kept: bool = False
     required: bool = False
     rows: Repeated | None = None
 

@@ -159,7 +159,7 @@ class CrownInputs:
         DIAMETER, "Edge diameter", "D", above=0.0, hint="where the arc would meet the outside"
     )
     edge_radius: float | None = given(RADIUS, "Edge radius", "e", above=0.0, blank="sharp")
-    hole_diameter: float | None = given(DIAMETER, "Centre hole", "d", least=0.0, blank="none")
+    hole_diameter: float = given(DIAMETER, "Centre hole", "d", least=0.0, blank="none", default=0.0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -216,7 +216,7 @@ def solve_crown(inputs: CrownInputs) -> Crown:
     slope = edge_slope(min(D, 2 * R), R)
     edge = _edge(inputs.edge_radius, R, h, D) if inputs.edge_radius else None
     start = edge.end if edge else Point(-h, D / 2)
-    end = _end(inputs.hole_diameter or 0.0, R, start)
+    end = _end(inputs.hole_diameter, R, start)
     return Crown(R, h, D, found.first, slope, edge, Arc(start, end, Point(-R, 0.0), "cw"), found.notes)
 
 

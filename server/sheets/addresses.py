@@ -9,6 +9,7 @@ from urllib.parse import parse_qsl, urlsplit
 from calc.answer.feature import Feature
 from server.catalogue import PAGES
 from server.links import address
+from server.old_names import present
 from server.query import Query, read_query
 
 # What a page puts into its own address for the moment and a kept question does not need.
@@ -51,7 +52,7 @@ def question_at(typed: str) -> Question | str:
         pairs = parse_qsl(parts.query, keep_blank_values=True, errors="strict", max_num_fields=MOST_PARAMETERS)
     except ValueError:
         return "The question in this address cannot be read."
-    kept = tuple((name, text) for name, text in pairs if name not in PASSING)
+    kept = tuple(present(feature.path, ((name, text) for name, text in pairs if name not in PASSING)))
     query = read_query(kept, feature.inputs)
     if query.unknown:
         return f"This address has “{query.unknown[0][:40]}”, which the page {parts.path} does not know."

@@ -58,7 +58,7 @@ def test_the_time_of_parting_agrees_with_quadrature(inner: float, slow: float) -
 
 
 def test_a_tube_is_not_fed_less_and_a_solid_bar_is() -> None:
-    solid, tube = (part(PartingInputs(**BAR, inner_diameter=d)).results for d in (None, 20.0))
+    solid, tube = (part(PartingInputs(**BAR, inner_diameter=d)).results for d in (0.0, 20.0))
     assert solid.slow_diameter == 4.0
     assert solid.slow_feed == pytest.approx(solid.feed / 2)
     assert tube.slow_diameter is None

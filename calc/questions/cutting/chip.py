@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import radians
 
 from calc.answer.feature import Answer, Feature, Rows
+from calc.cutting import nouns
 from calc.cutting.chip import (
-    LARGEST_ENTERING_ANGLE,
     LEAST_CHIP_SHARE,
     Edge,
     Engagement,
@@ -35,25 +34,17 @@ DEEPEST_SHARE = 0.25  # of a round insert's diameter; common practice, no source
 class ChipInputs:
     """The cut and the edge; a thickness to hold; how sharp the edge is."""
 
-    depth: float | None = given(LENGTH, "Depth of cut", "a", above=0.0, least=0.001)
-    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
-    nose_radius: float | None = given(
-        RADIUS, "Nose radius", "r", least=0.0, hint="of a round insert half its diameter", blank="a sharp corner"
+    depth: float = nouns.DEPTH_OF_CUT.needed()
+    feed: float = nouns.FEED_RATE.needed()
+    nose_radius: float | None = nouns.NOSE_OR_SHARP.given(
+        hint="of a round insert half its diameter", blank="a sharp corner"
     )
-    entering_angle: float | None = given(
-        ANGLE,
-        "Entering angle",
-        "κ",
-        above=0.0,
-        least=radians(5.0),
-        most=LARGEST_ENTERING_ANGLE,
-        hint="blank for a round insert",
-    )
+    entering_angle: float | None = nouns.ENTERING_ANGLE.given(hint="blank for a round insert")
     wanted_chip: float | None = given(
         LENGTH, "Thickness to hold", "h", above=0.0, least=0.001, hint="the largest or the mean: both feeds are told"
     )
-    edge_radius: float | None = given(
-        RADIUS, "Edge's own rounding", "ρ", above=0.0, hint="honed carbide often 0.02 to 0.05 mm (.0008 to .002 in)"
+    edge_rounding: float | None = nouns.EDGE_ROUNDING.given(
+        hint="honed carbide often 0.02 to 0.05 mm (.0008 to .002 in)"
     )
 
 
@@ -89,13 +80,13 @@ def solve(inputs: ChipInputs) -> Answer[ChipResults]:
     >>> round(found.chip_thickness, 3)
     0.1
     """
-    require(inputs, "depth", "feed")
-    depth, feed = inputs.depth or 0.0, inputs.feed or 0.0
+    require(inputs)
+    depth, feed = inputs.depth, inputs.feed
     edge = _edge(inputs)
     cut = engagement(depth, edge)
     thickest = largest_chip(feed, cut.thickest_at)
     mean = mean_chip(feed, depth, cut.width)
-    least = None if inputs.edge_radius is None else least_chip(LEAST_CHIP_SHARE, inputs.edge_radius)
+    least = None if inputs.edge_rounding is None else least_chip(LEAST_CHIP_SHARE, inputs.edge_rounding)
     wanted = inputs.wanted_chip
     return Answer(
         results=ChipResults(
@@ -156,7 +147,7 @@ def _where(cut: Engagement, edge: Edge) -> Message:
 
 
 def _cautions(inputs: ChipInputs, edge: Edge, thickest: float, mean: float, least: float | None) -> Iterator[Caution]:
-    depth, nose = inputs.depth or 0.0, edge.nose_radius
+    depth, nose = inputs.depth, edge.nose_radius
     values: dict[str, Value] = {"depth": Quantity(depth, LENGTH), "nose": Quantity(nose, RADIUS)}
     if inputs.entering_angle is None and depth > nose:
         yield Caution(Message(_DEEPER_THAN_ROUND, values), 3, "depth")
@@ -199,5 +190,5 @@ FEATURE = Feature(
     page="/chip",
     supporting=("mean_chip", "chip_width", "feed_for_chip", "feed_for_mean"),
     rows={"depths": Rows(DepthRow, "A round insert at other depths")},
-    example={"depth": "0.9", "feed": "0.14", "nose_radius": "3", "wanted_chip": "0.1", "edge_radius": "0.03"},
+    example={"depth": "0.9", "feed": "0.14", "nose_radius": "3", "wanted_chip": "0.1", "edge_rounding": "0.03"},
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -74,7 +74,7 @@ def solve(inputs: CompareInputs) -> Answer[CompareResults]:
     >>> 0.0 < found.allowed_share < 1.0, found.power <= 4 * 60e6
     (True, True)
     """
-    require(inputs, "material", "surface_speed", "feed", "depth")
+    require(inputs)
     swept = _swept(inputs)
     _require_all(inputs, swept)
     cuts = _cuts(inputs, swept)
@@ -130,11 +130,11 @@ def _require_all(inputs: CompareInputs, swept: Swept) -> None:
     if not inputs.nose_radius and (inputs.shown == "ra" or limits.ra_limit is not None):
         raise Missing(Fault("nose_radius", Message("For the finish give the nose radius, above 0.")))
     if inputs.shown == "time" or swept.across == "diameter" or swept.up == "diameter":
-        for name, value in (("diameter", inputs.diameter), ("length", inputs.rest.length)):
+        for name, value in (("diameter", inputs.diameter), ("cut_length", inputs.rest.cut_length)):
             if value is None:
                 raise Missing(Fault(name, Message("For the time give the diameter and the length of cut.")))
     if inputs.shown == "deflection" or limits.deflection_limit is not None:
-        for name, value in (("bar_diameter", bar.bar_diameter), ("stick_out", bar.stick_out)):
+        for name, value in (("tool_bar_diameter", bar.tool_bar_diameter), ("stick_out", bar.stick_out)):
             if value is None:
                 raise Missing(Fault(name, Message("For the bar's deflection give its diameter and stick-out.")))
 
@@ -142,23 +142,25 @@ def _require_all(inputs: CompareInputs, swept: Swept) -> None:
 def _cuts(inputs: CompareInputs, swept: Swept) -> Cuts:
     values = {name: swept.value(name, getattr(inputs, name)) for name in COMPARED}
     return Cuts(
-        material=material(inputs.material or ""),
+        material=material(inputs.material),
         surface_speed=values["surface_speed"],
         feed=values["feed"],
         depth=values["depth"],
-        nose_radius=0.0 if values["nose_radius"] is None else values["nose_radius"],
+        nose_radius=values["nose_radius"],
         entering_angle=values["entering_angle"],
         diameter=values["diameter"],
-        length=inputs.rest.length,
+        length=inputs.rest.cut_length,
         max_rpm=inputs.rest.max_rpm,
         bar=_bar(inputs.bar),
     )
 
 
 def _bar(bar: BarOfCut) -> Bar | None:
-    if bar.bar_diameter is None or bar.stick_out is None:
+    if bar.tool_bar_diameter is None or bar.stick_out is None:
         return None
-    return Bar(Beam(bar.stick_out, bar.bar_diameter, BARS[bar.bar_material]), bar.passive_share or PASSIVE_SHARE)
+    return Bar(
+        Beam(bar.stick_out, bar.tool_bar_diameter, BARS[bar.tool_bar_material]), bar.passive_share or PASSIVE_SHARE
+    )
 
 
 def _bounds(inputs: CompareInputs, cuts: Cuts, shape: tuple[int, int]) -> Iterator[Bound]:
@@ -200,26 +202,27 @@ def _best(removed: Any, broken: Any) -> tuple[int, int] | None:
 
 def _results(inputs: CompareInputs, swept: Swept, place: tuple[int, int] | None, share: float) -> CompareResults:
     """What the cut comes to at the best place, by the single formulas, which are noted."""
-    at = {name: swept.at(name, getattr(inputs, name), place or (0, 0)) for name in COMPARED}
-    single = _single(inputs, at)
+    single = _single(inputs, swept, place or (0, 0))
     if place is None:
         return CompareResults(allowed_share=share)
-    running = {f"at_{name}": at[name] for name in (swept.across, swept.up)}
+    running = {f"at_{name}": swept.at(name, getattr(inputs, name), place) for name in (swept.across, swept.up)}
     return CompareResults(allowed_share=share, **running, **single)
 
 
-def _single(inputs: CompareInputs, at: Mapping[str, float | None]) -> dict[str, float | None]:
-    v, feed, depth, nose = at["surface_speed"] or 0.0, at["feed"] or 0.0, at["depth"] or 0.0, at["nose_radius"] or 0.0
-    edge = Edge(nose) if at["entering_angle"] is None else Edge(nose, at["entering_angle"])
+def _single(inputs: CompareInputs, swept: Swept, place: tuple[int, int]) -> dict[str, float | None]:
+    v, feed = swept.at("surface_speed", inputs.surface_speed, place), swept.at("feed", inputs.feed, place)
+    depth, nose = swept.at("depth", inputs.depth, place), swept.at("nose_radius", inputs.nose_radius, place)
+    angle = swept.at("entering_angle", inputs.entering_angle, place)
+    edge = Edge(nose) if angle is None else Edge(nose, angle)
     chip = chip_of(depth, feed, edge)
-    found = force_of(chip, material(inputs.material or ""))
+    found = force_of(chip, material(inputs.material))
     values: dict[str, float | None] = {
         "removal_rate": removal_rate(v, feed, depth),
         "power": cutting_power(found.force, v),
         "cutting_force": found.force,
         "chip_thickness": chip.thickness,
         "ra": ra_rule(peak_rule_flat(feed, nose)) if nose else None,
-        "time": _time(inputs, at["diameter"], v, feed),
+        "time": _time(inputs, swept.at("diameter", inputs.diameter, place), v, feed),
         "bar_deflection": _deflection(inputs.bar, found.force),
     }
     if inputs.limits.chip_most is not None:
@@ -230,12 +233,12 @@ def _single(inputs: CompareInputs, at: Mapping[str, float | None]) -> dict[str, 
 
 
 def _time(inputs: CompareInputs, diameter: float | None, v: float, feed: float) -> float | None:
-    if diameter is None or inputs.rest.length is None:
+    if diameter is None or inputs.rest.cut_length is None:
         return None
     rpm = spindle_speed(v, diameter)
     if inputs.rest.max_rpm is not None:
         rpm = limited_speed.at("", n_v="n")(rpm, inputs.rest.max_rpm)
-    return time_at_limit.at("in cut", n_max="n", result="t")(inputs.rest.length, feed, rpm)
+    return time_at_limit.at("in cut", n_max="n", result="t")(inputs.rest.cut_length, feed, rpm)
 
 
 def _deflection(given_bar: BarOfCut, force: float) -> float | None:
@@ -300,7 +303,7 @@ FEATURE = Feature(
         "ra_limit": "3.2",
         "chip_least": "0.08",
         "deflection_limit": "0.05",
-        "bar_diameter": "25",
+        "tool_bar_diameter": "25",
         "stick_out": "80",
     },
 )

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import radians
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
 
-from calc.cutting.chip import LARGEST_ENTERING_ANGLE
+from calc.cutting import nouns
 from calc.cutting.compare import SHOWN
-from calc.cutting.stiffness import BARS
-from calc.language.fields import choice, given, part, word
+from calc.language.fields import choice, given, part
 from calc.language.kinds import DEFLECTION
 from calc.language.quantities import (
     ANGLE,
@@ -21,13 +20,12 @@ from calc.language.quantities import (
     FEED,
     LENGTH,
     POWER,
-    RADIUS,
     RATIO,
     ROUGHNESS,
-    SPINDLE_SPEED,
     SURFACE_SPEED,
     Kind,
 )
+from calc.language.terms import Term
 
 
 class Compared(NamedTuple):
@@ -47,28 +45,12 @@ COMPARED: Mapping[str, Compared] = {
 }
 
 
-def _speed(label: str, symbol: str = "") -> Any:
-    return given(SURFACE_SPEED, label, symbol, above=0.0, least=1000.0)
+Single = TypeVar("Single", float, float | None)
 
 
-def _feed(label: str, symbol: str = "") -> Any:
-    return given(FEED, label, symbol, above=0.0, least=0.001)
-
-
-def _depth(label: str, symbol: str = "") -> Any:
-    return given(LENGTH, label, symbol, above=0.0, least=0.001)
-
-
-def _nose(label: str, symbol: str = "", hint: str = "") -> Any:
-    return given(RADIUS, label, symbol, least=0.0, most=1000.0, hint=hint)
-
-
-def _entering(label: str, symbol: str = "", hint: str = "") -> Any:
-    return given(ANGLE, label, symbol, above=0.0, least=radians(5.0), most=LARGEST_ENTERING_ANGLE, hint=hint)
-
-
-def _diameter(label: str, symbol: str = "", hint: str = "") -> Any:
-    return given(DIAMETER, label, symbol, above=0.0, least=0.001, hint=hint)
+def _up_to(term: Term, label: str) -> Any:
+    """A second value for a term: the input runs up to it."""
+    return Term(dataclasses.replace(term.spec, label=f"{label}, up to", symbol="", hint="")).given()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,9 +68,9 @@ class LimitInputs:
 class BarOfCut:
     """The bar that holds the edge."""
 
-    bar_diameter: float | None = given(DIAMETER, "Bar diameter", "d", above=0.0, least=0.1)
-    stick_out: float | None = given(LENGTH, "Stick-out", "L", above=0.0, least=0.1)
-    bar_material: str = choice("Bar", {code: bar.words for code, bar in BARS.items()}, "steel")
+    tool_bar_diameter: float | None = nouns.TOOL_BAR_DIAMETER.given()
+    stick_out: float | None = nouns.STICK_OUT.given()
+    tool_bar_material: str = nouns.TOOL_BAR_MATERIAL.chosen()
     passive_share: float | None = given(
         RATIO,
         "Passive share of the cutting force",
@@ -104,8 +86,8 @@ class BarOfCut:
 class RestInputs:
     """What the time needs, and how fine the field is."""
 
-    length: float | None = given(LENGTH, "Length of cut", "l", above=0.0, hint="for the time")
-    max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0)
+    cut_length: float | None = nouns.CUT_LENGTH.given(symbol="l", hint="for the time")
+    max_rpm: float | None = nouns.MAX_RPM.given()
     steps: float | None = given(COUNT, "Points along each side", least=5.0, most=200.0, blank="61")
 
 
@@ -113,20 +95,20 @@ class RestInputs:
 class CompareInputs:
     """A cut; the two inputs that have a second value run from the first to the second."""
 
-    material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045")
+    material: str = nouns.MATERIAL.needed(hint="any of its names: C45, 1.0503, 1045")
     shown: str = choice("Shown", {code: one.label for code, one in SHOWN.items()}, "power")
-    surface_speed: float | None = _speed("Surface speed", "v")
-    surface_speed_to: float | None = _speed("Surface speed, up to")
-    feed: float | None = _feed("Feed", "f")
-    feed_to: float | None = _feed("Feed, up to")
-    depth: float | None = _depth("Depth of cut", "a")
-    depth_to: float | None = _depth("Depth of cut, up to")
-    nose_radius: float | None = _nose("Nose radius", "r")
-    nose_radius_to: float | None = _nose("Nose radius, up to")
-    entering_angle: float | None = _entering("Entering angle", "κ", "blank for a round insert")
-    entering_angle_to: float | None = _entering("Entering angle, up to")
-    diameter: float | None = _diameter("Diameter", "D", "for the time")
-    diameter_to: float | None = _diameter("Diameter, up to")
+    surface_speed: float = nouns.SURFACE_SPEED.needed()
+    surface_speed_to: float | None = _up_to(nouns.SURFACE_SPEED, "Surface speed")
+    feed: float = nouns.FEED_RATE.needed()
+    feed_to: float | None = _up_to(nouns.FEED_RATE, "Feed")
+    depth: float = nouns.DEPTH_OF_CUT.needed()
+    depth_to: float | None = _up_to(nouns.DEPTH_OF_CUT, "Depth of cut")
+    nose_radius: float = nouns.NOSE_OR_SHARP.given(default=0.0)
+    nose_radius_to: float | None = _up_to(nouns.NOSE_OR_SHARP, "Nose radius")
+    entering_angle: float | None = nouns.ENTERING_ANGLE.given(hint="blank for a round insert")
+    entering_angle_to: float | None = _up_to(nouns.ENTERING_ANGLE, "Entering angle")
+    diameter: float | None = nouns.DIAMETER_OF_CUT.given(hint="for the time")
+    diameter_to: float | None = _up_to(nouns.DIAMETER_OF_CUT, "Diameter")
     limits: LimitInputs = part(LimitInputs, "Limits")
     bar: BarOfCut = part(BarOfCut, "Bar")
     rest: RestInputs = part(RestInputs, "Time and field")
@@ -152,7 +134,7 @@ class Swept:
             return self.acrosses
         return self.ups[:, np.newaxis] if name == self.up else single
 
-    def at(self, name: str, single: float | None, place: tuple[int, int]) -> float | None:
+    def at(self, name: str, single: Single, place: tuple[int, int]) -> float | Single:
         """The input's value at one place of the field (row, column)."""
         if name == self.across:
             return float(self.acrosses[place[1]])

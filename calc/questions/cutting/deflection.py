@@ -9,6 +9,7 @@ import numpy as np
 
 from calc.answer.feature import Answer, Feature
 from calc.answer.plotting import Axis, Column, Curve, Mark, Plot, evenly
+from calc.cutting import nouns
 from calc.cutting.stiffness import (
     BARS,
     BarMaterial,
@@ -20,7 +21,7 @@ from calc.cutting.stiffness import (
     stiffness,
 )
 from calc.language.checks import require
-from calc.language.fields import choice, given, result
+from calc.language.fields import given, result
 from calc.language.kinds import DEFLECTION, FREQUENCY, STIFFNESS
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.quantities import DIAMETER, FORCE, LENGTH, RATIO
@@ -31,15 +32,13 @@ from calc.language.working.vectorised import vectorised
 class BarInputs:
     """The bar, the force that pushes it away; the downward force and the bore, for what sinking does."""
 
-    bar_diameter: float | None = given(DIAMETER, "Bar diameter", "d", above=0.0, least=0.1)
-    stick_out: float | None = given(LENGTH, "Stick-out", "L", above=0.0, least=0.1, hint="from the holder to the edge")
-    bar_material: str = choice("Bar", {code: bar.words for code, bar in BARS.items()}, "steel")
-    passive_force: float | None = given(
-        FORCE, "Passive force", "F_p", above=0.0, hint="square to the axis, away from the work"
-    )
+    tool_bar_diameter: float = nouns.TOOL_BAR_DIAMETER.needed()
+    stick_out: float = nouns.STICK_OUT.needed()
+    tool_bar_material: str = nouns.TOOL_BAR_MATERIAL.chosen()
+    passive_force: float = nouns.PASSIVE_FORCE.needed(hint="square to the axis, away from the work")
     tangential_force: float | None = given(FORCE, "Cutting force", "F_c", above=0.0, hint="downward, on the edge")
     bore_diameter: float | None = given(DIAMETER, "Bore diameter", "D", above=0.0, least=0.1)
-    tolerance: float | None = given(DEFLECTION, "Allowed on the diameter", above=0.0, hint="for a caution")
+    tolerance: float | None = nouns.TOLERANCE.given()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,10 +62,10 @@ def solve(inputs: BarInputs) -> Answer[BarResults]:
     >>> round(solve(bar).results.deflection, 6)
     0.051738
     """
-    require(inputs, "bar_diameter", "stick_out", "passive_force")
-    material = BARS[inputs.bar_material]
-    beam = Beam(inputs.stick_out or 0.0, inputs.bar_diameter or 0.0, material)
-    force = inputs.passive_force or 0.0
+    require(inputs)
+    material = BARS[inputs.tool_bar_material]
+    beam = Beam(inputs.stick_out, inputs.tool_bar_diameter, material)
+    force = inputs.passive_force
     section = beam.section()
     given_way = deflection(beam, force, beam.length, "chuck", section)
     sinking = _sinking(inputs, beam, section)
@@ -114,7 +113,7 @@ def _cautions(inputs: BarInputs, beam: Beam, material: BarMaterial, found: BarRe
         yield Caution(Message(_BEYOND, values), 2, "diameter_error")
     if inputs.bore_diameter is not None and inputs.bore_diameter <= beam.diameter:
         values = {"bar": Quantity(beam.diameter, DIAMETER), "bore": Quantity(inputs.bore_diameter, DIAMETER)}
-        yield Caution(Message(_TOO_THICK, values), 3, "bar_diameter")
+        yield Caution(Message(_TOO_THICK, values), 3, "tool_bar_diameter")
 
 
 def _too_long(beam: Beam, material: BarMaterial) -> Message:
@@ -195,7 +194,7 @@ FEATURE = Feature(
     solve=solve,
     supporting=("deflection", "stiffness", "longest", "frequency"),
     example={
-        "bar_diameter": "16",
+        "tool_bar_diameter": "16",
         "stick_out": "56",
         "passive_force": "150",
         "tangential_force": "400",

@@ -6,26 +6,27 @@ from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature
 from calc.contour import Line, Point
+from calc.cutting import nouns
 from calc.cutting.cautions import chuck_caution
 from calc.cutting.speed import limit_diameter
 from calc.cutting.time import Leg, cutting_time
 from calc.language.checks import require
-from calc.language.fields import given, result
+from calc.language.fields import result
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible
-from calc.language.quantities import DIAMETER, FEED, SPINDLE_SPEED, SURFACE_SPEED, TIME
+from calc.language.quantities import DIAMETER, TIME
 
 
 @dataclass(frozen=True, kw_only=True)
 class FacingTimeInputs:
     """A facing cut between two diameters."""
 
-    surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
-    outer_diameter: float | None = given(DIAMETER, "Outer diameter", "D_1", above=0.0, least=0.001)
-    inner_diameter: float | None = given(DIAMETER, "Inner diameter", "D_2", least=0.0, blank="to the axis")
-    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
-    max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0)
-    chuck_limit: float | None = given(SPINDLE_SPEED, "Chuck's marked limit", above=0.0, hint="as marked on the chuck")
+    surface_speed: float = nouns.SURFACE_SPEED.needed()
+    outer_diameter: float = nouns.OUTER_DIAMETER.needed()
+    inner_diameter: float = nouns.INNER_DIAMETER.given(default=0.0, blank="to the axis")
+    feed: float = nouns.FEED_RATE.needed()
+    max_rpm: float | None = nouns.MAX_RPM.given()
+    chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -44,9 +45,9 @@ def solve(inputs: FacingTimeInputs) -> Answer[FacingTimeResults]:
     >>> round(60 * found.time, 6)
     12.311489
     """
-    require(inputs, "surface_speed", "outer_diameter", "feed")
-    v, feed, max_rpm = inputs.surface_speed or 0.0, inputs.feed or 0.0, inputs.max_rpm
-    outer, inner = inputs.outer_diameter or 0.0, inputs.inner_diameter or 0.0
+    require(inputs)
+    v, feed, max_rpm = inputs.surface_speed, inputs.feed, inputs.max_rpm
+    outer, inner = inputs.outer_diameter, inputs.inner_diameter
     if inner >= outer:
         raise Impossible(Fault("inner_diameter", _not_smaller(outer, inner)))
     limit = None if max_rpm is None else limit_diameter(v, max_rpm)

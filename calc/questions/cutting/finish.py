@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import cast
 
 from calc.answer.feature import Answer, Feature, Rows
+from calc.cutting import nouns
 from calc.cutting.finish import SurfaceShape, finish, finish_cautions, surface_of
 from calc.cutting.finish_limits import (
     WIPER_SHARE,
@@ -30,20 +31,15 @@ SURFACES = {"flat": "flat: a face, a cylinder, a taper", "concave": "concave: a 
 class FinishInputs:
     """Feed, nose, and the surface that is cut."""
 
-    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001, hint="measured along the contour")
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, least=0.01)
+    feed: float = nouns.FEED_RATE.needed(hint="measured along the contour")
+    nose_radius: float = nouns.NOSE_RADIUS.needed()
     surface: str = choice("Surface", SURFACES, "flat")
     surface_radius: float | None = given(
         RADIUS, "Surface radius", "R", above=0.0, least=0.01, hint="blank for a flat surface"
     )
     edge: str = choice("Edge", EDGES, "round")
-    edge_radius: float | None = given(
-        RADIUS,
-        "Edge's own rounding",
-        "ρ",
-        above=0.0,
-        most=1.0,
-        hint="for the smallest feed; honed often 0.03 mm (.0012 in)",
+    edge_rounding: float | None = nouns.EDGE_ROUNDING.given(
+        hint="for the smallest feed; honed often 0.03 mm (.0012 in)"
     )
 
 
@@ -69,8 +65,8 @@ def solve(inputs: FinishInputs) -> Answer[FinishResults]:
     >>> round(1000 * found.peak_height, 4), found.grade
     (6.2746, 'N8')
     """
-    require(inputs, "feed", "nose_radius")
-    feed, nose = inputs.feed or 0.0, inputs.nose_radius or 0.0
+    require(inputs)
+    feed, nose = inputs.feed, inputs.nose_radius
     surface = surface_of(cast("SurfaceShape", inputs.surface), inputs.surface_radius)
     found = finish(feed, nose, surface)
     least, pressed = _pressed(inputs, feed, nose)
@@ -95,9 +91,9 @@ def solve(inputs: FinishInputs) -> Answer[FinishResults]:
 
 def _pressed(inputs: FinishInputs, feed: float, nose: float) -> tuple[float | None, float | None]:
     """The feed below which it gets rougher again, and the peaks with what is pressed aside; None when not asked."""
-    if inputs.edge_radius is None:
+    if inputs.edge_rounding is None:
         return None, None
-    least = smallest_chip(inputs.edge_radius)
+    least = smallest_chip(inputs.edge_rounding)
     return smoothest_feed(nose, least), peak_with_pressing(feed, nose, least)
 
 

@@ -8,7 +8,8 @@ from math import radians
 from typing import NamedTuple, cast
 
 from calc.answer.feature import Answer, Feature, Rows
-from calc.cutting.chip import LARGEST_ENTERING_ANGLE, Edge, Engagement, engagement
+from calc.cutting import nouns
+from calc.cutting.chip import Edge, Engagement, engagement
 from calc.cutting.feed_limits import CEILING, FeedLimit, decide, default_largest_chip, feed_limits, rubbing
 from calc.cutting.finish import (
     Surface,
@@ -25,7 +26,7 @@ from calc.language.checks import require
 from calc.language.fields import choice, given, result, word
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Missing
-from calc.language.quantities import ANGLE, FEED, LENGTH, RADIUS, ROUGHNESS
+from calc.language.quantities import FEED, LENGTH, RADIUS, ROUGHNESS
 from calc.questions.cutting.finish import SURFACES
 
 FINEST = 0.00001  # Ra or peak height [mm]: finer than the finest grade
@@ -38,36 +39,23 @@ SMALLEST_ANGLE = radians(5.0)
 class FinishFeedInputs:
     """The wanted finish, the nose, the surface, and what else limits a feed."""
 
-    ra: float | None = given(ROUGHNESS, "Wanted Ra", "Ra", above=0.0, least=FINEST)
+    ra: float | None = nouns.RA.given()
     peak_height: float | None = given(
         ROUGHNESS, "Wanted peak height", "h", above=0.0, least=FINEST, hint="if the print gives it"
     )
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, least=SMALLEST_RADIUS)
+    nose_radius: float = nouns.NOSE_RADIUS.needed()
     surface: str = choice("Surface", SURFACES, "flat")
     surface_radius: float | None = given(
         RADIUS, "Surface radius", "R", above=0.0, least=SMALLEST_RADIUS, hint="blank for a flat surface"
     )
-    depth: float | None = given(LENGTH, "Depth of cut", "a", above=0.0, least=SMALLEST_CUT, hint="along the normal")
-    entering_angle: float | None = given(
-        ANGLE,
-        "Entering angle",
-        "κ",
-        above=0.0,
-        least=SMALLEST_ANGLE,
-        most=LARGEST_ENTERING_ANGLE,
-        hint="blank for a round insert",
-    )
+    depth: float | None = nouns.DEPTH_OF_CUT.given(hint="along the normal")
+    entering_angle: float | None = nouns.ENTERING_ANGLE.given(hint="blank for a round insert")
     largest_chip: float | None = given(
         LENGTH, "Largest chip", "h_max", above=0.0, least=SMALLEST_CUT, blank="the usual for a round insert"
     )
     ceiling: float | None = given(FEED, "Feed never above", above=0.0, least=SMALLEST_CUT, start=(0.5, 0.02))
-    edge_radius: float | None = given(
-        RADIUS,
-        "Edge's own rounding",
-        "ρ",
-        above=0.0,
-        most=1.0,
-        hint="for the smallest feed; honed often 0.03 mm (.0012 in)",
+    edge_rounding: float | None = nouns.EDGE_ROUNDING.given(
+        hint="for the smallest feed; honed often 0.03 mm (.0012 in)"
     )
 
 
@@ -100,8 +88,8 @@ def solve(inputs: FinishFeedInputs) -> Answer[FinishFeedResults]:
     >>> round(found.feed, 4), found.limited_by
     (0.1995, 'finish')
     """
-    require(inputs, "nose_radius")
-    nose, surface = inputs.nose_radius or 0.0, surface_of(cast("SurfaceShape", inputs.surface), inputs.surface_radius)
+    require(inputs)
+    nose, surface = inputs.nose_radius, surface_of(cast("SurfaceShape", inputs.surface), inputs.surface_radius)
     wanted = sorted(_wanted(inputs, nose, surface), key=lambda one: one.feed)
     cut = _cut(inputs, nose)
     limits = feed_limits(
@@ -139,9 +127,9 @@ def solve(inputs: FinishFeedInputs) -> Answer[FinishFeedResults]:
 
 def _least_feed(inputs: FinishFeedInputs, feed: float, nose: float) -> tuple[float | None, Caution | None]:
     """The feed below which it gets rougher again, with a caution when `feed` [mm/rev] is below it."""
-    if inputs.edge_radius is None:
+    if inputs.edge_rounding is None:
         return None, None
-    smallest = smallest_chip(inputs.edge_radius)
+    smallest = smallest_chip(inputs.edge_rounding)
     least = smoothest_feed(nose, smallest)
     return least, pressing_caution(feed, least, peak_with_pressing(feed, nose, smallest))
 

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from math import radians
 
 from calc.answer.feature import Answer, Feature
-from calc.cutting.chip import LARGEST_ENTERING_ANGLE, Edge, engagement
+from calc.cutting import nouns
+from calc.cutting.chip import Edge, engagement
 from calc.cutting.components import ComponentResults, components_of, edge_direction, ratio_of_thrust
-from calc.cutting.corrections import WEAR, WEAR_FACTORS, correction, rake_factor, rake_of_tables, speed_factor
+from calc.cutting.corrections import WEAR_FACTORS, correction, rake_factor, rake_of_tables, speed_factor
 from calc.cutting.force import (
     THICKEST,
     THINNEST,
@@ -23,17 +24,15 @@ from calc.cutting.force import (
 )
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, limited_rpm, load_of, machine_cautions
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import TOOLS, material_cautions, speed_caution
+from calc.cutting.operation import material_cautions, speed_caution
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.unit_power import difference, feed_factor, power_by_volume, unit_power_of
 from calc.language.checks import require
-from calc.language.fields import choice, given, part, result, word
+from calc.language.fields import choice, given, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import (
     ANGLE,
-    DIAMETER,
-    FEED,
     FORCE,
     LENGTH,
     POWER,
@@ -53,11 +52,11 @@ STEEPEST_RAKE = radians(30.0)
 class EdgeInputs:
     """The edge as it is, where it differs from the one that the tables hold for."""
 
-    tool: str = choice("Tool material", TOOLS, "")
+    tool: str = nouns.TOOL.chosen()
     rake_angle: float | None = given(
         ANGLE, "Rake", "γ", blank="as in the tables", least=-STEEPEST_RAKE, most=STEEPEST_RAKE
     )
-    wear: str = choice("Edge", WEAR, "sharp")
+    wear: str = nouns.WEAR.chosen()
     correct_speed: str = choice("Corrected for the surface speed", {"no": "no", "yes": "yes"}, "no")
 
 
@@ -65,24 +64,14 @@ class EdgeInputs:
 class ForceInputs:
     """Material, cut and edge; the diameter, if the torque is wanted; the machine, if it is held against it."""
 
-    material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
-    depth: float | None = given(LENGTH, "Depth of cut", "a", above=0.0, least=0.001)
-    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
-    surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
-    entering_angle: float | None = given(
-        ANGLE,
-        "Entering angle",
-        "κ",
-        above=0.0,
-        least=radians(5.0),
-        most=LARGEST_ENTERING_ANGLE,
-        hint="blank for a round insert",
-    )
-    insert: str | None = word("Insert designation", hint="such as RCMT 1204M0: says the nose, and whether it is round")
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", least=0.0, blank="the straight edge alone cuts")
-    diameter: float | None = given(
-        DIAMETER, "Diameter", "D", above=0.0, least=0.001, hint="for torque and spindle speed", blank="the work's"
-    )
+    material: str = nouns.MATERIAL.needed()
+    depth: float = nouns.DEPTH_OF_CUT.needed()
+    feed: float = nouns.FEED_RATE.needed()
+    surface_speed: float = nouns.SURFACE_SPEED.needed()
+    entering_angle: float | None = nouns.ENTERING_ANGLE.given(hint="blank for a round insert")
+    insert: str | None = nouns.INSERT.given(hint="such as RCMT 1204M0: says the nose, and whether it is round")
+    nose_radius: float | None = nouns.NOSE_OR_SHARP.given(blank="the straight edge alone cuts")
+    diameter: float | None = nouns.DIAMETER_OF_CUT.given(hint="for torque and spindle speed", blank="the work's")
     edge: EdgeInputs = part(EdgeInputs, "Edge and corrections")
     machine: Machine = part(Machine, "Machine and chuck")
     work: Work = part(Work, "Work")
@@ -139,7 +128,7 @@ def solve(inputs: ForceInputs) -> Answer[ForceResults]:
     >>> round(solve(cut).results.cutting_force)
     2366
     """
-    require(inputs, "material", "depth", "feed", "surface_speed")
+    require(inputs)
     asked = _turning(inputs)
     chip = chip_of(asked.depth, asked.feed, asked.edge)
     factor = _factor(asked)
@@ -180,15 +169,15 @@ def solve(inputs: ForceInputs) -> Answer[ForceResults]:
 
 
 def _turning(inputs: ForceInputs) -> _Turning:
-    wanted = inputs.surface_speed or 0.0
+    wanted = inputs.surface_speed
     diameter = inputs.diameter if inputs.diameter is not None else inputs.work.work_diameter
     speed, rpm = wanted, None
     if diameter is not None and (inputs.machine != Machine() or inputs.work != Work()):
         unlimited = spindle_speed(wanted, diameter)
         rpm = limited_rpm(unlimited, inputs.machine)
         speed = wanted if rpm == unlimited else surface_speed.at("with the limit")(diameter, rpm)
-    work = material(inputs.material or "")
-    return _Turning(inputs, work, _edge(inputs), inputs.depth or 0.0, inputs.feed or 0.0, wanted, speed, diameter, rpm)
+    work = material(inputs.material)
+    return _Turning(inputs, work, _edge(inputs), inputs.depth, inputs.feed, wanted, speed, diameter, rpm)
 
 
 def _edge(inputs: ForceInputs) -> Edge:

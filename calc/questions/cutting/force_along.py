@@ -4,23 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from math import radians, tau
+from math import tau
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Vector
-from calc.cutting.chip import LARGEST_ENTERING_ANGLE, Edge
-from calc.cutting.corrections import WEAR, WEAR_FACTORS
+from calc.cutting import nouns
+from calc.cutting.chip import Edge
+from calc.cutting.corrections import WEAR_FACTORS
 from calc.cutting.force import THICKEST, THINNEST, cutting_power, cutting_torque
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of, machine_cautions
 from calc.cutting.materials import material
 from calc.language.checks import require
-from calc.language.fields import choice, given, part, result, word
+from calc.language.fields import choice, part, result
 from calc.language.kinds import ENERGY
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
-    ANGLE,
-    FEED,
     FORCE,
     LENGTH,
     POWER,
@@ -56,21 +55,13 @@ ALONG = {"normal": "the normal, equal everywhere", "z": "Z, the contour shifted"
 class EdgeInputs:
     """The edge, and where speed and feed are referred."""
 
-    entering_angle: float | None = given(
-        ANGLE,
-        "Entering angle",
-        "κ",
-        above=0.0,
-        least=radians(5.0),
-        most=LARGEST_ENTERING_ANGLE,
-        hint="to the direction of travel; blank for a round insert",
+    entering_angle: float | None = nouns.ENTERING_ANGLE.given(
+        hint="to the direction of travel; blank for a round insert"
     )
-    wear: str = choice("Edge", WEAR, "sharp")
-    tool_point: str = choice("Tool point", {str(number): str(number) for number in range(10)}, "3")
-    speed_at: SpeedAt = choice(
-        "Surface speed held at", {"contact": "the contact", "point": "the tool point"}, "contact"
-    )
-    feed_at: FeedAt = choice("Feed measured along", {"contour": "the contour", "centre": "the nose centre"}, "contour")
+    wear: str = nouns.WEAR.chosen()
+    tool_point: str = nouns.TOOL_POINT.chosen()
+    speed_at: SpeedAt = nouns.SPEED_AT.chosen()
+    feed_at: FeedAt = nouns.FEED_AT.chosen()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,11 +69,11 @@ class ForceAlongInputs:
     """What is cut and how; the machine, if the cut is held against it."""
 
     shape: str = choice("Contour", SHAPES, "dish")
-    material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
-    pass_depth: float | None = given(LENGTH, "Depth of the pass", "a", above=0.0, least=0.001)
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, least=0.01)
-    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
-    surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
+    material: str = nouns.MATERIAL.needed()
+    pass_depth: float = nouns.PASS_DEPTH.needed(symbol="a")
+    nose_radius: float = nouns.NOSE_RADIUS.needed()
+    feed: float = nouns.FEED_RATE.needed()
+    surface_speed: float = nouns.SURFACE_SPEED.needed()
     depth_along: DepthAlong = choice("Depth measured along", ALONG, "normal")
     sizes: ShapeInputs = part(ShapeInputs, "Face or dish")
     points: PointsInputs = part(PointsInputs, "Lines")
@@ -149,13 +140,13 @@ def solve(inputs: ForceAlongInputs) -> Answer[ForceAlongResults]:
     >>> round(found.largest.largest_power / 60e6, 2), round(found.mean.mean_power / 60e6, 2)
     (1.95, 1.87)
     """
-    require(inputs, "material", "pass_depth", "nose_radius", "feed", "surface_speed")
+    require(inputs)
     chain = chain_of(inputs.shape, inputs.sizes, inputs.points)
     require_fit(inputs.shape, inputs.sizes, inputs.nose_radius)
     taking = _taking(inputs, 1.0 if is_on_the_left(inputs.shape, chain) else -1.0)
-    pieces = traced_on_its_side(inputs.shape, chain, inputs.nose_radius, inputs.feed or 0.0)
+    pieces = traced_on_its_side(inputs.shape, chain, inputs.nose_radius, inputs.feed)
     referral = Referral(inputs.nose_radius, int(inputs.edge.tool_point), inputs.edge.speed_at, inputs.edge.feed_at)
-    spindle = Spindle(inputs.surface_speed or 0.0, inputs.machine.max_rpm)
+    spindle = Spindle(inputs.surface_speed, inputs.machine.max_rpm)
     with recording():
         found = loads(_split(pieces, inputs), referral, spindle, taking, inputs.machine, PLACES)
         energy = work_of(pieces, referral, taking)
@@ -182,15 +173,15 @@ def solve(inputs: ForceAlongInputs) -> Answer[ForceAlongResults]:
 def _taking(inputs: ForceAlongInputs, side: float) -> Taking:
     inward = -1.0 if inputs.shape in ("dish", "bore") else 1.0
     toward = {"normal": None, "z": Vector(1.0, 0.0), "x": Vector(0.0, inward)}[inputs.depth_along]
-    angle, nose = inputs.edge.entering_angle, inputs.nose_radius or 0.0
+    angle, nose = inputs.edge.entering_angle, inputs.nose_radius
     edge = Edge(nose) if angle is None else Edge(nose, angle)
     factor = WEAR_FACTORS[inputs.edge.wear]
-    return Taking(material(inputs.material or ""), edge, inputs.pass_depth or 0.0, toward, side, factor)
+    return Taking(material(inputs.material), edge, inputs.pass_depth, toward, side, factor)
 
 
 def _split(pieces: Sequence[Piece], inputs: ForceAlongInputs) -> list[Piece]:
     """The pieces cut where the spindle passes its limit and its base speed, so that the curve has its kinks there."""
-    v = inputs.surface_speed or 0.0
+    v = inputs.surface_speed
     for rpm in (inputs.machine.max_rpm, inputs.machine.base_rpm):
         if rpm is not None:
             pieces = [part for piece in pieces for part in piece.split_at_contact_r(v / (tau * rpm))]
@@ -249,7 +240,7 @@ def _cut(load: Load) -> Cut:
 
 
 def _cautions(inputs: ForceAlongInputs, found: Sequence[Load]) -> Iterator[Caution]:
-    nose = inputs.nose_radius or 0.0
+    nose = inputs.nose_radius
     deepest = max(each.depth for each in found)
     if inputs.edge.entering_angle is None and deepest > nose:
         values: dict[str, Value] = {"depth": Quantity(deepest, LENGTH), "nose": Quantity(nose, RADIUS)}
@@ -260,7 +251,7 @@ def _cautions(inputs: ForceAlongInputs, found: Sequence[Load]) -> Iterator[Cauti
         yield Caution(Message(_TOO_THIN, {"chip": Quantity(min(chips), LENGTH), **ends}), 2, "largest_force")
     if max(chips) > THICKEST:
         yield Caution(Message(_TOO_THICK, {"chip": Quantity(max(chips), LENGTH), **ends}), 2, "largest_force")
-    fastest, asked = max(each.station.true_speed for each in found), inputs.surface_speed or 0.0
+    fastest, asked = max(each.station.true_speed for each in found), inputs.surface_speed
     if fastest > 1.05 * asked:
         said = {"fastest": Quantity(fastest, SURFACE_SPEED), "asked": Quantity(asked, SURFACE_SPEED)}
         yield Caution(Message(_FASTER, said), 2, "largest_power")

@@ -9,6 +9,7 @@ import numpy as np
 
 from calc.answer.feature import Answer, Feature
 from calc.answer.plotting import Axis, Column, Curve, Level, Mark, Plot, evenly
+from calc.cutting import nouns
 from calc.cutting.grip import (
     LARGEST_LOSS,
     grip_for_cut,
@@ -21,7 +22,7 @@ from calc.cutting.grip import (
     speed_limit_of_grip,
 )
 from calc.language.checks import require
-from calc.language.fields import MOST, choice, given, part, result
+from calc.language.fields import MOST, choice, given, needed, part, result
 from calc.language.kinds import INERTIA, MASS_MOMENT
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Impossible, Missing
@@ -37,7 +38,9 @@ class JawsInputs:
     """The jaws, where the chuck's manual does not give their moment as a whole."""
 
     jaw_count: float | None = given(COUNT, "Jaws", "i", least=2.0, most=12.0)
-    base_moment: float | None = given(MASS_MOMENT, "Moment of a base jaw", "M_base", least=0.0, hint="chuck's manual")
+    base_moment: float = given(
+        MASS_MOMENT, "Moment of a base jaw", "M_base", least=0.0, hint="chuck's manual", default=0.0
+    )
     jaw_mass: float | None = given(MASS, "Mass of a top jaw", "m", above=0.0, most=200.0)
     jaw_radius: float | None = given(LENGTH, "Its centre of mass from the axis", "r_s", above=0.0)
 
@@ -59,12 +62,12 @@ class NeedInputs:
 class GripInputs:
     """The chuck's grip at rest and the moment of its jaws; the speed asked for."""
 
-    grip: float | None = given(FORCE, "Grip at rest", "F_0", above=0.0, hint="all jaws together, as measured")
+    grip: float = needed(FORCE, "Grip at rest", "F_0", above=0.0, hint="all jaws together, as measured")
     jaw_moment: float | None = given(
         MASS_MOMENT, "Moment of all jaws", "M_c", above=0.0, hint="mass times radius, from the chuck's manual"
     )
     rpm: float | None = given(SPINDLE_SPEED, "Spindle speed", "n", above=0.0, least=1.0)
-    chuck_limit: float | None = given(SPINDLE_SPEED, "Chuck's marked limit", above=0.0, hint="as marked on the chuck")
+    chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
     gripped: str = choice("Held", {"outside": "from outside", "inside": "in a bore"}, "outside")
     jaws: JawsInputs = part(JawsInputs, "Jaws")
     need: NeedInputs = part(NeedInputs, "What the cut needs")
@@ -93,10 +96,10 @@ def solve(inputs: GripInputs) -> Answer[GripResults]:
     >>> round(found.speed_limit), round(found.loss)
     (1200, 42131)
     """
-    require(inputs, "grip")
+    require(inputs)
     moment, needed = _moment(inputs), _needed(inputs.need)
     safety, safety_of_cut = inputs.need.safety or LEAST_SAFETY, inputs.need.safety_of_cut or LEAST_SAFETY
-    grip, rpm, outside = inputs.grip or 0.0, inputs.rpm, inputs.gripped == "outside"
+    grip, rpm, outside = inputs.grip, inputs.rpm, inputs.gripped == "outside"
     if not outside and rpm is None:
         raise Missing(Fault("rpm", Message("Give the spindle speed: in a bore the grip grows with it.")))
     loss = None if rpm is None else grip_loss(moment, rpm)
@@ -134,7 +137,7 @@ def _moment(inputs: GripInputs) -> float:
     count, mass, radius = (value or 0.0 for value in parts)
     if count != round(count):
         raise Impossible(Fault("jaw_count", Message("The number of jaws must be a whole one.")))
-    return moment_of_jaws(count, jaws.base_moment or 0.0, mass * float(INERTIA), radius)
+    return moment_of_jaws(count, jaws.base_moment, mass * float(INERTIA), radius)
 
 
 def _needed(need: NeedInputs) -> float:
@@ -170,7 +173,7 @@ def _cautions(inputs: GripInputs, found: GripResults) -> Iterator[Caution]:
 
 
 def _plot(inputs: GripInputs, found: GripResults, least: float) -> Plot:
-    grip, outside = inputs.grip or 0.0, inputs.gripped == "outside"
+    grip, outside = inputs.grip, inputs.gripped == "outside"
     speeds = [speed for speed in (found.speed_limit, inputs.rpm) if speed is not None]
     highest = min(1.25 * max(*speeds, found.speed_at_largest_loss or 0.0, 1.0), MOST["spindle speed"])
     xs = evenly(0.0, highest, 81)

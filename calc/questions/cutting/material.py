@@ -6,20 +6,20 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature, Rows
+from calc.cutting import nouns
 from calc.cutting.force import specific_force
 from calc.cutting.materials import GROUPS, PLASTIC, Material, SpeedRange, material, materials, read, search
-from calc.cutting.operation import TOOLS, material_cautions
+from calc.cutting.operation import material_cautions
 from calc.cutting.speed import spindle_speed
 from calc.cutting.tools import operations, taylor_constant, tool_material
 from calc.cutting.unit_power import UNIT_POWER, unit_power_of
 from calc.language.checks import require
-from calc.language.fields import choice, given, result, word
+from calc.language.fields import choice, result, word
 from calc.language.messages import Message, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import (
     COUNT,
     DENSITY,
-    DIAMETER,
     LENGTH,
     PRESSURE,
     RATIO,
@@ -38,10 +38,12 @@ CHIPS = (0.05, 0.1, 0.15, 0.2, 0.3, 0.4, 0.6, 1.0)  # mm
 class MaterialInputs:
     """A name or a part of one; what is to be done, and with what."""
 
-    material: str | None = word("Material", hint="any name: 1.0503, 4140, brass, C45 250 HB; a letter lists its group")
+    material: str | None = nouns.MATERIAL.given(
+        hint="any name: 1.0503, 4140, brass, C45 250 HB; a letter lists its group"
+    )
     operation: str = choice("Operation", OPERATIONS, "rough")
-    tool: str = choice("Tool material", TOOLS, "")
-    diameter: float | None = given(DIAMETER, "Diameter", "D", above=0.0, least=0.1, hint="for the spindle speed")
+    tool: str = nouns.TOOL.chosen()
+    diameter: float | None = nouns.DIAMETER_OF_CUT.given(hint="for the spindle speed")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -11,6 +11,7 @@ from calc.answer.plotting import Axis, Column, Curve, Level, Mark, Plot
 from calc.contour import Chain, Point
 from calc.contour.chain import heading_change
 from calc.contour.tolerance import SMOOTH
+from calc.cutting import nouns
 from calc.cutting.cautions import chuck_caution
 from calc.cutting.speed import limit_diameter
 from calc.cutting.time import CuttingTime
@@ -19,7 +20,7 @@ from calc.language.fields import choice, given, part, result
 from calc.language.kinds import ACCELERATION, SECONDS
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Missing
-from calc.language.quantities import DIAMETER, FEED, RADIUS, SPINDLE_SPEED, SURFACE_SPEED, TIME, X, Z
+from calc.language.quantities import DIAMETER, FEED, SPINDLE_SPEED, SURFACE_SPEED, TIME, X, Z
 from calc.language.working import recording
 from calc.machining.passes import FeedAt, Referral, SpeedAt, Spindle, pass_time, slowed_inside
 from calc.machining.speed_along import Station, accelerations, spindle_acceleration, stations, time_to_change_speed
@@ -42,12 +43,10 @@ ROWS = 9
 class NoseInputs:
     """Where speed and feed are referred."""
 
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, blank="a sharp point")
-    speed_at: SpeedAt = choice(
-        "Surface speed held at", {"contact": "the contact", "point": "the tool point"}, "contact"
-    )
-    feed_at: FeedAt = choice("Feed measured along", {"contour": "the contour", "centre": "the nose centre"}, "contour")
-    tool_point: str = choice("Tool point", {str(number): str(number) for number in range(10)}, "3")
+    nose_radius: float | None = nouns.NOSE_RADIUS.given(blank="a sharp point")
+    speed_at: SpeedAt = nouns.SPEED_AT.chosen()
+    feed_at: FeedAt = nouns.FEED_AT.chosen()
+    tool_point: str = nouns.TOOL_POINT.chosen()
     inside_diameter: float | None = given(DIAMETER, "Slower feed inside", above=0.0)
     inside_feed: float | None = given(FEED, "Feed there", above=0.0, least=0.001)
     run_up: float | None = given(
@@ -58,7 +57,7 @@ class NoseInputs:
         most=10.0,
         hint="seconds; machine's manual, or timed",
     )
-    chuck_limit: float | None = given(SPINDLE_SPEED, "Chuck's marked limit", above=0.0, hint="as marked on the chuck")
+    chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,9 +65,9 @@ class AlongInputs:
     """What is cut, and at what speed, limit and feed."""
 
     shape: str = choice("Contour", SHAPES, "face")
-    surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
-    max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0)
-    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
+    surface_speed: float = nouns.SURFACE_SPEED.needed()
+    max_rpm: float = nouns.MAX_RPM.needed()
+    feed: float = nouns.FEED_RATE.needed()
     sizes: ShapeInputs = part(ShapeInputs, "Face or dish")
     points: PointsInputs = part(PointsInputs, "Lines")
     nose: NoseInputs = part(NoseInputs, "Nose, feed inside, spindle")
@@ -110,14 +109,14 @@ def solve(inputs: AlongInputs) -> Answer[AlongResults]:
     >>> round(60 * found.time, 6)
     12.311489
     """
-    require(inputs, "surface_speed", "max_rpm", "feed")
+    require(inputs)
     chain = chain_of(inputs.shape, inputs.sizes, inputs.points)
     nose = inputs.nose.nose_radius
     require_fit(inputs.shape, inputs.sizes, nose)
     _require_both(inputs.nose)
-    traced = traced_on_its_side(inputs.shape, chain, nose, inputs.feed or 0.0)
+    traced = traced_on_its_side(inputs.shape, chain, nose, inputs.feed)
     pieces = slowed_inside(traced, inputs.nose.inside_diameter, inputs.nose.inside_feed)
-    spindle = Spindle(inputs.surface_speed or 0.0, inputs.max_rpm)
+    spindle = Spindle(inputs.surface_speed, inputs.max_rpm)
     referral = Referral(inputs.nose.nose_radius, int(inputs.nose.tool_point), inputs.nose.speed_at, inputs.nose.feed_at)
     with recording():
         way = stations(pieces, referral, spindle, STATIONS)
@@ -137,13 +136,13 @@ def solve(inputs: AlongInputs) -> Answer[AlongResults]:
 def _results(
     inputs: AlongInputs, time: CuttingTime, way: Sequence[Station], gains: Sequence[tuple[Point, float]]
 ) -> AlongResults:
-    limit, run_up = inputs.max_rpm or 0.0, inputs.nose.run_up
+    limit, run_up = inputs.max_rpm, inputs.nose.run_up
     acceleration = None if run_up is None else spindle_acceleration(limit, run_up)
     allowance = None if acceleration is None else time_to_change_speed(0.0, way[0].rpm, acceleration)
     return AlongResults(
         time=time.total,
         time_at_limit=time.at_limit,
-        limit_diameter=limit_diameter(inputs.surface_speed or 0.0, limit),
+        limit_diameter=limit_diameter(inputs.surface_speed, limit),
         rpm_start=way[0].rpm,
         rpm_end=way[-1].rpm,
         fastest=max(station.true_speed for station in way),
@@ -172,7 +171,7 @@ def _cautions(inputs: AlongInputs, found: AlongResults, gains: Sequence[tuple[Po
     chuck = chuck_caution(inputs.max_rpm, inputs.nose.chuck_limit)
     if chuck is not None:
         yield chuck
-    asked = inputs.surface_speed or 0.0
+    asked = inputs.surface_speed
     if found.fastest > 1.05 * asked:
         values = {"fastest": Quantity(found.fastest, SURFACE_SPEED), "asked": Quantity(asked, SURFACE_SPEED)}
         yield Caution(Message(_FASTER, values), 2, "fastest")
@@ -210,8 +209,8 @@ def _plots(inputs: AlongInputs, way: Sequence[Station]) -> Iterator[Plot]:
     xs = [abs(station.contact.r) for station in way]
     if max(xs) - min(xs) >= SAME_PLACE:
         across = Axis("X of the contact", X, "X", (0.0,) if min(xs) < 0.4 * max(xs) else ())
-        yield _surface_speed_plot(inputs.surface_speed or 0.0, across, xs, way)
-        yield _spindle_plot(inputs.max_rpm or 0.0, across, xs, way)
+        yield _surface_speed_plot(inputs.surface_speed, across, xs, way)
+        yield _spindle_plot(inputs.max_rpm, across, xs, way)
 
 
 def _surface_speed_plot(asked: float, across: Axis, xs: list[float], way: Sequence[Station]) -> Plot:

@@ -5,30 +5,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature
+from calc.cutting import nouns
 from calc.cutting.cautions import chuck_caution, overhang_caution
 from calc.cutting.speed import limit_diameter, spindle_at, surface_speed
 from calc.language.checks import require
-from calc.language.fields import flag, given, result
+from calc.language.fields import flag, needed, result
 from calc.language.messages import Caution, Message, Quantity
-from calc.language.quantities import DIAMETER, LENGTH, SPINDLE_SPEED, SURFACE_SPEED
+from calc.language.quantities import DIAMETER, SPINDLE_SPEED, SURFACE_SPEED
 
 
 @dataclass(frozen=True, kw_only=True)
 class SpindleInputs:
     """Surface speed and diameter; the spindle limit; the chuck's marked limit and the length out, for cautions."""
 
-    surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
-    diameter: float | None = given(DIAMETER, "Diameter", "D", least=0.0, hint="where the tool cuts")
-    max_rpm: float | None = given(
-        SPINDLE_SPEED,
-        "Spindle limit",
-        "n_max",
-        above=0.0,
-        least=1.0,
-        hint="at constant surface speed",
-    )
-    chuck_limit: float | None = given(SPINDLE_SPEED, "Chuck's marked limit", above=0.0, hint="as marked on the chuck")
-    length_out: float | None = given(LENGTH, "Length out of the chuck", least=0.0)
+    surface_speed: float = nouns.SURFACE_SPEED.needed()
+    diameter: float = needed(DIAMETER, "Diameter", "D", least=0.0, hint="where the tool cuts")
+    max_rpm: float | None = nouns.MAX_RPM.given(hint="at constant surface speed")
+    chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
+    length_out: float | None = nouns.LENGTH_OUT.given()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,8 +44,8 @@ def solve(inputs: SpindleInputs) -> Answer[SpindleResults]:
     >>> found.rpm, found.limited, round(found.limit_diameter, 4)
     (2000.0, True, 35.0141)
     """
-    require(inputs, "surface_speed", "diameter")
-    v, diameter, max_rpm = inputs.surface_speed or 0.0, inputs.diameter or 0.0, inputs.max_rpm
+    require(inputs)
+    v, diameter, max_rpm = inputs.surface_speed, inputs.diameter, inputs.max_rpm
     state = spindle_at(diameter, v, max_rpm)
     reached = surface_speed.at("with the limit")(diameter, state.rpm) if state.limited else v
     return Answer(
@@ -81,9 +75,9 @@ def _slow(inputs: SpindleInputs, reached: float) -> Message:
         "At {diameter} the limit leaves {reached} of the {wanted} asked for: expect a rougher surface and a built-up "
         "edge there; feed less toward the axis.",
         {
-            "diameter": Quantity(inputs.diameter or 0.0, DIAMETER),
+            "diameter": Quantity(inputs.diameter, DIAMETER),
             "reached": Quantity(reached, SURFACE_SPEED),
-            "wanted": Quantity(inputs.surface_speed or 0.0, SURFACE_SPEED),
+            "wanted": Quantity(inputs.surface_speed, SURFACE_SPEED),
         },
     )
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.answer.plotting import Axis, Column, Curve, Mark, Plot, evenly
+from calc.cutting import nouns
 from calc.cutting.life import (
     Economy,
     PerPart,
@@ -21,11 +22,11 @@ from calc.cutting.life import (
 )
 from calc.cutting.speed import spindle_speed
 from calc.language.checks import require
-from calc.language.fields import given, part, result, word
+from calc.language.fields import given, needed, part, result, word
 from calc.language.kinds import COST, COST_RATE
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Missing
-from calc.language.quantities import COUNT, DIAMETER, FEED, LENGTH, RATIO, SPINDLE_SPEED, SURFACE_SPEED, TIME
+from calc.language.quantities import COUNT, RATIO, SPINDLE_SPEED, SURFACE_SPEED, TIME
 from calc.language.working import recording
 
 FARTHEST = 2.5  # times the speed of the known life: beyond, Taylor's straight line is a guess; common practice
@@ -35,19 +36,19 @@ FARTHEST = 2.5  # times the speed of the known life: beyond, Taylor's straight l
 class PartInputs:
     """The cut of one part, along a cylinder."""
 
-    diameter: float | None = given(DIAMETER, "Diameter", "D", above=0.0, least=0.1)
-    length: float | None = given(LENGTH, "Length of cut", "L", above=0.0, least=0.001)
-    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
-    batch: float | None = given(COUNT, "Parts in the batch", above=0.0, most=10_000_000.0)
-    max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0)
+    diameter: float = nouns.DIAMETER_OF_CUT.needed()
+    cut_length: float = nouns.CUT_LENGTH.needed()
+    feed: float = nouns.FEED_RATE.needed()
+    batch: float | None = nouns.BATCH.given()
+    max_rpm: float | None = nouns.MAX_RPM.given()
 
 
 @dataclass(frozen=True, kw_only=True)
 class CostInputs:
     """What a part takes beside the cut."""
 
-    change_time: float | None = given(TIME, "Time to change an edge", "t_t", above=0.0, least=0.001)
-    handling_time: float | None = given(TIME, "Handling for a part", "t_h", least=0.0, blank="none")
+    change_time: float = needed(TIME, "Time to change an edge", "t_t", above=0.0, least=0.001)
+    handling_time: float = given(TIME, "Handling for a part", "t_h", least=0.0, blank="none", default=0.0)
     machine_rate: float | None = given(COST_RATE, "Machine and operator", "c_m", above=0.0, hint="in your money")
     edge_cost: float | None = given(COST, "Cost of an edge", "c_e", least=0.0, hint="insert over its edges")
 
@@ -56,14 +57,12 @@ class CostInputs:
 class LifeInputs:
     """One known life, Taylor's exponent, and the speed asked for."""
 
-    known_speed: float | None = given(SURFACE_SPEED, "At surface speed", "v_1", above=0.0, least=1000.0)
-    known_life: float | None = given(TIME, "an edge lasts", "T_1", above=0.0, least=0.01, hint="1 min: Taylor's C")
-    exponent: float | None = given(
+    known_speed: float = needed(SURFACE_SPEED, "At surface speed", "v_1", above=0.0, least=1000.0)
+    known_life: float = needed(TIME, "an edge lasts", "T_1", above=0.0, least=0.01, hint="1 min: Taylor's C")
+    exponent: float = needed(
         RATIO, "Life exponent", "n", least=0.05, most=0.9, hint="Taylor's; about 0.12 HSS, 0.25 carbide, 0.5 ceramic"
     )
-    surface_speed: float | None = given(
-        SURFACE_SPEED, "Speed to judge", "v", above=0.0, least=1000.0, blank="the best one"
-    )
+    surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="the best one")
     cut: PartInputs = part(PartInputs, "The cut")
     costs: CostInputs = part(CostInputs, "Times and costs")
 
@@ -141,7 +140,7 @@ def solve(inputs: LifeInputs) -> Answer[LifeResults]:
     >>> round(found.speed_lowest_cost), round(found.speed_most_parts), round(found.cost_per_part, 3)
     (42323, 50331, 11.313)
     """
-    require(inputs, "known_speed", "known_life", "exponent", "diameter", "length", "feed", "change_time")
+    require(inputs)
     asked = _question(inputs)
     economy, exponent = asked.economy, asked.taylor.exponent
     life_most = life_for_most_parts(exponent, economy.change)
@@ -173,33 +172,33 @@ def solve(inputs: LifeInputs) -> Answer[LifeResults]:
 
 
 def _question(inputs: LifeInputs) -> Question:
-    costs, cut, exponent = inputs.costs, inputs.cut, inputs.exponent or 0.0
+    costs, cut, exponent = inputs.costs, inputs.cut, inputs.exponent
     if (costs.machine_rate is None) != (costs.edge_cost is None):
         absent = "machine_rate" if costs.machine_rate is None else "edge_cost"
         raise Missing(
             Fault(absent, Message("For the lowest cost give both the machine's rate and the cost of an edge."))
         )
-    speed = one_minute_speed.at("", v="v_1", T="T_1")(inputs.known_speed or 0.0, inputs.known_life or 0.0, exponent)
+    speed = one_minute_speed.at("", v="v_1", T="T_1")(inputs.known_speed, inputs.known_life, exponent)
     return Question(
         Taylor(speed, exponent),
-        Turned(cut.diameter or 0.0, cut.length or 0.0, cut.feed or 0.0),
-        Economy(costs.handling_time or 0.0, costs.change_time or 0.0, costs.machine_rate, costs.edge_cost),
+        Turned(cut.diameter, cut.cut_length, cut.feed),
+        Economy(costs.handling_time, costs.change_time, costs.machine_rate, costs.edge_cost),
         cut.batch,
     )
 
 
 def _cautions(inputs: LifeInputs, judged: SpeedRow, lowest: float | None, most: float) -> Iterator[Caution]:
-    known = inputs.known_speed or 0.0
+    known = inputs.known_speed
     if judged.parts_per_edge < 1.0:
         values = {"life": Quantity(judged.life, TIME), "cut": Quantity(judged.in_cut, TIME)}
         yield Caution(Message(_NOT_ONE, values), 3, "surface_speed")
-    rpm = spindle_speed.function(judged.surface_speed, inputs.cut.diameter or 1.0)
+    rpm = spindle_speed.function(judged.surface_speed, inputs.cut.diameter)
     limit = inputs.cut.max_rpm
     if limit is not None and rpm > limit:
         values = {"rpm": Quantity(rpm, SPINDLE_SPEED), "limit": Quantity(limit, SPINDLE_SPEED)}
         yield Caution(Message(_ABOVE_LIMIT, values), 2, "surface_speed")
     far = [v for v in (judged.surface_speed, lowest or most) if not known / FARTHEST <= v <= known * FARTHEST]
-    if far and (inputs.known_life or 0.0) != 1.0:
+    if far and inputs.known_life != 1.0:
         values = {"speed": Quantity(far[0], SURFACE_SPEED), "known": Quantity(known, SURFACE_SPEED)}
         yield Caution(Message(_FAR, values), 2, "surface_speed")
 
@@ -273,7 +272,7 @@ FEATURE = Feature(
         "exponent": "0.25",
         "surface_speed": "220",
         "diameter": "42",
-        "length": "90",
+        "cut_length": "90",
         "feed": "0.2",
         "batch": "200",
         "max_rpm": "2500",

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from calc.answer.feature import Answer, Feature
+from calc.cutting import nouns
 from calc.cutting.chip import Edge
 from calc.cutting.force import chip_of, cutting_power, force_of, removal_rate
 from calc.cutting.machine import USUAL_EFFICIENCY, Cut, LoadResults, Machine, load_of, machine_cautions
@@ -22,24 +23,24 @@ from calc.cutting.unit_power import (
     wear_factor,
 )
 from calc.language.checks import require
-from calc.language.fields import choice, given, part, result, word
+from calc.language.fields import choice, given, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
-from calc.language.quantities import COUNT, FEED, LENGTH, POWER, RATIO, REMOVAL_RATE, SURFACE_SPEED
+from calc.language.quantities import COUNT, POWER, RATIO, REMOVAL_RATE
 
 
 @dataclass(frozen=True, kw_only=True)
 class UnitPowerInputs:
     """Material and cut."""
 
-    material: str | None = word("Material", hint="any of its names: 4130, 25CrMo4, 1045")
+    material: str = nouns.MATERIAL.needed(hint="any of its names: 4130, 25CrMo4, 1045")
     hardness: float | None = given(
         COUNT, "Hardness", "HB", above=0.0, least=20.0, most=600.0, blank="the middle of the material's"
     )
-    depth: float | None = given(LENGTH, "Depth of cut", "a", above=0.0, least=0.001)
-    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
-    surface_speed: float | None = given(SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0)
-    wear: str = choice("Edge", WEAR, "normal")
+    depth: float = nouns.DEPTH_OF_CUT.needed()
+    feed: float = nouns.FEED_RATE.needed()
+    surface_speed: float = nouns.SURFACE_SPEED.needed()
+    duty: str = choice("Edge", WEAR, "normal")
     machine: Machine = part(Machine, "Machine and chuck")
 
 
@@ -70,12 +71,12 @@ def solve(inputs: UnitPowerInputs) -> Answer[UnitPowerResults]:
     >>> round(POWER.inch.shown(solve(cut).results.power), 2)
     5.09
     """
-    require(inputs, "material", "depth", "feed", "surface_speed")
-    work = material(inputs.material or "")
+    require(inputs)
+    work = material(inputs.material)
     unit = _unit(work, inputs.hardness)
-    depth, feed, v = inputs.depth or 0.0, inputs.feed or 0.0, inputs.surface_speed or 0.0
+    depth, feed, v = inputs.depth, inputs.feed, inputs.surface_speed
     removal = removal_rate(v, feed, depth)
-    factors = feed_factor(feed), wear_factor(inputs.wear)
+    factors = feed_factor(feed), wear_factor(inputs.duty)
     power = power_by_volume(unit.usual, factors[0], removal, factors[1])
     force = force_of(chip_of(depth, feed, Edge(0.0)), work)
     by_force = cutting_power(force.force, v)
@@ -123,7 +124,7 @@ def _cautions(inputs: UnitPowerInputs, work: Material, cut: Cut, load: LoadResul
         values: dict[str, Value] = {"typed": f"{hardness:.0f}", "low": f"{told.low:g}", "high": f"{told.high:g}"}
         values["material"] = f"{work.title}, {work.condition}"
         yield Caution(Message(_OTHER_CONDITION, values), 2, "hardness")
-    unusual = [speed_caution(work, ("rough", "finish"), tool, inputs.surface_speed or 0.0) for tool in work.tools]
+    unusual = [speed_caution(work, ("rough", "finish"), tool, inputs.surface_speed) for tool in work.tools]
     if None not in unusual and unusual[0] is not None:
         yield unusual[0]
     yield from machine_cautions(cut, load, inputs.machine)
@@ -167,7 +168,7 @@ FEATURE = Feature(
         "depth": ".100",
         "feed": ".016",
         "surface_speed": "350",
-        "wear": "normal",
+        "duty": "normal",
         "efficiency": "0.8",
     },
 )

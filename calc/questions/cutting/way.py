@@ -8,6 +8,7 @@ from math import hypot
 
 from calc.contour import Chain, Line, Point
 from calc.contour.tolerance import ROUNDING
+from calc.cutting import nouns
 from calc.language.fields import give, given
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible, Missing
@@ -25,8 +26,8 @@ SAME_PLACE = 1e-6  # mm
 class ShapeInputs:
     """The dimensions of a face, or of a dish."""
 
-    outer_diameter: float | None = given(DIAMETER, "Outer diameter", "D_1", above=0.0, least=0.001, hint="of a face")
-    inner_diameter: float | None = given(DIAMETER, "Inner diameter", "D_2", least=0.0, blank="to the axis")
+    outer_diameter: float | None = nouns.OUTER_DIAMETER.given(hint="of a face")
+    inner_diameter: float = nouns.INNER_DIAMETER.given(default=0.0, blank="to the axis")
     radius: float | None = given(RADIUS, "Dish radius", "R", above=0.0)
     depth: float | None = given(LENGTH, "Dish depth", "h", above=0.0)
 
@@ -62,7 +63,7 @@ def chain_of(shape: str, sizes: ShapeInputs, points: PointsInputs) -> Chain:
         with recording():
             return solve_dish(DishInputs(radius=sizes.radius, depth=sizes.depth, edge=edge)).cut
     outer = _require(sizes.outer_diameter, "outer_diameter", "Outer diameter")
-    inner = sizes.inner_diameter or 0.0
+    inner = sizes.inner_diameter
     if outer - inner < SAME_PLACE:
         values = {"inner": Quantity(inner, DIAMETER), "outer": Quantity(outer, DIAMETER)}
         said = Message("The inner diameter {inner} must be smaller than the outer one, {outer}.", values)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import cast
 
 import numpy as np
 
 from calc.answer.feature import Answer, Feature
 from calc.answer.plotting import Axis, Column, Curve, Level, Mark, Plot, evenly
+from calc.cutting import nouns
 from calc.cutting.cautions import overhang_caution
 from calc.cutting.stiffness import (
     WORK,
@@ -29,7 +29,7 @@ from calc.language.fields import choice, given, result, word
 from calc.language.kinds import DEFLECTION, FREQUENCY, STIFFNESS
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
-from calc.language.quantities import DIAMETER, FORCE, LENGTH, PRESSURE, RATIO
+from calc.language.quantities import DIAMETER, LENGTH, PRESSURE, RATIO
 from calc.language.working.vectorised import vectorised
 
 HELD: dict[Held, str] = {
@@ -49,17 +49,15 @@ LONGEST_SUPPORTED = 10.0  # length over diameter with a tailstock or between cen
 class WorkInputs:
     """The work, how it is held, the force that pushes it away."""
 
-    held: Held = choice("Held", cast("dict[str, str]", HELD), "chuck")
-    diameter: float | None = given(DIAMETER, "Work diameter", "D", above=0.0, least=0.1)
-    length: float | None = given(
-        LENGTH, "Length out", "L", above=0.0, least=0.1, hint="out of the chuck, or between the centres"
+    held: Held = nouns.HELD.chosen()
+    work_diameter: float = nouns.WORK_DIAMETER.needed(symbol="D")
+    length_out: float = nouns.LENGTH_OUT.needed(symbol="L", hint="out of the chuck, or between the centres")
+    passive_force: float = nouns.PASSIVE_FORCE.needed(
+        hint="square to the axis; roughly a third to half the cutting force"
     )
-    passive_force: float | None = given(
-        FORCE, "Passive force", "F_p", above=0.0, hint="square to the axis; roughly a third to half the cutting force"
-    )
-    material: str = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
-    tolerance: float | None = given(DEFLECTION, "Allowed on the diameter", above=0.0)
-    bore_diameter: float | None = given(DIAMETER, "Bore through it", "d", least=0.0, blank="solid")
+    work_material: str = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
+    tolerance: float | None = nouns.TOLERANCE.given()
+    work_bore: float = given(DIAMETER, "Bore through it", "d", least=0.0, blank="solid", default=0.0)
     modulus: float | None = given(PRESSURE, "Modulus of elasticity", "E", above=0.0, blank="that of the material")
 
 
@@ -83,14 +81,14 @@ def solve(inputs: WorkInputs) -> Answer[WorkResults]:
     >>> round(solve(work).results.deflection, 7)
     0.0336836
     """
-    require(inputs, "diameter", "length", "passive_force")
-    diameter, bore = inputs.diameter or 0.0, inputs.bore_diameter or 0.0
+    require(inputs)
+    diameter, bore = inputs.work_diameter, inputs.work_bore
     if bore >= diameter:
         values = {"bore": Quantity(bore, DIAMETER), "diameter": Quantity(diameter, DIAMETER)}
-        raise Impossible(Fault("bore_diameter", Message("A bore of {bore} leaves no wall in {diameter}.", values)))
+        raise Impossible(Fault("work_bore", Message("A bore of {bore} leaves no wall in {diameter}.", values)))
     material = _material(inputs)
-    beam = Beam(inputs.length or 0.0, diameter, material, bore)
-    force = inputs.passive_force or 0.0
+    beam = Beam(inputs.length_out, diameter, material, bore)
+    force = inputs.passive_force
     section, place = beam.section(), weakest_place(beam, inputs.held)
     given_way = deflection(beam, force, place, inputs.held, section)
     results = WorkResults(
@@ -112,7 +110,7 @@ def solve(inputs: WorkInputs) -> Answer[WorkResults]:
 
 
 def _material(inputs: WorkInputs) -> Elastic:
-    found = WORK[inputs.material]
+    found = WORK[inputs.work_material]
     return found if inputs.modulus is None else replace(found, modulus=inputs.modulus)
 
 
@@ -120,10 +118,10 @@ def _cautions(inputs: WorkInputs, beam: Beam, found: WorkResults) -> Iterator[Ca
     if inputs.held == "chuck":
         long = overhang_caution(beam.length, beam.diameter)
         if long is not None:
-            yield replace(long, about="length")
+            yield replace(long, about="length_out")
     elif beam.slenderness > LONGEST_SUPPORTED:
         values: dict[str, Value] = {"length": Quantity(beam.length, LENGTH), "ratio": f"{beam.slenderness:.1f}"}
-        yield Caution(Message(_SLENDER, values), 2, "length")
+        yield Caution(Message(_SLENDER, values), 2, "length_out")
     if inputs.tolerance is not None and found.diameter_error > inputs.tolerance:
         values = {
             "error": Quantity(found.diameter_error, DEFLECTION),
@@ -150,7 +148,7 @@ def errors_along(beam: Beam, force: float, held: Held, section: float, places: l
 
 
 def _plot(inputs: WorkInputs, beam: Beam, section: float, found: WorkResults) -> Plot:
-    force, held = inputs.passive_force or 0.0, inputs.held
+    force, held = inputs.passive_force, inputs.held
     places = evenly(0.0, beam.length, 101)
     rows = sorted({*evenly(0.0, beam.length, 9), found.place})
     order: list[Held] = [held, *(other for other in HELD if other != held)]
@@ -200,5 +198,11 @@ FEATURE = Feature(
     results=WorkResults,
     solve=solve,
     supporting=("place", "deflection", "stiffness", "frequency"),
-    example={"held": "tailstock", "diameter": "24", "length": "110", "passive_force": "250", "tolerance": "0.01"},
+    example={
+        "held": "tailstock",
+        "work_diameter": "24",
+        "length_out": "110",
+        "passive_force": "250",
+        "tolerance": "0.01",
+    },
 )

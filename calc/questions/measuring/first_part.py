@@ -11,6 +11,7 @@ from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain, Side
 from calc.contour.text import ContourGiven
+from calc.cutting import nouns
 from calc.language.checks import require
 from calc.language.fields import choice, contour, flag, given, needed, part, result, rows, word
 from calc.language.kinds import EXPANSION, FINE_RATIO, TEMPERATURE
@@ -27,7 +28,6 @@ from calc.measuring.places import Place, What, find, size, tool_side, turned_for
 from calc.measuring.temperature import COEFFICIENTS, MATERIALS, REFERENCE, at_twenty
 from calc.measuring.verdict import SCRAP, verdict
 from calc.questions.measuring.first_part_words import AdviceRow, advice_rows, cautions_of, notes_of
-from calc.questions.operations.dish_plan.inputs import TOOL_POINTS
 from calc.shapes.chosen import OWN, SHAPES, shape_chain
 
 WHATS = {
@@ -81,7 +81,7 @@ class FirstPartInputs:
     shape: str = choice("Contour", SHAPES, OWN)
     contour: ContourGiven | None = contour("My own contour, in the direction of travel")
     nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, hint="as the control has it")
-    tool_point: str = choice("Tool point", TOOL_POINTS, "3", brief="tool point", hint="controls differ")
+    tool_point: str = nouns.TOOL_POINT.chosen()
     side: str = choice("Tool stands", SIDES, "")
     readings: tuple[Reading, ...] = rows(Reading, "Readings", one="Reading", begin=3, most=60, hint=ROW_HINT)
     usual_spread: float | None = given(

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import floor, pi
 
 from calc.answer.feature import Answer, Feature
+from calc.cutting import nouns
 from calc.language.checks import require
 from calc.language.fields import given, needed, result
 from calc.language.kinds import COST, Cost
@@ -122,13 +123,13 @@ class BarEconomyInputs:
 
     bar_length: float = needed(LENGTH, "Bar length", "B", above=0.0)
     part_length: float = needed(LENGTH, "Part length", "L", above=0.0, hint="finished")
-    face_stock: float | None = given(LENGTH, "Stock on the face", "s", least=0.0, hint="faced off each part")
+    face_stock: float = nouns.FACE_STOCK.given(default=0.0, hint="faced off each part")
     blade_width: float = needed(LENGTH, "Parting blade width", "b", least=0.0)
-    remnant: float | None = given(LENGTH, "Remnant", "k", least=0.0, hint="too short to hold or to feed")
-    batch: float | None = given(COUNT, "Parts wanted", "N", above=0.0)
+    remnant: float = given(LENGTH, "Remnant", "k", least=0.0, hint="too short to hold or to feed", default=0.0)
+    batch: float | None = nouns.BATCH.given()
     bar_price: float | None = given(COST, "Price of a bar", "P", least=0.0)
     stock_diameter: float | None = given(DIAMETER, "Stock diameter", "D", above=0.0, hint="for the mass")
-    stock_bore: float | None = given(DIAMETER, "Bore of the stock", "d", least=0.0, hint="a tube", blank="solid")
+    stock_bore: float = given(DIAMETER, "Bore of the stock", "d", least=0.0, hint="a tube", blank="solid", default=0.0)
     density: float | None = given(DENSITY, "Density", "ρ", above=0.0, hint="steel 7.85 kg/dm³")
 
 
@@ -155,10 +156,10 @@ def solve(inputs: BarEconomyInputs) -> Answer[BarEconomyResults]:
     """
     require(inputs)
     bar, part, blade = inputs.bar_length, inputs.part_length, inputs.blade_width
-    taken = length_for_a_part(part, inputs.face_stock or 0.0, blade)
-    parts = whole_parts(round(fitting(bar, inputs.remnant or 0.0, taken), DECIMALS))
+    taken = length_for_a_part(part, inputs.face_stock, blade)
+    parts = whole_parts(round(fitting(bar, inputs.remnant, taken), DECIMALS))
     if parts < 1:
-        raise Impossible(Fault("bar_length", _too_short(bar, inputs.remnant or 0.0, taken)))
+        raise Impossible(Fault("bar_length", _too_short(bar, inputs.remnant, taken)))
     mass = _mass(inputs, bar)
     return Answer(
         results=BarEconomyResults(
@@ -172,14 +173,14 @@ def solve(inputs: BarEconomyInputs) -> Answer[BarEconomyResults]:
             price_per_part=None if inputs.bar_price is None else price_for_a_part(inputs.bar_price, parts),
         ),
         headline="parts",
-        cautions=tuple(_cautions(inputs, bar - (inputs.remnant or 0.0) - parts * taken, part)),
+        cautions=tuple(_cautions(inputs, bar - inputs.remnant - parts * taken, part)),
     )
 
 
 def _mass(inputs: BarEconomyInputs, bar: float) -> float | None:
     if inputs.stock_diameter is None or inputs.density is None:
         return None
-    bore = inputs.stock_bore or 0.0
+    bore = inputs.stock_bore
     if bore >= inputs.stock_diameter:
         values = {"bore": Quantity(bore, DIAMETER), "stock": Quantity(inputs.stock_diameter, DIAMETER)}
         raise Impossible(Fault("stock_bore", Message("The bore {bore} takes the whole stock {stock} away.", values)))
@@ -193,7 +194,7 @@ def _too_short(bar: float, remnant: float, taken: float) -> Message:
 
 def _cautions(inputs: BarEconomyInputs, spare: float, part: float) -> list[Caution]:
     """What a buyer would want to hear: how little is missing to one part more."""
-    missing = part + (inputs.face_stock or 0.0) - spare
+    missing = part + inputs.face_stock - spare
     if not 0.0 < missing <= inputs.blade_width:
         return []
     text = (

@@ -7,24 +7,23 @@ from dataclasses import dataclass
 from math import radians
 
 from calc.answer.feature import Answer, Feature
-from calc.cutting.chip import LARGEST_ENTERING_ANGLE, Edge, engagement
+from calc.cutting import nouns
+from calc.cutting.chip import Edge, engagement
 from calc.cutting.components import ComponentResults, components_of, edge_direction, ratio_of_thrust
 from calc.cutting.force import chip_of, cutting_power, cutting_torque, force_of, removal_rate
 from calc.cutting.machine import Cut, LoadResults, Machine, ToolBar, Work, limited_rpm, load_of, machine_cautions
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import TOOLS, material_cautions, speed_caution, starting_speed
+from calc.cutting.operation import material_cautions, speed_caution, starting_speed
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.stiffness import BARS
 from calc.cutting.time import time_at_limit
 from calc.cutting.tools import operations
 from calc.language.checks import require
-from calc.language.fields import choice, given, part, result, word
+from calc.language.fields import given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
-    ANGLE,
     DIAMETER,
-    FEED,
     FORCE,
     LENGTH,
     POWER,
@@ -49,19 +48,15 @@ CHIP_ROOM = 0.75  # bar over bore, above which chips do not get out; common prac
 class BoringInputs:
     """Material, bore, edge, and what is set; what is blank is started from the material."""
 
-    material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
-    bore_diameter: float | None = given(DIAMETER, "Bore diameter", "D", above=0.0, least=1.0, hint="after the cut")
-    depth: float | None = given(LENGTH, "Depth of cut", "a", above=0.0, least=0.001, hint="per side")
-    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001)
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", least=0.0)
-    entering_angle: float | None = given(
-        ANGLE, "Entering angle", "κ", above=0.0, least=radians(5.0), most=LARGEST_ENTERING_ANGLE, blank="93°"
-    )
-    surface_speed: float | None = given(
-        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, blank="usual for the material"
-    )
+    material: str = nouns.MATERIAL.needed()
+    bore_diameter: float = needed(DIAMETER, "Bore diameter", "D", above=0.0, least=1.0, hint="after the cut")
+    depth: float = nouns.DEPTH_OF_CUT.needed(hint="per side")
+    feed: float = nouns.FEED_RATE.needed()
+    nose_radius: float = nouns.NOSE_OR_SHARP.needed()
+    entering_angle: float | None = nouns.ENTERING_ANGLE.given(blank="93°")
+    surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="usual for the material")
     bore_length: float | None = given(LENGTH, "Length of the cut", "L", above=0.0, hint="for the time")
-    tool: str = choice("Tool material", TOOLS, "")
+    tool: str = nouns.TOOL.chosen()
     bar: ToolBar = part(ToolBar, "Boring bar")
     machine: Machine = part(Machine, "Machine and chuck")
     work: Work = part(Work, "Work")
@@ -120,7 +115,7 @@ def solve(inputs: BoringInputs) -> Answer[BoringResults]:
     >>> round(solve(cut).results.rpm)
     1218
     """
-    require(inputs, "material", "bore_diameter", "depth", "feed", "nose_radius")
+    require(inputs)
     _check_bar(inputs)
     asked = _filled(inputs)
     chip = chip_of(asked.depth, asked.feed, asked.edge)
@@ -158,7 +153,7 @@ def solve(inputs: BoringInputs) -> Answer[BoringResults]:
 
 
 def _check_bar(inputs: BoringInputs) -> None:
-    bar, bore, depth = inputs.bar.tool_bar_diameter, inputs.bore_diameter or 0.0, inputs.depth or 0.0
+    bar, bore, depth = inputs.bar.tool_bar_diameter, inputs.bore_diameter, inputs.depth
     if 2 * depth >= bore:
         values = {"depth": Quantity(depth, LENGTH), "bore": Quantity(bore, DIAMETER)}
         said = Message("There is no hole of {bore} left before a cut {depth} deep per side: drill first.", values)
@@ -170,17 +165,15 @@ def _check_bar(inputs: BoringInputs) -> None:
 
 
 def _filled(inputs: BoringInputs) -> _Boring:
-    work = material(inputs.material or "")
-    diameter = inputs.bore_diameter or 0.0
+    work = material(inputs.material)
+    diameter = inputs.bore_diameter
     start = starting_speed(work, "bore", inputs.tool, inputs.surface_speed)
     wanted = spindle_speed(start.speed, diameter)
     rpm = limited_rpm(wanted, inputs.machine)
     speed = start.speed if rpm == wanted else surface_speed.at("with the limit")(diameter, rpm)
     angle = radians(93.0) if inputs.entering_angle is None else inputs.entering_angle
-    edge = Edge(inputs.nose_radius or 0.0, angle)
-    return _Boring(
-        inputs, work, edge, diameter, inputs.depth or 0.0, inputs.feed or 0.0, start.speed, speed, rpm, start.notes
-    )
+    edge = Edge(inputs.nose_radius, angle)
+    return _Boring(inputs, work, edge, diameter, inputs.depth, inputs.feed, start.speed, speed, rpm, start.notes)
 
 
 def _cautions(asked: _Boring, slender: float | None) -> Iterator[Caution]:
@@ -207,7 +200,7 @@ def _bar_cautions(inputs: BoringInputs, slender: float | None) -> Iterator[Cauti
             "made": BARS[bar.tool_bar_material].words,
         }
         yield Caution(Message(_TOO_LONG, said), 3 if slender > 1.5 * longest else 2, "stick_out")
-    hole = (inputs.bore_diameter or 0.0) - 2 * (inputs.depth or 0.0)
+    hole = inputs.bore_diameter - 2 * inputs.depth
     if bar.tool_bar_diameter is not None and bar.tool_bar_diameter > CHIP_ROOM * hole:
         sizes: dict[str, Value] = {
             "bar": Quantity(bar.tool_bar_diameter, DIAMETER),

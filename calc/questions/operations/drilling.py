@@ -8,6 +8,7 @@ from math import radians
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting import drilling as formulas
+from calc.cutting import nouns
 from calc.cutting.force import specific_force
 from calc.cutting.machine import Cut, LoadResults, Machine, limited_rpm, load_of, machine_cautions
 from calc.cutting.materials import Material, material
@@ -15,7 +16,7 @@ from calc.cutting.operation import TOOLS, material_cautions, speed_caution, star
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.tools import habits, operations
 from calc.language.checks import require
-from calc.language.fields import choice, given, part, result, word
+from calc.language.fields import choice, given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import (
     ANGLE,
@@ -41,15 +42,13 @@ SMALL = 3.0  # mm: below it a drill breaks easily; common practice, no source
 class DrillingInputs:
     """Material, drill, hole, and what is set; what is blank is started from the material."""
 
-    material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
-    drill_diameter: float | None = given(DIAMETER, "Drill diameter", "d", above=0.0, least=0.1, most=200.0)
-    hole_depth: float | None = given(LENGTH, "Depth of the hole", "t", hint="to the full diameter", above=0.0)
-    tool: str = choice("Drill made of", {name: TOOLS[name] for name in ("HSS", "coated carbide")}, "HSS")
+    material: str = nouns.MATERIAL.needed()
+    drill_diameter: float = needed(DIAMETER, "Drill diameter", "d", above=0.0, least=0.1, most=200.0)
+    hole_depth: float = needed(LENGTH, "Depth of the hole", "t", hint="to the full diameter", above=0.0)
+    drill_material: str = choice("Drill made of", {name: TOOLS[name] for name in ("HSS", "coated carbide")}, "HSS")
     through: str = choice("Hole", {"blind": "blind", "through": "through"}, "blind")
-    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001, blank="usual for the diameter")
-    surface_speed: float | None = given(
-        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, blank="usual for the material"
-    )
+    feed: float | None = nouns.FEED_RATE.given(blank="usual for the diameter")
+    surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="usual for the material")
     point_angle: float | None = given(
         ANGLE,
         "Point angle",
@@ -103,7 +102,7 @@ def solve(inputs: DrillingInputs) -> Answer[DrillingResults]:
     >>> round(found.rpm), round(found.feed, 3)
     (764, 0.18)
     """
-    require(inputs, "material", "drill_diameter", "hole_depth")
+    require(inputs)
     asked = _filled(inputs)
     d, feed = asked.d, asked.feed
     factor = operations()["drill"].force_factor
@@ -140,9 +139,9 @@ def solve(inputs: DrillingInputs) -> Answer[DrillingResults]:
 
 
 def _filled(inputs: DrillingInputs) -> _Drilling:
-    work = material(inputs.material or "")
-    d = inputs.drill_diameter or 0.0
-    start = starting_speed(work, "drill", inputs.tool, inputs.surface_speed)
+    work = material(inputs.material)
+    d = inputs.drill_diameter
+    start = starting_speed(work, "drill", inputs.drill_material, inputs.surface_speed)
     notes = list(start.notes)
     feed = inputs.feed
     if feed is None:
@@ -158,7 +157,7 @@ def _filled(inputs: DrillingInputs) -> _Drilling:
     rpm = limited_rpm(wanted, inputs.machine)
     speed = start.speed if rpm == wanted else surface_speed.at("with the limit")(d, rpm)
     point = formulas.USUAL_POINT if inputs.point_angle is None else inputs.point_angle
-    return _Drilling(inputs, work, d, inputs.hole_depth or 0.0, feed, speed, rpm, point, tuple(notes))
+    return _Drilling(inputs, work, d, inputs.hole_depth, feed, speed, rpm, point, tuple(notes))
 
 
 def _cautions(asked: _Drilling) -> Iterator[Caution]:
@@ -179,7 +178,7 @@ def _cautions(asked: _Drilling) -> Iterator[Caution]:
     if asked.feed > 1.5 * most:
         values["most"] = Quantity(most, FEED)
         yield Caution(Message(_FED_HARD, values), 2, "feed")
-    unusual = speed_caution(asked.work, ("drill",), asked.inputs.tool, asked.speed)
+    unusual = speed_caution(asked.work, ("drill",), asked.inputs.drill_material, asked.speed)
     if unusual is not None:
         yield unusual
     if asked.inputs.through == "through":
@@ -224,5 +223,5 @@ FEATURE = Feature(
     solve=solve,
     page="/drilling",
     supporting=("feed", "time", "torque", "thrust"),
-    example={"material": "C45", "drill_diameter": "12", "hole_depth": "30", "tool": "HSS", "max_rpm": "2000"},
+    example={"material": "C45", "drill_diameter": "12", "hole_depth": "30", "drill_material": "HSS", "max_rpm": "2000"},
 )

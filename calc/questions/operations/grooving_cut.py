@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from calc.answer.feature import Answer, Feature
+from calc.cutting import nouns
 from calc.cutting.cautions import chuck_caution
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of, machine_cautions
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import TOOLS, material_cautions, speed_caution, starting_speed
+from calc.cutting.operation import material_cautions, speed_caution, starting_speed
 from calc.cutting.plunging import (
     STEP,
     Plunge,
@@ -23,7 +24,7 @@ from calc.cutting.plunging import (
 )
 from calc.cutting.speed import spindle_at
 from calc.language.checks import require
-from calc.language.fields import choice, given, part, result, word
+from calc.language.fields import given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
@@ -49,20 +50,18 @@ MOST_PLUNGES = 500.0
 class GroovingInputs:
     """Material, groove, insert, and what is set; what is blank is started from the material."""
 
-    material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
-    start_diameter: float | None = given(
+    material: str = nouns.MATERIAL.needed()
+    start_diameter: float = needed(
         DIAMETER, "Diameter of the surface", "D_1", above=0.0, least=0.1, hint="where the groove begins"
     )
-    bottom_diameter: float | None = given(
+    bottom_diameter: float = needed(
         DIAMETER, "Diameter of the bottom", "D_2", above=0.0, least=0.1, hint="larger than the surface in a bore"
     )
     groove_width: float | None = given(LENGTH, "Groove width", "B", above=0.0, blank="as wide as the insert")
-    insert_width: float | None = given(LENGTH, "Insert width", "w", above=0.0, least=0.3, most=20.0)
-    tool: str = choice("Tool material", TOOLS, "")
-    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001, blank="usual for the width")
-    surface_speed: float | None = given(
-        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, blank="usual for the material"
-    )
+    insert_width: float = needed(LENGTH, "Insert width", "w", above=0.0, least=0.3, most=20.0)
+    tool: str = nouns.TOOL.chosen()
+    feed: float | None = nouns.FEED_RATE.given(blank="usual for the width")
+    surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="usual for the material")
     dwell_turns: float | None = given(
         COUNT, "Turns at the bottom", "u", least=0.0, most=100.0, hint="of each plunge", blank="2"
     )
@@ -107,8 +106,8 @@ def solve(inputs: GroovingInputs) -> Answer[GroovingResults]:
     >>> round(found.feed, 3), found.plunges, found.groove_depth
     (0.12, 1.0, 4.0)
     """
-    require(inputs, "material", "start_diameter", "bottom_diameter", "insert_width")
-    work = material(inputs.material or "")
+    require(inputs)
+    work = material(inputs.material)
     groove, notes = _groove(inputs, work)
     cut, max_rpm = groove.cut, inputs.machine.max_rpm
     times = float(plunges(groove.width, cut.width, STEP))
@@ -141,7 +140,7 @@ def solve(inputs: GroovingInputs) -> Answer[GroovingResults]:
 
 
 def _groove(inputs: GroovingInputs, work: Material) -> tuple[_Groove, tuple[Message, ...]]:
-    start, end, insert = inputs.start_diameter or 0.0, inputs.bottom_diameter or 0.0, inputs.insert_width or 0.0
+    start, end, insert = inputs.start_diameter, inputs.bottom_diameter, inputs.insert_width
     width = insert if inputs.groove_width is None else inputs.groove_width
     if start == end:
         said = Message("The bottom has the diameter of the surface, {d}: there is no groove.", {"d": _said(start)})

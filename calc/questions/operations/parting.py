@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from calc.answer.feature import Answer, Feature
+from calc.cutting import nouns
 from calc.cutting.cautions import chuck_caution
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of, machine_cautions
 from calc.cutting.materials import Material, material
@@ -14,7 +15,7 @@ from calc.cutting.plunging import Plunge, PlungeLoad, limit_takes_over, load_of_
 from calc.cutting.speed import SpindleState, spindle_at, surface_speed
 from calc.cutting.tools import operations
 from calc.language.checks import require
-from calc.language.fields import choice, given, part, result, word
+from calc.language.fields import given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
@@ -39,15 +40,13 @@ PLUNGE_TOOLS = {name: TOOLS[name] for name in ("", "HSS", "uncoated carbide", "c
 class PartingInputs:
     """Material, bar, insert, and what is set; what is blank is started from the material."""
 
-    material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
-    outer_diameter: float | None = given(DIAMETER, "Outer diameter", "D_1", above=0.0, least=0.1)
-    inner_diameter: float | None = given(DIAMETER, "Bore", "D_2", least=0.0, blank="solid, to the axis")
-    insert_width: float | None = given(LENGTH, "Insert width", "w", above=0.0, least=0.3, most=20.0)
-    tool: str = choice("Tool material", PLUNGE_TOOLS, "")
-    feed: float | None = given(FEED, "Feed", "f", above=0.0, least=0.001, blank="usual for the width")
-    surface_speed: float | None = given(
-        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, blank="usual for the material"
-    )
+    material: str = nouns.MATERIAL.needed()
+    outer_diameter: float = nouns.OUTER_DIAMETER.needed()
+    inner_diameter: float = nouns.INNER_DIAMETER.given(default=0.0, hint="of a tube", blank="solid, to the axis")
+    insert_width: float = needed(LENGTH, "Insert width", "w", above=0.0, least=0.3, most=20.0)
+    tool: str = nouns.TOOL.chosen()
+    feed: float | None = nouns.FEED_RATE.given(blank="usual for the width")
+    surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="usual for the material")
     slow_diameter: float | None = given(
         DIAMETER, "Less feed inside", hint="0: nowhere", blank="Ø4 mm (Ø.16 in)", least=0.0
     )
@@ -82,8 +81,8 @@ def solve(inputs: PartingInputs) -> Answer[PartingResults]:
     >>> round(found.feed, 3), round(found.rpm)
     (0.12, 668)
     """
-    require(inputs, "material", "outer_diameter", "insert_width")
-    work = material(inputs.material or "")
+    require(inputs)
+    work = material(inputs.material)
     cut, notes = _plunge(inputs, work)
     spindle = spindle_at(cut.start, cut.speed, inputs.machine.max_rpm)
     load = load_of_plunge(at_the_outside(cut, spindle), work, "part")
@@ -116,7 +115,7 @@ def solve(inputs: PartingInputs) -> Answer[PartingResults]:
 
 
 def _plunge(inputs: PartingInputs, work: Material) -> tuple[Plunge, tuple[Message, ...]]:
-    outer, inner, width = inputs.outer_diameter or 0.0, inputs.inner_diameter or 0.0, inputs.insert_width or 0.0
+    outer, inner, width = inputs.outer_diameter, inputs.inner_diameter, inputs.insert_width
     if inner >= outer:
         values = {"inner": Quantity(inner, DIAMETER), "outer": Quantity(outer, DIAMETER)}
         said = Message("The bore {inner} must be smaller than the outer diameter, {outer}.", values)

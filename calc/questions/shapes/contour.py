@@ -12,8 +12,9 @@ from calc.contour import Arc, Chain, Element, Point, surface_of_revolution, volu
 from calc.contour.solving import GivenElement, Solution, Solutions, Solved, Start, UnderGiven, solve
 from calc.contour.solving.given import NAMES, words_for
 from calc.contour.text import ContourGiven
+from calc.cutting import nouns
 from calc.cutting.materials import material
-from calc.language.fields import carried, choice, contour, given, part, result, word
+from calc.language.fields import carried, choice, contour, part, result, word
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Missing, Problem
 from calc.language.quantities import (
@@ -44,8 +45,8 @@ class Beside:
         "right",
         hint="toward the chuck, right is outside, left in a bore",
     )
-    bar_diameter: float | None = given(DIAMETER, "Bar diameter", "B", above=0.0, brief="bar")
-    material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
+    bar_diameter: float | None = nouns.BAR_DIAMETER.given()
+    material: str | None = nouns.MATERIAL.given()
 
     @property
     def bar_radius(self) -> float | None:

@@ -114,7 +114,9 @@ class ThroughInputs:
     """A hole through the part."""
 
     thickness: float | None = given(LENGTH, "Thickness to go through", "T", above=0.0)
-    run_out: float | None = given(LENGTH, "Run-out behind it", "u", least=0.0, hint="with full diameter", blank="0")
+    run_out: float = given(
+        LENGTH, "Run-out behind it", "u", least=0.0, hint="with full diameter", blank="0", default=0.0
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -223,7 +225,7 @@ def solve(inputs: DrillPointInputs) -> Answer[DrillPointResults]:
     """The drilled bottom. Raises `Problem` when what is given settles none."""
     hole = solve_hole(inputs)
     full, tip = hole.get("full_depth"), hole.get("total_depth")
-    thickness, run_out = inputs.through.thickness, inputs.through.run_out or 0.0
+    thickness, run_out = inputs.through.thickness, inputs.through.run_out
     known = full is not None and tip is not None
     cut = _cut(hole["diameter"], full or 0.0, tip or 0.0) if known else None
     results = DrillPointResults(

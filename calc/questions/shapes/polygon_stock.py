@@ -13,6 +13,7 @@ from pathlib import Path
 from calc.answer.drawing import Dimension, Drawing, EndView
 from calc.answer.feature import Answer, Feature
 from calc.contour import Chain, Line, Point
+from calc.cutting import nouns
 from calc.language.checks import require
 from calc.language.fields import choice, given, result
 from calc.language.messages import Message, Quantity, Value
@@ -141,12 +142,12 @@ def bars(series: str) -> Bars:
 class PolygonInputs:
     """What a print gives of the flats (mm): any one width; the bar at hand, or what cleaning up takes."""
 
-    shape: str = choice("Shape", SHAPES, "6")
+    sides: str = choice("Shape", SHAPES, "6")
     across_flats: float | None = given(LENGTH, "Across flats", "s", above=0.0)
     across_corners: float | None = given(DIAMETER, "Across corners", "e", above=0.0)
-    side: float | None = given(LENGTH, "One side", "a", above=0.0)
-    bar_diameter: float | None = given(DIAMETER, "Bar at hand", "B", above=0.0, blank="the next one in stock")
-    clean_up: float | None = given(LENGTH, "Cleaning up", "c", least=0.0, hint="on diameter", blank="0")
+    side_length: float | None = given(LENGTH, "One side", "a", above=0.0)
+    bar_diameter: float | None = nouns.BAR_DIAMETER.given(blank="the next one in stock")
+    clean_up: float = given(LENGTH, "Cleaning up", "c", least=0.0, hint="on diameter", blank="0", default=0.0)
     series: str = choice("Stock", {"metric": "metric bars", "inch": "inch bars"}, "metric")
 
 
@@ -157,7 +158,7 @@ class PolygonResults:
     sides: float = result(COUNT, "Sides", "n")
     across_flats: float = result(LENGTH, "Across flats", "s")
     across_corners: float = result(DIAMETER, "Across corners", "e")
-    side: float = result(LENGTH, "One side", "a")
+    side_length: float = result(LENGTH, "One side", "a")
     smallest_bar: float = result(DIAMETER, "Smallest round bar", "B_min")
     stock_bar: float | None = result(DIAMETER, "Next bar in stock")
     flat_depth: float | None = result(LENGTH, "Depth of each flat", "t", hint="below the bar")
@@ -172,7 +173,7 @@ def solve_polygon(inputs: PolygonInputs) -> Solved:
     """
     require(inputs)
     require_sizes(inputs)
-    system = _system(int(inputs.shape))
+    system = _system(int(inputs.sides))
     values = {term.name: getattr(inputs, term.name) for term in system.terms}
     require_settled(system, values, ("across_flats",))
     return solve_system(system, values)
@@ -183,13 +184,13 @@ def _system(n: int) -> System:
         (
             Term("across_flats", LENGTH, "width across flats"),
             Term("across_corners", DIAMETER, "width across corners"),
-            Term("side", LENGTH, "side"),
+            Term("side_length", LENGTH, "side"),
         ),
         (
             Way("across_flats", ("across_corners",), partial(flats_from_corners, n=n)),
-            Way("across_flats", ("side",), partial(flats_from_side, n=n)),
+            Way("across_flats", ("side_length",), partial(flats_from_side, n=n)),
             Way("across_corners", ("across_flats",), partial(corners_from_flats, n=n)),
-            Way("side", ("across_flats",), partial(side_from_flats, n=n)),
+            Way("side_length", ("across_flats",), partial(side_from_flats, n=n)),
         ),
         "Give the width across flats, across corners, or of one side.",
     )
@@ -199,26 +200,26 @@ def solve(inputs: PolygonInputs) -> Answer[PolygonResults]:
     """Flats and bar. Raises `Problem` when what is given settles none, or the bar is too small."""
     found = solve_polygon(inputs)
     s, e = found["across_flats"], found["across_corners"]
-    least = smallest_bar(e, inputs.clean_up or 0.0)
+    least = smallest_bar(e, inputs.clean_up)
     stock = bars(inputs.series).next_from(least)
     bar = inputs.bar_diameter or stock
     if inputs.bar_diameter is not None:
         _require_flats(inputs.bar_diameter, s)
     results = PolygonResults(
-        sides=float(inputs.shape),
+        sides=float(inputs.sides),
         across_flats=s,
         across_corners=e,
-        side=found["side"],
+        side_length=found["side_length"],
         smallest_bar=least,
         stock_bar=stock,
         flat_depth=flat_depth(bar, s) if bar else None,
-        flat_width=flat_width(bar, s, found["side"]) if bar else None,
+        flat_width=flat_width(bar, s, found["side_length"]) if bar else None,
     )
     return Answer(
         results=results,
         headline="smallest_bar",
         notes=(*found.notes, *_notes(inputs, results)),
-        drawing=partial(polygon_drawing, int(inputs.shape), s, e, bar or least),
+        drawing=partial(polygon_drawing, int(inputs.sides), s, e, bar or least),
     )
 
 
@@ -276,5 +277,5 @@ FEATURE = Feature(
     solve=solve,
     supporting=("across_corners", "stock_bar", "flat_depth", "flat_width"),
     blank=polygon_drawing(6, 50.0, 50.0 / math.cos(math.pi / 6), 62.0).with_symbols_only(),
-    example={"shape": "6", "across_flats": "36", "clean_up": "1"},
+    example={"sides": "6", "across_flats": "36", "clean_up": "1"},
 )

@@ -123,10 +123,17 @@ class SeatPairInputs:
     difference: float | None = given(
         LENGTH, "Seat less pad", "δ", least=-10_000.0, hint="negative: the pad is the flatter one"
     )
-    mouth_diameter: float | None = given(DIAMETER, "Seat's mouth", "D_s", above=0.0)
-    edge_diameter: float | None = given(DIAMETER, "Pad's edge", "D_p", above=0.0, blank="reaches the seat's mouth")
-    film: float | None = given(
-        LENGTH, "Marking film", "s", least=0.0, most=1.0, hint="thickness of the blue", blank="bare contact"
+    seat_mouth_diameter: float | None = given(DIAMETER, "Seat's mouth", "D_s", above=0.0)
+    pad_edge_diameter: float | None = given(DIAMETER, "Pad's edge", "D_p", above=0.0, blank="reaches the seat's mouth")
+    film: float = given(
+        LENGTH,
+        "Marking film",
+        "s",
+        least=0.0,
+        most=1.0,
+        hint="thickness of the blue",
+        blank="bare contact",
+        default=0.0,
     )
 
 
@@ -172,7 +179,7 @@ class Pair:
 def solve_pair(inputs: SeatPairInputs) -> Pair:
     """How the two prints meet. Raises `Missing`, `Contradiction`, `Impossible`, `OutOfRange`.
 
-    >>> pair = solve_pair(SeatPairInputs(seat_radius=75.0, pad_radius=74.5, mouth_diameter=50.0))
+    >>> pair = solve_pair(SeatPairInputs(seat_radius=75.0, pad_radius=74.5, seat_mouth_diameter=50.0))
     >>> pair.in_centre, round(pair.gap, 5)
     (True, 0.03055)
     """
@@ -192,7 +199,10 @@ def solve_pair(inputs: SeatPairInputs) -> Pair:
 
 def _require_sizes(inputs: SeatPairInputs) -> None:
     """A difference may be as small as it likes, and negative; all other lengths are lengths."""
-    plain = {name: getattr(inputs, name) for name in ("seat_radius", "pad_radius", "mouth_diameter", "edge_diameter")}
+    plain = {
+        name: getattr(inputs, name)
+        for name in ("seat_radius", "pad_radius", "seat_mouth_diameter", "pad_edge_diameter")
+    }
     require_sizes(SeatPairInputs(**plain))
 
 
@@ -203,20 +213,20 @@ def _require_radius(radius: float, field: str) -> None:
 
 
 def _rim(inputs: SeatPairInputs, seat: float, pad: float) -> float:
-    given_ = [size for size in (inputs.mouth_diameter, inputs.edge_diameter) if size is not None]
+    given_ = [size for size in (inputs.seat_mouth_diameter, inputs.pad_edge_diameter) if size is not None]
     if not given_:
         message = Message("Give the diameter of the seat's mouth or of the pad's edge: the smaller is their rim.")
-        raise Missing(Fault("mouth_diameter", message), Fault("edge_diameter", message))
+        raise Missing(Fault("seat_mouth_diameter", message), Fault("pad_edge_diameter", message))
     sides = (
-        ("mouth_diameter", "seat's mouth", inputs.mouth_diameter, seat),
-        ("edge_diameter", "pad's edge", inputs.edge_diameter, pad),
+        ("seat_mouth_diameter", "seat's mouth", inputs.seat_mouth_diameter, seat),
+        ("pad_edge_diameter", "pad's edge", inputs.pad_edge_diameter, pad),
     )
     for field, noun, size, radius in sides:
         if size is not None and size > 2 * radius:
             raise _too_wide(field, noun, size, radius)
     rim, least = min(given_), min(seat, pad)
     if rim > 2 * least:
-        field = "mouth_diameter" if inputs.mouth_diameter == rim else "edge_diameter"
+        field = "seat_mouth_diameter" if inputs.seat_mouth_diameter == rim else "pad_edge_diameter"
         raise _too_wide(field, "common rim", rim, least)
     return rim
 
@@ -249,7 +259,7 @@ SYSTEM = System(
 def solve(inputs: SeatPairInputs) -> Answer[SeatPairResults]:
     """Contact and gaps of the pair. Raises `Problem` when the prints give none."""
     pair = solve_pair(inputs)
-    inner, outer = _contact(pair, inputs.film or 0.0)
+    inner, outer = _contact(pair, inputs.film)
     return Answer(
         results=SeatPairResults(
             seat_radius=pair.seat,
@@ -266,7 +276,7 @@ def solve(inputs: SeatPairInputs) -> Answer[SeatPairResults]:
         ),
         headline="rim_gap" if pair.in_centre else "centre_gap",
         notes=tuple(_notes(pair, inputs.film)),
-        drawing=partial(pair_drawing, pair, inputs.mouth_diameter),
+        drawing=partial(pair_drawing, pair, inputs.seat_mouth_diameter),
     )
 
 
@@ -325,7 +335,7 @@ def _pad(pair: Pair, deepest: Point) -> Chain:
 
 
 def _dimensions(pair: Pair, dish: Arc, half: float) -> Iterator[Dimension]:
-    yield Dimension("diameter", dish.start, dish.start.mirrored(), 2 * half, DIAMETER, "mouth_diameter", "D_s")
+    yield Dimension("diameter", dish.start, dish.start.mirrored(), 2 * half, DIAMETER, "seat_mouth_diameter", "D_s")
     yield Dimension("radius", dish.point_at(dish.length / 2), dish.centre, pair.seat, RADIUS, "seat_radius", "R_s")
     if pair.in_centre and pair.gap > SMALLEST:
         seat = Point(dish.end.z + pair.seat_depth, pair.rim / 2)
@@ -343,13 +353,13 @@ FEATURE = Feature(
     solve=solve,
     supporting=("touches", "contact_diameter", "contact_inner_diameter", "difference"),
     blank=pair_drawing(
-        solve_pair(SeatPairInputs(seat_radius=50.0, pad_radius=40.0, mouth_diameter=64.0)), 64.0
+        solve_pair(SeatPairInputs(seat_radius=50.0, pad_radius=40.0, seat_mouth_diameter=64.0)), 64.0
     ).with_symbols_only(),
     example={
         "seat_radius": "75",
         "pad_radius": "74.6",
-        "mouth_diameter": "51.176",
-        "edge_diameter": "50.8",
+        "seat_mouth_diameter": "51.176",
+        "pad_edge_diameter": "50.8",
         "film": "0.005",
     },
 )

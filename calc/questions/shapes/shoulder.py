@@ -42,7 +42,7 @@ def solve(inputs: ShoulderInputs) -> Answer[ShoulderResults]:
     labels = ["undercut begins on the cylinder", "bottom begins", "radius begins"]
     labels += ["radius ends", "undercut ends on the face"] if shoulder.form == "F" else ["radius ends on the face"]
     return Answer(
-        results=_results(shoulder, inputs.undercut.allowance or 0.0),
+        results=_results(shoulder, inputs.undercut.allowance),
         headline="undercut_diameter",
         points=key_points(cut, labels),
         points_note=both_ways("the cylinder", "the shoulder", side="right"),
@@ -124,7 +124,7 @@ def _dimensions(shoulder: Shoulder, end: Point, outer: float) -> Iterator[Dimens
         yield Dimension("diameter", corner, corner.mirrored(), 2 * outer, DIAMETER, "shoulder_diameter", "D")
     if shoulder.face_z:
         corner = Point(shoulder.face_z, outer)
-        yield Dimension("length", corner, end, -shoulder.face_z, LENGTH, "length", "L")
+        yield Dimension("length", corner, end, -shoulder.face_z, LENGTH, "end_to_shoulder", "L")
     arc = next(element for element in cut if isinstance(element, Arc))
     middle = arc.point_at(arc.length / 2)
     yield Dimension("radius", middle, arc.centre, arc.radius, RADIUS, "radius", "r", detail=UNDERCUT)
@@ -140,7 +140,9 @@ def _dimensions(shoulder: Shoulder, end: Point, outer: float) -> Iterator[Dimens
 
 
 def _blank() -> Drawing:
-    drawing = shoulder_drawing(solve_shoulder(ShoulderInputs(diameter=20.0, shoulder_diameter=30.0, length=24.0)))
+    drawing = shoulder_drawing(
+        solve_shoulder(ShoulderInputs(diameter=20.0, shoulder_diameter=30.0, end_to_shoulder=24.0))
+    )
     return replace(drawing.with_symbols_only(), details=())
 
 
@@ -154,5 +156,5 @@ FEATURE = Feature(
     solve=solve,
     supporting=("designation", "radius", "start_z", "face_diameter"),
     blank=_blank(),
-    example={"diameter": "24 -0.007/-0.020", "shoulder_diameter": "31", "length": "60", "form": "F"},
+    example={"diameter": "24 -0.007/-0.020", "shoulder_diameter": "31", "end_to_shoulder": "60", "undercut_form": "F"},
 )

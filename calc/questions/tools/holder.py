@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature, Rows
+from calc.cutting import nouns
 from calc.language.checks import require
 from calc.language.fields import flag, result, word
 from calc.language.messages import Caution, Message
@@ -22,8 +23,8 @@ NO_END_ANGLE = 1e-9
 class HolderInputs:
     """The designation of a holder or a bar, and of an insert to go into it."""
 
-    holder: str | None = word("Holder or bar designation", hint="such as PCLNR 2525M12, MCLNR 16-4D or S16R-SDUCR11")
-    insert: str | None = word("Insert designation", blank="the holder alone")
+    holder: str | None = nouns.HOLDER.given(hint="such as PCLNR 2525M12, MCLNR 16-4D or S16R-SDUCR11")
+    insert: str | None = nouns.INSERT.given(blank="the holder alone")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from typing import cast
 
 from calc.answer.feature import Answer, Feature, Rows
+from calc.cutting import nouns
 from calc.language.checks import require
-from calc.language.fields import choice, result, word
+from calc.language.fields import result, word
 from calc.language.messages import Message
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
-from calc.tool.insert import NOSE_AS, Insert, NoseAs, Position, read_insert
+from calc.tool.insert import Insert, NoseAs, Position, read_insert
 from calc.tool.insert.formulas import nose_height, nose_height_odd, round_nose
 from calc.tool.insert.sketch import insert_drawing
 
@@ -23,9 +24,7 @@ class InsertInputs:
     designation: str | None = word(
         "Insert designation", hint="ISO 1832, such as CNMG 120408, or the inch form, CNMG 432"
     )
-    nose_as: str = choice(
-        "Nose radius", NOSE_AS, "nominal", hint="inserts of the inch series are a little smaller than their metric code"
-    )
+    nose_as: str = nouns.NOSE_AS.chosen(hint="inserts of the inch series are a little smaller than their metric code")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -12,12 +12,12 @@ from calc.answer.drawing import Detail, Drawing, Nose, Path
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain, Side
 from calc.contour.text import ContourGiven
+from calc.cutting import nouns
 from calc.language.checks import require
 from calc.language.fields import choice, contour, given, part, result, word
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import ANGLE, AREA, COUNT, LENGTH, RADIUS, X, Z
-from calc.questions.operations.dish_plan.inputs import TOOL_POINTS
 from calc.shapes.chosen import OWN, SHAPES, TOOL_SIDE, shape_chain
 from calc.tool.compensation import (
     CompensationResults,
@@ -52,9 +52,7 @@ MOST_DETAILS = 2
 class LeadInputs:
     """How the tool comes to the start of the contour."""
 
-    lead_in: float | None = given(
-        LENGTH, "Lead-in", "", hint="straight, onto the start of the contour", least=0.0, brief="lead-in"
-    )
+    lead_in: float = nouns.LEAD_IN.given(default=0.0, hint="straight, onto the start of the contour")
     lead_heading: float | None = given(
         ANGLE, "its direction", "", hint="from +Z, counter-clockwise; 180° runs toward the chuck", least=-math.tau
     )
@@ -66,8 +64,8 @@ class NoseInputs:
 
     shape: str = choice("Contour", SHAPES, OWN)
     contour: ContourGiven | None = contour("My own contour, in the direction of travel")
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, start=(0.8, 0.03125), brief="nose")
-    tool_point: str = choice("Tool point", TOOL_POINTS, "3", brief="tool point", hint="controls differ")
+    nose_radius: float = nouns.NOSE_RADIUS.needed(start=(0.8, 0.03125))
+    tool_point: str = nouns.TOOL_POINT.chosen(hint="controls differ")
     side: str = choice("Tool stands", SIDES, "")
     lead: LeadInputs = part(LeadInputs, "Lead-in")
 
@@ -146,17 +144,17 @@ def solve(inputs: NoseInputs) -> Answer[NoseContourResults]:
     >>> round(pad.results.unshifted.most_left, 6)
     0.165685
     """
-    require(inputs, "nose_radius")
+    require(inputs)
     chain = shape_chain(inputs.shape, inputs.contour)
     side = cast("Side", inputs.side or TOOL_SIDE.get(inputs.shape, "left"))
     heading = inputs.lead.lead_heading
     return answer_of(
         Question(
             chain,
-            inputs.nose_radius or 0.0,
+            inputs.nose_radius,
             int(inputs.tool_point),
             side,
-            inputs.lead.lead_in or 0.0,
+            inputs.lead.lead_in,
             math.pi if heading is None else heading,
         )
     )

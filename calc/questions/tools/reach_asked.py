@@ -6,7 +6,8 @@ import math
 from dataclasses import dataclass, replace
 from typing import cast
 
-from calc.language.fields import choice, given, part, word
+from calc.cutting import nouns
+from calc.language.fields import choice, given, part
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Impossible, Missing
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
@@ -16,7 +17,7 @@ from calc.shapes.dish.bowl import DishInputs, EdgeInputs
 from calc.shapes.dish.geometry import Dish
 from calc.shapes.dish.sizes import SMALLEST, require_size
 from calc.tool.holder import Hand, Holder
-from calc.tool.insert import NOSE_AS, Insert, NoseAs, nose_of
+from calc.tool.insert import Insert, NoseAs, nose_of
 from calc.tool.insert.tables import Shape
 
 ANGLES_AGREE = math.radians(0.5)
@@ -30,9 +31,7 @@ class HoldInputs:
     mount: str = choice(
         "Shank", {"across": "across the axis", "along": "along the axis"}, "across", hint="a bar stands along it anyway"
     )
-    entering_angle: float | None = given(
-        ANGLE, "Entering angle", "κ", hint="without a holder designation", above=0.0, most=math.pi
-    )
+    entering_angle: float | None = nouns.ENTERING_ANGLE.given(hint="without a holder designation")
     cuts: str = choice("measured to a feed", {"side": "along the axis", "end": "toward the axis"}, "side")
     hand: str = choice("Hand", {"R": "right", "L": "left"}, "R", hint="without a holder designation")
     travel: str = choice("Cuts", {"in": "from the mouth inward", "out": "outward to the mouth"}, "in")
@@ -54,9 +53,9 @@ class HoldInputs:
 class PlainInsertInputs:
     """The insert by its measures, where no designation is known."""
 
-    nose_as: str = choice("Nose radius by the designation", NOSE_AS, "nominal")
+    nose_as: str = nouns.NOSE_AS.chosen()
     insert_angle: float | None = given(ANGLE, "Included angle", "ε", above=0.0, most=math.radians(135.0))
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, blank="by the designation")
+    nose_radius: float | None = nouns.NOSE_RADIUS.given(blank="by the designation")
     edge_length: float | None = given(LENGTH, "Edge length", "l", above=0.0)
 
 
@@ -64,18 +63,16 @@ class PlainInsertInputs:
 class StockInputs:
     """The bar, and what is taken in one pass (mm)."""
 
-    bar_diameter: float | None = given(DIAMETER, "Bar diameter", "B", above=0.0, brief="bar")
-    pass_depth: float | None = given(
-        LENGTH, "Depth per pass", "a_p", hint="along X or Z, across the feed", above=0.0, brief="depth"
-    )
+    bar_diameter: float | None = nouns.BAR_DIAMETER.given()
+    pass_depth: float | None = nouns.PASS_DEPTH.given(hint="along X or Z, across the feed", brief="depth")
 
 
 @dataclass(frozen=True, kw_only=True)
 class ReachInputs:
     """A dish, an insert, a holder."""
 
-    insert: str | None = word("Insert designation", hint="such as DCMT 11T304")
-    holder: str | None = word("Holder or bar designation", hint="such as SDJCR 2020K11 or S16R-SDUCR11")
+    insert: str | None = nouns.INSERT.given()
+    holder: str | None = nouns.HOLDER.given()
     radius: float | None = given(RADIUS, "Dish radius", "R", above=0.0)
     depth: float | None = given(LENGTH, "Depth", "h", hint="from the face to the deepest point of the arc", above=0.0)
     mouth_diameter: float | None = given(DIAMETER, "Mouth diameter", "D", hint="without the edge", above=0.0)

@@ -8,9 +8,9 @@ from typing import cast
 from calc.answer.feature import Answer, Feature
 from calc.contour import Side
 from calc.contour.text import ContourGiven
+from calc.cutting import nouns
 from calc.language.checks import require
-from calc.language.fields import choice, contour, given, part, word
-from calc.language.quantities import LENGTH
+from calc.language.fields import choice, contour, part
 from calc.machining.reach.examine import examine
 from calc.machining.reach.work import contour_work
 from calc.questions.shapes.contour_side import can_be_drawn, drawing
@@ -34,12 +34,12 @@ from calc.tool.insert import read_insert
 class ReachContourInputs:
     """A contour, an insert, a holder; the depth of a pass (mm)."""
 
-    insert: str | None = word("Insert designation", hint="such as DCMT 11T304")
-    holder: str | None = word("Holder or bar designation", hint="such as SDJCR 2020K11")
+    insert: str | None = nouns.INSERT.given()
+    holder: str | None = nouns.HOLDER.given(hint="such as SDJCR 2020K11")
     shape: str = choice("Contour", SHAPES, OWN)
     contour: ContourGiven | None = contour("My own contour, in the direction of travel")
     side: str = choice("Tool stands", SIDES, "")
-    pass_depth: float | None = given(LENGTH, "Depth per pass", "a_p", above=0.0, hint="along X or Z, across the feed")
+    pass_depth: float | None = nouns.PASS_DEPTH.given(hint="along X or Z, across the feed")
     hold: HoldInputs = part(HoldInputs, "How it is held")
     plain: PlainInsertInputs = part(PlainInsertInputs, "Insert by its measures")
 

@@ -9,7 +9,7 @@ from functools import partial
 
 from calc.contour import Element, Line, Point, Vector, fillet
 from calc.language.checks import require
-from calc.language.fields import choice, given, part
+from calc.language.fields import choice, given, needed, part
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, Z
@@ -28,7 +28,7 @@ class PlaceInputs:
     corner_diameter: float | None = given(
         DIAMETER, "Sharp corner, diameter", "D", least=0.0, hint="where the lines would meet", blank="sizes, no points"
     )
-    corner_z: float | None = given(Z, "Sharp corner, Z", blank="0", least=-10_000.0, most=10_000.0)
+    corner_z: float = given(Z, "Sharp corner, Z", blank="0", least=-10_000.0, most=10_000.0, default=0.0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,7 +38,7 @@ class CornerInputs:
     Of a radius any one of radius, leg and gap is enough; of a chamfer a leg (equal legs), two legs, or a leg and angle.
     """
 
-    first_angle: float | None = given(
+    first_angle: float = needed(
         ANGLE,
         "First line",
         "φ1",
@@ -46,7 +46,7 @@ class CornerInputs:
         most=math.tau,
         hint="from +Z: 0 along a cylinder, -90 in along a face",
     )
-    second_angle: float | None = given(
+    second_angle: float = needed(
         ANGLE, "Second line", "φ2", least=-math.tau, most=math.tau, hint="180 toward the chuck, 90 out along a face"
     )
     kind: str = choice("Between them", {"radius": "radius", "chamfer": "chamfer"}, "radius")
@@ -86,7 +86,7 @@ def solve_corner(inputs: CornerInputs, nominal: float = 0.0) -> Corner:
     >>> round(corner.sizes["leg"], 9), corner.between.turn
     (2.0, 'cw')
     """
-    require(inputs, "first_angle", "second_angle")
+    require(inputs)
     require_sizes(inputs)
     first, second = (Vector.at_angle(angle or 0.0) for angle in (inputs.first_angle, inputs.second_angle))
     turn = math.atan2(abs(first.cross(second)), first.dot(second))
@@ -94,7 +94,7 @@ def solve_corner(inputs: CornerInputs, nominal: float = 0.0) -> Corner:
         text = "The two lines make no corner: they turn by {turn}. Check the two angles."
         raise Impossible(Fault("second_angle", Message(text, {"turn": Quantity(turn, ANGLE)})))
     at = Point(
-        inputs.place.corner_z or 0.0,
+        inputs.place.corner_z,
         nominal if inputs.place.corner_diameter is None else inputs.place.corner_diameter / 2,
     )
     sizes = _rounded(inputs, turn) if inputs.kind == "radius" else _chamfered(inputs, turn)

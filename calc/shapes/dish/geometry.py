@@ -59,7 +59,7 @@ def solve_dish(inputs: DishInputs) -> Dish:
     (Point(z=85.5, r=0.0), 28.10249)
     """
     bowl = solve_bowl(inputs)
-    hole = _hole_radius(inputs.edge.hole_diameter or 0.0, bowl)
+    hole = _hole_radius(inputs.edge.hole_diameter, bowl)
     edge = solve_edge(inputs.edge, bowl)
     if edge.arc_start.r < hole + SMALLEST:
         raise too_large("the hole" if hole else "the axis")

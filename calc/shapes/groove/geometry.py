@@ -25,7 +25,7 @@ FLATTEST_WALL = math.radians(80.0)
 class ShapeInputs:
     """How the walls lean (rad from square to the surface), and what rounds the corners (mm)."""
 
-    first_wall: float | None = given(
+    first_wall: float = given(
         ANGLE,
         "First wall leans",
         "µ",
@@ -33,8 +33,9 @@ class ShapeInputs:
         most=FLATTEST_WALL,
         hint="toward the free end, on a face outside",
         blank="0",
+        default=0.0,
     )
-    second_wall: float | None = given(
+    second_wall: float = given(
         ANGLE,
         "Second wall leans",
         "ν",
@@ -42,9 +43,10 @@ class ShapeInputs:
         most=FLATTEST_WALL,
         hint="toward the chuck, on a face inside",
         blank="0",
+        default=0.0,
     )
-    bottom_radius: float | None = given(RADIUS, "Radius at the bottom", "r", least=0.0, blank="sharp")
-    edge_radius: float | None = given(RADIUS, "Radius at the edges", "e", least=0.0, blank="sharp")
+    bottom_radius: float = given(RADIUS, "Radius at the bottom", "r", least=0.0, blank="sharp", default=0.0)
+    edge_radius: float = given(RADIUS, "Radius at the edges", "e", least=0.0, blank="sharp", default=0.0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,8 +63,8 @@ class GrooveInputs:
     depth: float | None = given(LENGTH, "Depth", "t", above=0.0)
     width: float | None = given(LENGTH, "Width", "w", above=0.0, hint="at the surface, without edge radii")
     bottom_width: float | None = given(LENGTH, "Bottom width", "b", least=0.0, hint="without its radii")
-    from_end: float | None = given(
-        LENGTH, "End face to the groove", "L", above=0.0, hint="not in a face", blank="Z 0 at the groove"
+    from_end: float = given(
+        LENGTH, "End face to the groove", "L", least=0.0, hint="not in a face", blank="Z 0 at the groove", default=0.0
     )
     shape: ShapeInputs = part(ShapeInputs, "Walls and corners")
 
@@ -90,14 +92,14 @@ def solve_groove(inputs: GrooveInputs) -> Groove:
     """
     require(inputs)
     require_sizes(inputs)
-    walls = (inputs.shape.first_wall or 0.0, inputs.shape.second_wall or 0.0)
+    walls = (inputs.shape.first_wall, inputs.shape.second_wall)
     system = SYSTEMS[inputs.where](walls)
     names = ("diameter", "bottom_diameter", "depth", "width", "bottom_width")
     values = {name: getattr(inputs, name) for name in names}
     require_settled(system, values, names)
     sizes = solve(system, values)
     _require_possible(inputs.where, sizes)
-    from_end = 0.0 if inputs.where == "face" else inputs.from_end or 0.0
+    from_end = 0.0 if inputs.where == "face" else inputs.from_end
     groove = Groove(inputs.where, sizes, from_end, _cut(inputs, sizes, walls, from_end))
     _require_edges(groove)
     return groove
@@ -112,7 +114,7 @@ def _spot(where: str, surface: float, from_end: float, along: float, deep: float
 def _cut(inputs: GrooveInputs, sizes: Solved, walls: tuple[float, float], from_end: float) -> Chain:
     """The groove's contour: edges, walls and bottom with their radii, what is left of the surface taken off."""
     depth, width, bottom = sizes["depth"], sizes["width"], sizes["bottom_width"]
-    edge, low = inputs.shape.edge_radius or 0.0, inputs.shape.bottom_radius or 0.0
+    edge, low = inputs.shape.edge_radius, inputs.shape.bottom_radius
     first = depth * math.tan(walls[0])
     has_bottom = bottom > SMALLEST
     floor = [(first, depth), (first + bottom, depth)] if has_bottom else [(first, depth)]

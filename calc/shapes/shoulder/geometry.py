@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from calc.contour import Arc, Chain, Element, Line, Point
 from calc.language.checks import require
-from calc.language.fields import choice, given, part
+from calc.language.fields import choice, given, needed, part
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH
@@ -30,8 +30,14 @@ class UndercutInputs:
     load: str = choice(
         "Load", {"usual": "usual", "alternating": "alternating, raised fatigue strength"}, "usual", hint="for the size"
     )
-    allowance: float | None = given(
-        LENGTH, "Grinding allowance", "z", least=0.0, most=MOST_ALLOWANCE, hint="per side, on what is ground later"
+    allowance: float = given(
+        LENGTH,
+        "Grinding allowance",
+        "z",
+        least=0.0,
+        most=MOST_ALLOWANCE,
+        hint="per side, on what is ground later",
+        default=0.0,
     )
 
 
@@ -39,10 +45,12 @@ class UndercutInputs:
 class ShoulderInputs:
     """What a print gives of a shoulder (mm): cylinder, shoulder, where it is, and the form of its undercut."""
 
-    diameter: float | None = given(DIAMETER, "Cylinder diameter", "d", above=0.0, hint="finished")
+    diameter: float = needed(DIAMETER, "Cylinder diameter", "d", above=0.0, hint="finished")
     shoulder_diameter: float | None = given(DIAMETER, "Shoulder diameter", "D", above=0.0, blank="not checked")
-    length: float | None = given(LENGTH, "End face to shoulder", "L", above=0.0, blank="Z 0 at the shoulder")
-    form: str = choice("Form", {"F": "F, in cylinder and face", "E": "E, in the cylinder alone"}, "F")
+    end_to_shoulder: float = given(
+        LENGTH, "End face to shoulder", "L", least=0.0, blank="Z 0 at the shoulder", default=0.0
+    )
+    undercut_form: str = choice("Form", {"F": "F, in cylinder and face", "E": "E, in the cylinder alone"}, "F")
     undercut: UndercutInputs = part(UndercutInputs, "Undercut")
 
 
@@ -70,22 +78,22 @@ def solve_shoulder(inputs: ShoulderInputs) -> Shoulder:
     >>> stem.undercut.size, stem.bottom, round(stem.face_height, 3)
     ('0.8 x 0.3', 23.4, 2.279)
     """
-    require(inputs, "diameter")
+    require(inputs)
     require_sizes(inputs)
-    d, allowance = inputs.diameter or 0.0, inputs.undercut.allowance or 0.0
+    d, allowance = inputs.diameter, inputs.undercut.allowance
     chosen = _chosen(inputs, d)
-    face = -(inputs.length or 0.0)
+    face = -inputs.end_to_shoulder
     bottom = formulas.bottom_diameter(d, chosen.depth)
     _require_core(bottom, d, chosen)
     on_cylinder = formulas.run_out.at("as far as the allowance", t1="z", result="e_1")(allowance, ON_CYLINDER)
-    chain, height = _contour(inputs.form, chosen, Point(face, d / 2), allowance)
+    chain, height = _contour(inputs.undercut_form, chosen, Point(face, d / 2), allowance)
     found = Shoulder(
         undercut=chosen,
-        form=inputs.form,
+        form=inputs.undercut_form,
         diameter=d,
         shoulder_diameter=inputs.shoulder_diameter,
         face_z=face,
-        end_z=0.0 if inputs.length else 3.0 * chosen.width + on_cylinder,
+        end_z=0.0 if inputs.end_to_shoulder else 3.0 * chosen.width + on_cylinder,
         bottom=bottom,
         face_height=height,
         on_cylinder=on_cylinder,
@@ -142,4 +150,4 @@ def _require_room(found: Shoulder) -> None:
     if start > found.end_z - SMALLEST:
         values = {"L": Quantity(-found.face_z, LENGTH, brief=True), "needed": Quantity(start - found.face_z, LENGTH)}
         text = "The undercut begins {needed} from the shoulder: a cylinder of {L} is too short for it."
-        raise Impossible(Fault("length", Message(text, values)))
+        raise Impossible(Fault("end_to_shoulder", Message(text, values)))

@@ -348,7 +348,7 @@ def test_without_stock_or_bar_there_is_nothing_to_face() -> None:
 
 def test_the_finishing_pass_follows_edge_and_dish_and_is_slower_in_the_middle() -> None:
     dish = seat(break_kind="radius", break_size=0.8)
-    cut = CutInputs(inner_feed=0.1, inner_diameter=8.0)
+    cut = CutInputs(inner_feed=0.1, inner_feed_diameter=8.0)
     planned = finish_pass(dish, asked(), cut, 6.0, 0.2)
     air, edge, outer, inner = planned.pieces
     assert air.in_air
@@ -381,7 +381,7 @@ def test_values_in_range_give_passes_of_finite_length_or_a_problem_and_nothing_e
         pass_depth=data.draw(anything) * scale or 1.0,
         **{name: value * scale for name, value in values.items()},
     )
-    cut = CutInputs(inner_diameter=data.draw(anything) or None, inner_feed=0.1)
+    cut = CutInputs(inner_feed_diameter=data.draw(anything) or None, inner_feed=0.1)
     work = WorkInputs(bar_diameter=3 * dish.bowl.mouth_diameter, face_stock=data.draw(anything) * scale)
     try:
         nose = nose_on_dish(dish, share * dish.bowl.radius, 3).radius

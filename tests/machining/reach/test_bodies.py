@@ -149,7 +149,7 @@ def test_on_any_dish_a_body_is_stopped_exactly_where_it_overlaps_the_part(seed: 
     """Shapely again, on dishes of many sizes, with and without a hole, in both mounts."""
     chance = Random(seed)
     radius = chance.uniform(15.0, 120.0)
-    hole = chance.choice([None, 0.1 * radius])
+    hole = chance.choice([0.0, 0.1 * radius])
     edge = EdgeInputs(hole_diameter=hole)
     dish = solve_dish(DishInputs(radius=radius, depth=radius * chance.uniform(0.02, 0.9), edge=edge))
     work = dish_work(dish, dish.cut.start.r * chance.uniform(1.01, 1.5))

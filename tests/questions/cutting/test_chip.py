@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from calc.language.problems import Missing, OutOfRange, Problem
 from calc.language.quantities import View
 from calc.questions.cutting.chip import FEATURE, ChipInputs, solve
+from tests.asking import asked
 
 anything = st.none() | st.floats(allow_nan=True, allow_infinity=True) | st.floats(0.005, 50.0)
 ROUND: dict[str, Any] = {"depth": 0.9, "feed": 0.14, "nose_radius": 3.0}
@@ -111,12 +112,12 @@ def test_a_round_insert_is_told_at_other_depths_and_a_pointed_one_is_not() -> No
 
 def test_a_chip_thinner_than_the_edge_can_take_off_is_told() -> None:
     # minimum chip thickness 0.2 to 0.4 of the edge's rounding, from memory; 0.3 is used
-    sharp = solve(ChipInputs(**ROUND, edge_radius=0.03))
+    sharp = solve(ChipInputs(**ROUND, edge_rounding=0.03))
     assert sharp.results.least_chip == pytest.approx(0.009)
     assert sharp.cautions == ()
-    rubs = solve(ChipInputs(**{**ROUND, "feed": 0.01}, edge_radius=0.05))
+    rubs = solve(ChipInputs(**{**ROUND, "feed": 0.01}, edge_rounding=0.05))
     assert "it rubs" in rubs.cautions[0].message.say()
-    partly = solve(ChipInputs(**{**ROUND, "feed": 0.025}, edge_radius=0.05))
+    partly = solve(ChipInputs(**{**ROUND, "feed": 0.025}, edge_rounding=0.05))
     assert "part of the edge rubs" in partly.cautions[0].message.say(View("inch"))
 
 
@@ -127,12 +128,12 @@ def test_deep_cuts_with_a_round_insert_are_told() -> None:
 
 def test_each_missing_value_is_asked_for() -> None:
     with pytest.raises(Missing, match=r"Give the depth of cut.*Give the feed"):
-        solve(ChipInputs())
+        solve(asked(ChipInputs))
     with pytest.raises(Missing, match="entering angle, or the nose radius"):
-        solve(ChipInputs(depth=1.0, feed=0.2))
+        solve(asked(ChipInputs, depth=1.0, feed=0.2))
 
 
-@pytest.mark.parametrize("name", ["depth", "feed", "nose_radius", "entering_angle", "wanted_chip", "edge_radius"])
+@pytest.mark.parametrize("name", ["depth", "feed", "nose_radius", "entering_angle", "wanted_chip", "edge_rounding"])
 @pytest.mark.parametrize("bad", [math.nan, math.inf, -1.0, 1e9])
 def test_a_value_that_cannot_be_meant_is_refused_at_its_field(name: str, bad: float) -> None:
     with pytest.raises(OutOfRange) as raised:
@@ -146,8 +147,14 @@ def test_any_values_give_a_right_answer_or_a_sentence(
 ) -> None:
     try:
         answer = solve(
-            ChipInputs(
-                depth=depth, feed=feed, nose_radius=nose, entering_angle=angle, wanted_chip=wanted, edge_radius=edge
+            asked(
+                ChipInputs,
+                depth=depth,
+                feed=feed,
+                nose_radius=nose,
+                entering_angle=angle,
+                wanted_chip=wanted,
+                edge_rounding=edge,
             )
         )
     except Problem:
@@ -160,7 +167,7 @@ def test_any_values_give_a_right_answer_or_a_sentence(
 
 
 def test_the_working_shows_engagement_and_chip() -> None:
-    _, steps = FEATURE.answer(ChipInputs(**ROUND, wanted_chip=0.1, edge_radius=0.03))
+    _, steps = FEATURE.answer(ChipInputs(**ROUND, wanted_chip=0.1, edge_rounding=0.03))
     assert [step.symbols[0] for step in steps] == [
         "phi",
         "b",

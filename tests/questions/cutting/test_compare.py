@@ -17,6 +17,7 @@ from calc.questions.cutting.compare import solve
 from calc.questions.cutting.compare_inputs import BarOfCut, CompareInputs, LimitInputs, RestInputs
 from calc.questions.cutting.force import ForceInputs
 from calc.questions.cutting.force import solve as solve_force
+from tests.asking import asked
 
 KW = float(KILOWATT)
 CUT = CompareInputs(
@@ -68,7 +69,7 @@ def test_the_best_place_keeps_every_limit_and_removes_most() -> None:
     ],
 )
 def test_each_limit_that_is_given_bounds_the_field(limits: LimitInputs, names: list[str]) -> None:
-    bar = BarOfCut(bar_diameter=25.0, stick_out=80.0)
+    bar = BarOfCut(tool_bar_diameter=25.0, stick_out=80.0)
     assert [bound.name for bound in field(replace(CUT, limits=limits, bar=bar)).bounds] == names
 
 
@@ -111,7 +112,6 @@ def test_a_round_insert_deeper_than_its_nose_is_cautioned() -> None:
 @pytest.mark.parametrize(
     ("inputs", "problem", "field_name", "words"),
     [
-        (CompareInputs(), Missing, "material", "Give the material."),
         (replace(CUT, feed_to=None, depth_to=None), Missing, "feed_to", "Give a second value to two of the inputs"),
         (replace(CUT, feed_to=None), Missing, "feed_to", "Give a second value to two of the inputs"),
         (replace(CUT, nose_radius_to=1.0), Missing, "nose_radius_to", "Only two inputs can be compared"),
@@ -123,9 +123,9 @@ def test_a_round_insert_deeper_than_its_nose_is_cautioned() -> None:
             "Give the diameter to start from.",
         ),
         (replace(CUT, shown="time"), Missing, "diameter", "For the time give the diameter and the length of cut."),
-        (replace(CUT, shown="deflection"), Missing, "bar_diameter", "For the bar's deflection give its diameter"),
-        (replace(CUT, shown="ra", nose_radius=None), Missing, "nose_radius", "For the finish give the nose radius"),
-        (replace(CUT, nose_radius=None, entering_angle=None), Missing, "entering_angle", "Give the entering angle"),
+        (replace(CUT, shown="deflection"), Missing, "tool_bar_diameter", "For the bar's deflection give its diameter"),
+        (replace(CUT, shown="ra", nose_radius=0.0), Missing, "nose_radius", "For the finish give the nose radius"),
+        (replace(CUT, nose_radius=0.0, entering_angle=None), Missing, "entering_angle", "Give the entering angle"),
         (replace(CUT, rest=RestInputs(steps=20.5)), Impossible, "steps", "must be a whole one"),
         (replace(CUT, material="unobtainium"), OutOfRange, "material", "No material here is called"),
         (replace(CUT, feed=-0.1), OutOfRange, "feed", "Feed must be more than 0"),
@@ -167,3 +167,9 @@ def test_any_sound_values_give_a_finite_field(a: float, b: float, c: float, d: f
         return
     assert np.isfinite(np.array(found.values)).all()
     assert np.array(found.values).min() > 0.0
+
+
+def test_a_cut_asks_for_what_it_needs() -> None:
+    with pytest.raises(Missing) as raised:
+        asked(CompareInputs)
+    assert [fault.field for fault in raised.value.faults] == ["material", "surface_speed", "feed", "depth"]

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from calc.language.problems import Impossible, Missing, OutOfRange, Problem
 from calc.questions.cutting.facing_time import FEATURE, FacingTimeInputs, solve
+from tests.asking import asked
 
 anything = st.none() | st.floats(allow_nan=True, allow_infinity=True)
 sensible = st.floats(0.001, 10_000.0)
@@ -42,7 +43,7 @@ def test_the_inner_diameter_must_be_the_smaller(inner: float) -> None:
 
 def test_each_missing_value_is_asked_for_at_its_field() -> None:
     with pytest.raises(Missing) as raised:
-        solve(FacingTimeInputs())
+        solve(asked(FacingTimeInputs))
     assert [fault.field for fault in raised.value.faults] == ["surface_speed", "outer_diameter", "feed"]
     assert raised.value.faults[2].message.say() == "Give the feed."
 
@@ -59,7 +60,7 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(name: str, bad: fl
 def test_any_floats_give_a_right_answer_or_a_sentence(v: Any, outer: Any, inner: Any, f: Any, n: Any) -> None:
     try:
         found = solve(
-            FacingTimeInputs(surface_speed=v, outer_diameter=outer, inner_diameter=inner, feed=f, max_rpm=n)
+            asked(FacingTimeInputs, surface_speed=v, outer_diameter=outer, inner_diameter=inner, feed=f, max_rpm=n)
         ).results
     except Problem:
         return

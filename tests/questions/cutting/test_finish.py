@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import View
 from calc.questions.cutting.finish import FEATURE, FinishInputs, solve
+from tests.asking import asked
 
 anything = st.none() | st.floats(allow_nan=True, allow_infinity=True) | st.floats(0.005, 50.0)
 
@@ -35,13 +36,13 @@ def test_a_finish_worse_than_n12_has_no_grade() -> None:
 
 def test_what_is_missing_is_asked_for_at_its_field() -> None:
     with pytest.raises(Missing) as raised:
-        solve(FinishInputs())
+        solve(asked(FinishInputs))
     assert [(f.field, f.message.say()) for f in raised.value.faults] == [
         ("feed", "Give the feed."),
         ("nose_radius", "Give the nose radius."),
     ]
     with pytest.raises(Missing) as raised:
-        solve(FinishInputs(feed=0.2, nose_radius=0.8, surface="convex"))
+        solve(asked(FinishInputs, feed=0.2, nose_radius=0.8, surface="convex"))
     assert raised.value.faults[0].field == "surface_radius"
 
 
@@ -66,7 +67,7 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(name: str, bad: fl
 @given(anything, anything, st.sampled_from(["flat", "concave", "convex"]), anything)
 def test_any_floats_give_a_right_answer_or_a_sentence(feed: Any, nose: Any, surface: str, radius: Any) -> None:
     try:
-        found = solve(FinishInputs(feed=feed, nose_radius=nose, surface=surface, surface_radius=radius)).results
+        found = solve(asked(FinishInputs, feed=feed, nose_radius=nose, surface=surface, surface_radius=radius)).results
     except Problem:
         return
     assert 0.0 < found.ra < found.peak_height <= nose * (1 + 1e-9)

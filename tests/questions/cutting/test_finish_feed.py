@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from calc.language.problems import Missing, OutOfRange, Problem
 from calc.language.quantities import View
 from calc.questions.cutting.finish_feed import FEATURE, FinishFeedInputs, solve
+from tests.asking import asked
 
 anything = st.none() | st.floats(allow_nan=True, allow_infinity=True) | st.floats(0.005, 50.0)
 finishes = st.none() | st.floats(0.00001, 0.1)
@@ -75,9 +76,9 @@ def test_an_entering_angle_limits_where_the_chip_is_thickest() -> None:
 
 def test_without_a_finish_one_is_asked_for() -> None:
     with pytest.raises(Missing, match="wanted Ra or the wanted peak height"):
-        solve(FinishFeedInputs(nose_radius=0.8))
+        solve(asked(FinishFeedInputs, nose_radius=0.8))
     with pytest.raises(Missing, match="Give the nose radius"):
-        solve(FinishFeedInputs(ra=0.0016))
+        solve(asked(FinishFeedInputs, ra=0.0016))
 
 
 @pytest.mark.parametrize(
@@ -106,7 +107,8 @@ def test_any_floats_give_a_feed_that_keeps_every_limit_or_a_sentence(
 ) -> None:
     try:
         found = solve(
-            FinishFeedInputs(
+            asked(
+                FinishFeedInputs,
                 ra=ra,
                 peak_height=peak,
                 nose_radius=nose,

@@ -39,11 +39,11 @@ def test_without_a_smallest_chip_the_peaks_are_those_of_the_rule(r: float, feed:
 
 def test_a_feed_below_the_smoothest_is_told_on_both_pages() -> None:
     # 0.03 rounding: smallest chip 0.009, smoothest feed with nose 0.8 is 0.12
-    fine = leaves(FinishInputs(feed=0.08, nose_radius=0.8, edge_radius=0.03))
+    fine = leaves(FinishInputs(feed=0.08, nose_radius=0.8, edge_rounding=0.03))
     assert fine.results.least_feed == pytest.approx(0.12)
     assert any("pressed aside" in c.message.say(View("inch")) for c in fine.cautions)
-    assert leaves(FinishInputs(feed=0.2, nose_radius=0.8, edge_radius=0.03)).cautions == ()
-    wanted = feed_for(FinishFeedInputs(ra=0.0002, nose_radius=0.8, edge_radius=0.03))
+    assert leaves(FinishInputs(feed=0.2, nose_radius=0.8, edge_rounding=0.03)).cautions == ()
+    wanted = feed_for(FinishFeedInputs(ra=0.0002, nose_radius=0.8, edge_rounding=0.03))
     assert wanted.results.least_feed == pytest.approx(0.12)
     assert {c.about for c in wanted.cautions} == {"ra", "feed"}
 
@@ -125,9 +125,9 @@ def test_on_the_hard_seat_at_ra_04_a_sentence_says_that_the_depth_decides() -> N
 @pytest.mark.parametrize("bad", [math.nan, math.inf, -1.0, 0.0, 5.0])
 def test_an_edge_rounding_that_cannot_be_meant_is_refused(bad: float) -> None:
     for ask in (
-        lambda: leaves(FinishInputs(feed=0.2, nose_radius=0.8, edge_radius=bad)),
-        lambda: feed_for(FinishFeedInputs(ra=0.0016, nose_radius=0.8, edge_radius=bad)),
+        lambda: leaves(FinishInputs(feed=0.2, nose_radius=0.8, edge_rounding=bad)),
+        lambda: feed_for(FinishFeedInputs(ra=0.0016, nose_radius=0.8, edge_rounding=bad)),
     ):
         with pytest.raises(OutOfRange) as raised:
             ask()
-        assert raised.value.faults[0].field == "edge_radius"
+        assert raised.value.faults[0].field == "edge_rounding"

@@ -12,6 +12,7 @@ from calc.cutting.machine import Machine, Work
 from calc.language.problems import Missing, OutOfRange, Problem
 from calc.language.quantities import POWER, View
 from calc.questions.cutting.force import FEATURE, EdgeInputs, ForceInputs, solve
+from tests.asking import asked
 
 anything = st.none() | st.floats(allow_nan=True, allow_infinity=True) | st.floats(0.005, 50.0)
 CUT: dict[str, Any] = {"material": "C45", "depth": 3.0, "feed": 0.3, "surface_speed": 200_000.0}
@@ -54,7 +55,7 @@ def test_without_nose_or_angle_one_of_them_is_asked_for() -> None:
 
 def test_each_missing_value_is_asked_for_at_its_field() -> None:
     with pytest.raises(Missing) as raised:
-        solve(ForceInputs())
+        solve(asked(ForceInputs))
     assert [fault.field for fault in raised.value.faults] == ["material", "depth", "feed", "surface_speed"]
 
 
@@ -88,17 +89,10 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(name: str, bad: fl
 def test_any_values_give_a_right_answer_or_a_sentence(
     work: str, depth: Any, feed: Any, v: Any, angle: Any, nose: Any, diameter: Any
 ) -> None:
-    question = ForceInputs(
-        material=work,
-        depth=depth,
-        feed=feed,
-        surface_speed=v,
-        entering_angle=angle,
-        nose_radius=nose,
-        diameter=diameter,
-    )
+    cut = {"depth": depth, "feed": feed, "surface_speed": v}
+    edge = {"entering_angle": angle, "nose_radius": nose, "diameter": diameter}
     try:
-        found = solve(question).results
+        found = solve(asked(ForceInputs, material=work, **cut, **edge)).results
     except Problem:
         return
     assert found.chip_thickness * found.chip_width == pytest.approx(depth * feed)

@@ -11,10 +11,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.cutting.machine import Machine, Work
+from calc.language.fields import flat
 from calc.language.problems import Impossible, Missing, OutOfRange, Problem
 from calc.questions.cutting import force
 from calc.questions.cutting.force_along import HARDEST, EdgeInputs, ForceAlongInputs, solve
 from calc.questions.cutting.way import PointsInputs, ShapeInputs
+from tests.asking import asked
 
 KW = 60e6
 SEAT = ForceAlongInputs(
@@ -132,8 +134,8 @@ def test_what_stretches_the_tables_is_told() -> None:
 
 
 def test_what_cannot_be_is_refused_in_words() -> None:
-    with pytest.raises(Missing, match="Give the depth of the pass"):
-        solve(ForceAlongInputs(material="C45", nose_radius=0.8, feed=0.2, surface_speed=180_000.0))
+    with pytest.raises(Missing, match="Give the depth per pass"):
+        solve(asked(ForceAlongInputs, material="C45", nose_radius=0.8, feed=0.2, surface_speed=180_000.0))
     with pytest.raises(Impossible, match="not cut anywhere"):
         solve(replace(FACE, depth_along="x"))
     with pytest.raises(Impossible, match="give the spindle limit"):
@@ -148,7 +150,8 @@ def test_what_cannot_be_is_refused_in_words() -> None:
 @given(st.fixed_dictionaries(dict.fromkeys(("pass_depth", "nose_radius", "feed", "surface_speed"), anything)))
 def test_any_numbers_are_answered_or_refused(values: dict[str, Any]) -> None:
     try:
-        found = solve(replace(SEAT, **values)).results
+        kept = {name: value for name, value in flat(SEAT).items() if name not in values}
+        found = solve(asked(ForceAlongInputs, **kept, **values)).results
     except Problem:
         return
     assert found.largest.largest_power > 0.0

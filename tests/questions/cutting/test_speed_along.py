@@ -14,6 +14,7 @@ from calc.language.problems import Impossible, Missing, OutOfRange, Problem
 from calc.questions.cutting import facing_time
 from calc.questions.cutting.speed_along import AlongInputs, NoseInputs, solve
 from calc.questions.cutting.way import PointsInputs, ShapeInputs
+from tests.asking import asked
 
 FACE = AlongInputs(surface_speed=200_000.0, max_rpm=3000.0, feed=0.2, sizes=ShapeInputs(outer_diameter=100.0))
 SEAT = AlongInputs(
@@ -109,8 +110,6 @@ def test_lines_through_points_run_in_order_and_a_cylinder_has_no_plot_against_x(
 @pytest.mark.parametrize(
     ("inputs", "problem", "words"),
     [
-        (AlongInputs(), Missing, "Give the surface speed"),
-        (replace(FACE, max_rpm=None), Missing, "Give the spindle limit"),
         (replace(FACE, sizes=ShapeInputs()), Missing, "outer_diameter: Give the outer diameter"),
         (replace(SEAT, sizes=ShapeInputs(radius=75.0)), Missing, "depth: Give the dish depth"),
         (replace(FACE, sizes=ShapeInputs(outer_diameter=20.0, inner_diameter=20.0)), Impossible, "must be smaller"),
@@ -146,14 +145,14 @@ noses = st.none() | st.floats(0.01, 100.0)
 def test_any_floats_give_finite_numbers_or_a_sentence(
     shape: str, a: Any, b: Any, c: Any, nose: float | None, speed_at: Any, number: str
 ) -> None:
-    asked = AlongInputs(
+    question = AlongInputs(
         shape=shape, surface_speed=200_000.0, max_rpm=2500.0, feed=0.2,
-        sizes=ShapeInputs(outer_diameter=a, inner_diameter=b, radius=c, depth=b),
+        sizes=asked(ShapeInputs, outer_diameter=a, inner_diameter=b, radius=c, depth=b),
         points=PointsInputs(x_1=a, z_1=b, x_2=c, z_2=a, x_3=b, z_3=c),
         nose=NoseInputs(nose_radius=nose, speed_at=speed_at, tool_point=number),
     )  # fmt: skip
     try:
-        found = solve(asked)
+        found = solve(question)
     except Problem:
         return
     assert math.isfinite(found.results.time)

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from calc.language.problems import Impossible, Missing, OutOfRange, Problem
 from calc.questions.cutting.spindle import FEATURE, SpindleInputs, solve
+from tests.asking import asked
 
 anything = st.none() | st.floats(allow_nan=True, allow_infinity=True)
 
@@ -38,7 +39,7 @@ def test_a_limit_above_the_chucks_marking_and_long_work_are_told() -> None:
 
 def test_each_missing_value_is_asked_for_at_its_field() -> None:
     with pytest.raises(Missing) as raised:
-        solve(SpindleInputs())
+        solve(asked(SpindleInputs))
     assert [(f.field, f.message.say()) for f in raised.value.faults] == [
         ("surface_speed", "Give the surface speed."),
         ("diameter", "Give the diameter."),
@@ -60,7 +61,9 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(bad: float) -> Non
 @given(anything, anything, anything, anything, anything)
 def test_any_floats_give_a_right_answer_or_a_sentence(v: Any, d: Any, n: Any, chuck: Any, out: Any) -> None:
     try:
-        found = solve(SpindleInputs(surface_speed=v, diameter=d, max_rpm=n, chuck_limit=chuck, length_out=out)).results
+        found = solve(
+            asked(SpindleInputs, surface_speed=v, diameter=d, max_rpm=n, chuck_limit=chuck, length_out=out)
+        ).results
     except Problem:
         return
     assert 0.0 < found.rpm <= (n or 100_000.0)

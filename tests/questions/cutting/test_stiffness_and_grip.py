@@ -15,6 +15,7 @@ from calc.questions.cutting import deflection, grip, work_deflection
 from calc.questions.cutting.deflection import BarInputs
 from calc.questions.cutting.grip import GripInputs, JawsInputs, NeedInputs
 from calc.questions.cutting.work_deflection import WorkInputs
+from tests.asking import asked
 
 anything = st.none() | st.floats(-1e300, 1e300) | st.sampled_from([math.nan, math.inf, -math.inf])
 MOMENT = MASS_MOMENT.internal(2.668)
@@ -26,9 +27,9 @@ def said(problem: Problem) -> list[tuple[str, str]]:
 
 def test_a_bar_asks_for_what_it_needs() -> None:
     with pytest.raises(Missing) as raised:
-        deflection.solve(BarInputs())
+        deflection.solve(asked(BarInputs))
     assert said(raised.value) == [
-        ("bar_diameter", "Give the bar diameter."),
+        ("tool_bar_diameter", "Give the bar diameter."),
         ("stick_out", "Give the stick-out."),
         ("passive_force", "Give the passive force."),
     ]
@@ -37,8 +38,8 @@ def test_a_bar_asks_for_what_it_needs() -> None:
 @pytest.mark.parametrize(("code", "most"), [("steel", 4.0), ("heavy", 6.0), ("carbide", 8.0)])
 def test_a_bar_beyond_its_usual_stick_out_is_cautioned_and_one_within_is_not(code: str, most: float) -> None:
     """Stick-out over diameter by bar material: common practice, no source."""
-    short = BarInputs(bar_diameter=20.0, stick_out=20.0 * most, bar_material=code, passive_force=100.0)
-    long = BarInputs(bar_diameter=20.0, stick_out=20.1 * most, bar_material=code, passive_force=100.0)
+    short = BarInputs(tool_bar_diameter=20.0, stick_out=20.0 * most, tool_bar_material=code, passive_force=100.0)
+    long = BarInputs(tool_bar_diameter=20.0, stick_out=20.1 * most, tool_bar_material=code, passive_force=100.0)
     assert deflection.solve(short).cautions == ()
     (caution,) = deflection.solve(long).cautions
     assert (caution.about, caution.severity) == ("stick_out", 3)
@@ -47,13 +48,13 @@ def test_a_bar_beyond_its_usual_stick_out_is_cautioned_and_one_within_is_not(cod
 
 def test_a_bar_that_is_too_thick_and_an_error_that_is_not_allowed_are_told() -> None:
     found = deflection.solve(
-        BarInputs(bar_diameter=20.0, stick_out=80.0, passive_force=500.0, bore_diameter=20.0, tolerance=0.02)
+        BarInputs(tool_bar_diameter=20.0, stick_out=80.0, passive_force=500.0, bore_diameter=20.0, tolerance=0.02)
     )
-    assert [caution.about for caution in found.cautions] == ["diameter_error", "bar_diameter"]
+    assert [caution.about for caution in found.cautions] == ["diameter_error", "tool_bar_diameter"]
 
 
 def test_the_bars_table_holds_the_chosen_bar_and_its_mark() -> None:
-    found = deflection.solve(BarInputs(bar_diameter=20.0, stick_out=80.0, passive_force=500.0))
+    found = deflection.solve(BarInputs(tool_bar_diameter=20.0, stick_out=80.0, passive_force=500.0))
     (plot,) = found.plots
     (mark,) = plot.marks
     row = next(row for row in plot.rows if row[0] == pytest.approx(80.0))
@@ -63,7 +64,7 @@ def test_the_bars_table_holds_the_chosen_bar_and_its_mark() -> None:
 
 @pytest.mark.parametrize("held", ["chuck", "tailstock", "centres"])
 def test_the_curve_along_the_work_peaks_at_the_result_and_its_table_has_that_place(held: Any) -> None:
-    found = work_deflection.solve(WorkInputs(held=held, diameter=30.0, length=300.0, passive_force=500.0))
+    found = work_deflection.solve(WorkInputs(held=held, work_diameter=30.0, length_out=300.0, passive_force=500.0))
     (plot,) = found.plots
     (curve,) = plot.curves
     assert max(curve.ys) == pytest.approx(found.results.diameter_error, rel=1e-3)
@@ -76,13 +77,13 @@ def test_long_work_is_cautioned_by_the_way_it_is_held() -> None:
     for held, length, cautioned in (
         ("chuck", 90.0, False), ("chuck", 91.0, True), ("centres", 300.0, False), ("centres", 301.0, True),
     ):  # fmt: skip
-        found = work_deflection.solve(WorkInputs(held=held, diameter=30.0, length=length, passive_force=50.0))  # type: ignore[arg-type]
+        found = work_deflection.solve(WorkInputs(held=held, work_diameter=30.0, length_out=length, passive_force=50.0))  # type: ignore[arg-type]
         assert bool(found.cautions) is cautioned, (held, length)
 
 
 def test_a_modulus_that_is_given_wins_over_the_materials() -> None:
-    steel = WorkInputs(diameter=30.0, length=60.0, passive_force=500.0)
-    soft = WorkInputs(diameter=30.0, length=60.0, passive_force=500.0, modulus=105_000.0)
+    steel = WorkInputs(work_diameter=30.0, length_out=60.0, passive_force=500.0)
+    soft = WorkInputs(work_diameter=30.0, length_out=60.0, passive_force=500.0, modulus=105_000.0)
     assert work_deflection.solve(soft).results.deflection == pytest.approx(
         2 * work_deflection.solve(steel).results.deflection
     )
@@ -90,7 +91,7 @@ def test_a_modulus_that_is_given_wins_over_the_materials() -> None:
 
 def test_a_bore_without_a_wall_is_refused() -> None:
     with pytest.raises(Impossible, match="leaves no wall in Ø30"):
-        work_deflection.solve(WorkInputs(diameter=30.0, length=60.0, passive_force=500.0, bore_diameter=30.0))
+        work_deflection.solve(WorkInputs(work_diameter=30.0, length_out=60.0, passive_force=500.0, work_bore=30.0))
 
 
 def test_the_grip_at_the_printed_case_holds_to_1200() -> None:
@@ -120,7 +121,6 @@ def test_the_jaws_one_by_one_give_the_moment() -> None:
 @pytest.mark.parametrize(
     ("inputs", "problem", "words"),
     [
-        (GripInputs(), Missing, "Give the grip at rest"),
         (GripInputs(grip=1e4), Missing, "Give the moment of all jaws; or how many jaws"),
         (
             GripInputs(grip=1e4, jaw_moment=MOMENT, jaws=JawsInputs(jaw_count=3.0)),
@@ -151,6 +151,11 @@ def test_what_a_grip_lacks_or_contradicts_is_said(inputs: GripInputs, problem: t
         grip.solve(inputs)
 
 
+def test_a_grip_at_rest_is_asked_for() -> None:
+    with pytest.raises(Missing, match="Give the grip at rest"):
+        asked(GripInputs)
+
+
 def test_in_a_bore_the_grip_grows_and_is_the_answer() -> None:
     found = grip.solve(GripInputs(grip=1e4, jaw_moment=MOMENT, rpm=500.0, gripped="inside"))
     assert found.headline == "grip_left"
@@ -161,8 +166,8 @@ def test_in_a_bore_the_grip_grows_and_is_the_answer() -> None:
 @pytest.mark.parametrize("bad", [math.nan, math.inf, -1.0, 0.0])
 def test_a_value_that_cannot_be_meant_is_refused_at_its_field(bad: float) -> None:
     questions: list[tuple[Any, Any, str]] = [
-        (deflection.solve, BarInputs(bar_diameter=bad, stick_out=80.0, passive_force=500.0), "bar_diameter"),
-        (work_deflection.solve, WorkInputs(diameter=30.0, length=bad, passive_force=500.0), "length"),
+        (deflection.solve, BarInputs(tool_bar_diameter=bad, stick_out=80.0, passive_force=500.0), "tool_bar_diameter"),
+        (work_deflection.solve, WorkInputs(work_diameter=30.0, length_out=bad, passive_force=500.0), "length_out"),
         (grip.solve, GripInputs(grip=bad, jaw_moment=MOMENT), "grip"),
     ]
     for solve, inputs, name in questions:
@@ -174,17 +179,17 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(bad: float) -> Non
 @settings(max_examples=60)
 @given(anything, anything, anything, anything, anything)
 def test_any_floats_give_finite_numbers_or_a_sentence(a: Any, b: Any, c: Any, d: Any, e: Any) -> None:
+    bar = {"tool_bar_diameter": a, "stick_out": b, "passive_force": c, "tangential_force": d, "bore_diameter": e}
+    work = {"work_diameter": a, "length_out": b, "passive_force": c, "work_bore": d, "modulus": e}
+    chuck = {"grip": a, "jaw_moment": b, "rpm": c, "chuck_limit": d, "needed": e}
     questions: list[Any] = [
-        (
-            deflection.solve,
-            BarInputs(bar_diameter=a, stick_out=b, passive_force=c, tangential_force=d, bore_diameter=e),
-        ),
-        (work_deflection.solve, WorkInputs(diameter=a, length=b, passive_force=c, bore_diameter=d, modulus=e)),
-        (grip.solve, GripInputs(grip=a, jaw_moment=b, rpm=c, chuck_limit=d, need=NeedInputs(needed=e))),
+        (deflection.solve, BarInputs, bar),
+        (work_deflection.solve, WorkInputs, work),
+        (grip.solve, GripInputs, chuck),
     ]
-    for solve, inputs in questions:
+    for solve, inputs, values in questions:
         try:
-            found = solve(inputs)
+            found = solve(asked(inputs, **values))
         except Problem:
             continue
         for plot in found.plots:

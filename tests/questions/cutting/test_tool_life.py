@@ -12,9 +12,10 @@ from hypothesis import strategies as st
 
 from calc.language.problems import Missing, OutOfRange, Problem
 from calc.questions.cutting.tool_life import CostInputs, LifeInputs, PartInputs, solve
+from tests.asking import asked
 
 # 'Fundamentals of Modern Manufacturing', machining economics, from memory (see tests/cutting/test_life.py).
-CUT = PartInputs(diameter=100.0, length=500.0, feed=0.25)
+CUT = PartInputs(diameter=100.0, cut_length=500.0, feed=0.25)
 COSTS = CostInputs(change_time=2.0, handling_time=5.0, machine_rate=0.5, edge_cost=3.0)
 BOOK = LifeInputs(known_speed=70_000.0, known_life=1.0, exponent=0.125, cut=CUT, costs=COSTS)
 anything = st.none() | st.floats(allow_nan=True, allow_infinity=True)
@@ -63,8 +64,9 @@ def test_an_edge_that_lasts_less_than_a_part_and_a_speed_beyond_the_spindle_are_
 
 def test_what_is_missing_is_asked_for_at_its_field() -> None:
     with pytest.raises(Missing) as raised:
-        solve(LifeInputs(known_speed=70_000.0, known_life=1.0))
-    assert [fault.field for fault in raised.value.faults] == ["exponent", "diameter", "length", "feed", "change_time"]
+        solve(asked(LifeInputs, known_speed=70_000.0, known_life=1.0))
+    missing = [fault.field for fault in raised.value.faults]
+    assert missing == ["exponent", "diameter", "cut_length", "feed", "change_time"]
 
 
 @pytest.mark.parametrize("bad", [0.0, 1.0, -0.2, math.nan])
@@ -76,12 +78,12 @@ def test_an_exponent_that_cannot_be_is_refused(bad: float) -> None:
 @settings(max_examples=60)
 @given(anything, anything, anything, anything, anything, anything)
 def test_any_floats_give_finite_numbers_or_a_sentence(v: Any, t: Any, n: Any, d: Any, f: Any, c: Any) -> None:
-    asked = LifeInputs(
-        known_speed=v, known_life=t, exponent=n, cut=PartInputs(diameter=d, length=d, feed=f),
-        costs=CostInputs(change_time=c, machine_rate=c, edge_cost=t),
-    )  # fmt: skip
+    values = {
+        "known_speed": v, "known_life": t, "exponent": n, "diameter": d, "cut_length": d, "feed": f,
+        "change_time": c, "machine_rate": c, "edge_cost": t,
+    }  # fmt: skip
     try:
-        found = solve(asked)
+        found = solve(asked(LifeInputs, **values))
     except Problem:
         return
     assert math.isfinite(found.results.speed_most_parts)
@@ -95,7 +97,7 @@ SPEEDS, MINUTES = st.floats(1000.0, 1e7), st.floats(0.01, 1000.0)
 @given(SPEEDS, MINUTES, st.floats(0.05, 0.9), st.floats(0.1, 1000.0), st.floats(0.001, 5.0), st.floats(0.01, 100.0))
 def test_any_sound_values_give_finite_numbers(v: float, t: float, n: float, d: float, f: float, c: float) -> None:
     costs = CostInputs(change_time=c, machine_rate=c, edge_cost=t)
-    cut = PartInputs(diameter=d, length=d, feed=f)
+    cut = PartInputs(diameter=d, cut_length=d, feed=f)
     found = solve(LifeInputs(known_speed=v, known_life=t, exponent=n, cut=cut, costs=costs))
     assert 0.0 < (found.results.speed_lowest_cost or 0.0) <= found.results.speed_most_parts * (1 + 1e-9)
     assert all(math.isfinite(y) for plot in found.plots for curve in plot.curves for y in curve.ys)

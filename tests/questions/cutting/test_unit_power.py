@@ -12,6 +12,7 @@ from calc.cutting.unit_power import feed_factor, wear_factor
 from calc.language.problems import Missing, OutOfRange, Problem
 from calc.language.quantities import HORSEPOWER, POWER, REMOVAL_RATE, View
 from calc.questions.cutting.unit_power import FEATURE, UnitPowerInputs, solve
+from tests.asking import asked
 
 INCH = View("inch")
 EXAMPLE: dict[str, Any] = {
@@ -26,7 +27,7 @@ anything = st.none() | st.floats(allow_nan=True, allow_infinity=True) | st.float
 
 def test_the_worked_example_of_machinerys_handbook() -> None:
     # Machinery's Handbook 31, machining power: 4130 at 180 to 200 HB, 350 ft/min, .016, .100, W 1.30, E .80
-    found = solve(UnitPowerInputs(**EXAMPLE, wear="normal")).results
+    found = solve(UnitPowerInputs(**EXAMPLE, duty="normal")).results
     assert REMOVAL_RATE.shown(found.removal_rate, INCH) == pytest.approx(6.72)
     assert POWER.shown(found.power, INCH) == pytest.approx(5.09134, abs=5e-6)
     assert POWER.shown(found.motor_power_needed, INCH) == pytest.approx(6.36418, abs=5e-6)
@@ -56,7 +57,7 @@ def test_the_feed_factor_never_rises_with_the_feed(feed: float, more: float) -> 
 
 def test_wear_takes_more_power() -> None:
     powers = [
-        solve(UnitPowerInputs(**EXAMPLE, wear=wear)).results.power for wear in ("sharp", "finish", "normal", "heavy")
+        solve(UnitPowerInputs(**EXAMPLE, duty=wear)).results.power for wear in ("sharp", "finish", "normal", "heavy")
     ]
     assert powers == sorted(powers)
     assert powers[2] == pytest.approx(1.3 * powers[0])
@@ -71,7 +72,7 @@ def test_inch_and_metric_questions_get_one_answer() -> None:
 
 
 def test_the_difference_to_the_cutting_force_is_told() -> None:
-    answer = solve(UnitPowerInputs(**EXAMPLE, wear="sharp"))
+    answer = solve(UnitPowerInputs(**EXAMPLE, duty="sharp"))
     assert answer.results.force_difference == pytest.approx(answer.results.power / answer.results.power_by_force - 1)
     assert "less than the" in answer.notes[1].say()
     assert "hp" in answer.notes[1].say(INCH)
@@ -91,7 +92,7 @@ def test_without_a_unit_power_the_reader_is_sent_to_the_force() -> None:
 
 def test_each_missing_value_is_asked_for_at_its_field() -> None:
     with pytest.raises(Missing) as raised:
-        solve(UnitPowerInputs())
+        solve(asked(UnitPowerInputs))
     assert [fault.field for fault in raised.value.faults] == ["material", "depth", "feed", "surface_speed"]
 
 
@@ -106,7 +107,7 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(name: str, bad: fl
 @given(st.sampled_from(materials()), anything, anything, anything, anything | st.just(2e5))
 def test_any_values_give_a_right_answer_or_a_sentence(work: Any, hb: Any, depth: Any, feed: Any, v: Any) -> None:
     try:
-        answer = solve(UnitPowerInputs(material=work.code, hardness=hb, depth=depth, feed=feed, surface_speed=v))
+        answer = solve(asked(UnitPowerInputs, material=work.code, hardness=hb, depth=depth, feed=feed, surface_speed=v))
     except Problem:
         return
     found = answer.results

@@ -14,6 +14,7 @@ from calc.language.quantities import View
 from calc.questions.cutting.force import ForceInputs
 from calc.questions.cutting.force import solve as turn
 from calc.questions.operations.boring_cut import FEATURE, BoringInputs, solve
+from tests.asking import asked
 
 anything = st.none() | st.floats(allow_nan=True, allow_infinity=True) | st.floats(0.005, 80.0)
 CUT: dict[str, Any] = {"material": "C45", "bore_diameter": 40.0, "depth": 1.0, "feed": 0.15, "nose_radius": 0.4}
@@ -86,7 +87,7 @@ def test_the_machine_is_held_against_the_cut() -> None:
 
 def test_each_missing_value_is_asked_for_at_its_field() -> None:
     with pytest.raises(Missing) as raised:
-        solve(BoringInputs())
+        solve(asked(BoringInputs))
     assert [fault.field for fault in raised.value.faults] == [
         "material",
         "bore_diameter",
@@ -108,16 +109,9 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(name: str, bad: fl
 def test_any_values_give_a_right_answer_or_a_sentence(
     work: Any, bore: Any, depth: Any, feed: Any, nose: Any, bar: Any, out: Any
 ) -> None:
-    question = BoringInputs(
-        material=work.code,
-        bore_diameter=bore,
-        depth=depth,
-        feed=feed,
-        nose_radius=nose,
-        bar=ToolBar(tool_bar_diameter=bar, stick_out=out),
-    )
+    values = {"bore_diameter": bore, "depth": depth, "feed": feed, "nose_radius": nose}
     try:
-        answer = solve(question)
+        answer = solve(asked(BoringInputs, material=work.code, **values, tool_bar_diameter=bar, stick_out=out))
     except Problem:
         return
     found = answer.results

@@ -141,7 +141,7 @@ def test_volume_is_that_between_bar_and_print() -> None:
         ({"insert": "CNMG 120408", "nose_radius": ""}, Missing, "holder"),
         ({"insert": "nonsense"}, OutOfRange, "insert"),
         ({"turned_before": "nonsense"}, OutOfRange, "turned_before"),
-        ({"bore_diameter": "70"}, Impossible, "bore_diameter"),
+        ({"stock_bore": "70"}, Impossible, "stock_bore"),
         ({"pass_depth": "0.01"}, OutOfRange, "pass_depth"),
     ],
 )

@@ -13,6 +13,7 @@ from calc.cutting.materials import material, materials
 from calc.language.problems import Missing, OutOfRange, Problem
 from calc.language.quantities import POWER, TORQUE, View
 from calc.questions.operations.drilling import FEATURE, DrillingInputs, solve
+from tests.asking import asked
 
 anything = st.none() | st.floats(allow_nan=True, allow_infinity=True) | st.floats(0.005, 50.0)
 HOLE: dict[str, Any] = {"material": "C45", "drill_diameter": 12.0, "hole_depth": 30.0}
@@ -59,7 +60,7 @@ def test_what_is_blank_is_started_from_the_material_and_says_so() -> None:
     said = " ".join(note.say() for note in answer.notes)
     assert "drilling in C45 carbon steel: 24 m/min" in said
     assert "0.120 mm/rev to 0.300 mm/rev" in said
-    carbide = solve(DrillingInputs(**HOLE, tool="coated carbide")).results
+    carbide = solve(DrillingInputs(**HOLE, drill_material="coated carbide")).results
     assert carbide.rpm > 3 * answer.results.rpm
 
 
@@ -90,7 +91,7 @@ def test_a_material_that_is_not_drilled_asks_for_the_speed() -> None:
 
 def test_each_missing_value_is_asked_for_at_its_field() -> None:
     with pytest.raises(Missing) as raised:
-        solve(DrillingInputs())
+        solve(asked(DrillingInputs))
     assert [fault.field for fault in raised.value.faults] == ["material", "drill_diameter", "hole_depth"]
 
 
@@ -118,8 +119,14 @@ def test_any_values_give_a_right_answer_or_a_sentence(
 ) -> None:
     try:
         answer = solve(
-            DrillingInputs(
-                material=work.code, drill_diameter=d, hole_depth=depth, feed=feed, surface_speed=v, point_angle=angle
+            asked(
+                DrillingInputs,
+                material=work.code,
+                drill_diameter=d,
+                hole_depth=depth,
+                feed=feed,
+                surface_speed=v,
+                point_angle=angle,
             )
         )
     except Problem:

@@ -39,7 +39,7 @@ def regular(sides: int, flats: float) -> Polygon:
 @pytest.mark.parametrize(("shape", "constant"), [("6", 1.154700538), ("4", 1.414213562), ("8", 1.082392200)])
 def test_across_corners_is_the_handbooks_constant_times_the_flats(shape: str, constant: float) -> None:
     """Machinery's Handbook prints 1.1547, 1.4142 and 1.0824 (from memory); the digits are 1 / cos(180/n)."""
-    assert results(shape=shape, across_flats=100.0).across_corners == pytest.approx(100.0 * constant, abs=1e-6)
+    assert results(sides=shape, across_flats=100.0).across_corners == pytest.approx(100.0 * constant, abs=1e-6)
 
 
 @pytest.mark.parametrize(
@@ -56,21 +56,21 @@ def test_depth_and_width_of_the_flats_are_those_of_another_geometry_library(
     shape: str, flats: float, share: float
 ) -> None:
     bar = flats * share
-    found = results(shape=shape, across_flats=flats, bar_diameter=bar)
+    found = results(sides=shape, across_flats=flats, bar_diameter=bar)
     polygon = regular(int(shape), flats)
     assert found.across_corners == pytest.approx(2 * math.dist((0, 0), polygon.exterior.coords[0]))
-    assert found.side == pytest.approx(polygon.length / int(shape))
+    assert found.side_length == pytest.approx(polygon.length / int(shape))
     assert found.flat_depth == pytest.approx(bar / 2 - polygon.exterior.distance(ShapelyPoint(0, 0)))
     flat = math.sqrt(bar**2 - flats**2)
-    assert found.flat_width == pytest.approx(min(flat, found.side), rel=1e-6)
+    assert found.flat_width == pytest.approx(min(flat, found.side_length), rel=1e-6)
 
 
 @settings(max_examples=60, deadline=None)
 @given(st.sampled_from(sorted(SHAPES)), st.floats(1.0, 500.0))
 def test_any_one_width_gives_the_others(shape: str, flats: float) -> None:
-    first = results(shape=shape, across_flats=flats)
-    assert results(shape=shape, across_corners=first.across_corners).across_flats == pytest.approx(flats)
-    assert results(shape=shape, side=first.side).across_flats == pytest.approx(flats)
+    first = results(sides=shape, across_flats=flats)
+    assert results(sides=shape, across_corners=first.across_corners).across_flats == pytest.approx(flats)
+    assert results(sides=shape, side_length=first.side_length).across_flats == pytest.approx(flats)
 
 
 def test_the_next_bar_in_stock_holds_corners_and_cleaning_up() -> None:
@@ -90,7 +90,7 @@ def test_the_bars_of_a_series_rise(series: str) -> None:
 
 
 def test_a_bar_below_the_corners_leaves_them_round_and_says_so() -> None:
-    answer = solve(PolygonInputs(shape="4", across_flats=36.0, bar_diameter=45.0))
+    answer = solve(PolygonInputs(sides="4", across_flats=36.0, bar_diameter=45.0))
     assert answer.results.flat_width == pytest.approx(27.0)
     assert answer.notes[0].say() == "On Ø45 mm the corners stay round: sharp ones need Ø50.912 mm."
 
@@ -106,7 +106,7 @@ def test_widths_that_disagree_are_named() -> None:
 def test_one_width_is_asked_for() -> None:
     problem = refused(bar_diameter=45.0)
     assert isinstance(problem, Missing)
-    assert [fault.field for fault in problem.faults] == ["across_flats", "across_corners", "side"]
+    assert [fault.field for fault in problem.faults] == ["across_flats", "across_corners", "side_length"]
     assert problem.faults[0].message.say() == "Give the width across flats, across corners, or of one side."
 
 
@@ -136,7 +136,7 @@ def test_any_floats_give_right_flats_or_a_sentence(values: dict[str, Any]) -> No
     except Problem as problem:
         said = [fault.message.say() for fault in problem.faults if fault.field in SPECS]
     else:
-        n = int(values["shape"])
+        n = int(values["sides"])
         assert found.across_flats == pytest.approx(found.across_corners * math.cos(math.pi / n), rel=1e-9)
         assert found.smallest_bar >= found.across_corners
         assert found.stock_bar is None or found.stock_bar >= found.smallest_bar - 1e-5

@@ -99,7 +99,7 @@ def test_the_diameter_chooses_the_preferred_size(diameter: float, load: str, siz
 @pytest.mark.parametrize("form", ["E", "F"])
 @pytest.mark.parametrize("code", PRINTED)
 def test_the_radius_is_smooth_where_it_must_be(form: str, code: str) -> None:
-    chain = shoulder(diameter=100.0, form=form, size=code).cut
+    chain = shoulder(diameter=100.0, undercut_form=form, size=code).cut
     arc = chain.elements[2]
     assert isinstance(arc, Arc)
     assert chain.joints[1].is_smooth
@@ -113,7 +113,7 @@ def test_the_radius_is_smooth_where_it_must_be(form: str, code: str) -> None:
 
 
 def test_form_f_sinks_into_the_face_by_its_depth_by_another_geometry_library() -> None:
-    stem = shoulder(diameter=24.0, length=60.0)
+    stem = shoulder(diameter=24.0, end_to_shoulder=60.0)
     arc = stem.cut.elements[2]
     assert isinstance(arc, Arc)
     disc = ShapelyPoint(arc.centre.z, arc.centre.r).buffer(arc.radius, quad_segs=4096)
@@ -126,7 +126,7 @@ def test_form_f_sinks_into_the_face_by_its_depth_by_another_geometry_library() -
 def test_the_stems_shoulder_stands_where_its_print_says() -> None:
     """24 g6 (ISO 286-2: -7 and -20 micrometres) aims at mid-limit; DIN 509 F 0.8 x 0.3 against 31, 60 from the end."""
     diameter = read("24 -0.007/-0.020", SPECS["diameter"].quantity, METRIC)
-    answer = solve(build(ShoulderInputs, {"diameter": diameter, "shoulder_diameter": 31.0, "length": 60.0}))
+    answer = solve(build(ShoulderInputs, {"diameter": diameter, "shoulder_diameter": 31.0, "end_to_shoulder": 60.0}))
     assert answer.results.undercut_diameter == pytest.approx(23.9865 - 0.6)
     first, *_, last = answer.points
     assert (first.spot.z, first.spot.r) == pytest.approx((-57.5, 23.9865 / 2))
@@ -147,7 +147,7 @@ def test_every_size_of_the_table_has_a_source_and_room_for_its_radius() -> None:
         ({"diameter": 15.0, "load": "alternating"}, "diameter", "under alternating load"),
         ({"diameter": 0.8, "size": "4x0.5"}, "diameter", "cuts Ø0.8 mm off"),
         ({"diameter": 24.0, "shoulder_diameter": 25.0}, "shoulder_diameter", "reaches Ø27.958 mm on the face"),
-        ({"diameter": 24.0, "length": 2.0}, "length", "begins 2.500 mm from the shoulder"),
+        ({"diameter": 24.0, "end_to_shoulder": 2.0}, "end_to_shoulder", "begins 2.500 mm from the shoulder"),
     ],
 )
 def test_what_cannot_be_says_why_at_its_field(values: dict[str, Any], field: str, words: str) -> None:

@@ -6,9 +6,9 @@ import math
 from dataclasses import dataclass
 
 from calc.contour.text import ContourGiven
+from calc.cutting import nouns
 from calc.language.fields import choice, contour, given, part, word
-from calc.language.quantities import ANGLE, DIAMETER, FEED, LENGTH, RADIUS, SPINDLE_SPEED, SURFACE_SPEED
-from calc.questions.operations.dish_plan.inputs import TOOL_POINTS
+from calc.language.quantities import ANGLE, DIAMETER, LENGTH
 from calc.shapes.chosen import OWN, SHAPES, SIDES
 
 WHERE = {"outside": "outside", "face": "a face or dish", "bore": "a bore"}
@@ -24,9 +24,9 @@ ROUGHING = {
 class StockInputs:
     """What the part is turned from (mm)."""
 
-    bar_diameter: float | None = given(DIAMETER, "Bar diameter", "B", above=0.0, brief="bar")
-    face_stock: float | None = given(LENGTH, "Stock on the face", "", least=0.0, start=(1.0, 0.04), brief="face")
-    bore_diameter: float | None = given(DIAMETER, "Bore in the bar", "", least=0.0, blank="none", brief="bore")
+    bar_diameter: float | None = nouns.BAR_DIAMETER.given()
+    face_stock: float = nouns.FACE_STOCK.given(default=0.0, start=(1.0, 0.04))
+    stock_bore: float = given(DIAMETER, "Bore in the bar", "", least=0.0, blank="none", brief="bore", default=0.0)
     bore_depth: float | None = given(LENGTH, "its depth", "", above=0.0, blank="through")
     turned_before: str | None = word(
         "Turned before", hint="a contour as a text, mm, X as diameter", blank="the bar is as it came"
@@ -37,17 +37,15 @@ class StockInputs:
 class ToolInputs:
     """The insert and how it is held."""
 
-    insert: str | None = word("Insert designation", hint="such as DCMT 11T304", blank="a round nose alone")
-    holder: str | None = word("Holder or bar designation", hint="such as SDJCR 2020K11")
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, blank="by the designation")
-    entering_angle: float | None = given(
-        ANGLE, "Entering angle", "κ", above=0.0, most=math.pi, hint="without a holder designation"
-    )
+    insert: str | None = nouns.INSERT.given(blank="a round nose alone")
+    holder: str | None = nouns.HOLDER.given(hint="such as SDJCR 2020K11")
+    nose_radius: float | None = nouns.NOSE_RADIUS.given(blank="by the designation")
+    entering_angle: float | None = nouns.ENTERING_ANGLE.given(hint="without a holder designation")
     cuts: str = choice("measured to a feed", {"side": "along the axis", "end": "toward the axis"}, "side")
     margin: float | None = given(
         ANGLE, "Keep edges off walls by", "", least=0.0, most=math.radians(20.0), blank="2°, common practice"
     )
-    tool_point: str = choice("Tool point", TOOL_POINTS, "3", brief="tool point", hint="controls differ")
+    tool_point: str = nouns.TOOL_POINT.chosen(hint="controls differ")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,27 +53,21 @@ class PassInputs:
     """How the stock is taken off (mm)."""
 
     roughing: str = choice("Roughing", ROUGHING, "along z")
-    pass_depth: float | None = given(
-        LENGTH, "Depth per pass, at most", "", above=0.0, start=(1.5, 0.06), hint="of a radius", brief="at most"
-    )
-    allowance_z: float | None = given(LENGTH, "Allowance along Z", "", least=0.0, start=(0.1, 0.004), brief="Z")
-    allowance_x: float | None = given(
-        LENGTH, "Allowance along X, per side", "", least=0.0, start=(0.3, 0.012), brief="X"
-    )
-    lead_in: float | None = given(LENGTH, "Start clear of the stock by", "", least=0.0, start=(2.0, 0.08))
+    pass_depth: float | None = nouns.PASS_DEPTH.given(hint="of a radius", start=(1.5, 0.06))
+    allowance_z: float = nouns.ALLOWANCE_Z.given(default=0.0, brief="Z", start=(0.1, 0.004))
+    allowance_x: float = nouns.ALLOWANCE_X.given(default=0.0, start=(0.3, 0.012))
+    lead_in: float | None = nouns.LEAD_IN.given(start=(2.0, 0.08))
 
 
 @dataclass(frozen=True, kw_only=True)
 class CutInputs:
     """Speeds and feeds."""
 
-    surface_speed: float | None = given(SURFACE_SPEED, "Surface speed, finishing", "v", above=0.0, brief="finishing")
-    rough_surface_speed: float | None = given(
-        SURFACE_SPEED, "Surface speed, roughing", "", above=0.0, blank="as finishing", brief="roughing"
-    )
-    feed: float | None = given(FEED, "Feed, finishing", "f", above=0.0, start=(0.15, 0.006), brief="feed")
-    rough_feed: float | None = given(FEED, "Feed, roughing", "", above=0.0, start=(0.25, 0.01), brief="roughing feed")
-    max_rpm: float | None = given(SPINDLE_SPEED, "Spindle limit", "n", above=0.0, start=(2000.0, 2000.0), brief="limit")
+    surface_speed: float | None = nouns.SURFACE_SPEED.given(brief="finishing")
+    rough_surface_speed: float | None = nouns.ROUGH_SURFACE_SPEED.given(blank="as finishing")
+    feed: float | None = nouns.FEED_RATE.given(brief="feed", start=(0.15, 0.006))
+    rough_feed: float | None = nouns.ROUGH_FEED.given(start=(0.25, 0.01))
+    max_rpm: float | None = nouns.MAX_RPM.given(symbol="n", start=(2000.0, 2000.0))
 
 
 @dataclass(frozen=True, kw_only=True)

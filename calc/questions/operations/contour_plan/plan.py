@@ -146,8 +146,8 @@ def _operations(
         depth=passes.pass_depth,
         feed=cut.rough_feed if cut.rough_feed is not None else cut.feed,
         surface_speed=cut.rough_surface_speed if cut.rough_surface_speed is not None else cut.surface_speed,
-        along_z=passes.allowance_z or 0.0,
-        along_x=passes.allowance_x or 0.0,
+        along_z=passes.allowance_z,
+        along_x=passes.allowance_x,
     )
     if passes.roughing != "none":
         if front is not None and where != "bore":
@@ -169,10 +169,10 @@ def stock_of(inputs: StockInputs, chain: Chain, shape: str) -> Area:
     if diameter / 2 < bounds.r_max - 1e-9 * bounds.size:
         values = {"bar": Quantity(diameter, DIAMETER, brief=True), "needed": Quantity(2 * bounds.r_max, DIAMETER)}
         raise Impossible(Fault("bar_diameter", Message("The bar {bar} is smaller than the contour, {needed}.", values)))
-    bore = (inputs.bore_diameter or 0.0) / 2
+    bore = inputs.stock_bore / 2
     if bore >= diameter / 2:
-        raise Impossible(Fault("bore_diameter", Message("The bore takes the whole bar away.")))
-    face = bounds.z_max + (inputs.face_stock or 0.0)
+        raise Impossible(Fault("stock_bore", Message("The bore takes the whole bar away.")))
+    face = bounds.z_max + inputs.face_stock
     bar = Bar(diameter / 2, face, bounds.z_min - LONGEST_BACK, bore, inputs.bore_depth).area()
     if not inputs.turned_before:
         return bar

@@ -113,7 +113,7 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
         tables=_tables(inputs, stands, finish, cut),
         drawing=partial(_drawing, inputs, dish, nose, stands, left, cut),
     )
-    stock = inputs.work.face_stock or 0.0
+    stock = inputs.work.face_stock
     return with_zero_moved(answer, -stock if inputs.work.z_zero == "raw" else 0.0)
 
 
@@ -282,7 +282,7 @@ FEATURE = Feature(
         "feed": "0.2",
         "rough_feed": "0.25",
         "inner_feed": "0.1",
-        "inner_diameter": "8",
+        "inner_feed_diameter": "8",
         "ra": "1.6",
         "pass_depth": "1",
         "allowance_z": "0.3",

@@ -76,7 +76,7 @@ def rough_arc(dish: Dish, passes: PassInputs, nose: float | None = None) -> Roug
     An allowance along X moves the arc's centre beyond the axis. A nose that touched such an arc on the axis would
     stand beyond it and cut the wall on the other side, so the arc then ends where the nose's centre is on the axis.
     """
-    along_z, along_x = passes.allowance_z or 0.0, passes.allowance_x or 0.0
+    along_z, along_x = passes.allowance_z, passes.allowance_x
     bowl = dish.bowl
     deepest = -dish.arc.end.z
     if along_z >= deepest:
@@ -108,7 +108,7 @@ def facing_passes(
 
     `feed` is in mm per revolution, here and below.
     """
-    stock = work.face_stock or 0.0
+    stock = work.face_stock
     if stock < SMALLEST or not work.bar_diameter:
         return []
     levels = _depths(stock, passes)
@@ -116,7 +116,7 @@ def facing_passes(
     for number, (before, level) in enumerate(zip([0.0, *levels], levels, strict=False), 1):
         z = stock - level if level < stock else 0.0
         face = Chain((Line(Point(z, work.bar_diameter / 2), Point(z, dish.hole_radius)),))
-        pieces = approach(trace(face, nose, feed), passes.lead_in or 0.0)
+        pieces = approach(trace(face, nose, feed), passes.lead_in)
         planned.append(PlannedPass(f"face {number}", pieces, level - before))
     return planned
 
@@ -139,7 +139,7 @@ def _following_passes(arc: RoughArc, passes: PassInputs, nose: float | None, fee
         element = arc.shifted(deepest - level).from_face()
         if element is None:
             continue
-        pieces = approach(trace(Chain((element,)), nose, feed), passes.lead_in or 0.0)
+        pieces = approach(trace(Chain((element,)), nose, feed), passes.lead_in)
         yield PlannedPass(f"rough {number}", pieces, (level - before) * lean)
 
 
@@ -148,7 +148,7 @@ def _level_passes(arc: RoughArc, passes: PassInputs, nose: float, feed: float) -
     lowest = _lowest_nose(arc, nose)
     levels = _depths(-lowest, passes)
     room = arc.hole_r - nose
-    lead_in = passes.lead_in or 0.0
+    lead_in = passes.lead_in
     for number, (before, level) in enumerate(zip([0.0, *levels], levels, strict=False), 1):
         wall = _down_the_wall(arc, nose, before, level, feed)
         inward = [*wall, *_across(arc, nose, level, feed)]
@@ -204,8 +204,8 @@ def _reversed(piece: Piece) -> Piece:
 
 def finish_pass(dish: Dish, passes: PassInputs, cut: CutInputs, nose: float | None, feed: float) -> PlannedPass:
     """The finishing pass of a `nose` (None: a point) at `feed` over edge and dish, slower near the axis if asked."""
-    pieces = slowed_inside(trace(dish.cut, nose, feed), cut.inner_diameter, cut.inner_feed)
-    return PlannedPass("finish", approach(pieces, passes.lead_in or 0.0), finishing_depth(dish, passes))
+    pieces = slowed_inside(trace(dish.cut, nose, feed), cut.inner_feed_diameter, cut.inner_feed)
+    return PlannedPass("finish", approach(pieces, passes.lead_in), finishing_depth(dish, passes))
 
 
 def finishing_depth(dish: Dish, passes: PassInputs) -> float:
@@ -216,7 +216,7 @@ def finishing_depth(dish: Dish, passes: PassInputs) -> float:
     >>> finishing_depth(solve_dish(DishInputs(radius=75.0, depth=4.5)), PassInputs(allowance_z=0.3))
     0.3
     """
-    along_z, along_x = passes.allowance_z or 0.0, passes.allowance_x or 0.0
+    along_z, along_x = passes.allowance_z, passes.allowance_x
     flattest = math.asin(dish.hole_radius / dish.bowl.radius)
     thickest = min(max(math.atan2(along_x, along_z), flattest), dish.bowl.slope)
     return along_z * math.cos(thickest) + along_x * math.sin(thickest)

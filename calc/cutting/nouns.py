@@ -1,0 +1,143 @@
+"""Tool, stock, setup, machine, cut: the terms that pages, calls and saved work share, each declared once.
+
+A name has one meaning wherever it is asked: `bar_diameter` is the raw bar and `tool_bar_diameter` the boring bar,
+`edge_radius` is on the part and `edge_rounding` on the insert.
+"""
+
+from __future__ import annotations
+
+import math
+
+from calc.cutting.chip import LARGEST_ENTERING_ANGLE
+from calc.cutting.corrections import WEAR as WEAR_STATES
+from calc.cutting.operation import TOOLS
+from calc.cutting.stiffness import BARS
+from calc.language.kinds import DEFLECTION
+from calc.language.quantities import (
+    ANGLE,
+    COUNT,
+    DIAMETER,
+    FEED,
+    FORCE,
+    LENGTH,
+    POWER,
+    RADIUS,
+    RATIO,
+    ROUGHNESS,
+    SPINDLE_SPEED,
+    TORQUE,
+)
+from calc.language.quantities import SURFACE_SPEED as SPEED
+from calc.language.terms import choosing, quantity, text
+from calc.tool.insert import NOSE_AS as NOSES
+
+SMALLEST = 0.001  # mm: no cut, feed or diameter is smaller
+SLOWEST = 1000.0  # mm/min
+FINEST = 0.00001  # mm
+POINTS = {
+    "0": "0, the nose centre",
+    "1": "1, above right, toward +X and +Z",
+    "2": "2, above left, toward +X and −Z",
+    "3": "3, below left, toward −X and −Z",
+    "4": "4, below right, toward −X and +Z",
+    "5": "5, right, toward +Z",
+    "6": "6, above, toward +X",
+    "7": "7, left, toward −Z",
+    "8": "8, below, toward −X",
+    "9": "9, the nose centre",
+}
+HOLDING = {"chuck": "in the chuck alone", "tailstock": "chuck and tailstock", "centres": "between centres"}
+PLACES = {"outside": "outside", "bore": "in a bore", "face": "in a face"}
+
+# --- the tool -------------------------------------------------------------------------------------------------------
+
+INSERT = text("Insert designation", hint="such as DCMT 11T304")
+HOLDER = text("Holder or bar designation", hint="such as SDJCR 2020K11 or S16R-SDUCR11")
+NOSE_AS = choosing("Nose of the designation", NOSES, "nominal")
+NOSE_RADIUS = quantity(RADIUS, "Nose radius", "r", above=0.0, least=0.01, brief="nose")
+NOSE_OR_SHARP = quantity(RADIUS, "Nose radius", "r", least=0.0)  # a force or a chip is found for a sharp corner too
+EDGE_ROUNDING = quantity(
+    RADIUS, "Edge rounding", "ρ", above=0.0, most=1.0, hint="of the insert; honed carbide often 0.03 mm (.0012 in)"
+)
+ENTERING_ANGLE = quantity(ANGLE, "Entering angle", "κ", least=math.radians(5.0), most=LARGEST_ENTERING_ANGLE)
+TOOL_POINT = choosing(
+    "Tool point", POINTS, "3", brief="tool point", hint="seen from the nose centre, chuck to the left; controls differ"
+)
+TOOL = choosing("Tool material", TOOLS, "")
+TOOL_BAR_DIAMETER = quantity(DIAMETER, "Bar diameter", "d", hint="of the boring bar", above=0.0, least=0.1, kept=True)
+STICK_OUT = quantity(LENGTH, "Stick-out", "L", hint="from the holder to the edge", above=0.0, least=0.1, kept=True)
+TOOL_BAR_MATERIAL = choosing("Bar made of", {code: bar.words for code, bar in BARS.items()}, "steel", kept=True)
+WEAR = choosing("Edge", WEAR_STATES, "sharp")
+
+# --- the stock ------------------------------------------------------------------------------------------------------
+
+MATERIAL = text("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
+BAR_DIAMETER = quantity(DIAMETER, "Bar diameter", "B", above=0.0, brief="bar")
+FACE_STOCK = quantity(LENGTH, "Stock on the face", "s", hint="in front of the finished face", least=0.0, brief="face")
+BATCH = quantity(COUNT, "Parts in the batch", "N", above=0.0, most=10_000_000.0)
+
+# --- the setup ------------------------------------------------------------------------------------------------------
+
+WORK_DIAMETER = quantity(DIAMETER, "Work diameter", "D_w", hint="where it is held", above=0.0, least=0.1, kept=True)
+LENGTH_OUT = quantity(
+    LENGTH, "Length out of the chuck", "L_w", above=0.0, least=0.1, brief="out of the chuck", kept=True
+)
+HELD = choosing("Held", HOLDING, "chuck", kept=True)
+CHUCK_LIMIT = quantity(
+    SPINDLE_SPEED,
+    "Chuck's marked limit",
+    hint="as marked on the chuck",
+    above=0.0,
+    least=1.0,
+    brief="chuck",
+    kept=True,
+)
+GRIP_FORCE = quantity(FORCE, "Grip force, all jaws", "F_g", hint="with the spindle at rest", above=0.0, kept=True)
+
+# --- the machine ----------------------------------------------------------------------------------------------------
+
+MAX_RPM = quantity(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0, brief="limit", kept=True)
+MOTOR_POWER = quantity(POWER, "Motor power", "P_m", hint="rated, at the motor", above=0.0, brief="motor", kept=True)
+EFFICIENCY = quantity(RATIO, "Efficiency, motor to cut", "η", blank="0.8", above=0.0, least=0.1, most=1.0, kept=True)
+BASE_RPM = quantity(
+    SPINDLE_SPEED,
+    "Base speed",
+    "n_b",
+    hint="full power from here up, full torque below",
+    above=0.0,
+    least=1.0,
+    kept=True,
+)
+RATED_TORQUE = quantity(TORQUE, "Largest torque at the spindle", "M_max", above=0.0, kept=True)
+
+# --- the cut --------------------------------------------------------------------------------------------------------
+
+SURFACE_SPEED = quantity(SPEED, "Surface speed", "v", above=0.0, least=SLOWEST)
+ROUGH_SURFACE_SPEED = quantity(SPEED, "Surface speed, roughing", above=0.0, least=SLOWEST, brief="roughing")
+FEED_RATE = quantity(FEED, "Feed", "f", above=0.0, least=SMALLEST)
+ROUGH_FEED = quantity(FEED, "Feed, roughing", above=0.0, least=SMALLEST, brief="roughing feed")
+DEPTH_OF_CUT = quantity(LENGTH, "Depth of cut", "a", above=0.0, least=SMALLEST)
+PASS_DEPTH = quantity(LENGTH, "Depth per pass", "a_p", above=0.0, least=SMALLEST, brief="at most")
+ALLOWANCE_X = quantity(LENGTH, "Allowance along X, per side", least=0.0, brief="X")
+ALLOWANCE_Z = quantity(LENGTH, "Allowance along Z", least=0.0, brief="allowance Z")
+LEAD_IN = quantity(LENGTH, "Lead-in", least=0.0, brief="lead-in")
+SPEED_AT = choosing(
+    "Surface speed held at",
+    {"contact": "where the nose touches", "point": "the tool point"},
+    "contact",
+    hint="most controls hold it at the tool point's X",
+)
+FEED_AT = choosing(
+    "Feed along",
+    {"contour": "the contour", "centre": "the path of the nose centre"},
+    "contour",
+    hint="with nose compensation some controls feed the nose centre",
+)
+DIAMETER_OF_CUT = quantity(DIAMETER, "Diameter", "D", above=0.0, least=SMALLEST)
+OUTER_DIAMETER = quantity(DIAMETER, "Outer diameter", "D_1", above=0.0, least=SMALLEST)
+INNER_DIAMETER = quantity(DIAMETER, "Inner diameter", "D_2", least=0.0)
+CUT_LENGTH = quantity(LENGTH, "Length of cut", "L", above=0.0, least=SMALLEST)
+RA = quantity(ROUGHNESS, "Ra wanted", "Ra", above=0.0, least=FINEST, brief="Ra")
+PASSIVE_FORCE = quantity(FORCE, "Passive force", "F_p", hint="square to the axis", above=0.0)
+TOLERANCE = quantity(DEFLECTION, "Allowed on the diameter", hint="for a caution", above=0.0)
+WHERE = choosing("Cut", PLACES, "outside")

@@ -1,0 +1,54 @@
+"""Names that fields had before: links, saved sheets and calls that hold one are read as if they had the present one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+OLD_NAMES: Mapping[str, Mapping[str, str]] = {
+    "geometry/polygon": {"shape": "sides", "side": "side_length"},
+    "geometry/seat-pair": {"mouth_diameter": "seat_mouth_diameter", "edge_diameter": "pad_edge_diameter"},
+    "geometry/shoulder": {"length": "end_to_shoulder", "form": "undercut_form"},
+    "nose-radius/feed": {"edge_radius": "edge_rounding"},
+    "nose-radius/finish": {"edge_radius": "edge_rounding"},
+    "plan/contour": {"bore_diameter": "stock_bore"},
+    "plan/dish": {"inner_diameter": "inner_feed_diameter"},
+    "speed-feed/bar-deflection": {"bar_diameter": "tool_bar_diameter", "bar_material": "tool_bar_material"},
+    "speed-feed/chip": {"edge_radius": "edge_rounding"},
+    "speed-feed/compare": {
+        "bar_diameter": "tool_bar_diameter",
+        "bar_material": "tool_bar_material",
+        "length": "cut_length",
+    },
+    "speed-feed/drilling": {"tool": "drill_material"},
+    "speed-feed/tool-life": {"length": "cut_length"},
+    "speed-feed/unit-power": {"wear": "duty"},
+    "speed-feed/work-deflection": {
+        "bore_diameter": "work_bore",
+        "diameter": "work_diameter",
+        "length": "length_out",
+        "material": "work_material",
+    },
+}
+"""By question, the name of before and the present one. An entry stays for good: somebody has the link."""
+
+
+def present(path: str, items: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
+    """The items of a question with present names, in their order.
+
+    >>> present("speed-feed/tool-life", [("length", "90"), ("feed", "0.2")])
+    [('cut_length', '90'), ('feed', '0.2')]
+    """
+    names = OLD_NAMES.get(path, {})
+    return [(names.get(name, name), text) for name, text in items]
+
+
+def present_body(path: str, body: Mapping[str, Any]) -> dict[str, Any]:
+    """A body with present names; of a name that is there in both ways the present one counts.
+
+    >>> present_body("speed-feed/tool-life", {"length": 90})
+    {'cut_length': 90}
+    """
+    names = OLD_NAMES.get(path, {})
+    renamed = {names[name]: value for name, value in body.items() if name in names}
+    return renamed | {name: value for name, value in body.items() if name not in names}

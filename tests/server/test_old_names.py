@@ -1,0 +1,54 @@
+"""Addresses of before: the same answer, and the page of today."""
+
+from __future__ import annotations
+
+from urllib.parse import parse_qsl, urlsplit
+
+import pytest
+from starlette.testclient import TestClient
+
+from calc.language.fields import specs
+from server.catalogue import FEATURES
+from server.old_names import OLD_NAMES, present
+
+BY_PATH = {feature.path: feature for feature in FEATURES}
+NOW_TO_OLD = {path: {now: old for old, now in names.items()} for path, names in OLD_NAMES.items()}
+
+
+@pytest.mark.parametrize("path", sorted(OLD_NAMES))
+def test_a_call_with_names_of_before_has_the_same_answer(client: TestClient, path: str) -> None:
+    example = BY_PATH[path].example
+    old = {NOW_TO_OLD[path].get(name, name): text for name, text in example.items()}
+    before, now = (client.get(f"/api/{path}", params=query).json() for query in (old, example))
+    assert before == now
+    assert not any("was left out" in note for note in before.get("notes", ()))
+
+
+@pytest.mark.parametrize("path", sorted(OLD_NAMES))
+def test_a_page_with_names_of_before_leads_to_the_present_one_and_keeps_the_rest(client: TestClient, path: str) -> None:
+    feature = BY_PATH[path]
+    old, now = next(iter(OLD_NAMES[path].items()))
+    led = client.get(feature.page, params={old: "5", "units": "inch", "edition": "2026-11"}, follow_redirects=False)
+    assert led.status_code == 301
+    parts = urlsplit(led.headers["location"])
+    assert (parts.path, dict(parse_qsl(parts.query))) == (
+        feature.page,
+        {now: "5", "units": "inch", "edition": "2026-11"},
+    )
+
+
+def test_an_old_name_is_no_present_one_and_leads_to_one() -> None:
+    for path, names in OLD_NAMES.items():
+        asked = {spec.name for spec in specs(BY_PATH[path].inputs)}
+        assert set(names).isdisjoint(asked)
+        assert set(names.values()) <= asked
+
+
+def test_a_name_given_in_both_ways_is_given_twice(client: TestClient) -> None:
+    answer = client.get("/api/speed-feed/tool-life", params={"length": "90", "cut_length": "80"})
+    assert "given twice" in answer.json()["errors"][0]["message"]
+
+
+def test_a_question_without_old_names_is_left_as_it_is() -> None:
+    items = [("radius", "90"), ("depth", "4.5")]
+    assert present("geometry/dish", items) == items

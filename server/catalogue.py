@@ -21,8 +21,16 @@ from calc.questions.cutting.tool_life import FEATURE as TOOL_LIFE
 from calc.questions.cutting.unit_power import FEATURE as UNIT_POWER
 from calc.questions.cutting.work_deflection import FEATURE as WORK_DEFLECTION
 from calc.questions.measuring.arc import FEATURE as MEASURED_ARC
+from calc.questions.measuring.ball_in_cone import FEATURE as BALL_IN_CONE
+from calc.questions.measuring.centre_distance import FEATURE as CENTRE_DISTANCE
+from calc.questions.measuring.chamfer_measured import FEATURE as CHAMFER_MEASURED
+from calc.questions.measuring.dovetail import FEATURE as DOVETAIL
 from calc.questions.measuring.first_part import FEATURE as FIRST_PART
+from calc.questions.measuring.gauge_fit import FEATURE as GAUGE_FIT
+from calc.questions.measuring.radius_by_rollers import FEATURE as RADIUS_BY_ROLLERS
+from calc.questions.measuring.sine_bar import FEATURE as SINE_BAR
 from calc.questions.measuring.spherometer import FEATURE as SPHEROMETER
+from calc.questions.measuring.taper_by_balls import FEATURE as TAPER_BY_BALLS
 from calc.questions.operations.bar_economy import FEATURE as BAR_ECONOMY
 from calc.questions.operations.boring_cut import FEATURE as BORING_CUT
 from calc.questions.operations.contour_plan.feature import FEATURE as CONTOUR_PLAN
@@ -78,6 +86,16 @@ OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING, KNURL, BAR_ECONOMY)
 TOOL = (INSERT, HOLDER, REACH, REACH_CONTOUR, NOSE, CONTOUR_PLAN)
 THREADS = (THREAD,)
 MEASURING = (FIRST_PART, MEASURED_ARC, SPHEROMETER)
+HELPS = (
+    TAPER_BY_BALLS,
+    SINE_BAR,
+    RADIUS_BY_ROLLERS,
+    BALL_IN_CONE,
+    CHAMFER_MEASURED,
+    DOVETAIL,
+    CENTRE_DISTANCE,
+    GAUGE_FIT,
+)
 GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
     "Shapes from the print": GEOMETRY,
     "Insert, holder, nose": TOOL,
@@ -86,6 +104,7 @@ GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
     "Threads": THREADS,
     "Other operations": OPERATIONS,
     "Measure and correct": MEASURING,
+    "On the bench": HELPS,
 }
 FEATURES: tuple[Feature[Any, Any], ...] = tuple(feature for group in GROUPS.values() for feature in group)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}

@@ -53,6 +53,7 @@ from calc.questions.shapes.seat_pair import FEATURE as SEAT_PAIR
 from calc.questions.shapes.shoulder import FEATURE as SHOULDER
 from calc.questions.shapes.taper import FEATURE as TAPER
 from calc.questions.threads.thread import FEATURE as THREAD
+from calc.questions.threads.thread_passes import FEATURE as THREAD_PASSES
 from calc.questions.tools.holder import FEATURE as HOLDER
 from calc.questions.tools.insert import FEATURE as INSERT
 from calc.questions.tools.nose_contour import FEATURE as NOSE
@@ -84,7 +85,6 @@ CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINI
 IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
 OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING, KNURL, BAR_ECONOMY)
 TOOL = (INSERT, HOLDER, REACH, REACH_CONTOUR, NOSE, CONTOUR_PLAN)
-THREADS = (THREAD,)
 MEASURING = (FIRST_PART, MEASURED_ARC, SPHEROMETER)
 HELPS = (
     TAPER_BY_BALLS,
@@ -96,6 +96,7 @@ HELPS = (
     CENTRE_DISTANCE,
     GAUGE_FIT,
 )
+THREADS = (THREAD, THREAD_PASSES)
 GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
     "Shapes from the print": GEOMETRY,
     "Insert, holder, nose": TOOL,

@@ -3,7 +3,6 @@
 from calc.contour.arc import Arc, Turn, opposite
 from calc.contour.carriers import Carrier, Circle, Straight, meet
 from calc.contour.chain import Chain, Joint, heading_change
-from calc.contour.clearance import clearance
 from calc.contour.corner import TrimmedCorner, chamfer, fillet
 from calc.contour.crossings import Crossing
 from calc.contour.curve import Side
@@ -87,7 +86,6 @@ __all__ = [
     "Turn",
     "Vector",
     "chamfer",
-    "clearance",
     "enclosed_area",
     "enclosed_volume",
     "fillet",

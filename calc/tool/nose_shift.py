@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import pi, tan
 
-from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector, clearance, meet
+from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector, meet
 from calc.language.fields import result, word
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, Angle, Length, Radius, Ratio, X, Z
 from calc.language.working import formula
@@ -206,14 +206,7 @@ def _cut_on_the_way(path: NosePath, before: Step, after: Step, point: Point) -> 
     chain, nose = path.chain, path.nose_radius
     ways = [(before.element.end, point, before.element), (point, after.element.start, after.element)]
     led_on = [element.with_ends(start, end) for start, end, element in ways if start != end]
-    deepest = max(
-        (
-            (nose - clearance(way, chain.elements[index]), index)
-            for way in led_on
-            for index in path.elements_near(way.bounds(), nose)
-        ),
-        default=(0.0, 0),
-    )
+    deepest = max((path.cut_by(way) for way in led_on), default=(0.0, 0))
     return deepest if deepest[0] > LEAST * max(chain.bounds.size, nose) else (0.0, 0)
 
 

@@ -6,7 +6,8 @@ from random import Random
 import pytest
 import shapely
 
-from calc.contour import Arc, Element, Line, Point, clearance
+from calc.contour import Arc, Element, Line, Point
+from calc.contour.closest import clearance
 
 
 def fine(element: Element) -> shapely.LineString:

@@ -1,21 +1,22 @@
-"""The way of the nose centre along a contour: exact lines and arcs, nowhere nearer than the nose's radius."""
+"""The path of the nose centre along a contour: exact lines and arcs, nowhere nearer than the nose's radius."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.contour import Bounds, Chain, Element, Point, Side
+from calc.contour import Arc, Chain, Element, Line, Point, Side
+from calc.contour.boxes import overlapping
+from calc.contour.closest import closest
+from calc.contour.many import Many, as_point, many, many_of
 from calc.language.checks import require_positive
-from calc.tool.nose_path.distances import Distances
-from calc.tool.nose_path.linking import linked
-from calc.tool.nose_path.raw import raw_way
-from calc.tool.nose_path.stretches import Stretch, clear_stretches
-from calc.tool.nose_path.unreached import Gaps, Gouge, Unreached
+from calc.tool.nose_path.linking import Linked, linked
+from calc.tool.nose_path.raw import Raw, joint_turns, raw_path
+from calc.tool.nose_path.stretches import Ground, Stretches, clear_stretches
+from calc.tool.nose_path.unreached import Gaps, Gouge, Spot, Touched, Unreached
 from calc.tool.point import STEPS
 
 JOINED = 4e-9
@@ -24,22 +25,33 @@ JOINED = 4e-9
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One element of the nose centre's way, and what the nose touches meanwhile.
+    """One element of the nose centre's path, and what the nose touches meanwhile.
 
-    `of` is the index of the contour's element; round a convex joint `contact` is that joint, and `of` the element that
-    ends there.
+    `of` is the index of the contour's element; round a convex joint `touched` is that joint, and `of` the element that
+    ends there. Along an element the nose touches it between the positions of `stretch` (mm).
     """
 
     element: Element
     of: int
-    contact: Element | Point
+    touched: Element | Point
+    stretch: tuple[float, float]
+
+    @property
+    def contact(self) -> Element | Point:
+        """What the nose touches: the part of the contour's element, or the joint that it swings round."""
+        if isinstance(self.touched, Point):
+            return self.touched
+        start, end = self.stretch
+        if start <= 0.0 and end >= self.touched.length:
+            return self.touched
+        return self.touched.between(start, end) if end > start else self.touched.point_at(start)
 
 
 @dataclass(frozen=True)
 class NosePath:
     """Where the nose centre goes, in runs that follow each other without a gap; what it cannot reach.
 
-    `pockets` are ways of a nose that would be behind a place too narrow to get through.
+    `pockets` are paths of a nose that would be behind a place too narrow to get through.
     """
 
     chain: Chain
@@ -47,7 +59,12 @@ class NosePath:
     side: Side
     runs: tuple[tuple[Step, ...], ...]
     pockets: tuple[tuple[Step, ...], ...]
-    unreached: tuple[Unreached, ...]
+    touched: tuple[tuple[Touched, ...], ...]
+
+    @cached_property
+    def unreached(self) -> tuple[Unreached, ...]:
+        """The stretches of the contour that the nose does not touch, in order of travel."""
+        return tuple(Gaps(self.chain, self.nose_radius, self.side).of(self.touched))
 
     @cached_property
     def gouges(self) -> tuple[Gouge, ...]:
@@ -55,15 +72,25 @@ class NosePath:
         return tuple(Gaps(self.chain, self.nose_radius, self.side).gouges(self.unreached))
 
     @cached_property
-    def _boxes(self) -> NDArray[np.float64]:
-        return np.array([element.bounds() for element in self.chain])
+    def _shape(self) -> Many:
+        return many_of(self.chain.elements)
 
-    def elements_near(self, bounds: Bounds, margin: float) -> list[int]:
-        """The indices of the contour's elements whose bounds come within `margin` (mm) of these bounds."""
-        low, high = self._boxes[:, [0, 2]] - margin, self._boxes[:, [1, 3]] + margin
-        near = (low <= [bounds.z_max, bounds.r_max]) & (high >= [bounds.z_min, bounds.r_min])
-        found: list[int] = np.flatnonzero(near.all(axis=1)).tolist()
-        return found
+    @cached_property
+    def _boxes(self) -> NDArray[np.float64]:
+        return self._shape.boxes()
+
+    def cut_by(self, centre_path: Element) -> tuple[float, int]:
+        """How deep (mm) a nose led along an element cuts into the contour at most, and into which element.
+
+        Below 0 by what it stays off; only elements within its reach are looked at, (0, 0) where there is none.
+        """
+        way = many_of([centre_path])
+        _, near = overlapping(way.boxes() + self.nose_radius * np.array([-1.0, 1.0, -1.0, 1.0]), self._boxes)
+        if not len(near):
+            return 0.0, 0
+        apart, _ = closest(way[np.zeros(len(near), dtype=np.intp)], self._shape[near])
+        first = int(apart.argmin())
+        return self.nose_radius - float(apart[first]), int(near[first])
 
     @property
     def steps(self) -> tuple[Step, ...]:
@@ -87,7 +114,7 @@ class NosePath:
 
 
 def nose_path(chain: Chain, nose_radius: float, side: Side) -> NosePath:
-    """The way of the centre of a nose of `nose_radius` (mm) that rolls along `chain` on the `side` of travel.
+    """The path of the centre of a nose of `nose_radius` (mm) that rolls along `chain` on the `side` of travel.
 
     It is trimmed at concave corners, swings round convex ones, and leaves out every loop, also those across several
     elements. Each of its points is one nose radius from the contour and nowhere nearer. Places that the nose cannot
@@ -100,59 +127,105 @@ def nose_path(chain: Chain, nose_radius: float, side: Side) -> NosePath:
     >>> path = nose_path(corner, 2.0, "left")
     >>> [(step.element.start, step.element.end) for step in path.steps]
     [(Point(z=2.0, r=20.0), Point(z=2.0, r=12.0)), (Point(z=2.0, r=12.0), Point(z=9.0, r=12.0))]
-    >>> round(path.unreached[0].size, 6)
-    0.828427
+    >>> round(path.unreached[0].size, 6), round(path.unreached[0].left, 6)
+    (0.828427, 0.585786)
     """
     require_positive(nose_radius=nose_radius)
-    distances = Distances(chain.elements)
-    behind = raw_way(chain, nose_radius, "right" if side == "left" else "left")
-    stretches = clear_stretches(raw_way(chain, nose_radius, side), behind, chain, nose_radius, distances)
+    shape = many_of(chain.elements)
+    boxes = shape.boxes()
+    size = max(float(np.abs(boxes).max()), nose_radius)
+    ground = Ground(shape, boxes, size, chain.is_closed)
+    turns = joint_turns(shape, is_closed=chain.is_closed)
+    raw = raw_path(shape, turns, nose_radius, side)
+    behind = raw_path(shape, turns, nose_radius, "right" if side == "left" else "left")
+    stretches = clear_stretches(raw, behind, ground, nose_radius)
     if chain.is_closed:
-        stretches = _from_the_outside(stretches)
-    near = JOINED * max(chain.bounds.size, nose_radius)
-    found = linked(stretches, near)
-    gaps = Gaps(chain, nose_radius, side)
-    runs = [_by_position(run, chain) for run in found.runs] if chain.is_closed else found.runs
+        stretches = _from_the_outside(raw.pieces, stretches)
+    found = linked(stretches, JOINED * size)
+    if chain.is_closed:
+        found = _round_the_outside(found, stretches, JOINED * size)
+    made = _Made(chain, shape, raw, stretches)
     return NosePath(
         chain,
         nose_radius,
         side,
-        tuple(tuple(_steps(run, gaps)) for run in found.runs),
-        tuple(tuple(_steps(run, gaps)) for run in found.pockets),
-        tuple(gaps.of(runs)),
+        tuple(made.steps(run) for run in found.runs),
+        tuple(made.steps(run) for run in found.pockets),
+        tuple(made.touched(run) for run in found.runs),
     )
 
 
-def _from_the_outside(stretches: list[Stretch]) -> list[Stretch]:
+def _from_the_outside(pieces: Many, stretches: Stretches) -> Stretches:
     """The stretches of a closed contour from one that is surely not inside a pocket: the outermost."""
-    if not stretches:
-        return []
-    outermost = max(range(len(stretches)), key=lambda index: stretches[index].element.bounds().r_max)
-    return [*stretches[outermost:], *stretches[:outermost]]
+    if not len(stretches):
+        return stretches
+    outermost = int(_cut_out(pieces, stretches).boxes()[:, 3].argmax())
+    return stretches[np.roll(np.arange(len(stretches)), -outermost)]
 
 
-def _by_position(run: list[Stretch], chain: Chain) -> list[Stretch]:
-    """The stretches of a run in the order of the contour's elements."""
-    return sorted(run, key=lambda stretch: (stretch.piece, chain.elements[stretch.raw.of].locate(stretch.start)))
+def _round_the_outside(found: Linked, stretches: Stretches, near: float) -> Linked:
+    """Behind a first run that comes back to its own start lie pockets alone."""
+    first, others = found.runs[:1], found.runs[1:]
+    if not others or abs(stretches.end[first[0][-1]] - stretches.start[first[0][0]]) > near:
+        return found
+    return Linked(first, [*found.pockets, *others])
 
 
-def _steps(run: Sequence[Stretch], gaps: Gaps) -> list[Step]:
-    """The stretches as steps that join exactly."""
-    steps: list[Step] = []
-    for stretch in run:
-        element = stretch.element
-        if steps and element.start != steps[-1].element.end:
-            element = element.with_ends(steps[-1].element.end, element.end)
-        steps.append(Step(element, stretch.raw.of, _contact(stretch, gaps)))
-    return steps
+def _cut_out(pieces: Many, stretches: Stretches) -> Many:
+    of = pieces[stretches.piece]
+    return many(stretches.start, stretches.end, of.centre, of.sign)
 
 
-def _contact(stretch: Stretch, gaps: Gaps) -> Element | Point:
-    raw = stretch.raw
-    if raw.around is not None:
-        return raw.around
-    element = gaps.chain.elements[raw.of]
-    start, end = gaps.spot(stretch, stretch.start).s, gaps.spot(stretch, stretch.end).s
-    if start <= 0.0 and end >= element.length:
-        return element
-    return element.between(start, end) if end > start else element.point_at(start)
+class _Made:
+    """Steps from stretches, and what they touch."""
+
+    def __init__(self, chain: Chain, shape: Many, raw: Raw, stretches: Stretches) -> None:
+        self.chain = chain
+        pieces = raw.pieces[stretches.piece]
+        of = raw.of[stretches.piece]
+        around = raw.around[stretches.piece]
+        elements = shape[of]
+        first, last = (
+            np.where(around, elements.length, np.clip(elements.locate(ends), 0.0, elements.length))
+            for ends in (stretches.start, stretches.end)
+        )
+        self.of: list[int] = of.tolist()
+        self.around: list[bool] = around.tolist()
+        self.piece: list[int] = stretches.piece.tolist()
+        self.sign: list[float] = pieces.sign.tolist()
+        self.centre: list[complex] = pieces.centre.tolist()
+        self.start: list[complex] = stretches.start.tolist()
+        self.end: list[complex] = stretches.end.tolist()
+        self.first: list[float] = first.tolist()
+        self.last: list[float] = last.tolist()
+
+    def steps(self, run: list[int]) -> tuple[Step, ...]:
+        """The stretches as steps that join exactly."""
+        made: list[Step] = []
+        for index in run:
+            start = made[-1].element.end if made else as_point(self.start[index])
+            end, of = as_point(self.end[index]), self.of[index]
+            element: Element
+            if self.sign[index]:
+                centre = as_point(self.centre[index])
+                element = Arc(start, end, centre, "ccw" if self.sign[index] > 0.0 else "cw")
+            else:
+                element = Line(start, end)
+            touched = self.chain.elements[of]
+            contact = touched.end if self.around[index] else touched
+            made.append(Step(element, of, contact, (self.first[index], self.last[index])))
+        return tuple(made)
+
+    def touched(self, run: list[int]) -> tuple[Touched, ...]:
+        """What the stretches touch, in the order of the contour's elements."""
+        found = [
+            Touched(
+                (self.piece[index], self.first[index]),
+                Spot(self.of[index], self.first[index]),
+                Spot(self.of[index], self.last[index]),
+                as_point(self.start[index]),
+                as_point(self.end[index]),
+            )
+            for index in run
+        ]
+        return tuple(sorted(found, key=lambda each: each.order)) if self.chain.is_closed else tuple(found)

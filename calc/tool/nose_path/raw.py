@@ -1,12 +1,14 @@
-"""The raw way of the nose centre: the parallel of each element, the swings round convex joints."""
+"""The raw path of the nose centre: the parallel of each element, the swings round convex joints."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from calc.contour import Arc, ArcVanishes, Chain, Element, Point, Side, meet
+import numpy as np
+
+from calc.contour import Element, Side, meet
+from calc.contour.many import Flags, Floats, Indices, Many, Places, many
+from calc.contour.tolerance import ROUNDING
 
 SMOOTH = 1e-9
 """rad: below this two elements join smoothly, and their parallels do."""
@@ -17,69 +19,95 @@ SHALLOW = 0.05
 
 @dataclass(frozen=True, slots=True)
 class Raw:
-    """One piece of the raw way: along element `of`, or round the joint `around` at the end of that element."""
+    """Pieces of the raw path, in order: each along the contour's element `of`, or `around` the joint at its end."""
 
-    element: Element
-    of: int
-    around: Point | None = None
+    pieces: Many
+    of: Indices
+    around: Flags
+
+    def __len__(self) -> int:
+        return len(self.of)
 
 
-def raw_way(chain: Chain, nose: float, side: Side) -> list[Raw]:
-    """The raw way of a nose centre (radius `nose`, mm) on the `side` of travel, in order, not trimmed.
+def raw_path(shape: Many, turns: Floats, nose: float, side: Side) -> Raw:
+    """The raw path of a nose centre (radius `nose`, mm) on the `side` of travel, in order, not trimmed.
 
-    Arcs too small for the nose leave none. Source: parallels of lines and circles.
+    `turns` are the changes of heading (rad) at the joints of the contour's elements. Arcs too small for the nose leave
+    no piece. Source: parallels of lines and circles.
 
-    >>> from calc.contour import Line
-    >>> corner = Chain((Line(Point(-9.0, 5.0), Point(0.0, 5.0)), Line(Point(0.0, 5.0), Point(0.0, 0.0))))
-    >>> [raw.of for raw in raw_way(corner, 1.0, "left")]
+    >>> from calc.contour import Line, Point
+    >>> from calc.contour.many import many_of
+    >>> corner = many_of((Line(Point(-9.0, 5.0), Point(0.0, 5.0)), Line(Point(0.0, 5.0), Point(0.0, 0.0))))
+    >>> raw_path(corner, np.array([-np.pi / 2]), 1.0, "left").of.tolist()
     [0, 0, 1]
     """
-    elements = chain.elements
-    found: list[Raw] = []
-    for index, element in enumerate(elements):
-        along = _along(element, nose, side)
-        if along is not None:
-            piece = Raw(along, index)
-            found = [*_joined(found, piece, chain, index, nose)] if found else [piece]
-        if index < len(chain.joints):
-            after = elements[(index + 1) % len(elements)]
-            found += _around(element, after, chain.joints[index].turn, index, nose if side == "left" else -nose)
-    return found
+    to_left = nose if side == "left" else -nose
+    along = _along(shape, to_left)
+    around = _around(shape, turns, to_left)
+    of, swings = np.concatenate([along.of, around.of]), np.concatenate([along.around, around.around])
+    order = np.lexsort((swings, of))
+    raw = Raw(along.pieces.joined(around.pieces)[order], of[order], swings[order])
+    return _trimmed(raw, turns, nose)
 
 
-def _along(element: Element, nose: float, side: Side) -> Element | None:
-    try:
-        return element.offset(nose, side)
-    except ArcVanishes:
-        return None
+def joint_turns(shape: Many, *, is_closed: bool) -> Floats:
+    """The changes of heading (rad) at the joints; with `is_closed` the one at the start of a closed contour last."""
+    before, after = shape.end_direction, np.roll(shape.direction, -1)
+    turns: Floats = np.angle(after * before.conj())
+    return turns if is_closed else turns[:-1]
 
 
-def _around(before: Element, after: Element, turn: float, index: int, to_left: float) -> list[Raw]:
-    """The swing round a joint that turns away from the nose; a reversal is convex on both sides."""
-    reverses = abs(turn) >= math.pi - SMOOTH
-    if abs(turn) <= SMOOTH or (turn * to_left > 0.0 and not reverses):
-        return []
-    joint = after.start
-    start = joint.moved(before.tangent_at(before.length).left(), to_left)
-    end = joint.moved(after.tangent_at(0.0).left(), to_left)
-    if start == end:
-        return []
-    return [Raw(Arc(start, end, joint, "cw" if to_left > 0.0 else "ccw"), index, joint)]
+def _along(shape: Many, to_left: float) -> Raw:
+    inward = shape.sign * to_left
+    kept = np.flatnonzero(~shape.is_arc | (inward < shape.radius * (1.0 - ROUNDING)))
+    part, inward = shape[kept], inward[kept]
+    step = 1j * to_left * part.direction
+    start, end = part.start + step, part.end + step
+    arcs = part.is_arc
+    for ends, from_ in ((start, part.start), (end, part.end)):
+        toward = part.centre[arcs] - from_[arcs]
+        ends[arcs] = from_[arcs] + inward[arcs] * toward / np.abs(toward)
+    return Raw(many(start, end, part.centre, part.sign), kept, np.zeros(len(kept), dtype=bool))
 
 
-def _joined(found: list[Raw], piece: Raw, chain: Chain, index: int, nose: float) -> Sequence[Raw]:
-    """The pieces with the new one, the two trimmed where they cross right beside a shallow concave joint."""
-    last = found[-1]
-    turn = abs(chain.joints[index - 1].turn)
-    if last.of != index - 1 or last.around is not None or not SMOOTH < turn < SHALLOW:
-        return [*found, piece]
-    before, after = last.element, piece.element
+def _around(shape: Many, turns: Floats, to_left: float) -> Raw:
+    """The swings round joints that turn away from the nose; a reversal is convex on both sides."""
+    reverses = np.abs(turns) >= np.pi - SMOOTH
+    swings = (np.abs(turns) > SMOOTH) & ((turns * to_left <= 0.0) | reverses)
+    before = np.flatnonzero(swings)
+    after = (before + 1) % len(shape)
+    joint = shape.start[after]
+    start = joint + 1j * to_left * shape.end_direction[before]
+    end = joint + 1j * to_left * shape.direction[after]
+    kept = start != end
+    sign = np.full(int(kept.sum()), -1.0 if to_left > 0.0 else 1.0)
+    return Raw(many(start[kept], end[kept], joint[kept], sign), before[kept], np.ones(len(sign), dtype=bool))
+
+
+def _trimmed(raw: Raw, turns: Floats, nose: float) -> Raw:
+    """The pieces, two neighbours trimmed where they cross right beside a shallow concave joint."""
+    follows = (raw.of[1:] == raw.of[:-1] + 1) & ~raw.around[:-1] & ~raw.around[1:]
+    turn = np.abs(turns[np.minimum(raw.of[:-1], len(turns) - 1)]) if len(turns) else np.zeros(len(follows))
+    shallow = np.flatnonzero(follows & (turn > SMOOTH) & (turn < SHALLOW)).tolist()
+    if not shallow:
+        return raw
+    start, end = raw.pieces.start.copy(), raw.pieces.end.copy()
+    for index in shallow:
+        _trim(raw.pieces, index, start, end, nose * float(turn[index]))
+    return Raw(many(start, end, raw.pieces.centre, raw.pieces.sign), raw.of, raw.around)
+
+
+def _trim(pieces: Many, index: int, start: Places, end: Places, near: float) -> None:
+    before, after = _part(pieces, index, start, end), _part(pieces, index + 1, start, end)
     middle = before.end.midway_to(after.start)
     corner = min(meet(before.carrier, after.carrier), key=middle.distance_to, default=None)
-    if corner is None or corner.distance_to(middle) > nose * turn:
-        return [*found, piece]
-    end, start = before.locate(corner), after.locate(corner)
-    if not (before.tolerance < end <= before.length and 0.0 <= start < after.length - after.tolerance):
-        return [*found, piece]
-    trimmed = replace(last, element=before.with_ends(before.start, corner))
-    return [*found[:-1], trimmed, replace(piece, element=after.with_ends(corner, after.end))]
+    if corner is None or corner.distance_to(middle) > near:
+        return
+    last, first = before.locate(corner), after.locate(corner)
+    if before.tolerance < last <= before.length and 0.0 <= first < after.length - after.tolerance:
+        end[index] = start[index + 1] = complex(*corner)
+
+
+def _part(pieces: Many, index: int, start: Places, end: Places) -> Element:
+    one = slice(index, index + 1)
+    return many(start[one], end[one], pieces.centre[one], pieces.sign[one]).element(0)

@@ -1,15 +1,13 @@
-"""Which stretches of the raw way the nose centre can stand on: nowhere nearer to the contour than its radius."""
+"""Which stretches of the raw path the nose centre can stand on: nowhere nearer to the contour than its radius."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
-from calc.contour import Chain, Circle, Element, Line, Point, Straight, Vector, meet
-from calc.tool.nose_path.distances import Distances
+from calc.contour.boxes import overlapping
+from calc.contour.many import Flags, Floats, Indices, Many, Places, many, meeting
 from calc.tool.nose_path.raw import Raw
 
 NEAR = 1e-9
@@ -18,130 +16,154 @@ NEAR = 1e-9
 CLEAR = 1e-10
 """By how much, as a share of the contour's size, a place may be too near and still count as clear."""
 
-AXIS = Straight(Point(0.0, 0.0), Vector(1.0, 0.0))
+GOES_ON = 1e-12
+"""Two directions whose cosine is less than 1 by no more than this are one."""
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
-    """A stretch of the raw piece with index `piece` that the nose centre can stand on, from `start` to `end`."""
+class Stretches:
+    """Stretches of raw pieces that the nose centre can stand on, in order: `piece` is the index of the raw piece."""
 
-    piece: int
-    raw: Raw
-    start: Point
-    end: Point
+    piece: Indices
+    start: Places
+    end: Places
 
-    @property
-    def element(self) -> Element:
-        """The stretch as an element."""
-        whole = self.raw.element
-        if (self.start, self.end) == (whole.start, whole.end):
-            return whole
-        return whole.with_ends(self.start, self.end)
+    def __len__(self) -> int:
+        return len(self.piece)
+
+    def __getitem__(self, chosen: Indices) -> Stretches:
+        return Stretches(self.piece[chosen], self.start[chosen], self.end[chosen])
 
 
-def clear_stretches(
-    raws: Sequence[Raw], behind: Sequence[Raw], chain: Chain, nose: float, distances: Distances
-) -> list[Stretch]:
-    """The stretches of the raw way (in order of travel) that keep the nose's radius (mm) from the whole contour.
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What the nose must keep off: the contour's elements, its size (mm), whether it is closed."""
 
-    `behind` is the raw way on the other side: a contour that comes back may be met from behind.
+    shape: Many
+    boxes: Floats
+    size: float
+    is_closed: bool
+
+
+def clear_stretches(raw: Raw, behind: Raw, ground: Ground, nose: float) -> Stretches:
+    """The stretches of the raw path (in order of travel) that keep the nose's radius (mm) from the whole contour.
+
+    `behind` is the raw path on the other side: a contour that comes back may be met from behind.
 
     On a part that turns, a place beyond the axis is nearer to the far wall than to the contour, so it is not clear
     either, unless the contour itself runs beyond the axis.
     """
-    size = max(chain.bounds.size, nose)
-    cuts = _cuts(raws, behind, chain, nose, NEAR * size)
-    parts = [part for index in range(len(raws)) for part in _parts(index, raws[index], cuts[index], NEAR * size)]
-    if not parts:
-        return []
-    middles = [_middle(part) for part in parts]
-    clear = distances.nearest(middles) >= nose - CLEAR * size
-    if chain.bounds.r_min >= -NEAR * size:
-        clear &= np.array([middle.r >= -CLEAR * size for middle in middles])
-    return _merged([part for part, is_clear in zip(parts, clear, strict=True) if is_clear])
+    near = NEAR * ground.size
+    piece, start, end = _parts(raw.pieces, *_cuts(raw, behind, ground, nose, near), near)
+    pieces = raw.pieces[piece]
+    middles = pieces.at((pieces.locate(start) + _behind(pieces, start, end)) / 2.0)
+    clear = _clear(middles, ground, nose)
+    return _merged(piece, start, end, clear)
 
 
-def _middle(part: Stretch) -> Point:
-    element = part.element
-    return element.point_at(element.length / 2.0)
+def _behind(pieces: Many, start: Places, end: Places) -> Floats:
+    """Positions of the ends, never before those of the starts."""
+    return np.maximum(np.where(end == pieces.end, pieces.length, pieces.locate(end)), pieces.locate(start))
 
 
-def _merged(parts: list[Stretch]) -> list[Stretch]:
-    """Neighbours on one raw piece become one stretch."""
-    merged: list[Stretch] = []
-    for part in parts:
-        last = merged[-1] if merged else None
-        if last is not None and last.piece == part.piece and last.end == part.start:
-            merged[-1] = Stretch(part.piece, part.raw, last.start, part.end)
-        else:
-            merged.append(part)
-    return merged
+def _clear(middles: Places, ground: Ground, nose: float) -> Flags:
+    """Whether each place is one nose radius or more from all elements, and not beyond the axis."""
+    around = np.stack([middles.real - nose, middles.real + nose, middles.imag - nose, middles.imag + nose], axis=1)
+    place, element = overlapping(around, ground.boxes)
+    too_near = ground.shape[element].distance(middles[place]) < nose - CLEAR * ground.size
+    clear = np.ones(len(middles), dtype=bool)
+    clear[place[too_near]] = False
+    if ground.boxes[:, 2].min() >= -NEAR * ground.size:
+        clear &= middles.imag >= -CLEAR * ground.size
+    return clear
 
 
-def _cuts(raws: Sequence[Raw], behind: Sequence[Raw], chain: Chain, nose: float, near: float) -> list[list[Point]]:
-    """For each raw piece the points at which it meets others, the axis, or comes near to an end of the contour."""
-    everything = [*raws, *behind]
-    found_on: list[list[Point]] = [[] for _ in everything]
-    for i, j in _close_pairs(everything, len(raws), near):
-        for point in shared_points(everything[i].element, everything[j].element, near):
-            found_on[i].append(point)
-            found_on[j].append(point)
-    cuts = found_on[: len(raws)]
-    borders: list[Straight | Circle] = [AXIS]
-    if not chain.is_closed:
-        borders += [Circle(chain.start, nose), Circle(chain.end, nose)]
-    for raw, found in zip(raws, cuts, strict=True):
-        for border in borders:
-            found += [point for point in meet(raw.element.carrier, border) if _spans(raw.element, point, near)]
-    return cuts
+def _merged(piece: Indices, start: Places, end: Places, clear: Flags) -> Stretches:
+    """The clear parts; neighbours on one raw piece become one stretch."""
+    piece, start, end = piece[clear], start[clear], end[clear]
+    if not len(piece):
+        return Stretches(piece, start, end)
+    goes_on = (piece[1:] == piece[:-1]) & (start[1:] == end[:-1])
+    first = np.flatnonzero(np.concatenate([[True], ~goes_on]))
+    last = np.concatenate([first[1:] - 1, [len(piece) - 1]])
+    return Stretches(piece[first], start[first], end[last])
 
 
-def _close_pairs(raws: Sequence[Raw], first: int, near: float) -> list[tuple[int, int]]:
-    """The pairs of pieces, one of the `first` ones among them, whose bounds overlap, but for neighbours in one line."""
-    boxes = np.array([raw.element.bounds() for raw in raws])
-    low, high = boxes[:, [0, 2]] - near, boxes[:, [1, 3]]
-    meets = (low[:, None, :] <= high[None, :, :]).all(-1)
-    pairs = np.argwhere(np.triu(meets & meets.T, 1)[:first])
-    return [(i, j) for i, j in pairs.tolist() if not (j == i + 1 and _goes_on(raws[i], raws[j], near))]
+def _cuts(raw: Raw, behind: Raw, ground: Ground, nose: float, near: float) -> tuple[Indices, Places]:
+    """The raw pieces and places at which they meet others or the axis, or come near to an end of the contour."""
+    count = len(raw)
+    every = raw.pieces.joined(behind.pieces)
+    boxes = every.boxes()
+    grown = boxes + np.array([-near, near, -near, near])
+    i, j = overlapping(grown[:count], boxes)
+    kept = (j > i) & ~((j == i + 1) & _goes_on(every, i, j, near))
+    i, j = i[kept], j[kept]
+    on, places = _shared(every[i], every[j], near)
+    pieces, found = np.concatenate([i[on], j[on]]), np.concatenate([places, places])
+    own = pieces < count
+    borders, at = _borders(raw.pieces, ground, nose, near)
+    return np.concatenate([pieces[own], borders]), np.concatenate([found[own], at])
 
 
-def _goes_on(a: Raw, b: Raw, near: float) -> bool:
+def _goes_on(every: Many, i: Indices, j: Indices, near: float) -> Flags:
     """Whether two neighbours meet in their joint alone: one of them a line, joined smoothly."""
-    before, after = a.element, b.element
-    if before.end.distance_to(after.start) > near or not (isinstance(before, Line) or isinstance(after, Line)):
-        return False
-    return (
-        before.tangent_at(before.length).dot(after.tangent_at(0.0)) > 1.0 - 1e-12
-        and max(abs(before.sweep), abs(after.sweep)) < 3.0
-    )
+    a, b = every[i], every[j]
+    one_line = ~(a.is_arc & b.is_arc)
+    smooth = (a.end_direction * b.direction.conj()).real > 1.0 - GOES_ON
+    return (np.abs(a.end - b.start) <= near) & one_line & smooth & (np.maximum(a.angle, b.angle) < 3.0)
 
 
-def shared_points(a: Element, b: Element, near: float) -> list[Point]:
-    """Where two elements meet; of two that lie on each other the ends. `near` (mm) is what counts as meeting.
+def _shared(a: Many, b: Many, near: float) -> tuple[Indices, Places]:
+    """The pairs and places where they meet; of two that lie on each other the ends."""
+    places, there = meeting(a, b)
+    column, on = np.nonzero(there.T)
+    met = places[on, column]
+    inside = a[on].spans(met, near) & b[on].spans(met, near)
+    pairs, found = [on[inside]], [met[inside]]
+    apart = np.flatnonzero(~there.any(axis=1))
+    for one, other in ((a[apart], b[apart]), (b[apart], a[apart])):
+        for end in (one.start, one.end):
+            touching = np.flatnonzero(other.distance(end) <= near)
+            pairs.append(apart[touching])
+            found.append(end[touching])
+    return np.concatenate(pairs), np.concatenate(found)
 
-    >>> shared_points(Line(Point(0.0, 0.0), Point(4.0, 0.0)), Line(Point(1.0, 0.0), Point(9.0, 0.0)), 1e-9)
-    [Point(z=1.0, r=0.0), Point(z=4.0, r=0.0)]
-    """
-    met = meet(a.carrier, b.carrier)
-    if met:
-        return [point for point in met if _spans(a, point, near) and _spans(b, point, near)]
-    ends = [(point, a) for point in (b.start, b.end)] + [(point, b) for point in (a.start, a.end)]
-    return [point for point, other in ends if other.distance_to(point) <= near]
+
+def _borders(pieces: Many, ground: Ground, nose: float, near: float) -> tuple[Indices, Places]:
+    """Where pieces cross the axis, or the circles of the nose about the ends of an open contour."""
+    ends: Places = np.zeros(0, dtype=complex)
+    if not ground.is_closed:
+        ends = np.array([ground.shape.start[0], ground.shape.end[-1]])
+    axis = many(np.array([0j]), np.array([1.0 + 0j]), np.array([0j]), np.array([0.0]))
+    borders = axis.joined(many(ends + nose, ends - nose, ends, np.ones(len(ends))))
+    i, j = np.tile(np.arange(len(pieces)), len(borders)), np.repeat(np.arange(len(borders)), len(pieces))
+    places, there = meeting(pieces[i], borders[j])
+    column, pair = np.nonzero(there.T)
+    at, on = places[pair, column], i[pair]
+    inside = pieces[on].spans(at, near)
+    return on[inside], at[inside]
 
 
-def _spans(element: Element, point: Point, near: float) -> bool:
-    return -near <= element.locate(point) <= element.length + near
-
-
-def _parts(index: int, raw: Raw, cuts: list[Point], near: float) -> list[Stretch]:
-    """The piece cut at the points; cuts at its very ends, or where there is one already, are none."""
-    element = raw.element
-    if element.length <= near:
-        return []
-    placed = sorted((element.locate(point), point) for point in cuts)
-    kept: list[tuple[float, Point]] = [(0.0, element.start)]
-    for s, point in placed:
-        if s - kept[-1][0] > near and element.length - s > near:
-            kept.append((s, point))
-    kept.append((element.length, element.end))
-    return [Stretch(index, raw, a[1], b[1]) for a, b in pairwise(kept)]
+def _parts(pieces: Many, cut: Indices, places: Places, near: float) -> tuple[Indices, Places, Places]:
+    """The pieces cut at the places; cuts at their very ends, or where there is one already, are none."""
+    s = pieces[cut].locate(places)
+    inside = (s > near) & (pieces.length[cut] - s > near)
+    cut, s, places = cut[inside], s[inside], places[inside]
+    order = np.lexsort((s, cut))
+    cut, s, places = cut[order], s[order], places[order]
+    if len(cut):
+        again = (cut[1:] == cut[:-1]) & (s[1:] - s[:-1] <= near)
+        kept = np.concatenate([[True], ~again])
+        cut, places = cut[kept], places[kept]
+    whole = np.flatnonzero(pieces.length > near)
+    kept = np.isin(cut, whole)
+    cut, places = cut[kept], places[kept]
+    owner = np.concatenate([whole, cut])
+    start = np.concatenate([pieces.start[whole], places])
+    order = np.argsort(owner, kind="stable")
+    owner, start = owner[order], start[order]
+    end = np.empty_like(start)
+    last = np.concatenate([owner[1:] != owner[:-1], [True]]) if len(owner) else np.zeros(0, dtype=bool)
+    end[:-1] = start[1:]
+    end[last] = pieces.end[owner[last]]
+    return owner, start, end

@@ -8,17 +8,17 @@ from itertools import pairwise
 from typing import Literal, NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from calc.contour import Arc, Chain, Element, Point, Side, plane_area
-from calc.tool.nose_path.distances import Distances
+from calc.contour.boxes import overlapping
+from calc.contour.closest import closest
+from calc.contour.many import Indices, Many, as_point, many, many_of
 from calc.tool.nose_path.left import farthest_off, square_to_the_walls
-from calc.tool.nose_path.stretches import Stretch
 
 Reason = Literal["corner", "radius", "narrow", "axis"]
 
-REFINED = 4
-"""How often the sampling for the deepest gouge is refined, each time by a factor of 4."""
+VANISHED = 1e-9
+"""Share of an arc's radius that stands for none: the path of a nose as large as the arc."""
 
 LEAST = 1e-6
 """What stays, or would be gouged, counts from this share of the contour's size on: prints are rounded far more."""
@@ -32,6 +32,20 @@ class Spot(NamedTuple):
 
     of: int
     s: float
+
+
+@dataclass(frozen=True, slots=True)
+class Touched:
+    """A stretch of the contour that the nose touches, from `first` to `last`, and where its centre is meanwhile.
+
+    `order` sorts stretches as the contour is travelled.
+    """
+
+    order: tuple[int, float]
+    first: Spot
+    last: Spot
+    centre_first: Point
+    centre_last: Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,30 +96,23 @@ class Gaps:
         self.least = LEAST * self.size
         self.together = TOGETHER * self.size
 
-    def of(self, runs: Sequence[Sequence[Stretch]]) -> list[Unreached]:
-        """All gaps: before, between and after the stretches of the runs."""
-        touched = [stretch for run in runs for stretch in run]
+    def of(self, runs: Sequence[Sequence[Touched]]) -> list[Unreached]:
+        """All gaps: before, between and after what the runs touch."""
+        touched = [each for run in runs for each in run]
         if not touched:
             whole = self._gap(self._begin, self._finish, [])
             return [whole] if whole else []
-        found = []
-        for before, after in pairwise(touched):
-            centres = [before.end, after.start]
-            found.append(self._gap(self.spot(before, before.end), self.spot(after, after.start), centres))
-        entry, exit_ = self.spot(touched[0], touched[0].start), self.spot(touched[-1], touched[-1].end)
+        found = [
+            self._gap(before.last, after.first, [before.centre_last, after.centre_first])
+            for before, after in pairwise(touched)
+        ]
+        entry, exit_ = touched[0], touched[-1]
         if self.chain.is_closed:
-            found.append(self._gap(exit_, entry, [touched[-1].end, touched[0].start]))
+            found.append(self._gap(exit_.last, entry.first, [exit_.centre_last, entry.centre_first]))
         else:
-            found.insert(0, self._gap(self._begin, entry, [touched[0].start]))
-            found.append(self._gap(exit_, self._finish, [touched[-1].end]))
+            found.insert(0, self._gap(self._begin, entry.first, [entry.centre_first]))
+            found.append(self._gap(exit_.last, self._finish, [exit_.centre_last]))
         return [gap for gap in found if gap is not None]
-
-    def spot(self, stretch: Stretch, centre: Point) -> Spot:
-        """What the nose touches when its centre is at an end of a stretch."""
-        element = self.chain.elements[stretch.raw.of]
-        if stretch.raw.around is not None:
-            return Spot(stretch.raw.of, element.length)
-        return Spot(stretch.raw.of, min(max(element.locate(centre), 0.0), element.length))
 
     @property
     def _begin(self) -> Spot:
@@ -170,46 +177,60 @@ class Gaps:
     def gouges(self, gaps: Sequence[Unreached]) -> list[Gouge]:
         """How deep a nose would cut that followed what it does not reach, element by element; none for corners.
 
-        Found by sampling each element ever finer about the deepest place.
+        Exact: where the nose centre's path along a part comes nearest to any element.
         """
         narrow = [gap for gap in gaps if gap.reason != "corner"]
         parts = [part for gap in narrow for part in self._section(gap.first, gap.last)]
-        return list(self._deepest(parts, Distances(self.chain.elements))) if parts else []
+        return list(self._deepest(parts)) if parts else []
 
-    def _deepest(self, parts: list[tuple[int, Element]], distances: Distances) -> Iterator[Gouge]:
+    def _deepest(self, parts: list[tuple[int, Element]]) -> Iterator[Gouge]:
         """For each part the place where a nose that touched it would cut deepest into anything."""
-        low = np.zeros(len(parts))
-        high = length = np.array([part.length for _, part in parts])
-        for share in (np.linspace(0.0, 1.0, 17), *[np.linspace(0.0, 1.0, 9)] * REFINED):
-            places = low[:, None] + (high - low)[:, None] * share
-            centres = [self._centres(part, row) for (_, part), row in zip(parts, places, strict=True)]
-            depths = self.nose.radius - distances.nearest_at(np.array(centres))
-            best = depths.argmax(axis=1)
-            at = np.take_along_axis(places, best[:, None], axis=1)[:, 0]
-            step = (high - low) * share[1]
-            low, high = np.maximum(at - step, 0.0), np.minimum(at + step, length)
-        deepest = depths.max(axis=1)
-        for (index, part), s, depth in zip(parts, at.tolist(), deepest.tolist(), strict=True):
+        contacts, shape = many_of([part for _, part in parts]), many_of(self.chain.elements)
+        centres = self._followed(contacts)
+        grown = centres.boxes() + self.nose.radius * np.array([-1.0, 1.0, -1.0, 1.0])
+        part, into = _worth_a_look(centres, shape, *overlapping(grown, shape.boxes()))
+        apart, at = closest(centres[part], shape[into])
+        own = into == np.array([of for of, _ in parts])[part]
+        order = np.lexsort((into, own, np.round(apart / self.together), part))
+        part, first = np.unique(part[order], return_index=True)
+        for index, chosen in zip(part.tolist(), order[first].tolist(), strict=True):
+            depth = self.nose.radius - float(apart[chosen])
             if depth > self.least:
-                yield Gouge(index, self._hit(self._centre(part, s)), depth, part.point_at(s))
+                of, element = parts[index]
+                contact = element.nearest(self._contact(element, as_point(at[chosen])))
+                yield Gouge(of, int(into[chosen]), depth, contact)
 
-    def _hit(self, centre: Point) -> int:
-        return min((element.distance_to(centre), index) for index, element in enumerate(self.chain.elements))[1]
+    def _followed(self, contacts: Many) -> Many:
+        """The nose centre's path along parts, also of arcs that are too small for it: about the same centre."""
+        step = 1j * self._to_left * contacts.direction
+        inward = contacts.sign * self._to_left
+        scale = np.where(contacts.is_arc, 1.0 - inward / np.where(contacts.is_arc, contacts.radius, 1.0), 1.0)
+        scale = np.where(np.abs(scale) < VANISHED, VANISHED, scale)
+        start, end = (
+            np.where(contacts.is_arc, contacts.centre + (place - contacts.centre) * scale, place + step)
+            for place in (contacts.start, contacts.end)
+        )
+        return many(start, end, contacts.centre, contacts.sign)
 
-    def _centres(self, part: Element, places: NDArray[np.float64]) -> NDArray[np.complex128]:
-        """Where the nose centre is, as z + i r, while the nose touches the part at those places (mm from its start)."""
-        to_left = self._to_left
-        start = complex(*part.start)
-        if isinstance(part, Arc):
-            centre, sign = complex(*part.centre), 1.0 if part.turn == "ccw" else -1.0
-            turned = np.exp(1j * sign * places / part.radius)
-            return np.asarray(centre + (start - centre) * (1.0 - sign * to_left / part.radius) * turned)
-        along = complex(*part.direction)
-        return np.asarray(start + along * (places + 1j * to_left))
-
-    def _centre(self, part: Element, s: float) -> Point:
-        return part.point_at(s).moved(part.tangent_at(s).left(), self._to_left)
+    def _contact(self, part: Element, centre: Point) -> Point:
+        """What a nose touches of the part while its centre is there."""
+        if not isinstance(part, Arc):
+            return centre
+        inward = part.curvature * part.radius * self._to_left
+        out = part.centre.to(centre).times(1.0 if inward <= part.radius else -1.0)
+        return part.centre.moved(out.unit(), part.radius) if out.length > 0.0 else part.start
 
     @property
     def _to_left(self) -> float:
         return self.nose.radius if self.nose.side == "left" else -self.nose.radius
+
+
+def _worth_a_look(centres: Many, shape: Many, part: Indices, into: Indices) -> tuple[Indices, Indices]:
+    """Of the pairs those that may hold the least distance of their part: nearer by boxes than the ends already are."""
+    known = np.full(len(centres), np.inf)
+    for end in (centres.start, centres.end):
+        np.minimum.at(known, part, shape[into].distance(end[part]))
+    a, b = centres.boxes()[part], shape.boxes()[into]
+    gaps = [np.maximum(np.maximum(a[:, k] - b[:, k + 1], b[:, k] - a[:, k + 1]), 0.0) for k in (0, 2)]
+    kept = np.hypot(*gaps) <= known[part]
+    return part[kept], into[kept]

@@ -1,0 +1,73 @@
+"""Which of many boxes overlap: found cell by cell along the longer extent, not pair by pair."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Indices = NDArray[np.intp]
+
+CELLS = 1.0
+"""Cells along the extent for each box."""
+
+
+def overlapping(some: Floats, others: Floats) -> tuple[Indices, Indices]:
+    """The pairs (index in `some`, index in `others`) of boxes that overlap, touching ones too, in order.
+
+    A row is z_min, z_max, r_min, r_max (mm). Work grows with the boxes and with the pairs that share a cell.
+
+    >>> a, b = np.array([[0.0, 1.0, 0.0, 1.0]]), np.array([[2.0, 3.0, 0.0, 1.0], [1.0, 4.0, 0.5, 2.0]])
+    >>> [indices.tolist() for indices in overlapping(a, b)]
+    [[0], [1]]
+    """
+    if not len(some) or not len(others):
+        return np.zeros(0, dtype=np.intp), np.zeros(0, dtype=np.intp)
+    axis = _axis(some, others)
+    low = min(some[:, axis].min(), others[:, axis].min())
+    extent = max(some[:, axis + 1].max(), others[:, axis + 1].max()) - low
+    width = max(extent / (CELLS * max(len(some), len(others))), 1e-300)
+    first_a, count_a = _cells(some, axis, low, width)
+    first_b, count_b = _cells(others, axis, low, width)
+    a, cell_a = _spread(first_a, count_a)
+    b, cell_b = _spread(first_b, count_b)
+    order = np.argsort(cell_b, kind="stable")
+    b, cell_b = b[order], cell_b[order]
+    begin, end = np.searchsorted(cell_b, cell_a, "left"), np.searchsorted(cell_b, cell_a, "right")
+    times = end - begin
+    i, cells = np.repeat(a, times), np.repeat(cell_a, times)
+    j = b[_ranges(begin, times)]
+    once = cells == np.maximum(first_a[i], first_b[j])
+    i, j = i[once], j[once]
+    hit = (some[i, 0] <= others[j, 1]) & (others[j, 0] <= some[i, 1])
+    hit &= (some[i, 2] <= others[j, 3]) & (others[j, 2] <= some[i, 3])
+    i, j = i[hit], j[hit]
+    sorted_ = np.lexsort((j, i))
+    return i[sorted_], j[sorted_]
+
+
+def _axis(some: Floats, others: Floats) -> int:
+    """The axis along which the boxes are smallest against the whole: 0 for z, 2 for r."""
+    every = np.concatenate([some, others])
+    shares = []
+    for axis in (0, 2):
+        extent = every[:, axis + 1].max() - every[:, axis].min()
+        shares.append((every[:, axis + 1] - every[:, axis]).sum() / max(extent, 1e-300))
+    return 0 if shares[0] <= shares[1] else 2
+
+
+def _cells(boxes: Floats, axis: int, low: float, width: float) -> tuple[Indices, Indices]:
+    first = np.floor((boxes[:, axis] - low) / width).astype(np.intp)
+    last = np.floor((boxes[:, axis + 1] - low) / width).astype(np.intp)
+    return first, last - first + 1
+
+
+def _spread(first: Indices, count: Indices) -> tuple[Indices, Indices]:
+    return np.repeat(np.arange(len(first)), count), _ranges(first, count)
+
+
+def _ranges(begin: Indices, count: Indices) -> Indices:
+    """All indices of the ranges that begin and count so, one range after the other."""
+    total = int(count.sum())
+    shift = np.repeat(begin - np.concatenate([[0], np.cumsum(count)[:-1]]), count)
+    return np.asarray(np.arange(total) + shift)

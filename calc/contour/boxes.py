@@ -1,4 +1,4 @@
-"""Which of many boxes overlap: found cell by cell along the longer extent, not pair by pair."""
+"""Which of many boxes overlap: of very many found cell by cell along one axis, not pair by pair."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from numpy.typing import NDArray
 Floats = NDArray[np.float64]
 Indices = NDArray[np.intp]
 
-CELLS = 1.0
-"""Cells along the extent for each box."""
+FEW = 1_000_000
+"""Up to so many pairs are compared one with all, which is quicker then."""
 
 
 def overlapping(some: Floats, others: Floats) -> tuple[Indices, Indices]:
@@ -23,10 +23,13 @@ def overlapping(some: Floats, others: Floats) -> tuple[Indices, Indices]:
     """
     if not len(some) or not len(others):
         return np.zeros(0, dtype=np.intp), np.zeros(0, dtype=np.intp)
+    if len(some) * len(others) <= FEW:
+        i, j = np.nonzero(_hit(some[:, None, :], others[None, :, :]))
+        return i, j
     axis = _axis(some, others)
     low = min(some[:, axis].min(), others[:, axis].min())
     extent = max(some[:, axis + 1].max(), others[:, axis + 1].max()) - low
-    width = max(extent / (CELLS * max(len(some), len(others))), 1e-300)
+    width = max(extent / min(len(some), len(others)), 1e-300)
     first_a, count_a = _cells(some, axis, low, width)
     first_b, count_b = _cells(others, axis, low, width)
     a, cell_a = _spread(first_a, count_a)
@@ -39,11 +42,16 @@ def overlapping(some: Floats, others: Floats) -> tuple[Indices, Indices]:
     j = b[_ranges(begin, times)]
     once = cells == np.maximum(first_a[i], first_b[j])
     i, j = i[once], j[once]
-    hit = (some[i, 0] <= others[j, 1]) & (others[j, 0] <= some[i, 1])
-    hit &= (some[i, 2] <= others[j, 3]) & (others[j, 2] <= some[i, 3])
+    hit = _hit(some[i], others[j])
     i, j = i[hit], j[hit]
     sorted_ = np.lexsort((j, i))
     return i[sorted_], j[sorted_]
+
+
+def _hit(a: Floats, b: Floats) -> NDArray[np.bool_]:
+    hit = (a[..., 0] <= b[..., 1]) & (b[..., 0] <= a[..., 1])
+    hit &= (a[..., 2] <= b[..., 3]) & (b[..., 2] <= a[..., 3])
+    return np.asarray(hit)
 
 
 def _axis(some: Floats, others: Floats) -> int:

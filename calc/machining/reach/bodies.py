@@ -2,21 +2,31 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from calc.contour import Element, Point
+from calc.contour.many import Many, Places, many_of
 from calc.language.messages import Message, Quantity, Value
 from calc.language.quantities import LENGTH, RADIUS
 from calc.machining.reach.findings import Finding
-from calc.machining.reach.gaps import Array, gap_to
+from calc.machining.reach.gaps import Rim
 from calc.machining.reach.tool import Tool
 from calc.machining.reach.work import Work
+from calc.tool.nose_path import Unreached, left_in_corners, nose_path
 
 PLACES = 48
-"""Places of the nose along each element at which insert and holder are looked at."""
+"""Places of the nose along each element of its path, at most, at which insert and holder are looked at."""
+
+FEWEST = 4
+"""As many places at least."""
+
+FINE = 1 / 64
+"""They stand no closer than this share of the insert's size, or of eight noses."""
 
 TOUCH = 1e-6
 """Nearer than this (mm) to the wall by rounding alone is no cut."""
@@ -25,43 +35,59 @@ TIGHT = 0.5
 """Less room than this (mm) between holder and part is called tight (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Ride:
-    """The places of the nose centre along the contour, those that the nose can take up without cutting elsewhere."""
+    """The places of the nose centre along the contour, those that the nose can take up without cutting elsewhere.
+
+    `of` is the element at each place; `gaps` are the stretches to be machined that the nose does not touch.
+    """
 
     centres: tuple[Point, ...]
     of: tuple[int, ...]
-    blocked: tuple[tuple[int, Point], ...]
+    gaps: tuple[Unreached, ...] = ()
+
+    @cached_property
+    def places(self) -> Places:
+        """The centres as z + i r (mm)."""
+        return np.array([complex(*centre) for centre in self.centres])
 
 
-def ride_along(work: Work, nose: float) -> Ride:
-    """The nose's places along the elements to be machined; `blocked` are those (element, centre) where it would gouge.
+def ride_along(work: Work, nose: float, size: float | None = None) -> Ride:
+    """The nose's places (radius `nose`, mm) along its path over the elements to be machined.
+
+    `size` (mm) is the insert's, which says how close together they are worth looking at.
 
     >>> from calc.contour import Chain, Line
     >>> line = Line(Point(0.0, 9.0), Point(0.0, 1.0))
     >>> len(ride_along(Work(Chain((line,)), ("the face",), range(1), "left"), 0.8).centres)
     49
     """
-    raw = [
-        (work.machined.start + parallel.of, parallel.element.point_at(parallel.element.length * step / PLACES))
-        for parallel in work.cut.offset_elements(nose, work.side)
-        for step in range(PLACES + 1)
-    ]
-    if not raw:
-        return Ride((), (), ())
-    gaps = [gap_to((Point(0.0, 0.0),), [centre for _, centre in raw], element) for element in _both_sides(work)]
-    free = np.min(gaps, axis=0) >= nose - TOUCH
-    taken = [place for place, is_free in zip(raw, free, strict=True) if is_free]
-    blocked = tuple(place for place, is_free in zip(raw, free, strict=True) if not is_free)
-    return Ride(tuple(centre for _, centre in taken), tuple(of for of, _ in taken), blocked)
+    finest = FINE * (size or 8.0 * nose or 1.0)
+    gaps: tuple[Unreached, ...] = ()
+    if nose <= 0.0:
+        steps = list(enumerate(work.boundary))
+    else:
+        path = nose_path(work.boundary, nose, work.side)
+        steps = [(step.of, step.element) for step in path.steps if _is_cut(work, step.of, step.touched)]
+        gaps = tuple(gap for gap in path.unreached if set(gap.elements) & set(work.machined))
+    steps = [(of, element) for of, element in steps if of in work.machined]
+    taken = [(of, centre) for of, element in steps for centre in _places(element, finest)]
+    return Ride(tuple(centre for _, centre in taken), tuple(of for of, _ in taken), gaps)
 
 
-def _both_sides(work: Work) -> list[Element]:
-    return [*work.boundary, *(element.mirrored() for element in work.boundary)]
+def _is_cut(work: Work, of: int, touched: Element | Point) -> bool:
+    """Whether the nose cuts an element there, or swings from one that it cuts to the next."""
+    return of + 1 in work.machined if isinstance(touched, Point) else of in work.machined
+
+
+def _places(element: Element, finest: float) -> Iterator[Point]:
+    count = min(PLACES, max(FEWEST, math.ceil(element.length / finest)))
+    for step in range(count + 1):
+        yield element.point_at(element.length * step / count)
 
 
 def nose_finding(work: Work, nose: float, ride: Ride) -> Finding:
-    """Whether the nose itself touches every element somewhere along it."""
+    """Whether the nose itself touches every element somewhere along it, and what it leaves in corners."""
     reached = set(ride.of)
     for index in work.machined:
         if index not in reached:
@@ -69,47 +95,47 @@ def nose_finding(work: Work, nose: float, ride: Ride) -> Finding:
             values: dict[str, Value] = {"name": name[0].upper() + name[1:], "nose": Quantity(nose, RADIUS)}
             text = "{name} stops this tool: a nose of {nose} touches it nowhere without cutting beside it."
             return Finding("nose radius", "stops", name, message=Message(text, values))
-    if ride.blocked:
-        index, at = ride.blocked[0]
-        name = work.name_of(index)
-        values = {"name": name, "at": at, "nose": Quantity(nose, RADIUS)}
-        text = "A nose of {nose} leaves stock in the corner of {name}: its centre cannot stand at {at}."
-        return Finding("nose radius", "tight", name, at, message=Message(text, values))
-    return Finding("nose radius", "passes")
+    if not ride.gaps:
+        return Finding("nose radius", "passes")
+    worst = max(ride.gaps, key=lambda gap: gap.size)
+    name = work.name_of(worst.elements[0])
+    at = work.boundary.elements[worst.first.of].point_at(worst.first.s)
+    corners = left_in_corners(work.boundary, nose, ride.gaps)
+    values = {"name": name, "at": at, "nose": Quantity(nose, RADIUS), "size": Quantity(worst.size, LENGTH)}
+    text = "A nose of {nose} does not touch all of {name}: behind {at} it stays off by up to {size}."
+    message = Message(text, values) if corners is None or worst.reason != "corner" else corners
+    return Finding("nose radius", "tight", name, at, message=message)
 
 
 def body_findings(tool: Tool, work: Work, ride: Ride) -> Iterator[Finding]:
     """Insert and holder, on the near and on the far side of the axis."""
     if not ride.centres:
         return
-    if len(tool.core) > 2:
-        yield from _sides("insert", [tool.core], tool.nose, work, ride)
-    if tool.holder:
-        yield from _sides("holder", tool.holder, 0.0, work, ride)
+    near = many_of(work.boundary.elements)
+    far = many_of([element.mirrored() for element in work.boundary])
+    for shape, first, side in ((near, 0, ""), (far, len(near), ", far side of the axis")):
+        if len(tool.core) > 2:
+            yield _insert(tool, work, ride, shape, first, f"insert{side}")
+    for shape, first, side in ((near, 0, ""), (far, len(near), ", far side of the axis")):
+        if tool.holder:
+            yield _holder(tool.holder, work, ride, shape, first, f"holder{side}")
 
 
-def _sides(what: str, cores: Sequence[Sequence[Point]], grown: float, work: Work, ride: Ride) -> Iterator[Finding]:
-    gaps = np.array([_gaps(cores, ride, element) - grown for element in _both_sides(work)])
-    count = len(work.boundary)
-    yield _worst(what, what, gaps[:count], 0, work, ride)
-    yield _worst(what, f"{what}, far side of the axis", gaps[count:], count, work, ride)
-
-
-def _gaps(cores: Sequence[Sequence[Point]], ride: Ride, element: Element) -> Array:
-    least: Array = np.min([gap_to(core, ride.centres, element) for core in cores], axis=0)
-    return least
-
-
-def _worst(what: str, check: str, gaps: Array, first: int, work: Work, ride: Ride) -> Finding:
-    """The first place along the way where it cuts; if nowhere, the place with least room."""
-    cutting = np.argwhere(gaps < -TOUCH) if what == "insert" else np.argwhere(gaps <= 0.0)
-    if len(cutting):
-        index, place = min(cutting.tolist(), key=lambda pair: (gaps[pair[0]][pair[1]], pair[1]))
-        return _stopped(what, check, work.name_of(first + index), ride.centres[place])
-    if what == "insert":
+def _insert(tool: Tool, work: Work, ride: Ride, shape: Many, first: int, check: str) -> Finding:
+    """The place where the insert cuts deepest, the first of those along the path."""
+    gaps, of = Rim([tool.core]).least(ride.places, shape, shape.boxes(), tool.nose)
+    place = int(gaps.argmin())
+    if gaps[place] >= tool.nose - TOUCH:
         return Finding(check, "passes")
-    index, place = divmod(int(np.argmin(gaps)), gaps.shape[1])
-    room, name = float(gaps[index, place]), work.name_of(first + index)
+    return _stopped("insert", check, work.name_of(first + int(of[place])), ride.centres[place])
+
+
+def _holder(bodies: Sequence[Sequence[Point]], work: Work, ride: Ride, shape: Many, first: int, check: str) -> Finding:
+    """The first place along the path where the holder cuts; if nowhere, the place with least room."""
+    room, place, index = Rim(bodies).least_room(ride.places, shape, shape.boxes())
+    name = work.name_of(first + index)
+    if room <= 0.0:
+        return _stopped("holder", check, name, ride.centres[place])
     if room >= TIGHT:
         return Finding(check, "passes", name, ride.centres[place], length=room)
     values: dict[str, Value] = {"name": name, "room": Quantity(room, LENGTH), "at": ride.centres[place]}

@@ -77,11 +77,12 @@ def most_engaged(work: Work, tool: Tool, depth: float) -> Engaged | None:
         return None
     edge = Vector.at_angle(tool.low if work.side == "left" else tool.high)
     layer = Layer(work.cut, across_the_feed(work), depth)
-    places = [(index, s) for index, element in enumerate(work.cut) for s in _places(element)]
+    elements = layer.cut.elements
+    places = [(index, s) for index, element in enumerate(elements) for s in _places(element)]
     tried = (
-        (layer.along(work.cut.elements[index].point_at(s), edge), index, s)
+        (layer.along(elements[index].point_at(s), edge), index, s)
         for index, s in (*places, *layer.below_corners(edge))
-        if margins_at(tool, work.cut.elements[index].heading_at(s), work.side)[0] > -ROUNDING
+        if margins_at(tool, elements[index].heading_at(s), work.side)[0] > -ROUNDING
     )
     best = max(tried, key=lambda each: each[0], default=(0.0, 0, 0.0))
     length, index, s = _narrowed(layer, edge, *best)
@@ -89,7 +90,7 @@ def most_engaged(work: Work, tool: Tool, depth: float) -> Engaged | None:
         return None
     height = length * abs(edge.dot(layer.across))
     angle = math.atan2(abs(edge.dot(layer.across)), abs(edge.cross(layer.across)))
-    return Engaged(length, height, angle, work.cut.elements[index].point_at(s), index)
+    return Engaged(length, height, angle, elements[index].point_at(s), index)
 
 
 def _places(element: Element) -> list[float]:

@@ -98,7 +98,7 @@ def examine(work: Work, cutter: Cutter, depth: float | None = None, tilt: float 
     ('edge behind the nose', 'passes')
     """
     tool = cutter.tool
-    opening, ride = opening_of(work.cut, work.side), ride_along(work, cutter.nose)
+    opening, ride = opening_of(work.cut, work.side), ride_along(work, cutter.nose, cutter.circle)
     edge, used = _edge(work, cutter, tool, depth)
     flank = cutter.flank(tilt)
     heel, least = flank_finding(work, flank) if flank else (None, None)

@@ -6,112 +6,125 @@ at least one nose radius away.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.contour import Arc, Element, Line, Point
+from calc.contour import Element, Point
+from calc.contour.boxes import overlapping
+from calc.contour.closest import closest
+from calc.contour.many import Floats, Indices, Many, Places, many, many_of
 
 Array = NDArray[np.float64]
+BLOCKS = 12
+"""Stretches of the path that are looked at first for the least room."""
+
+SPLIT = 4
+"""Parts into which a stretch is cut that may have less room than what is known."""
 
 
 def gap_to(core: Sequence[Point], centres: Sequence[Point], element: Element) -> Array:
-    """Distance (mm) of the core from the element for each place of the nose centre; 0 where they cross.
+    """Distance (mm) of the core's rim from the element for each place of the nose centre; 0 where they cross.
 
+    >>> from calc.contour import Line
     >>> wall = Line(Point(-5.0, 0.0), Point(5.0, 0.0))
     >>> triangle = (Point(0.0, 0.0), Point(4.0, 3.0), Point(-4.0, 3.0))
     >>> [round(float(gap), 9) for gap in gap_to(triangle, [Point(0.0, 2.0), Point(8.0, 0.0), Point(0.0, -1.0)], wall)]
     [2.0, 1.8, 0.0]
     """
-    moved = _array(centres)
-    corners = [moved + _array([corner]) for corner in core]
-    if len(corners) == 1:
-        return _from_points(corners[0], element)
-    edges = zip(corners, (*corners[1:], corners[0]), strict=True)
-    least: Array = np.min([_from_segments(a, b, element) for a, b in edges], axis=0)
-    return least
+    places = np.array([complex(*centre) for centre in centres])
+    rim = Rim([core])
+    gaps = np.full(len(places), np.inf)
+    for edge in range(len(rim)):
+        which = np.full(len(places), edge)
+        gaps = np.minimum(gaps, rim.gaps(which, places, many_of([element])[np.zeros(len(places), dtype=np.intp)]))
+    return gaps
 
 
-def _array(points: Iterable[Point]) -> Array:
-    return np.array([(point.z, point.r) for point in points], dtype=np.float64)
+class Rim:
+    """The edges (mm, about the nose centre) of one or more convex outlines; a single point is an edge by itself."""
+
+    def __init__(self, cores: Sequence[Sequence[Point]]) -> None:
+        rims = [[complex(*corner) for corner in core] for core in cores]
+        self.start = np.array([corner for rim in rims for corner in rim])
+        self.end = np.array([corner for rim in rims for corner in (*rim[1:], rim[0])])
+        corners = [self.start.real, self.end.real, self.start.imag, self.end.imag]
+        low, high = np.minimum(corners[0::2], corners[1::2]), np.maximum(corners[0::2], corners[1::2])
+        self.boxes: Floats = np.stack([low[0], high[0], low[1], high[1]], axis=1)
+
+    def __len__(self) -> int:
+        return len(self.start)
+
+    def gaps(self, edge: Indices, places: Places, others: Many) -> Floats:
+        """The distance (mm) of each edge, its nose centre at a place, from the element beside it."""
+        start, end = self.start[edge] + places, self.end[edge] + places
+        if len(self) == 1:
+            return others.distance(start)
+        return closest(many(start, end, np.zeros_like(start), np.zeros(len(start))), others)[0]
+
+    def near(self, places: Places, boxes: Floats, limit: float) -> tuple[Indices, Indices, Indices]:
+        """Places, edges and elements (indices) whose boxes come within `limit` (mm) of each other."""
+        at = np.stack([places.real, places.real, places.imag, places.imag], axis=1)
+        moved = (at[:, None, :] + self.boxes + limit * np.array([-1.0, 1.0, -1.0, 1.0])).reshape(-1, 4)
+        which, element = overlapping(moved, boxes)
+        return which // len(self), which % len(self), element
+
+    def least(self, places: Places, shape: Many, boxes: Floats, limit: float) -> tuple[Floats, Indices]:
+        """For each place the least gap (mm) and the element that has it; beyond `limit` infinite and -1."""
+        place, edge, element = self.near(places, boxes, limit)
+        gaps = self.gaps(edge, places[place], shape[element])
+        best, of = np.full(len(places), np.inf), np.full(len(places), -1)
+        order = np.lexsort((element, gaps, place))
+        first, at = np.unique(place[order], return_index=True)
+        best[first], of[first] = gaps[order[at]], element[order[at]]
+        return np.where(best <= limit, best, np.inf), np.where(best <= limit, of, -1)
+
+    def least_room(self, places: Places, shape: Many, boxes: Floats) -> tuple[float, int, int]:
+        """The least gap (mm) at any of the places along a path, the place, and the element.
+
+        A stretch of the path whose middle is farther from everything than the stretch is long cannot have less.
+        """
+        along = np.concatenate([[0.0], np.cumsum(np.abs(np.diff(places)))])
+        cuts = np.linspace(0, len(places), min(BLOCKS, len(places)) + 1).astype(np.intp)
+        best, at, of = self._at_first(places, shape)
+        low, high = cuts[:-1], cuts[1:]
+        while len(low):
+            middle = (low + high - 1) // 2
+            reach = np.maximum(along[high - 1] - along[middle], along[middle] - along[low])
+            gaps, elements = self.least(places[middle], shape, boxes, best + float(reach.max()))
+            nearest = int(gaps.argmin())
+            if gaps[nearest] < best:
+                best, at, of = float(gaps[nearest]), int(middle[nearest]), int(elements[nearest])
+            open_ = (gaps - reach < best) & (high - low > 1)
+            low, high = _split(low[open_], high[open_])
+        return self._first_cut(places, along, shape, boxes, at, of) if best <= 0.0 else (best, at, of)
+
+    def _first_cut(
+        self, places: Places, along: Floats, shape: Many, boxes: Floats, at: int, of: int
+    ) -> tuple[float, int, int]:
+        """The first place along the path with no gap, once one is known, and the element."""
+        low, high = np.array([0]), np.array([at + 1])
+        while len(low):
+            middle = (low + high - 1) // 2
+            reach = np.maximum(along[high - 1] - along[middle], along[middle] - along[low])
+            gaps, elements = self.least(places[middle], shape, boxes, float(reach.max()))
+            for place, element in zip(middle[gaps <= 0.0].tolist(), elements[gaps <= 0.0].tolist(), strict=True):
+                if place < at:
+                    at, of = place, element
+            open_ = (gaps - reach <= 0.0) & (high - low > 1) & (low < at)
+            low, high = _split(low[open_], high[open_])
+        return 0.0, at, of
+
+    def _at_first(self, places: Places, shape: Many) -> tuple[float, int, int]:
+        """What is known at the first place: every edge against every element."""
+        edge, element = (grid.ravel() for grid in np.meshgrid(range(len(self)), range(len(shape)), indexing="ij"))
+        gaps = self.gaps(edge, np.full(len(edge), places[0]), shape[element])
+        nearest = int(gaps.argmin())
+        return float(gaps[nearest]), 0, int(element[nearest])
 
 
-def _from_points(points: Array, element: Element) -> Array:
-    if isinstance(element, Line):
-        start, end = _array([element.start]), _array([element.end])
-        return _points_to_segments(points, start, end)
-    out = points - _array([element.centre])
-    distance = np.hypot(out[:, 0], out[:, 1])
-    ends = np.minimum(_length(points - _array([element.start])), _length(points - _array([element.end])))
-    return np.where(_faces(out, element), np.abs(distance - element.radius), ends)
-
-
-def _from_segments(a: Array, b: Array, element: Element) -> Array:
-    """The least of: ends of each to the other, the foot on an arc, and 0 where they cross."""
-    found = [_from_points(a, element), _from_points(b, element)]
-    found += [_points_to_segments(_array([end]), a, b) for end in (element.start, element.end)]
-    if isinstance(element, Line):
-        return np.where(_segments_cross(a, b, element), 0.0, np.min(found, axis=0))
-    centre = _array([element.centre])
-    foot = _foot(centre, a, b)
-    out = foot - centre
-    distance = _length(out)
-    found.append(np.where(_faces(out, element), np.abs(distance - element.radius), np.inf))
-    return np.where(_crosses_arc(a, b, element), 0.0, np.min(found, axis=0))
-
-
-def _length(vectors: Array) -> Array:
-    length: Array = np.hypot(vectors[:, 0], vectors[:, 1])
-    return length
-
-
-def _foot(points: Array, a: Array, b: Array) -> Array:
-    """The nearest point of each segment."""
-    along = b - a
-    size = np.maximum((along**2).sum(axis=1), 1e-300)
-    share = np.clip(((points - a) * along).sum(axis=1) / size, 0.0, 1.0)
-    foot: Array = a + share[:, None] * along
-    return foot
-
-
-def _points_to_segments(points: Array, a: Array, b: Array) -> Array:
-    return _length(points - _foot(points, a, b))
-
-
-def _cross(a: Array, b: Array) -> Array:
-    product: Array = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
-    return product
-
-
-def _segments_cross(a: Array, b: Array, line: Line) -> NDArray[np.bool_]:
-    start, end = _array([line.start]), _array([line.end])
-    along, step = end - start, b - a
-    sides = _cross(along, a - start) * _cross(along, b - start)
-    ends = _cross(step, start - a) * _cross(step, end - a)
-    crossing: NDArray[np.bool_] = (sides < 0.0) & (ends < 0.0)
-    return crossing
-
-
-def _faces(out: Array, arc: Arc) -> NDArray[np.bool_]:
-    """Whether the direction from the arc's centre lies within the arc."""
-    sign = 1.0 if arc.turn == "ccw" else -1.0
-    first = np.arctan2(arc.start.r - arc.centre.r, arc.start.z - arc.centre.z)
-    turned = np.mod(sign * (np.arctan2(out[:, 1], out[:, 0]) - first), 2.0 * np.pi)
-    faces: NDArray[np.bool_] = turned <= arc.angle
-    return faces
-
-
-def _crosses_arc(a: Array, b: Array, arc: Arc) -> NDArray[np.bool_]:
-    centre = _array([arc.centre])
-    along = b - a
-    size = np.maximum((along**2).sum(axis=1), 1e-300)
-    middle = -((a - centre) * along).sum(axis=1) / size
-    nearest = a + middle[:, None] * along - centre
-    half = (arc.radius**2 - (nearest**2).sum(axis=1)) / size
-    root = np.sqrt(np.maximum(half, 0.0))
-    crossing = np.zeros(len(a), dtype=np.bool_)
-    for share in (middle - root, middle + root):
-        on_arc = _faces(a + share[:, None] * along - centre, arc)
-        crossing |= (half > 0.0) & (share >= 0.0) & (share <= 1.0) & on_arc
-    return crossing
+def _split(low: Indices, high: Indices) -> tuple[Indices, Indices]:
+    cuts = [low + (high - low) * part // SPLIT for part in range(SPLIT + 1)]
+    starts, ends = np.concatenate(cuts[:-1]), np.concatenate(cuts[1:])
+    return starts[ends > starts], ends[ends > starts]

@@ -184,6 +184,7 @@ class Engagement:
     depth: float
     thickest_at: float
     width: float
+    edge: Edge
 
 
 def engagement(depth: float, edge: Edge) -> Engagement:
@@ -201,11 +202,11 @@ def engagement(depth: float, edge: Edge) -> Engagement:
     _require_edge(edge)
     r, kappa = edge.nose_radius, edge.entering_angle
     if r == 0.0:
-        return Engagement(depth, kappa, straight_width(depth, kappa))
+        return Engagement(depth, kappa, straight_width(depth, kappa), edge)
     if depth <= edge.nose_depth():
         phi = engagement_angle(depth, r)
-        return Engagement(depth, min(phi, RIGHT_ANGLE), round_edge_in_cut(r, phi))
-    return Engagement(depth, min(kappa, RIGHT_ANGLE), nose_and_edge_in_cut(depth, r, kappa))
+        return Engagement(depth, min(phi, RIGHT_ANGLE), round_edge_in_cut(r, phi), edge)
+    return Engagement(depth, min(kappa, RIGHT_ANGLE), nose_and_edge_in_cut(depth, r, kappa), edge)
 
 
 def _require_edge(edge: Edge) -> None:

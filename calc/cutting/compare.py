@@ -15,13 +15,16 @@ from typing import Any
 import numpy as np
 
 from calc.cutting import chip as chips
+from calc.cutting import components
 from calc.cutting import force as forces
+from calc.cutting import thickest_chip as thickest
 from calc.cutting.chip import RIGHT_ANGLE
 from calc.cutting.finish_formulas import peak_rule_flat, ra_rule
 from calc.cutting.materials import Material
 from calc.cutting.speed import limited_speed, spindle_speed
 from calc.cutting.stiffness import Beam, deflection_in_chuck, passive_force, second_moment
 from calc.cutting.time import time_at_limit
+from calc.cutting.tools import operations
 from calc.language.kinds import DEFLECTION
 from calc.language.quantities import FORCE, LENGTH, POWER, REMOVAL_RATE, ROUGHNESS, TIME, Kind
 from calc.language.working.vectorised import vectorised
@@ -32,10 +35,10 @@ Values = Any
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """The bar that holds the edge, and the share of the cutting force that pushes it away."""
+    """The bar that holds the edge, and the share of the cutting force that pushes it away; None: as the edge stands."""
 
     beam: Beam
-    passive_share: float
+    passive_share: float | None = None
 
 
 @dataclass(frozen=True)
@@ -72,6 +75,18 @@ class Cuts:
         return vectorised(chips.engagement_angle)(self.depth, np.asarray(self.nose_radius, dtype=float))
 
     @cached_property
+    def _direction(self) -> Values:
+        """The angle between the feed and the chord of the edge in cut."""
+        sharp, nose_only = self._arms
+        a, r, kappa = self.depth, np.asarray(self.nose_radius, dtype=float), self._entering
+        arms = [
+            (sharp, lambda: kappa),
+            (nose_only, lambda: vectorised(components.chord_of_nose)(np.minimum(self._angle_of_nose, RIGHT_ANGLE))),
+            (~(sharp | nose_only), lambda: vectorised(components.chord_of_edge)(a, r, kappa)),
+        ]
+        return _by_case(arms)
+
+    @cached_property
     def chip_width(self) -> Values:
         """Length of the edge in cut [mm]."""
         sharp, nose_only = self._arms
@@ -97,12 +112,18 @@ class Cuts:
     def largest_chip(self) -> Values:
         """Thickness of the chip where it is thickest [mm]."""
         sharp, nose_only = self._arms
+        a, r, kappa, f = self.depth, np.asarray(self.nose_radius, dtype=float), self._entering, self.feed
+        on_nose = nose_only & np.less(a, r)
+        foot = a - f * _each(sin, kappa) * _each(cos, kappa)
+        on_edge = np.greater_equal(kappa, RIGHT_ANGLE) | np.greater_equal(foot, r * (1 - _each(cos, kappa)))
+        chip = vectorised(thickest.chip_on_nose)
         arms = [
-            (sharp, lambda: self._entering),
-            (nose_only, lambda: np.minimum(self._angle_of_nose, RIGHT_ANGLE)),
-            (~(sharp | nose_only), lambda: np.minimum(self._entering, RIGHT_ANGLE)),
+            (sharp, lambda: vectorised(chips.straight_chip)(f, kappa)),
+            (on_nose, lambda: chip(a, r, vectorised(thickest.reach_of_nose)(a, r), f)),
+            (~on_nose & on_edge, lambda: vectorised(chips.straight_chip)(f, np.minimum(kappa, RIGHT_ANGLE))),
+            (~on_edge, lambda: chip(a, r, vectorised(thickest.reach_of_edge)(a, r, kappa), f)),
         ]
-        return self.feed * _each(sin, _by_case(arms))
+        return _by_case(arms)
 
     @cached_property
     def cutting_force(self) -> Values:
@@ -136,11 +157,16 @@ class Cuts:
 
     @cached_property
     def bar_deflection(self) -> Values:
-        """How far the bar gives way [mm] under its share of the cutting force."""
+        """How far the bar bends [mm] under the passive force, which is that of boring."""
         bar = self.bar
         if bar is None:
             raise TypeError("a deflection needs a bar")
-        pushed = vectorised(passive_force)(bar.passive_share, self.cutting_force)
+        bored = vectorised(forces.corrected_force)(operations()["bore"].force_factor, self.cutting_force)
+        if bar.passive_share is None:
+            square = vectorised(components.thrust)(components.ratio_of_thrust(self.material.group).usual, bored)
+            pushed = vectorised(components.passive_force)(square, self._direction)
+        else:
+            pushed = vectorised(passive_force)(bar.passive_share, bored)
         beam = bar.beam
         return vectorised(deflection_in_chuck)(
             pushed, beam.length, beam.material.modulus, second_moment.function(beam.diameter)

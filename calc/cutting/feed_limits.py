@@ -10,8 +10,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeAlias, cast
 
-from calc.cutting.chip import Engagement, feed_for_largest_chip, feed_for_mean_chip, mean_chip
+from calc.cutting.chip import Engagement, feed_for_mean_chip, mean_chip
 from calc.cutting.finish_formulas import feed_for_nose
+from calc.cutting.thickest_chip import feed_for_thickest_chip
 from calc.language.checks import require_positive
 from calc.language.fields import result, word
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -124,7 +125,7 @@ def feed_limits(
     feeds: dict[LimitName, float | None] = {
         "finish": finish_feed,
         "depth": feed_for_depth(cut.depth) if cut and finishing else None,
-        "chip": feed_for_largest_chip(largest_chip, cut.thickest_at) if cut and largest_chip is not None else None,
+        "chip": feed_for_thickest_chip(largest_chip, cut.depth, cut.edge) if cut and largest_chip is not None else None,
         "nose": feed_for_nose(nose_radius),
         "ceiling": ceiling,
     }

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil, floor, inf
+from math import ceil, floor, inf, log
 
 from calc.cutting.speed import spindle_speed
 from calc.cutting.time import time_at_limit
 from calc.language.kinds import Cost, CostRate
-from calc.language.quantities import Diameter, Feed, Length, Ratio, SurfaceSpeed, Time
+from calc.language.quantities import Count, Diameter, Feed, Length, Ratio, SurfaceSpeed, Time
 from calc.language.working import formula
 
 TAYLOR = "Taylor's tool life equation, as in handbooks of machining"
@@ -47,6 +47,43 @@ def one_minute_speed(v: SurfaceSpeed, T: Time, n_T: Ratio) -> SurfaceSpeed:
     70000
     """
     return v * (T / T_0) ** n_T  # type: ignore[no-any-return]  # a broken power may be complex to a checker
+
+
+@formula(source=TAYLOR, means="exponent from two lives", result="n")
+def exponent_of_lives(v_1: SurfaceSpeed, T_1: Time, v_2: SurfaceSpeed, T_2: Time) -> Ratio:
+    """Taylor's exponent from an edge's lives `T_1`, `T_2` [min] at two surface speeds `v_1`, `v_2` [mm/min].
+
+    Source: Taylor's tool life equation at both.
+
+    >>> round(exponent_of_lives(50_000.0, 14.758, 42_000.0, 59.537), 3)
+    0.125
+    """
+    return log(v_1 / v_2) / log(T_2 / T_1)
+
+
+@formula(source=TAYLOR, means="time in cut over the life, at C", result="q_K", symbols={"T_0": "T_0"})
+def time_over_life(K: Count, t_m: Time) -> Ratio:
+    """How many one-minute lives `K` parts of `t_m` [min] in cut take at the speed for one minute. Source: definition.
+
+    >>> time_over_life(3.0, 9.0)
+    27.0
+    """
+    return K * t_m / T_0
+
+
+@formula(source=TAYLOR, means="surface speed for so many parts", result="v_K", symbols={"n_T": "n"})
+def speed_for_parts(C: SurfaceSpeed, q_K: Ratio, n_T: Ratio) -> SurfaceSpeed:
+    """Surface speed [mm/min] at which one edge lasts for just the parts that take `q_K` lives at `C` [mm/min].
+
+    Source: Taylor's tool life equation with the life equal to the time in cut, which falls with the speed.
+
+    >>> from math import pi
+    >>> q = time_over_life(3.0, pi * 100 * 500 / (70_000.0 * 0.25))
+    >>> v = speed_for_parts(70_000.0, q, 0.125)
+    >>> round(v), round((70_000.0 / v) ** 8 / (pi * 100 * 500 / (v * 0.25)), 6)
+    (43730, 3.0)
+    """
+    return C * q_K ** (-n_T / (1 - n_T))  # type: ignore[no-any-return]  # a broken power may be complex to a checker
 
 
 @formula(source=ECONOMY, means="life for the lowest cost", result="T_cost", symbols={"n_T": "n"})

@@ -16,10 +16,10 @@ from calc.cutting.chip import (
     feed_for_largest_chip,
     feed_for_mean_chip,
     feed_over_chip,
-    largest_chip,
     least_chip,
     mean_chip,
 )
+from calc.cutting.thickest_chip import feed_for_thickest_chip, thickest_chip
 from calc.language.checks import require
 from calc.language.fields import given, result
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -57,7 +57,10 @@ class ChipResults:
     chip_width: float = result(LENGTH, "Edge in cut", "b", hint="the chip's width")
     thickest_at: float = result(ANGLE, "Thickest where the edge stands at", "φ", hint="measured from the feed")
     feed_over_chip: float = result(RATIO, "Feed over largest chip", "q_f")
-    feed_for_chip: float | None = result(FEED, "Feed for that largest thickness", "f_chip")
+    feed_for_chip: float | None = result(
+        FEED, "Feed for that largest thickness, by the rule", "f_chip", hint="thickness over the sine of φ"
+    )
+    feed_for_chip_exact: float | None = result(FEED, "Feed at which it is really as thick", "f_chip")
     feed_for_mean: float | None = result(FEED, "Feed for that mean thickness", "f_mean")
     least_chip: float | None = result(LENGTH, "Smallest sensible thickness", "h_min")
     least_feed: float | None = result(FEED, "Feed for it, at the thickest place")
@@ -77,14 +80,14 @@ def solve(inputs: ChipInputs) -> Answer[ChipResults]:
     """The chip. Raises Missing and OutOfRange.
 
     >>> found = solve(ChipInputs(depth=0.9, feed=0.14, nose_radius=3.0)).results
-    >>> round(found.chip_thickness, 3)
-    0.1
+    >>> round(found.chip_thickness, 4)
+    0.0983
     """
     require(inputs)
     depth, feed = inputs.depth, inputs.feed
     edge = _edge(inputs)
     cut = engagement(depth, edge)
-    thickest = largest_chip(feed, cut.thickest_at)
+    thickest = thickest_chip(feed, depth, edge)
     mean = mean_chip(feed, depth, cut.width)
     least = None if inputs.edge_rounding is None else least_chip(LEAST_CHIP_SHARE, inputs.edge_rounding)
     wanted = inputs.wanted_chip
@@ -96,6 +99,7 @@ def solve(inputs: ChipInputs) -> Answer[ChipResults]:
             thickest_at=cut.thickest_at,
             feed_over_chip=feed_over_chip(cut.thickest_at),
             feed_for_chip=None if wanted is None else feed_for_largest_chip(wanted, cut.thickest_at),
+            feed_for_chip_exact=None if wanted is None else feed_for_thickest_chip(wanted, depth, edge),
             feed_for_mean=None if wanted is None else feed_for_mean_chip(wanted, depth, cut.width),
             least_chip=least,
             least_feed=None

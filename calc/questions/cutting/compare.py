@@ -10,14 +10,18 @@ import numpy as np
 
 from calc.answer.feature import Answer, Feature
 from calc.answer.plotting import Bound
-from calc.cutting.chip import Edge, engagement, largest_chip
+from calc.cutting.chip import Edge, engagement
 from calc.cutting.compare import SHOWN, Bar, Cuts, over
+from calc.cutting.components import edge_direction, ratio_of_thrust, thrust
+from calc.cutting.components import passive_force as pushed_away
 from calc.cutting.finish_formulas import feed_for_nose, peak_rule_flat, ra_rule
-from calc.cutting.force import chip_of, cutting_power, force_of, removal_rate
+from calc.cutting.force import chip_of, corrected_force, cutting_power, force_of, removal_rate
 from calc.cutting.materials import material
 from calc.cutting.speed import limited_speed, spindle_speed
 from calc.cutting.stiffness import BARS, Beam, deflection, passive_force
+from calc.cutting.thickest_chip import thickest_chip
 from calc.cutting.time import time_at_limit
+from calc.cutting.tools import operations
 from calc.language.checks import require
 from calc.language.fields import result
 from calc.language.kinds import DEFLECTION
@@ -42,7 +46,6 @@ from calc.questions.cutting.compare_inputs import COMPARED, BarOfCut, CompareInp
 from calc.questions.cutting.compare_plot import field_plot
 
 STEPS = 61  # points along each side, unless somebody asks for more
-PASSIVE_SHARE = 0.4  # of the cutting force; common practice, no source
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -158,9 +161,7 @@ def _cuts(inputs: CompareInputs, swept: Swept) -> Cuts:
 def _bar(bar: BarOfCut) -> Bar | None:
     if bar.tool_bar_diameter is None or bar.stick_out is None:
         return None
-    return Bar(
-        Beam(bar.stick_out, bar.tool_bar_diameter, BARS[bar.tool_bar_material]), bar.passive_share or PASSIVE_SHARE
-    )
+    return Bar(Beam(bar.stick_out, bar.tool_bar_diameter, BARS[bar.tool_bar_material]), bar.passive_share)
 
 
 def _bounds(inputs: CompareInputs, cuts: Cuts, shape: tuple[int, int]) -> Iterator[Bound]:
@@ -215,7 +216,9 @@ def _single(inputs: CompareInputs, swept: Swept, place: tuple[int, int]) -> dict
     angle = swept.at("entering_angle", inputs.entering_angle, place)
     edge = Edge(nose) if angle is None else Edge(nose, angle)
     chip = chip_of(depth, feed, edge)
-    found = force_of(chip, material(inputs.material))
+    work = material(inputs.material)
+    found = force_of(chip, work)
+    direction = edge_direction(engagement(depth, edge), edge)
     values: dict[str, float | None] = {
         "removal_rate": removal_rate(v, feed, depth),
         "power": cutting_power(found.force, v),
@@ -223,10 +226,10 @@ def _single(inputs: CompareInputs, swept: Swept, place: tuple[int, int]) -> dict
         "chip_thickness": chip.thickness,
         "ra": ra_rule(peak_rule_flat(feed, nose)) if nose else None,
         "time": _time(inputs, swept.at("diameter", inputs.diameter, place), v, feed),
-        "bar_deflection": _deflection(inputs.bar, found.force),
+        "bar_deflection": _deflection(inputs.bar, found.force, direction, work.group),
     }
     if inputs.limits.chip_most is not None:
-        largest_chip(feed, engagement(depth, edge).thickest_at)
+        thickest_chip(feed, depth, edge)
     if inputs.limits.ra_limit is not None:
         feed_for_nose(nose)
     return values
@@ -241,11 +244,16 @@ def _time(inputs: CompareInputs, diameter: float | None, v: float, feed: float) 
     return time_at_limit.at("in cut", n_max="n", result="t")(inputs.rest.cut_length, feed, rpm)
 
 
-def _deflection(given_bar: BarOfCut, force: float) -> float | None:
+def _deflection(given_bar: BarOfCut, force: float, direction: float, group: str) -> float | None:
+    """How far the bar bends [mm] in a cut of this force [N]: by the components that the boring page has."""
     bar = _bar(given_bar)
     if bar is None:
         return None
-    pushed = passive_force(bar.passive_share, force)
+    bored = corrected_force(operations()["bore"].force_factor, force)
+    if bar.passive_share is None:
+        pushed = pushed_away(thrust(ratio_of_thrust(group).usual, bored), direction)
+    else:
+        pushed = passive_force(bar.passive_share, bored)
     return deflection(bar.beam, pushed, bar.beam.length, "chuck", bar.beam.section())
 
 

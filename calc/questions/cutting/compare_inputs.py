@@ -77,8 +77,7 @@ class BarOfCut:
         "s_p",
         above=0.0,
         most=2.0,
-        hint="more for a large nose",
-        blank="0.4",
+        hint="blank: as the edge stands in the cut",
     )
 
 

@@ -10,7 +10,7 @@ from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
 from calc.cutting.chip import Edge, engagement
 from calc.cutting.components import ComponentResults, components_of, edge_direction, ratio_of_thrust
-from calc.cutting.corrections import WEAR_FACTORS, correction, rake_factor, rake_of_tables, speed_factor
+from calc.cutting.corrections import WEAR, WEAR_FACTORS, correction, rake_factor, rake_of_tables, speed_factor
 from calc.cutting.force import (
     THICKEST,
     THINNEST,
@@ -81,7 +81,9 @@ class ForceInputs:
 class ComparedResults:
     """The same cut by the handbook's unit power."""
 
-    power_by_unit_power: float | None = result(POWER, "Power by unit power", "P_u", hint="at the spindle, sharp edge")
+    power_by_unit_power: float | None = result(
+        POWER, "Power by unit power", "P_u", hint="at the spindle, with the same edge"
+    )
     unit_power_difference: float | None = result(RATIO, "More than by the cutting force, as a share")
 
 
@@ -160,7 +162,7 @@ def solve(inputs: ForceInputs) -> Answer[ForceResults]:
         ),
         headline="cutting_force",
         cautions=(*_cautions(asked, chip), *machine_cautions(cut, load, inputs.machine, inputs.work)),
-        notes=(*asked.work.notes, _spread(asked.work, found)),
+        notes=(*asked.work.notes, _spread(asked, found)),
         sentences={
             "Feed and passive force": (_ratio(asked.work),),
             "By unit power": tuple(_unit_power(asked, compared.unit_power_difference)),
@@ -211,7 +213,7 @@ def _compared(asked: _Turning, removal: float, power: float) -> ComparedResults:
     unit = unit_power_of(asked.work)
     if unit is None:
         return ComparedResults()
-    by_volume = power_by_volume(unit.usual, feed_factor(asked.feed), removal, 1.0)
+    by_volume = power_by_volume(unit.usual, feed_factor(asked.feed), removal, WEAR_FACTORS[asked.inputs.edge.wear])
     return ComparedResults(power_by_unit_power=by_volume, unit_power_difference=difference(by_volume, power))
 
 
@@ -237,12 +239,16 @@ def _cautions(asked: _Turning, chip: Chip) -> Iterator[Caution]:
         yield Caution(Message(_HELD, said), 1, "surface_speed")
 
 
-def _spread(work: Material, found: CutForce) -> Message:
+def _spread(asked: _Turning, found: CutForce) -> Message:
+    work, wear = asked.work, asked.inputs.edge.wear
+    edge = "a sharp edge; a worn edge takes more" if wear == "sharp" else "an edge that is {wear}, {factor} times"
     return Message(
-        "{material}, {condition}: published values span {low} to {high} for a sharp edge; a worn edge takes more.",
+        "{material}, {condition}: published values span {low} to {high} for " + edge + ".",
         {
             "material": work.title,
             "condition": work.condition,
+            "wear": WEAR[wear],
+            "factor": f"{WEAR_FACTORS[wear]:g}",
             "low": Quantity(found.low, FORCE),
             "high": Quantity(found.high, FORCE),
         },
@@ -268,7 +274,8 @@ def _unit_power(asked: _Turning, share: float | None) -> Iterator[Message]:
     values: dict[str, Value] = {"class": unit.title, "source": unit.source, "factor": f"{feed_factor(asked.feed):.2f}"}
     values |= {"share": f"{abs(share):.0%}", "more": "more" if share >= 0.0 else "less"}
     yield Message("By unit power the cut takes {share} {more} than by the cutting force.", values)
-    yield Message("Unit power of {class}, feed factor {factor}, sharp edge; source: {source}.", values)
+    values["wear"] = f"{WEAR_FACTORS[asked.inputs.edge.wear]:g}"
+    yield Message("Unit power of {class}, feed factor {factor}, edge factor {wear}; source: {source}.", values)
 
 
 _DEEPER_THAN_ROUND = (

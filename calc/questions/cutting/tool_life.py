@@ -13,22 +13,28 @@ from calc.cutting.life import (
     PerPart,
     Taylor,
     Turned,
+    edge_life,
     edges_for,
+    exponent_of_lives,
     life_for_lowest_cost,
     life_for_most_parts,
     one_minute_speed,
     per_part,
     speed_for_life,
+    speed_for_parts,
+    time_over_life,
 )
 from calc.cutting.speed import spindle_speed
 from calc.language.checks import require
 from calc.language.fields import given, needed, part, result, word
 from calc.language.kinds import COST, COST_RATE
-from calc.language.messages import Caution, Message, Quantity
-from calc.language.problems import Fault, Missing
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.problems import Contradiction, Fault, Missing, OutOfRange
 from calc.language.quantities import COUNT, RATIO, SPINDLE_SPEED, SURFACE_SPEED, TIME
 from calc.language.working import recording
 
+EXPONENTS = (0.05, 0.9)  # what Taylor's exponent can be; common practice, from memory
+AGREES = 0.005  # two exponents that differ by no more are one
 FARTHEST = 2.5  # times the speed of the known life: beyond, Taylor's straight line is a guess; common practice
 
 
@@ -57,10 +63,22 @@ class CostInputs:
 class LifeInputs:
     """One known life, Taylor's exponent, and the speed asked for."""
 
-    known_speed: float = needed(SURFACE_SPEED, "At surface speed", "v_1", above=0.0, least=1000.0)
-    known_life: float = needed(TIME, "an edge lasts", "T_1", above=0.0, least=0.01, hint="1 min: Taylor's C")
-    exponent: float = needed(
-        RATIO, "Life exponent", "n", least=0.05, most=0.9, hint="Taylor's; about 0.12 HSS, 0.25 carbide, 0.5 ceramic"
+    known_speed: float = needed(SURFACE_SPEED, "Known surface speed", "v_1", above=0.0, least=1000.0)
+    known_life: float = needed(TIME, "Edge life there", "T_1", above=0.0, least=0.01, hint="1 min: Taylor's C")
+    exponent: float | None = given(
+        RATIO,
+        "Life exponent",
+        "n",
+        least=EXPONENTS[0],
+        most=EXPONENTS[1],
+        hint="Taylor's; about 0.12 HSS, 0.25 carbide, 0.5 ceramic",
+    )
+    second_speed: float | None = given(
+        SURFACE_SPEED, "Second speed seen", "v_2", above=0.0, least=1000.0, hint="two lives give the exponent"
+    )
+    second_life: float | None = given(TIME, "Edge life seen there", "T_2", above=0.0, least=0.01)
+    parts_wanted: float | None = given(
+        COUNT, "Parts wanted from one edge", "K", above=0.0, most=10_000_000.0, hint="the batch, for no change in it"
     )
     surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="the best one")
     cut: PartInputs = part(PartInputs, "The cut")
@@ -76,6 +94,9 @@ class LifeResults:
     speed_most_parts: float = result(SURFACE_SPEED, "Speed for most parts", "v_most")
     life_most_parts: float = result(TIME, "Edge lasts there", "T_most")
     one_minute_speed: float = result(SURFACE_SPEED, "Speed for one minute", "C")
+    exponent_seen: float | None = result(RATIO, "Exponent from the two lives", "n")
+    speed_for_parts: float | None = result(SURFACE_SPEED, "Speed for the parts wanted", "v_K")
+    life_for_parts: float | None = result(TIME, "Edge life for the parts wanted", "T_K")
     parts_per_edge: float = result(RATIO, "Parts for one edge", "N", hint="at the speed to judge")
     time_per_part: float = result(TIME, "Time for a part", "t_part")
     cost_per_part: float | None = result(COST, "Cost of a part", "c_part")
@@ -135,13 +156,15 @@ def solve(inputs: LifeInputs) -> Answer[LifeResults]:
     """The best speeds. Raises Missing and OutOfRange.
 
     >>> found = solve(LifeInputs(known_speed=70_000.0, known_life=1.0, exponent=0.125, surface_speed=42_000.0,
-    ...     cut=PartInputs(diameter=100.0, length=500.0, feed=0.25),
+    ...     cut=PartInputs(diameter=100.0, cut_length=500.0, feed=0.25),
     ...     costs=CostInputs(change_time=2.0, handling_time=5.0, machine_rate=0.5, edge_cost=3.0))).results
     >>> round(found.speed_lowest_cost), round(found.speed_most_parts), round(found.cost_per_part, 3)
     (42323, 50331, 11.313)
     """
     require(inputs)
-    asked = _question(inputs)
+    seen = _exponent_seen(inputs)
+    asked = _question(inputs, inputs.exponent if seen is None else seen)
+    for_parts = _for_parts(inputs, asked)
     economy, exponent = asked.economy, asked.taylor.exponent
     life_most = life_for_most_parts(exponent, economy.change)
     most = speed_for_life.at("for most parts", T="T_most", result="v_most")(asked.taylor.speed, life_most, exponent)
@@ -158,6 +181,10 @@ def solve(inputs: LifeInputs) -> Answer[LifeResults]:
             speed_most_parts=most,
             life_most_parts=life_most,
             one_minute_speed=asked.taylor.speed,
+            exponent_seen=seen,
+            speed_for_parts=for_parts,
+            life_for_parts=for_parts
+            and edge_life.at("for the parts wanted", v="v_K", result="T_K")(asked.taylor.speed, for_parts, exponent),
             parts_per_edge=judged.parts_per_edge,
             time_per_part=judged.time,
             cost_per_part=judged.cost,
@@ -171,8 +198,43 @@ def solve(inputs: LifeInputs) -> Answer[LifeResults]:
     )
 
 
-def _question(inputs: LifeInputs) -> Question:
-    costs, cut, exponent = inputs.costs, inputs.cut, inputs.exponent
+def _exponent_seen(inputs: LifeInputs) -> float | None:
+    """The exponent from two lives that were seen; None when the second is blank.
+
+    Raises OutOfRange where the slower edge did not last longer, Contradiction where another exponent is given.
+    """
+    if inputs.second_speed is None and inputs.second_life is None:
+        return None
+    require(inputs, "second_speed", "second_life")
+    v_1, t_1 = inputs.known_speed, inputs.known_life
+    v_2, t_2 = inputs.second_speed or 0.0, inputs.second_life or 0.0
+    if (v_1 - v_2) * (t_2 - t_1) <= 0.0:
+        raise OutOfRange(Fault("second_life", Message(_NOT_LONGER)))
+    found = exponent_of_lives(v_1, t_1, v_2, t_2)
+    least, most = EXPONENTS
+    if not least <= found <= most:
+        values: dict[str, Value] = {"found": f"{found:.2f}", "least": f"{least:g}", "most": f"{most:g}"}
+        raise OutOfRange(Fault("second_life", Message(_ODD_EXPONENT, values)))
+    if inputs.exponent is not None and abs(inputs.exponent - found) > AGREES:
+        values = {"found": f"{found:.3f}", "given": f"{inputs.exponent:g}"}
+        said = Message("The two lives give the exponent {found}, not {given}: leave one of them blank.", values)
+        raise Contradiction(Fault("exponent", said), fields=("exponent", "second_life"))
+    return found
+
+
+def _for_parts(inputs: LifeInputs, asked: Question) -> float | None:
+    if inputs.parts_wanted is None:
+        return None
+    taylor = asked.taylor
+    return speed_for_parts(
+        taylor.speed, time_over_life(inputs.parts_wanted, asked.cut.time(taylor.speed)), taylor.exponent
+    )
+
+
+def _question(inputs: LifeInputs, known_exponent: float | None) -> Question:
+    if known_exponent is None:
+        raise Missing(Fault("exponent", Message(_NO_EXPONENT)))
+    costs, cut, exponent = inputs.costs, inputs.cut, known_exponent
     if (costs.machine_rate is None) != (costs.edge_cost is None):
         absent = "machine_rate" if costs.machine_rate is None else "edge_cost"
         raise Missing(
@@ -254,6 +316,13 @@ _ABOVE_LIMIT = "This speed takes {rpm} on the diameter, above the limit of {limi
 _FAR = (
     "{speed} is far from the {known} at which the life is known: Taylor's line is not straight that far. Take it as a "
     "direction, not as a value."
+)
+
+_NO_EXPONENT = "Give the life exponent, or a second speed with the life seen there."
+_NOT_LONGER = "At the slower of the two speeds the edge must last longer: check which life belongs to which speed."
+_ODD_EXPONENT = (
+    "The two lives give an exponent of {found}; Taylor's lies between {least} and {most}. One of the edges did not "
+    "wear out, or the speeds are too close together."
 )
 
 FEATURE = Feature(

@@ -15,11 +15,12 @@ from calc.cutting.machine import Cut, LoadResults, Machine, ToolBar, Work, limit
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import material_cautions, speed_caution, starting_speed
 from calc.cutting.speed import spindle_speed, surface_speed
-from calc.cutting.stiffness import BARS
+from calc.cutting.stiffness import BARS, Beam, deflection, diameter_error
 from calc.cutting.time import time_at_limit
 from calc.cutting.tools import operations
 from calc.language.checks import require
 from calc.language.fields import given, needed, part, result
+from calc.language.kinds import DEFLECTION, FREQUENCY
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
@@ -63,6 +64,16 @@ class BoringInputs:
 
 
 @dataclass(frozen=True, kw_only=True)
+class BarBent:
+    """What the bar does under the passive force; blank without its diameter and stick-out."""
+
+    bar_deflection: float | None = result(DEFLECTION, "Bar deflection", "δ", hint="clamped hard: the least to expect")
+    diameter_error: float | None = result(DEFLECTION, "Bore comes out smaller by", "dD", hint="if nothing is corrected")
+    diameter_error_high: float | None = result(DEFLECTION, "Bore comes out smaller by, at most")
+    frequency: float | None = result(FREQUENCY, "First natural frequency of the bar", "f_1")
+
+
+@dataclass(frozen=True, kw_only=True)
 class BoringResults:
     """What to set, and what it takes."""
 
@@ -78,6 +89,7 @@ class BoringResults:
     torque: float = result(TORQUE, "Torque at the spindle", "M")
     removal_rate: float = result(REMOVAL_RATE, "Removal rate", "Q")
     slenderness: float | None = result(RATIO, "Stick-out in bar diameters")
+    bar: BarBent = part(BarBent, "Bar under this cut")
     components: ComponentResults = part(ComponentResults, "Feed and passive force")
     machine_load: LoadResults = part(LoadResults, "Against the machine")
 
@@ -124,6 +136,7 @@ def solve(inputs: BoringInputs) -> Answer[BoringResults]:
     cut = Cut(found.force, found.high, power, asked.diameter, asked.rpm)
     load = load_of(cut, inputs.machine, inputs.work)
     direction = edge_direction(engagement(asked.depth, asked.edge), asked.edge)
+    components = components_of(found.force, found.high, direction, asked.work.group)
     bar = inputs.bar
     slender = slenderness(bar.stick_out, bar.tool_bar_diameter) if bar.stick_out and bar.tool_bar_diameter else None
     return Answer(
@@ -142,13 +155,31 @@ def solve(inputs: BoringInputs) -> Answer[BoringResults]:
             torque=cutting_torque(found.force, asked.diameter),
             removal_rate=removal_rate(asked.speed, asked.feed, asked.depth),
             slenderness=slender,
-            components=components_of(found.force, found.high, direction, asked.work.group),
+            bar=_bent(inputs.bar, components),
+            components=components,
             machine_load=load,
         ),
         headline="rpm",
         cautions=(*_cautions(asked, slender), *machine_cautions(cut, load, inputs.machine, inputs.work)),
         notes=(*asked.notes, _factor_note(asked.work, found.low, found.high)),
         sentences={"Feed and passive force": (_ratio_note(asked.work),)},
+    )
+
+
+def _bent(bar: ToolBar, pushed: ComponentResults) -> BarBent:
+    """The bar under the passive force, by the formulas of the page of its deflection."""
+    force = pushed.passive_force
+    if not bar.stick_out or not bar.tool_bar_diameter or not force or force <= 0.0:
+        return BarBent()
+    beam = Beam(bar.stick_out, bar.tool_bar_diameter, BARS[bar.tool_bar_material])
+    section = beam.section()
+    bent = deflection(beam, force, beam.length, "chuck", section)
+    error = diameter_error(bent)
+    return BarBent(
+        bar_deflection=bent,
+        diameter_error=error,
+        diameter_error_high=error * (pushed.passive_force_high or force) / force,
+        frequency=beam.frequency("chuck", section),
     )
 
 

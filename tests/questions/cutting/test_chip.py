@@ -87,18 +87,22 @@ def test_inside_the_nose_and_beyond_it_the_answer_is_one_at_the_border() -> None
 def test_a_deeper_cut_or_more_feed_makes_a_thicker_chip(depth: float, feed: float, more: float) -> None:
     deeper = min(depth * more, 6.0)
     base = solve(ChipInputs(depth=depth, feed=feed, nose_radius=6.0)).results
-    assert solve(ChipInputs(depth=deeper, feed=feed, nose_radius=6.0)).results.chip_thickness > base.chip_thickness
+    assert (
+        solve(ChipInputs(depth=deeper, feed=feed, nose_radius=6.0)).results.chip_thickness > base.chip_thickness - 1e-12
+    )
     fed = solve(ChipInputs(depth=depth, feed=feed * more, nose_radius=6.0)).results
-    assert fed.chip_thickness == pytest.approx(base.chip_thickness * more)
-    assert base.mean_chip < base.chip_thickness
+    assert base.chip_thickness <= fed.chip_thickness <= min(base.chip_thickness * more, depth) * (1 + 1e-9)
+    assert base.mean_chip < base.chip_thickness or feed > depth
 
 
 @given(st.floats(0.1, 3.0), st.floats(0.02, 0.5), st.floats(0.02, 0.3))
 def test_the_feed_for_a_thickness_gives_that_thickness(depth: float, feed: float, wanted: float) -> None:
     found = solve(ChipInputs(depth=depth, feed=feed, nose_radius=6.0, wanted_chip=wanted)).results
-    assert found.feed_for_chip is not None
     assert found.feed_for_mean is not None
-    largest = solve(ChipInputs(depth=depth, feed=found.feed_for_chip, nose_radius=6.0)).results.chip_thickness
+    if found.feed_for_chip_exact is None:
+        assert wanted >= depth
+        return
+    largest = solve(ChipInputs(depth=depth, feed=found.feed_for_chip_exact, nose_radius=6.0)).results.chip_thickness
     mean = solve(ChipInputs(depth=depth, feed=found.feed_for_mean, nose_radius=6.0)).results.mean_chip
     assert (largest, mean) == pytest.approx((wanted, wanted))
 
@@ -171,10 +175,12 @@ def test_the_working_shows_engagement_and_chip() -> None:
     assert [step.symbols[0] for step in steps] == [
         "phi",
         "b",
+        "s",
         "h_max",
         "h_m",
         "h_min",
         "q_f",
+        "f_chip",
         "f_chip",
         "f_mean",
         "f_chip",

@@ -66,7 +66,10 @@ def test_what_is_missing_is_asked_for_at_its_field() -> None:
     with pytest.raises(Missing) as raised:
         solve(asked(LifeInputs, known_speed=70_000.0, known_life=1.0))
     missing = [fault.field for fault in raised.value.faults]
-    assert missing == ["exponent", "diameter", "cut_length", "feed", "change_time"]
+    assert missing == ["diameter", "cut_length", "feed", "change_time"]
+    with pytest.raises(Missing, match="exponent, or a second speed") as raised:  # two ways lead to it
+        solve(replace(BOOK, exponent=None))
+    assert [fault.field for fault in raised.value.faults] == ["exponent"]
 
 
 @pytest.mark.parametrize("bad", [0.0, 1.0, -0.2, math.nan])
@@ -101,3 +104,35 @@ def test_any_sound_values_give_finite_numbers(v: float, t: float, n: float, d: f
     found = solve(LifeInputs(known_speed=v, known_life=t, exponent=n, cut=cut, costs=costs))
     assert 0.0 < (found.results.speed_lowest_cost or 0.0) <= found.results.speed_most_parts * (1 + 1e-9)
     assert all(math.isfinite(y) for plot in found.plots for curve in plot.curves for y in curve.ys)
+
+
+def test_two_lives_that_were_seen_give_taylors_exponent() -> None:
+    # Fundamentals of Modern Manufacturing, worked example: n 0.125, C 70 m/min; 14.758 min at 50, 59.537 at 42
+    two = LifeInputs(
+        known_speed=50_000.0, known_life=14.758, second_speed=42_000.0, second_life=59.537, parts_wanted=3.0,
+        cut=CUT, costs=CostInputs(change_time=2.0),
+    )  # fmt: skip
+    found: Any = solve(two).results
+    assert found.exponent_seen == pytest.approx(0.125, abs=1e-4)
+    assert found.one_minute_speed == pytest.approx(70_000.0, rel=1e-3)
+    # and the edge lasts for just three parts at this speed: life over time in cut
+    in_cut = math.pi * 100 * 500 / (found.speed_for_parts * 0.25)
+    assert found.life_for_parts / in_cut == pytest.approx(3.0)
+
+
+@pytest.mark.parametrize(
+    ("speed", "life", "exponent", "field"),
+    [
+        (42_000.0, 5.0, None, "second_life"),
+        (42_000.0, 59.537, 0.25, "exponent"),
+        (49_999.0, 900.0, None, "second_life"),
+    ],
+)
+def test_lives_that_cannot_be_are_refused(speed: float, life: float, exponent: float | None, field: str) -> None:
+    asked = LifeInputs(
+        known_speed=50_000.0, known_life=14.758, second_speed=speed, second_life=life, exponent=exponent,
+        cut=CUT, costs=CostInputs(change_time=2.0),
+    )  # fmt: skip
+    with pytest.raises(Problem) as raised:
+        solve(asked)
+    assert raised.value.faults[0].field == field

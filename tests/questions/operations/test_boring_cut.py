@@ -1,5 +1,6 @@
 """A boring cut: Kienzle with boring's factor, forces by the nose, the bar's cautions, refusals."""
 
+import dataclasses
 import math
 from typing import Any
 
@@ -11,6 +12,8 @@ from calc.cutting.machine import Machine, ToolBar
 from calc.cutting.materials import materials
 from calc.language.problems import Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import View
+from calc.questions.cutting.compare import solve as compare
+from calc.questions.cutting.compare_inputs import BarOfCut, CompareInputs, LimitInputs
 from calc.questions.cutting.force import ForceInputs
 from calc.questions.cutting.force import solve as turn
 from calc.questions.operations.boring_cut import FEATURE, BoringInputs, solve
@@ -125,4 +128,36 @@ def test_the_working_shows_speed_chip_and_forces() -> None:
     bar = ToolBar(tool_bar_diameter=16.0, stick_out=60.0)
     _, steps = FEATURE.answer(BoringInputs(**CUT, bore_length=50.0, bar=bar))
     shown = [step.symbols[0] for step in steps]
-    assert shown == ["n", "b", "h_m", "k_c", "F_c", "F_c", "P", "kappa_e", "q_L", "t_n", "M", "Q", "F_t", "F_f", "F_p"]
+    assert shown == [
+        *("n", "b", "h_m", "k_c", "F_c", "F_c", "P", "kappa_e", "F_t", "F_f", "F_p", "q_L", "t_n", "M", "Q"),
+        *("I", "delta", "dD", "f_1"),
+    ]
+
+
+def test_cut_force_bar_and_diameter_are_one_answer() -> None:
+    bar = ToolBar(tool_bar_diameter=25.0, stick_out=100.0)
+    found: Any = solve(BoringInputs(**CUT, bar=bar)).results
+    # beam theory, F L^3 / (3 E I); and 8 times as far at twice the stick-out
+    inertia = math.pi * 25.0**4 / 64
+    assert found.bar.bar_deflection == pytest.approx(found.components.passive_force * 100.0**3 / (3 * 210e3 * inertia))
+    assert found.bar.diameter_error == pytest.approx(2 * found.bar.bar_deflection)
+    assert found.bar.diameter_error_high > found.bar.diameter_error
+    # check value, computed: a steel rod of 25 by 100 rings at 1808.946 Hz
+    assert found.bar.frequency / 60 == pytest.approx(1808.95, abs=0.01)
+    longer: Any = solve(BoringInputs(**CUT, bar=ToolBar(tool_bar_diameter=25.0, stick_out=200.0))).results
+    assert longer.bar.bar_deflection == pytest.approx(8 * found.bar.bar_deflection)
+    assert solve(BoringInputs(**CUT)).results.bar.bar_deflection is None
+
+
+@pytest.mark.parametrize("nose", [0.4, 0.8, 1.2, 2.0])
+def test_two_inputs_compared_have_the_same_bar_deflection_as_this_page(nose: float) -> None:
+    shared: dict[str, Any] = {"material": "C45", "depth": 1.0, "surface_speed": 150_000.0, "nose_radius": nose}
+    bored = BoringInputs(**shared, bore_diameter=60.0, feed=0.15, bar=ToolBar(tool_bar_diameter=25.0, stick_out=100.0))
+    kappa = bored.entering_angle or math.radians(95.0)
+    compared = CompareInputs(
+        **shared, feed=0.15, feed_to=0.3, surface_speed_to=151_000.0, entering_angle=kappa, shown="deflection",
+        bar=BarOfCut(tool_bar_diameter=25.0, stick_out=100.0), limits=LimitInputs(chip_most=0.15),
+    )  # fmt: skip
+    found = compare(compared).results
+    here = solve(dataclasses.replace(bored, feed=found.at_feed or 0.0, entering_angle=kappa)).results.bar.bar_deflection
+    assert found.bar_deflection == pytest.approx(here)

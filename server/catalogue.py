@@ -25,6 +25,7 @@ from calc.questions.measuring.ball_in_cone import FEATURE as BALL_IN_CONE
 from calc.questions.measuring.centre_distance import FEATURE as CENTRE_DISTANCE
 from calc.questions.measuring.chamfer_measured import FEATURE as CHAMFER_MEASURED
 from calc.questions.measuring.dovetail import FEATURE as DOVETAIL
+from calc.questions.measuring.error_by_cause import FEATURE as ERROR_BY_CAUSE
 from calc.questions.measuring.first_part import FEATURE as FIRST_PART
 from calc.questions.measuring.gauge_fit import FEATURE as GAUGE_FIT
 from calc.questions.measuring.radius_by_rollers import FEATURE as RADIUS_BY_ROLLERS
@@ -85,7 +86,7 @@ CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINI
 IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
 OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING, KNURL, BAR_ECONOMY)
 TOOL = (INSERT, HOLDER, REACH, REACH_CONTOUR, NOSE, CONTOUR_PLAN)
-MEASURING = (FIRST_PART, MEASURED_ARC, SPHEROMETER)
+MEASURING = (FIRST_PART, ERROR_BY_CAUSE, MEASURED_ARC, SPHEROMETER)
 HELPS = (
     TAPER_BY_BALLS,
     SINE_BAR,

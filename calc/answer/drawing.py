@@ -51,7 +51,7 @@ class Dimension:
 class Path:
     """A chain that is not the part: a way of nose centre or tool point, a pass, what is left, the mating part."""
 
-    role: Literal["nose centre", "tool point", "pass", "left", "stock", "mate"]
+    role: Literal["nose centre", "tool point", "pass", "left", "turned", "stock", "mate"]
     chain: Chain
     label: str = ""
 

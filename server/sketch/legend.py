@@ -13,6 +13,7 @@ ROLES = {
     "tool point": ("tp", "way of the tool point"),
     "mate": ("nc", "the mating part"),
     "left": ("lf", "what is left uncompensated"),
+    "turned": ("lf", "what comes out"),
 }
 
 

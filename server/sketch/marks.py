@@ -19,7 +19,7 @@ DOT = 3.0
 ARM = 28.0
 """Length of the arrows that show where +X and +Z point, px."""
 
-PATH_CLASSES = {"nose centre": "nc", "tool point": "tp", "left": "lf", "stock": "s", "mate": "nc"}
+PATH_CLASSES = {"nose centre": "nc", "tool point": "tp", "left": "lf", "turned": "lf", "stock": "s", "mate": "nc"}
 
 
 def paths(drawn: Sequence[Path], plane: Plane) -> str:

@@ -66,7 +66,7 @@ class Scene:
         )
 
     def _around(self) -> list[Bounds]:
-        ways = [way.chain.bounds for way in self.drawing.paths if way.role in ("pass", "left")]
+        ways = [way.chain.bounds for way in self.drawing.paths if way.role in ("pass", "left", "turned")]
         cut = [bounds._replace(r_max=min(bounds.r_max, self.outer_radius)) for bounds in ways]
         cut += [outline.chain.bounds for outline in self.drawing.outlines if outline.role == "insert"]
         for nose in self.drawing.noses:

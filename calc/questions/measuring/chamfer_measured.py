@@ -21,7 +21,7 @@ class ChamferInputs:
     large_diameter: float = needed(DIAMETER, "Larger diameter", "D", above=0.0)
     small_diameter: float = needed(DIAMETER, "Smaller diameter", "d", least=0.0)
     length: float | None = given(LENGTH, "Length along Z", "c", above=0.0)
-    angle: float | None = given(ANGLE, "Angle to the axis", "alpha", above=0.0, most=pi / 2 * 0.99)
+    angle: float | None = given(ANGLE, "Angle to the axis", "α", above=0.0, most=pi / 2 * 0.99)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -30,7 +30,7 @@ class ChamferResults:
 
     leg_x: float = result(LENGTH, "Leg along X", "a", hint="per side")
     leg_z: float = result(LENGTH, "Leg along Z", "c")
-    angle: float = result(ANGLE, "Angle to the axis", "alpha")
+    angle: float = result(ANGLE, "Angle to the axis", "α")
     width: float = result(LENGTH, "Width of the flat", "w", hint="as seen square on")
 
 

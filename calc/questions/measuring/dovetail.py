@@ -23,7 +23,7 @@ class DovetailInputs:
     form: str = choice("Dovetail", FORMS, "tongue")
     measured: float = needed(LENGTH, "Over or between rollers", "M", above=0.0)
     roller: float = needed(DIAMETER, "Roller diameter", "d", above=0.0, hint="both alike")
-    angle: float = needed(ANGLE, "Angle of the flank", "alpha", above=0.0, most=pi / 2, hint="from the base: 55°, 60°")
+    angle: float = needed(ANGLE, "Angle of the flank", "α", above=0.0, most=pi / 2, hint="from the base: 55°, 60°")
     height: float | None = given(LENGTH, "Height", "h", above=0.0, hint="for the width at the other end")
 
 

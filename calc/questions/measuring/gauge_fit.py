@@ -37,7 +37,7 @@ class GaugeFitInputs:
     size: float = needed(LENGTH, "Size with its limits", "L", above=0.0, hint="24 g6, 28 +0.1/0, 60 ±0.02")
     spread: float | None = given(LENGTH, "Spread of the gauge", "u", above=0.0, hint="half width at 95 %")
     travel: float | None = given(LENGTH, "Travel of the dial", "M", above=0.0, hint="where it stands askew")
-    tilt: float | None = given(ANGLE, "Dial askew by", "phi", least=0.0, most=pi / 3)
+    tilt: float | None = given(ANGLE, "Dial askew by", "φ", least=0.0, most=pi / 3)
     warm: WarmInputs = part(WarmInputs, "Temperature")
 
 
@@ -49,7 +49,7 @@ class GaugeFitResults:
     tolerance: float = result(LENGTH, "Tolerance", "T", hint="between the limits")
     ratio: float | None = result(RATIO, "Tolerance by spread", "n", hint="ten is wanted, five the least")
     tilt_error: float | None = result(LENGTH, "Shown too much by tilt", hint="cosine error: take it off")
-    warm_error: float | None = result(LENGTH, "Shown too much by warmth", "Delta_T", hint="take it off")
+    warm_error: float | None = result(LENGTH, "Shown too much by warmth", "Δ_T", hint="take it off")
     total_spread: float | None = result(LENGTH, "Spread of the corrected size", hint="gauge and expansion together")
     verdict: str | None = word("The gauge")
 

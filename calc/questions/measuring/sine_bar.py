@@ -23,7 +23,7 @@ class SineBarInputs:
     """The bar, and the angle wanted or the stack that is under it."""
 
     bar_length: float = needed(LENGTH, "Bar between rollers", "L", above=0.0, hint="100, 200, 5 in, 10 in")
-    angle: float | None = given(ANGLE, "Angle", "alpha", above=0.0, most=pi / 2 * 0.99)
+    angle: float | None = given(ANGLE, "Angle", "α", above=0.0, most=pi / 2 * 0.99)
     stack: float | None = given(LENGTH, "Stack", "H", above=0.0)
     stack_error: float | None = given(LENGTH, "Spread of the stack", "e", above=0.0, hint="half width at 95 %")
 
@@ -33,7 +33,7 @@ class SineBarResults:
     """Stack and angle."""
 
     stack: float = result(LENGTH, "Stack", "H")
-    angle: float = result(ANGLE, "Angle", "alpha")
+    angle: float = result(ANGLE, "Angle", "α")
     angle_spread: float | None = result(ANGLE, "Spread of the angle")
 
 

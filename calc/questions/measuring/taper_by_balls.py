@@ -44,7 +44,7 @@ class TaperByBallsInputs:
 class TaperByBallsResults:
     """The taper that was measured."""
 
-    half_angle: float = result(ANGLE, "Half angle", "alpha")
+    half_angle: float = result(ANGLE, "Half angle", "α")
     included_angle: float = result(ANGLE, "Included angle")
     taper_ratio: float = result(FINE_RATIO, "Taper on diameter", "C", hint="diameter per length")
     face_diameter: float = result(DIAMETER, "Diameter", "D_f", hint="bore: at the face; outside: on the plate")

@@ -53,6 +53,7 @@ from calc.questions.shapes.ring_groove import FEATURE as RING_GROOVE
 from calc.questions.shapes.seat_pair import FEATURE as SEAT_PAIR
 from calc.questions.shapes.shoulder import FEATURE as SHOULDER
 from calc.questions.shapes.taper import FEATURE as TAPER
+from calc.questions.threads.tapping import FEATURE as TAPPING
 from calc.questions.threads.thread import FEATURE as THREAD
 from calc.questions.threads.thread_passes import FEATURE as THREAD_PASSES
 from calc.questions.tools.holder import FEATURE as HOLDER
@@ -97,7 +98,7 @@ HELPS = (
     CENTRE_DISTANCE,
     GAUGE_FIT,
 )
-THREADS = (THREAD, THREAD_PASSES)
+THREADS = (THREAD, THREAD_PASSES, TAPPING)
 GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
     "Shapes from the print": GEOMETRY,
     "Insert, holder, nose": TOOL,

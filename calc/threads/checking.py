@@ -9,8 +9,8 @@ from typing import NamedTuple
 from calc.language.limited import Limited, aimed
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
-from calc.language.quantities import LENGTH, Angle, Diameter, Length
-from calc.language.working import formula
+from calc.language.quantities import LENGTH, Angle, Diameter, Length, Ratio
+from calc.language.working import formula, recording
 from calc.threads import wires as formulas
 from calc.threads.profile import sharp_height
 from calc.threads.sizes import Diameters
@@ -22,7 +22,7 @@ ROUNDS = 4  # of solving for the pitch diameter that a measure means; each one i
 
 @dataclass(frozen=True, slots=True)
 class Wires:
-    """Wires for a thread [mm]: those used, the best, the range that works, and the measure over them."""
+    """Wires for a thread [mm]: used, best, the range that works; the measure over them, what it is above the best's."""
 
     wire: float
     best: float
@@ -30,6 +30,7 @@ class Wires:
     largest: float
     over: Diameters
     simple: float
+    correction: float
 
 
 @formula(source="on diameter, straight in", means="change of X on diameter", result="Delta_X")
@@ -42,6 +43,20 @@ def change_of_x(d_2a: Diameter, d_2: Diameter) -> Length:
     -0.147
     """
     return d_2a - d_2
+
+
+@formula(
+    source="a turn of the gauge moves it one lead along the cone", means="change of X on diameter", result="Delta_X"
+)
+def change_by_turns(n: Ratio, P: Length, C: Ratio, s: Ratio) -> Length:
+    """How far to move X on diameter [mm] when the gauge of a taper thread stands `n` turns short of its plane.
+
+    `P` is the pitch [mm], `C` the taper, `s` 1 outside and -1 inside. Source: definition.
+
+    >>> round(change_by_turns(1.0, 1.814286, 1 / 16, 1.0), 4)
+    -0.1134
+    """
+    return -s * n * P * C
 
 
 @formula(source="plating square to the flank", means="growth of the pitch diameter by plating", result="Delta_d2")
@@ -81,7 +96,10 @@ def wires_for(thread: Thread, wire: float | None, pitch: Diameters, count: str, 
     if wire is not None and not smallest < wire < largest:
         raise _does_not_work(wire, smallest, largest, best)
     simple = formulas.over_wires_simple(aimed(pitch), used, sizes.pitch_length, sizes.alpha)
-    return Wires(used, best, smallest, largest, _over(thread, used, pitch, count, crest), simple)
+    over = _over(thread, used, pitch, count, crest)
+    with recording():
+        more = aimed(over) - aimed(_over(thread, best, pitch, count, crest))
+    return Wires(used, best, smallest, largest, over, simple, more)
 
 
 def _does_not_work(wire: float, smallest: float, largest: float, best: float) -> Impossible:
@@ -185,3 +203,25 @@ def verdict(pitch: Diameters, measured: float, *, outside: bool) -> Verdict | No
 
 def _by(amount: float) -> dict[str, Value]:
     return {"by": Quantity(amount, LENGTH)}
+
+
+def turns_verdict(thread: Thread, short: float) -> Verdict | None:
+    """What it means that the gauge stands `short` turns before its plane; None for a parallel thread.
+
+    >>> from calc.threads.thread import thread_of
+    >>> turns_verdict(thread_of("NPT 1/2"), 1.5).word, turns_verdict(thread_of("NPT 1/2"), -0.5).word
+    ('too large', 'in its limits')
+    """
+    if thread.plane is None:
+        return None
+    values: dict[str, Value] = {"turns": f"{abs(short):g}", "most": f"{thread.plane.turns:g}"}
+    if abs(short) <= thread.plane.turns:
+        text = "The gauge plane is in its limits: {turns} of {most} turns off."
+        return Verdict("in its limits", Message(text, values))
+    if short > 0.0:
+        word = "too large" if thread.sizes.outside else "too small"
+        text = "The gauge stands {turns} turns short, more than {most}: the thread is " + word + ". Cut deeper."
+        return Verdict(word, Message(text, values))
+    word = "too small" if thread.sizes.outside else "too large"
+    text = "The gauge goes {turns} turns too far, more than {most}: the thread is " + word + ", and cut too deep."
+    return Verdict(word, Message(text, values))

@@ -152,7 +152,7 @@ def parallel_sizes(found: Designation, *, outside: bool, field: str = "designati
 
 
 def _basic_55(d: float, P: float) -> Basic:
-    deep = depth_55(P)
+    deep = round(depth_55(P), 3)  # as the standard's table is made
     return Basic(d, pitch_below(d, deep), minor_below(d, deep))
 
 

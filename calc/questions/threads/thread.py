@@ -11,16 +11,24 @@ from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Feature
 from calc.contour import Chain, Line, Point
 from calc.language.checks import require
-from calc.language.fields import choice, given, part, result, word
 from calc.language.limited import Limited, aimed
 from calc.language.messages import Caution, Message, Quantity, Value
-from calc.language.quantities import ANGLE, COUNT, DIAMETER, LENGTH, RATIO
+from calc.language.problems import Contradiction, Fault, Impossible
+from calc.language.quantities import ANGLE, DIAMETER, LENGTH
+from calc.questions.threads.thread_fields import (
+    GaugeResults,
+    ThreadInputs,
+    ThreadResults,
+    WiresResults,
+)
 from calc.threads.checking import (
-    COUNTS,
+    Verdict,
     Wires,
+    change_by_turns,
     change_of_x,
     pitch_measured,
     plating_on_pitch,
+    turns_verdict,
     verdict,
     wires_for,
 )
@@ -31,93 +39,8 @@ from calc.threads.outline import profile_of, wire_centre
 from calc.threads.sizes import Diameters
 from calc.threads.thread import Thread, thread_of
 
-SIDES = {"": "as the designation says", "outside": "outside", "inside": "inside"}
 STEEP = radians(7.0)  # from here on wires and plain inserts meet the flanks unevenly; practice
 FULL_SHARE = 0.83  # of the thread: above it a tap breaks easily in tough material; common practice, no source
-
-
-@dataclass(frozen=True, kw_only=True)
-class WiresInputs:
-    """Measuring over wires: what is at hand, and what was read."""
-
-    wire: float | None = given(LENGTH, "Wire at hand", "w", above=0.0, most=60.0, hint="blank: the best wire")
-    wires: str = choice("Wires", COUNTS, "three")
-    over_wires_measured: float | None = given(
-        LENGTH, "Measured over the wires", "M", above=0.0, hint="gives pitch diameter and move of X"
-    )
-    major_measured: float | None = given(
-        DIAMETER, "Major diameter, measured", "d", above=0.0, hint="for one wire; blank: middle of its limits"
-    )
-
-
-@dataclass(frozen=True, kw_only=True)
-class ThreadInputs:
-    """A thread as the print writes it, and where it is cut."""
-
-    designation: str | None = word("Thread", hint="as written: M24x2-6g, 3/4-16 UNF-2A, Tr 40x7, G 1/2 A, NPT 3/4")
-    where: str = choice("It is cut", SIDES, "")
-    plating: float | None = given(
-        LENGTH, "Plating per surface", "t", least=0.0, most=0.5, hint="added after cutting; blank: none"
-    )
-    drill: float | None = given(DIAMETER, "Drill at hand", "d_t", above=0.0, hint="blank: the standard tap drill")
-    over: WiresInputs = part(WiresInputs, "Over wires")
-
-
-@dataclass(frozen=True, kw_only=True)
-class WiresResults:
-    """What to read over wires, and what a reading means."""
-
-    best_wire: float | None = result(LENGTH, "Best wire", "w_best")
-    smallest_wire: float | None = result(LENGTH, "Smallest wire that works", "w_min")
-    largest_wire: float | None = result(LENGTH, "Largest wire that works", "w_max")
-    wire_used: float | None = result(LENGTH, "Wire used", "w")
-    over_wires: float | Limited | None = result(LENGTH, "Over wires, with the helix", "M")
-    over_wires_simple: float | None = result(LENGTH, "Over three wires, without the helix", "M_0")
-    pitch_diameter_measured: float | None = result(DIAMETER, "Pitch diameter measured", "d_2")
-    verdict: str | None = word("It is")
-    x_change: float | None = result(LENGTH, "Move X on diameter by", hint="to the middle of the limits, straight in")
-
-
-@dataclass(frozen=True, kw_only=True)
-class GaugeResults:
-    """Where the gauge plane of a taper thread lies."""
-
-    gauge_length: float | Limited | None = result(LENGTH, "Gauge plane from the end")
-    gauge_turns: float | None = result(RATIO, "Tolerance of the gauge plane, turns each way")
-    end_pitch_diameter: float | None = result(DIAMETER, "Pitch diameter at the end")
-    useful_length: float | None = result(LENGTH, "Useful thread")
-
-
-@dataclass(frozen=True, kw_only=True)
-class ThreadResults:
-    """The thread's sizes; those that its class limits come with both limits."""
-
-    pitch_diameter: float | Limited = result(DIAMETER, "Pitch diameter")
-    major_diameter: float | Limited = result(DIAMETER, "Major diameter")
-    minor_diameter: float | Limited = result(DIAMETER, "Minor diameter")
-    pitch: float = result(LENGTH, "Pitch", "P")
-    lead: float = result(LENGTH, "Lead", "P_h")
-    starts: float = result(COUNT, "Starts", "n")
-    lead_angle: float = result(ANGLE, "Lead angle at the pitch diameter", "φ")
-    thread_depth: float = result(LENGTH, "Depth of the thread", hint="per side, crest to root")
-    tolerance_class: str | None = word("Class")
-    hand: str = word("Hand")
-    turned_diameter: float | Limited | None = result(DIAMETER, "Turn to before threading")
-    bore_diameter: float | Limited | None = result(DIAMETER, "Bore to before threading")
-    pitch_before_plating: float | Limited | None = result(DIAMETER, "Pitch diameter before plating")
-    tap_drill: float | None = result(DIAMETER, "Tap drill")
-    tap_drill_name: str | None = word("Tap drill, by name")
-    thread_share: float | None = result(RATIO, "Share of the thread that the drill leaves", hint="of 3/4 H per side")
-    basic_minor_diameter: float = result(DIAMETER, "Basic minor diameter", "D_1")
-    flank_angle: float = result(ANGLE, "Flank to the normal", "α")
-    crest_width: float = result(LENGTH, "Flat at the crest", hint="0: rounded")
-    root_width: float | None = result(LENGTH, "Flat at the root")
-    root_radius: float | None = result(LENGTH, "Radius at the root", "R")
-    least_root_radius: float | None = result(LENGTH, "Smallest radius at the root")
-    engagement_from: float | None = result(LENGTH, "Normal engagement from about", hint="shorter is group S")
-    engagement_to: float | None = result(LENGTH, "Normal engagement to about", hint="longer is group L")
-    over: WiresResults = part(WiresResults, "Over wires")
-    gauge: GaugeResults = part(GaugeResults, "Gauge plane")
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +53,8 @@ class _Asked:
     wires: Wires | None
     drill: TapDrill | None
     measured: float | None
+    verdict: Verdict | None
+    x_change: float | None
 
 
 def solve(inputs: ThreadInputs) -> Answer[ThreadResults]:
@@ -155,11 +80,40 @@ def _asked(inputs: ThreadInputs) -> _Asked:
     cut = _before_plating(thread, inputs.plating)
     over = inputs.over
     wires = wires_for(thread, over.wire, cut, over.wires, over.major_measured)
-    measured = None
-    if wires is not None and over.over_wires_measured is not None:
-        measured = pitch_measured(thread, wires.wire, over.over_wires_measured, over.wires, over.major_measured)
+    measured = _measured(inputs, thread, wires)
+    judged, change = _judged(inputs, thread, cut, measured)
     drill = TapDrill(inputs.drill) if inputs.drill is not None else tap_drill(thread)
-    return _Asked(inputs, thread, cut, wires, drill, measured)
+    return _Asked(inputs, thread, cut, wires, drill, measured, judged, change)
+
+
+def _measured(inputs: ThreadInputs, thread: Thread, wires: Wires | None) -> float | None:
+    """The pitch diameter that was measured, over wires or itself; refused where both say something."""
+    over, direct = inputs.over, inputs.otherwise.pitch_measured
+    if over.over_wires_measured is None:
+        return direct
+    if direct is not None:
+        both = ("over_wires_measured", "pitch_measured")
+        said = Message("Give one measure, over the wires or of the pitch diameter itself, not both.")
+        raise Contradiction(Fault("pitch_measured", said), fields=both)
+    if wires is None:
+        raise Impossible(Fault("over_wires_measured", Message(_NO_WIRES)))
+    return pitch_measured(thread, wires.wire, over.over_wires_measured, over.wires, over.major_measured)
+
+
+def _judged(
+    inputs: ThreadInputs, thread: Thread, cut: Diameters, measured: float | None
+) -> tuple[Verdict | None, float | None]:
+    """What was measured means, and how far to move X."""
+    short = inputs.otherwise.turns_short
+    if short is not None:
+        judged = turns_verdict(thread, short)
+        if judged is None or thread.plane is None:
+            raise Impossible(Fault("turns_short", Message(_NO_PLANE)))
+        side = 1.0 if thread.sizes.outside else -1.0
+        return judged, change_by_turns(short, thread.named.pitch, thread.plane.taper, side)
+    if measured is None:
+        return None, None
+    return verdict(cut, measured, outside=thread.sizes.outside), change_of_x(aimed(cut), measured)
 
 
 def _before_plating(thread: Thread, plating: float | None) -> Diameters:
@@ -217,10 +171,10 @@ def _share(asked: _Asked) -> float | None:
 
 
 def _over_results(asked: _Asked) -> WiresResults:
-    wires, measured = asked.wires, asked.measured
+    wires = asked.wires
+    judged = asked.verdict.word if asked.verdict else None
     if wires is None:
-        return WiresResults()
-    judged = verdict(asked.cut, measured, outside=True) if measured is not None else None
+        return WiresResults(pitch_diameter_measured=asked.measured, verdict=judged, x_change=asked.x_change)
     return WiresResults(
         best_wire=wires.best,
         smallest_wire=wires.smallest,
@@ -228,16 +182,20 @@ def _over_results(asked: _Asked) -> WiresResults:
         wire_used=wires.wire,
         over_wires=wires.over,
         over_wires_simple=wires.simple,
-        pitch_diameter_measured=measured,
-        verdict=judged.word if judged else None,
-        x_change=change_of_x(aimed(asked.cut), measured) if measured is not None else None,
+        wire_correction=wires.correction,
+        pitch_diameter_measured=asked.measured,
+        verdict=judged,
+        x_change=asked.x_change,
     )
 
 
 def _gauge_results(thread: Thread) -> GaugeResults:
-    plane = thread.plane
+    plane, pitch = thread.plane, thread.sizes.pitch
     if plane is None:
-        return GaugeResults()
+        if not isinstance(pitch, Limited):
+            return GaugeResults()
+        go, no_go = (pitch.upper, pitch.lower) if thread.sizes.outside else (pitch.lower, pitch.upper)
+        return GaugeResults(go_pitch_diameter=go, no_go_pitch_diameter=no_go)
     return GaugeResults(
         gauge_length=plane.length,
         gauge_turns=plane.turns,
@@ -254,10 +212,8 @@ def _notes(asked: _Asked) -> Iterator[Message]:
     pitches = ", ".join(_pitch_said(thread, pitch) for pitch in standard_pitches(thread.named))
     if pitches:
         yield Message("Standard pitches of this diameter: {pitches}.", {"pitches": pitches})
-    if asked.measured is not None:
-        judged = verdict(asked.cut, asked.measured, outside=True)
-        if judged is not None:
-            yield judged.sentence
+    if asked.verdict is not None:
+        yield asked.verdict.sentence
     if asked.inputs.plating:
         yield Message(_PLATED, {"t": Quantity(asked.inputs.plating, LENGTH, brief=True)})
 
@@ -307,6 +263,8 @@ def _sheet(thread: Thread, wire: tuple[Point, float] | None) -> Drawing:
     )
 
 
+_NO_WIRES = "Wires are for outside parallel threads: measure this one with a gauge, or give the pitch diameter itself."
+_NO_PLANE = "Only taper threads have a gauge plane: for this one give the measure over wires or the pitch diameter."
 _PLATED = (
     "With {t} of plating on each surface the limits of the class are those after plating; turn, cut and measure to the "
     "sizes before plating."
@@ -342,6 +300,7 @@ FEATURE = Feature(
     supporting=("major_diameter", "minor_diameter", "pitch", "over_wires"),
     blank=BLANK,
     example={"designation": "M24x2-6g"},
+    leads_to={"/thread-passes": "Passes on the lathe", "/tapping": "Tapping"},
     examples={
         "M30x1.5-6H inside": {"designation": "M30x1.5-6H"},
         "3/4-16 UNF-2A": {"designation": "3/4-16 UNF-2A"},

@@ -10,145 +10,33 @@ from typing import cast
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting.machine import Cut as Load
-from calc.cutting.machine import LoadResults, Machine, load_of, machine_cautions
+from calc.cutting.machine import LoadResults, load_of, machine_cautions
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import TOOLS, starting_speed
+from calc.cutting.operation import starting_speed
 from calc.cutting.speed import surface_speed
 from calc.language.checks import require
-from calc.language.fields import choice, given, part, result, word
 from calc.language.messages import Caution, Message, Quantity, Value
-from calc.language.quantities import ANGLE, COUNT, DIAMETER, FEED, FORCE, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, TIME
+from calc.language.quantities import LENGTH, SPINDLE_SPEED
+from calc.questions.threads.passes_fields import (
+    EndsResults,
+    PassRow,
+    SharedResults,
+    ThreadPassesInputs,
+    ThreadPassesResults,
+    ToolResults,
+)
 from calc.questions.threads.passes_sketch import BLANK, contour_of, drawing_of, points_of
-from calc.questions.threads.thread import SIDES
 from calc.threads.hand import SettingRow, rows_of, settings
-from calc.threads.infeed import DIRECTIONS, METHODS
-from calc.threads.insert import CLEARANCE, PROFILES, NoseRange, flank_clearance, nose_range, shim_angle
+from calc.threads.insert import CLEARANCE, NoseRange, flank_clearance, nose_range, shim_angle
 from calc.threads.passes import Cut, Plan, cuts, plan_of, usual_count
-from calc.threads.relief import FORMS, Form, Relief, chamfer_to, relief_of
-from calc.threads.run import Drive, Run, Times, require_room, room_needed, run_of, times_of
-from calc.threads.synchrony import FEED_RATE
+from calc.threads.relief import Form, Relief, chamfer_to, relief_of
+from calc.threads.run import Run, Times, require_room, room_needed, run_of, times_of
 from calc.threads.thread import Thread, thread_of
 
 USUAL_MATERIAL = "C45"
 RUBS = 0.03  # mm of infeed below which the edge rubs rather than cuts; common practice, no source
 THICK = 0.25  # mm of chip above which a threading tip is in danger; common practice, no source
 COARSEST_RELIEF = 6.0  # mm, the last pitch of DIN 76-1
-MOST_WORK = 60.0
-
-
-@dataclass(frozen=True, kw_only=True)
-class InfeedInputs:
-    """How the depth is shared, and what the tool's tip is."""
-
-    method: str = choice("Depth of the passes", METHODS, "constant-area", brief="depth")
-    direction: str = choice("Infeed", DIRECTIONS, "straight", brief="infeed")
-    pass_count: float | None = given(
-        COUNT, "Passes", "n", least=1.0, most=MOST_WORK, hint="blank: usual for pitch and material"
-    )
-    spring_passes: float | None = given(
-        COUNT, "Spring passes", least=0.0, most=10.0, hint="at the last depth; blank: none"
-    )
-    insert_profile: str = choice("Insert", PROFILES, "full")
-    nose_radius: float | None = given(
-        LENGTH, "Nose radius", "r", least=0.0, most=5.0, hint="of the tip; blank: the profile's own root"
-    )
-
-
-@dataclass(frozen=True, kw_only=True)
-class SpeedInputs:
-    """What the work and the tool are made of, and how fast it turns."""
-
-    material: str | None = word("Material", hint="blank: C45")
-    tool: str = choice("Tool material", TOOLS, "")
-    surface_speed: float | None = given(
-        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, hint="at the major diameter; blank: usual"
-    )
-
-
-@dataclass(frozen=True, kw_only=True)
-class ThreadPassesInputs:
-    """A thread as written, how long it is, and how it is cut."""
-
-    designation: str | None = word("Thread", hint="as written: M24x2-6g, 3/4-16 UNF-2A, Tr 40x7, G 1/2 A, NPT 3/4")
-    where: str = choice("It is cut", SIDES, "")
-    length: float | None = given(LENGTH, "Length of full thread", "L", above=0.0, hint="from the end face")
-    relief: float | None = given(LENGTH, "Room behind the thread", above=0.0, hint="relief in which the tool stops")
-    relief_form: str = choice("Relief DIN 76", FORMS, "regular")
-    infeed: InfeedInputs = part(InfeedInputs, "Passes and tip")
-    speed: SpeedInputs = part(SpeedInputs, "Material and speed")
-    machine: Machine = part(Machine, "Machine and chuck")
-    drive: Drive = part(Drive, "Feed drive")
-
-
-@dataclass(frozen=True, kw_only=True)
-class PassRow:
-    """One pass; the last ones are spring passes."""
-
-    number: float = result(COUNT, "Pass")
-    diameter: float = result(DIAMETER, "X at the tip")
-    end_diameter: float | None = result(DIAMETER, "X at the end of the thread")
-    infeed: float = result(LENGTH, "Infeed per side")
-    depth: float = result(LENGTH, "Depth per side")
-    shift: float | None = result(LENGTH, "Shift of the start toward the chuck")
-    chip_thickness: float = result(LENGTH, "Chip thickness")
-    force: float = result(FORCE, "Cutting force")
-
-
-@dataclass(frozen=True, kw_only=True)
-class SharedResults:
-    """What the passes have in common."""
-
-    pass_count: float = result(COUNT, "Passes", "n")
-    thread_depth: float = result(LENGTH, "Depth", "a", hint="per side")
-    start_diameter: float = result(DIAMETER, "Depth counts from")
-    end_diameter: float = result(DIAMETER, "Last pass at the tip")
-    largest_force: float = result(FORCE, "Largest cutting force", "F_c")
-
-
-@dataclass(frozen=True, kw_only=True)
-class ToolResults:
-    """What the insert must be."""
-
-    shim_angle: float = result(ANGLE, "Shim")
-    lead_angle: float = result(ANGLE, "Lead angle", "φ")
-    flank_clearance: float = result(ANGLE, "Clearance at the flanks", hint="10° at the tip outside, 15° inside")
-    nose_from: float | None = result(LENGTH, "Nose radius from")
-    nose_to: float | None = result(LENGTH, "Nose radius to")
-
-
-@dataclass(frozen=True, kw_only=True)
-class EndsResults:
-    """What the thread needs at both ends."""
-
-    relief_form_letter: str | None = word("Relief DIN 76, form")
-    relief_bottom: float | None = result(DIAMETER, "Diameter of the relief")
-    relief_least: float | None = result(LENGTH, "Bottom of the relief, at least", "g_1")
-    relief_length: float | None = result(LENGTH, "Relief, at most", "g_2")
-    relief_radius: float | None = result(LENGTH, "Radius in the relief")
-    room_needed: float = result(LENGTH, "Room the tool takes behind the thread", hint="run-out and half a pitch")
-    chamfer_diameter: float = result(DIAMETER, "Chamfer runs to")
-    start_angle: float | None = result(ANGLE, "Angle from start to start")
-    start_shift: float | None = result(LENGTH, "or shift along Z from start to start")
-    x_change_along: float | None = result(LENGTH, "Change of X per side over the whole travel", hint="taper 1:16")
-
-
-@dataclass(frozen=True, kw_only=True)
-class ThreadPassesResults:
-    """What to set, and what it takes."""
-
-    rpm: float = result(SPINDLE_SPEED, "Spindle speed", "n", hint="the same in all passes")
-    limited_by: str | None = word("Held by")
-    surface_speed: float = result(SURFACE_SPEED, "Surface speed at the major diameter", "v")
-    feed: float = result(FEED, "Feed, the lead", "P_h")
-    feed_rate: float = result(FEED_RATE, "Feed rate", "v_f")
-    run_up: float = result(LENGTH, "Run-up", "l_1", hint="before the end face")
-    run_out: float = result(LENGTH, "Run-out", "l_2", hint="behind the full thread")
-    time: float | None = result(TIME, "Time with returns", "t")
-    time_in_cut: float | None = result(TIME, "Time in cut", "t_c")
-    shared: SharedResults = part(SharedResults, "List of passes")
-    tool: ToolResults = part(ToolResults, "Tool")
-    ends: EndsResults = part(EndsResults, "Both ends")
-    machine_load: LoadResults = part(LoadResults, "Against the machine")
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,8 @@ from starlette.testclient import TestClient
 from calc.language.limited import Limited
 from calc.language.problems import Contradiction, Missing, OutOfRange, Problem
 from calc.language.quantities import INCH
-from calc.questions.threads.thread import ThreadInputs, ThreadResults, WiresInputs, solve
+from calc.questions.threads.thread import solve
+from calc.questions.threads.thread_fields import MeasuredInputs, ThreadInputs, ThreadResults, WiresInputs
 from calc.threads.drills import tap_drill
 from calc.threads.thread import thread_of
 
@@ -85,6 +86,65 @@ def test_a_measure_over_wires_says_in_or_out_and_how_far_to_move_x() -> None:
     assert above.x_change == pytest.approx(-0.15, abs=2e-4)
     inside = found(designation="M24-6g", over=WiresInputs(over_wires_measured=at_limit - 0.01)).over
     assert inside.verdict == "in its limits"
+
+
+def test_a_pitch_diameter_measured_itself_is_judged_on_both_sides() -> None:
+    """M24: 6g 22.003 to 21.803, 6H 22.051 to 22.316 (ASME B1.13M in mm)."""
+    for text, at, word in (
+        ("M24-6g", 22.1, "too large"),
+        ("M24-6g", 21.9, "in its limits"),
+        ("M24-6H", 22.0, "too small"),
+        ("M24-6H", 22.4, "too large"),
+    ):
+        over = found(designation=text, otherwise=MeasuredInputs(pitch_measured=at)).over
+        assert (over.verdict, over.pitch_diameter_measured) == (word, at)
+    inside = found(designation="M24-6H", otherwise=MeasuredInputs(pitch_measured=22.0))
+    assert inside.over.x_change == pytest.approx((22.051 + 22.316) / 2 - 22.0)
+
+
+def test_gauges_check_the_limits_of_their_side() -> None:
+    outside, inside = found(designation="M24-6g").gauge, found(designation="M24-6H").gauge
+    assert (outside.go_pitch_diameter, outside.no_go_pitch_diameter) == (22.003, 21.803)
+    assert (inside.go_pitch_diameter, inside.no_go_pitch_diameter) == (22.051, 22.316)
+
+
+def test_a_taper_gauge_that_stands_short_asks_for_a_deeper_cut() -> None:
+    """ASME B1.20.1: one turn each way; a turn of 1/2 NPT is 25.4/14/16 = 0.1134 mm on diameter."""
+    short = found(designation="NPT 1/2", otherwise=MeasuredInputs(turns_short=1.5)).over
+    assert short.verdict == "too large"
+    assert short.x_change == pytest.approx(-1.5 * 25.4 / 14 / 16)
+    assert found(designation="NPT 1/2", otherwise=MeasuredInputs(turns_short=-0.5)).over.verdict == "in its limits"
+    inside = found(designation="Rc 1/2", otherwise=MeasuredInputs(turns_short=2.0)).over
+    assert inside.verdict == "too small"
+    assert inside.x_change is not None
+    assert inside.x_change > 0.0
+
+
+def test_wires_at_hand_read_more_by_what_is_said() -> None:
+    best, thick = (found(designation="M24-6g", over=WiresInputs(wire=wire)).over for wire in (None, 1.8))
+    assert best.wire_correction == 0.0
+    assert thick.wire_correction == pytest.approx(limits(thick.over_wires).aimed - limits(best.over_wires).aimed)
+
+
+@pytest.mark.parametrize(
+    ("given", "field"),
+    [
+        ({"designation": "M24-6H", "over": WiresInputs(over_wires_measured=24.5)}, "over_wires_measured"),
+        ({"designation": "M24-6g", "otherwise": MeasuredInputs(turns_short=1.0)}, "turns_short"),
+        (
+            {
+                "designation": "M24-6g",
+                "over": WiresInputs(over_wires_measured=24.5),
+                "otherwise": MeasuredInputs(pitch_measured=22.0),
+            },
+            "pitch_measured",
+        ),
+    ],
+)
+def test_a_measure_that_does_not_belong_to_the_thread_is_refused(given: dict[str, Any], field: str) -> None:
+    with pytest.raises(Problem) as raised:
+        found(**given)
+    assert raised.value.faults[0].field == field
 
 
 def test_plating_takes_four_times_its_thickness_from_a_sixty_degree_pitch_diameter() -> None:

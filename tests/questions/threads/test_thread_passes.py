@@ -11,7 +11,8 @@ from starlette.testclient import TestClient
 from calc.cutting.machine import Machine
 from calc.language.problems import Impossible, Missing, OutOfRange
 from calc.language.quantities import INCH
-from calc.questions.threads.thread_passes import InfeedInputs, SpeedInputs, ThreadPassesInputs, solve
+from calc.questions.threads.passes_fields import InfeedInputs, SpeedInputs, ThreadPassesInputs
+from calc.questions.threads.thread_passes import solve
 
 STEM = {"designation": "M24x2-6g", "where": "outside", "length": "30", "surface_speed": "100", "max_rpm": "1200"}
 

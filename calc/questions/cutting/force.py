@@ -26,6 +26,7 @@ from calc.cutting.machine import Cut, LoadResults, Machine, Work, limited_rpm, l
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import material_cautions, speed_caution
 from calc.cutting.speed import spindle_speed, surface_speed
+from calc.cutting.starting import starting_cut
 from calc.cutting.unit_power import difference, feed_factor, power_by_volume, unit_power_of
 from calc.language.checks import require
 from calc.language.fields import choice, given, part, result
@@ -33,6 +34,7 @@ from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import (
     ANGLE,
+    FEED,
     FORCE,
     LENGTH,
     POWER,
@@ -162,7 +164,7 @@ def solve(inputs: ForceInputs) -> Answer[ForceResults]:
         ),
         headline="cutting_force",
         cautions=(*_cautions(asked, chip), *machine_cautions(cut, load, inputs.machine, inputs.work)),
-        notes=(*asked.work.notes, _spread(asked, found)),
+        notes=(*asked.work.notes, _spread(asked, found), *_usual(asked)),
         sentences={
             "Feed and passive force": (_ratio(asked.work),),
             "By unit power": tuple(_unit_power(asked, compared.unit_power_difference)),
@@ -255,6 +257,19 @@ def _spread(asked: _Turning, found: CutForce) -> Message:
     )
 
 
+def _usual(asked: _Turning) -> Iterator[Message]:
+    """The feed and the depth that roughing with this nose in this material usually starts with, beside those given."""
+    cut = starting_cut(asked.work, "rough", asked.edge.nose_radius)
+    if cut is not None:
+        values: dict[str, Value] = {
+            "feed_low": Quantity(cut.feed.low, FEED),
+            "feed_high": Quantity(cut.feed.high, FEED),
+            "depth_low": Quantity(cut.depth.low, LENGTH),
+            "depth_high": Quantity(cut.depth.high, LENGTH),
+        }
+        yield Message(_USUAL, values)
+
+
 def _ratio(work: Material) -> Message:
     ratio = ratio_of_thrust(work.group)
     values: dict[str, Value] = {
@@ -278,6 +293,9 @@ def _unit_power(asked: _Turning, share: float | None) -> Iterator[Message]:
     yield Message("Unit power of {class}, feed factor {factor}, edge factor {wear}; source: {source}.", values)
 
 
+_USUAL = (
+    "Roughing with this nose usually starts with a feed of {feed_low} to {feed_high} at {depth_low} to {depth_high}."
+)
 _DEEPER_THAN_ROUND = (
     "{depth} is deeper than a round insert of {nose} can cut; it is reckoned as if the edge went on straight. Give the "
     "entering angle, or cut less deep."

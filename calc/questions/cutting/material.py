@@ -11,15 +11,17 @@ from calc.cutting.force import specific_force
 from calc.cutting.materials import GROUPS, PLASTIC, Material, SpeedRange, material, materials, read, search
 from calc.cutting.operation import material_cautions
 from calc.cutting.speed import spindle_speed
+from calc.cutting.starting import StartingCut, starting_cut
 from calc.cutting.tools import operations, taylor_constant, tool_material
 from calc.cutting.unit_power import UNIT_POWER, unit_power_of
 from calc.language.checks import require
-from calc.language.fields import choice, result, word
+from calc.language.fields import choice, part, result, word
 from calc.language.messages import Message, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import (
     COUNT,
     DENSITY,
+    FEED,
     LENGTH,
     PRESSURE,
     RATIO,
@@ -27,6 +29,7 @@ from calc.language.quantities import (
     SURFACE_SPEED,
     TIME,
 )
+from calc.tool.insert import read_insert
 
 OPERATIONS = {name: operation.title for name, operation in operations().items()}
 MOST_NAMES = 6  # beside each of several materials
@@ -44,6 +47,20 @@ class MaterialInputs:
     operation: str = choice("Operation", OPERATIONS, "rough")
     tool: str = nouns.TOOL.chosen()
     diameter: float | None = nouns.DIAMETER_OF_CUT.given(hint="for the spindle speed")
+    insert: str | None = nouns.INSERT.given(hint="for feed and depth: its nose and its edge")
+    nose_radius: float | None = nouns.NOSE_RADIUS.given(hint="for feed and depth; blank: the insert's")
+
+
+@dataclass(frozen=True, kw_only=True)
+class StartResults:
+    """Feed and depth to start turning with; blank without a nose, and where it is no turning."""
+
+    feed: float | None = result(FEED, "Feed to start with", "f")
+    feed_low: float | None = result(FEED, "Feed from")
+    feed_high: float | None = result(FEED, "Feed to")
+    depth: float | None = result(LENGTH, "Depth to start with", "a")
+    depth_low: float | None = result(LENGTH, "Depth from")
+    depth_high: float | None = result(LENGTH, "Depth to")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,6 +72,7 @@ class MaterialResults:
     speed_low: float | None = result(SURFACE_SPEED, "Range from")
     speed_high: float | None = result(SURFACE_SPEED, "Range to")
     rpm: float | None = result(SPINDLE_SPEED, "Spindle speed", "n")
+    start: StartResults = part(StartResults, "Feed and depth to start with")
     with_tool: str | None = word("Tool material")
     title: str | None = word("Material")
     condition: str | None = word("Condition")
@@ -192,12 +210,14 @@ def _others(one: Material) -> str:
 
 def _told(inputs: MaterialInputs, work: Material) -> Answer[MaterialResults]:
     start = work.speed(inputs.operation, inputs.tool or None)
+    cut = _cut(inputs, work)
     return Answer(
         results=MaterialResults(
             surface_speed=start.usual if start else None,
             speed_low=start.low if start else None,
             speed_high=start.high if start else None,
             rpm=spindle_speed(start.usual, inputs.diameter) if start and inputs.diameter else None,
+            start=_start_results(cut),
             with_tool=tool_material(start.tool).title if start else None,
             title=work.title,
             condition=work.condition,
@@ -210,6 +230,7 @@ def _told(inputs: MaterialInputs, work: Material) -> Answer[MaterialResults]:
         cautions=tuple(material_cautions(work)),
         notes=tuple(_notes(inputs, work, start)),
         sentences={
+            "Feed and depth to start with": (cut.feed.why, cut.depth.why) if cut else (Message(_NO_NOSE),),
             "Cutting force": (Message("kc1.1 is for a chip 1 mm thick and 1 mm wide; the first pair is used here."),),
             "Density and hardness": (_plain(work),),
         },
@@ -220,6 +241,29 @@ def _told(inputs: MaterialInputs, work: Material) -> Answer[MaterialResults]:
             "unit_power": tuple(_unit_power(work)),
             "taylor": tuple(_taylor(work)),
         },
+    )
+
+
+def _cut(inputs: MaterialInputs, work: Material) -> StartingCut | None:
+    """Feed and depth for the nose and the edge that are given; None without a nose."""
+    insert = read_insert(inputs.insert, "insert") if inputs.insert else None
+    nose = inputs.nose_radius or (insert.nose if insert else None)
+    if nose is None:
+        return None
+    return starting_cut(work, inputs.operation, nose, insert.edge_length if insert else None)
+
+
+def _start_results(cut: StartingCut | None) -> StartResults:
+    if cut is None:
+        return StartResults()
+    feed, depth = cut.feed, cut.depth
+    return StartResults(
+        feed=feed.usual,
+        feed_low=feed.low,
+        feed_high=feed.high,
+        depth=depth.usual,
+        depth_low=depth.low,
+        depth_high=depth.high,
     )
 
 
@@ -288,6 +332,7 @@ def _taylor(work: Material) -> Iterator[TaylorRow]:
         )
 
 
+_NO_NOSE = "Give the nose radius or the insert to get feed and depth for roughing, finishing or boring."
 _ASK = "Give a name of the material or a part of one; a letter of ISO 513 (P, M, K, N, S, H) lists its group."
 
 FEATURE = Feature(

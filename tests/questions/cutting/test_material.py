@@ -125,3 +125,14 @@ def test_a_single_material_fits_alone() -> None:
     assert solve(MaterialInputs(material="duplex stainless")).results.fits == 2
     assert solve(MaterialInputs(material="superduplex")).results.title is not None
     assert FEATURE.page == "/material"
+
+
+def test_feed_and_depth_to_start_with_come_with_the_nose_or_the_insert() -> None:
+    blank = solve(MaterialInputs(material="C45"))
+    assert blank.results.start.feed is None
+    assert "Give the nose radius or the insert" in blank.sentences["Feed and depth to start with"][0].say()
+    found = solve(MaterialInputs(material="C45", insert="CNMG 120408"))
+    assert found.results.start.feed == pytest.approx(0.32)
+    assert found.results.start.depth_high == pytest.approx(0.4 * 12.8959, abs=0.01)
+    assert len(found.sentences["Feed and depth to start with"]) == 2
+    assert solve(MaterialInputs(material="C45", nose_radius=0.8, operation="drill")).results.start.feed is None

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from starlette.responses import HTMLResponse, PlainTextResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, RedirectResponse, Response
 
 from calc.answer.feature import Feature
 from calc.language.fields import Spec, specs
@@ -20,7 +20,7 @@ from server import row_texts
 from server.answers import JsonAnswer, answer_json, errors_json
 from server.assets import Addresses
 from server.catalogue import FEATURES, PAGES, POSTS
-from server.context import PageView, while_typing
+from server.context import FaultView, PageView, while_typing
 from server.contour_json import read_body
 from server.exports import Exports
 from server.links import address
@@ -29,9 +29,16 @@ from server.pages import Page
 from server.posting import Post
 from server.query import read_query
 from server.rows import Gathered, gathered
+from server.sheets.answers import sheet_json
+from server.sheets.attempts import NothingToPractise, attempt_at
+from server.sheets.model import Step
+from server.sheets.revisions import Revision
+from server.sheets.showing import sheet_view
 
 Items = Sequence[tuple[str, str]]
 UNPROCESSABLE, UNAVAILABLE = 422, 503
+# A form on one of our pages must say that it is ours: with no referrer at all, a browser hides the origin too.
+SHEET_HEADERS = {"Cache-Control": "no-store", "Referrer-Policy": "same-origin"}
 _NAMED: Mapping[str, Mapping[str, Any]] = {
     "page": PAGES,
     "file": PAGES,
@@ -114,6 +121,26 @@ class Answering:
         lists = row_texts.gathered(present(feature.path, asked.items), _lists(feature))
         page = _page(feature, _gathered(feature, lists.items), lists.focus, asked)
         return self._shown(page.stopped(Fault("", Message(sentence))), asked, UNAVAILABLE)
+
+    def sheet(self, revision: Revision, base: str, owner: bool, seen: int) -> Response:
+        """A sheet to read and to print."""
+        view = sheet_view(revision, base, owner=owner, seen=seen)
+        return HTMLResponse(self.templates.get_template("sheet/read.html").render(page=view), 200, SHEET_HEADERS)
+
+    def sheet_in_json(self, revision: Revision, owner: bool) -> Response:
+        """A sheet with what its steps say today."""
+        return JSONResponse(sheet_json(revision, owner=owner), 200, {"Cache-Control": "no-store"})
+
+    def practise(self, step: Step, path: str, asked: Mapping[str, str], base: str) -> Response:
+        """A step to practise."""
+        try:
+            view = attempt_at(step, path, asked, base)
+        except NothingToPractise as error:
+            page = FaultView(error.status, error.title, str(error))
+            return HTMLResponse(
+                self.templates.get_template("error.html").render(page=page), error.status, SHEET_HEADERS
+            )
+        return HTMLResponse(self.templates.get_template("sheet/practise.html").render(page=view), 200, SHEET_HEADERS)
 
     def _shown(self, view: PageView, asked: PageAsked, status: int) -> Response:
         view = replace(view, partial=asked.partial)

@@ -39,6 +39,6 @@ def _route(feature: Feature[Any, Any], asking: Asking) -> Callable[[Request], Aw
         items = request.query_params.multi_items()
         if not is_heavy(feature.path, items):
             return asking.answering.api(feature, items)
-        return await asking.heavy(request, json_stopped, "api", feature.path, items)
+        return await asking.heavy(request, json_stopped, "named", "api", feature.path, items)
 
     return answer

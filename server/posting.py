@@ -82,7 +82,7 @@ def _route(post: Post, asking: Asking) -> Callable[[Request], Awaitable[Response
             return JsonAnswer({"errors": [{"field": "", "message": sentence}]}, TOO_LARGE)
         if not is_heavy_body(post.path.removeprefix("/api/"), body):
             return await to_thread.run_sync(asking.answering.post, post, body, query.view)
-        return await asking.heavy(request, json_stopped, "post", post.path, body, query.view)
+        return await asking.heavy(request, json_stopped, "named", "post", post.path, body, query.view)
 
     return answer
 

@@ -72,14 +72,14 @@ class Site:
         def stopped(sentence: str) -> Response:
             return self.answering.page_stopped(feature, asked, sentence)
 
-        return await self.asking.heavy(request, stopped, "page", feature.page, asked)
+        return await self.asking.heavy(request, stopped, "named", "page", feature.page, asked)
 
     async def file(self, feature: Feature[Any, Any], request: Request) -> Response:
         """A file of a page's answer."""
         items, name = request.query_params.multi_items(), request.url.path.rpartition("/")[2]
         if not is_heavy(feature.path, items):
             return self.answering.file(feature, name, items)
-        return await self.asking.heavy(request, file_stopped, "file", feature.page, name, items)
+        return await self.asking.heavy(request, file_stopped, "named", "file", feature.page, name, items)
 
     def base(self, request: Request) -> str:
         """The address that other devices reach this server by."""

@@ -25,12 +25,10 @@ class Asking:
         self.answering = Answering(settings.templates, settings.static)
         self.workers: Workers = workers_for(settings.templates, settings.static)
 
-    async def heavy(self, request: Request, refusing: Refusing, kind: str, *arguments: Any) -> Response:
-        """A `named` answer of `Answering`, from a process; what `refusing` makes of the sentence when it is stopped."""
+    async def heavy(self, request: Request, refusing: Refusing, name: str, *arguments: Any) -> Response:
+        """The answer of a method of `Answering`, from a process; what `refusing` makes of the sentence when stopped."""
         try:
-            status, headers, body = await self._computed(
-                request, Job("named", (kind, *arguments), time.monotonic() + SECONDS)
-            )
+            status, headers, body = await self._computed(request, Job(name, arguments, time.monotonic() + SECONDS))
         except Stopped as stopped:
             response = refusing(stopped.sentence)
             response.headers["Retry-After"] = str(stopped.wait)

@@ -7,13 +7,19 @@ named; so is a call with a body that is not named.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+from urllib.parse import parse_qsl
+
+if TYPE_CHECKING:
+    from calc.answer.feature import Feature
 
 Texts = Mapping[str, str]
 
 LIGHT_ROWS = 12
 LIGHT_BODY = 600
 LIGHT_PASSES = 20
+LIGHT_STEPS = 12
 _BESIDE = ("units", "x", "zplus", "example", "edition", "was", "typing")
 _CURVED = re.compile(r"\*a|smooth")
 _PLAIN = re.compile(r"\d{1,6}(\.\d{1,6})?")
@@ -70,6 +76,28 @@ def is_heavy(path: str, items: Iterable[tuple[str, str]]) -> bool:
         return False
     declared = HEAVY.get(path)
     return path.startswith("plan/") if declared is None else declared(texts)
+
+
+def is_heavy_address(address: str) -> bool:
+    """Whether a page's address, as a sheet's step keeps it, asks a heavy question.
+
+    >>> is_heavy_address("/plan?shape=pad"), is_heavy_address("/dish?radius=75&depth=4.5&pass_depth=1")
+    (True, False)
+    """
+    page, _, query = address.partition("?")
+    feature = _pages().get(page)
+    return feature is not None and is_heavy(feature.path, parse_qsl(query))
+
+
+def are_heavy(addresses: Sequence[str]) -> bool:
+    """Whether so many steps, or one of them, take longer than a page does."""
+    return len(addresses) > LIGHT_STEPS or any(map(is_heavy_address, addresses))
+
+
+def _pages() -> Mapping[str, Feature[Any, Any]]:
+    from server.catalogue import PAGES  # noqa: PLC0415 - the calls in it are declared with the help of this module
+
+    return PAGES
 
 
 def is_heavy_body(path: str, body: bytes) -> bool:

@@ -28,7 +28,7 @@ from server.settings import STATIC, TEMPLATES
 MEMORY = 200 * 1024 * 1024
 KINDLY = 5  # how far a computing process stands back behind the one that answers everybody
 _TYPICAL = "/plan"  # a page whose example takes all that heavy questions take: areas, arrays, pictures
-LONGEST = 8  # seconds; the server ends a process sooner, this is for one that has lost its server
+LONGEST = 8  # seconds of the processor; the server ends a process sooner, this is for one that has lost its server
 
 Answer = tuple[int, list[tuple[bytes, bytes]], bytes]
 
@@ -54,9 +54,9 @@ def live(connection: Connection, made_by: Callable[[Path, Path], Any], templates
     with contextlib.suppress(EOFError, OSError):
         while True:
             name, arguments = connection.recv()
-            _alarm(LONGEST)
+            _end_after(LONGEST)
             connection.send(_answered(made(made_by, templates, static), name, arguments))
-            _alarm(0)
+            _end_after(0)
 
 
 def _answered(answering: Any, name: str, arguments: tuple[Any, ...]) -> Answer | str:
@@ -85,6 +85,7 @@ def _limit() -> None:
         resource.setrlimit(resource.RLIMIT_DATA, (MEMORY, MEMORY))
 
 
-def _alarm(seconds: int) -> None:
-    if hasattr(signal, "alarm"):
-        signal.alarm(seconds)
+def _end_after(seconds: int) -> None:
+    """End this process once it has computed so long; 0 is never."""
+    if hasattr(signal, "setitimer"):
+        signal.setitimer(signal.ITIMER_PROF, seconds)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from server.sheets.differences import differences
 from server.sheets.gathering import Gathered, gather
@@ -12,9 +12,7 @@ from server.sheets.merging import merge
 from server.sheets.model import Sheet
 from server.sheets.reading import document_of, stored_sheet
 from server.sheets.refusals import Refusal
-
-if TYPE_CHECKING:
-    from server.sheets.store import Revision
+from server.sheets.revisions import Revision
 
 Json = dict[str, Any]
 

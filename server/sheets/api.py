@@ -3,23 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from fastapi import FastAPI, Request
 from fastapi.responses import JSONResponse, Response
-from starlette.concurrency import run_in_threadpool
 
-from server.sheets.answers import Json, history_json, revision_json, sheet_json
+from server.computing.asking import Asking
+from server.computing.weight import are_heavy
+from server.sheets.answers import Json, history_json, revision_json
 from server.sheets.desk import Desk, whole_number
 from server.sheets.differences import differences
+from server.sheets.lanes import COMPUTING, READING, WRITING
 from server.sheets.limits import Limits
 from server.sheets.reading import read_json, stored_sheet
-from server.sheets.refusals import Fault, Invalid, Refusal
+from server.sheets.refusals import Fault, Invalid, Late, Refusal
 from server.sheets.requests import body_within, check_site, client_of, secret_of
+from server.sheets.revisions import Created
 from server.sheets.schema import OPERATIONS
-
-if TYPE_CHECKING:
-    from server.sheets.store import Created
 
 NEWEST = 10**8 - 1
 HISTORY = 50
@@ -31,8 +31,9 @@ Handler = Callable[[Request], Awaitable[Response]]
 class SheetsApi:
     """The routes under `/api/sheets`."""
 
-    def __init__(self, desk: Desk, limits: Limits, base: Callable[[Request], str]) -> None:
+    def __init__(self, desk: Desk, limits: Limits, asking: Asking, base: Callable[[Request], str]) -> None:
         self.desk = desk
+        self.asking = asking
         self.limits = limits
         self.base = base
 
@@ -68,34 +69,33 @@ class SheetsApi:
     async def create(self, request: Request) -> Response:
         """Keep a new sheet, or one that was exported elsewhere."""
         document = read_json(await self._body(request))
-        created = await run_in_threadpool(self.desk.create, document, client_of(request))
+        created = await WRITING.run(self.desk.create, document, client_of(request))
         return self._created(request, created)
 
     async def read(self, request: Request) -> Response:
         """The newest revision with what its steps say today."""
-        return await run_in_threadpool(self._read, request)
-
-    def _read(self, request: Request) -> Response:
-        revision, owner = self.desk.read(_sheet(request), secret_of(request))
-        return _json(sheet_json(revision, owner=owner))
+        revision, owner = await READING.run(self.desk.read, _sheet(request), secret_of(request))
+        if not are_heavy([step.address for step in stored_sheet(revision.document).steps]):
+            return await COMPUTING.run(self.asking.answering.sheet_in_json, revision, owner)
+        return await self.asking.heavy(request, _late, "sheet_in_json", revision, owner)
 
     async def save(self, request: Request) -> Response:
         """Keep a further revision."""
         sheet, secret = _sheet(request), secret_of(request)
-        await run_in_threadpool(self.desk.own, sheet, secret)
+        await READING.run(self.desk.own, sheet, secret)
         body = _object(read_json(await self._body(request)), "based_on", "sheet")
         based_on = whole_number(body["based_on"], "based_on")
-        revision = await run_in_threadpool(self.desk.save, sheet, secret, based_on, body["sheet"], client_of(request))
+        revision = await WRITING.run(self.desk.save, sheet, secret, based_on, body["sheet"], client_of(request))
         return _json(revision_json(revision))
 
     async def end(self, request: Request) -> Response:
         """End the link."""
-        await run_in_threadpool(self.desk.end, _sheet(request), secret_of(request))
+        await WRITING.run(self.desk.end, _sheet(request), secret_of(request))
         return _json({"ended": True})
 
     async def copy(self, request: Request) -> Response:
         """Keep a copy as a sheet of one's own."""
-        created = await run_in_threadpool(self.desk.copy, _sheet(request), secret_of(request), client_of(request))
+        created = await WRITING.run(self.desk.copy, _sheet(request), secret_of(request), client_of(request))
         return self._created(request, created)
 
     async def restore(self, request: Request) -> Response:
@@ -103,12 +103,12 @@ class SheetsApi:
         body = _object(read_json(await self._body(request)), "revision", "based_on")
         number, based_on = (whole_number(body[name], name) for name in ("revision", "based_on"))
         sheet, secret, client = _sheet(request), secret_of(request), client_of(request)
-        revision = await run_in_threadpool(self.desk.restore, sheet, secret, number, based_on, client)
+        revision = await WRITING.run(self.desk.restore, sheet, secret, number, based_on, client)
         return _json(revision_json(revision))
 
     async def export(self, request: Request) -> Response:
         """The document alone, as a file."""
-        revision, _ = await run_in_threadpool(self.desk.read, _sheet(request), secret_of(request))
+        revision, _ = await READING.run(self.desk.read, _sheet(request), secret_of(request))
         named = f'attachment; filename="sheet-{revision.sheet}-{revision.number}.json"'
         return Response(
             revision.document, media_type="application/json", headers={**NO_STORE, "Content-Disposition": named}
@@ -117,7 +117,7 @@ class SheetsApi:
     async def history(self, request: Request) -> Response:
         """The revisions with what each changed, newest first."""
         before = whole_number(request.query_params.get("before", str(NEWEST)), "before")
-        return await run_in_threadpool(self._history, request, before)
+        return await READING.run(self._history, request, before)
 
     def _history(self, request: Request, before: int) -> Response:
         return _json(history_json(self.desk.history(_sheet(request), secret_of(request), before, HISTORY), HISTORY))
@@ -125,13 +125,13 @@ class SheetsApi:
     async def revision(self, request: Request) -> Response:
         """One revision."""
         number = whole_number(request.path_params["revision"], "revision")
-        revision = await run_in_threadpool(self.desk.revision, _sheet(request), secret_of(request), number)
+        revision = await READING.run(self.desk.revision, _sheet(request), secret_of(request), number)
         return _json(revision_json(revision))
 
     async def difference(self, request: Request) -> Response:
         """What changed from one revision to another, in words."""
         old, new = (whole_number(request.query_params.get(name, ""), name) for name in ("from", "to"))
-        return await run_in_threadpool(self._difference, request, old, new)
+        return await READING.run(self._difference, request, old, new)
 
     def _difference(self, request: Request, old: int, new: int) -> Response:
         asked = _sheet(request), secret_of(request)
@@ -150,6 +150,10 @@ class SheetsApi:
             "secret": created.secret,
         }
         return _json(body, 201, {"Location": f"/api/sheets/{created.sheet}"})
+
+
+def _late(sentence: str) -> Response:
+    return refused(Late(sentence))
 
 
 def refused(error: Refusal) -> JSONResponse:

@@ -14,7 +14,9 @@ from typing import Any
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, text
 
 FILE = "sheets.sqlite3"
+OWNERS_ALONE = 0o600
 SECONDS_TO_WAIT = 10
+HURRIED_MILLISECONDS = 200
 # Any number will do, so long as all processes take the same one.
 POSTGRESQL_LOCK = 7_428_031
 _PRAGMAS = ("journal_mode=WAL", "synchronous=FULL", "fullfsync=ON", "foreign_keys=ON")
@@ -29,7 +31,13 @@ def engine_for(database: str, data: Path) -> Engine:
     if database:
         return _postgresql(make_url(database))
     data.mkdir(parents=True, exist_ok=True)
+    (data / FILE).touch(mode=OWNERS_ALONE, exist_ok=True)  # its log takes the same rights
     return _sqlite(data / FILE)
+
+
+def kept_in(data: Path) -> Path:
+    """The file of saved work in a folder, there or not."""
+    return data / FILE
 
 
 def _postgresql(url: URL) -> Engine:
@@ -78,6 +86,21 @@ def writing(engine: Engine) -> Iterator[Connection]:
     """A transaction that is kept whole, or not at all when an error leaves it."""
     with engine.connect().execution_options(writes=True) as connection, connection.begin():
         yield connection
+
+
+@contextmanager
+def hurried(engine: Engine) -> Iterator[Connection]:
+    """A connection for writing that does not wait long for others' saves."""
+    with engine.connect().execution_options(writes=True) as connection:
+        if engine.dialect.name != "sqlite":
+            yield connection
+            return
+        driver: Any = connection.connection.dbapi_connection
+        driver.execute(f"PRAGMA busy_timeout = {HURRIED_MILLISECONDS}")
+        try:
+            yield connection
+        finally:
+            driver.execute(f"PRAGMA busy_timeout = {SECONDS_TO_WAIT * 1000}")
 
 
 @contextmanager

@@ -10,9 +10,10 @@ from server.sheets.model import Sheet
 from server.sheets.opening import Opening
 from server.sheets.reading import Json, read_sheet, stored_sheet, written
 from server.sheets.refusals import Ended, Fault, Invalid, NoSuchSheet, NotOwner
+from server.sheets.revisions import Created, Revision
 
 if TYPE_CHECKING:
-    from server.sheets.store import Created, Revision, Store
+    from server.sheets.store import Store
 
 
 class Desk:

@@ -8,13 +8,13 @@ from urllib.parse import quote
 
 from fastapi import FastAPI, Request
 from fastapi.responses import RedirectResponse, Response
-from starlette.concurrency import run_in_threadpool
 
 from server.sheets.addresses import question_at
 from server.sheets.answers import Overtaken
 from server.sheets.desk import Desk, whole_number
 from server.sheets.forms import carried_out, document_in, fields_of, form_of
 from server.sheets.keys import new_key, read_id
+from server.sheets.lanes import READING, WRITING
 from server.sheets.limits import Limits
 from server.sheets.model import FORMAT, VERSION, Heading
 from server.sheets.pages import SheetPages, leading_on, sheet_of
@@ -51,7 +51,7 @@ class EditingPages(SheetPages):
     async def begin(self, request: Request) -> Response:
         """A sheet is begun, with the question of a page where one was brought along, or one of ours is chosen."""
         address = own_address(request.query_params.get("put", ""))
-        return await run_in_threadpool(self._begin, request, address, {}, ())
+        return await READING.run(self._begin, request, address, {}, ())
 
     def _begin(self, request: Request, address: str, heading: Json, errors: tuple[tuple[str, str], ...]) -> Response:
         question = question_at(address) if address else ""
@@ -82,7 +82,7 @@ class EditingPages(SheetPages):
     async def make(self, request: Request) -> Response:
         """Keep a new sheet: from the heading's fields and a page's address, or from an exported file."""
         form = await form_of(request, self.limits.body)
-        return await run_in_threadpool(self._make, request, form)
+        return await WRITING.run(self._make, request, form)
 
     def _make(self, request: Request, form: Form) -> Response:
         address = own_address(form.get("address", ""))
@@ -108,7 +108,7 @@ class EditingPages(SheetPages):
 
     async def edit(self, request: Request) -> Response:
         """The owner's page. Who comes by a link in a message has the cookie only from the next request on."""
-        return await run_in_threadpool(self._edit, request)
+        return await READING.run(self._edit, request)
 
     def _edit(self, request: Request) -> Response:
         secret = secret_of(request)
@@ -121,9 +121,9 @@ class EditingPages(SheetPages):
 
     async def save(self, request: Request) -> Response:
         """Keep the whole form as a further revision, after what the pressed button asks for."""
-        await run_in_threadpool(self.desk.own, sheet_of(request), secret_of(request))
+        await READING.run(self.desk.own, sheet_of(request), secret_of(request))
         form = await form_of(request, self.limits.body)
-        return await run_in_threadpool(self._save, request, form)
+        return await WRITING.run(self._save, request, form)
 
     def _save(self, request: Request, form: Form) -> Response:
         sheet, secret = sheet_of(request), secret_of(request)
@@ -159,7 +159,7 @@ class EditingPages(SheetPages):
     async def add(self, request: Request) -> Response:
         """Put a page's question at the end of a sheet."""
         form = await form_of(request, self.limits.body)
-        return await run_in_threadpool(self._add, request, own_address(form.get("address", "")))
+        return await WRITING.run(self._add, request, own_address(form.get("address", "")))
 
     def _add(self, request: Request, address: str) -> Response:
         secret = secret_of(request)
@@ -179,12 +179,12 @@ class EditingPages(SheetPages):
         form = await form_of(request, self.limits.body)
         number, based_on = (whole_number(form.get(name, ""), name) for name in ("revision", "based_on"))
         sheet, secret = sheet_of(request), secret_of(request)
-        await run_in_threadpool(self.desk.restore, sheet, secret, number, based_on, client_of(request))
+        await WRITING.run(self.desk.restore, sheet, secret, number, based_on, client_of(request))
         return RedirectResponse(f"/sheet/{sheet}/edit", 303)
 
     async def copy(self, request: Request) -> Response:
         """Keep a copy as a sheet of one's own."""
-        created = await run_in_threadpool(self.desk.copy, sheet_of(request), secret_of(request), client_of(request))
+        created = await WRITING.run(self.desk.copy, sheet_of(request), secret_of(request), client_of(request))
         return leading_on(request, created.sheet, created.secret)
 
     async def end(self, request: Request) -> Response:
@@ -192,7 +192,7 @@ class EditingPages(SheetPages):
         form = await form_of(request, self.limits.body)
         if not form.get("sure"):
             raise Invalid([Fault("sure", "Tick the box first: an ended link cannot be opened again.")])
-        await run_in_threadpool(self.desk.end, sheet_of(request), secret_of(request))
+        await WRITING.run(self.desk.end, sheet_of(request), secret_of(request))
         return RedirectResponse(f"/sheet/{sheet_of(request)}", 303)
 
 

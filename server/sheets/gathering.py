@@ -8,9 +8,12 @@ from dataclasses import dataclass
 from calc.language.fields import Spec, flat, said, specs
 from calc.language.messages import Caution, worst_first
 from calc.language.problems import Problem
+from server.computing.budget import Budget, OutOfTime
 from server.sheets.addresses import Question, fault_of, question_at
 from server.sheets.model import Sheet, Step
 
+SHEET_SECONDS = (4.0, 2.0)  # for all steps together, and for each of them at most
+LATE = "This step takes longer than a sheet waits for: open this step."
 # The inputs that say with which tool a question was asked, wherever a page has them.
 TOOL_INPUTS = ("insert", "holder", "nose_radius", "tool_point")
 
@@ -45,12 +48,22 @@ def gather(sheet: Sheet) -> Gathered:
     >>> found.outlines[0].headline, found.tools
     ('Mouth diameter, sharp', (('nose radius R6 mm', (1,)),))
     """
-    outlines = tuple(map(outline, sheet.steps))
+    budget = Budget(*SHEET_SECONDS)
+    outlines = tuple(_in_time(step, budget) for step in sheet.steps)
     return Gathered(
         outlines,
         numbered((caution, index) for index, each in enumerate(outlines, 1) for caution in each.cautions),
         numbered((each.tool, index) for index, each in enumerate(outlines, 1) if each.tool),
     )
+
+
+def _in_time(step: Step, budget: Budget) -> Outline:
+    try:
+        with budget.share():
+            return outline(step)
+    except OutOfTime:
+        question = question_at(step.address)
+        return Outline(step, "" if isinstance(question, str) else question.feature.title, problem=LATE)
 
 
 def outline(step: Step) -> Outline:

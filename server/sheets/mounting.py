@@ -7,17 +7,22 @@ from contextlib import AbstractAsyncContextManager
 from typing import Any
 
 from fastapi import FastAPI
+from fastapi.responses import JSONResponse
 
 from server.settings import Settings
 from server.sheets.access_log import guard_logs
 from server.sheets.api import SheetsApi
 from server.sheets.desk import Desk
 from server.sheets.editing import EditingPages
+from server.sheets.lanes import PROBING
 from server.sheets.opening import Opening
 from server.sheets.pages import SheetPages
 from server.sheets.practising import PractisingPages
+from server.sheets.refusals import Unavailable
 from server.sheets.schema import SECURITY_SCHEMES
 from server.site import Site
+
+NOT_READY = 503
 
 
 class Sheets:
@@ -34,9 +39,20 @@ class Sheets:
         """What runs while the server does."""
         return self.opening.lifespan
 
+    async def ready(self) -> JSONResponse:
+        """Whether saved work can be had and changed, with one word and a sentence where it cannot."""
+        try:
+            state = await PROBING.run(self.opening.look)
+        except Unavailable as silent:
+            state = silent
+        if state is None:
+            return JSONResponse({"status": "ready"})
+        return JSONResponse({"status": state.state, "message": str(state)}, NOT_READY, dict(state.headers))
+
     def mount(self, app: FastAPI, site: Site) -> None:
         """Give the app the routes, and its API's description the ways in which an owner shows the secret."""
-        SheetsApi(self.desk, self.settings.limits, site.base).mount(app)
+        app.add_api_route("/ready", self.ready, tags=["server"], summary="Whether saved work can be had and changed")
+        SheetsApi(self.desk, self.settings.limits, site.asking, site.base).mount(app)
         SheetPages(self.desk, site).mount(app)
         PractisingPages(self.desk, site).mount(app)
         EditingPages(self.desk, site, self.settings.limits).mount(app)

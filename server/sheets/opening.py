@@ -8,16 +8,19 @@ from __future__ import annotations
 import logging
 import threading
 from collections.abc import AsyncIterator, Iterator
-from contextlib import asynccontextmanager, contextmanager, suppress
+from contextlib import asynccontextmanager, contextmanager
 from typing import TYPE_CHECKING
 
 from server.settings import Settings
 from server.sheets.refusals import Unavailable
+from server.sheets.states import look, state_of
 
 if TYPE_CHECKING:
     from server.sheets.store import Store
 
 log = logging.getLogger("chuckside.sheets")
+SECONDS_FOR_ANOTHER = 2.0  # how long a request waits for another one that opens the database
+SECONDS_TO_LEAVE = 1.0
 
 
 class Opening:
@@ -31,39 +34,55 @@ class Opening:
     @contextmanager
     def store(self) -> Iterator[Store]:
         """The store, for one use. Raises `Unavailable` when the database cannot be reached or does not answer."""
-        from sqlalchemy.exc import InterfaceError, OperationalError, TimeoutError  # noqa: A004, PLC0415 - see above
+        from sqlalchemy.exc import DatabaseError, InterfaceError, TimeoutError  # noqa: A004, PLC0415 - see above
 
         store = self._opened()
         try:
             yield store
-        except (InterfaceError, OperationalError, TimeoutError) as error:
-            log.error("saved work cannot be reached: %s", _reason(error))
-            raise Unavailable from error
+        except (InterfaceError, DatabaseError, TimeoutError) as error:
+            state = state_of(error)
+            log.error("saved work is %s: %s", state.state, _reason(error))
+            raise state from error
+
+    def look(self) -> Unavailable | None:
+        """In which state saved work is; None when all is well."""
+        try:
+            with self.store() as store:
+                return look(store)
+        except Unavailable as state:
+            return state
 
     @asynccontextmanager
     async def lifespan(self, _app: object) -> AsyncIterator[None]:
         """Open the store beside the start of the server, and close it at its end."""
-        thread = threading.Thread(target=self._try, name="opening the store")
+        thread = threading.Thread(target=self._try, name="opening the store", daemon=True)
         thread.start()
         yield
-        thread.join()
+        thread.join(SECONDS_TO_LEAVE)
         if self._store is not None:
             self._store.engine.dispose()
             self._store = None
 
     def _opened(self) -> Store:
-        with self._lock:
-            if self._store is None:
-                try:
-                    self._store = open_store(self.settings)
-                except Exception as error:
-                    log.error("saved work cannot be reached: %s", _reason(error))
-                    raise Unavailable from error
+        if self._store is not None:
             return self._store
+        if not self._lock.acquire(timeout=SECONDS_FOR_ANOTHER):
+            raise Unavailable  # a database that does not answer keeps the one who opens it, and nobody else
+        try:
+            if self._store is None:
+                self._store = open_store(self.settings)
+            return self._store
+        except Exception as error:
+            state = state_of(error)
+            log.error("saved work is %s: %s", state.state, _reason(error))
+            raise state from error
+        finally:
+            self._lock.release()
 
     def _try(self) -> None:
-        with suppress(Unavailable):  # it is in the log; the pages go on without, and the next use tries again
-            self._opened()
+        state = self.look()  # the pages go on without, and the next use tries again
+        if state is not None:
+            log.warning("saved work is %s. %s", state.state, state)
 
 
 def open_store(settings: Settings) -> Store:

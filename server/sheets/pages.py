@@ -9,21 +9,21 @@ from typing import Any
 import segno
 from fastapi import FastAPI, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
-from starlette.concurrency import run_in_threadpool
 
+from server.answering import SHEET_HEADERS
+from server.computing.weight import are_heavy
 from server.context import FaultView
 from server.sheets.answers import history_json
 from server.sheets.api import HISTORY, NEWEST
 from server.sheets.desk import Desk, whole_number
-from server.sheets.refusals import NotOwner, Refusal
+from server.sheets.lanes import COMPUTING, READING
+from server.sheets.reading import stored_sheet
+from server.sheets.refusals import Late, NotOwner, Refusal
 from server.sheets.requests import check_site, give_cookies, secret_of
-from server.sheets.showing import history_view, sheet_view
+from server.sheets.showing import history_view
 from server.site import Site
 
 Handler = Callable[[Request], Awaitable[Response]]
-
-# A form on one of our pages must say that it is ours: with no referrer at all, a browser hides the origin too.
-HEADERS = {"Cache-Control": "no-store", "Referrer-Policy": "same-origin"}
 
 
 class SheetPages:
@@ -55,30 +55,37 @@ class SheetPages:
 
     async def read(self, request: Request) -> Response:
         """The sheet, to read and to print. `seen` is the revision that a print's QR code tells."""
-        return await run_in_threadpool(self._read, request)
-
-    def _read(self, request: Request) -> Response:
-        revision, owner = self.desk.read(sheet_of(request), secret_of(request))
+        revision, owner = await READING.run(self.desk.read, sheet_of(request), secret_of(request))
         if revision.sheet != sheet_of(request):  # in another spelling; an owner's cookie goes to this one alone
             return RedirectResponse(f"/sheet/{revision.sheet}", 308)
         seen = request.query_params.get("seen", "0")
         number = int(seen) if seen.isascii() and seen.isdecimal() and len(seen) < 9 else 0
-        view = sheet_view(revision, self.site.base(request), owner=owner, seen=number)
-        return self.html("sheet/read.html", page=view)
+        heavy = are_heavy([step.address for step in stored_sheet(revision.document).steps])
+        return await self.computed(request, heavy, "sheet", revision, self.site.base(request), owner, number)
+
+    async def computed(self, request: Request, heavy: bool, name: str, *arguments: Any) -> Response:
+        """What `Answering` makes of it: heavy steps in a process, others in a thread of computing."""
+        if not heavy:
+            return await COMPUTING.run(getattr(self.site.answering, name), *arguments)
+
+        def stopped(sentence: str) -> Response:
+            return self.refused(request, Late(sentence))
+
+        return await self.site.asking.heavy(request, stopped, name, *arguments)
 
     async def qr(self, request: Request) -> Response:
         """The QR code of the reading address, with the revision that is printed beside it."""
-        revision, _ = await run_in_threadpool(self.desk.read, sheet_of(request), secret_of(request))
+        revision, _ = await READING.run(self.desk.read, sheet_of(request), secret_of(request))
         code = segno.make(
             f"{self.site.base(request)}/sheet/{revision.sheet}?seen={revision.number}", error="m", micro=False
         )
         drawn = io.BytesIO()
         code.save(drawn, kind="svg", scale=4, border=4, dark="#000", light="#fff", omitsize=True, xmldecl=False)
-        return Response(drawn.getvalue(), media_type="image/svg+xml", headers=HEADERS)
+        return Response(drawn.getvalue(), media_type="image/svg+xml", headers=SHEET_HEADERS)
 
     async def history(self, request: Request) -> Response:
         """The revisions with what each changed."""
-        return await run_in_threadpool(self._history, request)
+        return await READING.run(self._history, request)
 
     def _history(self, request: Request) -> Response:
         sheet, secret = sheet_of(request), secret_of(request)
@@ -92,12 +99,12 @@ class SheetPages:
     async def own(self, request: Request) -> Response:
         """Exchange the owner's secret for cookies, and lead on at once, so that it is in no page's address."""
         secret = str(request.path_params["secret"])
-        owned = await run_in_threadpool(self.desk.own, sheet_of(request), secret)
+        owned = await READING.run(self.desk.own, sheet_of(request), secret)
         return leading_on(request, owned, secret)
 
     def html(self, template: str, status: int = 200, **context: Any) -> Response:
         """A page made from its template."""
-        return HTMLResponse(self.site.templates.get_template(template).render(**context), status, HEADERS)
+        return HTMLResponse(self.site.templates.get_template(template).render(**context), status, SHEET_HEADERS)
 
     def refused(self, _: Request, error: Refusal) -> Response:
         """The page that says in plain words what was not done."""

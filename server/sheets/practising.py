@@ -2,35 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import replace
-from urllib.parse import quote, urlencode
-
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
-from markupsafe import Markup
-from starlette.concurrency import run_in_threadpool
 
-from calc.answer.drawing import Drawing
-from calc.language.fields import Spec, said, specs
-from server.sheets.model import MOST_SEED, Step
+from server.computing.weight import is_heavy_address
+from server.sheets.attempts import NothingToPractise
+from server.sheets.lanes import READING
 from server.sheets.pages import SheetPages, sheet_of
-from server.sheets.practice import HINTS, Case, case_of, hints, judge
 from server.sheets.reading import stored_sheet
-from server.sheets.refusals import Refusal
 from server.sheets.requests import secret_of
-from server.sheets.views import AskedView, HintView, PractiseView
-from server.sketch import draw
-
-ANSWER, HINT = "a.", "h."
-LONGEST = 60
-
-
-class NothingToPractise(Refusal):
-    """A step that is not there, not marked for practice, or without an answer."""
-
-    status = 404
-    title = "Nothing to practise here"
 
 
 class PractisingPages(SheetPages):
@@ -42,107 +22,11 @@ class PractisingPages(SheetPages):
 
     async def practise(self, request: Request) -> Response:
         """The givens with the answers hidden, what was typed judged, the hints that were asked for."""
-        return await run_in_threadpool(self._practise, request)
-
-    def _practise(self, request: Request) -> Response:
-        revision, _ = self.desk.read(sheet_of(request), secret_of(request))
+        revision, _ = await READING.run(self.desk.read, sheet_of(request), secret_of(request))
         key = str(request.path_params["step"])
         step = next((each for each in stored_sheet(revision.document).steps if each.key == key), None)
         if step is None or not step.practice:
             raise NothingToPractise("This step is not there for practice any more. Ask for the sheet's link again.")
-        asked = dict(request.query_params)
-        case = case_of(step.address, _seed(asked.get("seed"), step))
-        if isinstance(case, str):
-            raise NothingToPractise(case)
         path = f"/sheet/{revision.sheet}/practise/{step.key}"
-        return self.html("sheet/practise.html", page=practise_view(case, step, path, asked, self.site.base(request)))
-
-
-def practise_view(case: Case, step: Step, path: str, asked: Mapping[str, str], base: str) -> PractiseView:
-    """The page of one attempt."""
-    attempt = {"seed": "own" if case.seed is None else str(case.seed), **_kept(asked, case)}
-    results = tuple(_asked(case, spec, path, attempt) for spec in case.asked)
-    right, taken = sum(each.verdict == "right" for each in results), sum(each.taken for each in results)
-    return PractiseView(
-        sheet=path.split("/practise/", 1)[0],
-        path=path,
-        title=step.title or case.question.feature.title,
-        note=step.note,
-        given=tuple(_given(case)),
-        conventions=_conventions(case),
-        asked=results,
-        seed=case.seed,
-        hidden=tuple((name, text) for name, text in attempt.items() if not name.startswith(ANSWER)),
-        own_address=_address(path, {"seed": "own"}),
-        fresh_address=_address(path, {"seed": str((case.seed or 0) % MOST_SEED + 1)}),
-        result_address=base + _address(path, attempt),
-        told=f"{right} of {len(results)} right, {taken or 'no'} hint{'' if taken == 1 else 's'}",
-        sketch=_sketch(case),
-    )
-
-
-def _seed(typed: str | None, step: Step) -> int | None:
-    if typed is None:
-        return step.seed
-    is_number = typed.isascii() and typed.isdecimal() and len(typed) <= len(str(MOST_SEED))
-    return int(typed) if is_number else None
-
-
-def _kept(asked: Mapping[str, str], case: Case) -> dict[str, str]:
-    """What of the address belongs to this attempt: answers and hints of the results that are asked for."""
-    names = [spec.name for spec in case.asked]
-    answers = {f"{ANSWER}{name}": asked.get(f"{ANSWER}{name}", "").strip()[:LONGEST] for name in names}
-    taken = {f"{HINT}{name}": asked.get(f"{HINT}{name}", "") for name in names}
-    levels = {name: text for name, text in taken.items() if text in map(str, range(1, HINTS + 1))}
-    return {name: text for name, text in answers.items() if text} | levels
-
-
-def _asked(case: Case, spec: Spec, path: str, attempt: Mapping[str, str]) -> AskedView:
-    text, taken = attempt.get(f"{ANSWER}{spec.name}", ""), int(attempt.get(f"{HINT}{spec.name}", "0"))
-    verdict = judge(case, spec, text)
-    steps = hints(case, spec)
-    more = _address(path, {**attempt, f"{HINT}{spec.name}": str(taken + 1)}) if steps and taken < HINTS else ""
-    return AskedView(
-        name=f"{ANSWER}{spec.name}",
-        label=spec.label,
-        symbol=spec.symbol,
-        unit=spec.quantity.unit(case.view).label,
-        text=text,
-        verdict=verdict.kind if text else "",
-        words=verdict.words,
-        hints=tuple(
-            HintView(each.formula.means, each.where, tuple(Markup(part) for part in each.mathml(case.view)[:taken]))
-            for each in steps
-            if taken
-        ),
-        taken=taken,
-        more_address=more,
-    )
-
-
-def _given(case: Case) -> list[tuple[str, str]]:
-    query = case.question.query
-    told = [(spec, query.values[spec.name]) for spec in specs(case.question.feature.inputs) if query.texts[spec.name]]
-    return [(spec.label, said(spec, value, case.view)) for spec, value in told if isinstance(value, (float, str))]
-
-
-def _conventions(case: Case) -> str:
-    view = case.view
-    return f"In {view.units}; X is a {view.x}; +Z points {'out of' if view.zplus == 'out' else 'into'} the part."
-
-
-def _sketch(case: Case) -> str:
-    drawing = case.answer.drawn()
-    return Markup(draw(_hidden(drawing, case), case.view)) if drawing else ""
-
-
-def _hidden(drawing: Drawing, case: Case) -> Drawing:
-    """The sketch with what was given, and symbols where the answers would stand."""
-    given = {name for name, text in case.question.query.texts.items() if text}
-    dimensions = tuple(each if each.field in given else replace(each, value=None) for each in drawing.dimensions)
-    description = "The case to practise; symbols stand where the answers belong."
-    return replace(drawing, dimensions=dimensions, spots=(), title="The case to practise", description=description)
-
-
-def _address(path: str, parameters: Mapping[str, str]) -> str:
-    return f"{path}?{urlencode(parameters, quote_via=quote)}"
+        asked = step, path, dict(request.query_params), self.site.base(request)
+        return await self.computed(request, is_heavy_address(step.address), "practise", *asked)

@@ -130,15 +130,26 @@ class Full(Refusal):
 
 
 class Unavailable(Refusal):
-    """The database cannot be reached or is busy; nothing was saved."""
+    """Saved work cannot be had or changed; nothing was saved. `state` is one word for whoever runs the server."""
 
     status = 503
     title = "Saved work cannot be reached"
+    state = "unreachable"
+    words = "Saved work cannot be reached just now, so nothing was saved. Try again in a moment."
+    wait = 5
 
     def __init__(self) -> None:
-        super().__init__("Saved work cannot be reached just now, so nothing was saved. Try again in a moment.")
+        super().__init__(self.words)
 
     @property
     def headers(self) -> Mapping[str, str]:
-        """When to try again."""
-        return {"Retry-After": "5"}
+        """When to try again, where that helps."""
+        return {"Retry-After": str(self.wait)} if self.wait else {}
+
+
+class Late(Refusal):
+    """A step whose computing was stopped."""
+
+    status = 503
+    title = "No answer in time"
+    headers: Mapping[str, str] = {"Retry-After": "5"}

@@ -4,22 +4,21 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from urllib.parse import urlsplit
 
+from server.computing.budget import Budget, OutOfTime
 from server.pages import Page
 from server.sheets.addresses import question_at
 from server.sheets.answers import said_time
 from server.sheets.fields import declarations
 from server.sheets.forms import fields_of
-from server.sheets.gathering import numbered, tool_of
+from server.sheets.gathering import LATE, SHEET_SECONDS, numbered, tool_of
 from server.sheets.merging import Conflict
 from server.sheets.model import Check, Heading, Setup, Sheet, Step, Touch
 from server.sheets.reading import document_of, stored_sheet
+from server.sheets.revisions import Revision
 from server.sheets.views import EditView, HistoryView, RowForm, SheetView, StepPage
-
-if TYPE_CHECKING:
-    from server.sheets.store import Revision
 
 Json = Any
 
@@ -53,10 +52,19 @@ def step_page(step: Step, number: int, sheet_id: str, base: str) -> StepPage:
     return StepPage(number, step, step.title or page.title, step.address, page, problem, practise)
 
 
+def _in_time(step: Step, number: int, sheet_id: str, base: str, budget: Budget) -> StepPage:
+    try:
+        with budget.share():
+            return step_page(step, number, sheet_id, base)
+    except OutOfTime:
+        return StepPage(number, step, step.title or f"Step {number}", step.address, problem=LATE, late=True)
+
+
 def sheet_view(revision: Revision, base: str, *, owner: bool, seen: int) -> SheetView:
     """The page to read."""
     sheet = stored_sheet(revision.document)
-    steps = tuple(step_page(step, number, revision.sheet, base) for number, step in enumerate(sheet.steps, 1))
+    budget = Budget(*SHEET_SECONDS)
+    steps = tuple(_in_time(step, number, revision.sheet, base, budget) for number, step in enumerate(sheet.steps, 1))
     return SheetView(
         id=revision.sheet,
         title=name_of(sheet),

@@ -6,40 +6,18 @@ import hashlib
 import time
 from collections.abc import Callable
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
+from pathlib import Path
 
 from sqlalchemy import Connection, Engine, delete, func, insert, select, update
 
 from server.sheets import keys
 from server.sheets.counting import count
-from server.sheets.database import reading, writing
+from server.sheets.database import hurried, reading, writing
 from server.sheets.limits import Limits
 from server.sheets.refusals import Ended, Full, NoSuchRevision, NoSuchSheet, TooLarge
-from server.sheets.tables import REVISIONS, SHEETS
-
-KEPT_AFTER_END = 30 * 24 * 3600  # seconds in which an owner can still take out what was in an ended sheet
-CLEARED_AT_ONCE = 20
-
-
-@dataclass(frozen=True, slots=True)
-class Revision:
-    """One revision as it is kept; `saved_at` in milliseconds since 1970, UTC."""
-
-    sheet: str
-    number: int
-    based_on: int
-    document: str
-    saved_at: int
-    ended: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Created:
-    """A new sheet, and the one time that its secret is told."""
-
-    sheet: str
-    secret: str
-    revision: Revision
+from server.sheets.revisions import Created, Revision
+from server.sheets.states import Damaged
+from server.sheets.tables import COUNTS, REVISIONS, SHEETS
 
 
 class Stale(Exception):
@@ -49,6 +27,12 @@ class Stale(Exception):
         super().__init__(f"based on {base.number}, current is {current.number}")
         self.base = base
         self.current = current
+
+
+class TornRevision(Damaged, RuntimeError):
+    """A revision that is not what was saved: its digest does not fit."""
+
+    words = "This sheet is damaged where it is saved. Tell whoever runs this server: it can be put back from a backup."
 
 
 def text_digest(document: str) -> bytes:
@@ -73,7 +57,6 @@ class Store:
         sheet, secret, now = keys.new_id(), keys.new_secret(), self._milliseconds()
         revision = Revision(sheet, 1, 0, document, now)
         with self._writing() as connection:
-            self._clear_ended(connection)
             self._room_for(connection, document)
             if connection.execute(select(func.count()).select_from(SHEETS)).scalar_one() >= self.limits.sheets:
                 raise Full
@@ -142,6 +125,20 @@ class Store:
             open_sheet = (SHEETS.c.id == sheet) & SHEETS.c.ended_at.is_(None)
             connection.execute(update(SHEETS).where(open_sheet).values(ended_at=self._milliseconds()))
 
+    @property
+    def folder(self) -> Path | None:
+        """The folder of the database's file; None for a database that is elsewhere."""
+        is_file = self.engine.dialect.name == "sqlite" and self.engine.url.database
+        return Path(str(self.engine.url.database)).parent if is_file else None
+
+    def probe(self) -> None:
+        """Read, and write what is there already, and keep nothing of it. Raises what the database says."""
+        with self._reading() as connection:
+            connection.execute(select(SHEETS.c.id).limit(1)).all()
+        with hurried(self.engine) as connection, connection.begin() as trial:
+            connection.execute(delete(COUNTS).where(COUNTS.c.what == ""))
+            trial.rollback()
+
     def _reading(self) -> AbstractContextManager[Connection]:
         return reading(self.engine)
 
@@ -164,14 +161,6 @@ class Store:
             )
         self._room_for(connection, document)
 
-    def _clear_ended(self, connection: Connection) -> None:
-        long_ago = self._milliseconds() - KEPT_AFTER_END * 1000
-        query = select(SHEETS.c.id).where(SHEETS.c.ended_at < long_ago).limit(CLEARED_AT_ONCE)
-        ended = connection.execute(query).scalars().all()
-        if ended:
-            connection.execute(delete(REVISIONS).where(REVISIONS.c.sheet_id.in_(ended)))
-            connection.execute(delete(SHEETS).where(SHEETS.c.id.in_(ended)))
-
 
 def _current(connection: Connection, sheet: str) -> Revision:
     newest = (REVISIONS.c.sheet_id == SHEETS.c.id) & (REVISIONS.c.number == SHEETS.c.revision)
@@ -193,7 +182,7 @@ def _revision(connection: Connection, sheet: str, number: int) -> Revision:
 def _read(row: object, ended: bool = False) -> Revision:
     document: str = row.document  # type: ignore[attr-defined]
     if text_digest(document) != row.digest:  # type: ignore[attr-defined]
-        raise RuntimeError("a stored sheet is damaged: its digest does not fit")
+        raise TornRevision
     return Revision(row.sheet_id, row.number, row.based_on, document, row.saved_at, ended)  # type: ignore[attr-defined]
 
 

@@ -11,7 +11,10 @@ from server.sheets.model import Sheet, Step
 
 @dataclass(frozen=True, slots=True)
 class StepPage:
-    """A step as a page shows it: `page` is its feature's page worked through; `problem` stands where there is none."""
+    """A step as a page shows it: `page` is its feature's page worked through; `problem` stands where there is none.
+
+    `late` is a step that nobody could wait for.
+    """
 
     number: int
     step: Step
@@ -20,6 +23,7 @@ class StepPage:
     page: PageView | None = None
     problem: str = ""
     practise_address: str = ""
+    late: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,9 +63,17 @@ def _leading_in(lead: Move, first: Piece) -> Piece:
     return Piece(line.shifted(offset.z, offset.r), line, lead.feed or first.feed, in_air=lead.why == "approach")
 
 
+@dataclass(frozen=True, slots=True)
+class Dropped:
+    """A pass that is left out: no free way leads to it, or there the `holder` would run into stock."""
+
+    name: str
+    holder: bool
+
+
 @dataclass(frozen=True)
 class Done:
-    """What an operation did: its passes in order, the stock after it, and passes that no free way leads to.
+    """What an operation did: its passes in order, the stock after it, and the passes that cannot be made.
 
     `regions` are the stock before, the finished part and what is between; `reach` is what the tool's edges get at.
     """
@@ -76,7 +84,7 @@ class Done:
     reach: Reachable
     made: tuple[Made, ...]
     after: Stock
-    dropped: tuple[str, ...] = ()
+    dropped: tuple[Dropped, ...] = ()
 
     @property
     def moves(self) -> tuple[Move, ...]:
@@ -107,7 +115,8 @@ def _centres(planned: Planned) -> list[Element]:
 def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | None = None) -> Done:
     """Run an operation on a stock: passes that leave the part's contour, each reached and left through air.
 
-    A pass to which no free way leads is left out and named in `dropped`. Raises `Impossible` for a contour that cannot
+    A pass to which no free way leads, or in which the holder would run into stock, is left out and named in `dropped`.
+    Raises `Impossible` for a contour that cannot
     be turned so or a nose that touches nothing, `OutOfRange` for too many passes.
 
     >>> from calc.contour import Chain, Line
@@ -200,17 +209,20 @@ class _Run:
     def __init__(self, router: Router, taking: Taking, stock: Stock) -> None:
         self.router, self.taking, self.stock = router, taking, stock
         self.made: list[Made] = []
-        self.dropped: list[str] = []
+        self.dropped: list[Dropped] = []
 
     def make(self, planned: Planned) -> None:
         """Lead to the pass, cut, lead off; a pass that would take nothing is left out unless it finishes."""
         moves = self.router.way_in(planned, self.stock)
         if moves is None:
-            self.dropped.append(planned.name)
+            self.dropped.append(Dropped(planned.name, holder=False))
             return
         moves += _cuts(planned)
         removal = self.taking.take(self.stock, ToolPass(planned.name, tuple(moves)), _contacts(planned))
         if planned.kind != "finish" and removal.area <= SLIVER + THINNEST * sum(move.length for move in moves):
+            return
+        if removal.holder:
+            self.dropped.append(Dropped(planned.name, holder=True))
             return
         moves += self.router.way_off(planned, moves, removal.stock)
         self.stock = removal.stock

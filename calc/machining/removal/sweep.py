@@ -141,7 +141,11 @@ def holder_parts(outline: Outline, element: Element) -> list[Area]:
 
 def _swept(outline: Outline, element: Element) -> Iterator[Area]:
     if isinstance(element, Line):
-        yield hull(np.concatenate([outline.rim + complex(*element.start), outline.rim + complex(*element.end)]))
+        across = 1j * complex(*element.direction) * outline.nose
+        rim = np.concatenate(
+            [outline.rim, *(np.array([corner + across, corner - across]) for corner in outline.corners)]
+        )
+        yield hull(np.concatenate([rim + complex(*element.start), rim + complex(*element.end)]))
         return
     yield from (outline.at(end) for end in (element.start, element.end))
     yield from (_sector(element, corner, outline.nose) for corner in outline.corners)
@@ -169,8 +173,11 @@ def _fans(centre: complex, rim: Places) -> Iterator[Area]:
 
 
 def _turning(ray: complex, arc: Arc, radius: float) -> Places:
+    """Points along an arc about 0, as far out that the sector under their chords has the arc's area."""
     steps = steps_of(max(radius, FINE), arc.angle, FINE)
-    return np.asarray(radius * ray * np.exp(1j * arc.sweep * np.arange(steps + 1) / steps))
+    turned = arc.sweep / steps
+    even = radius * math.sqrt(turned / math.sin(turned)) if abs(turned) < 1.0 else radius
+    return np.asarray(even * ray * np.exp(1j * turned * np.arange(steps + 1)))
 
 
 def _strips(body: Places, element: Element) -> Iterator[Area]:

@@ -104,7 +104,7 @@ class Taking:
         """What the pass does to the stock; `contacts` are the elements that it touches, for the depth."""
         before, taken = stock, list[Area]()
         chips: list[Chip] = []
-        rapid = gouged = place = 0.0
+        rapid = gouged = holder = place = 0.0
         for move in tool_pass.moves:
             for element in move.elements:
                 slot = self._swept(element)
@@ -119,9 +119,9 @@ class Taking:
                     stock = stock.less(slot)
                 if move.why == "cut" and area > THINNEST * element.length:
                     taken += here
+                holder += self._holder(stock, element)
                 place += element.length if move.kind == "feed" else 0.0
         depth = _deepest(taken, contacts) if contacts else 0.0
-        holder = self._holder(stock, tool_pass.elements)
         gone = [np.array(each) for each in zip(*_measures(before, stock), strict=True)]
         area, whole = (float(each.sum()) for each in gone) if gone else (0.0, 0.0)
         return Removal(tool_pass.name, stock, area, whole, tuple(chips), depth, gouged, rapid, holder, tool_pass)
@@ -130,12 +130,10 @@ class Taking:
         slot = swept(self.outline, [element])
         return folded(slot) if self.fold else slot
 
-    def _holder(self, stock: Stock, elements: Sequence[Element]) -> float:
-        """The area of stock (mm2) that the holder gets at."""
-        hit = 0.0
-        for element in elements if self.outline.holders else ():
-            for part in holder_parts(self.outline, element):
-                hit += sum(common.area for common in stock.common(folded(part)))
+    def _holder(self, stock: Stock, element: Element) -> float:
+        """The area of stock (mm2) that the holder gets at along an element."""
+        parts = (folded(part) for part in holder_parts(self.outline, element))
+        hit = sum(common.area for part in parts for common in stock.common(part))
         return hit if hit > GRAZED else 0.0
 
     def _chips(self, here: Sequence[Area], area: float, element: Element, move: Move, place: float) -> Iterator[Chip]:

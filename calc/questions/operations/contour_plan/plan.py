@@ -107,7 +107,9 @@ def plan_of(inputs: ContourPlanInputs, chain: Chain, side: Side) -> Plan:
         done.append(machine(operation, stock, part, setup))
         stock = done[-1].after
     if not any(each.made for each in done):
-        raise Impossible(Fault("contour", Message("No way through the air leads to any pass over this contour.")))
+        raise Impossible(
+            Fault("holder", Message("No pass over this contour is free of holder and stock: take another tool."))
+        )
     return Plan(part.chain, tool, tuple(done), rows)
 
 

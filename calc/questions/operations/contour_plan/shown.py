@@ -159,13 +159,20 @@ def _left_caution(plan: Plan, left: Place) -> Caution:
 
 
 def _dropped(plan: Plan) -> Iterator[Caution]:
-    names = [name for done in plan.done for name in done.dropped]
-    if names:
-        text = "No way through the air leads to {count} passes, the first of them “{name}”: they are left out."
-        values: dict[str, Value] = {"count": len(names), "name": names[0]}
-        if len(names) == 1:
-            text = "No way through the air leads to pass “{name}”: it is left out."
-        yield Caution(Message(text + " What stays is for another tool.", values), 2, "holder")
+    """Passes that are left out, each reason once."""
+    for holder, text in _DROPPED:
+        names = [each.name for done in plan.done for each in done.dropped if each.holder is holder]
+        if names:
+            several = " and {count} more passes" if len(names) > 1 else ""
+            values: dict[str, Value] = {"name": names[0], "count": len(names) - 1}
+            yield Caution(Message(text + several + _LEFT_OUT, values), 3, "holder")
+
+
+_DROPPED = (
+    (True, "The holder would run into what is left of the stock in pass “{name}”"),
+    (False, "No way through the air leads to pass “{name}”"),
+)
+_LEFT_OUT = ": left out of the plan. Take a slimmer holder or another tool there."
 
 
 def _hits(plan: Plan) -> Iterator[Caution]:
@@ -179,11 +186,4 @@ def _hits(plan: Plan) -> Iterator[Caution]:
             yield Caution(Message(text, {"name": first.name}), 3, about)
 
 
-_HITS = (
-    ("rapid", "A rapid move before pass “{name}” runs into the stock: no words are written.", "roughing"),
-    (
-        "holder",
-        "In pass “{name}” the holder runs into what is left of the stock: take a slimmer one. No words are written.",
-        "holder",
-    ),
-)
+_HITS = (("rapid", "A rapid move before pass “{name}” runs into the stock: no words are written.", "roughing"),)

@@ -8,10 +8,12 @@ from typing import cast
 
 from calc.contour import Point
 from calc.language.messages import Caution, Message
-from calc.language.problems import Fault, Impossible, Missing
+from calc.language.problems import Fault, Missing
 from calc.machining.job import Tool
+from calc.machining.reach.described import described_tool
 from calc.machining.reach.examine import Cutter, cutter_of
 from calc.machining.reach.tool import Cuts, Hold, hold_of, shank_of
+from calc.machining.reach.tool import Tool as HeldTool
 from calc.machining.removal.sweep import Outline
 from calc.machining.roughing.reachable import USUAL_MARGIN, Edges
 from calc.questions.operations.contour_plan.inputs import ToolInputs
@@ -29,36 +31,38 @@ class PlanTool:
 
 
 def plan_tool(inputs: ToolInputs, *, along: bool) -> PlanTool:
-    """The tool of the question; `along` is a shank along the axis. Raises `Missing` and `Impossible` without an insert.
+    """The tool of the question; `along` is a shank along the axis. Raises `Missing` without an insert and a nose.
 
     >>> tool = plan_tool(ToolInputs(insert="DCMT 11T304", holder="SDJCR 2020K11"), along=False).tool
     >>> tool.nose, round(tool.edges.high - tool.edges.low, 6)
     (0.4, 1.029744)
     """
-    number = int(inputs.tool_point)
     if not inputs.insert:
-        return PlanTool(Tool(Outline((Point(0.0, 0.0),), _bare_nose(inputs)), None, number), bare=True)
+        return _without_insert(inputs, along=along)
     insert = read_insert(inputs.insert, "insert")
     holder = read_holder(inputs.holder) if inputs.holder else None
     nose = inputs.nose_radius or nose_of(inputs.insert, "nominal")
     held = _cutter(inputs, insert, holder, nose, along=along).tool
-    edges = None if held.low is None or held.high is None else Edges(held.low, held.high).kept_off(_margin(inputs))
-    tool = Tool(Outline(held.core, held.nose, held.holder), edges, number)
-    return PlanTool(tool, bare=False, cautions=tuple(_misfits(insert, holder)))
+    return PlanTool(_tool(held, inputs), bare=False, cautions=tuple(_misfits(insert, holder)))
 
 
-def _bare_nose(inputs: ToolInputs) -> float:
-    """The radius of a round nose alone. Raises `Missing` without it, `Impossible` with an entering angle."""
+def _without_insert(inputs: ToolInputs, *, along: bool) -> PlanTool:
+    """A round nose alone, or the tool that the entering angle describes. Raises `Missing` without a nose radius."""
     if inputs.nose_radius is None:
         text = "Give the insert's designation, or its nose radius."
         raise Missing(Fault("insert", Message(text)), Fault("nose_radius", Message(text)))
-    if inputs.entering_angle is not None:
-        text = (
-            "An entering angle alone does not say where the insert's other edge is: give the insert's designation, "
-            "such as DCMT 11T304, or leave the angle blank for a round insert."
-        )
-        raise Impossible(Fault("entering_angle", Message(text)))
-    return inputs.nose_radius
+    if inputs.entering_angle is None:
+        nose = Outline((Point(0.0, 0.0),), inputs.nose_radius)
+        return PlanTool(Tool(nose, None, int(inputs.tool_point)), bare=True)
+    hold = Hold(inputs.entering_angle, cast("Cuts", inputs.cuts), "R", along)
+    described = described_tool(inputs.nose_radius, hold)
+    return PlanTool(_tool(described.tool, inputs), bare=False, cautions=(Caution(described.assumed, 2, "insert"),))
+
+
+def _tool(held: HeldTool, inputs: ToolInputs) -> Tool:
+    """The tool that cuts, its edges kept off walls by the margin."""
+    edges = None if held.low is None or held.high is None else Edges(held.low, held.high).kept_off(_margin(inputs))
+    return Tool(Outline(held.core, held.nose, held.holder), edges, int(inputs.tool_point))
 
 
 def _cutter(inputs: ToolInputs, insert: Insert, holder: Holder | None, nose: float, *, along: bool) -> Cutter:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import sin
 from typing import Literal, TypeAlias
 
 from calc.contour.tolerance import ROUNDING
 from calc.cutting import finish_formulas as formulas
+from calc.cutting import trailing_edge as edge_formulas
 from calc.cutting.roughness_grades import grade_of
-from calc.cutting.scallop import Scallop, feed_for_ra, peak, ra_per_peak, widest_feed
+from calc.cutting.scallop import Scallop, feed_for_ra, peak, ra_per_peak, rq, widest_feed
 from calc.language.checks import require_positive
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Contradiction, Fault, Impossible, Missing
@@ -39,13 +41,18 @@ FLAT = Surface()
 
 @dataclass(frozen=True, slots=True)
 class Finish:
-    """The finish of one cut: heights [mm], and the roughness grade (None: worse than N12)."""
+    """The finish of one cut: heights [mm], and the roughness grade (None: worse than N12).
+
+    `by_edge` says that the straight trailing edge cut beside the nose; then Rq is not known.
+    """
 
     peak_height: float
     peak_height_rule: float
     ra: float
     ra_rule: float
     grade: str | None
+    rq: float | None = None
+    by_edge: bool = False
 
 
 def surface_of(shape: SurfaceShape, radius: float | None) -> Surface:
@@ -69,8 +76,10 @@ def surface_of(shape: SurfaceShape, radius: float | None) -> Surface:
     return Surface(shape, radius)
 
 
-def finish(feed: float, nose_radius: float, surface: Surface = FLAT) -> Finish:
+def finish(feed: float, nose_radius: float, surface: Surface = FLAT, trailing_angle: float | None = None) -> Finish:
     """The finish that `feed` [mm/rev] leaves with a nose [mm] on a surface; the feed is measured along the contour.
+
+    `trailing_angle` [rad] is that of the straight edge behind the nose, where it is to be minded; on a flat surface.
 
     Raises OutOfRange for values not above 0, Impossible when the nose does not fit into the surface or neighbouring
     prints of the nose no longer meet. Source: geometry; definition of Ra (ISO 21920-2); grades of ISO 1302:1992.
@@ -80,6 +89,10 @@ def finish(feed: float, nose_radius: float, surface: Surface = FLAT) -> Finish:
     (6.2746, 1.6088, 'N8')
     """
     require_positive(feed=feed, nose_radius=nose_radius)
+    if trailing_angle is not None and surface.radius is None:
+        edge_cuts_from = edge_formulas.feed_of_trailing_edge(nose_radius, trailing_angle)
+        if feed > edge_cuts_from:
+            return _finish_by_edge(feed, nose_radius, trailing_angle)
     shape = scallop_of(nose_radius, surface)
     widest = widest_feed(shape)
     if feed > widest:
@@ -87,7 +100,20 @@ def finish(feed: float, nose_radius: float, surface: Surface = FLAT) -> Finish:
     height = _peak_height(feed, nose_radius, surface)
     height_rule = _peak_rule(feed, nose_radius, surface)
     ra = formulas.ra_from_peak(ra_per_peak(shape, feed), height)
-    return Finish(height, height_rule, ra, formulas.ra_rule(height_rule), grade_of(ra))
+    return Finish(height, height_rule, ra, formulas.ra_rule(height_rule), grade_of(ra), rq(shape, feed))
+
+
+def _finish_by_edge(feed: float, nose_radius: float, trailing_angle: float) -> Finish:
+    """The finish where the straight edge cuts beside the nose. Raises Impossible for a feed beyond nose and edge."""
+    if feed > 2 * nose_radius / sin(trailing_angle):
+        raise Impossible(Fault("feed", Message(_BEYOND_EDGE, {"feed": Quantity(feed, FEED)})))
+    height = edge_formulas.peak_with_trailing_edge(feed, nose_radius, trailing_angle)
+    if height > nose_radius:
+        raise Impossible(Fault("feed", Message(_BEYOND_EDGE, {"feed": Quantity(feed, FEED)})))
+    ridge = edge_formulas.Ridge(feed, nose_radius, trailing_angle, height)
+    ra = formulas.ra_from_peak(ridge.ra() / height, height)
+    rule = formulas.peak_rule_flat(feed, nose_radius)
+    return Finish(height, rule, ra, formulas.ra_rule(rule), grade_of(ra), None, by_edge=True)
 
 
 def feed_for_peak_height(peak_height: float, nose_radius: float, surface: Surface = FLAT) -> float:
@@ -178,6 +204,9 @@ def _feed_by_rule(ra: float, r: float, surface: Surface) -> float:
         return formulas.feed_rule_flat(ra, r)
     rule = formulas.feed_rule_concave if surface.shape == "concave" else formulas.feed_rule_convex
     return rule(ra, r, surface.radius)
+
+
+_BEYOND_EDGE = "At {feed} the ridges stand higher than the nose: the leading edge decides, and no finish can be given."
 
 
 def _too_wide(feed: float, nose_radius: float, widest: float) -> Message:

@@ -93,6 +93,19 @@ def ra(shape: Scallop, feed: float) -> float:
     return 2 * _along_surface(shape, crossing, lambda y: mean - y) / half
 
 
+def rq(shape: Scallop, feed: float) -> float:
+    """Rq [mm]: the root of the mean square distance from the mean line over one feed [mm/rev].
+
+    Source: definition of Rq (ISO 21920-2), nominal form removed.
+
+    >>> round(rq(Scallop(0.8), 0.2) * 1000, 4)
+    1.8697
+    """
+    half, edge = feed / 2, meeting_angle(shape, feed)
+    mean = _along_surface(shape, edge, lambda y: y) / half
+    return sqrt(_along_surface(shape, edge, lambda y: (y - mean) ** 2) / half)
+
+
 def ra_per_peak(shape: Scallop, feed: float) -> float:
     """Ra as a share of the peak height: 4/(9 sqrt 3) for shallow peaks, less for tall ones.
 

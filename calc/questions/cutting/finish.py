@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import radians
 from typing import cast
 
 from calc.answer.feature import Answer, Feature, Rows
@@ -12,6 +13,7 @@ from calc.cutting.finish import SurfaceShape, finish, finish_cautions, surface_o
 from calc.cutting.finish_limits import (
     WIPER_SHARE,
     peak_with_pressing,
+    pressed_peak,
     pressing_caution,
     smallest_chip,
     smoothest_feed,
@@ -21,7 +23,7 @@ from calc.cutting.finish_tables import FeedRow, GradeRow, feeds_and_noses, grade
 from calc.language.checks import require
 from calc.language.fields import choice, given, result, word
 from calc.language.messages import Caution, Message
-from calc.language.quantities import FEED, RADIUS, ROUGHNESS, UnitSystem, View
+from calc.language.quantities import ANGLE, FEED, RADIUS, ROUGHNESS, UnitSystem, View
 
 EDGES = {"round": "plain round nose", "wiper": "with a wiper"}
 SURFACES = {"flat": "flat: a face, a cylinder, a taper", "concave": "concave: a dish", "convex": "convex: a crown"}
@@ -38,6 +40,15 @@ class FinishInputs:
         RADIUS, "Surface radius", "R", above=0.0, least=0.01, hint="blank for a flat surface"
     )
     edge: str = choice("Edge", EDGES, "round")
+    trailing_angle: float | None = given(
+        ANGLE,
+        "Trailing edge angle",
+        "κ'",
+        above=0.0,
+        least=radians(1.0),
+        most=radians(85.0),
+        hint="between the straight edge behind the nose and the surface; for feeds beyond the nose",
+    )
     edge_rounding: float | None = nouns.EDGE_ROUNDING.given(
         hint="for the smallest feed; honed often 0.03 mm (.0012 in)"
     )
@@ -51,6 +62,7 @@ class FinishResults:
     peak_height_rule: float = result(ROUGHNESS, "Peak height by the rule", "h_rule")
     ra: float = result(ROUGHNESS, "Ra", "Ra")
     ra_rule: float = result(ROUGHNESS, "Ra by the rule", "Ra_rule")
+    rq: float | None = result(ROUGHNESS, "Rq", "Rq", hint="root mean square")
     grade: str | None = word("Roughness grade", hint="ISO 1302:1992; none when worse than N12")
     ra_both: str = word("Ra in both systems")
     ra_wiper: float | None = result(ROUGHNESS, "Ra with the wiper, about", "Ra_w")
@@ -68,15 +80,17 @@ def solve(inputs: FinishInputs) -> Answer[FinishResults]:
     require(inputs)
     feed, nose = inputs.feed, inputs.nose_radius
     surface = surface_of(cast("SurfaceShape", inputs.surface), inputs.surface_radius)
-    found = finish(feed, nose, surface)
-    least, pressed = _pressed(inputs, feed, nose)
-    pressing = None if least is None or pressed is None else pressing_caution(feed, least, pressed)
+    found = finish(feed, nose, surface, inputs.trailing_angle)
+    least, pressed, lowest = _pressed(inputs, feed, nose)
+    pressing = None if least is None or lowest is None else pressing_caution(feed, least, lowest)
+    cautions = [one for one in finish_cautions(feed, nose, found.ra) if not (found.by_edge and one.about == "feed")]
     return Answer(
         results=FinishResults(
             peak_height=found.peak_height,
             peak_height_rule=found.peak_height_rule,
             ra=found.ra,
             ra_rule=found.ra_rule,
+            rq=found.rq,
             grade=found.grade,
             ra_both=_both_systems(found.ra),
             ra_wiper=wiper_ra(WIPER_SHARE, found.ra) if inputs.edge == "wiper" and inputs.surface == "flat" else None,
@@ -84,17 +98,21 @@ def solve(inputs: FinishInputs) -> Answer[FinishResults]:
             peak_height_pressed=pressed,
         ),
         headline="ra",
-        cautions=(*finish_cautions(feed, nose, found.ra), *(() if pressing is None else (pressing,)), *_wiper(inputs)),
+        cautions=(*cautions, *(() if pressing is None else (pressing,)), *_wiper(inputs)),
         tables={"grades": tuple(grades_for(nose, surface)), "feeds": tuple(feeds_and_noses(nose, surface))},
     )
 
 
-def _pressed(inputs: FinishInputs, feed: float, nose: float) -> tuple[float | None, float | None]:
-    """The feed below which it gets rougher again, and the peaks with what is pressed aside; None when not asked."""
+def _pressed(inputs: FinishInputs, feed: float, nose: float) -> tuple[float | None, float | None, float | None]:
+    """The feed below which it gets rougher again, the peaks with what is pressed aside, the lowest of them.
+
+    None when not asked; the middle one below that feed, where the published model ends.
+    """
     if inputs.edge_rounding is None:
-        return None, None
-    least = smallest_chip(inputs.edge_rounding)
-    return smoothest_feed(nose, least), peak_with_pressing(feed, nose, least)
+        return None, None, None
+    chip = smallest_chip(inputs.edge_rounding)
+    least = smoothest_feed(nose, chip)
+    return least, pressed_peak(feed, nose, chip), peak_with_pressing.function(least, nose, chip)
 
 
 def _wiper(inputs: FinishInputs) -> Iterator[Caution]:

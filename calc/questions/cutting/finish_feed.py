@@ -131,7 +131,7 @@ def _least_feed(inputs: FinishFeedInputs, feed: float, nose: float) -> tuple[flo
         return None, None
     smallest = smallest_chip(inputs.edge_rounding)
     least = smoothest_feed(nose, smallest)
-    return least, pressing_caution(feed, least, peak_with_pressing(feed, nose, smallest))
+    return least, pressing_caution(feed, least, peak_with_pressing(least, nose, smallest))
 
 
 def _wanted(inputs: FinishFeedInputs, nose: float, surface: Surface) -> list[_Wanted]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Generic, NamedTuple, TypeVar
 
+from calc.answer.carrying import LimitRow, carried
 from calc.answer.drawing import Drawing, Picture
 from calc.answer.plotting import Plot
 from calc.contour import Chain, Point
@@ -52,6 +53,11 @@ class Rows(NamedTuple):
     fills: str = ""
 
 
+LIMITS = "limits_through"
+LIMIT_ROWS = {LIMITS: Rows(LimitRow, "Which limit matters most")}
+"""The list that a question which carries limits through has among its answers."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Answer(Generic[Results]):
     """What a feature finds.
@@ -91,7 +97,8 @@ class Feature(Generic[Inputs, Results]):
     `rows` declares the lists of its answer. `page` is the address of its page ("" without one), `supporting` names the
     results that stand beside the answer there, `blank` is its sketch while nothing is known. `example` is a case as
     typed text, shown on request and marked as an example; `examples` are more of them, each under its name. `leads_to`
-    are pages, with the words of the link, that take the fields of this one further.
+    are pages, with the words of the link, that take the fields of this one further. One that `carries` takes limits of
+    its inputs through to its results: it gives declared results for other inputs, for which nothing else is needed.
     """
 
     path: str
@@ -107,9 +114,13 @@ class Feature(Generic[Inputs, Results]):
     example: Mapping[str, str] = field(default_factory=dict)
     examples: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     leads_to: Mapping[str, str] = field(default_factory=dict)
+    carries: Callable[[Inputs], Any] | None = None
 
     def answer(self, inputs: Inputs) -> tuple[Answer[Results], list[Step]]:
         """The answer and the steps of its working, repeats left out; raises `Problem` when the question has none."""
         with recording() as steps:
             found = self.solve(inputs)
+        if self.carries is not None:
+            results, limits = carried(inputs, found.results, self.carries)
+            found = replace(found, results=results, tables={**found.tables, LIMITS: limits})
         return found, list(dict.fromkeys(steps))

@@ -14,6 +14,7 @@ from typing import Any
 
 from calc.answer.feature import Answer
 from calc.language.fields import Spec, flat, specs
+from calc.language.limited import aimed
 from calc.language.problems import Problem
 from calc.language.quantities import Given, View
 from calc.language.reading import ReadingError, read
@@ -51,7 +52,7 @@ class Case:
 
     def expected(self, spec: Spec) -> float:
         """The value that is asked for, internal units."""
-        return float(flat(self.answer.results)[spec.name])
+        return float(aimed(flat(self.answer.results)[spec.name]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +101,7 @@ def _asked(question: Question, answer: Answer[Any]) -> tuple[Spec, ...]:
         declared[name]
         for name in names
         if name in declared and declared[name].kind is not None and values[name] is not None
-        if not question.query.texts.get(name) and math.isfinite(values[name])
+        if not question.query.texts.get(name) and math.isfinite(aimed(values[name]))
     ]
     return tuple(found[:MOST_ASKED])
 

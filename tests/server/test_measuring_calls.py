@@ -171,3 +171,13 @@ def test_a_cylinder_that_is_not_on_the_contour_counts_when_its_size_is_given(cli
 def test_x_taken_as_radius_is_no_wear(client: TestClient) -> None:
     far = {"what": "diameter", "at": -10, "nominal": 60, "measured": 58.5}
     assert "taken as radius or diameter" in " ".join(ask_first_part(client, [far], 0.002)["cautions"])
+
+
+def test_page_and_call_show_both_limits(client: TestClient) -> None:
+    asked = {"radius": "75 ±0.1", "depth": "4.5 ±0.05"}
+    found = client.get("/api/geometry/dish", params=asked).json()
+    assert found["results"]["mouth_diameter"]["lower"] == pytest.approx(2 * math.sqrt(2 * 74.9 * 4.45 - 4.45**2))
+    assert found["results"]["mouth_diameter"]["upper"] == pytest.approx(2 * math.sqrt(2 * 75.1 * 4.55 - 4.55**2))
+    assert {row["of"] for row in found["limits_through"]} >= {"Mouth diameter, sharp"}
+    page = client.get("/dish", params=asked).text
+    assert "50.865 to 51.486 mm" in page

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from calc.answer.drawing import Detail, Dimension, Drawing
-from calc.answer.feature import Answer, Feature
+from calc.answer.feature import LIMIT_ROWS, Answer, Feature
 from calc.contour import Arc, Chain, Element, Line, Point
 from calc.language.fields import result
 from calc.language.messages import Message
@@ -162,6 +162,8 @@ FEATURE = Feature(
     inputs=CornerInputs,
     results=CornerResults,
     solve=solve,
+    carries=lambda inputs: solve(inputs).results,
+    rows=LIMIT_ROWS,
     supporting=("corner_angle", "gap", "width", "arc_centre_x", "arc_centre_z"),
     blank=_blank(),
     example={

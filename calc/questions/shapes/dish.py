@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from functools import partial
 
-from calc.answer.feature import Answer, Feature, KeyPoint
+from calc.answer.feature import LIMIT_ROWS, Answer, Feature, KeyPoint
 from calc.contour import Arc, volume_of_revolution
 from calc.language.fields import result
 from calc.language.messages import Message
@@ -113,5 +113,7 @@ FEATURE = Feature(
     inputs=DishInputs,
     results=DishResults,
     solve=solve,
+    carries=lambda inputs: solve(inputs).results,
+    rows=LIMIT_ROWS,
     example={"radius": "75", "depth": "4.5", "break_kind": "radius", "break_size": "0.8"},
 )

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from calc.answer.drawing import Drawing
-from calc.answer.feature import Answer, Feature, KeyPoint
+from calc.answer.feature import LIMIT_ROWS, Answer, Feature, KeyPoint
 from calc.contour import Arc, Chain, Line, enclosed_volume
 from calc.language.fields import result
 from calc.language.messages import Caution, Message, Value
@@ -113,6 +113,8 @@ FEATURE = Feature(
     inputs=GrooveInputs,
     results=GrooveResults,
     solve=solve,
+    carries=lambda inputs: solve(inputs).results,
+    rows=LIMIT_ROWS,
     supporting=("bottom_diameter", "bottom_width", "flat", "far_edge_z"),
     blank=_blank(),
     example={

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from calc.answer.drawing import Drawing
-from calc.answer.feature import Answer, Feature, Rows
+from calc.answer.feature import LIMIT_ROWS, Answer, Feature, Rows
 from calc.contour import Chain, Element, Point
 from calc.cutting.feed_limits import FeedLimit
 from calc.language.messages import Message
@@ -263,7 +263,8 @@ FEATURE = Feature(
     inputs=DishPlanInputs,
     results=DishPlanResults,
     solve=solve,
-    rows=ROWS,
+    rows={**ROWS, **LIMIT_ROWS},
+    carries=lambda inputs: dish_results(solve_dish(inputs.dish)),
     supporting=("arc_centre_z", "tool_x_at_mouth", "tool_x_at_end", "rpm_at_mouth", "total_time"),
     blank=blank_drawing(),
     example={

@@ -126,7 +126,7 @@ class FieldReader:
             text = "Word {position} of the contour, “{word}”, is not known."
             self.faults.append(Fault(spec.name, Message(text, values)))
             return None
-        self.faults.extend(faults)
+        self.faults.extend(Fault(spec.name, fault.message) if spec.typed else fault for fault in faults)
         return given if not faults and given.elements else None
 
     def _rows(self, spec: Spec, text: str) -> list[dict[str, Any]]:

@@ -131,9 +131,13 @@ def carried(label: str) -> Any:
     return dataclasses.field(default=None, metadata={"spec": Spec("", "carried", label)})
 
 
-def contour(label: str, *, hint: str = "") -> Any:
-    """Declare a contour called `label`, given row by row (`calc.contour.text`), with a line of `hint`."""
-    return dataclasses.field(default=None, metadata={"spec": Spec("", "contour", label, hint=hint)})
+def contour(label: str, *, hint: str = "", blank: str = "", typed: bool = False) -> Any:
+    """Declare a contour called `label`, given row by row (`calc.contour.text`), with a line of `hint`.
+
+    One that is `typed` is a text in one line; `blank` says what holds without it.
+    """
+    spec = Spec("", "contour", label, hint=hint, blank=blank, typed=typed)
+    return dataclasses.field(default=None, metadata={"spec": spec})
 
 
 def flag(label: str, *, hint: str = "") -> Any:

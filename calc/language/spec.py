@@ -50,7 +50,8 @@ class Spec:
     choice's code; None begins empty. `group` is the title of the part it stands in. `brief` is how a group's one line
     calls it; a choice that has one is always told there, by its code. One that is `required` has no answer without it.
     `blank` says what is taken where it is left blank. What is `kept` belongs to the machine in
-    the shop, which a device may remember. `rows` belongs to a list of rows.
+    the shop, which a device may remember. `rows` belongs to a list of rows. A contour that is
+    `typed` is given as a text in one line, not row by row.
     """
 
     name: str
@@ -70,6 +71,7 @@ class Spec:
     kept: bool = False
     required: bool = False
     rows: Repeated | None = None
+    typed: bool = False
 
     @property
     def repeated(self) -> Repeated:

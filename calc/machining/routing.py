@@ -14,9 +14,8 @@ import numpy as np
 
 from calc.contour import Element, Line, Point, Vector
 from calc.machining.job import Move, Where, Why
-from calc.machining.removal.polygons import Area, Places, hull
 from calc.machining.removal.stock import Stock
-from calc.machining.removal.sweep import Outline, bodies, folded
+from calc.machining.removal.sweep import Outline, bodies, folded, run_over
 from calc.machining.roughing.planning import PLUNGE_SHARE, Leading, Planned
 
 CLEAR = 0.1
@@ -56,10 +55,10 @@ class Air:
         ends = np.array([complex(*line.start), complex(*line.end)])
         z_low, _, z_high, r_high = self.stock.bounds
         for body in bodies(self.outline, clear):
-            places = np.concatenate([body + ends[0], body + ends[1]])
-            low, high = complex(places.real.min(), places.imag.min()), complex(places.real.max(), places.imag.max())
-            apart = low.real > z_high or high.real < z_low or low.imag > r_high or high.imag < -r_high
-            if not apart and self.stock.meets(folded(hull(places))):
+            z, r = body.real, body.imag
+            apart = z.min() + ends.real.min() > z_high or z.max() + ends.real.max() < z_low
+            apart = apart or r.min() + ends.imag.min() > r_high or r.max() + ends.imag.max() < -r_high
+            if not apart and self.stock.meets(folded(run_over(body, line))):
                 return False
         return True
 
@@ -159,7 +158,7 @@ class Router:
 
     def _gouges(self, line: Line) -> bool:
         body = bodies(self.outline, 0.0)[0]
-        return self.guard.meets(folded(swept_body(body, line)))
+        return self.guard.meets(folded(run_over(body, line)))
 
     def _lead_moves(self, planned: Planned, lead: Line | None, air: Air) -> list[Move]:
         """The way in as an approach in air, or as a plunge that cuts, at less feed."""
@@ -182,11 +181,6 @@ class Router:
         yield normal
         yield Vector(0.0, -1.0 if self.where == "bore" else 1.0)
         yield Vector(1.0, 0.0)
-
-
-def swept_body(body: Places, line: Line) -> Area:
-    """What a convex body passes over along a line."""
-    return hull(np.concatenate([body + complex(*line.start), body + complex(*line.end)]))
 
 
 def centre_of(planned: Planned, index: int) -> Element:

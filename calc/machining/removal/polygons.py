@@ -91,6 +91,18 @@ def hull(places: Places) -> Area:
     return shapely.convex_hull(shapely.multipoints(pairs(places)))
 
 
+def ring(area: Area) -> Places:
+    """The corners of an area without holes, counter-clockwise.
+
+    >>> ring(hull(np.array([0j, 1j, 1 + 0j, 0.2 + 0.2j]))).size
+    3
+    """
+    import shapely  # noqa: PLC0415 - see above
+
+    rows = np.asarray(shapely.orient_polygons(area).exterior.coords[:-1])
+    return np.asarray(rows[:, 0] + 1j * rows[:, 1], dtype=complex)
+
+
 def united(areas: Sequence[Area]) -> Area:
     """The union of areas, an empty one of none."""
     import shapely  # noqa: PLC0415 - see above

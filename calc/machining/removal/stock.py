@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -17,15 +18,19 @@ FEW = 24
 
 MOST_SLABS = 96
 
+NOWHERE = (math.inf, math.inf, -math.inf, -math.inf)
+
 
 @dataclass(frozen=True)
 class Stock:
-    """An area of the half plane (z, r), mm, cut into slabs between the `edges` along Z. Never changed: cuts give new
-    ones.
+    """An area of the half plane (z, r), mm, cut into slabs between the `edges` along Z, each with its bounds.
+
+    Never changed: cuts give new ones.
     """
 
     edges: tuple[float, ...]
     slabs: tuple[Area, ...]
+    boxes: tuple[tuple[float, float, float, float], ...]
 
     @cached_property
     def whole(self) -> Area:
@@ -45,12 +50,11 @@ class Stock:
     @cached_property
     def bounds(self) -> tuple[float, float, float, float]:
         """Least z, least r, greatest z, greatest r (mm), of an empty stock all 0."""
-        filled = [slab.bounds for slab in self.slabs if not slab.is_empty]
+        filled = [box for box in self.boxes if box[0] <= box[2]]
         if not filled:
             return 0.0, 0.0, 0.0, 0.0
-        rows = np.array(filled)
-        low, high = rows.min(axis=0), rows.max(axis=0)
-        return float(low[0]), float(low[1]), float(high[2]), float(high[3])
+        z_low, r_low, z_high, r_high = zip(*filled, strict=True)
+        return min(z_low), min(r_low), max(z_high), max(r_high)
 
     def common(self, area: Area) -> list[Area]:
         """What the stock has in common with an area, slab by slab.
@@ -74,10 +78,11 @@ class Stock:
         >>> stock_of(shapely.box(-10.0, 0.0, 0.0, 5.0)).less(shapely.box(-2.0, 4.0, 1.0, 9.0)).area
         48.0
         """
-        slabs = list(self.slabs)
+        slabs, boxes = list(self.slabs), list(self.boxes)
         for index in self._near(area):
             slabs[index] = only_areas(slabs[index].difference(area))
-        return Stock(self.edges, tuple(slabs))
+            boxes[index] = _box(slabs[index])
+        return Stock(self.edges, tuple(slabs), tuple(boxes))
 
     def _near(self, area: Area) -> list[int]:
         if area.is_empty:
@@ -85,11 +90,9 @@ class Stock:
         z_low, r_low, z_high, r_high = area.bounds
         near = []
         for index in range(bisect_left(self.edges, z_low), bisect_right(self.edges, z_high) + 1):
-            slab = self.slabs[index]
-            if not slab.is_empty:
-                box = slab.bounds
-                if box[0] <= z_high and box[2] >= z_low and box[1] <= r_high and box[3] >= r_low:
-                    near.append(index)
+            box = self.boxes[index]
+            if box[0] <= z_high and box[2] >= z_low and box[1] <= r_high and box[3] >= r_low:
+                near.append(index)
         return near
 
 
@@ -105,10 +108,16 @@ def stock_of(area: Area, corners: int = 0) -> Stock:
 
     count = min(max(corners, shapely.get_num_coordinates(area)) // FEW, MOST_SLABS)
     if count < 2:
-        return Stock((), (area,))
+        return Stock((), (area,), (_box(area),))
     z_low, r_low, z_high, r_high = area.bounds
     cuts = np.linspace(z_low, z_high, count + 1)
-    return Stock(tuple(cuts[1:-1].tolist()), tuple(_slabs(area, cuts.tolist(), r_low - 1.0, r_high + 1.0)))
+    slabs = _slabs(area, cuts.tolist(), r_low - 1.0, r_high + 1.0)
+    return Stock(tuple(cuts[1:-1].tolist()), tuple(slabs), tuple(map(_box, slabs)))
+
+
+def _box(area: Area) -> tuple[float, float, float, float]:
+    """The bounds of an area; of an empty one such that nothing is within."""
+    return NOWHERE if area.is_empty else area.bounds
 
 
 def spread(stock: Stock, corners: int) -> Stock:

@@ -17,7 +17,7 @@ from itertools import pairwise
 import numpy as np
 
 from calc.contour import Arc, Element, Line, Point
-from calc.machining.removal.polygons import FINE, Area, Places, disc, hull, places_of, polygon, steps_of, united
+from calc.machining.removal.polygons import FINE, Area, Places, disc, hull, places_of, polygon, ring, steps_of, united
 
 TINY = 1e-9
 
@@ -34,6 +34,11 @@ class Outline:
     def corners(self) -> list[complex]:
         """The corners of the core."""
         return [complex(*point) for point in self.core]
+
+    def corners_along(self, across: complex) -> tuple[complex, complex]:
+        """The outermost points of the outline to the left and to the right; `across` (mm) is the nose to the left."""
+        off = [(corner * across.conjugate()).real for corner in self.corners]
+        return self.corners[off.index(max(off))] + across, self.corners[off.index(min(off))] - across
 
     @cached_property
     def body(self) -> Places | None:
@@ -97,7 +102,7 @@ def bodies(outline: Outline, clear: float) -> tuple[Places, ...]:
     insert = Outline(outline.core, outline.nose + clear).rim_within(fine)
     around = max(clear, 0.0) * np.array([1 + 1j, 1 - 1j, -1 + 1j, -1 - 1j])
     holders = (np.array([complex(*point) for point in each]) for each in outline.holders)
-    return (insert, *(np.asarray((each[:, None] + around).ravel(), dtype=complex) for each in holders))
+    return (insert, *(ring(hull(np.asarray((each[:, None] + around).ravel(), dtype=complex))) for each in holders))
 
 
 def swept(outline: Outline, path: Sequence[Element]) -> Area:
@@ -108,6 +113,30 @@ def swept(outline: Outline, path: Sequence[Element]) -> Area:
     11.14
     """
     return united([area for element in path for area in _swept(outline, element)])
+
+
+def run_over(body: Places, line: Line, flanks: tuple[complex, complex] | None = None) -> Area:
+    """What a convex body, counter-clockwise about its reference, passes over along a line.
+
+    `flanks` are its outermost points to the left and to the right of the line, where they lie between those of `body`.
+
+    >>> square = np.array([0j, 1 + 0j, 1 + 1j, 1j])
+    >>> run_over(square, Line(Point(0.0, 0.0), Point(2.0, 0.0))).area
+    3.0
+    """
+    start, end = complex(*line.start), complex(*line.end)
+    across = (body * (end - start).conjugate()).imag
+    left, right = int(across.argmax()), int(across.argmin())
+    front, back = _from_to(body, right, left), _from_to(body, left, right)
+    if flanks is not None:
+        front = np.concatenate([[flanks[1]], front, [flanks[0]]])
+        back = np.concatenate([[flanks[0]], back, [flanks[1]]])
+    return polygon(np.concatenate([front + end, back + start]))
+
+
+def _from_to(ring: Places, first: int, last: int) -> Places:
+    """The points of a ring from one index on to another."""
+    return ring[first : last + 1] if first <= last else np.concatenate([ring[first:], ring[: last + 1]])
 
 
 def folded(area: Area) -> Area:
@@ -133,7 +162,7 @@ def holder_parts(outline: Outline, element: Element) -> list[Area]:
     for each in outline.holders:
         body = np.array([complex(*point) for point in each])
         if isinstance(element, Line):
-            areas.append(hull(np.concatenate([body + complex(*element.start), body + complex(*element.end)])))
+            areas.append(run_over(body, element))
         else:
             areas += [*_strips(body, element), *(polygon(body + complex(*end)) for end in (element.start, element.end))]
     return areas
@@ -142,10 +171,7 @@ def holder_parts(outline: Outline, element: Element) -> list[Area]:
 def _swept(outline: Outline, element: Element) -> Iterator[Area]:
     if isinstance(element, Line):
         across = 1j * complex(*element.direction) * outline.nose
-        rim = np.concatenate(
-            [outline.rim, *(np.array([corner + across, corner - across]) for corner in outline.corners)]
-        )
-        yield hull(np.concatenate([rim + complex(*element.start), rim + complex(*element.end)]))
+        yield run_over(outline.rim, element, outline.corners_along(across))
         return
     yield from (outline.at(end) for end in (element.start, element.end))
     yield from (_sector(element, corner, outline.nose) for corner in outline.corners)

@@ -254,7 +254,7 @@ def _spindle_plot(limit: float, across: Axis, xs: list[float], way: Sequence[Sta
 
 _INSIDE = (
     "At an inside corner the nose turns before it reaches the corner and leaves its own radius there; the time is "
-    "counted along the whole lines."
+    "counted along what it touches."
 )
 _FASTER = (
     "The true surface speed reaches {fastest}, not the {asked} asked for: the control holds it at the tool point, and "

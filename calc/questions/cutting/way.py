@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
 
@@ -17,6 +17,7 @@ from calc.language.working import recording
 from calc.machining.passes import Piece, trace
 from calc.shapes.dish.bowl import DishInputs, EdgeInputs
 from calc.shapes.dish.geometry import solve_dish
+from calc.tool.nose_path import nose_path
 
 SHAPES = {"face": "face", "dish": "dish", "lines": "lines outside", "bore": "lines in a bore"}
 SAME_PLACE = 1e-6  # mm
@@ -100,15 +101,13 @@ def traced_on_its_side(shape: str, chain: Chain, nose: float | None, feed: float
     >>> [piece.contact_length for piece in traced_on_its_side("face", face, 0.8, 0.2)]
     [50.0]
     """
-    if is_on_the_left(shape, chain):
+    if nose is None:
         return trace(chain, nose, feed)
-    return [_turned(piece) for piece in reversed(trace(chain.reversed(), nose, feed))]
-
-
-def _turned(piece: Piece) -> Piece:
-    """The piece travelled the other way."""
-    contact = piece.contact if isinstance(piece.contact, Point) else piece.contact.reversed()
-    return replace(piece, contact=contact, centre=piece.centre and piece.centre.reversed())
+    path = nose_path(chain, nose, "left" if is_on_the_left(shape, chain) else "right")
+    if not path.steps:
+        said = Message("A nose of {nose} touches no place of this contour.", {"nose": Quantity(nose, RADIUS)})
+        raise Impossible(Fault("nose_radius", said))
+    return [Piece(step.contact, step.element, feed) for step in path.steps]
 
 
 def _require(value: float | None, name: str, label: str) -> float:

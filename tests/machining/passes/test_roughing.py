@@ -327,7 +327,7 @@ def test_facing_takes_the_stock_off_exactly_from_the_bar_to_the_middle(stock: fl
         assert isinstance(cut.contact, Line)
         assert (cut.contact.start.r, cut.contact.end.r) == (30.0, hole / 2)
         assert cut.contact.start.z == cut.contact.end.z
-        assert air.contact_length == 2.0
+        assert air.contact_length == 8.0, "the run-in of 2, and the nose of 6 clear of the bar"
         assert cut.contact_length == 30.0 - hole / 2
         levels.append(cut.contact.start.z)
     assert levels[-1] == 0.0

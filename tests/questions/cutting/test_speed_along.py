@@ -157,3 +157,16 @@ def test_any_floats_give_finite_numbers_or_a_sentence(
         return
     assert math.isfinite(found.results.time)
     assert found.results.time > 0.0
+
+
+def test_a_nose_cannot_touch_the_last_of_either_wall_and_takes_no_time_there() -> None:
+    """X20 Z0, Z-10, X40 with a nose of 4: it touches 6 of each wall, 12 mm in all; by quadrature of pi D / (v f)."""
+    points = PointsInputs(x_1=10.0, z_1=0.0, x_2=10.0, z_2=-10.0, x_3=20.0, z_3=-10.0)
+    nose = NoseInputs(nose_radius=4.0)
+    asked_for = AlongInputs(shape="lines", surface_speed=180_000.0, max_rpm=2000.0, feed=0.2, points=points, nose=nose)
+    found = solve(asked_for).results
+    turning = 6.0 / (0.2 * 2000.0)  # 180 m/min on 20 would be 2865 1/min, over the limit
+    rpm = [min(2000.0, 180_000.0 / (2 * math.pi * (14.0 + 6.0 * (i + 0.5) / 4000))) for i in range(4000)]
+    facing = sum(6.0 / 4000 / (0.2 * n) for n in rpm)
+    assert found.time == pytest.approx(turning + facing, rel=1e-6)
+    assert round(found.time, 4) == 0.0328

@@ -29,7 +29,8 @@ PAD = {**SEAT, "shape": "pad", "where": "outside", "bar_diameter": "57.15", "nos
 
 def asked(texts: dict[str, str]) -> ContourPlanInputs:
     query = read_query(list(texts.items()), FEATURE.inputs)
-    assert not query.faults
+    if query.faults:
+        raise OutOfRange(*query.faults)
     inputs: ContourPlanInputs = query.inputs(FEATURE.inputs)
     return inputs
 
@@ -279,3 +280,31 @@ def test_a_depth_that_a_bare_nose_cannot_clear_is_refused() -> None:
 def test_a_tool_that_is_too_wide_for_an_undercut_hits_nothing() -> None:
     plans = own("s_x0_z0*f_x30*t_z-20*l_x24_z-22*t_z-30*f_x40*t_z-40", insert="CNMG 120408", holder="PCLNR 2525M12")
     assert all(row.hit == "nothing" for row in plans.tables["removals"])
+
+
+def test_what_was_turned_before_is_read_in_the_units_of_the_page() -> None:
+    """The same part in inch and in mm."""
+    same = {
+        **PAD,
+        "face_stock": "0",
+        "allowance_x": "0",
+        "allowance_z": "0",
+        "nose_radius": "0.8mm",
+        "pass_depth": "1.5mm",
+    }
+    inch = plan({**same, "units": "inch", "bar_diameter": "2.25", "turned_before": "s_x1.2_z0*t_z-1"})
+    metric = plan({**same, "bar_diameter": "57.15", "turned_before": "s_x30.48_z0*t_z-25.4"})
+    assert inch.results.removal.volume == pytest.approx(metric.results.removal.volume)
+
+
+def test_a_contour_that_no_machine_holds_is_refused_with_its_limit() -> None:
+    with pytest.raises(OutOfRange, match=r"at most 10,?000 mm") as refused:
+        own("s_x20_z0*t_z-100000")
+    assert refused.value.faults[0].field == "contour"
+    with pytest.raises(Problem, match="too large for a turned part"):
+        own("s_x20_z0*t_z-99999999")
+
+
+def test_a_shaft_of_three_metres_is_planned() -> None:
+    answer = own("s_x0_z0*f_x40*t_z-3000", bar_diameter="50")
+    assert [row.name for row in answer.tables["removals"]] == ["face 1", *(f"rough {n}" for n in range(1, 5)), "finish"]

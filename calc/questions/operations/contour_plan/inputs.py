@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
-from calc.language.fields import choice, contour, given, part, word
+from calc.language.fields import choice, contour, given, part
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH
 from calc.shapes.chosen import OWN, SHAPES, SIDES
 
@@ -28,8 +28,11 @@ class StockInputs:
     face_stock: float = nouns.FACE_STOCK.given(default=0.0, start=(1.0, 0.04))
     stock_bore: float = given(DIAMETER, "Bore in the bar", "", least=0.0, blank="none", brief="bore", default=0.0)
     bore_depth: float | None = given(LENGTH, "its depth", "", above=0.0, blank="through")
-    turned_before: str | None = word(
-        "Turned before", hint="a contour as a text, mm, X as diameter", blank="the bar is as it came"
+    turned_before: ContourGiven | None = contour(
+        "Turned before",
+        hint="a contour as a text, such as s_x0_z0*f_x30*t_z-20",
+        blank="the bar is as it came",
+        typed=True,
     )
 
 

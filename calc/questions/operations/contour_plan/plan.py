@@ -9,7 +9,7 @@ from typing import cast
 from calc.contour import Chain, Side
 from calc.contour.text import ContourGiven
 from calc.language.messages import Message, Quantity, Value
-from calc.language.problems import Fault, Impossible, Missing, Problem
+from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import DIAMETER, LENGTH, METRIC, RADIUS, View
 from calc.machining.job import Contour, Cut, Operation, Setup, Strategy, ToolPass, Where
 from calc.machining.machine import Done, machine
@@ -23,8 +23,13 @@ from calc.machining.roughing.reachable import Reachable
 from calc.machining.words import written
 from calc.questions.operations.contour_plan.inputs import ContourPlanInputs, StockInputs
 from calc.questions.operations.contour_plan.tool import PlanTool, plan_tool
-from calc.shapes.chosen import BAR, given_by, unique
+from calc.shapes.chosen import BAR, unique
 from calc.tool.point import STEPS
+
+LONGEST = 10_000.0
+"""mm: no contour is looked at that reaches farther, as no field takes a larger length."""
+
+MOST_ELEMENTS = 1000
 
 LONGEST_BACK = 40.0
 """mm: how much of the bar is looked at behind the contour."""
@@ -95,6 +100,7 @@ def plan_of(inputs: ContourPlanInputs, chain: Chain, side: Side) -> Plan:
     tool = plan_tool(inputs.tool, along=where == "bore")
     rows = rows_of(inputs.contour, chain)
     part = Contour(*in_cutting_direction(chain, side, where))
+    _require_bounds(part.chain)
     _require_side(part, where)
     _require_depth(inputs, tool)
     if part.chain.start != chain.start:
@@ -119,6 +125,20 @@ def rows_of(given: ContourGiven | None, chain: Chain) -> tuple[int, ...]:
         return tuple(range(1, len(chain) + 1))
     rows = [number for number, each in enumerate(given.elements, 1) for _ in range(1 + (each.corner is not None))]
     return tuple(rows) if len(rows) == len(chain) else tuple(range(1, len(chain) + 1))
+
+
+def _require_bounds(chain: Chain) -> None:
+    """Raise `OutOfRange` for a contour longer than any part, or of more elements than any print."""
+    if chain.bounds.size > LONGEST:
+        values: dict[str, Value] = {
+            "most": Quantity(LONGEST, LENGTH, brief=True),
+            "size": Quantity(chain.bounds.size, LENGTH),
+        }
+        text = "This contour reaches {size} from zero; at most {most} is planned. See that no decimal point is missing."
+        raise OutOfRange(Fault("contour", Message(text, values)))
+    if len(chain) > MOST_ELEMENTS:
+        text = "This contour has {count} elements; at most {most} are planned."
+        raise OutOfRange(Fault("contour", Message(text, {"count": len(chain), "most": MOST_ELEMENTS})))
 
 
 def _require_side(part: Contour, where: Where) -> None:
@@ -179,7 +199,7 @@ def stock_of(inputs: StockInputs, chain: Chain, shape: str) -> Area:
     if not inputs.turned_before:
         return bar
     try:
-        before, side = in_cutting_direction(unique(given_by(inputs.turned_before)), "right", "outside")
+        before, side = in_cutting_direction(unique(inputs.turned_before), "right", "outside")
         return work_of(bar, before, side).finished
     except Problem as problem:
         raise problem.renamed(lambda _: "turned_before") from problem

@@ -18,6 +18,7 @@ from calc.shapes.dish.sizes import SMALLEST
 
 RAMP_SHARE = 0.5  # a ramp into the full width goes at half the feed: common practice, no source
 MOST_PASSES = 200
+LEAST_CLEAR = 0.1  # mm: a run-in begins so far clear of the face at least
 INTO_THE_PART = Vector(z=-1.0, r=0.0)
 
 
@@ -116,7 +117,8 @@ def facing_passes(
     for number, (before, level) in enumerate(zip([0.0, *levels], levels, strict=False), 1):
         z = stock - level if level < stock else 0.0
         face = Chain((Line(Point(z, work.bar_diameter / 2), Point(z, dish.hole_radius)),))
-        pieces = approach(trace(face, nose, feed), passes.lead_in)
+        run_in = passes.lead_in + (nose or 0.0) if passes.lead_in else 0.0  # the whole nose clear of the bar
+        pieces = approach(trace(face, nose, feed), run_in)
         planned.append(PlannedPass(f"face {number}", pieces, level - before))
     return planned
 
@@ -139,7 +141,8 @@ def _following_passes(arc: RoughArc, passes: PassInputs, nose: float | None, fee
         element = arc.shifted(deepest - level).from_face()
         if element is None:
             continue
-        pieces = approach(trace(Chain((element,)), nose, feed), passes.lead_in)
+        clear = _clear_of_face(element.start_heading, nose)
+        pieces = approach(trace(Chain((element,)), nose, feed), passes.lead_in and passes.lead_in + clear)
         yield PlannedPass(f"rough {number}", pieces, (level - before) * lean)
 
 
@@ -169,6 +172,15 @@ def _lowest_nose(arc: RoughArc, nose: float) -> float:
 def _centre_r(arc: RoughArc, nose: float, z: float) -> float:
     """Outer radius at which the nose centre at z touches the wall; straight up above the arc's centre."""
     return arc.centre.r + _leg(arc.radius - nose, min(z - arc.centre.z, 0.0))
+
+
+def _clear_of_face(heading: float, nose: float | None) -> float:
+    """How far (mm) back along a `heading` (rad) into the part a nose is clear of the face on which it starts.
+
+    Source: geometry of a circle that touches one of two lines at the angle theta: r tan(theta / 2).
+    """
+    lean = abs(abs(heading) - math.pi / 2)
+    return (nose or 0.0) * math.tan(lean / 2)
 
 
 def _down_the_wall(arc: RoughArc, nose: float, before: float, level: float, feed: float) -> list[Piece]:
@@ -205,7 +217,9 @@ def _reversed(piece: Piece) -> Piece:
 def finish_pass(dish: Dish, passes: PassInputs, cut: CutInputs, nose: float | None, feed: float) -> PlannedPass:
     """The finishing pass of a `nose` (None: a point) at `feed` over edge and dish, slower near the axis if asked."""
     pieces = slowed_inside(trace(dish.cut, nose, feed), cut.inner_feed_diameter, cut.inner_feed)
-    return PlannedPass("finish", approach(pieces, passes.lead_in), finishing_depth(dish, passes))
+    clear = _clear_of_face(dish.cut.elements[0].start_heading, nose) + LEAST_CLEAR
+    run_in = passes.lead_in and max(passes.lead_in, clear)
+    return PlannedPass("finish", approach(pieces, run_in), finishing_depth(dish, passes))
 
 
 def finishing_depth(dish: Dish, passes: PassInputs) -> float:

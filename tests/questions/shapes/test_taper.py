@@ -98,13 +98,17 @@ def test_a_morse_taper_by_name_has_its_ends(
         ("Brown & Sharpe 9", 1.0775, 0.9001, 4.25),
         ("Brown & Sharpe 10", 1.2597, 1.0447, 5.0),
         ("Brown & Sharpe 12", 1.7968, 1.5001, 7.125),
+        ("Jacobs 2", 0.5590, 0.4876, 0.875),
+        ("Jacobs 33", 0.6240, 0.5605, 1.0),
+        ("Jacobs 6", 0.6760, 0.6241, 1.0),
+        ("Morse 4 1/2", 1.500, 1.266, 4.5),
     ],
 )
 def test_other_named_tapers_have_their_ends(name: str, large: float, small: float, length: float) -> None:
-    """Machinery's Handbook: the rule of the Jarno tapers, table of ASME B5.10; the taper per foot there is rounded."""
+    """Machinery's Handbook: the rule of the Jarno tapers, Brown & Sharpe shanks; ASME B5.10: Jacobs, Morse 4 1/2."""
     found = results(standard=name)
-    assert found.large_diameter == pytest.approx(large * INCH)
-    assert found.small_diameter == pytest.approx(small * INCH, abs=2e-4 * INCH)
+    assert found.large_diameter == pytest.approx(large * INCH, abs=6e-5 * INCH)
+    assert found.small_diameter == pytest.approx(small * INCH, abs=6e-5 * INCH)
     assert found.length == pytest.approx(length * INCH)
 
 
@@ -122,6 +126,9 @@ def test_other_named_tapers_have_their_ends(name: str, large: float, small: floa
         ("1:12", 2.385944, None),
         ("1:40", 0.716160, None),
         ("1:50", 0.572939, None),
+        ("1:100", 0.286476, None),
+        ("7/24 35", 8.297145, 38.1),
+        ("7/24 55", 8.297145, 88.9),
     ],
 )
 def test_a_standard_slope_has_its_half_angle(name: str, half_angle: float, gauge: float | None) -> None:
@@ -129,6 +136,24 @@ def test_a_standard_slope_has_its_half_angle(name: str, half_angle: float, gauge
     found = results(standard=name)
     assert math.degrees(found.half_angle) == pytest.approx(half_angle, abs=6e-7)
     assert found.large_diameter == gauge
+
+
+def test_every_brown_and_sharpe_taper_is_given_to_five_decimals() -> None:
+    # Machinery's Handbook, Brown & Sharpe taper shanks, from memory: taper per foot and small end
+    shanks = [each for each in standard_tapers() if each.name.startswith("Brown")]
+    assert [each.name for each in shanks] == [f"Brown & Sharpe {number}" for number in range(1, 19)]
+    assert all(each.slack < 5e-7 for each in shanks)
+    assert [round(12 * each.ratio, 5) for each in shanks[6:12]] == [0.50147, 0.501, 0.50085, 0.51612, 0.501, 0.49973]
+    assert results(standard="B&S 10").small_diameter == pytest.approx(1.04465 * INCH, abs=1e-5 * INCH)
+
+
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [("BT40", "7/24 40"), ("SK 40", "7/24 40"), ("NT30", "7/24 30"), ("JT33", "Jacobs 33"), ("MT 4 1/2", "Morse 4 1/2"),
+     ("DIN 238 B16", "B16"), ("b18", "B18"), ("r8", "R8"), ("5C", "5C"), ("1/100", "1:100"), ("B and S 7", "Brown & Sharpe 7")],
+)  # fmt: skip
+def test_a_taper_is_found_by_the_names_of_the_shop(typed: str, name: str) -> None:
+    assert standard_taper(typed).name == name
 
 
 def test_every_standard_taper_is_found_by_each_of_its_names() -> None:

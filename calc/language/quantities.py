@@ -277,7 +277,7 @@ ROUGHNESS = Kind(
 )
 ANGLE = Kind("angle", "angle", *_same(Unit("deg", "°", DEGREE, 3)))
 AREA = Kind("area", "area", Unit("mm2", "mm²", ONE, 2), Unit("in2", "in²", INCH**2, 4, leading_zero=False))
-VOLUME = Kind("volume", "volume", Unit("mm3", "mm³", ONE, 1), Unit("in3", "in³", INCH**3, 4, leading_zero=False))
+VOLUME = Kind("volume", "volume", Unit("mm3", "mm³", ONE, figures=4), Unit("in3", "in³", INCH**3, figures=4))
 MASS = Kind("mass", "mass", Unit("kg", "kg", ONE, figures=3), Unit("lb", "lb", POUND, figures=3))
 DENSITY = Kind(
     "density",

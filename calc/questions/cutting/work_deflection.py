@@ -9,8 +9,9 @@ import numpy as np
 
 from calc.answer.feature import Answer, Feature
 from calc.answer.plotting import Axis, Column, Curve, Level, Mark, Plot, evenly
-from calc.cutting import nouns
+from calc.cutting import nouns, sections
 from calc.cutting.cautions import overhang_caution
+from calc.cutting.sections import deflection_of_sections, stiffness_at
 from calc.cutting.stiffness import (
     WORK,
     Beam,
@@ -25,10 +26,10 @@ from calc.cutting.stiffness import (
     weakest_place,
 )
 from calc.language.checks import require
-from calc.language.fields import choice, given, result, word
+from calc.language.fields import choice, given, needed, result, rows, word
 from calc.language.kinds import DEFLECTION, FREQUENCY, STIFFNESS
 from calc.language.messages import Caution, Message, Quantity, Value
-from calc.language.problems import Fault, Impossible
+from calc.language.problems import Contradiction, Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH, PRESSURE, RATIO
 from calc.language.working.vectorised import vectorised
 
@@ -42,7 +43,18 @@ SHAPES: dict[Held, str] = {
     "tailstock": "barrel, largest beyond the middle",
     "centres": "barrel, largest in the middle",
 }
+AGREES = 0.01  # mm, between the sections together and the length of the work
 LONGEST_SUPPORTED = 10.0  # length over diameter with a tailstock or between centres; common practice, no source
+
+
+@dataclass(frozen=True, kw_only=True)
+class SectionRow:
+    """A stretch of the work, from the chuck outward."""
+
+    length: float = needed(LENGTH, "Length", "l", above=0.0, least=0.1)
+    diameter: float = needed(DIAMETER, "Diameter", "D", above=0.0, least=0.1)
+    end_diameter: float | None = given(DIAMETER, "At its far end", above=0.0, least=0.1, blank="the same")
+    bore: float | None = given(DIAMETER, "Bore", "d", least=0.0, blank="that of the work")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,6 +71,11 @@ class WorkInputs:
     tolerance: float | None = nouns.TOLERANCE.given()
     work_bore: float = given(DIAMETER, "Bore through it", "d", least=0.0, blank="solid", default=0.0)
     modulus: float | None = given(PRESSURE, "Modulus of elasticity", "E", above=0.0, blank="that of the material")
+    chuck_stiffness: float | None = given(STIFFNESS, "Stiffness of chuck and spindle", "k_c", above=0.0, blank="rigid")
+    centre_stiffness: float | None = given(STIFFNESS, "Stiffness of the centre", "k_t", above=0.0, blank="rigid")
+    sections: tuple[SectionRow, ...] = rows(
+        SectionRow, "Sections from the chuck", one="Section", hint="steps and tapers; none: one cylinder", most=20
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,7 +88,7 @@ class WorkResults:
     deflection: float = result(DEFLECTION, "Work gives way by", "δ")
     stiffness: float = result(STIFFNESS, "Stiffness there", "k")
     slenderness: float = result(RATIO, "Length over diameter", "L/D")
-    frequency: float = result(FREQUENCY, "First natural frequency", "f_1", hint="of the bare work, held hard")
+    frequency: float | None = result(FREQUENCY, "First natural frequency", "f_1", hint="of one cylinder, held hard")
 
 
 def solve(inputs: WorkInputs) -> Answer[WorkResults]:
@@ -89,8 +106,13 @@ def solve(inputs: WorkInputs) -> Answer[WorkResults]:
     material = _material(inputs)
     beam = Beam(inputs.length_out, diameter, material, bore)
     force = inputs.passive_force
-    section, place = beam.section(), weakest_place(beam, inputs.held)
-    given_way = deflection(beam, force, place, inputs.held, section)
+    section, sectioned = beam.section(), _sectioned(inputs, beam)
+    if sectioned is None:
+        place = weakest_place(beam, inputs.held)
+        given_way = deflection(beam, force, place, inputs.held, section)
+    else:
+        place = sectioned.weakest(inputs.held)
+        given_way = deflection_of_sections(force, stiffness_at(sectioned, place, inputs.held))
     results = WorkResults(
         diameter_error=diameter_error(given_way),
         place=place,
@@ -98,15 +120,42 @@ def solve(inputs: WorkInputs) -> Answer[WorkResults]:
         deflection=given_way,
         stiffness=stiffness(force, given_way),
         slenderness=beam.slenderness,
-        frequency=beam.frequency(inputs.held, section),
+        frequency=None if sectioned else beam.frequency(inputs.held, section),
     )
     return Answer(
         results=results,
         headline="diameter_error",
         cautions=tuple(_cautions(inputs, beam, results)),
-        notes=(Message(_LEAST),),
-        plots=(_plot(inputs, beam, section, results),),
+        notes=(Message(_LEAST if not (inputs.chuck_stiffness or inputs.centre_stiffness) else _WITH_SPRINGS),),
+        plots=(_plot(inputs, beam, section, results, sectioned),),
     )
+
+
+def _sectioned(inputs: WorkInputs, beam: Beam) -> sections.Work | None:
+    """The work with its sections and the springs that hold it; None for one cylinder held hard.
+
+    Raises Contradiction for sections that are not as long as the work, Impossible for a bore that leaves no wall.
+    """
+    if not (inputs.sections or inputs.chuck_stiffness or inputs.centre_stiffness):
+        return None
+    told = tuple(
+        sections.Section(row.length, row.diameter, row.end_diameter or row.diameter, _bore(row, inputs.work_bore))
+        for row in inputs.sections
+    ) or (sections.Section(beam.length, beam.diameter, beam.diameter, beam.bore),)
+    total = sum(section.length for section in told)
+    if abs(total - beam.length) > AGREES:
+        values: dict[str, Value] = {"total": Quantity(total, LENGTH), "length": Quantity(beam.length, LENGTH)}
+        said = Message("The sections are {total} long together, the work is {length}: they must agree.", values)
+        raise Contradiction(Fault("length_out", said), fields=("length_out",))
+    for section in told:
+        if section.bore >= min(section.diameter, section.end_diameter):
+            values = {"bore": Quantity(section.bore, DIAMETER), "diameter": Quantity(section.diameter, DIAMETER)}
+            raise Impossible(Fault("sections", Message("A bore of {bore} leaves no wall in {diameter}.", values)))
+    return sections.Work(told, beam.material.modulus, inputs.chuck_stiffness, inputs.centre_stiffness)
+
+
+def _bore(row: SectionRow, through: float) -> float:
+    return through if row.bore is None else row.bore
 
 
 def _material(inputs: WorkInputs) -> Elastic:
@@ -147,12 +196,18 @@ def errors_along(beam: Beam, force: float, held: Held, section: float, places: l
     return found
 
 
-def _plot(inputs: WorkInputs, beam: Beam, section: float, found: WorkResults) -> Plot:
+def _plot(inputs: WorkInputs, beam: Beam, section: float, found: WorkResults, sectioned: sections.Work | None) -> Plot:
     force, held = inputs.passive_force, inputs.held
     places = evenly(0.0, beam.length, 101)
-    rows = sorted({*evenly(0.0, beam.length, 9), found.place})
+    spots = sorted({*evenly(0.0, beam.length, 9), found.place})
     order: list[Held] = [held, *(other for other in HELD if other != held)]
-    columns = [errors_along(beam, force, other, section, rows) for other in order]
+
+    def along(way: Held, where: list[float]) -> list[float]:
+        if sectioned is not None:
+            return sections.errors(sectioned, force, way, where)
+        return errors_along(beam, force, way, section, where)
+
+    columns = [along(other, spots) for other in order]
     allowed = () if inputs.tolerance is None else (Level(inputs.tolerance, "y", Message("allowed")),)
     note = (
         None if inputs.tolerance is None else Message("{t} is allowed.", {"t": Quantity(inputs.tolerance, DEFLECTION)})
@@ -166,12 +221,12 @@ def _plot(inputs: WorkInputs, beam: Beam, section: float, found: WorkResults) ->
         ),
         x=Axis("From the chuck", LENGTH, "a"),
         y=Axis("Diameter larger by", DEFLECTION, "dD", (0.0,)),
-        curves=(Curve(HELD[held], places, errors_along(beam, force, held, section, places), "main"),),
+        curves=(Curve(HELD[held], places, along(held, places), "main"),),
         marks=(Mark(found.place, found.diameter_error, Message("largest")),),
         levels=allowed,
         caption="Diameter larger by, along the work, for each way to hold it",
         columns=(Column("From the chuck", LENGTH), *(Column(HELD[other], DEFLECTION) for other in order)),
-        rows=tuple(zip(rows, *columns, strict=True)),
+        rows=tuple(zip(spots, *columns, strict=True)),
         note=note,
     )
 
@@ -179,6 +234,10 @@ def _plot(inputs: WorkInputs, beam: Beam, section: float, found: WorkResults) ->
 _LEAST = (
     "Chuck, centre and spindle are taken as rigid, and the tool too: they give way as well, so take this as the "
     "least. Moduli are data sheet values, from memory."
+)
+_WITH_SPRINGS = (
+    "The tool and what is taken as rigid give way as well, so take this as the least. Moduli are data sheet values, "
+    "from memory; the stiffness of chuck and centre is as given."
 )
 _SLENDER = (
     "{length} is {ratio} diameters: even supported at both ends it bends and may chatter. Use a steady rest, or a "

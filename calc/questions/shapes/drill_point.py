@@ -11,6 +11,7 @@ from math import atan, tan
 from calc.answer.drawing import Dimension, Drawing
 from calc.answer.feature import LIMIT_ROWS, Answer, Feature
 from calc.contour import Chain, Element, Line, Point, volume_of_revolution
+from calc.contour.tolerance import ROUNDING
 from calc.language.checks import require
 from calc.language.fields import given, part, result
 from calc.language.messages import Message, Quantity
@@ -186,11 +187,11 @@ def _diameter(p: float, sigma: float) -> float:
 
 
 def _full_depth(t: float, p: float) -> float:
-    if t < p:
+    if t < p * (1 - ROUNDING):
         values = {"t": Quantity(t, LENGTH, brief=True), "p": Quantity(p, LENGTH)}
         text = "{t} deep at the tip is less than the point alone, {p}: the hole never reaches full diameter."
         raise Impossible(Fault("total_depth", Message(text, values)))
-    return full_depth(t, p)
+    return max(full_depth(t, p), 0.0)
 
 
 def _between(t: float, f: float) -> float:

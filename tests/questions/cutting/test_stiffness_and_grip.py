@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -14,7 +15,7 @@ from calc.language.problems import Contradiction, Impossible, Missing, OutOfRang
 from calc.questions.cutting import deflection, grip, work_deflection
 from calc.questions.cutting.deflection import BarInputs
 from calc.questions.cutting.grip import GripInputs, JawsInputs, NeedInputs
-from calc.questions.cutting.work_deflection import WorkInputs
+from calc.questions.cutting.work_deflection import SectionRow, WorkInputs
 from tests.asking import asked
 
 anything = st.none() | st.floats(-1e300, 1e300) | st.sampled_from([math.nan, math.inf, -math.inf])
@@ -194,3 +195,26 @@ def test_any_floats_give_finite_numbers_or_a_sentence(a: Any, b: Any, c: Any, d:
             continue
         for plot in found.plots:
             assert all(math.isfinite(y) for curve in plot.curves for y in curve.ys)
+
+
+def test_stepped_work_and_supports_that_yield_are_answered_and_one_cylinder_stays_what_it_was() -> None:
+    plain = WorkInputs(work_diameter=30.0, length_out=300.0, passive_force=500.0, held="centres")
+    rigid = work_deflection.solve(plain).results
+    # check value, computed: F L^3/(48 E I) for d 30, L 300, F 500
+    assert rigid.deflection == pytest.approx(0.0336836, abs=1e-7)
+    springs = replace(plain, chuck_stiffness=50_000.0, centre_stiffness=20_000.0)
+    assert work_deflection.solve(springs).results.deflection > rigid.deflection
+    rows = (SectionRow(length=100.0, diameter=40.0), SectionRow(length=200.0, diameter=30.0))
+    stepped = work_deflection.solve(replace(plain, sections=rows)).results
+    assert stepped.deflection < rigid.deflection
+    assert stepped.frequency is None
+    one = work_deflection.solve(replace(plain, sections=(SectionRow(length=300.0, diameter=30.0),))).results
+    assert (one.deflection, one.place) == pytest.approx((rigid.deflection, rigid.place))
+
+
+def test_sections_that_do_not_add_up_or_have_no_wall_are_refused() -> None:
+    work = WorkInputs(work_diameter=30.0, length_out=300.0, passive_force=500.0)
+    with pytest.raises(Contradiction, match=r"sections are 100\.000 mm long together"):
+        work_deflection.solve(replace(work, sections=(SectionRow(length=100.0, diameter=40.0),)))
+    with pytest.raises(Impossible, match="leaves no wall"):
+        work_deflection.solve(replace(work, sections=(SectionRow(length=300.0, diameter=40.0, bore=40.0),)))

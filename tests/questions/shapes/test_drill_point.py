@@ -13,7 +13,7 @@ from mpmath import mp, mpf
 from calc.language.fields import build, specs
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import Given
-from calc.questions.shapes.drill_point import DrillPointInputs, DrillPointResults, solve
+from calc.questions.shapes.drill_point import DrillPointInputs, DrillPointResults, solve, solve_hole
 
 SPECS = {spec.name: spec for spec in specs(DrillPointInputs)}
 A118 = math.radians(118.0)
@@ -181,3 +181,10 @@ def test_any_floats_give_a_right_bottom_or_a_sentence(values: dict[str, Any]) ->
         return
     assert said
     assert all(said)
+
+
+@pytest.mark.parametrize("diameter", [1.0, 3.0, 6.3, 10.0, 12.7])
+def test_a_hole_may_be_as_deep_as_its_point_of_90_degrees(diameter: float) -> None:
+    # half the diameter: the tangent of 45 degrees is not quite 1 in a computer, and the hole was refused
+    hole = solve_hole(DrillPointInputs(diameter=diameter, point_angle=math.radians(90.0), total_depth=diameter / 2))
+    assert hole["full_depth"] == pytest.approx(0.0, abs=1e-12)

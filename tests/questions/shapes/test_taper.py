@@ -150,7 +150,8 @@ def test_every_brown_and_sharpe_taper_is_given_to_five_decimals() -> None:
 @pytest.mark.parametrize(
     ("typed", "name"),
     [("BT40", "7/24 40"), ("SK 40", "7/24 40"), ("NT30", "7/24 30"), ("JT33", "Jacobs 33"), ("MT 4 1/2", "Morse 4 1/2"),
-     ("DIN 238 B16", "B16"), ("b18", "B18"), ("r8", "R8"), ("5C", "5C"), ("1/100", "1:100"), ("B and S 7", "Brown & Sharpe 7")],
+     ("DIN 238 B16", "B16"), ("b18", "B18"), ("r8", "R8"), ("5C", "5C"), ("1/100", "1:100"),
+     ("B and S 7", "Brown & Sharpe 7")],
 )  # fmt: skip
 def test_a_taper_is_found_by_the_names_of_the_shop(typed: str, name: str) -> None:
     assert standard_taper(typed).name == name

@@ -132,6 +132,19 @@ class Profile:
 
 
 @dataclass(frozen=True, slots=True)
+class Turning:
+    """How a thread's hand comes about, drawn beside the main view: left or right, lead angle (rad), outside or inside.
+
+    Each of the `ways` says whether the work turns forward, whether the feed is toward the chuck, and lines of words.
+    """
+
+    left: bool
+    lead_angle: float
+    outside: bool
+    ways: tuple[tuple[bool, bool, tuple[str, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Picture:
     """One step of a sequence: what is left of the stock (rings of points, mm), the tool's way, the tool, the print.
 
@@ -173,6 +186,7 @@ class Drawing:
     seen_from_above: bool = False
     end_view: EndView | None = None
     profile: Profile | None = None
+    turning: Turning | None = None
 
     def with_symbols_only(self) -> Drawing:
         """The drawing while nothing is known: every dimension as its symbol, no named points."""

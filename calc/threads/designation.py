@@ -18,6 +18,7 @@ INCH = 25.4
 LONGEST = 60
 MOST_STARTS = 12
 LARGEST = 2000.0  # mm
+STEEPEST = 2.0  # lead over diameter, about 33 degrees; common practice, no source
 EXAMPLES = "M24x2-6g, 3/4-16 UNF-2A, Tr 40x7, ACME 1-5, G 1/2 A, R 3/4, NPT 3/4 or Rd 40x1/6"
 
 
@@ -319,6 +320,10 @@ def _require_sound(found: Designation, field: str) -> None:
     if found.pitch >= 0.6 * found.diameter:
         text = "A pitch of {pitch} leaves no core in {diameter}: are the two swapped, or is it a lead, as in x14 P7?"
         raise OutOfRange(Fault(field, Message(text, values)))
+    if found.lead > STEEPEST * found.diameter:
+        values["lead"] = Quantity(found.lead, LENGTH, brief=True)
+        text = "A lead of {lead} on {diameter} is steeper than any thread: check lead, pitch and starts."
+        raise OutOfRange(Fault(field, Message(text, {name: values[name] for name in ("lead", "diameter")})))
     if found.diameter > 1.0 and found.pitch < 0.002 * found.diameter:
         text = "A pitch of {pitch} on {diameter} is finer than any thread: check it."
         raise OutOfRange(Fault(field, Message(text, values)))

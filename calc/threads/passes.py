@@ -10,7 +10,9 @@ from calc.contour import Point
 from calc.cutting.force import specific_force
 from calc.cutting.materials import Material
 from calc.cutting.tools import operations
-from calc.language.quantities import Area, Diameter, Force, Length, Pressure, Ratio
+from calc.language.messages import Message, Quantity, Value
+from calc.language.problems import Fault, Impossible
+from calc.language.quantities import LENGTH, Area, Diameter, Force, Length, Pressure, Ratio
 from calc.language.working import formula, recording
 from calc.threads.infeed import chip_thickness, depths, groove_section, infeed_angle, shift_along
 from calc.threads.insert import tip_diameter
@@ -26,6 +28,7 @@ MOST_USUAL = 32
 BY_GROUP = {"P": 1.0, "M": 1.25, "K": 1.0, "N": 0.8, "S": 1.5, "H": 1.5}
 """Times as many passes by material group; common practice, no source."""
 
+LEAST_DEPTH = 0.3  # of the profile's depth, below which a nose does not cut a thread; common practice, no source
 THINNEST = 0.01  # mm: chips thinner than that are taken as this thick for the force; common practice, no source
 
 
@@ -103,7 +106,7 @@ def plan_of(thread: Thread, method: str, direction: str, count: int, spring: int
     """What the passes of `thread` share, by a `method`, in a `direction`, `count` cutting and `spring` passes.
 
     `nose` [mm] is that of the tool, None for the profile's own root. The depth is that of the profile; another nose
-    goes as much deeper or less deep as the pitch diameter asks.
+    goes as much deeper or less deep as the pitch diameter asks. Raises Impossible at `nose_radius` for one too large.
 
     >>> from calc.threads.thread import thread_of
     >>> plan = plan_of(thread_of("M24-6g"), "constant-area", "straight", 12, 1, None)
@@ -114,7 +117,15 @@ def plan_of(thread: Thread, method: str, direction: str, count: int, spring: int
     own = tip_diameter(thread, None)
     crest = crest_diameter(own, thread.sizes.depth, side)
     tip = own if nose is None else tip_diameter(thread, nose)
-    return Plan(thread, crest, tip, side * (crest - tip) / 2, method, direction, count, spring, nose)
+    depth = side * (crest - tip) / 2
+    if depth < LEAST_DEPTH * thread.sizes.depth:
+        values: dict[str, Value] = {
+            "nose": Quantity(nose or 0.0, LENGTH),
+            "pitch": Quantity(thread.named.pitch, LENGTH),
+        }
+        text = "A nose of {nose} is too large for a pitch of {pitch}: it would not reach into the thread."
+        raise Impossible(Fault("nose_radius", Message(text, values)))
+    return Plan(thread, crest, tip, depth, method, direction, count, spring, nose)
 
 
 def cuts(plan: Plan, work: Material) -> tuple[Cut, ...]:

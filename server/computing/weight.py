@@ -29,6 +29,11 @@ def _always(_: Texts) -> bool:
     return True
 
 
+def _never(_: Texts) -> bool:
+    """However many passes a thread has, they are formulas: milliseconds."""
+    return False
+
+
 def _by_contour(texts: Texts) -> bool:
     """A few straight rows are solved in milliseconds; arcs and smooth joints may take a search."""
     contour = texts.get("contour", "")
@@ -53,6 +58,7 @@ def _plain(text: str) -> float | None:
 
 HEAVY: Mapping[str, Callable[[Texts], bool]] = {
     "plan/dish": _by_passes,
+    "plan/thread": _never,
     "geometry/contour": _by_contour,
     "nose-radius/path": _by_shape,
     "nose-radius/reach-contour": _always,

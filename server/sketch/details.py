@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from calc.answer.drawing import Detail, Drawing, Nose
+from calc.answer.drawing import Detail, Drawing, Nose, Turning
 from calc.contour import Chain, Element, Point
 from calc.language.quantities import View
 from server.sketch.boxes import ASCENT, HEIGHT, Box, Room, level_text, text_width
@@ -15,6 +15,9 @@ from server.sketch.marks import lettered, mark_boxes, nose_marks, paths, spot_ma
 from server.sketch.markup import Plane, circle, elements_path, group, line, move, path
 from server.sketch.part import definitions, rims
 from server.sketch.scene import Scene, is_inside
+from server.sketch.thread_hand import HIGH as HAND_HIGH
+from server.sketch.thread_hand import SEEN as HAND_SEEN
+from server.sketch.thread_hand import hand
 
 WIDTH = 300.0
 """Natural width of a detail, px."""
@@ -31,17 +34,28 @@ STEPS = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0)
 
 
 def draw_details(drawing: Drawing, view: View, width: float = WIDTH, key: str = "sketch") -> list[str]:
-    """Each detail of `drawing` as an SVG element of its own, lettered as in the main view.
+    """Each detail of `drawing` as an SVG element of its own, lettered as in the main view; ways to cut a thread too.
 
     `width` is px at which the text has its natural size and the scale named is true. Ids begin with `key` and the
     detail's letter. Raises `ValueError` for a key that is no name.
     """
     check_key(key)
     scene = Scene(drawing)
-    return [
+    found = [
         _draw_detail(scene, detail, letter, view, width, f"{key}-{letter.lower()}")
         for letter, detail in lettered(scene.details)
     ]
+    return found if drawing.turning is None else [*found, *_hands(drawing.turning, width, f"{key}-hand")]
+
+
+def _hands(turning: Turning, width: float, key: str) -> Iterator[str]:
+    """A figure for each way to cut a thread of this hand."""
+    for index, way in enumerate(turning.ways):
+        title, body = (
+            f"{'Left' if turning.left else 'Right'}-hand thread: {', '.join(way[2])}",
+            hand(turning, way, width),
+        )
+        yield svg(f"{key}{index}", title, HAND_SEEN, (width, HAND_HIGH), body)
 
 
 def detail_scale(size: float, room: float) -> tuple[str, float]:

@@ -82,6 +82,7 @@ def test_a_bare_inch_thread_gets_the_series_that_has_it(text: str, series: str) 
         ("1/0-20", "its fraction is over 0"),
         ("M0x1", "A diameter of Ø0 mm cannot be meant"),
         ("M9999x6", "A diameter of Ø9999 mm cannot be meant"),
+        ("Tr 12x84 P7", "A lead of 84 mm on Ø12 mm is steeper than any thread"),
         ("banana", "is no thread that is known here. Write it as M24x2-6g"),
         ("M" + "9" * 90, "too long"),
         ("", "is no thread that is known here"),

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from calc.answer.drawing import Dimension, Drawing, Path
+from calc.answer.drawing import Dimension, Drawing, Path, Turning
 from calc.answer.feature import KeyPoint
 from calc.contour import Chain, Element, Line, Point
 from calc.language.limited import aimed
 from calc.language.quantities import DIAMETER, LENGTH
 from calc.shapes.listing import key_points
+from calc.threads.hand import TOWARD, settings
 from calc.threads.passes import Cut, Plan
 from calc.threads.relief import Relief, chamfer_to, relief_chain, relief_of
 from calc.threads.run import Run
@@ -60,6 +61,7 @@ def drawing_of(
     passes = {0, plan.count - 1}
     return replace(
         _section(thread, shown, relief, known=length is not None),
+        turning=turning_of(thread),
         paths=tuple(_path(thread, plan, found[place], run, shown) for place in sorted(passes)),
     )
 
@@ -80,6 +82,20 @@ def _section(thread: Thread, length: float, relief: Relief | None, *, known: boo
     )
 
 
+def turning_of(thread: Thread) -> Turning:
+    """The ways to cut a thread of this hand, for the figures below the section."""
+    outside, left = thread.sizes.outside, thread.named.left
+    ways = (
+        (
+            way.rotation == "forward",
+            way.feed == "chuck",
+            (f"{way.rotation}, {TOWARD[way.feed]}", way.tool),
+        )
+        for way in settings(left=left, outside=outside)
+    )
+    return Turning(left, thread.lead_angle, outside, tuple(ways))
+
+
 def _turned(contour: Chain) -> Chain:
     """From the shoulder to the end face and along it to the axis."""
     back = contour.reversed()
@@ -93,9 +109,12 @@ def _bored(contour: Chain) -> Chain:
 
 
 def _plain(thread: Thread, length: float) -> Chain:
+    """The cylinder up to a shoulder one and a half pitches behind the thread, where there is no standard relief."""
     sizes = thread.sizes
     blank = aimed(sizes.major if sizes.outside else sizes.minor)
-    return Chain((Line(Point(0.0, blank / 2), Point(-length, blank / 2)),))
+    corner = Point(-length - 1.5 * thread.named.pitch, blank / 2)
+    face = Point(corner.z, corner.r * (SHOULDER if sizes.outside else 2.0 - SHOULDER))
+    return Chain((Line(Point(0.0, blank / 2), corner), Line(corner, face)))
 
 
 def _path(thread: Thread, plan: Plan, cut: Cut, run: Run, length: float) -> Path:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import Any
 
 import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
 from starlette.testclient import TestClient
 
 from calc.language.limited import Limited
-from calc.language.problems import Contradiction, Missing, OutOfRange, Problem
+from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import INCH
 from calc.questions.threads.thread import solve
 from calc.questions.threads.thread_fields import MeasuredInputs, ThreadInputs, ThreadResults, WiresInputs
@@ -16,8 +19,8 @@ from calc.threads.drills import tap_drill
 from calc.threads.thread import thread_of
 
 
-def found(**given: Any) -> ThreadResults:
-    return solve(ThreadInputs(**given)).results
+def found(**asked: Any) -> ThreadResults:
+    return solve(ThreadInputs(**asked)).results
 
 
 def limits(size: object) -> Limited:
@@ -127,7 +130,7 @@ def test_wires_at_hand_read_more_by_what_is_said() -> None:
 
 
 @pytest.mark.parametrize(
-    ("given", "field"),
+    ("asked", "field"),
     [
         ({"designation": "M24-6H", "over": WiresInputs(over_wires_measured=24.5)}, "over_wires_measured"),
         ({"designation": "M24-6g", "otherwise": MeasuredInputs(turns_short=1.0)}, "turns_short"),
@@ -141,9 +144,9 @@ def test_wires_at_hand_read_more_by_what_is_said() -> None:
         ),
     ],
 )
-def test_a_measure_that_does_not_belong_to_the_thread_is_refused(given: dict[str, Any], field: str) -> None:
+def test_a_measure_that_does_not_belong_to_the_thread_is_refused(asked: dict[str, Any], field: str) -> None:
     with pytest.raises(Problem) as raised:
-        found(**given)
+        found(**asked)
     assert raised.value.faults[0].field == field
 
 
@@ -237,3 +240,30 @@ def test_problems_carry_their_field() -> None:
     with pytest.raises(Problem) as raised:
         solve(ThreadInputs(designation="M24", over=WiresInputs(wire=9.0)))
     assert raised.value.faults[0].field == "wire"
+
+
+PITCHES = st.floats(0.2, 8.0)
+
+
+@given(PITCHES, st.floats(4.0, 40.0), st.sampled_from(["", "-4h", "-8g", "-6f", "-6H", "-7G"]), st.floats(0.9, 1.1))
+def test_any_pitch_of_ones_own_has_sizes_that_fit(pitch: float, ratio: float, written: str, read: float) -> None:
+    """Limits in order, mates that go together, and a wire measure that is answered or refused at its field."""
+    text = f"M{pitch * ratio:.4f}x{pitch:.4f}{written}"
+    assume(1.0 < pitch * ratio < 300.0)
+    assume(written != "-6f" or pitch >= 0.35)
+    results = found(designation=text)
+    for size in (results.major_diameter, results.pitch_diameter, results.minor_diameter):
+        assert 0.0 < limits(size).lower < limits(size).upper
+    assert limits(results.minor_diameter).upper < limits(results.pitch_diameter).lower
+    assert limits(results.pitch_diameter).upper < limits(results.major_diameter).lower + 1e-9 or written in (
+        "-8g",
+        "-6H",
+        "-7G",
+    )
+    if results.over.over_wires is None:
+        return
+    asked = WiresInputs(over_wires_measured=limits(results.over.over_wires).aimed * read)
+    with suppress(Impossible):
+        measured = found(designation=text, over=asked).over.pitch_diameter_measured
+        assert measured is not None
+        assert abs(measured - limits(results.pitch_diameter).value) < 2.0 * pitch

@@ -129,6 +129,12 @@ def test_an_ordinary_thread_has_no_cautions() -> None:
     assert solve(asked).cautions == ()
 
 
+def test_a_nose_that_does_not_reach_into_the_thread_is_refused() -> None:
+    with pytest.raises(Impossible, match="too large for a pitch") as raised:
+        solve(ThreadPassesInputs(designation="M6x0.5", infeed=InfeedInputs(nose_radius=0.4)))
+    assert raised.value.faults[0].field == "nose_radius"
+
+
 def test_what_is_missing_or_wrong_has_its_field() -> None:
     with pytest.raises(Missing, match="Give the thread"):
         solve(ThreadPassesInputs())

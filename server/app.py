@@ -16,6 +16,7 @@ from server.computing.asking import Asking
 from server.docs import mount_docs
 from server.guarding import Guard
 from server.headers import SecurityHeaders
+from server.line.call import mount_line
 from server.posting import mount_posts
 from server.settings import Settings, settings_from
 from server.sheets.mounting import Sheets
@@ -55,6 +56,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     app.add_api_route("/health", health, tags=["server"], summary="Whether the server answers")
     site = Site(app, settings, asking)
     sheets.mount(app, site)
+    mount_line(app, site)
     mount_docs(app, site.templates)
     app.mount("/static", Assets(settings.static), name="static")
     return app

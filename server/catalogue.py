@@ -47,6 +47,7 @@ from calc.questions.shapes.crown import FEATURE as CROWN
 from calc.questions.shapes.dish import FEATURE as DISH
 from calc.questions.shapes.drill_point import FEATURE as DRILL_POINT
 from calc.questions.shapes.groove import FEATURE as GROOVE
+from calc.questions.shapes.limits_of_size import FEATURE as LIMITS_OF_SIZE
 from calc.questions.shapes.o_ring_groove import FEATURE as O_RING_GROOVE
 from calc.questions.shapes.polygon_stock import FEATURE as POLYGON
 from calc.questions.shapes.ring_groove import FEATURE as RING_GROOVE
@@ -82,6 +83,7 @@ GEOMETRY = (
     DRILL_POINT,
     SEAT_PAIR,
     POLYGON,
+    LIMITS_OF_SIZE,
 )
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
 IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)

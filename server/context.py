@@ -327,6 +327,27 @@ class StartView:
 
 
 @dataclass(frozen=True, slots=True)
+class FoundView:
+    """One thing that a typed line can mean: the question, its address, the answer's number, or what is still needed."""
+
+    question: str
+    page: str
+    label: str
+    text: str
+    needs: str
+
+
+@dataclass(frozen=True, slots=True)
+class LineView:
+    """A typed line and what it can mean; `examples` are lines to try, `too_long` says that it is no line."""
+
+    line: str
+    readings: tuple[FoundView, ...]
+    examples: tuple[str, ...]
+    too_long: bool
+
+
+@dataclass(frozen=True, slots=True)
 class FaultView:
     """A page that could not be given: a heading and a sentence, in plain words."""
 

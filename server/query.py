@@ -58,7 +58,7 @@ def read_query(items: Iterable[tuple[str, str]], declared: type[Any]) -> Query:
     given = dict(pairs)
     repeated = [name for name, count in Counter(name for name, _ in pairs).items() if count > 1]
     faults = [Fault(name, Message("This is given twice; give it once.")) for name in repeated]
-    view = _view(given, faults)
+    view = view_of(given, faults)
     reader = FieldReader(view, faults)
     declared_specs = specs(declared)
     values = {spec.name: reader.value(spec, given.get(spec.name, "")) for spec in declared_specs}
@@ -74,7 +74,8 @@ def read_query(items: Iterable[tuple[str, str]], declared: type[Any]) -> Query:
     )
 
 
-def _view(given: Mapping[str, str], faults: list[Fault]) -> View:
+def view_of(given: Mapping[str, str], faults: list[Fault]) -> View:
+    """The conventions of a request; what is none of them is added to `faults`."""
     chosen = {}
     for name, allowed in CONVENTIONS.items():
         text = given.get(name, "").strip() or allowed[0]

@@ -22,3 +22,4 @@ def pytest_configure(config: pytest.Config) -> None:
     config.add_cleanup(folder.cleanup)
     os.environ["CHUCKSIDE_DATA"] = folder.name
     os.environ.pop("CHUCKSIDE_DATABASE", None)
+    os.environ["CHUCKSIDE_SECONDS"] = "60"  # all tests at once make a machine slow

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from server.computing.refused import Stopped
+from server.computing.refused import SECONDS, Stopped
 from server.computing.workers import QUEUE, Broken, Job, Workers
 from tests.computing.trials import Trials
 
@@ -59,7 +59,7 @@ def test_at_its_deadline_a_question_is_ended_and_its_process_with_it() -> None:
     said(ask(workers, "say", "hello"))  # the process is there
     before = workers.processes()
     job = ask(workers, "wait", LONG, within=0.3)
-    with pytest.raises(Stopped, match="more than 5 s"):
+    with pytest.raises(Stopped, match=f"more than {SECONDS:.0f} s"):
         job.future.result(SOON)
     assert said(ask(workers, "say", "next"))[0] == "next"
     assert set(workers.processes()).isdisjoint(before)

@@ -17,10 +17,10 @@ COMPARE = PLOTTED["compare"].example
 
 CASES: dict[str, tuple[str, dict[str, str]]] = {
     **{key: (key, dict(feature.example)) for key, feature in PLOTTED.items()},
-    "work in the chuck": ("work-deflection", {"diameter": "20", "length": "90", "passive_force": "300"}),
+    "work in the chuck": ("work-deflection", {"work_diameter": "20", "length_out": "90", "passive_force": "300"}),
     "work between centres, inch": (
         "work-deflection",
-        {"held": "centres", "diameter": "1", "length": "12", "passive_force": "60", "units": "inch"},
+        {"held": "centres", "work_diameter": "1", "length_out": "12", "passive_force": "60", "units": "inch"},
     ),
     "grip in a bore": ("grip", {"grip": "20000", "jaw_moment": "0.5", "rpm": "2500", "gripped": "inside"}),
     "a face as radius": (

@@ -97,4 +97,4 @@ def test_a_page_shows_its_plot_with_its_table_and_nothing_inline(client: TestCli
     assert page.count('<figure class="plots"') >= 1
     assert page.count("<figcaption>") == page.count('<figure class="plots"')
     assert "style=" not in page
-    assert page.index('class="plots"') < page.index('id="answer"')
+    assert page.index('id="answer"') < page.index('class="fields"') < page.index('class="plots"')

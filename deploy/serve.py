@@ -23,7 +23,6 @@ LOCK = environment.ROOT / "deploy" / "requirements.lock"
 DATA_VARIABLE = "CHUCKSIDE_DATA"
 ADDRESS_VARIABLE = "CHUCKSIDE_ADDRESS"
 EVERY_INTERFACE = "0.0.0.0"
-SECONDS_TO_FINISH_REQUESTS = "3"
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -137,8 +136,7 @@ def server_command(python: Path, options: argparse.Namespace) -> list[str | Path
     """Return the command that serves the application."""
     # The proxy in front, on this machine, is believed when it says that the visitor came by HTTPS (the default).
     where = ["--host", options.host, "--port", str(options.port), "--workers", str(options.workers)]
-    quiet = ["--log-level", "warning", "--timeout-graceful-shutdown", SECONDS_TO_FINISH_REQUESTS]
-    return [python, "-m", "uvicorn", "server.app:create_app", "--factory", *where, *quiet]
+    return [python, "-m", "server", *where]
 
 
 def _whole_number(text: str, least: int, most: int) -> int:

@@ -45,7 +45,7 @@ def start(settings: Settings, log: Path, **environment: str) -> Serving:
         "CHUCKSIDE_SAVES_PER_MINUTE": "1000000",
         "CHUCKSIDE_SHEETS_PER_HOUR": "1000000",
     }
-    command = [sys.executable, "-m", "uvicorn", "server.app:create_app", "--factory", "--port", str(port)]
+    command = [sys.executable, "-m", "server", "--port", str(port), "--log-level", "info"]
     with log.open("ab") as written:
         process = subprocess.Popen(
             command, cwd=ROOT, env={**os.environ, **told, **environment}, stdout=written, stderr=subprocess.STDOUT

@@ -19,8 +19,10 @@ def main(arguments: list[str] | None = None) -> int:
         "deploy/backup.py", "Write all saved work into a new file, and read it again to be sure."
     )
     reader.add_argument("--check", action="store_true", help="write nothing; tell whether FILE is a whole backup")
+    reader.add_argument("--empty-too", action="store_true", help="be content when nothing is saved yet")
     options = reader.parse_args(arguments)
-    return saved_work.carry_out("check" if options.check else "backup", options)
+    more = ["--empty-too"] if options.empty_too else []
+    return saved_work.carry_out("check" if options.check else "backup", options, *more)
 
 
 if __name__ == "__main__":

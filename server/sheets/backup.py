@@ -15,6 +15,7 @@ import json
 import os
 import sys
 import time
+import zlib
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -22,9 +23,10 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Engine, Table, delete, func, insert, inspect, select
+from sqlalchemy.exc import DatabaseError
 
 from server.settings import settings_from
-from server.sheets.database import alone, engine_for, reading
+from server.sheets.database import alone, engine_for, kept_in, reading
 from server.sheets.migrating import TooNew, migrate
 from server.sheets.store import text_digest
 from server.sheets.tables import REVISIONS, SHEETS
@@ -130,12 +132,15 @@ def _entries(path: Path) -> Iterator[tuple[str, dict[str, Any], Summary | None]]
     """The kind and row of each entry, and at the end the summary, once it is found to be true."""
     counts = dict.fromkeys(TABLES, 0)
     digest = hashlib.blake2b(digest_size=32)
-    for line in _lines(path):
+    lines = _lines(path)
+    for line in lines:
         entry = _object(line, path)
         if "end" in entry:
             found = Summary(counts["sheet"], counts["revision"], digest.hexdigest())
             if entry["end"] != {"sheets": found.sheets, "revisions": found.revisions, "digest": found.digest}:
                 raise Unusable(f"{path} was altered or is damaged: its digest does not fit.")
+            if next(lines, None) is not None:  # this reads to the end of the file, where the packing is checked too
+                raise Unusable(f"{path} goes on after its end.")
             yield "", {}, found
             return
         kind = next(iter(entry))
@@ -153,8 +158,8 @@ def _lines(path: Path) -> Iterator[bytes]:
             if (head.get("format"), head.get("version")) != (FORMAT, VERSION):
                 raise Unusable(f"{path} is no backup that this program reads.")
             yield from file
-    except (OSError, EOFError) as error:
-        raise Unusable(f"{path} cannot be read: {error}") from error
+    except (OSError, EOFError, zlib.error) as error:
+        raise Unusable(f"{path} is damaged or cannot be read: {error}") from error
 
 
 def _object(line: bytes, path: Path) -> dict[str, Any]:
@@ -181,9 +186,12 @@ def _fill(connection: Connection, path: Path) -> None:
 def _typed(kind: str, row: dict[str, Any]) -> dict[str, Any]:
     """A row with its bytes as bytes, and its document held against its digest."""
     binary = {"sheet": "secret_digest", "revision": "digest"}[kind]
-    typed = {**row, binary: bytes.fromhex(row[binary])}
-    if kind == "revision" and text_digest(typed["document"]) != typed["digest"]:
-        raise Unusable(f"The sheet {typed['sheet_id']} is damaged in its revision {typed['number']}.")
+    try:
+        typed = {**row, binary: bytes.fromhex(row[binary])}
+        if kind == "revision" and text_digest(typed["document"]) != typed["digest"]:
+            raise Unusable(f"The sheet {typed['sheet_id']} is damaged in its revision {typed['number']}.")
+    except (KeyError, TypeError, ValueError, AttributeError) as error:
+        raise Unusable("The backup is damaged: a line of it does not hold what it should.") from error
     return typed
 
 
@@ -215,21 +223,41 @@ def _new_file(path: Path) -> Iterator[gzip.GzipFile]:
 def main(arguments: list[str]) -> int:
     """Carry out what `deploy/backup.py` and `deploy/restore.py` ask for, and return the exit status."""
     options = _parser().parse_args(arguments)
+    try:
+        print(_carried_out(options))
+    except (Unusable, TooNew, DatabaseError) as error:
+        print(str(error).splitlines()[0], file=sys.stderr)
+        return 1
+    return 0
+
+
+def _carried_out(options: argparse.Namespace) -> str:
+    """Do it, and say what was done and where. Raises `Unusable`."""
+    if options.what == "check":
+        return f"{options.file}: {check_backup(options.file)}"
     settings = settings_from()
+    where = "the PostgreSQL of CHUCKSIDE_DATABASE" if settings.database else str(kept_in(settings.data))
+    if options.what == "backup" and not settings.database and not kept_in(settings.data).exists():
+        raise Unusable(f"There is no saved work in {settings.data}. Name the server's folder with --data.")
+    if options.what == "restore":
+        check_backup(options.file)  # a folder is made for a whole backup only
     engine = engine_for(settings.database, settings.data)
     try:
         if options.what == "backup":
-            print(f"{options.file}: {write_backup(engine, options.file)}")
-        elif options.what == "check":
-            print(f"{options.file}: {check_backup(options.file)}")
-        else:
-            print(f"restored: {restore_backup(engine, options.file, replace=options.replace)}")
-    except (Unusable, TooNew) as error:
-        print(error, file=sys.stderr)
-        return 1
+            if not options.empty_too and not _holds_something(engine):
+                raise Unusable(
+                    f"Nothing is saved in {where}, so there is nothing to back up. Is that right: --empty-too"
+                )
+            return f"{options.file}: {write_backup(engine, options.file)}, from {where}"
+        return f"restored: {restore_backup(engine, options.file, replace=options.replace)}, into {where}"
     finally:
         engine.dispose()
-    return 0
+
+
+def _holds_something(engine: Engine) -> bool:
+    with reading(engine) as connection:
+        there = inspect(connection).has_table(SHEETS.name)
+        return there and connection.execute(select(SHEETS.c.id).limit(1)).first() is not None
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -237,6 +265,7 @@ def _parser() -> argparse.ArgumentParser:
     reader.add_argument("what", choices=("backup", "check", "restore"))
     reader.add_argument("file", type=Path)
     reader.add_argument("--replace", action="store_true")
+    reader.add_argument("--empty-too", action="store_true")
     return reader
 
 

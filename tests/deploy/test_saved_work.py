@@ -59,3 +59,31 @@ def test_a_relative_file_is_where_the_person_stands(
     monkeypatch.chdir(tmp_path)
     backup.main(["file"])
     assert asked[0][0][3] == str(tmp_path / "file")
+
+
+@pytest.fixture
+def nowhere_else(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A shell that says nothing of saved work."""
+    for name in ("CHUCKSIDE_DATA", "CHUCKSIDE_DATABASE"):
+        monkeypatch.delenv(name, raising=False)
+
+
+@pytest.mark.usefixtures("nowhere_else")
+def test_without_a_word_a_backup_is_of_what_the_installed_service_keeps(tmp_path: Path) -> None:
+    """The unit of this project, as it is installed, with its folder put where a test may have one."""
+    unit = tmp_path / "chuckside.service"
+    written = (environment.ROOT / "deploy" / "chuckside.service").read_text(encoding="utf-8")
+    unit.write_text(written.replace("--data /var/lib/chuckside", f"--data {tmp_path}"), encoding="utf-8")
+    assert saved_work.told(None, unit) == {"CHUCKSIDE_DATA": str(tmp_path)}
+    (tmp_path / "chuckside.service.d").mkdir()
+    (tmp_path / "chuckside.service.d" / "own.conf").write_text(
+        '[Service]\nEnvironment="CHUCKSIDE_DATABASE=postgresql://x"'
+    )
+    assert saved_work.told(None, unit)["CHUCKSIDE_DATABASE"].strip('"') == "postgresql://x"
+
+
+@pytest.mark.usefixtures("nowhere_else")
+def test_a_mistyped_folder_is_told_and_not_made(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert backup.main(["--data", str(tmp_path / "svaed"), str(tmp_path / "file")]) == 1
+    assert "Is it mistyped?" in capsys.readouterr().out
+    assert list(tmp_path.iterdir()) == []

@@ -10,6 +10,7 @@ import socket
 import subprocess
 from collections.abc import Iterator
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import httpx
 import pytest
@@ -35,8 +36,8 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serving]:
 
 
 def connected(serving: Serving) -> socket.socket:
-    host, _, port = serving.address.removeprefix("http://").partition(":")
-    return socket.create_connection((host, int(port)), timeout=60)
+    at = urlsplit(serving.address)
+    return socket.create_connection((at.hostname, at.port), timeout=60)
 
 
 def asked(serving: Serving, sent: bytes) -> bytes:

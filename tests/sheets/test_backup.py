@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from server.settings import Settings
-from server.sheets.backup import Summary, Unusable, check_backup, dump, restore_backup, write_backup
+from server.sheets.backup import Summary, Unusable, check_backup, dump, main, restore_backup, write_backup
 from server.sheets.database import reading
 from server.sheets.limits import Limits, Rate
 from server.sheets.opening import open_store
@@ -143,3 +143,42 @@ def test_nothing_saved_is_a_backup_too(store: Store, tmp_path: Path) -> None:
 def test_a_backup_is_for_its_owners_eyes_alone(filled: Store, tmp_path: Path) -> None:
     write_backup(filled.engine, tmp_path / "backup")
     assert (tmp_path / "backup").stat().st_mode & 0o077 == 0
+
+
+@pytest.mark.parametrize("settings", ["sqlite"], indirect=True)
+def test_a_flipped_bit_anywhere_is_a_sentence(filled: Store, tmp_path: Path) -> None:
+    write_backup(filled.engine, tmp_path / "backup")
+    whole = (tmp_path / "backup").read_bytes()
+    damaged = tmp_path / "damaged"
+    # not the head of gzip, which holds a time and a system (RFC 1952), nor the bits that fill up the last byte before
+    # its end (RFC 1951): neither holds anything of a sheet
+    for place in (*range(10, len(whole) - 9, 7), *range(len(whole) - 8, len(whole))):
+        damaged.write_bytes(whole[:place] + bytes([whole[place] ^ 0x10]) + whole[place + 1 :])
+        with pytest.raises(Unusable):
+            check_backup(damaged)
+
+
+@pytest.mark.parametrize("settings", ["sqlite"], indirect=True)
+def test_nothing_saved_is_no_backup_unless_that_is_said_to_be_right(
+    store: Store,
+    settings: Settings,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    monkeypatch.setenv("CHUCKSIDE_DATA", str(settings.data))
+    monkeypatch.delenv("CHUCKSIDE_DATABASE", raising=False)
+    assert main(["backup", str(tmp_path / "file")]) == 1
+    assert "Nothing is saved in" in capsys.readouterr().err
+    assert not (tmp_path / "file").exists()
+    assert main(["backup", str(tmp_path / "file"), "--empty-too"]) == 0
+
+
+def test_a_folder_without_saved_work_is_told_and_left_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("CHUCKSIDE_DATA", str(tmp_path / "nowhere"))
+    monkeypatch.delenv("CHUCKSIDE_DATABASE", raising=False)
+    assert main(["backup", str(tmp_path / "file")]) == 1
+    assert "There is no saved work in" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []

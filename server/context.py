@@ -267,6 +267,7 @@ class PageView:
     echo: str = ""
     cautions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    picks: tuple[tuple[str, str], ...] = ()
     sketch: str = ""
     sketch_first: bool = True
     details: tuple[str, ...] = ()

@@ -159,6 +159,9 @@ class Page:
             echo=self._echo(),
             cautions=tuple(caution.message.say(self.view) for caution in worst_first(answer.cautions)),
             notes=(*(note.say(self.view) for note in answer.notes), *self._left_out()),
+            picks=tuple(
+                (text, self.links.with_text(**{name: text})) for name, texts in answer.picks.items() for text in texts
+            ),
             sections=tuple(self._sections(answer, results)),
             working=tuple(_step(step, self.view) for step in steps),
             onward=self.links.onward(),

@@ -66,7 +66,8 @@ class Answer(Generic[Results]):
     `notes` say how the input was understood, `sentences` belong under the heading of a group of results. `headline`
     names the one result to set. `drawing` is the sketch, or what makes it when somebody asks to see it; `plots` are
     curves and fields of numbers, the first one the most telling. `solved` are values for blanks of a contour's rows,
-    by the names of their fields. `pictures` makes a sequence to step through, `words` a text to take along, both only
+    by the names of their fields. `picks` are texts to tap, each for the field that it
+    fills. `pictures` makes a sequence to step through, `words` a text to take along, both only
     when somebody asks.
     """
 
@@ -79,6 +80,7 @@ class Answer(Generic[Results]):
     notes: tuple[Message, ...] = ()
     sentences: Mapping[str, tuple[Message, ...]] = field(default_factory=dict)
     tables: Mapping[str, Sequence[Any]] = field(default_factory=dict)
+    picks: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     drawing: Drawing | Callable[[], Drawing] | None = None
     solved: Mapping[str, float] = field(default_factory=dict)
     plots: tuple[Plot, ...] = ()

@@ -166,7 +166,7 @@ def with_hardness(work: Material, hardness: Hardness) -> Material:
     >>> steel = next(one for one in tabled() if one.code == "C45")
     >>> hard = with_hardness(steel, Hardness(230.0, 250.0, "HB", "typed"))
     >>> round(hard.forces[0].kc11 / steel.forces[0].kc11, 3), hard.speed("rough").usual
-    (1.124, 142500.0)
+    (1.124, 140000.0)
     """
     share = hardness.brinell / work.hardness.brinell if work.hardness.brinell else 0.0
     if not share:
@@ -177,14 +177,15 @@ def with_hardness(work: Material, hardness: Hardness) -> Material:
 
 
 def slower(speeds: tuple[SpeedRange, ...], factor: float, text: str) -> tuple[SpeedRange, ...]:
-    """The speeds times `factor`, with `text` behind their source.
+    """The speeds times `factor`, in two figures as a start deserves, with `text` behind their source.
 
     >>> slower((SpeedRange("HSS", "rough", 10.0, 20.0, 30.0, "shop"),), 0.5, ", halved")[0].usual
     10.0
     """
+    two = [[float(f"{speed * factor:.2g}") for speed in (one.low, one.usual, one.high)] for one in speeds]
     return tuple(
-        replace(one, low=one.low * factor, usual=one.usual * factor, high=one.high * factor, source=one.source + text)
-        for one in speeds
+        replace(one, low=low, usual=usual, high=high, source=one.source + text)
+        for one, (low, usual, high) in zip(speeds, two, strict=True)
     )
 
 

@@ -69,7 +69,8 @@ def test_a_bare_page_asks_for_what_is_missing(client: TestClient, feature: Any) 
 def test_a_part_of_a_materials_name_lists_what_fits_on_the_page(client: TestClient) -> None:
     page = client.get("/material", params={"material": "crmo4"})
     assert page.status_code == 200
-    assert "These fit: 25CrMo4" in page.text
+    assert "These fit: " in page.text
+    assert '<a href="/material?material=25CrMo4' in page.text
     assert client.get("/material", params={"material": "<b>"}).status_code == 200
     assert client.get("/material", params={"material": "<cheese>"}).status_code == 422
     assert "<cheese>" not in client.get("/material", params={"material": "<cheese>"}).text

@@ -195,8 +195,9 @@ def _listed(found: tuple[Material, ...]) -> Answer[MaterialResults]:
     return Answer(
         results=MaterialResults(fits=float(len(found))),
         headline="fits",
-        notes=(Message("These fit: {codes}{more}. Type the whole of one of the names.", values),),
+        notes=(Message("These fit: {codes}{more}. Tap one, or type the whole of its name.", values),),
         tables={"fits": rows},
+        picks={"material": tuple(one.code for one in found[:SAID])},
     )
 
 

@@ -49,7 +49,7 @@ def test_a_part_of_a_name_lists_what_fits_and_says_what_to_do() -> None:
     said = answer.notes[0].say()
     assert said.startswith("These fit: 16MnCr5, 20MnCr5, 90MnCrV8")
     assert answer.tables["fits"][0].names.startswith("AISI 5115, UNS G51150")
-    assert " and 7 more. Type" in solve(MaterialInputs(material="P")).notes[0].say()
+    assert " and 7 more. Tap one" in solve(MaterialInputs(material="P")).notes[0].say()
 
 
 @pytest.mark.parametrize("letter", [*(group for group in GROUPS if len(group) == 1), "p", " k "])

@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 import math
+import random
 import sys
 import time
 import timeit
 from collections.abc import Callable, Sequence
 
 from calc.contour.solving import GivenElement, Start, solve
+from calc.language.problems import Problem
 from tests.contour.solving.cases import CASES
 from tests.contour.solving.made import Print, has, is_same, random_print
+from tests.contour.solving.rounding import (
+    ENDS_AND_CENTRES,
+    ENDS_AND_SIZES,
+    EVERYTHING,
+    Known,
+    over_given,
+    rounded_print,
+)
 from tests.contour.solving.shop import shop_print, tangent_arcs
 
 E = GivenElement
@@ -76,6 +86,30 @@ def likeliest(prints: int) -> None:
     print(f"{len(made)} shop prints, {len(several)} mean several contours: the right one is first in {first}")
 
 
+def rounding(prints: int) -> None:
+    """How many correctly rounded prints, and prints that give more than is needed, are refused."""
+    made = [shop_print(seed, 2 + seed % 4) for seed in range(prints)]
+    print("| prints | refused |\n| --- | --- |")
+    for names, words in (
+        (ENDS_AND_SIZES, "ends and radii"),
+        (ENDS_AND_CENTRES, "ends and centres"),
+        (EVERYTHING, "all"),
+    ):
+        for decimals in (3, 2):
+            asked = [rounded_print(o.original, [e.tangent for e in o.elements], names, decimals) for o in made]
+            print(f"| {len(asked)} with {words}, {decimals} decimals | {sum(map(_is_refused, asked))} |")
+    more = [over_given(one, random.Random(seed), 1 + seed % 3) for seed, one in enumerate(made)]
+    print(f"| {len(more)} over-given | {sum(map(_is_refused, more))} |")
+
+
+def _is_refused(asked: Known) -> bool:
+    try:
+        solve(*asked)
+    except Problem:
+        return True
+    return False
+
+
 def _tried(made: Print) -> tuple[bool, bool, bool, float]:
     near = max(1e-9, 1e-13 / made.sharpness**2) * made.size
     start = time.perf_counter()
@@ -88,6 +122,8 @@ def _tried(made: Print) -> tuple[bool, bool, bool, float]:
 
 if __name__ == "__main__":
     costs()
+    print()
+    rounding(int(sys.argv[1]) if len(sys.argv) > 1 else 200)
     print()
     likeliest(4 * (int(sys.argv[1]) if len(sys.argv) > 1 else 200))
     print()

@@ -34,6 +34,10 @@ class Check(NamedTuple):
         """The others' value less the given one, mm or rad."""
         return self.otherwise(values) - self.redundant.fact.value
 
+    def in_sizes(self, off: float, size: float) -> float:
+        """A difference (mm or rad) as a share of the part's ``size`` (mm)."""
+        return abs(off) if self.redundant.fact.name == "angle" else abs(off) / size
+
     def settle_exactly(self, values: Values) -> None:
         """Take a coordinate as it was given where only rounding stands between."""
         if len(self.variables) == 1 and self.redundant.fact.name in _COORDINATES:

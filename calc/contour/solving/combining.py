@@ -19,6 +19,10 @@ WIDTH = 40
 """Combinations that are followed from run to run."""
 
 
+OFF = 1e4
+"""What a dimension that disagrees by the size of the part adds to the cost where that does not refuse a combination."""
+
+
 class Whole(NamedTuple):
     """One combination: its cost, the alternative of each run, and the values."""
 
@@ -43,16 +47,21 @@ class _Stage:
 
 
 class Combining:
-    """Combines runs one after another, judging each combination as soon as it can be judged."""
+    """Combines runs one after another, judging each combination as soon as it can be judged.
 
-    def __init__(self, settling: Settling, checks: Sequence[Check], sizes: Sizes, most: int) -> None:
-        self.settling, self.sizes = settling, sizes
+    ``is_lenient`` follows the combinations that disagree least where a redundant dimension agrees with none.
+    """
+
+    def __init__(
+        self, settling: Settling, checks: Sequence[Check], sizes: Sizes, most: int, *, is_lenient: bool = False
+    ) -> None:
+        self.settling, self.sizes, self.is_lenient = settling, sizes, is_lenient
         self.width = max(WIDTH, 2 * most)
         self.runs = settling.runs()
         self.rank = {id(run): i for i, run in enumerate(self.runs)}
         self.of_late: dict[int, int] = {}
         self.refused: NoRoot | None = None
-        self.failed: list[tuple[Check, float]] = []
+        self.has_failed = False
         self.truncated = False
         self._set_stages(checks)
 
@@ -108,9 +117,9 @@ class Combining:
 
     def _cost(self, stage: _Stage, values: Values) -> float | None:
         """What the choice adds to the cost; None if it cannot be."""
-        if not self._late_stand(stage, values) or not self._checks_stand(stage, values):
+        cost = self._cost_of_checks(stage, values) if self._late_stand(stage, values) else None
+        if cost is None:
             return None
-        cost = 0.0
         for piece in stage.pieces:
             if self._is_nothing(piece, values):
                 return None
@@ -127,15 +136,24 @@ class Combining:
             values.update(found[0])
         return True
 
-    def _checks_stand(self, stage: _Stage, values: Values) -> bool:
+    def _cost_of_checks(self, stage: _Stage, values: Values) -> float | None:
+        cost = 0.0
         for check in stage.checks:
             off = check.off_by(values)
             if abs(off) > check.slack:
-                self.failed.append((check, off))
-                return False
-            if abs(off) <= GAP * self.sizes.size:
+                self.has_failed = True
+                if not self.is_lenient:
+                    return None
+                cost += OFF * check.in_sizes(off, self.sizes.size)
+            elif abs(off) <= GAP * self.sizes.size:
                 check.settle_exactly(values)
-        return True
+        return cost
+
+    def failed(self, whole: Whole) -> list[tuple[Check, float]]:
+        """The redundant dimensions that disagree in a combination, each with the others' value less its own."""
+        judged = [check for stage in (self.first, *self.stages) for check in stage.checks]
+        offs = [(check, check.off_by(whole.values)) for check in judged]
+        return [(check, off) for check, off in offs if abs(off) > check.slack]
 
     def _is_nothing(self, piece: Piece, values: Values) -> bool:
         """Whether an arc has shrunk to a point or closed to a circle."""

@@ -7,13 +7,13 @@ moves with it would settle it.
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 from numpy.typing import NDArray
 
 from calc.contour.solving.structure import Structure
-from calc.contour.solving.unknowns import Equation, Part, Values, unit_at
+from calc.contour.solving.unknowns import Equation, Fact, Part, Values, unit_at
 
 _MOVES = 1e-7
 
@@ -53,6 +53,35 @@ class Freedom:
         for var, slope in slopes:
             gradient[self.columns[var]] += slope
         return bool(np.linalg.norm(gradient @ self.space) > _MOVES)
+
+
+def repeating(structure: Structure, facts: Iterable[Fact]) -> list[Fact]:
+    """The ``facts`` that say again what the links and the facts before them say, at random values of the unknowns."""
+    values, unknowns = _random_values(structure), structure.unknowns
+    rows = np.zeros((0, unknowns.count))
+    parts: tuple[Part, Part] = (0, 1)
+    for piece, link in unknowns.links():
+        for part in parts:
+            equation = Equation("link", piece.index, (link.a + part, link.b + part), link, part)
+            rows = np.vstack([rows, _row(_slopes(equation, values), unknowns.count)])
+    basis: NDArray[np.float64] = np.linalg.qr(rows.T)[0]
+    found = []
+    for fact in facts:
+        row = _row(_gradient(structure, fact.element, fact.name), unknowns.count)
+        rest = row - basis @ (basis.T @ row)
+        rest -= basis @ (basis.T @ rest)
+        if np.linalg.norm(rest) > _MOVES * np.linalg.norm(row):
+            basis = np.column_stack([basis, rest / np.linalg.norm(rest)])
+        else:
+            found.append(fact)
+    return found
+
+
+def _row(slopes: Iterable[tuple[int, float]], count: int) -> NDArray[np.float64]:
+    row = np.zeros(count)
+    for var, slope in slopes:
+        row[var] += slope
+    return row
 
 
 def _random_values(structure: Structure) -> Values:

@@ -8,7 +8,7 @@ connected components), each solved from those before it: the Dulmage-Mendelsohn 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import NamedTuple, TypeAlias
 
@@ -46,12 +46,12 @@ def finest_first(fact: Fact) -> tuple[float, ...]:
     return (fact.slack * (100.0 if fact.name == "angle" else 1.0), fact.element)
 
 
-def doubting(doubted: Fact) -> Preference:
-    """Believe all but one dimension."""
+def doubting(doubted: Iterable[Fact]) -> Preference:
+    """Believe all but these dimensions."""
+    names = {(fact.element, fact.name) for fact in doubted}
 
     def preference(fact: Fact) -> tuple[float, ...]:
-        same = (fact.element, fact.name) == (doubted.element, doubted.name)
-        return (float(same), *nominal_first(fact))
+        return (float((fact.element, fact.name) in names), *nominal_first(fact))
 
     return preference
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from calc.contour.solving.checks import Check
 from calc.contour.solving.given import NAMES, field_of, sentence_case, words_for
 from calc.contour.solving.noroot import NoRoot
-from calc.contour.solving.unknowns import Equation, Unknowns, along, unit_at
+from calc.contour.solving.unknowns import Equation, Fact, Unknowns, along, unit_at
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Impossible
 from calc.language.quantities import ANGLE, LENGTH, X
@@ -80,13 +80,21 @@ def _level_line_at(equation: Equation, unknowns: Unknowns) -> int | None:
     return other if is_level or (None not in ends and ends[0] == ends[1]) else None
 
 
-def _parallel(reason: NoRoot, elements: Sequence[int], _: Unknowns) -> _Said:
+def _parallel(reason: NoRoot, elements: Sequence[int], unknowns: Unknowns) -> _Said:
     gap = Quantity(reason.gap, LENGTH)
     if len(elements) == 1:
-        text = "The line of element {number} never comes there: it runs parallel, {gap} away."
-        return text, {"number": elements[0] + 1, "gap": gap}
+        is_line = unknowns.pieces[elements[0]].is_line
+        kind, why = ("line", "it runs parallel, {gap} away") if is_line else ("arc", "{gap} are missing")
+        text = f"The {kind} of element {{number}} never comes to {{dimensions}}: {why}."
+        return text, {"number": elements[0] + 1, "dimensions": _given_of(elements[0], unknowns), "gap": gap}
     text = "Elements {one} and {other} run parallel, {gap} apart: they never meet."
     return text, {"one": elements[0] + 1, "other": elements[-1] + 1, "gap": gap}
+
+
+def _given_of(element: int, unknowns: Unknowns) -> str:
+    """The dimensions that the print gives of an element, in words."""
+    named = [NAMES[fact.name].words for fact in unknowns.facts if fact.element == element]
+    return " and ".join([", ".join(named[:-1]), named[-1]] if len(named) > 1 else named) or "where the next begins"
 
 
 def _backward(reason: NoRoot, elements: Sequence[int], unknowns: Unknowns) -> _Said:
@@ -125,16 +133,21 @@ def contradiction(failed: Sequence[tuple[Check, float]]) -> Contradiction:
     """The problem that stands for dimensions that disagree: the one that is least off tells by how much."""
     check, off = min(failed, key=lambda one: abs(one[1]) / one[0].slack)
     fact = check.redundant.fact
-    kind = NAMES[fact.name].kind
-    otherwise = Quantity(fact.value + off, kind)
+    fields = [one.field for one in check.redundant.circuit]
+    fields += [field_of(index, "tangent") for index in check.redundant.tangents]
+    return disagreement(fact, fact.value + off, fields)
+
+
+def disagreement(fact: Fact, otherwise: float, fields: Sequence[str]) -> Contradiction:
+    """The problem of a dimension that the others make ``otherwise`` (mm, rad); ``fields`` are all that take part."""
+    kind, off = NAMES[fact.name].kind, abs(otherwise - fact.value)
+    made = Quantity(otherwise, kind)
     values: dict[str, Value] = {
         "what": sentence_case(words_for(fact.element, fact.name)),
         "given": Quantity(fact.value, kind),
-        "otherwise": otherwise,
-        "off": Quantity(abs(off), kind if kind in (ANGLE, X) else LENGTH),
+        "otherwise": made,
+        "off": Quantity(off, kind if kind in (ANGLE, X) else LENGTH),
     }
     text = "{what} is given as {given}, but the other dimensions make it {otherwise}: {off} apart."
-    fields = [one.field for one in check.redundant.circuit]
-    fields += [field_of(index, "tangent") for index in check.redundant.tangents]
     ordered = tuple(dict.fromkeys([fact.field, *fields]))
-    return Contradiction(Fault(fact.field, Message(text, values)), fields=ordered, otherwise={fact.field: otherwise})
+    return Contradiction(Fault(fact.field, Message(text, values)), fields=ordered, otherwise={fact.field: made})

@@ -39,7 +39,7 @@ def answer(body: Json, view: View) -> Json:
     beside = _beside(body, reader)
     start, elements = read_contour(body, reader)
     reader.done()
-    found = solve(start, elements)
+    found = solve(start, elements, habits=beside.habits)
     likeliest = described(found, 0, start, elements, beside)
     return {
         "inputs": {name: body.get(name) for name in FIELDS},
@@ -99,7 +99,12 @@ _NUMBER: Json = {"oneOf": [{"type": "number"}, {"type": "string"}], "nullable": 
 _CORNER: Json = {
     "type": "object",
     "nullable": True,
-    "properties": {"kind": {"type": "string", "enum": ["chamfer", "radius"]}, "size": _NUMBER},
+    "properties": {
+        "kind": {"type": "string", "enum": ["chamfer", "radius"]},
+        "size": {**_NUMBER, "description": "the radius, or a chamfer's leg"},
+        "angle": {**_NUMBER, "description": "of a chamfer as the print has it: 1x45°"},
+        "along": {"type": "string", "enum": ["z", "element"], "description": "what its size is measured along"},
+    },
 }
 _ELEMENT: Json = {
     "type": "object",

@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping, Sequence
+from decimal import Decimal
 from typing import Any, cast
 
 from calc.contour import Arc, Chain, ContourError, Element, Line, Point
+from calc.contour.callouts import from_datum
 from calc.contour.solving import GivenCorner, GivenElement, Start, solve
+from calc.contour.solving.given import MOST_ELEMENTS, faults_of_size
 from calc.language.messages import Message
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
-from calc.language.quantities import ANGLE, LENGTH, RADIUS, Given, Kind, View, X, Z
+from calc.language.quantities import ANGLE, LEAST_SLACK, LENGTH, RADIUS, Given, Kind, View, X, Z
 from calc.language.reading import ReadingError, read
 from calc.shapes.chosen import sound
 from server.json_bodies import can_be_said
 
-MOST_ELEMENTS = 500
 MOST = 1e300  # beyond it a change of units has no end
 NUMBERS: Mapping[str, tuple[str, Kind]] = {
     "x": ("r", X),
@@ -69,11 +71,18 @@ class BodyReader:
         if isinstance(value, bool) or not isinstance(value, (int, float)) or not abs(value) < MOST:
             self.fault(field, "This must be a number.")
             return None
-        return Given(kind.internal(float(value), self.view))
+        return Given(kind.internal(float(value), self.view), self._rounding(value, kind))
+
+    def _rounding(self, value: float, kind: Kind) -> float:
+        """Half of the last decimal that the number was written with; a whole number has the least."""
+        least = LEAST_SLACK[self.view.units] if kind.dimension == "length" else Given(0.0).slack
+        place = cast("int", Decimal(repr(value)).as_tuple().exponent)
+        one = abs(kind.internal(1.0, self.view) - kind.internal(0.0, self.view))
+        return max(10.0**place * one / 2.0, least) if -12 < place < 0 else least
 
     def _typed(self, text: str, kind: Kind, field: str) -> float | None:
         try:
-            return read(text, kind, self.view)
+            return from_datum(read(text, kind, self.view), kind, self.view)
         except ReadingError as error:
             self.faults.append(Fault(field, error.message))
         return None
@@ -132,7 +141,9 @@ def read_contour(contour: Any, reader: BodyReader, prefix: str = "") -> tuple[St
     if not isinstance(elements, list) or not 0 < len(elements) <= MOST_ELEMENTS:
         reader.fault(f"{prefix}elements", f"A contour has at least one element and at most {MOST_ELEMENTS}.")
         return start, []
-    return start, [_element(each, reader, f"{prefix}elements.{index}") for index, each in enumerate(elements)]
+    given = [_element(each, reader, f"{prefix}elements.{index}") for index, each in enumerate(elements)]
+    reader.faults += [Fault(prefix + fault.field, fault.message) for fault in faults_of_size(start, given)]
+    return start, given
 
 
 def _element(value: Any, reader: BodyReader, field: str) -> GivenElement:
@@ -166,10 +177,12 @@ def _corner(value: Any, reader: BodyReader, field: str) -> GivenCorner | None:
         return None
     kind = reader.one_of(value.get("kind"), ("chamfer", "radius"), f"{field}.kind")
     size = reader.number(value.get("size"), LENGTH, f"{field}.size")
+    angle = reader.number(value.get("angle"), ANGLE, f"{field}.angle")
+    along = reader.one_of(value.get("along"), ("z", "element"), f"{field}.along")
     if kind is None or size is None:
         reader.fault(field, "A corner needs its kind, chamfer or radius, and its size.")
         return None
-    return GivenCorner(cast("Any", kind), size)
+    return GivenCorner(cast("Any", kind), size, angle, cast("Any", along or "z"))
 
 
 def chain_of(start: Start, elements: Sequence[GivenElement], prefix: str = "") -> Chain:

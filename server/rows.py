@@ -7,8 +7,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from calc.contour.callouts import read_chamfer
 from calc.contour.text import FLAGS, KINDS, LETTERS, OF_ROW, BadWord, Row, RowKind, read_rows, rows_of, text_of
-from calc.language.quantities import Given, View
+from calc.language.limited import Limited
+from calc.language.quantities import ANGLE, LENGTH, Given, View
+from calc.language.reading import ReadingError
 from server.context import AddView, FieldView, FlagView, RowView
 
 FIELD = re.compile(r"rows\.(\d{1,3})\.([a-z]+)")
@@ -32,7 +35,7 @@ HINTS: Mapping[RowKind, str] = {
     "cylinder": "X stays",
     "line": "cone or slant",
     "arc": "",
-    "chamfer": "equal legs",
+    "chamfer": "1x45° or C1 along Z; 1 alone for equal legs",
     "radius": "a radius between two elements",
 }
 LABELS: Mapping[str, tuple[str, str]] = {
@@ -59,7 +62,7 @@ FLAGS_TOLD: Mapping[str, str] = {
 MAIN: Mapping[RowKind, tuple[str, ...]] = {
     "start": ("x", "z"),
     "face": ("x",),
-    "cylinder": ("z", "dz"),
+    "cylinder": ("z", "dz", "x"),
     "line": ("x", "z", "ha"),
     "arc": ("r", "x", "z"),
     "chamfer": ("size",),
@@ -292,13 +295,28 @@ class RowsShown:
         )
 
     def _understood(self, row: Row, name: str, text: str) -> str:
-        """What a value with limits aims at."""
+        """Both limits of a value that has some and what is aimed at; how a chamfer was read."""
+        if row.kind == "chamfer" and text.strip():
+            return self._chamfer(text)
         if not text.strip(" 0123456789.-+") or row.kind not in JOINING:
             return ""
         given, _ = read_rows([Row("start"), Row(row.kind, {name: text})], self.view)
         values = (getattr(given.elements[0], each) for each in ("z", "r", "dz", "dr", "radius", "length"))
         aimed = next((value for value in values if isinstance(value, Given) and value.nominal is not None), None)
-        return "" if aimed is None else f"aims at mid-limit, {KINDS[name].say(aimed, self.view)}"
+        if aimed is None or aimed.lower is None or aimed.upper is None:
+            return ""
+        limits = Limited.between(aimed.lower, aimed.upper, aimed.nominal).say(KINDS[name], self.view)
+        return f"{limits}; aims at mid-limit, {KINDS[name].say(aimed, self.view)}"
+
+    def _chamfer(self, text: str) -> str:
+        try:
+            chamfer = read_chamfer(text, self.view)
+        except ReadingError:
+            return ""
+        if chamfer.angle is None:
+            return "equal legs, measured along both elements"
+        size = "" if chamfer.size is None else LENGTH.say(chamfer.size, self.view, brief=True)
+        return f"{size} along Z, at {ANGLE.say(chamfer.angle, self.view, brief=True)} to it"
 
 
 def additions() -> tuple[AddView, ...]:

@@ -1,10 +1,10 @@
-"""Breaking a corner: the arc that joins two elements smoothly, and the chamfer of equal legs."""
+"""Breaking a corner: the arc that joins two elements smoothly, the chamfer of equal legs or as a print has it."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from calc.contour.arc import Arc, Turn
 from calc.contour.carriers import Carrier, Circle, Straight, meet
@@ -20,8 +20,11 @@ from calc.contour.errors import (
     NotPositive,
 )
 from calc.contour.line import Line
-from calc.contour.points import Point
+from calc.contour.points import Point, Vector
 from calc.contour.tolerance import GAP, SMOOTH
+
+Along: TypeAlias = Literal["z", "element"]
+"""What the size of a chamfer is measured along."""
 
 
 @dataclass(frozen=True)
@@ -85,6 +88,57 @@ def chamfer(a: Element, b: Element, leg: float) -> TrimmedCorner:
     s_before, s_after = (_position_of_chord(element, leg) for element in (back, ahead))
     line = Line(back.point_at(s_before), ahead.point_at(s_after))
     return TrimmedCorner(_up_to(a, line.start), line, _from(b, line.end))
+
+
+def chamfer_at(a: Element, b: Element, size: float, angle: float, along: Along = "z") -> TrimmedCorner:
+    """The chamfer that a print writes as ``size`` x ``angle`` (mm, rad): 1x45°, 2x30°.
+
+    The size is measured from the sharp corner to where the chamfer ends on the element that runs more along Z: along
+    Z itself, or along that ``element``; the angle is the one to Z, or to that element. Common practice, no source.
+
+    Raises as `chamfer`, and `ChamferTooLarge` where it does not come to the other element.
+
+    >>> face, taper = Line(Point(0.0, 0.0), Point(0.0, 9.9)), Line(Point(0.0, 9.9), Point(-22.0, 11.0))
+    >>> cuts = chamfer_at(face, taper, 1.0, math.pi / 4.0), chamfer(face, taper, 1.0)
+    >>> [round(cut.between.start.r, 9) for cut in cuts]
+    [8.95, 8.9]
+    """
+    _require_size("leg", size)
+    _require_corner(a, b)
+    a, b = _brought_together(a, b)
+    back, ahead = a.reversed(), b
+    is_before = abs(back.tangent_at(0.0).z) > abs(ahead.tangent_at(0.0).z)
+    axial, other = (back, ahead) if is_before else (ahead, back)
+    on_axial = _end_of_chamfer(axial, size, along)
+    on_other = _reached(axial, other, on_axial, angle, along)
+    if on_other is None:
+        raise ChamferTooLarge(size, min(_reach(back), _reach(ahead)))
+    first, second = (on_axial, on_other) if is_before else (on_other, on_axial)
+    return TrimmedCorner(_up_to(a, first), Line(first, second), _from(b, second))
+
+
+def _end_of_chamfer(axial: Element, size: float, along: Along) -> Point:
+    """Where a chamfer ends on the element that runs more along Z."""
+    corner = axial.start
+    if along == "element":
+        found = [axial.point_at(_position_of_chord(axial, size))] if size <= _reach(axial) + axial.tolerance else []
+    else:
+        away = math.copysign(size, axial.tangent_at(0.0).z)
+        upright = Straight(Point(corner.z + away, corner.r), Vector(0.0, 1.0))
+        found = [point for point in meet(axial.carrier, upright) if axial.distance_to(point) <= axial.tolerance]
+    if not found:
+        raise ChamferTooLarge(size, _reach(axial))
+    return min(found, key=corner.distance_to)
+
+
+def _reached(axial: Element, other: Element, start: Point, angle: float, along: Along) -> Point | None:
+    """Where the chamfer that leaves ``start`` at an angle comes to the other element."""
+    out = axial.tangent_at(0.0) if along == "element" else Vector(math.copysign(1.0, axial.tangent_at(0.0).z), 0.0)
+    side = math.copysign(1.0, out.cross(other.tangent_at(0.0)))
+    way = out.times(-1.0).turned(-side * angle)
+    found = [p for p in meet(other.carrier, Straight(start, way)) if start.to(p).dot(way) > 0.0]
+    on_it = [point for point in found if other.distance_to(point) <= other.tolerance]
+    return min(on_it, key=start.distance_to, default=None)
 
 
 def are_joined(a: Element, b: Element) -> bool:

@@ -3,10 +3,12 @@
     s_x0_z0*f*c1*l_x22_z-22_tp1:10*f_x24*t_z-38*f_x31*t_dz-15*a_r8_smooth*l_ha30_x41_z-90_smooth
 
 Words stand between stars: `s` is the start, `f` a face (Z stays), `t` a cylinder (X stays), `l` any line, `a` an arc,
-`c1` a chamfer with legs of 1 and `e0.8` an edge radius or fillet at the end of the element before. A word's parts stand
-between underscores: `x`, `z` its end, `dx`, `dz` the step to it, `at` a line's angle from +Z, `tp` its diametral taper
-(1:10), `ha` its half angle to the axis, `down` that it falls toward the axis on its way to the chuck, `len` its length,
-`r` an arc's radius, `cx`, `cz` its centre, `cw` or `ccw` its turn, `smooth` that it joins the element before smoothly.
+`c1` a chamfer with legs of 1 (`c1x45°`, `cC1`: as the print has it, 1 along Z) and `e0.8` an edge radius or fillet at
+the end of the element before. A word's parts stand between underscores: `x`, `z` its end, `dx`, `dz` the step to it,
+`at` a line's angle from +Z, `tp` its diametral taper (1:10), `ha` its half angle to the axis, `down` that it falls
+toward the axis on its way to the chuck, `len` its length, `r` an arc's radius, `cx`, `cz` its centre, `cw` or `ccw` its
+turn, `smooth` that it joins the element before smoothly. A cylinder's `x` is its diameter, also where the face before
+it has none. Limits of a Z are those of the length from Z0: `z-28 +0.1/0` is 28.0 to 28.1 long.
 What follows a name is what somebody typed, to the digit.
 """
 
@@ -17,11 +19,12 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, Literal, cast
 
-from calc.contour.solving.given import GivenCorner, GivenElement, Start
+from calc.contour.callouts import Chamfer, from_datum, plain_size, read_chamfer, rewritten, stripped
+from calc.contour.solving.given import GivenCorner, GivenElement, Start, faults_of_size
 from calc.language.messages import Message
 from calc.language.problems import Fault
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, RATIO, Kind, View, X, Z
-from calc.language.reading import ReadingError, read, rewrite_for_switch, strip_unit
+from calc.language.reading import ReadingError, read
 
 RowKind = Literal["start", "face", "cylinder", "line", "arc", "chamfer", "radius"]
 Turn = Literal["cw", "ccw"]
@@ -36,7 +39,7 @@ KINDS: Mapping[str, Kind] = {
 OF_ROW: Mapping[RowKind, tuple[str, ...]] = {
     "start": ("x", "z"),
     "face": ("x", "dx"),
-    "cylinder": ("z", "dz"),
+    "cylinder": ("z", "dz", "x"),
     "line": ("x", "z", "dx", "dz", "tp", "ha", "at", "len"),
     "arc": ("r", "x", "z", "dx", "dz", "cx", "cz"),
     "chamfer": ("size",),
@@ -51,8 +54,8 @@ SOLVER_NAMES: Mapping[str, str] = {
     "cz": "centre_z",
 }  # fmt: skip
 FLAGS = ("cw", "ccw", "smooth", "down")
-MOST_ROWS = 400
-MOST_TEXT = 12_000
+MOST_ROWS = 1000
+MOST_TEXT = 30_000
 
 # The two separators, if somebody types them, as look-alikes that the text may hold.
 _AWAY = str.maketrans("*_", "∗ˍ")
@@ -153,7 +156,7 @@ class ContourGiven:
 
         >>> given, _ = read_rows(rows_of("s_x0_z0*l_x20_tp1:10*e0.8*t_z-5"), View())
         >>> [given.field(f"elements.{name}") for name in ("0.angle", "0.corner.size", "1.x", "1.z")]
-        ['rows.1.tp', 'rows.2.size', 'rows.3', 'rows.3.z']
+        ['rows.1.tp', 'rows.2.size', 'rows.3.x', 'rows.3.z']
         """
         where, _, rest = solver_field.partition(".")
         number, _, name = rest.partition(".")
@@ -194,7 +197,8 @@ def read_rows(rows: Sequence[Row], view: View) -> tuple[ContourGiven, tuple[Faul
             places.append(index)
             names.append(_names(row, values))
     given = ContourGiven(start, tuple(elements), tuple(places), tuple(names), tuple(reader.unsized))
-    return given, tuple(reader.faults)
+    large = [Fault(given.field(fault.field), fault.message) for fault in faults_of_size(start, elements)]
+    return given, (*reader.faults, *large)
 
 
 def _names(row: Row, values: Mapping[str, float]) -> dict[str, str]:
@@ -268,6 +272,7 @@ class _Reader:
         self.view = view
         self.faults: list[Fault] = []
         self.unsized: list[int] = []
+        self.chamfer = Chamfer(None, None)
 
     def values(self, index: int, row: Row) -> dict[str, float]:
         """The values of the row's texts; what is blank or faulty is left out."""
@@ -275,13 +280,20 @@ class _Reader:
         for name in OF_ROW[row.kind]:
             field = f"rows.{index}.{name}"
             try:
-                value = read(row.texts.get(name, ""), KINDS[name], self.view)
+                value = self._value(row, name)
             except ReadingError as error:
                 self.faults.append(Fault(field, error.message))
             else:
                 found |= {} if value is None else {name: value}
         self._check_lean(index, found)
         return found
+
+    def _value(self, row: Row, name: str) -> float | None:
+        text, kind = row.texts.get(name, ""), KINDS[name]
+        if row.kind == "chamfer":
+            self.chamfer = read_chamfer(text, self.view)
+            return self.chamfer.size
+        return from_datum(read(plain_size(text, kind), kind, self.view), kind, self.view)
 
     def _check_lean(self, index: int, found: Mapping[str, float]) -> None:
         """A line leans in one way: what else is given of its angle would be passed over."""
@@ -300,7 +312,10 @@ class _Reader:
             self._fault(index, "Its size must be more than 0.")
         else:
             before = elements.pop()
-            corner = GivenCorner("chamfer" if row.kind == "chamfer" else "radius", size)
+            is_chamfer = row.kind == "chamfer"
+            corner = GivenCorner(
+                "chamfer" if is_chamfer else "radius", size, self.chamfer.angle if is_chamfer else None
+            )
             elements.append(replace(before, corner=corner))
 
     def _fault(self, index: int, sentence: str) -> None:
@@ -314,7 +329,7 @@ def contour_rewritten(text: str, old: View, new: View) -> str:
     >>> contour_rewritten("s_x0_z0*l_x20_z-5", View(), View("inch"))
     's_x0mm_z0mm*l_x20mm_z-5mm'
     """
-    return _each_text(text, lambda typed, kind: rewrite_for_switch(typed, kind, old, new))
+    return _each_text(text, lambda typed, kind: rewritten(typed, kind, old, new))
 
 
 def contour_stripped(text: str, view: View) -> str:
@@ -323,7 +338,7 @@ def contour_stripped(text: str, view: View) -> str:
     >>> contour_stripped("s_x0mm_z0mm*l_x20mm_z-5mm", View("inch"))
     's_x0_z0*l_x20_z-5'
     """
-    return _each_text(text, lambda typed, kind: strip_unit(typed, kind, view))
+    return _each_text(text, lambda typed, kind: stripped(typed, kind, view))
 
 
 def _each_text(text: str, change: Callable[[str, Kind], str]) -> str:

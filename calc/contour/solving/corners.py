@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calc.contour.corner import TrimmedCorner, chamfer, fillet
+from calc.contour.corner import TrimmedCorner, chamfer, chamfer_at, fillet
 from calc.contour.elements import Element
 from calc.contour.errors import CornerError
 from calc.contour.solving.given import GivenCorner, GivenElement, field_of
@@ -37,6 +37,8 @@ def _trimmed(before: Solved, after: Element, corner: GivenCorner, index: int) ->
         text = "The corner before has left nothing of element {number}."
         raise Impossible(Fault(field_of(index, "corner"), Message(text, {"number": index + 1})))
     try:
+        if corner.angle is not None:
+            return chamfer_at(before.element, after, corner.size, corner.angle, corner.along)
         if corner.kind == "chamfer":
             return chamfer(before.element, after, corner.size)
         return fillet(before.element, after, corner.size)[0]

@@ -8,16 +8,23 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from calc.contour.arc import Turn
+from calc.contour.corner import Along
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, Given, Kind, X, Z, slack_of
 
-MOST_ELEMENTS = 500
+MOST_ELEMENTS = 1000
 SMALLEST = 1e-9
 """mm: radii and lengths are larger; a coordinate below it is 0."""
 
 LARGEST = 1e7
 """mm: nothing turned is larger, and squares of it still have all their digits."""
+
+LONGEST = 3000.0
+"""mm: no part here is longer or larger; asked of what people give."""
+
+FARTHEST = 100_000.0
+"""mm: no radius is larger, no centre farther away."""
 
 _LEAST_ANGLE_SLACK = math.radians(0.0005)
 
@@ -32,10 +39,15 @@ class Start:
 
 @dataclass(frozen=True, slots=True)
 class GivenCorner:
-    """What breaks the corner at the end of an element; size in mm: the radius, or the leg from the sharp corner."""
+    """What breaks the corner at the end of an element; size in mm: the radius, or the leg from the sharp corner.
+
+    A chamfer with an ``angle`` (rad) is as the print has it, 1x45°: its size measured ``along`` Z or the element.
+    """
 
     kind: Literal["chamfer", "radius"]
     size: float
+    angle: float | None = None
+    along: Along = "z"
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,6 +205,10 @@ def _faults_of_corner(index: int, corner: GivenCorner, *, is_last: bool) -> Iter
         yield Fault(field_of(index, "corner.kind"), Message("A corner gets a chamfer or a radius."))
     elif not SMALLEST <= corner.size < LARGEST:
         yield Fault(field_of(index, "corner.size"), Message("The size of the corner must be above zero."))
+    elif corner.angle is not None and corner.kind == "radius":
+        yield Fault(field_of(index, "corner.angle"), Message("A radius has no angle."))
+    elif corner.angle is not None and not 0.0 < corner.angle < math.pi / 2.0:
+        yield Fault(field_of(index, "corner.angle"), Message("The angle of a chamfer lies between 0° and 90°."))
 
 
 def _faults_of_number(index: int, name: str, value: float | None) -> Iterator[Fault]:
@@ -208,3 +224,22 @@ def _faults_of_number(index: int, name: str, value: float | None) -> Iterator[Fa
     elif abs(value) > (100.0 if name == "angle" else LARGEST):
         values: dict[str, Value] = {"name": sentence_case(words), "value": Quantity(value, NAMES[name].kind)}
         yield Fault(field, Message("{name} is {value}: too large for a turned part.", values))
+
+
+def faults_of_size(start: Start, elements: Sequence[GivenElement]) -> Iterator[Fault]:
+    """A fault for each length that no part here has, with the limit.
+
+    >>> [fault.message.say() for fault in faults_of_size(Start(0.0, 5.0), [GivenElement("line", z=-1e5)])]
+    ["The end's Z of element 1 is beyond what a part here can have: at most 3000 mm."]
+    """
+    owners: list[tuple[int, Start | GivenElement]] = [(-1, start), *enumerate(elements)]
+    for index, owner in owners:
+        for name in NAMES if index >= 0 else ("z", "r"):
+            value = getattr(owner, name)
+            most = FARTHEST if name in ("radius", "centre_z", "centre_r") else LONGEST
+            if value is not None and name != "angle" and not abs(value) <= most:
+                text = "{name} is beyond what a part here can have: at most {most}."
+                named = sentence_case(words_for(index, name))
+                yield Fault(
+                    field_of(index, name), Message(text, {"name": named, "most": Quantity(most, LENGTH, brief=True)})
+                )

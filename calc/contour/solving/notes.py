@@ -24,4 +24,9 @@ def _note(fact: Fact) -> Message:
         "middle": Quantity(fact.value, kind, brief=True),
         "nominal": Quantity(getattr(fact.value, "nominal", fact.value), kind, brief=True),
     }
-    return Message("{what} is aimed at the middle of its limits, {middle} (nominal {nominal}).", values)
+    lower, upper = getattr(fact.value, "lower", None), getattr(fact.value, "upper", None)
+    if lower is None or upper is None:
+        return Message("{what} is aimed at the middle of its limits, {middle} (nominal {nominal}).", values)
+    values |= {"lower": Quantity(lower, kind, brief=True), "upper": Quantity(upper, kind, brief=True)}
+    text = "{what} is aimed at the middle of its limits, {middle} (nominal {nominal}, from {lower} to {upper})."
+    return Message(text, values)

@@ -11,6 +11,7 @@ from calc.answer.feature import Answer, Feature, KeyPoint, Rows, Unfinished
 from calc.contour import Arc, Chain, Element, Point, surface_of_revolution, volume_of_revolution
 from calc.contour.solving import GivenElement, Solution, Solutions, Solved, Start, UnderGiven, solve
 from calc.contour.solving.given import NAMES, words_for
+from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
 from calc.cutting.materials import material
@@ -47,6 +48,11 @@ class Beside:
     )
     bar_diameter: float | None = nouns.BAR_DIAMETER.given()
     material: str | None = nouns.MATERIAL.given()
+
+    @property
+    def habits(self) -> Habits:
+        """What the tool's side and the bar make likely."""
+        return Habits("left" if self.side == "left" else "right", self.bar_radius)
 
     @property
     def bar_radius(self) -> float | None:
@@ -149,7 +155,7 @@ def described(
         headline=first[0] or "length",
         points=_points(chosen),
         contour=chain,
-        cautions=tuple(_cautions(found, index)),
+        cautions=tuple(_cautions(found, index, beside)),
         notes=(*found.notes, *more),
         tables={
             "dimensions": tuple(map(_row, chosen.elements)),
@@ -174,7 +180,7 @@ def _require_whole_corners(contour_given: ContourGiven, beside: Beside) -> None:
 def _solved(contour_given: ContourGiven, beside: Beside) -> Solutions:
     """All contours; what is wrong is said at the rows that it came from."""
     try:
-        return solve(contour_given.start, contour_given.elements)
+        return solve(contour_given.start, contour_given.elements, habits=beside.habits)
     except UnderGiven as problem:
         known = min(problem.elements, default=0)
         raise _unfinished(_faults_at_rows(problem, contour_given), contour_given, known, beside) from problem
@@ -342,7 +348,7 @@ def _solution_rows(solutions: Sequence[Solution], names: Sequence[str]) -> tuple
     )
 
 
-def _cautions(found: Solutions, index: int) -> list[Caution]:
+def _cautions(found: Solutions, index: int, beside: Beside) -> list[Caution]:
     solution = found.solutions[index]
     cautions = []
     for crossing in solution.crossings[:1]:
@@ -352,6 +358,14 @@ def _cautions(found: Solutions, index: int) -> list[Caution]:
     if below < -1e-9:
         text = "The contour passes {below} beyond the axis. Check the dimensions or choose another solution."
         cautions.append(Caution(Message(text, {"below": Quantity(-below, LENGTH)}), 3, "contour"))
+    if beside.bar_radius is not None and not beside.habits.fits_bar(solution.contour):
+        text = "The contour reaches {largest}, more than the bar of {bar}: it cannot be turned from it. Check both."
+        largest = max(element.bounds().r_max for element in solution.contour)
+        sizes: dict[str, Value] = {
+            "largest": Quantity(2.0 * largest, DIAMETER),
+            "bar": Quantity(2.0 * beside.bar_radius, DIAMETER),
+        }
+        cautions.append(Caution(Message(text, sizes), 3, "bar_diameter"))
     if len(found.solutions) > 1:
         text = "{count} contours have these dimensions; number {number} is drawn. Choose the one that the print shows."
         values: dict[str, Value] = {"count": len(found.solutions), "number": index + 1}

@@ -291,4 +291,4 @@ def test_a_corner_without_a_size_is_refused(size: float) -> None:
 
 def test_a_contour_needs_elements_and_not_thousands() -> None:
     assert _problem(Start()).faults[0].field == "elements"
-    assert isinstance(_problem(Start(), *[E("line")] * 501), OutOfRange)
+    assert isinstance(_problem(Start(), *[E("line")] * 1001), OutOfRange)

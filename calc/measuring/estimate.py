@@ -15,7 +15,7 @@ from calc.measuring.student import NORMAL_95, quantile_95
 
 Floats = NDArray[np.float64]
 ROUNDS = 6
-STEP = np.array([1e-4, 1e-4, 1e-4, 1e-4, 1e-7])
+STEP = np.array([1e-4, 1e-4, 1e-4, 1e-4, 1e-7, 1e-4, 1e-4])
 CLEAR, CONFUSED, CORRELATED = 3.0, 3.0, 0.5
 """A cause stands out at so many spreads; is confused when others widen it so much; belongs together from so much on."""
 COUNT = len(CAUSES)
@@ -97,7 +97,11 @@ def estimate(readings: Sequence[Measured], tool_point: int) -> Estimate:
         tuple(float(each) for each in _own_spreads(fit, free)),
         tuple(bool(each) for each in told),
         together,
-        tuple(cause.name for cause, yes in zip(CAUSES, told, strict=True) if not yes and cause.name not in grouped),
+        tuple(
+            cause.name
+            for cause, yes, shown in zip(CAUSES, told, np.abs(fit.effects).sum(axis=0) > 0.0, strict=True)
+            if not yes and cause.name not in grouped and (shown or not cause.special)
+        ),
         tuple(float(each) for each in fit.residuals),
         fit.scatter,
     )

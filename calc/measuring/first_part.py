@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from calc.contour import Chain, Side
 from calc.language.quantities import Length
 from calc.language.working import formula
-from calc.measuring.causes import Name, State
+from calc.measuring.causes import Name
 from calc.measuring.estimate import Estimate, Measured, estimate, one_more
 from calc.measuring.places import Place, candidates, size
 
@@ -98,7 +98,7 @@ def _after(
     found: Estimate, readings: Sequence[Measured], keys: Sequence[float | None], tool_point: int
 ) -> tuple[float, ...]:
     x, z, nose = (value + (key or 0.0) for value, key in zip(found.state, keys, strict=False))
-    left = State(x, z, nose, found.state.height_squared, found.state.taper)
+    left = found.state._replace(x=x, z=z, nose=nose)
     return tuple(
         reading.value + size(reading.place, left, tool_point) - size(reading.place, found.state, tool_point)
         for reading in readings

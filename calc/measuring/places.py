@@ -22,12 +22,17 @@ DEFAULT_STEP = Vector(-1.0, -1.0)
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """A place of the contour (mm) with the direction from it to the nose; `element` None where no contour is needed."""
+    """A place of the contour (mm) with the direction from it to the nose; `element` None where no contour is needed.
+
+    `spring` is the share of the free end's deflection that the work has there, `late` is 1 on the second part.
+    """
 
     what: What
     spot: Point
     normal: Vector
     element: Element | None = None
+    spring: float = 0.0
+    late: float = 0.0
 
 
 def tool_side(chain: Chain, tool_point: int) -> Side:
@@ -122,28 +127,33 @@ def size(place: Place, state: State, tool_point: int) -> float:
     if place.what == "radius":
         return _radius(place, state)
     if place.what == "over_wires":
-        return 2.0 * _turned(place.spot.r + state.x, place.spot.z, state)
-    moved = _moved(state, tool_point)
+        return 2.0 * _turned(place.spot.r + state.x, place, state)
+    moved = _moved(place, state, tool_point)
     if place.what == "diameter":
-        return 2.0 * _turned(_r_at(place, place.spot.z, moved, state.nose), place.spot.z, state)
-    z = _z_at(place, _keyed(place.spot, state), moved, state.nose)
+        return 2.0 * _turned(_r_at(place, place.spot.z, moved, state.nose), place, state)
+    z = _z_at(place, _keyed(place, state), moved, state.nose)
     return -z if place.spot.z <= 0.0 else z
 
 
-def _moved(state: State, tool_point: int) -> Vector:
+def _moved(place: Place, state: State, tool_point: int) -> Vector:
     """By how much the nose centre stands off."""
     step = STEPS[tool_point]
-    return Vector(state.z - step.z * state.nose, state.x - step.r * state.nose)
+    return Vector(state.z + place.late * state.growth - step.z * state.nose, state.x - step.r * state.nose)
 
 
-def _turned(r: float, z: float, state: State) -> float:
+def _turned(r: float, place: Place, state: State) -> float:
     """The radius that comes out where the tool goes to the radius r."""
-    return math.sqrt(max(r * r + state.height_squared, 0.0)) + state.taper * z / 2.0
+    return math.sqrt(max(r * r + state.height_squared, 0.0)) + _leaning(place, state)
 
 
-def _keyed(spot: Point, state: State) -> float:
-    """The radius to which the tool goes where the radius of the spot comes out; on the axis it goes there."""
-    r = spot.r - state.taper * spot.z / 2.0
+def _leaning(place: Place, state: State) -> float:
+    """What taper and deflection of the work add to the radius."""
+    return state.taper * place.spot.z / 2.0 + place.spring * state.deflection
+
+
+def _keyed(place: Place, state: State) -> float:
+    """The radius to which the tool goes where the radius of the place comes out; on the axis it goes there."""
+    r = place.spot.r - _leaning(place, state)
     change = r - math.sqrt(max(r * r - abs(state.height_squared), 0.0))
     return r - math.copysign(change, state.height_squared)
 
@@ -180,6 +190,17 @@ def _z_at(place: Place, r: float, moved: Vector, nose: float) -> float:
 def _other(centre: float, radius: float, across: float, toward: float) -> float:
     """The second coordinate of a point on a circle whose first one is `across` from the centre."""
     return centre + math.copysign(math.sqrt(max(radius * radius - across * across, 0.0)), toward)
+
+
+def spring_share(z: float, held_at: float) -> float:
+    """The share of the free end's (Z 0) deflection that work held at `held_at` has at `z` (mm): the cube of the length.
+
+    A tool that pushes there with one force bends a bar by its free length cubed. Source: a beam held at one end.
+
+    >>> spring_share(0.0, -50.0), spring_share(-25.0, -50.0), spring_share(-60.0, -50.0)
+    (1.0, 0.125, 0.0)
+    """
+    return max((z - held_at) / -held_at, 0.0) ** 3
 
 
 def candidates(chain: Chain, side: Side, tool_point: int) -> Iterator[Place]:

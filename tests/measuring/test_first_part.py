@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -15,7 +16,7 @@ from calc.contour import Arc, Chain, Line, Point, Vector
 from calc.measuring.causes import CAUSES, State
 from calc.measuring.estimate import Estimate, Measured, estimate
 from calc.measuring.first_part import first_part
-from calc.measuring.places import Place, What, find, size, tool_side
+from calc.measuring.places import Place, What, find, size, spring_share, tool_side
 from tests.measuring.made_parts import made
 
 MOUTH = math.sqrt(75.0**2 - 70.5**2)
@@ -164,8 +165,8 @@ def test_the_weighted_least_squares_is_that_of_a_general_solver(seed: int) -> No
         gauges = [(each.value - size(each.place, State(*values), 3)) / each.spread for each in readings]
         return np.array([*gauges, *(np.array(values) / bounds)])
 
-    scale = np.array([0.01, 0.01, 0.01, 0.01, 1e-4])
-    reference = least_squares(lambda u: off(u * scale), np.zeros(5), jac="3-point", xtol=1e-15, ftol=1e-15)
+    scale = np.array([0.01, 0.01, 0.01, 0.01, 1e-4, 0.01, 0.01])
+    reference = least_squares(lambda u: off(u * scale), np.zeros(len(scale)), jac="3-point", xtol=1e-15, ftol=1e-15)
     for value, right, spread in zip(found.state, reference.x * scale, found.spreads, strict=True):
         assert value == pytest.approx(right, abs=2e-6 + 0.01 * min(spread, 0.05))
 
@@ -227,3 +228,28 @@ def test_a_bore_too_small_wants_plus_x() -> None:
     assert place.normal.r == pytest.approx(-1.0)
     made_ = first_part(bore, "left", [Measured(place, 24.98, 0.003)], 2)
     assert made_.key_x == pytest.approx(0.01, abs=1e-4)
+
+
+def test_work_that_springs_away_is_told_from_taper_and_offset() -> None:
+    """A bar held at Z-90 springs away by 0.03 at its end, by the cube of its free length: a beam held at one end."""
+    slim = Chain((Line(Point(0.0, 8.0), Point(-85.0, 8.0)),))
+    places = [replace(at(slim, "diameter", z, 16.0), spring=spring_share(z, -90.0)) for z in (-2, -20, -40, -60, -84)]
+    found = told(estimate(read(places, State(x=0.02, deflection=0.03), 0.002), 3))
+    assert found["deflection"] == pytest.approx(0.03, abs=0.003)
+    assert found["offset_x"] == pytest.approx(0.02, abs=0.004)
+    ends = [2 * (size(place, State(deflection=0.03), 3) / 2 - 8.0) for place in (places[0], places[-1])]
+    assert ends == pytest.approx([0.06 * (88 / 90) ** 3, 0.06 * (6 / 90) ** 3], abs=1e-12)
+
+
+def test_growth_is_what_the_second_part_shows_beyond_the_first() -> None:
+    first = at(STEPPED, "length", -30.0, 30.0)
+    readings = read([first, replace(first, late=1.0)], State(z=0.05, growth=0.03), 0.004)
+    assert readings[1].value == pytest.approx(29.92)
+    found = told(estimate(readings, 3))
+    assert found["offset_z"] == pytest.approx(0.05, abs=1e-3)
+    assert found["growth"] == pytest.approx(0.03, abs=1e-3)
+
+
+def test_special_causes_are_not_asked_for_where_no_reading_can_show_them() -> None:
+    found = estimate([Measured(at(STEPPED, "diameter", -15.0, 24.0), 24.04, 0.004)], 3)
+    assert not {"deflection", "growth"} & {*found.unseen, *found.told_names}

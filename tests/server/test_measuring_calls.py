@@ -179,5 +179,6 @@ def test_page_and_call_show_both_limits(client: TestClient) -> None:
     assert found["results"]["mouth_diameter"]["lower"] == pytest.approx(2 * math.sqrt(2 * 74.9 * 4.45 - 4.45**2))
     assert found["results"]["mouth_diameter"]["upper"] == pytest.approx(2 * math.sqrt(2 * 75.1 * 4.55 - 4.55**2))
     assert {row["of"] for row in found["limits_through"]} >= {"Mouth diameter, sharp"}
-    page = client.get("/dish", params=asked).text
-    assert "50.865 to 51.486 mm" in page
+    taper = {"large_diameter": "22", "length": "22 +0.1/0", "taper_ratio": "1:10"}
+    headline = client.get("/taper", params=taper).text.partition('class="headline"')[2].partition("</div>")[0]
+    assert "19.790 to 19.800 mm" in headline

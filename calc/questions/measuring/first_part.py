@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import cast
 
@@ -24,7 +24,7 @@ from calc.measuring.causes import CAUSES, State
 from calc.measuring.estimate import Measured
 from calc.measuring.first_part import FirstPart, change, deviation, first_part
 from calc.measuring.limits import Limits, read_limits
-from calc.measuring.places import Place, What, find, size, tool_side, turned_for_it
+from calc.measuring.places import Place, What, find, size, spring_share, tool_side, turned_for_it
 from calc.measuring.temperature import COEFFICIENTS, MATERIALS, REFERENCE, at_twenty
 from calc.measuring.verdict import SCRAP, verdict
 from calc.questions.measuring.first_part_words import AdviceRow, advice_rows, cautions_of, notes_of
@@ -38,6 +38,7 @@ WHATS = {
     "over_wires": "over wires or pins",
     "runout": "runout",
 }
+PARTS = {"first": "first", "second": "second, turned after it"}
 SIDES = {"": "by its tool point", "left": "left of travel", "right": "right of travel"}
 ROW_HINT = (
     "The print's size with its limits (24 g6, 28 +0.1/0), or with upper and lower apart. Spread: half width at 95 % of "
@@ -61,6 +62,7 @@ class Reading:
     measured: float = needed(LENGTH, "Measured", least=-10_000.0)
     spread: float | None = given(LENGTH, "Spread", least=0.0)
     gauge_offset: float | None = given(LENGTH, "Gauge's error", least=-10_000.0)
+    part: str = choice("On part", PARTS, "first")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -84,6 +86,9 @@ class FirstPartInputs:
     tool_point: str = nouns.TOOL_POINT.chosen()
     side: str = choice("Tool stands", SIDES, "")
     readings: tuple[Reading, ...] = rows(Reading, "Readings", one="Reading", begin=3, most=60, hint=ROW_HINT)
+    held_at: float | None = given(
+        Z, "Held at Z", least=-10_000.0, hint="where the free length ends: asks whether the work springs away"
+    )
     usual_spread: float | None = given(
         LENGTH, "Spread of the others", above=0.0, hint="for readings without their own; blank: 0.005 mm"
     )
@@ -100,6 +105,8 @@ class FirstPartResults:
     true_nose: float | None = result(RADIUS, "True nose radius", "r")
     centre_height: float | None = result(LENGTH, "Tool off centre height by", hint="above or below: see the notes")
     taper: float | None = result(FINE_RATIO, "Taper of the work", hint="diameter per length; + grows toward +Z")
+    deflection: float | None = result(LENGTH, "Work springs away by", hint="per side, at Z 0, its free end")
+    growth: float | None = result(LENGTH, "Growth between the parts", hint="the second part’s faces stand out by this")
     not_told_apart: str | None = word("Not told apart", hint="by the names of the call")
     state: str = word("The part")
 
@@ -134,13 +141,27 @@ def solve(inputs: FirstPartInputs) -> Answer[FirstPartResults]:
     chain = shape_chain(inputs.shape, inputs.contour)
     number = int(inputs.tool_point)
     side = cast("Side", inputs.side or tool_side(chain, number))
-    places = _places(chain, side, number, inputs.readings)
+    _require_room(inputs)
+    places = [
+        replace(place, spring=_spring(place, inputs.held_at), late=float(reading.part == "second"))
+        for place, reading in zip(_places(chain, side, number, inputs.readings), inputs.readings, strict=True)
+    ]
     measured = [
         _measured(inputs, number, *pair) for number, pair in enumerate(zip(inputs.readings, places, strict=True), 1)
     ]
     used = [each for each in measured if each.place.what != "runout"]
     made = first_part(chain, side, used, number)
     return answer_of(inputs, chain, measured, made)
+
+
+def _require_room(inputs: FirstPartInputs) -> None:
+    if inputs.held_at is not None and inputs.held_at >= 0.0:
+        text = "The work is held behind Z 0, its free end: give a Z on the chuck’s side."
+        raise OutOfRange(Fault("held_at", Message(text)))
+
+
+def _spring(place: Place, held_at: float | None) -> float:
+    return 0.0 if held_at is None else spring_share(place.spot.z, held_at)
 
 
 def _places(chain: Chain, side: Side, number: int, readings: Sequence[Reading]) -> list[Place]:
@@ -235,6 +256,8 @@ def _results(inputs: FirstPartInputs, made: FirstPart, table: Sequence[ReadingRo
         true_nose=Known(believed + nose[0], nose[1]) if nose and believed is not None else None,
         centre_height=_height(told.get("centre_height")),
         taper=Known(*told["taper"]) if "taper" in told else None,
+        deflection=Known(*told["deflection"]) if "deflection" in told else None,
+        growth=Known(*told["growth"]) if "growth" in told else None,
         not_told_apart="; ".join(", ".join(group) for group in found.together) or None,
         state=_state(table),
     )

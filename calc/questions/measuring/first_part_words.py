@@ -117,6 +117,12 @@ def notes_of(made: FirstPart, readings: Sequence[Any], usual: float, own: float 
             "Diameters do not show whether the tool is above or below centre. Face to the axis and look at the pip: a "
             "stub that was not cut means below, a cone that was pushed off means above (common practice, no source)."
         )
+    if "growth" in made.found.told_names:
+        yield Message(
+            "Between the two parts Z has moved: let the machine run warm before you correct Z, and measure again."
+        )
+    if "deflection" in made.found.told_names:
+        yield Message("Offsets do not cure work that springs away: support its end, or take a lighter finishing cut.")
     if any(reading.spread is None for reading in readings):
         told = Quantity(own or usual, LENGTH)
         yield Message("Readings without a spread are taken as good to ±{spread}.", {"spread": told})

@@ -17,6 +17,7 @@ from calc.threads.sizes import Diameters
 from calc.threads.thread import Thread
 
 COUNTS = {"three": "three, two of them on one side", "two": "two, held square", "one": "one, against the crest"}
+FITS = "in its limits"
 ROUNDS = 4  # of solving for the pitch diameter that a measure means; each one is 1e-3 or less of the one before
 
 
@@ -198,7 +199,7 @@ def verdict(pitch: Diameters, measured: float, *, outside: bool) -> Verdict | No
         then = "the NO-GO ring goes on. The part is scrap." if outside else "the GO plug will not go in. Cut deeper."
         return Verdict("too small", Message("The pitch diameter is too small by {by}: " + then, _by(under)))
     text = "The pitch diameter is in its limits, {by} from the nearer one."
-    return Verdict("in its limits", Message(text, _by(min(-over, -under))))
+    return Verdict(FITS, Message(text, _by(min(-over, -under))))
 
 
 def _by(amount: float) -> dict[str, Value]:
@@ -217,7 +218,7 @@ def turns_verdict(thread: Thread, short: float) -> Verdict | None:
     values: dict[str, Value] = {"turns": f"{abs(short):g}", "most": f"{thread.plane.turns:g}"}
     if abs(short) <= thread.plane.turns:
         text = "The gauge plane is in its limits: {turns} of {most} turns off."
-        return Verdict("in its limits", Message(text, values))
+        return Verdict(FITS, Message(text, values))
     if short > 0.0:
         word = "too large" if thread.sizes.outside else "too small"
         text = "The gauge stands {turns} turns short, more than {most}: the thread is " + word + ". Cut deeper."

@@ -22,6 +22,7 @@ from calc.questions.threads.thread_fields import (
     WiresResults,
 )
 from calc.threads.checking import (
+    FITS,
     Verdict,
     Wires,
     change_by_turns,
@@ -212,7 +213,7 @@ def _notes(asked: _Asked) -> Iterator[Message]:
     pitches = ", ".join(_pitch_said(thread, pitch) for pitch in standard_pitches(thread.named))
     if pitches:
         yield Message("Standard pitches of this diameter: {pitches}.", {"pitches": pitches})
-    if asked.verdict is not None:
+    if asked.verdict is not None and asked.verdict.word == FITS:
         yield asked.verdict.sentence
     if asked.inputs.plating:
         yield Message(_PLATED, {"t": Quantity(asked.inputs.plating, LENGTH, brief=True)})
@@ -224,6 +225,8 @@ def _pitch_said(thread: Thread, pitch: float) -> str:
 
 def _cautions(asked: _Asked) -> Iterator[Caution]:
     thread, named = asked.thread, asked.thread.named
+    if asked.verdict is not None and asked.verdict.word != FITS:
+        yield Caution(asked.verdict.sentence, 3, "verdict")
     if named.own and not standard_pitches(named):
         values: dict[str, Value] = {"text": named.text}
         yield Caution(Message(_OWN_SIZE, values), 1, "designation")
@@ -297,7 +300,7 @@ FEATURE = Feature(
     results=ThreadResults,
     solve=solve,
     page="/thread",
-    supporting=("major_diameter", "minor_diameter", "pitch", "over_wires"),
+    supporting=("x_change", "turned_diameter", "bore_diameter", "over_wires"),
     blank=BLANK,
     example={"designation": "M24x2-6g"},
     leads_to={"/thread-passes": "Passes on the lathe", "/tapping": "Tapping"},

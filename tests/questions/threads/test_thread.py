@@ -85,6 +85,8 @@ def test_a_measure_over_wires_says_in_or_out_and_how_far_to_move_x() -> None:
     at_limit = limits(found(designation="M24-6g").over.over_wires).upper
     above = found(designation="M24-6g", over=WiresInputs(over_wires_measured=at_limit + 0.05)).over
     assert above.verdict == "too large"
+    asked = ThreadInputs(designation="M24-6g", over=WiresInputs(over_wires_measured=at_limit + 0.05))
+    assert [(caution.about, caution.severity) for caution in solve(asked).cautions] == [("verdict", 3)]
     assert above.pitch_diameter_measured == pytest.approx(22.053, abs=1e-4)
     assert above.x_change == pytest.approx(-0.15, abs=2e-4)
     inside = found(designation="M24-6g", over=WiresInputs(over_wires_measured=at_limit - 0.01)).over

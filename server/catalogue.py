@@ -65,6 +65,7 @@ from calc.questions.tools.reach_contour import FEATURE as REACH_CONTOUR
 from server.bodies import post_of, takes_a_body
 from server.contour_api import POST as CONTOUR_IN_JSON
 from server.contour_plan_api import POST as CONTOUR_PLAN_POST
+from server.curve_api import POST as CURVE
 from server.nose_path_api import POST as NOSE_PATH
 from server.posting import Post
 
@@ -113,7 +114,7 @@ GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
 }
 FEATURES: tuple[Feature[Any, Any], ...] = tuple(feature for group in GROUPS.values() for feature in group)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}
-OF_THEIR_OWN: tuple[Post, ...] = (CONTOUR_IN_JSON, NOSE_PATH, CONTOUR_PLAN_POST)
+OF_THEIR_OWN: tuple[Post, ...] = (CONTOUR_IN_JSON, CURVE, NOSE_PATH, CONTOUR_PLAN_POST)
 POSTS: tuple[Post, ...] = (
     *OF_THEIR_OWN,
     *(

@@ -25,7 +25,8 @@ if TYPE_CHECKING:
 
 Json = dict[str, Any]
 UNPROCESSABLE, TOO_LARGE = 422, 413
-MOST_BODY = 512 * 1024
+MOST_BODY = 1024 * 1024
+"""Bytes: 10,000 points of a curve in full digits."""
 
 
 @dataclass(frozen=True)

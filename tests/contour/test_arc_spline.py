@@ -1,0 +1,129 @@
+"""Points as few arcs and lines: every point within the tolerance, joints smooth, circles and lines found as such."""
+
+import math
+import random
+
+import numpy as np
+import pytest
+from scipy.optimize import minimize_scalar
+
+from calc.contour import Arc, Chain, Line, Point
+from calc.contour.arc_spline import Fitted, _Stretch, fit_curve
+from calc.contour.sagged import ellipse, end_curve, sag
+from calc.language.problems import OutOfRange
+
+
+def _ellipse(count: int, turn: float = math.pi) -> list[Point]:
+    """The ellipse 30 x 20 (whole axes) from its end on Z outward."""
+    return [
+        Point(15.0 * math.cos(turn * i / (count - 1)), 10.0 * math.sin(turn * i / (count - 1))) for i in range(count)
+    ]
+
+
+def _kink(fitted: Fitted) -> float:
+    """The largest turn at a joint, rad."""
+    pairs = zip(fitted.elements, fitted.elements[1:], strict=False)
+    return max((abs(math.remainder(b.start_heading - a.end_heading, math.tau)) for a, b in pairs), default=0.0)
+
+
+def _off(fitted: Fitted, points: list[Point]) -> float:
+    return max(min(element.distance_to(point) for element in fitted.elements) for point in points)
+
+
+def test_ten_thousand_points_of_an_ellipse_stay_within_a_micrometre_with_smooth_joints() -> None:
+    points = _ellipse(10_000)
+    fitted = fit_curve(points, 0.001)
+    assert fitted.largest_error <= 0.001
+    assert _off(fitted, points[::97]) <= 0.001
+    assert _kink(fitted) < 1e-9
+    assert len(fitted.elements) <= 40
+    assert (fitted.elements[0].start, fitted.elements[-1].end) == (points[0], points[-1])
+
+
+def test_the_arcs_follow_the_ellipse_between_its_points_by_the_closed_form() -> None:
+    """The distance of a point of an arc from the ellipse by minimising it over the angle (scipy)."""
+    fitted = fit_curve(_ellipse(2000), 0.005)
+    for element in fitted.elements:
+        for share in (0.1, 0.3, 0.5, 0.7, 0.9):
+            point = element.point_at(share * element.length)
+            near = math.atan2(point.r / 10.0, point.z / 15.0)
+            found = minimize_scalar(
+                lambda t, p=point: math.hypot(15.0 * math.cos(t) - p.z, 10.0 * math.sin(t) - p.r),
+                bounds=(near - 0.1, near + 0.1), method="bounded", options={"xatol": 1e-12},
+            )  # fmt: skip
+            assert found.fun <= 0.005 + 1e-6
+
+
+def test_a_circle_is_one_arc_and_a_line_one_line() -> None:
+    circle = fit_curve([Point(10.0 * math.cos(0.01 * i), 10.0 * math.sin(0.01 * i)) for i in range(200)], 0.001)
+    assert len(circle.elements) == 1
+    assert isinstance(circle.elements[0], Arc)
+    assert circle.elements[0].radius == pytest.approx(10.0, abs=1e-9)
+    line = fit_curve([Point(-0.1 * i, 5.0 + 0.02 * i) for i in range(50)], 0.001)
+    assert [type(element) for element in line.elements] == [Line]
+    assert line.largest_error == pytest.approx(0.0, abs=1e-12)
+
+
+def test_a_line_an_arc_and_a_line_are_found_as_these_three() -> None:
+    bend = [0.5 * math.pi * i / 50 for i in range(1, 51)]
+    points = [Point(-0.1 * i, 5.0) for i in range(101)]
+    points += [Point(-10.0 - 5.0 * math.sin(a), 10.0 - 5.0 * math.cos(a)) for a in bend]
+    points += [Point(-15.0, 10.0 + 0.1 * i) for i in range(1, 50)]
+    fitted = fit_curve(points, 0.001)
+    assert [type(element) for element in fitted.elements] == [Line, Arc, Line]
+    assert fitted.elements[1].radius == pytest.approx(5.0, abs=1e-9)  # type: ignore[union-attr]  # an arc
+
+
+def test_a_corner_of_the_points_stays_a_corner() -> None:
+    points = [Point(-0.1 * i, 5.0) for i in range(50)] + [Point(-4.9, 5.0 + 0.1 * i) for i in range(1, 50)]
+    assert len(fit_curve(points, 0.001).elements) == 2
+
+
+def test_no_more_than_a_tenth_more_elements_than_the_best_choice_of_the_same_pairs() -> None:
+    """The best by trying every pair of points (dynamic programming over the same pairs of arcs)."""
+    for points, tolerance in ((_ellipse(120), 0.002), (end_curve(8.0, 12.0, -1.0)[::20], 0.002)):
+        stretch = _Stretch(np.array([complex(p.z, p.r) for p in points]), tolerance)
+        best = [0] + [10**6] * (len(points) - 1)
+        for last in range(1, len(points)):
+            for first in range(last):
+                if best[first] + 2 < best[last] and stretch._pair(first, last):
+                    best[last] = best[first] + 2
+        assert len(fit_curve(points, tolerance).elements) <= 1.1 * best[-1]
+
+
+def test_measured_points_with_noise_are_followed_within_the_tolerance() -> None:
+    chance = random.Random(1)
+    points = [Point(p.z + chance.gauss(0.0, 0.001), p.r + chance.gauss(0.0, 0.001)) for p in _ellipse(1000)]
+    fitted = fit_curve(points, 0.01)
+    assert _off(fitted, points[::13]) <= 0.01
+    assert len(fitted.elements) < 100
+    Chain(fitted.elements)
+
+
+def test_an_asphere_has_the_sag_of_its_formula() -> None:
+    """ISO 10110-12: z = r^2 / (R (1 + sqrt(1 - (1 + k) r^2 / R^2))) + A r^4, by hand."""
+    assert sag(3.0, 5.0) == pytest.approx(1.0)
+    assert sag(4.0, 8.0, -1.0, [1e-3]) == pytest.approx(1.0 + 0.256)
+    radius, conic = ellipse(10.0, 15.0)
+    assert sag(10.0, radius, conic) == pytest.approx(15.0)
+    assert sag(6.0, radius, conic) == pytest.approx(15.0 * (1.0 - 0.8))
+
+
+@pytest.mark.parametrize(
+    ("points", "tolerance", "field"),
+    [
+        ([Point(0.0, 0.0)], 0.001, "points"),
+        ([Point(0.0, 0.0), Point(0.0, 0.0)], 0.001, "points.1"),
+        ([Point(0.0, 0.0), Point(1.0, 0.0)], 0.0, "tolerance"),
+        ([Point(0.0, 0.0), Point(1.0, 0.0)], math.nan, "tolerance"),
+    ],
+)
+def test_what_cannot_be_fitted_is_said_at_its_field(points: list[Point], tolerance: float, field: str) -> None:
+    with pytest.raises(OutOfRange) as error:
+        fit_curve(points, tolerance)
+    assert error.value.faults[0].field == field
+
+
+def test_a_curve_that_does_not_reach_says_how_far_it_does() -> None:
+    with pytest.raises(OutOfRange, match="reaches 5"):
+        end_curve(6.0, 5.0)

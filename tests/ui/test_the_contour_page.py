@@ -98,7 +98,7 @@ def enter_stem(page: Page) -> None:
 def test_a_setter_enters_the_stem_on_a_phone_and_reads_what_the_print_leaves_out(phone: Page) -> None:
     """Taper 1:10 over 22 from Ø22: Ø19.8 at the small end; 24 g6 at mid-limit, ISO 286-1; R 8 between Ø31 and 30°."""
     enter_stem(phone)
-    expect(phone.locator(".headline .value")).to_contain_text("X19.800 mm")
+    expect(phone.locator(".headline .value")).to_contain_text("41.000 mm")
     expect(phone.locator(".headline .value")).to_be_in_viewport()
     expect(phone.locator('[id="rows.7"] summary .solved').first).to_contain_text("Z -79.196")
     expect(phone.locator('[id="rows.8"] summary .solved').first).to_contain_text("X 33.144, Z -83.196")
@@ -106,7 +106,7 @@ def test_a_setter_enters_the_stem_on_a_phone_and_reads_what_the_print_leaves_out
     expect(phone.locator(".sketches svg")).to_be_visible()
     assert contour(phone) == FEATURE.example["contour"]
     phone.reload()
-    expect(phone.locator(".headline .value")).to_contain_text("X19.800 mm")
+    expect(phone.locator(".headline .value")).to_contain_text("41.000 mm")
     assert overflow(phone) == 0
 
 

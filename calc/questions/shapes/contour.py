@@ -101,6 +101,8 @@ class ElementRow:
     dz: float = result(Z, "step in Z")
     length: float = result(LENGTH, "Length")
     angle: float | None = result(ANGLE, "Angle from +Z")
+    to_axis: float | None = result(ANGLE, "to the axis")
+    to_face: float | None = result(ANGLE, "to the face")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -152,7 +154,7 @@ def described(
     first = _first_solved(chosen, start, given_elements)
     return Answer(
         results=_results(chain, beside, first),
-        headline=first[0] or "length",
+        headline="largest_diameter",
         points=_points(chosen),
         contour=chain,
         cautions=tuple(_cautions(found, index, beside)),
@@ -239,9 +241,15 @@ def _dimension(field: str) -> str:
 def _first_solved(
     solution: Solution, start: Start, given_elements: Sequence[GivenElement]
 ) -> tuple[str, Point | None, str]:
-    """The first coordinate that the print leaves out: result to show, where it stands, at what."""
+    """The first coordinate on the part that the print leaves out: result to show, where it stands, at what.
+
+    A sharp corner that a chamfer or radius takes away is not on the part.
+    """
     ends: list[Start | GivenElement] = [start, *given_elements]
+    on_part = {solution.contour[0].start, *(element.end for element in solution.contour)}
     for number, (end, joint) in enumerate(zip(ends, solution.joints, strict=True)):
+        if joint not in on_part:
+            continue
         where = f"end of {number}" if number else "start"
         if end.r is None and not (number and _stays(given_elements[number - 1].dr)):
             return "solved_x", joint, where
@@ -311,6 +319,7 @@ def _row(solved: Solved) -> ElementRow:
     element = solved.element
     arc = element if isinstance(element, Arc) else None
     step = element.start.to(element.end)
+    lean = math.atan2(abs(step.r), abs(step.z)) if arc is None else None
     return ElementRow(
         number=_number(solved),
         kind="line" if arc is None else f"arc, {'clockwise' if arc.turn == 'cw' else 'counter-clockwise'}",
@@ -320,6 +329,8 @@ def _row(solved: Solved) -> ElementRow:
         dz=step.z,
         length=element.length,
         angle=element.start_heading % math.tau if arc is None else None,
+        to_axis=lean,
+        to_face=None if lean is None else math.pi / 2.0 - lean,
     )
 
 

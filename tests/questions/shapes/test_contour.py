@@ -179,9 +179,26 @@ def test_elements_are_numbered_as_on_the_print_and_corners_bear_the_number_they_
     assert numbers == ["1", "1, corner", "2", "2, corner", "3", "4"]
 
 
-def test_the_first_number_is_the_first_that_the_print_leaves_out() -> None:
-    assert (solved(STEM["contour"]).headline, solved(S_CURVE).headline) == ("solved_x", "solved_z")
-    assert solved("s_x0_z0*f_x20*t_z-9").headline == "length"
+def test_the_headline_is_a_size_of_the_part_never_a_point_that_is_not_on_it() -> None:
+    """Of the stem Ø41, of the S-curve Ø50."""
+    for text, largest in ((STEM["contour"], 41.0), (S_CURVE, 50.0)):
+        answer = solved(text)
+        assert answer.headline == "largest_diameter"
+        assert answer.results.largest_diameter == pytest.approx(largest)
+    assert solved(S_CURVE).results.solved_z == pytest.approx(-25.0 + math.sqrt(160.0))
+
+
+def test_a_sharp_corner_that_is_broken_is_no_first_number() -> None:
+    """The X19.8 of the stem's face is under its chamfer: the part has it nowhere."""
+    results = solved("s_x0_z0*f*c1*l_x22_z-22_tp1:10*f_x24*t_z-30").results
+    assert results.solved_x is None
+    assert results.solved_at is None
+
+
+def test_an_angle_is_given_to_the_axis_and_to_the_face() -> None:
+    """58° to the face is 32° to the axis."""
+    cone = solved("s_x20_z0*l_ha32_z-10").tables["dimensions"][0]
+    assert (math.degrees(cone.to_axis), math.degrees(cone.to_face)) == pytest.approx((32.0, 58.0))
 
 
 # --- several solutions ------------------------------------------------------------------------------------------------

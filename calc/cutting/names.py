@@ -32,8 +32,8 @@ NOUNS = {
     "K": "iron cast castiron",
     "N": "aluminium aluminum alu ali alum brass messing laiton bronze copper kupfer magnesium zinc",
     "S": "titanium titan nickel cobalt",
-    "": "bar rod round stock plate sheet tube billet forging material werkstoff grade gr type typ wnr nr no number "
-    "uns bs bs970 din en iso astm asme aisi sae jis gb aa ams afnor uni alloy",
+    "": "bar rod round hex hexagon square flat stock plate sheet tube billet forging material werkstoff grade gr "
+    "type typ wnr nr no number uns bs bs970 din en iso astm asme aisi sae jis gb aa ams afnor uni alloy",
 }
 DOTTED = r"\b(\d|\d{3})\.(\d{4}|\d)\b"
 STANDARDS = (
@@ -41,7 +41,7 @@ STANDARDS = (
     r"|enaw|enac|aw|ac|aa|al(?=\d)|en)"
 )
 STANDARD = r"^(astm|en|din|bs|iso|jis|gb|gb/t|ams|sae)( en)?( iso)? ?[a-z]? ?\d{2,5}(-\d+)?(:\d{4})? (?=\S)"
-TEMPERS = r"(t[3-9]\d{0,4}|h\d{2,3}|f\d{2}|o|tf|tb)$"
+TEMPERS = r"((?<=c\d{4})(bd|be|p|r|t|w)|t[3-9]\d{0,4}|h\d{2,3}|f\d{2}|o|tf|tb)$"
 CONDITIONS = (
     r"([+ ](qt\d*|p\d+|n|ar|a|u|s|sr|c|ac|at|sh|cr|hr|cd)|annealed|normalised|normalized|as ?rolled|hot ?rolled"
     r"|cold ?drawn|cold ?rolled|bright|drawn|soft|geglüht|weichgeglüht|blank|gezogen|condition [a-z]"
@@ -153,6 +153,9 @@ def _without_nouns(raw: str) -> Iterator[tuple[str, str]]:
     yield from _systematic(key(raw), "")
     tokens = re.split(r"[\s,_/()]+", raw)
     nouns = {word: groups for groups, listed in NOUNS.items() for word in listed.split()}
+    shapeless = [token for token in tokens if nouns.get(token.strip(".")) != ""]
+    if shapeless and len(shapeless) < len(tokens):
+        yield from _systematic(key(" ".join(shapeless)), "")
     kept = [token for token in tokens if token.strip(".") not in nouns]
     allowed = [set(nouns[token.strip(".")]) for token in tokens if nouns.get(token.strip("."))]
     if kept and len(kept) < len(tokens):

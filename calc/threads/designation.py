@@ -263,17 +263,23 @@ def _round(match: re.Match[str], field: str) -> Designation:
 _READERS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], str], Designation]], ...] = (
     (re.compile(rf"(?P<letter>M|m|Tr|TR|tr) ?(?P<size>{_NUMBER}){_MM_PITCH}{_TAIL}"), _metric),
     (
-        re.compile(rf"(?:ACME|Acme|acme) ?(?P<size>{_INCHES})(?:-(?P<tpi>{_NUMBER}))?(?P<size2>)(?P<tpi2>){_TAIL}"),
+        re.compile(rf"(?:ACME|Acme|acme) ?(?P<size>{_INCHES})(?: ?- ?(?P<tpi>{_NUMBER}))?(?P<size2>)(?P<tpi2>){_TAIL}"),
         _acme,
     ),
-    (re.compile(rf"(?P<size2>{_INCHES})-(?P<tpi2>{_NUMBER}) ?-?(?:ACME|Acme|acme)(?P<size>)(?P<tpi>){_TAIL}"), _acme),
+    (
+        re.compile(rf"(?P<size2>{_INCHES}) ?- ?(?P<tpi2>{_NUMBER}) ?-? ?(?:ACME|Acme|acme)(?P<size>)(?P<tpi>){_TAIL}"),
+        _acme,
+    ),
     (re.compile(rf"(?P<letter>Rc|Rp|RC|RP|R|G|g) ?(?P<size>{_INCHES}){_TAIL}"), _pipe),
-    (re.compile(rf"(?:NPT|npt) ?(?P<size>{_INCHES})(?:-(?P<tpi>{_NUMBER}))?(?P<size2>)(?P<tpi2>){_TAIL}"), _npt),
-    (re.compile(rf"(?P<size2>{_INCHES})(?:-(?P<tpi2>{_NUMBER}))? ?-?(?:NPT|npt)(?P<size>)(?P<tpi>){_TAIL}"), _npt),
+    (re.compile(rf"(?:NPT|npt) ?(?P<size>{_INCHES})(?: ?- ?(?P<tpi>{_NUMBER}))?(?P<size2>)(?P<tpi2>){_TAIL}"), _npt),
+    (
+        re.compile(rf"(?P<size2>{_INCHES})(?: ?- ?(?P<tpi2>{_NUMBER}))? ?-? ?(?:NPT|npt)(?P<size>)(?P<tpi>){_TAIL}"),
+        _npt,
+    ),
     (re.compile(rf"(?:Rd|RD|rd) ?(?P<size>{_NUMBER})(?: ?x ?1/(?P<tpi>{_NUMBER}))?{_TAIL}"), _round),
     (
         re.compile(
-            rf"(?P<number>#|No\.? ?|Nr\.? ?)?(?P<size>{_INCHES})-(?P<tpi>{_NUMBER})"
+            rf"(?P<number>#|No\.? ?|Nr\.? ?)?(?P<size>{_INCHES}) ?- ?(?P<tpi>{_NUMBER})"
             rf"(?:[ -]?(?P<series>UNR?(?:C|F|EF|S)?|unr?(?:c|f|ef|s)?))?{_TAIL}"
         ),
         _unified,

@@ -7,7 +7,8 @@ from math import sqrt
 from typing import Any, NamedTuple
 
 from calc.language.limited import Limited
-from calc.language.messages import Message, Value
+from calc.language.messages import Message, Quantity, Value
+from calc.language.quantities import LENGTH
 from calc.threads import profile
 from calc.threads.designation import Designation
 from calc.threads.sizes import (
@@ -232,6 +233,39 @@ def engagement(diameter: float, P: float) -> tuple[float, float]:
     """
     row = span(table("metric")["range"], diameter) or {"over": diameter}
     return 2.24 * P * row["over"] ** 0.2, 6.7 * P * row["over"] ** 0.2
+
+
+LONG = {True: "7g6g", False: "7H"}
+SHORT = {True: "5g6g", False: "5H"}
+"""Recommended classes of medium quality for long and short engagement, outside and inside; ISO 965-1."""
+
+
+def engagement_note(sizes: Sizes, diameter: float, length: float) -> Message | None:
+    """What a `length` [mm] outside the normal engagement of a metric thread of this `diameter` [mm] means; None within.
+
+    Source: ISO 965-1.
+
+    >>> from calc.threads.designation import read_designation
+    >>> sizes = metric_sizes(read_designation("M24-6g"), outside=True)
+    >>> engagement_note(sizes, 24.0, 30.0) is None, engagement_note(sizes, 24.0, 50.0).say()[:55]
+    (True, 'A mate that engages all of 50 mm is in group L, beyond ')
+    """
+    low, high = engagement(diameter, sizes.pitch_length)
+    if low <= length <= high:
+        return None
+    group, edge, usual = ("L", high, LONG) if length > high else ("S", low, SHORT)
+    values: dict[str, Value] = {
+        "length": Quantity(length, LENGTH, brief=True),
+        "group": group,
+        "edge": "beyond" if group == "L" else "below",
+        "limit": Quantity(edge, LENGTH),
+        "usual": usual[sizes.outside],
+    }
+    text = (
+        "A mate that engages all of {length} is in group {group}, {edge} about {limit}: ISO 965-1 then recommends "
+        "{usual} for medium quality."
+    )
+    return Message(text, values)
 
 
 def class_note(sizes: Sizes) -> Message:

@@ -28,6 +28,7 @@ from calc.questions.threads.passes_fields import (
 from calc.questions.threads.passes_sketch import BLANK, contour_of, drawing_of, points_of
 from calc.threads.hand import SettingRow, rows_of, settings
 from calc.threads.insert import CLEARANCE, NoseRange, flank_clearance, nose_range, shim_angle
+from calc.threads.metric import engagement_note
 from calc.threads.passes import Cut, Plan, cuts, plan_of, usual_count
 from calc.threads.relief import Form, Relief, chamfer_to, relief_of
 from calc.threads.run import Run, Times, require_room, room_needed, run_of, times_of
@@ -209,6 +210,10 @@ def _notes(inputs: ThreadPassesInputs, thread: Thread, work: Material, times: Ti
         yield Message("Length: the useful thread, {l}.", {"l": Quantity(thread.plane.useful, LENGTH)})
     if inputs.infeed.insert_profile == "full":
         yield Message(_FULL)
+    if thread.named.family == "M" and inputs.length is not None:
+        engaged = engagement_note(thread.sizes, thread.named.diameter, inputs.length)
+        if engaged is not None:
+            yield engaged
 
 
 def _cautions(asked: _Asked) -> Iterator[Caution]:

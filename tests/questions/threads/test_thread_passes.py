@@ -129,6 +129,17 @@ def test_an_ordinary_thread_has_no_cautions() -> None:
     assert solve(asked).cautions == ()
 
 
+def test_a_long_or_short_engagement_is_said_with_the_class_for_it() -> None:
+    """ISO 965-1: M24x3 is normal from about 12 to 36 mm; 7g6g beyond, 5g6g below."""
+    said = {}
+    for length in (8.0, 30.0, 50.0):
+        answer = solve(ThreadPassesInputs(designation="M24-6g", length=length))
+        said[length] = " ".join(note.say() for note in answer.notes)
+    assert "5g6g" in said[8.0]
+    assert "7g6g" in said[50.0]
+    assert "g6g" not in said[30.0]
+
+
 def test_a_nose_that_does_not_reach_into_the_thread_is_refused() -> None:
     with pytest.raises(Impossible, match="too large for a pitch") as raised:
         solve(ThreadPassesInputs(designation="M6x0.5", infeed=InfeedInputs(nose_radius=0.4)))

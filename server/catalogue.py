@@ -103,14 +103,14 @@ HELPS = (
 )
 THREADS = (THREAD, THREAD_PASSES, TAPPING)
 GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
-    "Shapes from the print": GEOMETRY,
-    "Insert, holder, nose": TOOL,
-    "Speed, feed, finish, force": CUTTING,
-    "Kept in hand": IN_HAND,
+    "What shape is it?": GEOMETRY,
+    "Which tool, and does it reach?": TOOL,
+    "What speed and feed?": CUTTING,
+    "Will it hold?": IN_HAND,
     "Threads": THREADS,
-    "Other operations": OPERATIONS,
-    "Measure and correct": MEASURING,
-    "On the bench": HELPS,
+    "Grooves, holes, parting, knurls": OPERATIONS,
+    "Is the part right?": MEASURING,
+    "Measuring help": HELPS,
 }
 FEATURES: tuple[Feature[Any, Any], ...] = tuple(feature for group in GROUPS.values() for feature in group)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}

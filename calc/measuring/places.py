@@ -246,3 +246,14 @@ def turned_for_it(r: float, z: float, tool_point: int) -> Place:
     start = Point(z, r)
     out = -1.0 if STEPS[tool_point].r > 0.0 else 1.0
     return Place("diameter", start, Vector(0.0, out), Line(start, start.shifted(1.0, 0.0)))
+
+
+def faced_for_it(z: float, r: float, tool_point: int) -> Place:
+    """A face at `z` from the radius `r` outward (mm), turned with the tool of that tool point (0 to 9).
+
+    >>> faced_for_it(-20.0, 15.0, 3).normal.z, faced_for_it(-20.0, 15.0, 4).normal.z
+    (1.0, -1.0)
+    """
+    start = Point(z, r)
+    out = -1.0 if STEPS[tool_point].z > 0.0 else 1.0
+    return Place("length", start, Vector(out, 0.0), Line(start, start.shifted(0.0, 1.0)))

@@ -136,7 +136,7 @@ def test_a_gauges_own_error_is_taken_off(client: TestClient) -> None:
     [
         ({"what": "diameter", "at": -10, "measured": None}, "readings.0.measured", "Give the measured"),
         ({"what": "diameter", "at": -50, "measured": 60}, "readings.0.at", "no place for a diameter"),
-        ({"what": "length", "at": -50, "nominal": 50, "measured": 50}, "readings.0.at", "no place for a length"),
+        ({"what": "depth", "at": -50, "nominal": 50, "measured": 50}, "readings.0.at", "no place for a depth"),
         ({"what": "diameter", "measured": 60}, "readings.0.at", "give the Z"),
         ({"what": "diameter", "at": -10, "nominal": 50, "measured": 50}, "readings.0.nominal", "10.000 mm from"),
         ({"what": "over_wires", "at": -10, "measured": 25}, "readings.0.nominal", "over wires"),
@@ -166,6 +166,14 @@ def test_a_cylinder_that_is_not_on_the_contour_counts_when_its_size_is_given(cli
     found = ask_first_part(client, [*FOUR, beside], 0.001)
     assert found["results"]["offset_x"]["value"] == pytest.approx(-0.02, abs=0.002)
     assert "not on the contour" in " ".join(found["notes"])
+
+
+def test_a_face_that_ends_the_contour_counts_when_its_length_is_given(client: TestClient) -> None:
+    """The cylinder of the seat ends at Z-20: a length of 20 that measures 19.95 wants Z minus 0.05."""
+    face = {"what": "length", "nominal": 20, "measured": 19.95}
+    found = ask_first_part(client, [face], 0.004)
+    assert found["results"]["offset_z"]["value"] == pytest.approx(-0.05, abs=0.001)
+    assert "taken as a face" in " ".join(found["notes"])
 
 
 def test_x_taken_as_radius_is_no_wear(client: TestClient) -> None:

@@ -24,7 +24,7 @@ from calc.measuring.causes import CAUSES, State
 from calc.measuring.estimate import Measured
 from calc.measuring.first_part import FirstPart, change, deviation, first_part
 from calc.measuring.limits import Limits, read_limits
-from calc.measuring.places import Place, What, find, size, spring_share, tool_side, turned_for_it
+from calc.measuring.places import Place, What, faced_for_it, find, size, spring_share, tool_side, turned_for_it
 from calc.measuring.temperature import COEFFICIENTS, MATERIALS, REFERENCE, at_twenty
 from calc.measuring.verdict import SCRAP, verdict
 from calc.questions.measuring.first_part_words import AdviceRow, advice_rows, cautions_of, notes_of
@@ -187,6 +187,8 @@ def _place(chain: Chain, side: Side, number: int, reading: Reading) -> Place:
     found = find(chain, side, what, reading.at, wanted)
     if found is None and what == "diameter" and reading.at is not None and wanted is not None:
         found = turned_for_it(wanted / 2.0, reading.at, number)
+    if found is None and what == "length" and wanted is not None:
+        found = faced_for_it(-wanted if reading.at is None else reading.at, chain.bounds.r_max, number)
     if found is None:
         text = "The contour has no place for a {what} there: give the Z where it is measured, or the print's size."
         raise OutOfRange(Fault("at", Message(text, {"what": reading.what})))
@@ -235,9 +237,10 @@ def answer_of(
 def _apart(chain: Chain, measured: Sequence[Measured]) -> Iterator[Message]:
     """What is said of readings that are not on the contour."""
     for number, each in enumerate(measured, 1):
-        if each.place.what == "diameter" and each.place.element not in chain.elements:
-            text = "Reading {number} is not on the contour: taken as a cylinder that this tool turned."
-            yield Message(text, {"number": number})
+        if each.place.element is not None and each.place.element not in chain.elements:
+            kind = "cylinder" if each.place.what == "diameter" else "face"
+            text = "Reading {number} is not on the contour: taken as a {kind} that this tool turned."
+            yield Message(text, {"number": number, "kind": kind})
 
 
 def _results(inputs: FirstPartInputs, made: FirstPart, table: Sequence[ReadingRow]) -> FirstPartResults:

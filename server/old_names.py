@@ -22,7 +22,7 @@ OLD_NAMES: Mapping[str, Mapping[str, str]] = {
     },
     "speed-feed/drilling": {"tool": "drill_material"},
     "speed-feed/tool-life": {"length": "cut_length"},
-    "speed-feed/unit-power": {"wear": "duty"},
+    "speed-feed/unit-power": {"wear": "edge_state"},
     "speed-feed/work-deflection": {
         "bore_diameter": "work_bore",
         "diameter": "work_diameter",

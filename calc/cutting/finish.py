@@ -161,7 +161,7 @@ def scallop_of(nose_radius: float, surface: Surface) -> Scallop:
     """
     curvature = surface.curvature
     if nose_radius * curvature >= 1.0 - ROUNDING:
-        values = {"nose": Quantity(nose_radius, RADIUS), "surface": Quantity(surface.radius or 0.0, RADIUS)}
+        values = {"nose": Quantity(nose_radius, RADIUS), "surface": Quantity(1.0 / curvature, RADIUS)}
         said = Message("A nose of {nose} does not fit into the concave {surface}.", values)
         raise Impossible(Fault("nose_radius", said))
     return Scallop(nose_radius, curvature)

@@ -187,15 +187,15 @@ def load_of(cut: Cut, machine: Machine, work: Work | None = None) -> LoadResults
     eta = USUAL_EFFICIENCY if machine.efficiency is None else machine.efficiency
     available = available_power(machine, cut.rpm)
     held_on = work.work_diameter if work else None
-    grip = machine.grip_force is not None and cut.diameter is not None and held_on is not None
+    grip = None
+    if machine.grip_force is not None and cut.diameter is not None and held_on is not None:
+        grip = grip_against_torque(GRIP_SAFETY, cut.force, cut.diameter, FRICTION, held_on)
     return LoadResults(
         spindle_rpm=cut.rpm,
         motor_power_needed=power_at_motor(cut.power, eta) if asked else None,
         power_available=available,
         load=load_share(cut.power, available) if available else None,
-        grip_needed=grip_against_torque(GRIP_SAFETY, cut.force, cut.diameter or 0.0, FRICTION, held_on or 1.0)
-        if grip
-        else None,
+        grip_needed=grip,
     )
 
 

@@ -47,7 +47,6 @@ POINTS = {
     "9": "9, the nose centre",
 }
 HOLDING = {"chuck": "in the chuck alone", "tailstock": "chuck and tailstock", "centres": "between centres"}
-PLACES = {"outside": "outside", "bore": "in a bore", "face": "in a face"}
 
 # --- the tool -------------------------------------------------------------------------------------------------------
 
@@ -135,9 +134,9 @@ FEED_AT = choosing(
 )
 DIAMETER_OF_CUT = quantity(DIAMETER, "Diameter", "D", above=0.0, least=SMALLEST)
 OUTER_DIAMETER = quantity(DIAMETER, "Outer diameter", "D_1", above=0.0, least=SMALLEST)
+BORE_DIAMETER = quantity(DIAMETER, "Bore diameter", "D", above=0.0, least=0.1)
 INNER_DIAMETER = quantity(DIAMETER, "Inner diameter", "D_2", least=0.0)
 CUT_LENGTH = quantity(LENGTH, "Length of cut", "L", above=0.0, least=SMALLEST)
 RA = quantity(ROUGHNESS, "Ra wanted", "Ra", above=0.0, least=FINEST, brief="Ra")
 PASSIVE_FORCE = quantity(FORCE, "Passive force", "F_p", hint="square to the axis", above=0.0)
 TOLERANCE = quantity(DEFLECTION, "Allowed on the diameter", hint="for a caution", above=0.0)
-WHERE = choosing("Cut", PLACES, "outside")

@@ -42,7 +42,7 @@ def forces(done: Sequence[Done], work: Material, max_rpm: float | None) -> list[
             for each in operation.made if cut.feed is not None else ():
                 depth, force = each.removal.depth, 0.0
                 if depth > LEAST_DEPTH:
-                    chip = chip_of(depth, cut.feed or 0.0, Edge(operation.operation.tool.nose))
+                    chip = chip_of(depth, 0.0 if cut.feed is None else cut.feed, Edge(operation.operation.tool.nose))
                     force = force_of(chip, work).force
                 speed = cut.surface_speed
                 power = None if speed is None else cutting_power(force, speed)

@@ -102,7 +102,7 @@ def _along_z(arc: MeasuredArc, printed: float) -> Iterator[Message]:
 
 
 def _stands_out(off: float, spread: float | None) -> bool:
-    return abs(off) > max(spread or 0.0, LEAST)
+    return abs(off) > max(LEAST if spread is None else spread, LEAST)
 
 
 LEAST = 0.0005

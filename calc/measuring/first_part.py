@@ -97,7 +97,7 @@ def _key(found: Estimate, index: int) -> float | None:
 def _after(
     found: Estimate, readings: Sequence[Measured], keys: Sequence[float | None], tool_point: int
 ) -> tuple[float, ...]:
-    x, z, nose = (value + (key or 0.0) for value, key in zip(found.state, keys, strict=False))
+    x, z, nose = (value if key is None else value + key for value, key in zip(found.state, keys, strict=False))
     left = found.state._replace(x=x, z=z, nose=nose)
     return tuple(
         reading.value + size(reading.place, left, tool_point) - size(reading.place, found.state, tool_point)

@@ -60,7 +60,7 @@ def find(chain: Chain, side: Side, what: What, z: float | None, nominal: float |
     (Point(z=-2.0, r=9.0), Point(z=-5.0, r=10.5))
     """
     if what in ("over_wires", "runout"):
-        return Place(what, Point(z or 0.0, (nominal or 0.0) / 2.0), ALONG_R)
+        return Place(what, Point(0.0 if z is None else z, 0.0 if nominal is None else nominal / 2.0), ALONG_R)
     if what in ("length", "depth") and z is None:
         z = None if nominal is None else -nominal
     found = [place for element in chain for place in _on(element, side, what, z)]

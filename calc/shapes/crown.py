@@ -158,7 +158,7 @@ class CrownInputs:
     edge_diameter: float | None = given(
         DIAMETER, "Edge diameter", "D", above=0.0, hint="where the arc would meet the outside"
     )
-    edge_radius: float | None = given(RADIUS, "Edge radius", "e", above=0.0, blank="sharp")
+    edge_radius: float | None = given(RADIUS, "Edge radius", "e", least=0.0, blank="sharp")
     hole_diameter: float = given(DIAMETER, "Centre hole", "d", least=0.0, blank="none", default=0.0)
 
 

@@ -162,8 +162,8 @@ def _cut(plan: Plan, work: Material, number: int, before: float, depth: float) -
 def _computed(plan: Plan, work: Material, number: int, before: float, depth: float) -> Cut:
     sizes, where = plan.thread.sizes, f"pass {number}"
     side = 1.0 if sizes.outside else -1.0
-    radius = (sizes.root_radius or 0.0) if plan.nose is None else plan.nose
-    flat = (sizes.root or 0.0) if plan.nose is None else 0.0
+    radius = plan.nose if plan.nose is not None else 0.0 if sizes.root_radius is None else sizes.root_radius
+    flat = 0.0 if plan.nose is not None or sizes.root is None else sizes.root
     area = groove_section(depth, flat, radius, sizes.alpha) - groove_section(before, flat, radius, sizes.alpha)
     chip = chip_thickness(plan.direction, depth - before, sizes.alpha, where)
     used = work.forces[0]

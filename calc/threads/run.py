@@ -26,13 +26,11 @@ class Drive:
     max_feed_rate: float | None = given(
         FEED_RATE, "Highest feed rate", "v_max", above=0.0, hint="in step with the spindle"
     )
-    drive_lag: float | None = given(
-        SECONDS, "Time constant of the drive", "T", above=0.0, most=0.1, hint="blank: 1/30 s"
-    )
+    drive_lag: float | None = given(SECONDS, "Time constant of the drive", "T", above=0.0, most=0.1, blank="1/30 s")
     lead_error: float | None = given(
-        RATIO, "Error of the lead allowed at the start", "e", above=0.0, most=0.2, hint="share; blank: 0.01"
+        RATIO, "Error of the lead allowed at the start", "e", above=0.0, most=0.2, hint="share", blank="0.01"
     )
-    rapid_rate: float | None = given(FEED_RATE, "Rapid rate", "v_r", above=0.0, hint="of the returns; blank: 8 m/min")
+    rapid_rate: float | None = given(FEED_RATE, "Rapid rate", "v_r", above=0.0, hint="of the returns", blank="8 m/min")
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from calc.questions.operations.grooving_cut import GroovingInputs
 from calc.questions.operations.grooving_cut import solve as groove
 from calc.questions.operations.parting import PartingInputs
 from calc.questions.operations.parting import solve as part
+from tests.asking import asked
 
 anything = st.none() | st.floats(allow_nan=True, allow_infinity=True) | st.floats(0.005, 80.0)
 LIMITED = Machine(max_rpm=2000.0, chuck_limit=3200.0)
@@ -131,10 +132,10 @@ def test_a_groove_that_cannot_be_is_refused_at_its_field(changes: Any, field: st
 
 def test_each_missing_value_is_asked_for_at_its_field() -> None:
     with pytest.raises(Missing) as raised:
-        part(PartingInputs())
+        part(asked(PartingInputs))
     assert [fault.field for fault in raised.value.faults] == ["material", "outer_diameter", "insert_width"]
     with pytest.raises(Missing) as raised:
-        groove(GroovingInputs())
+        groove(asked(GroovingInputs))
     assert [fault.field for fault in raised.value.faults][1:3] == ["start_diameter", "bottom_diameter"]
 
 
@@ -175,7 +176,8 @@ def test_any_values_give_a_right_answer_or_a_sentence(
 ) -> None:
     questions = (
         lambda: part(
-            PartingInputs(
+            asked(
+                PartingInputs,
                 material=work.code,
                 outer_diameter=first,
                 inner_diameter=second,
@@ -186,7 +188,8 @@ def test_any_values_give_a_right_answer_or_a_sentence(
             )
         ),
         lambda: groove(
-            GroovingInputs(
+            asked(
+                GroovingInputs,
                 material=work.code,
                 start_diameter=first,
                 bottom_diameter=second,

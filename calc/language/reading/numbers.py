@@ -52,7 +52,7 @@ def number(digits: str) -> Number | None:
     if not _ONE_MARK.fullmatch(mantissa):
         return None
     whole, _, decimals = mantissa.replace(",", ".").partition(".")
-    scale = Fraction(10) ** (int(exponent[1:] or 0) - len(decimals))
+    scale = Fraction(10) ** (int(exponent[1:] or "0") - len(decimals))
     return Number(int(whole + decimals) * scale, scale if decimals and scale < 1 else None)
 
 
@@ -63,7 +63,7 @@ def too_extreme(digits: str) -> bool:
     (False, True)
     """
     exponent = _parts(digits)[1][1:].lstrip("+-").lstrip("0")
-    return len(exponent) > 3 or int(exponent or 0) > LARGEST_EXPONENT
+    return len(exponent) > 3 or int(exponent or "0") > LARGEST_EXPONENT
 
 
 def is_whole(digits: str) -> bool:

@@ -147,7 +147,7 @@ def _exact(number: float) -> str | None:
     """The number's digits if twelve of them are all it has, otherwise None."""
     if not math.isfinite(number):
         return {math.inf: "∞", -math.inf: "-∞"}.get(number, "?")
-    digits = f"{number or 0.0:.12g}"
+    digits = f"{number if number else 0.0:.12g}"
     if abs(float(digits) - number) > 4e-16 * abs(number):
         return None
     return f"{Decimal(digits):f}" if "e" in digits else digits

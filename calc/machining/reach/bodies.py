@@ -62,7 +62,7 @@ def ride_along(work: Work, nose: float, size: float | None = None) -> Ride:
     >>> len(ride_along(Work(Chain((line,)), ("the face",), range(1), "left"), 0.8).centres)
     49
     """
-    finest = FINE * (size or 8.0 * nose or 1.0)
+    finest = FINE * (size or (8.0 * nose if nose else 1.0))
     gaps: tuple[Unreached, ...] = ()
     if nose <= 0.0:
         steps = list(enumerate(work.boundary))

@@ -36,8 +36,8 @@ class ChipInputs:
 
     depth: float = nouns.DEPTH_OF_CUT.needed()
     feed: float = nouns.FEED_RATE.needed()
-    nose_radius: float | None = nouns.NOSE_OR_SHARP.given(
-        hint="of a round insert half its diameter", blank="a sharp corner"
+    nose_radius: float = nouns.NOSE_OR_SHARP.given(
+        default=0.0, hint="of a round insert half its diameter", blank="a sharp corner"
     )
     entering_angle: float | None = nouns.ENTERING_ANGLE.given(hint="blank for a round insert")
     wanted_chip: float | None = given(
@@ -114,7 +114,7 @@ def solve(inputs: ChipInputs) -> Answer[ChipResults]:
 
 
 def _edge(inputs: ChipInputs) -> Edge:
-    nose, angle = inputs.nose_radius or 0.0, inputs.entering_angle
+    nose, angle = inputs.nose_radius, inputs.entering_angle
     if angle is not None:
         return Edge(nose, angle)
     if nose == 0.0:

@@ -77,7 +77,7 @@ class BarOfCut:
         "s_p",
         above=0.0,
         most=2.0,
-        hint="blank: as the edge stands in the cut",
+        blank="as the edge stands in the cut",
     )
 
 

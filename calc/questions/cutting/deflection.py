@@ -37,7 +37,7 @@ class BarInputs:
     tool_bar_material: str = nouns.TOOL_BAR_MATERIAL.chosen()
     passive_force: float = nouns.PASSIVE_FORCE.needed(hint="square to the axis, away from the work")
     tangential_force: float | None = given(FORCE, "Cutting force", "F_c", above=0.0, hint="downward, on the edge")
-    bore_diameter: float | None = given(DIAMETER, "Bore diameter", "D", above=0.0, least=0.1)
+    bore_diameter: float | None = nouns.BORE_DIAMETER.given()
     tolerance: float | None = nouns.TOLERANCE.given()
 
 
@@ -58,7 +58,7 @@ class BarResults:
 def solve(inputs: BarInputs) -> Answer[BarResults]:
     """The bar's deflection. Raises Missing and OutOfRange.
 
-    >>> bar = BarInputs(bar_diameter=20.0, stick_out=80.0, passive_force=500.0)
+    >>> bar = BarInputs(tool_bar_diameter=20.0, stick_out=80.0, passive_force=500.0)
     >>> round(solve(bar).results.deflection, 6)
     0.051738
     """

@@ -136,7 +136,7 @@ def solve(inputs: ForceInputs) -> Answer[ForceResults]:
     asked = _turning(inputs)
     chip = chip_of(asked.depth, asked.feed, asked.edge)
     factor = _factor(asked)
-    found = force_of(chip, asked.work, factor or 1.0)
+    found = force_of(chip, asked.work, 1.0 if factor is None else factor)
     power = cutting_power(found.force, asked.speed)
     cut = Cut(found.force, found.high, power, asked.diameter, asked.rpm)
     torque = None if asked.diameter is None else cutting_torque(found.force, asked.diameter)

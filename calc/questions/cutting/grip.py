@@ -131,10 +131,10 @@ def _moment(inputs: GripInputs) -> float:
             said = Message("Give the moment of all jaws or the jaws one by one, not both.")
             raise Contradiction(Fault("jaw_moment", said), fields=("jaw_moment",))
         return inputs.jaw_moment
-    if any(value is None for value in parts):
+    count, mass, radius = parts
+    if count is None or mass is None or radius is None:
         said = Message("Give the moment of all jaws; or how many jaws, the mass of a top jaw and where it turns.")
         raise Missing(Fault("jaw_moment", said))
-    count, mass, radius = (value or 0.0 for value in parts)
     if count != round(count):
         raise Impossible(Fault("jaw_count", Message("The number of jaws must be a whole one.")))
     return moment_of_jaws(count, jaws.base_moment, mass * float(INERTIA), radius)
@@ -149,10 +149,10 @@ def _needed(need: NeedInputs) -> float:
         return need.needed
     if all(value is None for value in cut):
         return 0.0
-    if any(value is None for value in cut):
+    force, cut_at, held_at = cut
+    if force is None or cut_at is None or held_at is None:
         said = Message("For the grip that the cut needs give the cutting force, where it cuts and where it is held.")
         raise Missing(Fault("cutting_force", said))
-    force, cut_at, held_at = (value or 0.0 for value in cut)
     return grip_for_cut(force, cut_at, need.friction or FRICTION, held_at)
 
 
@@ -160,7 +160,7 @@ def _cautions(inputs: GripInputs, found: GripResults) -> Iterator[Caution]:
     rpm, limit = inputs.rpm, found.speed_limit
     if rpm is not None and limit is not None and rpm > limit * (1 + 1e-9):
         values = {"rpm": Quantity(rpm, SPINDLE_SPEED), "limit": Quantity(limit, SPINDLE_SPEED)}
-        values["left"] = Quantity(max(found.grip_left or 0.0, 0.0), FORCE)
+        values["left"] = Quantity(0.0 if found.grip_left is None else max(found.grip_left, 0.0), FORCE)
         yield Caution(Message(_TOO_FAST, values), 3, "rpm")
     top = max((speed for speed in (rpm, limit) if speed is not None), default=0.0)
     if inputs.chuck_limit is not None and top > inputs.chuck_limit:
@@ -175,7 +175,10 @@ def _cautions(inputs: GripInputs, found: GripResults) -> Iterator[Caution]:
 def _plot(inputs: GripInputs, found: GripResults, least: float) -> Plot:
     grip, outside = inputs.grip, inputs.gripped == "outside"
     speeds = [speed for speed in (found.speed_limit, inputs.rpm) if speed is not None]
-    highest = min(1.25 * max(*speeds, found.speed_at_largest_loss or 0.0, 1.0), MOST["spindle speed"])
+    highest = min(
+        1.25 * max(*speeds, 0.0 if found.speed_at_largest_loss is None else found.speed_at_largest_loss, 1.0),
+        MOST["spindle speed"],
+    )
     xs = evenly(0.0, highest, 81)
     rows = sorted({*evenly(0.0, highest, 8), *speeds})
     levels = [] if least == 0.0 else [Level(least, "y", Message("cut needs"))]

@@ -48,7 +48,7 @@ class MaterialInputs:
     tool: str = nouns.TOOL.chosen()
     diameter: float | None = nouns.DIAMETER_OF_CUT.given(hint="for the spindle speed")
     insert: str | None = nouns.INSERT.given(hint="for feed and depth: its nose and its edge")
-    nose_radius: float | None = nouns.NOSE_RADIUS.given(hint="for feed and depth; blank: the insert's")
+    nose_radius: float | None = nouns.NOSE_RADIUS.given(hint="for feed and depth", blank="the insert's")
 
 
 @dataclass(frozen=True, kw_only=True)

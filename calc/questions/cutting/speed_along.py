@@ -176,7 +176,8 @@ def _cautions(inputs: AlongInputs, found: AlongResults, gains: Sequence[tuple[Po
         values = {"fastest": Quantity(found.fastest, SURFACE_SPEED), "asked": Quantity(asked, SURFACE_SPEED)}
         yield Caution(Message(_FASTER, values), 2, "fastest")
     if found.acceleration is not None and found.acceleration_needed > found.acceleration:
-        place = next(at for at, gain in gains if gain > (found.acceleration or 0.0))
+        gained = found.acceleration
+        place = next(at for at, gain in gains if gain > gained)
         values = {
             "needed": Quantity(found.acceleration_needed, ACCELERATION),
             "gains": Quantity(found.acceleration, ACCELERATION),

@@ -203,11 +203,13 @@ def _exponent_seen(inputs: LifeInputs) -> float | None:
 
     Raises OutOfRange where the slower edge did not last longer, Contradiction where another exponent is given.
     """
-    if inputs.second_speed is None and inputs.second_life is None:
+    v_1, t_1, v_2, t_2 = inputs.known_speed, inputs.known_life, inputs.second_speed, inputs.second_life
+    if v_2 is None and t_2 is None:
         return None
-    require(inputs, "second_speed", "second_life")
-    v_1, t_1 = inputs.known_speed, inputs.known_life
-    v_2, t_2 = inputs.second_speed or 0.0, inputs.second_life or 0.0
+    if v_2 is None:
+        raise Missing(Fault("second_speed", Message("Give the surface speed at which the second edge lasted so long.")))
+    if t_2 is None:
+        raise Missing(Fault("second_life", Message("Give how long the edge lasted at the second surface speed.")))
     if (v_1 - v_2) * (t_2 - t_1) <= 0.0:
         raise OutOfRange(Fault("second_life", Message(_NOT_LONGER)))
     found = exponent_of_lives(v_1, t_1, v_2, t_2)
@@ -274,8 +276,9 @@ def _plots(asked: Question, judged: SpeedRow, lowest: float | None, most: float)
     curve = [asked.smoothly(v) for v in xs]
     columns = [Column("Surface speed", SURFACE_SPEED), Column("Edge lasts", TIME), Column("Time for a part", TIME)]
     if lowest is not None:
-        costs = [one.cost or 0.0 for one in curve]
-        marks = tuple(Mark(v, asked.smoothly(v).cost or 0.0, Message(name)) for v, name in bests)
+        costs = [one.cost for one in curve if one.cost is not None]
+        best = [(v, asked.smoothly(v).cost, name) for v, name in bests]
+        marks = tuple(Mark(v, cost, Message(name)) for v, cost, name in best if cost is not None)
         yield Plot(
             key="cost",
             title="Cost of a part over the surface speed",

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
 from calc.cutting.chip import Edge
 from calc.cutting.force import chip_of, cutting_power, force_of, removal_rate
-from calc.cutting.machine import USUAL_EFFICIENCY, Cut, LoadResults, Machine, load_of, machine_cautions
+from calc.cutting.machine import USUAL_EFFICIENCY, Cut, LoadResults, Machine, load_of, machine_cautions, power_at_motor
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import speed_caution
 from calc.cutting.unit_power import (
@@ -40,7 +40,7 @@ class UnitPowerInputs:
     depth: float = nouns.DEPTH_OF_CUT.needed()
     feed: float = nouns.FEED_RATE.needed()
     surface_speed: float = nouns.SURFACE_SPEED.needed()
-    duty: str = choice("Edge", WEAR, "normal")
+    edge_state: str = choice("Edge", WEAR, "normal")
     machine: Machine = part(Machine, "Machine and chuck")
 
 
@@ -66,7 +66,7 @@ def solve(inputs: UnitPowerInputs) -> Answer[UnitPowerResults]:
     """Power by unit power. Raises Missing (a material without a unit power, too) and OutOfRange.
 
     >>> cut = UnitPowerInputs(
-    ...     material="4130", hardness=190.0, depth=2.54, feed=0.4064, surface_speed=106_680.0, wear="normal"
+    ...     material="4130", hardness=190.0, depth=2.54, feed=0.4064, surface_speed=106_680.0, edge_state="normal"
     ... )
     >>> round(POWER.inch.shown(solve(cut).results.power), 2)
     5.09
@@ -76,16 +76,17 @@ def solve(inputs: UnitPowerInputs) -> Answer[UnitPowerResults]:
     unit = _unit(work, inputs.hardness)
     depth, feed, v = inputs.depth, inputs.feed, inputs.surface_speed
     removal = removal_rate(v, feed, depth)
-    factors = feed_factor(feed), wear_factor(inputs.duty)
+    factors = feed_factor(feed), wear_factor(inputs.edge_state)
     power = power_by_volume(unit.usual, factors[0], removal, factors[1])
     force = force_of(chip_of(depth, feed, Edge(0.0)), work)
     by_force = cutting_power(force.force, v)
     cut = Cut(power / v, power / v * unit.high / unit.usual, power)
-    load = load_of(cut, _with_efficiency(inputs.machine))
+    efficiency = USUAL_EFFICIENCY if inputs.machine.efficiency is None else inputs.machine.efficiency
+    load = load_of(cut, inputs.machine)
     return Answer(
         results=UnitPowerResults(
             power=power,
-            motor_power_needed=load.motor_power_needed or 0.0,
+            motor_power_needed=power_at_motor(power, efficiency),
             removal_rate=removal,
             unit_power=unit.usual,
             feed_factor=factors[0],
@@ -111,11 +112,6 @@ def _unit(work: Material, hardness: float | None) -> UnitPowers:
         )
         raise Missing(Fault("material", said))
     return unit
-
-
-def _with_efficiency(machine: Machine) -> Machine:
-    """The machine with the usual efficiency where none is given."""
-    return machine if machine.efficiency is not None else replace(machine, efficiency=USUAL_EFFICIENCY)
 
 
 def _cautions(inputs: UnitPowerInputs, work: Material, cut: Cut, load: LoadResults) -> Iterator[Caution]:
@@ -168,7 +164,7 @@ FEATURE = Feature(
         "depth": ".100",
         "feed": ".016",
         "surface_speed": "350",
-        "duty": "normal",
+        "edge_state": "normal",
         "efficiency": "0.8",
     },
 )

@@ -30,7 +30,7 @@ class ShapeInputs:
     outer_diameter: float | None = nouns.OUTER_DIAMETER.given(hint="of a face")
     inner_diameter: float = nouns.INNER_DIAMETER.given(default=0.0, blank="to the axis")
     radius: float | None = given(RADIUS, "Dish radius", "R", above=0.0)
-    depth: float | None = given(LENGTH, "Dish depth", "h", above=0.0)
+    depth: float | None = given(LENGTH, "Depth", "h", above=0.0, hint="of the dish")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,7 +59,7 @@ def chain_of(shape: str, sizes: ShapeInputs, points: PointsInputs) -> Chain:
         return _lines(points)
     if shape == "dish":
         _require(sizes.radius, "radius", "Dish radius")
-        _require(sizes.depth, "depth", "Dish depth")
+        _require(sizes.depth, "depth", "Depth of the dish")
         edge = EdgeInputs(hole_diameter=sizes.inner_diameter)
         with recording():
             return solve_dish(DishInputs(radius=sizes.radius, depth=sizes.depth, edge=edge)).cut

@@ -94,7 +94,7 @@ class WorkResults:
 def solve(inputs: WorkInputs) -> Answer[WorkResults]:
     """The shape that the work gets. Raises Missing, OutOfRange; Impossible for a bore that leaves no wall.
 
-    >>> work = WorkInputs(held="centres", diameter=30.0, length=300.0, passive_force=500.0)
+    >>> work = WorkInputs(held="centres", work_diameter=30.0, length_out=300.0, passive_force=500.0)
     >>> round(solve(work).results.deflection, 7)
     0.0336836
     """

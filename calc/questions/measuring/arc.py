@@ -43,12 +43,12 @@ class ArcInputs:
         ArcReading, "Readings", one="Reading", hint="three at least, five or more to judge form", begin=3, most=400
     )
     ball_diameter: float | None = given(
-        DIAMETER, "Ball diameter", "d_b", above=0.0, hint="readings are then the ball's centres; blank: the surface"
+        DIAMETER, "Ball diameter", "d_b", above=0.0, hint="readings are then the ball's centres", blank="the surface"
     )
     surface: str = choice("Surface", SURFACES, "", hint="needed with a ball")
     along: str = choice("Read along", ALONG, "", hint="the axis along which probe or dial reads")
     spread: float | None = given(
-        LENGTH, "Spread of a reading", above=0.0, hint="half width at 95 %; blank: judged by the readings themselves"
+        LENGTH, "Spread of a reading", above=0.0, hint="half width at 95 %", blank="judged by the readings themselves"
     )
     nominal_radius: float | None = given(RADIUS, "Radius on the print", "R", above=0.0, hint="with its limits: 75 ±0.1")
     nominal_centre_x: float | None = given(X, "Centre X on the print", least=-10_000.0, hint="0 for a dish or crown")
@@ -176,7 +176,7 @@ def _rows(inputs: ArcInputs, circle: MeasuredCircle, points: Sequence[Point]) ->
 
 def _row(inputs: ArcInputs, circle: MeasuredCircle, point: Point, residual: float) -> ArcRow:
     out = circle.centre.to(point).unit()
-    half = (inputs.ball_diameter or 0.0) / 2.0
+    half = (0.0 if inputs.ball_diameter is None else inputs.ball_diameter) / 2.0
     touched = point.moved(out, half if inputs.surface == "concave" else -half)
     slope = {"x": abs(out.r), "z": abs(out.z)}.get(inputs.along, 0.0)
     return ArcRow(x=touched.r, z=touched.z, residual=residual, along=residual / slope if slope > SHORT else None)

@@ -55,7 +55,7 @@ def _require_agreement(inputs: CentresInputs, found: list[float]) -> None:
     if len(found) < 2:
         return
     off = abs(found[0] - found[1])
-    if off > sum(slack_of(each) for each in (inputs.over or 0.0, inputs.between or 0.0)):
+    if off > sum(slack_of(each) for each in (inputs.over, inputs.between) if each is not None):
         text = "Over and between give centres that differ by {off}: one of them, or a diameter, is off."
         fault = Fault("between", Message(text, {"off": Quantity(off, LENGTH)}))
         raise Contradiction(fault, fields=("over", "between", "first_diameter", "second_diameter"))

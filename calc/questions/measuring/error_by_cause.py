@@ -57,7 +57,7 @@ class ErrorInputs:
     """The print's contour, the tool as it should be, and what is wrong."""
 
     shape: str = choice("Contour", SHAPES, OWN)
-    contour: ContourGiven | None = contour("My own contour, in the direction of travel")
+    contour: ContourGiven | None = contour("Contour", hint="my own, in the direction of travel")
     nose_radius: float = nouns.NOSE_RADIUS.needed(hint="as believed")
     tool_point: str = nouns.TOOL_POINT.chosen()
     side: str = choice("Tool stands", SIDES, "")
@@ -125,10 +125,10 @@ def solve(inputs: ErrorInputs) -> Answer[ErrorResults]:
 def wrong_of(inputs: WrongInputs) -> Wrong:
     """What is wrong, as the calculation takes it."""
     return Wrong(
-        inputs.nose_change or 0.0,
-        inputs.x_off or 0.0,
-        inputs.z_off or 0.0,
-        inputs.height or 0.0,
+        (0.0 if inputs.nose_change is None else inputs.nose_change),
+        (0.0 if inputs.x_off is None else inputs.x_off),
+        (0.0 if inputs.z_off is None else inputs.z_off),
+        (0.0 if inputs.height is None else inputs.height),
         int(inputs.number_given) if inputs.number_given else None,
         cast("Compensation", inputs.compensation),
         FACTORS[inputs.x_read],
@@ -137,7 +137,9 @@ def wrong_of(inputs: WrongInputs) -> Wrong:
 
 def _worst(places: Sequence[Off]) -> Off | None:
     return max(
-        (place for place in places if place.off is not None), key=lambda place: abs(place.off or 0.0), default=None
+        (place for place in places if place.off is not None),
+        key=lambda place: abs(0.0 if place.off is None else place.off),
+        default=None,
     )
 
 
@@ -159,10 +161,10 @@ def _row(chain: Chain, places: Sequence[Off], surface: Sequence[Places], reach: 
 def _results(chain: Chain, places: Sequence[Off], table: Sequence[ErrorRow], wrong: Wrong) -> ErrorResults:
     worst = _worst(places)
     offs = [place.off for place in places if place.off is not None]
-    shown = worst is not None and abs(worst.off or 0.0) > NOTHING
+    shown = worst is not None and abs(0.0 if worst.off is None else worst.off) > NOTHING
     touches_axis = min(chain.start.r, chain.end.r) < abs(wrong.height)
     return ErrorResults(
-        largest=worst.off or 0.0 if worst else 0.0,
+        largest=(0.0 if worst.off is None else worst.off) if worst else 0.0,
         largest_x=worst.spot.r if worst and shown else None,
         largest_z=worst.spot.z if worst and shown else None,
         largest_element=chain.called(worst.of) if worst and shown else None,
@@ -213,7 +215,7 @@ def _notes(chain: Chain, places: Sequence[Off], wrong: Wrong) -> Iterator[Messag
 def _factor(chain: Chain, places: Sequence[Off]) -> int:
     """How many times as large the errors are drawn."""
     worst = _worst(places)
-    most = abs(worst.off or 0.0) if worst else 0.0
+    most = abs(0.0 if worst.off is None else worst.off) if worst else 0.0
     if most <= NOTHING:
         return 1
     return next((step for step in STEPS if most * step <= SHOWN * chain.bounds.size), 1)

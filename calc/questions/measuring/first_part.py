@@ -73,7 +73,7 @@ class TemperatureInputs:
     gauge_temperature: float | None = given(TEMPERATURE, "Gauge", "T_g", least=-50.0, most=300.0, brief="gauge")
     material: str = choice("Material of the part", MATERIALS, "steel", hint="expansion in µm/(m K)")
     part_expansion: float | None = given(EXPANSION, "Expansion of the part", least=0.0, most=1e-4, hint="own value")
-    gauge_expansion: float | None = given(EXPANSION, "of the gauge", least=0.0, most=1e-4, hint="blank: steel")
+    gauge_expansion: float | None = given(EXPANSION, "of the gauge", least=0.0, most=1e-4, blank="steel")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,7 +81,7 @@ class FirstPartInputs:
     """The contour as it was programmed, the tool that turned it, the readings."""
 
     shape: str = choice("Contour", SHAPES, OWN)
-    contour: ContourGiven | None = contour("My own contour, in the direction of travel")
+    contour: ContourGiven | None = contour("Contour", hint="my own, in the direction of travel")
     nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, hint="as the control has it")
     tool_point: str = nouns.TOOL_POINT.chosen()
     side: str = choice("Tool stands", SIDES, "")
@@ -90,7 +90,7 @@ class FirstPartInputs:
         Z, "Held at Z", least=-10_000.0, hint="where the free length ends: asks whether the work springs away"
     )
     usual_spread: float | None = given(
-        LENGTH, "Spread of the others", above=0.0, hint="for readings without their own; blank: 0.005 mm"
+        LENGTH, "Spread of the others", above=0.0, hint="for readings without their own", blank="0.005 mm"
     )
     temperature: TemperatureInputs = part(TemperatureInputs, "Temperature")
 
@@ -206,7 +206,7 @@ def _wanted(place: Place) -> float:
 
 
 def _measured(inputs: FirstPartInputs, number: int, reading: Reading, place: Place) -> Measured:
-    value = reading.measured - (reading.gauge_offset or 0.0)
+    value = reading.measured - (0.0 if reading.gauge_offset is None else reading.gauge_offset)
     warm = inputs.temperature
     if warm.part_temperature is not None or warm.gauge_temperature is not None:
         own = warm.part_expansion if warm.part_expansion is not None else COEFFICIENTS[warm.material]

@@ -25,7 +25,7 @@ class WarmInputs:
 
     part_temperature: float | None = given(TEMPERATURE, "Part", "T_p", least=-50.0, most=300.0, brief="part")
     gauge_temperature: float | None = given(
-        TEMPERATURE, "Gauge", "T_g", least=-50.0, most=300.0, brief="gauge", hint="blank: as the part"
+        TEMPERATURE, "Gauge", "T_g", least=-50.0, most=300.0, brief="gauge", blank="as the part"
     )
     material: str = choice("Material of the part", MATERIALS, "steel", hint="expansion in µm/(m K); the gauge is steel")
 
@@ -114,12 +114,12 @@ def _verdict(ratio: float) -> str:
 
 
 def _cautions(inputs: GaugeFitInputs, tolerance: float, ratio: float | None, warm: float | None) -> Iterator[Caution]:
-    if ratio is not None and ratio < FIFTH - ROUNDED:
+    if ratio is not None and ratio < FIFTH - ROUNDED and inputs.spread is not None:
         text = (
             "A spread of {spread} on a tolerance of {tolerance} proves little: parts near a limit can be called good "
             "or bad by chance. Take a finer gauge, or keep the size away from both limits by the spread."
         )
-        values = {"spread": Quantity(inputs.spread or 0.0, LENGTH), "tolerance": Quantity(tolerance, LENGTH)}
+        values = {"spread": Quantity(inputs.spread, LENGTH), "tolerance": Quantity(tolerance, LENGTH)}
         yield Caution(Message(text, values), 3, "spread")
     if warm is not None and abs(warm) > tolerance / TENTH:
         text = "Warmth shows {warm} of a tolerance of {tolerance}: let the part and the gauge come to 20 °C together."

@@ -38,7 +38,9 @@ class SpherometerInputs:
     )
     leg_circle_diameter: float | None = given(DIAMETER, "Leg circle diameter", "D_l", above=0.0)
     leg_distance: float | None = given(LENGTH, "Distance between legs", "a", above=0.0, hint="centre to centre")
-    ball_diameter: float | None = given(DIAMETER, "Leg ball diameter", "d_b", above=0.0, blank="pointed legs")
+    ball_diameter: float | None = given(
+        DIAMETER, "Ball diameter", "d_b", above=0.0, hint="of the legs", blank="pointed legs"
+    )
     sagitta: float | None = given(LENGTH, "Sagitta", "h", above=0.0, hint="reading on the part less reading on a flat")
     surface: str = choice("Surface", SURFACES, "concave")
     spread: float | None = given(LENGTH, "Spread of the sagitta", above=0.0, hint="half width at 95 %")
@@ -123,7 +125,7 @@ def _of_surface(radius: float, inputs: SpherometerInputs) -> float:
 
 def _wanted(inputs: SpherometerInputs, nominal: float, rho: float) -> float | None:
     """The sagitta of the print's radius; None where the gauge does not fit on it."""
-    centres = nominal - _side(inputs) * (inputs.ball_diameter or 0.0) / 2.0
+    centres = nominal - _side(inputs) * (0.0 if inputs.ball_diameter is None else inputs.ball_diameter) / 2.0
     return sagitta_of(centres, rho) if centres >= rho else None
 
 

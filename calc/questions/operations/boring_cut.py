@@ -19,7 +19,7 @@ from calc.cutting.stiffness import BARS, Beam, deflection, diameter_error
 from calc.cutting.time import time_at_limit
 from calc.cutting.tools import operations
 from calc.language.checks import require
-from calc.language.fields import given, needed, part, result
+from calc.language.fields import given, part, result
 from calc.language.kinds import DEFLECTION, FREQUENCY
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
@@ -50,7 +50,7 @@ class BoringInputs:
     """Material, bore, edge, and what is set; what is blank is started from the material."""
 
     material: str = nouns.MATERIAL.needed()
-    bore_diameter: float = needed(DIAMETER, "Bore diameter", "D", above=0.0, least=1.0, hint="after the cut")
+    bore_diameter: float = nouns.BORE_DIAMETER.needed(hint="after the cut")
     depth: float = nouns.DEPTH_OF_CUT.needed(hint="per side")
     feed: float = nouns.FEED_RATE.needed()
     nose_radius: float = nouns.NOSE_OR_SHARP.needed()

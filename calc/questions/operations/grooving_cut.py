@@ -52,10 +52,10 @@ class GroovingInputs:
 
     material: str = nouns.MATERIAL.needed()
     start_diameter: float = needed(
-        DIAMETER, "Diameter of the surface", "D_1", above=0.0, least=0.1, hint="where the groove begins"
+        DIAMETER, "Surface diameter", "D_1", above=0.0, least=0.1, hint="where the groove begins"
     )
     bottom_diameter: float = needed(
-        DIAMETER, "Diameter of the bottom", "D_2", above=0.0, least=0.1, hint="larger than the surface in a bore"
+        DIAMETER, "Bottom diameter", "D_2", above=0.0, hint="larger than the surface in a bore"
     )
     groove_width: float | None = given(LENGTH, "Groove width", "B", above=0.0, blank="as wide as the insert")
     insert_width: float = needed(LENGTH, "Insert width", "w", above=0.0, least=0.3, most=20.0)

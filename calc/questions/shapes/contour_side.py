@@ -56,7 +56,7 @@ def drawing(chain: Chain, side: str, bar: float | None) -> Drawing:
         title="The contour",
         description="Half section with the axis across the page, the chuck at the left.",
         part=_bored(chain, bar) if inside else _turned(chain),
-        bar_radius=bar if inside else max(bar or 0.0, chain.bounds.r_max),
+        bar_radius=bar if inside else max(0.0 if bar is None else bar, chain.bounds.r_max),
         spots=tuple((f"P{number}", point) for number, point in enumerate(ends, 1)),
     )
 

@@ -227,8 +227,7 @@ def solve(inputs: DrillPointInputs) -> Answer[DrillPointResults]:
     hole = solve_hole(inputs)
     full, tip = hole.get("full_depth"), hole.get("total_depth")
     thickness, run_out = inputs.through.thickness, inputs.through.run_out
-    known = full is not None and tip is not None
-    cut = _cut(hole["diameter"], full or 0.0, tip or 0.0) if known else None
+    cut = None if full is None or tip is None else _cut(hole["diameter"], full, tip)
     results = DrillPointResults(
         diameter=hole["diameter"],
         point_angle=hole["point_angle"],
@@ -241,7 +240,7 @@ def solve(inputs: DrillPointInputs) -> Answer[DrillPointResults]:
     return Answer(
         results=results,
         headline=_headline(hole),
-        points=key_points(cut, _labels(cut, full or 0.0)) if cut else (),
+        points=() if cut is None or full is None else key_points(cut, _labels(cut, full)),
         points_note=Message("The tip cuts on the axis; feed along Z."),
         contour=cut,
         notes=tuple(_notes(hole)),

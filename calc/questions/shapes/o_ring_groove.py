@@ -92,7 +92,7 @@ def _depth(ring: Section) -> Limited:
 
 def _groove_diameter(inputs: ORingGrooveInputs, depth: Limited) -> Limited:
     """The groove's diameter for which every mating diameter within its limits leaves a depth within its own."""
-    mating = inputs.mating_diameter or 0.0
+    mating = 0.0 if inputs.mating_diameter is None else inputs.mating_diameter
     ends = limited(mating) or Limited(mating, mating, mating, mating)
     sign = -1.0 if inputs.where == "outside" else 1.0
     first, second = (ends.upper, ends.lower) if inputs.where == "outside" else (ends.lower, ends.upper)

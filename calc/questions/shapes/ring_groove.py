@@ -38,7 +38,7 @@ class RingGrooveInputs:
 
     where: Where = choice("Ring on", {"outside": "a shaft (DIN 471)", "inside": "in a bore (DIN 472)"}, "outside")
     diameter: float = needed(DIAMETER, "Diameter", "d_1", above=0.0, hint="nominal, of the shaft or bore")
-    from_end: float | None = given(LENGTH, "End face to the groove", "L", above=0.0, blank="the least that it needs")
+    from_end: float | None = given(LENGTH, "End face to the groove", "L", least=0.0, blank="the least that it needs")
     yield_strength: float | None = given(
         PRESSURE, "Yield strength of the part", "σ", above=0.0, blank="200 N/mm², as the standard's loads"
     )

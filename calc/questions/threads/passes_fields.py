@@ -25,14 +25,14 @@ class InfeedInputs:
     method: str = choice("Depth of the passes", METHODS, "constant-area", brief="depth")
     direction: str = choice("Infeed", DIRECTIONS, "straight", brief="infeed")
     pass_count: float | None = given(
-        COUNT, "Passes", "n", least=1.0, most=MOST_WORK, hint="blank: usual for pitch and material"
+        COUNT, "Passes", "n", least=1.0, most=MOST_WORK, blank="usual for pitch and material"
     )
     spring_passes: float | None = given(
-        COUNT, "Spring passes", least=0.0, most=10.0, hint="at the last depth; blank: none"
+        COUNT, "Spring passes", least=0.0, most=10.0, hint="at the last depth", blank="none"
     )
     insert_profile: str = choice("Insert", PROFILES, "full")
     nose_radius: float | None = given(
-        LENGTH, "Nose radius", "r", least=0.0, most=5.0, hint="of the tip; blank: the profile's own root"
+        LENGTH, "Nose radius", "r", least=0.0, most=5.0, hint="of the tip", blank="the profile's own root"
     )
 
 
@@ -40,10 +40,10 @@ class InfeedInputs:
 class SpeedInputs:
     """What the work and the tool are made of, and how fast it turns."""
 
-    material: str | None = word("Material", hint="blank: C45")
+    material: str | None = word("Material", blank="C45")
     tool: str = choice("Tool material", TOOLS, "")
     surface_speed: float | None = given(
-        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, hint="at the major diameter; blank: usual"
+        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, hint="at the major diameter", blank="usual"
     )
 
 

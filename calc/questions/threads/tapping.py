@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature
+from calc.cutting import nouns
 from calc.cutting.drilling import USUAL_POINT, drill_power, point_height
 from calc.cutting.force import specific_force
 from calc.cutting.machine import Cut, LoadResults, Machine, limited_rpm, load_of, machine_cautions
@@ -49,11 +50,9 @@ class TappingInputs:
     material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
     hole: str = choice("Hole", {"blind": "blind", "through": "through"}, "blind")
     chamfer: str = choice("Chamfer of the tap", {code: words for code, (_, words) in CHAMFERS.items()}, "C")
-    flutes: float | None = given(COUNT, "Flutes", "z", least=2.0, most=8.0, hint="blank: 3")
-    drill: float | None = given(DIAMETER, "Drill at hand", "d_t", above=0.0, hint="blank: the standard tap drill")
-    surface_speed: float | None = given(
-        SURFACE_SPEED, "Surface speed", "v", above=0.0, least=500.0, hint="blank: usual for high-speed steel"
-    )
+    flutes: float | None = given(COUNT, "Flutes", "z", least=2.0, most=8.0, blank="3")
+    drill: float | None = given(DIAMETER, "Drill at hand", "d_t", above=0.0, blank="the standard tap drill")
+    surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="usual for high-speed steel")
     machine: Machine = part(Machine, "Machine and chuck")
 
 
@@ -102,7 +101,9 @@ def solve(inputs: TappingInputs) -> Answer[TappingResults]:
     thread, drilled = asked.thread, asked.drill.diameter
     z = formulas.USUAL_FLUTES if inputs.flutes is None else inputs.flutes
     reserve = 0.0 if inputs.hole == "through" else formulas.RESERVE
-    deep = formulas.drill_depth(inputs.length or 0.0, asked.chamfer, reserve, thread.named.pitch)
+    deep = formulas.drill_depth(
+        (0.0 if inputs.length is None else inputs.length), asked.chamfer, reserve, thread.named.pitch
+    )
     chip = formulas.chip_of_tooth((thread.named.diameter - drilled) / 2, asked.chamfer, z)
     used = asked.work.forces[0]
     kc = specific_force(used.kc11, chip, used.mc)
@@ -186,7 +187,7 @@ def _cautions(asked: _Tapping) -> Iterator[Caution]:
     if asked.share > FULL:
         values = {"share": f"{asked.share:.0%}", "drill": Quantity(drilled, DIAMETER)}
         yield Caution(Message(_TIGHT, values), 2, "tap_drill")
-    deep = (asked.inputs.length or 0.0) / asked.thread.named.diameter
+    deep = (0.0 if asked.inputs.length is None else asked.inputs.length) / asked.thread.named.diameter
     if deep > DEEP and asked.inputs.hole == "blind":
         values = {"ratio": f"{deep:.1f}", "most": f"{DEEP:g}"}
         yield Caution(Message(_DEEP, values), 2, "length")

@@ -133,7 +133,11 @@ def _shifted(size: Diameters, by: float, *, outside: bool) -> Diameters:
 
 
 def _results(asked: _Asked) -> ThreadResults:
-    thread, sizes, plating = asked.thread, asked.thread.sizes, asked.inputs.plating or 0.0
+    thread, sizes, plating = (
+        asked.thread,
+        asked.thread.sizes,
+        (0.0 if asked.inputs.plating is None else asked.inputs.plating),
+    )
     normal = engagement(thread.named.diameter, thread.named.pitch) if thread.named.family == "M" else (None, None)
     return ThreadResults(
         pitch_diameter=sizes.pitch,

@@ -16,13 +16,13 @@ SIDES = {"": "as the designation says", "outside": "outside", "inside": "inside"
 class WiresInputs:
     """Measuring over wires: what is at hand, and what was read."""
 
-    wire: float | None = given(LENGTH, "Wire at hand", "w", above=0.0, most=60.0, hint="blank: the best wire")
+    wire: float | None = given(LENGTH, "Wire at hand", "w", above=0.0, most=60.0, blank="the best wire")
     wires: str = choice("Wires", COUNTS, "three")
     over_wires_measured: float | None = given(
         LENGTH, "Measured over the wires", "M", above=0.0, hint="gives pitch diameter and move of X"
     )
     major_measured: float | None = given(
-        DIAMETER, "Major diameter, measured", "d", above=0.0, hint="for one wire; blank: middle of its limits"
+        DIAMETER, "Major diameter, measured", "d", above=0.0, hint="for one wire", blank="middle of its limits"
     )
 
 
@@ -45,9 +45,9 @@ class ThreadInputs:
     designation: str | None = word("Thread", hint="as written: M24x2-6g, 3/4-16 UNF-2A, Tr 40x7, G 1/2 A, NPT 3/4")
     where: str = choice("It is cut", SIDES, "")
     plating: float | None = given(
-        LENGTH, "Plating per surface", "t", least=0.0, most=0.5, hint="added after cutting; blank: none"
+        LENGTH, "Plating per surface", "t", least=0.0, most=0.5, hint="added after cutting", blank="none"
     )
-    drill: float | None = given(DIAMETER, "Drill at hand", "d_t", above=0.0, hint="blank: the standard tap drill")
+    drill: float | None = given(DIAMETER, "Drill at hand", "d_t", above=0.0, blank="the standard tap drill")
     over: WiresInputs = part(WiresInputs, "Over wires")
     otherwise: MeasuredInputs = part(MeasuredInputs, "Measured otherwise")
 

@@ -89,7 +89,8 @@ def _asked(inputs: ThreadPassesInputs) -> _Asked:
     require_room(thread, run, inputs.drive, inputs.relief)
     share = inputs.infeed
     count = usual_count(thread.named.pitch, work.group) if share.pass_count is None else round(share.pass_count)
-    plan = plan_of(thread, share.method, share.direction, count, round(share.spring_passes or 0.0), share.nose_radius)
+    spring = 0 if share.spring_passes is None else round(share.spring_passes)
+    plan = plan_of(thread, share.method, share.direction, count, spring, share.nose_radius)
     length = inputs.length if inputs.length is not None or thread.plane is None else thread.plane.useful
     found = cuts(plan, work)
     times = times_of(run, length, len(found) * thread.named.starts) if length is not None else None
@@ -181,7 +182,11 @@ def _pass_rows(asked: _Asked) -> Iterator[PassRow]:
     plane, outside = asked.thread.plane, asked.thread.sizes.outside
     straight = asked.plan.direction == "straight"
     at_face = -plane.taper * plane.length.aimed if plane is not None and outside else 0.0
-    along = (plane.taper if outside else -plane.taper) * (asked.length or 0.0) if plane is not None else 0.0
+    along = (
+        (plane.taper if outside else -plane.taper) * asked.length
+        if plane is not None and asked.length is not None
+        else 0.0
+    )
     for cut in asked.cuts:
         diameter = cut.diameter + at_face
         yield PassRow(

@@ -63,7 +63,7 @@ class NoseInputs:
     """A contour, a nose, and how the control is told of it."""
 
     shape: str = choice("Contour", SHAPES, OWN)
-    contour: ContourGiven | None = contour("My own contour, in the direction of travel")
+    contour: ContourGiven | None = contour("Contour", hint="my own, in the direction of travel")
     nose_radius: float = nouns.NOSE_RADIUS.needed(start=(0.8, 0.03125))
     tool_point: str = nouns.TOOL_POINT.chosen(hint="controls differ")
     side: str = choice("Tool stands", SIDES, "")

@@ -181,20 +181,21 @@ def reach_cautions(reach: Reach, against: list[Message], results: ReachResults, 
         if finding.message is not None and not follows:
             yield Caution(finding.message, 3 if finding.verdict == "stops" else 2, "verdict")
     height = hold.above_centre
-    if height and results.pip_diameter:
-        yield Caution(_height_message(height, results), 2, "above_centre")
+    if height and results.pip_diameter and results.mouth_turned is not None:
+        message = _height_message(height, results.pip_diameter, results.mouth_turned)
+        yield Caution(message, 2, "above_centre")
     if results.insert_beyond_axis:
         values: dict[str, Value] = {"insert": Quantity(results.insert_beyond_axis, LENGTH)}
         text = "With the nose on the axis the insert reaches {insert} past it: retract along Z, never along X."
         yield Caution(Message(text, values), 1, "insert_beyond_axis")
 
 
-def _height_message(height: float, results: ReachResults) -> Message:
+def _height_message(height: float, pip: float, mouth: float) -> Message:
     values: dict[str, Value] = {
         "height": Quantity(abs(height), LENGTH, brief=True),
         "side": "above" if height > 0 else "below",
-        "pip": Quantity(results.pip_diameter or 0.0, DIAMETER),
-        "mouth": Quantity(results.mouth_turned or 0.0, DIAMETER),
+        "pip": Quantity(pip, DIAMETER),
+        "mouth": Quantity(mouth, DIAMETER),
     }
     text = "The tool stands {height} {side} the centre: a pip of {pip} stays on the axis and chips the nose, and the "
     return Message(text + "mouth comes out at {mouth}. Set the height first.", values)

@@ -93,12 +93,13 @@ def cutter_asked(inputs: ReachInputs, insert: Insert | None, holder: Holder | No
     Raises `Missing` without nose or entering angle, `Contradiction` where holder and field disagree about that angle.
     """
     plain = inputs.plain
-    if insert is None and plain.nose_radius is None:
-        raise Missing(Fault("insert", Message("Give the insert's designation, or its nose radius and included angle.")))
     hold = _hold(inputs, holder)
     if insert is None:
+        nose = plain.nose_radius
+        if nose is None:
+            text = "Give the insert's designation, or its nose radius and included angle."
+            raise Missing(Fault("insert", Message(text)))
         shape = _plain_shape(plain.insert_angle)
-        nose = plain.nose_radius or 0.0
         shank = shank_of(holder, nose) if holder else None
         return Cutter(
             shape, nose, None if shape.angle else 2 * nose, plain.edge_length, hold=_needed(hold, shape), shank=shank

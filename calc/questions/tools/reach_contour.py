@@ -37,7 +37,7 @@ class ReachContourInputs:
     insert: str | None = nouns.INSERT.given()
     holder: str | None = nouns.HOLDER.given(hint="such as SDJCR 2020K11")
     shape: str = choice("Contour", SHAPES, OWN)
-    contour: ContourGiven | None = contour("My own contour, in the direction of travel")
+    contour: ContourGiven | None = contour("Contour", hint="my own, in the direction of travel")
     side: str = choice("Tool stands", SIDES, "")
     pass_depth: float | None = nouns.PASS_DEPTH.given(hint="along X or Z, across the feed")
     hold: HoldInputs = part(HoldInputs, "How it is held")

@@ -88,7 +88,7 @@ def solve_corner(inputs: CornerInputs, nominal: float = 0.0) -> Corner:
     """
     require(inputs)
     require_sizes(inputs)
-    first, second = (Vector.at_angle(angle or 0.0) for angle in (inputs.first_angle, inputs.second_angle))
+    first, second = (Vector.at_angle(angle) for angle in (inputs.first_angle, inputs.second_angle))
     turn = math.atan2(abs(first.cross(second)), first.dot(second))
     if not FLATTEST_TURN < turn < math.pi - FLATTEST_TURN:
         text = "The two lines make no corner: they turn by {turn}. Check the two angles."

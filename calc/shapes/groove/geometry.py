@@ -46,7 +46,7 @@ class ShapeInputs:
         default=0.0,
     )
     bottom_radius: float = given(RADIUS, "Radius at the bottom", "r", least=0.0, blank="sharp", default=0.0)
-    edge_radius: float = given(RADIUS, "Radius at the edges", "e", least=0.0, blank="sharp", default=0.0)
+    edge_radius: float = given(RADIUS, "Edge radius", "e", least=0.0, blank="sharp", default=0.0)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -67,11 +67,11 @@ def _round_notes(insert: Insert, codes: Codes, *, is_metric: bool) -> Iterator[M
     values: dict[str, Value] = {"size": Quantity(insert.size, LENGTH, brief=True)}
     if is_metric and inch is None:
         yield Message("00 stands for the inch series, which has no {size}: read as a metric diameter, as M0.", values)
-    elif is_metric:
+    elif is_metric and inch is not None:
         text = (
             "Boxes of this type carry 00 with a metric diameter: read as {size}. By the standard 00 would be {inch}: "
         )
-        yield Message(text + "measure the insert when in doubt.", values | {"inch": Quantity(inch or 0.0, LENGTH)})
+        yield Message(text + "measure the insert when in doubt.", values | {"inch": Quantity(inch, LENGTH)})
     elif codes.corner == "00" and codes.form == "metric" and round_sizes().get(codes.size, inch) != inch:
         values |= {"metric": Quantity(round_sizes()[codes.size], LENGTH, brief=True)}
         yield Message("Read as {size}, the inch series, for which 00 stands. For {metric} type M0 instead.", values)

@@ -27,11 +27,11 @@ def left_in_corners(chain: Chain, nose: float, gaps: Sequence[Unreached]) -> Mes
     corners = [gap for gap in gaps if gap.reason == "corner"]
     if not corners:
         return None
-    worst = max(corners, key=lambda gap: gap.left or 0.0)
+    worst = max(corners, key=lambda gap: 0.0 if gap.left is None else gap.left)
     values: dict[str, Value] = {
         "nose": Quantity(nose, RADIUS, brief=True),
         "at": corner_of(chain, worst),
-        "left": Quantity(worst.left or 0.0, LENGTH),
+        "left": Quantity(0.0 if worst.left is None else worst.left, LENGTH),
         "size": Quantity(worst.size, LENGTH),
         "more": len(corners) - 1,
     }

@@ -111,7 +111,7 @@ def test_lines_through_points_run_in_order_and_a_cylinder_has_no_plot_against_x(
     ("inputs", "problem", "words"),
     [
         (replace(FACE, sizes=ShapeInputs()), Missing, "outer_diameter: Give the outer diameter"),
-        (replace(SEAT, sizes=ShapeInputs(radius=75.0)), Missing, "depth: Give the dish depth"),
+        (replace(SEAT, sizes=ShapeInputs(radius=75.0)), Missing, "depth: Give the depth of the dish"),
         (replace(FACE, sizes=ShapeInputs(outer_diameter=20.0, inner_diameter=20.0)), Impossible, "must be smaller"),
         (replace(FACE, nose=NoseInputs(inside_diameter=8.0)), Missing, "inside_feed: For a slower feed inside"),
         (replace(FACE, shape="lines"), Missing, "x_1: Give X and Z of at least two points"),

@@ -27,7 +27,7 @@ anything = st.none() | st.floats(allow_nan=True, allow_infinity=True) | st.float
 
 def test_the_worked_example_of_machinerys_handbook() -> None:
     # Machinery's Handbook 31, machining power: 4130 at 180 to 200 HB, 350 ft/min, .016, .100, W 1.30, E .80
-    found = solve(UnitPowerInputs(**EXAMPLE, duty="normal")).results
+    found = solve(UnitPowerInputs(**EXAMPLE, edge_state="normal")).results
     assert REMOVAL_RATE.shown(found.removal_rate, INCH) == pytest.approx(6.72)
     assert POWER.shown(found.power, INCH) == pytest.approx(5.09134, abs=5e-6)
     assert POWER.shown(found.motor_power_needed, INCH) == pytest.approx(6.36418, abs=5e-6)
@@ -57,7 +57,8 @@ def test_the_feed_factor_never_rises_with_the_feed(feed: float, more: float) -> 
 
 def test_wear_takes_more_power() -> None:
     powers = [
-        solve(UnitPowerInputs(**EXAMPLE, duty=wear)).results.power for wear in ("sharp", "finish", "normal", "heavy")
+        solve(UnitPowerInputs(**EXAMPLE, edge_state=wear)).results.power
+        for wear in ("sharp", "finish", "normal", "heavy")
     ]
     assert powers == sorted(powers)
     assert powers[2] == pytest.approx(1.3 * powers[0])
@@ -72,7 +73,7 @@ def test_inch_and_metric_questions_get_one_answer() -> None:
 
 
 def test_the_difference_to_the_cutting_force_is_told() -> None:
-    answer = solve(UnitPowerInputs(**EXAMPLE, duty="sharp"))
+    answer = solve(UnitPowerInputs(**EXAMPLE, edge_state="sharp"))
     assert answer.results.force_difference == pytest.approx(answer.results.power / answer.results.power_by_force - 1)
     assert "less than the" in answer.notes[1].say()
     assert "hp" in answer.notes[1].say(INCH)

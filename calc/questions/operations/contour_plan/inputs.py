@@ -25,8 +25,8 @@ class StockInputs:
     """What the part is turned from (mm)."""
 
     bar_diameter: float | None = nouns.BAR_DIAMETER.given()
-    face_stock: float = nouns.FACE_STOCK.given(default=0.0, start=(1.0, 0.04))
-    stock_bore: float = given(DIAMETER, "Bore in the bar", "", least=0.0, blank="none", brief="bore", default=0.0)
+    face_stock: float = nouns.FACE_STOCK.given(default=0.0)
+    stock_bore: float = given(DIAMETER, "Bore of the stock", "", least=0.0, blank="none", brief="bore", default=0.0)
     bore_depth: float | None = given(LENGTH, "its depth", "", above=0.0, blank="through")
     turned_before: ContourGiven | None = contour(
         "Turned before",
@@ -56,7 +56,7 @@ class PassInputs:
     """How the stock is taken off (mm)."""
 
     roughing: str = choice("Roughing", ROUGHING, "along z")
-    pass_depth: float | None = nouns.PASS_DEPTH.given(hint="of a radius", start=(1.5, 0.06))
+    pass_depth: float | None = nouns.PASS_DEPTH.given(hint="of a radius", start=(1.0, 0.04))
     allowance_z: float = nouns.ALLOWANCE_Z.given(default=0.0, brief="Z", start=(0.1, 0.004))
     allowance_x: float = nouns.ALLOWANCE_X.given(default=0.0, start=(0.3, 0.012))
     lead_in: float | None = nouns.LEAD_IN.given(start=(2.0, 0.08))
@@ -68,7 +68,7 @@ class CutInputs:
 
     surface_speed: float | None = nouns.SURFACE_SPEED.given(brief="finishing")
     rough_surface_speed: float | None = nouns.ROUGH_SURFACE_SPEED.given(blank="as finishing")
-    feed: float | None = nouns.FEED_RATE.given(brief="feed", start=(0.15, 0.006))
+    feed: float | None = nouns.FEED_RATE.given(brief="feed", start=(0.2, 0.008))
     rough_feed: float | None = nouns.ROUGH_FEED.given(start=(0.25, 0.01))
     max_rpm: float | None = nouns.MAX_RPM.given(symbol="n", start=(2000.0, 2000.0))
 
@@ -78,7 +78,7 @@ class ContourPlanInputs:
     """Everything that the plan of a contour can use."""
 
     shape: str = choice("Contour", SHAPES, OWN)
-    contour: ContourGiven | None = contour("My own contour")
+    contour: ContourGiven | None = contour("Contour", hint="my own")
     side: str = choice("Tool stands", SIDES, "")
     where: str = choice("It is", WHERE, "outside")
     stock: StockInputs = part(StockInputs, "Stock")

@@ -130,12 +130,17 @@ def _cut(inputs: DishPlanInputs, dish: Dish, settled: Settled, finish: FinishPar
     missing = list(_missing(inputs, settled, finish))
     roughing, rough_rows = _roughing(inputs, dish, settled, referral)
     feed = finish.results.feed
-    planned = finish_pass(dish, inputs.passes, inputs.cut, nose, feed or 1.0)
+    planned = finish_pass(dish, inputs.passes, inputs.cut, nose, _planned_at(feed))
     finish_rows = []
     if feed is not None and settled.surface_speed is not None:
         spindle = Spindle(settled.surface_speed, inputs.machine.max_rpm)
         finish_rows = [pass_row(planned.name, planned.pieces, referral, spindle, planned.depth)]
     return Cut((*rough_rows, *finish_rows), (*roughing, planned), _times(rough_rows, finish_rows), tuple(missing))
+
+
+def _planned_at(feed: float | None) -> float:
+    """The feed (mm/rev) that a path is planned with; where none is given it has no time, and any will do."""
+    return 1.0 if feed is None else feed
 
 
 def _referral(inputs: DishPlanInputs) -> Referral:
@@ -156,8 +161,8 @@ def _roughing(
     feed = inputs.cut.rough_feed
     nose = inputs.tool.nose()
     planned = [
-        *facing_passes(inputs.work, inputs.passes, dish, nose, feed or 1.0),
-        *rough_passes(dish, inputs.passes, nose, feed or 1.0),
+        *facing_passes(inputs.work, inputs.passes, dish, nose, _planned_at(feed)),
+        *rough_passes(dish, inputs.passes, nose, _planned_at(feed)),
     ]
     if feed is None or settled.rough_surface_speed is None:
         return planned, []

@@ -78,7 +78,7 @@ def _held_against(inputs: DishPlanInputs, results: ForceResults, force: CutForce
     hardest = _hardest(way, machine)
     outermost = max((2 * abs(station.contact.r) for station in way), default=None)
     power = cutting_power.at("where it is hardest")(force.force, hardest.true_speed) if hardest else results.power
-    cut = Cut(force.force, force.high, power or 0.0, outermost, hardest.rpm if hardest else None)
+    cut = Cut(force.force, force.high, 0.0 if power is None else power, outermost, hardest.rpm if hardest else None)
     load = load_of(cut, machine, work)
     cautions = machine_cautions(cut, load, replace(machine, chuck_limit=None))
     return ForcePart(results, load, tuple(cautions), tuple(_where(hardest)))

@@ -1,0 +1,69 @@
+"""How the questions are declared: one name with one meaning, nothing written twice."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from calc.language.fields import Spec, specs
+from server.catalogue import FEATURES
+
+# Names that questions declare in more than one way, each with its reason.
+PLAIN = "the plain word for one dimension of what is turned or measured"
+OWN_WAYS = {
+    **dict.fromkeys(("angle", "height", "included_angle", "large_diameter", "length", "over", "small_diameter"), PLAIN),
+    **dict.fromkeys(("bar_length", "size", "tilt", "travel"), "of a gauge on its page, of other things elsewhere"),
+    "depth": "the API calls both the dish's depth and the depth of a cut so",
+    "designation": "the API calls what is written on the box or the print so, of inserts and of threads",
+    "diameter": "the API calls the one diameter of a question so",
+    "form": "the form of a knurl, as its standard names it",
+    "material": "how a part expands is told by its group alone",
+    "nose_radius": "a force and a chip are found for a sharp corner too; a nose is traced only when it is round",
+    "radius": "the API calls the one radius of a question so: of a dish, a crown, a corner",
+    "roughing": "a dish is roughed along its own arc or faced level by level",
+    "shape": "tools are tried on a contour of one's own, speed and force also on the plain shapes",
+    "side": "a link without a side keeps the one that its page has always begun with",
+    "spread": "the API calls the half width at 95 % so, of whatever is read",
+    "surface": "what is hollow and what is crowned is asked of a finish, of a gauge and of points",
+    "where": "outside and inside are asked of many shapes, in the words of each",
+}
+
+
+def declared(spec: Spec) -> tuple[object, ...]:
+    """What of a declaration is the same wherever the name stands: label, kind, range, choices and the one taken."""
+    kind = spec.kind.name if spec.kind else ""
+    start = spec.start if spec.role == "choice" else ""
+    return spec.role, spec.label, kind, spec.least, spec.above, spec.most, tuple(spec.choices.items()), start
+
+
+def ways() -> dict[str, set[tuple[object, ...]]]:
+    """Every input's name with the ways in which it is declared."""
+    found: dict[str, set[tuple[object, ...]]] = defaultdict(set)
+    for feature in FEATURES:
+        for spec in specs(feature.inputs):
+            found[spec.name].add(declared(spec))
+    return found
+
+
+def test_a_name_has_one_declaration() -> None:
+    several = {name for name, each in ways().items() if len(each) > 1}
+    assert several - OWN_WAYS.keys() == set()
+
+
+def test_every_exception_is_one() -> None:
+    several = {name for name, each in ways().items() if len(each) > 1}
+    assert OWN_WAYS.keys() - several == set()
+
+
+def test_what_a_field_starts_with_is_the_same_wherever_it_starts_with_anything() -> None:
+    found: dict[str, set[object]] = defaultdict(set)
+    for feature in FEATURES:
+        for spec in specs(feature.inputs):
+            if spec.role == "quantity" and spec.start is not None:
+                found[spec.name].add(spec.start)
+    # A dish is cut from the face: what is left for the finish lies along Z; a shaft's along X.
+    assert {name for name, starts in found.items() if len(starts) > 1} == {"allowance_x", "allowance_z"}
+
+
+def test_what_a_blank_means_is_declared_and_not_told_in_a_hint() -> None:
+    every = {(feature.path, spec.name, spec.hint) for feature in FEATURES for spec in specs(feature.inputs)}
+    assert [each for each in sorted(every) if "blank:" in each[2]] == []

@@ -100,10 +100,7 @@ class Answering:
 
     def page(self, feature: Feature[Any, Any], asked: PageAsked) -> Response:
         """A feature's page, or the part of it that changes."""
-        items = present(feature.path, asked.items)
-        if items != list(asked.items) and not asked.partial:
-            return RedirectResponse(address(feature.page, items), 301)
-        lists = row_texts.gathered(items, _lists(feature))
+        lists = row_texts.gathered(present(feature.path, asked.items), _lists(feature))
         rows = _gathered(feature, lists.items)
         changed = rows.changed or lists.changed
         compact = address(feature.page, dict(rows.items))

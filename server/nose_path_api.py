@@ -135,7 +135,7 @@ _CONTOUR: Json = {
 POST = Post(
     path=f"/api/{FEATURE.path}",
     title="Nose on a contour in JSON",
-    summary="The contour as start and elements, in the direction of travel; the ways of nose centre and tool point.",
+    summary="The contour as start and elements, in the direction of travel; the paths of nose centre and tool point.",
     body={
         "contour": _CONTOUR,
         "nose_radius": _NUMBER,

@@ -6,7 +6,7 @@ from typing import Any
 
 import segno
 from fastapi import FastAPI, Request, Response
-from fastapi.responses import HTMLResponse, JSONResponse
+from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
 from starlette.exceptions import HTTPException
 from starlette.routing import Match
 
@@ -17,6 +17,7 @@ from server.computing.asking import Asking
 from server.computing.weight import is_heavy
 from server.context import FaultView, StartView, TileGroup, TileView
 from server.links import address
+from server.old_names import present
 from server.settings import Settings
 
 QR_MOST = 2300  # characters; what a code at the medium level holds as bytes
@@ -60,10 +61,15 @@ class Site:
 
     async def feature_page(self, feature: Feature[Any, Any], request: Request) -> Response:
         """A feature's page, or the part of it that changes when htmx asks for that."""
+        items = request.query_params.multi_items()
+        renamed = present(feature.path, items)
+        partial = request.headers.get("HX-Request-Type") == "partial"
+        if renamed != items and not partial:
+            return RedirectResponse(address(feature.page, renamed), 301)
         asked = PageAsked(
-            request.query_params.multi_items(),
+            renamed,
             self.base(request),
-            request.headers.get("HX-Request-Type") == "partial",
+            partial,
             request.headers.get("Typed-Field", ""),
         )
         if not is_heavy(feature.path, asked.items):

@@ -205,7 +205,7 @@ SHOWN: Mapping[str, Shown] = {
     "chip": Shown("Chip thickness", LENGTH, lambda cuts: cuts.chip_thickness),
     "removal": Shown("Removal rate", REMOVAL_RATE, lambda cuts: cuts.removal_rate),
     "time": Shown("Time in cut", TIME, lambda cuts: cuts.time),
-    "deflection": Shown("Bar gives way", DEFLECTION, lambda cuts: cuts.bar_deflection),
+    "deflection": Shown("Bar deflection", DEFLECTION, lambda cuts: cuts.bar_deflection),
 }
 
 

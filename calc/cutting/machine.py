@@ -74,8 +74,8 @@ class LoadResults:
 
     spindle_rpm: float | None = result(SPINDLE_SPEED, "Spindle speed", "n")
     motor_power_needed: float | None = result(POWER, "Power at the motor", "P_m")
-    power_available: float | None = result(POWER, "Power that the machine gives there", "P_n")
-    load: float | None = result(RATIO, "Cut's share of it")
+    power_available: float | None = result(POWER, "Power available at this speed", "P_n")
+    load: float | None = result(RATIO, "Share used")
     grip_needed: float | None = result(FORCE, "Grip force needed", hint="all jaws, smooth, at this speed")
 
 

@@ -94,7 +94,7 @@ def given_by(text: str) -> ContourGiven:
         rows = rows_of(text)
     except BadWord as wrong:
         told: dict[str, Value] = {"position": wrong.position, "word": wrong.word[:20]}
-        raise OutOfRange(Fault("", Message("Word {position}, “{word}”, is none of a contour.", told))) from None
+        raise OutOfRange(Fault("", Message("Word {position}, “{word}”, is not a contour element.", told))) from None
     given, faults = read_rows(rows, METRIC)
     if faults:
         raise OutOfRange(*faults)

@@ -125,6 +125,6 @@ class Segment:
         said = {name: Quantity(found[name], terms[name].kind, brief=True) for name in terms}
         first = terms[blamed].phrase
         text = (
-            f"{first[0].upper()}{first[1:]} with {terms[other].phrase} is as good as flat. Check which one is misread."
+            f"{first[0].upper()}{first[1:]} with {terms[other].phrase} is practically flat. Check which one is misread."
         )
         raise Impossible(Fault(blamed, Message(text, said)))

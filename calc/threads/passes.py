@@ -120,7 +120,7 @@ def plan_of(thread: Thread, method: str, direction: str, count: int, spring: int
     depth = side * (crest - tip) / 2
     if depth < LEAST_DEPTH * thread.sizes.depth:
         values: dict[str, Value] = {
-            "nose": Quantity(nose or 0.0, LENGTH),
+            "nose": Quantity((0.0 if nose is None else nose), LENGTH),
             "pitch": Quantity(thread.named.pitch, LENGTH),
         }
         text = "A nose of {nose} is too large for a pitch of {pitch}: it would not reach into the thread."

@@ -149,7 +149,7 @@ _OWNER_READS = (403, 404, 410, 503)
 OPERATIONS: dict[tuple[str, str], Json] = {
     ("POST", "/api/sheets"): _operation(
         "Create a sheet",
-        "Keep a new sheet, or one that was exported. The secret is told this once; it makes whoever has it the owner.",
+        "Keep a new sheet, or one that was exported. The secret is shown this once; it makes whoever has it the owner.",
         _CREATED,
         (403, 413, 429, 503, 507),
         success=201,

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import ast
+import re
 from collections import defaultdict
+from collections.abc import Iterator
+from pathlib import Path
 
-from calc.language.fields import Spec, specs
+from calc.language.fields import Spec, give, specs
 from server.catalogue import FEATURES
+from tests.house.sources import modules, name_of, tree
 
 # Names that questions declare in more than one way, each with its reason.
 PLAIN = "the plain word for one dimension of what is turned or measured"
@@ -64,6 +69,48 @@ def test_what_a_field_starts_with_is_the_same_wherever_it_starts_with_anything()
     assert {name for name, starts in found.items() if len(starts) > 1} == {"allowance_x", "allowance_z"}
 
 
+ODD_REQUESTS = re.compile(
+    r"^Give the (?:a|an|at|by|from|in|inside|its|of|on|that|to|what|where|which|with)\b", re.IGNORECASE
+)
+
+
+def test_a_label_is_a_name_that_can_be_asked_for() -> None:
+    """It begins with a capital, and "Give the ..." with it is English: not "Give the at surface speed"."""
+    labels = {(feature.path, spec.label) for feature in FEATURES for spec in specs(feature.inputs) if not spec.rows}
+    odd = [each for each in sorted(labels) if each[1][0].islower() or ODD_REQUESTS.match(give(each[1]).say())]
+    assert odd == []
+
+
+def test_no_label_leaks_the_name_of_a_constant() -> None:
+    told = {
+        (feature.path, words)
+        for feature in FEATURES
+        for declared_ in (feature.inputs, feature.results, *(rows.row for rows in feature.rows.values()))
+        for spec in specs(declared_)
+        for words in (spec.label, spec.help, *spec.choices.values())
+    }
+    assert [each for each in sorted(told) if re.search(r"\b[A-Z]{3,}_[A-Z]|\bgives way\b|\breckon", each[1])] == []
+
+
 def test_what_a_blank_means_is_declared_and_not_told_in_a_hint() -> None:
     every = {(feature.path, spec.name, spec.hint) for feature in FEATURES for spec in specs(feature.inputs)}
     assert [each for each in sorted(every) if "blank:" in each[2]] == []
+
+
+def test_a_missing_value_is_never_taken_for_a_number() -> None:
+    """`inputs.feed or 0.0` hides that the feed was forgotten; say what a blank means, or that it is needed."""
+    found = [f"{name_of(path)}:{line} {text}" for path in modules("calc") for line, text in numbers_for_nothing(path)]
+    assert found == []
+
+
+def numbers_for_nothing(path: Path) -> Iterator[tuple[int, str]]:
+    """Each place where a number stands in for a name or an attribute that may be None."""
+    for node in ast.walk(tree(path)):
+        if not isinstance(node, ast.BoolOp) or not isinstance(node.op, ast.Or):
+            continue
+        if _is_number(node.values[-1]) and isinstance(node.values[0], (ast.Name, ast.Attribute)):
+            yield node.lineno, ast.unparse(node)
+
+
+def _is_number(node: ast.expr) -> bool:
+    return isinstance(node, ast.Constant) and isinstance(node.value, (int, float)) and not isinstance(node.value, bool)

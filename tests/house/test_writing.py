@@ -107,25 +107,6 @@ def lacking(formula: Formula[...]) -> Iterator[str]:
             yield f"{units}: {error}"
 
 
-def test_a_missing_value_is_never_taken_for_a_number() -> None:
-    """`inputs.feed or 0.0` hides that the feed was forgotten; say what a blank means, or that it is needed."""
-    found = [f"{name_of(path)}:{line} {text}" for path in modules("calc") for line, text in numbers_for_nothing(path)]
-    assert found == []
-
-
-def numbers_for_nothing(path: Path) -> Iterator[tuple[int, str]]:
-    """Each place where a number stands in for a name or an attribute that may be None."""
-    for node in ast.walk(tree(path)):
-        if not isinstance(node, ast.BoolOp) or not isinstance(node.op, ast.Or):
-            continue
-        if _is_number(node.values[-1]) and isinstance(node.values[0], (ast.Name, ast.Attribute)):
-            yield node.lineno, ast.unparse(node)
-
-
-def _is_number(node: ast.expr) -> bool:
-    return isinstance(node, ast.Constant) and isinstance(node.value, (int, float)) and not isinstance(node.value, bool)
-
-
 # Addresses that may stand in a file: this machine, examples, the shop's own network, and names that only look like one.
 ADDRESSES = re.compile(
     r"https?://(?:127\.0\.0\.1|localhost|0\.0\.0\.0|\[::1?\]|\{|[a-z0-9.-]+\.(?:example|local|invalid|test)\b|"

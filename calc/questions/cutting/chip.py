@@ -41,7 +41,12 @@ class ChipInputs:
     )
     entering_angle: float | None = nouns.ENTERING_ANGLE.given(hint="blank for a round insert")
     wanted_chip: float | None = given(
-        LENGTH, "Thickness to hold", "h", above=0.0, least=0.001, hint="the largest or the mean: both feeds are told"
+        LENGTH,
+        "Chip thickness to hold",
+        "h",
+        above=0.0,
+        least=0.001,
+        hint="largest or mean: both feeds are shown",
     )
     edge_rounding: float | None = nouns.EDGE_ROUNDING.given(
         hint="honed carbide often 0.02 to 0.05 mm (.0008 to .002 in)"
@@ -168,8 +173,8 @@ def _cautions(inputs: ChipInputs, edge: Edge, thickest: float, mean: float, leas
 
 
 _DEEPER_THAN_ROUND = (
-    "{depth} is deeper than a round insert of {nose} can cut; it is reckoned as if the edge went on straight. Give the "
-    "entering angle, or cut less deep."
+    "{depth} is deeper than a round insert of {nose} can cut; it is calculated as if the edge went on straight. "
+    "Give the entering angle, or cut less deep."
 )
 _DEEP = (
     "{depth} is more than a quarter of a round insert's diameter, {most}: the forces rise steeply and the insert may "

@@ -52,7 +52,7 @@ STEPS = 61  # points along each side, unless somebody asks for more
 class CompareResults:
     """The place in the field that removes most and keeps every limit, and what the cut comes to there."""
 
-    removal_rate: float | None = result(REMOVAL_RATE, "Most that may be removed", "Q", hint="within the limits")
+    removal_rate: float | None = result(REMOVAL_RATE, "Highest removal rate allowed", "Q", hint="within the limits")
     allowed_share: float = result(RATIO, "Share of the field that is allowed")
     at_surface_speed: float | None = result(SURFACE_SPEED, "at surface speed", "v")
     at_feed: float | None = result(FEED, "at feed", "f")
@@ -65,7 +65,7 @@ class CompareResults:
     chip_thickness: float | None = result(LENGTH, "Chip thickness there", "h")
     ra: float | None = result(ROUGHNESS, "Ra there, by the rule", "Ra")
     time: float | None = result(TIME, "Time in cut there", "t")
-    bar_deflection: float | None = result(DEFLECTION, "Bar gives way there by", "δ")
+    bar_deflection: float | None = result(DEFLECTION, "Bar deflection there", "δ")
 
 
 def solve(inputs: CompareInputs) -> Answer[CompareResults]:
@@ -120,7 +120,7 @@ def _side(inputs: CompareInputs, name: str, count: int) -> np.ndarray[Any, np.dt
         raise Missing(Fault(name, said))
     low, high = sorted((float(start), float(end)))
     if high - low < 1e-9 * high:
-        said = Message("{words} does not run: both values are the same.", {"words": words})
+        said = Message("Give two different values for {words}.", {"words": words[0].lower() + words[1:]})
         raise Impossible(Fault(f"{name}_to", said))
     return np.linspace(low, high, count)
 
@@ -181,7 +181,7 @@ def _bounds(inputs: CompareInputs, cuts: Cuts, shape: tuple[int, int]) -> Iterat
         yield _bound("thick", "chip at most {limit}", limits.chip_most, LENGTH, thick, shape)
     if limits.deflection_limit is not None:
         bent = cuts.bar_deflection / limits.deflection_limit - 1
-        yield _bound("bar", "bar gives way {limit}", limits.deflection_limit, DEFLECTION, bent, shape)
+        yield _bound("bar", "bar deflection {limit}", limits.deflection_limit, DEFLECTION, bent, shape)
 
 
 def _bound(name: str, text: str, limit: float, kind: Kind, excess: Any, shape: tuple[int, int]) -> Bound:
@@ -283,9 +283,7 @@ _WANTED = "Give a second value to two of the inputs, feed and depth for example:
 _TOO_MANY = "Only two inputs can be compared: leave the second value of the others blank."
 _NOTHING = "Nothing in this field is allowed: {names} is broken everywhere. Widen the range, or ease a limit."
 _NO_LIMITS = "No limit is given, so nothing is hatched: give the power, the finish, the chip or the bar's deflection."
-_DEEPER = (
-    "Part of the field is deeper than the nose of a round insert; there it is reckoned as if the edge went on straight."
-)
+_DEEPER = "Part of the field is deeper than the nose of a round insert; there the edge is taken as going on straight."
 _MODEL = "Force by the material's first published value (the cutting force page tells the spread); Ra by the rule."
 
 FEATURE = Feature(

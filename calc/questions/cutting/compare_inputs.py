@@ -61,7 +61,7 @@ class LimitInputs:
     ra_limit: float | None = given(ROUGHNESS, "Ra up to", above=0.0, hint="by the rule; feed at most half the nose")
     chip_least: float | None = given(LENGTH, "Chip at least", above=0.0, hint="mean thickness")
     chip_most: float | None = given(LENGTH, "Chip at most", above=0.0, hint="where it is thickest")
-    deflection_limit: float | None = given(DEFLECTION, "Bar gives way up to", above=0.0)
+    deflection_limit: float | None = given(DEFLECTION, "Bar deflection up to", above=0.0)
 
 
 @dataclass(frozen=True, kw_only=True)

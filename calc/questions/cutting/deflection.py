@@ -46,13 +46,13 @@ class BarResults:
     """What the bar does under the cut."""
 
     diameter_error: float = result(DEFLECTION, "Bore comes out smaller by", "dD", hint="if nothing is corrected")
-    deflection: float = result(DEFLECTION, "Bar gives way by", "δ")
+    deflection: float = result(DEFLECTION, "Bar deflection", "δ")
     stiffness: float = result(STIFFNESS, "Stiffness at the edge", "k")
     slenderness: float = result(RATIO, "Stick-out over diameter", "L/d")
     longest: float = result(LENGTH, "Longest usual stick-out", hint="of this bar; common practice, no source")
     frequency: float = result(FREQUENCY, "First natural frequency", "f_1", hint="of the bare bar, clamped hard")
-    sinking: float | None = result(DEFLECTION, "Edge sinks by", "δ_t")
-    sinking_error: float | None = result(DEFLECTION, "Sinking makes the bore larger by", "dD_t")
+    sinking: float | None = result(DEFLECTION, "Edge drops by", "δ_t")
+    sinking_error: float | None = result(DEFLECTION, "The drop makes the bore larger by", "dD_t")
 
 
 def solve(inputs: BarInputs) -> Answer[BarResults]:
@@ -175,7 +175,7 @@ def _errors(lengths: list[float], force: float, bar: BarMaterial, section: float
 
 
 _LEAST = (
-    "The holder is taken as rigid: it gives way too, and then everything here is larger and the frequency lower. "
+    "The holder is taken as rigid: it deflects too, and then everything here is larger and the frequency lower. "
     "Moduli are data sheet values, from memory."
 )
 _BEYOND = (
@@ -188,7 +188,7 @@ FEATURE = Feature(
     path="speed-feed/bar-deflection",
     page="/bar",
     title="Boring bar stiffness",
-    summary="How far a bar gives way under the cut, what that does to the bore, and how far it may stick out.",
+    summary="How far a bar deflects under the cut, what that does to the bore, and how far it may stick out.",
     inputs=BarInputs,
     results=BarResults,
     solve=solve,

@@ -35,7 +35,7 @@ class FacingTimeResults:
 
     time: float = result(TIME, "Time in cut", "t")
     limit_diameter: float | None = result(DIAMETER, "Limit takes over at", "D_lim")
-    time_at_limit: float | None = result(TIME, "of it at the limit", "t_n")
+    time_at_limit: float | None = result(TIME, "Time at the limit", "t_n")
 
 
 def solve(inputs: FacingTimeInputs) -> Answer[FacingTimeResults]:

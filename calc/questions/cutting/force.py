@@ -297,8 +297,8 @@ _USUAL = (
     "Roughing with this nose usually starts with a feed of {feed_low} to {feed_high} at {depth_low} to {depth_high}."
 )
 _DEEPER_THAN_ROUND = (
-    "{depth} is deeper than a round insert of {nose} can cut; it is reckoned as if the edge went on straight. Give the "
-    "entering angle, or cut less deep."
+    "{depth} is deeper than a round insert of {nose} can cut; it is calculated as if the edge went on straight. "
+    "Give the entering angle, or cut less deep."
 )
 _TOO_THIN = (
     "The chip is {chip} thick; the tables begin at {thin}. The real force is higher, as the edge presses more "

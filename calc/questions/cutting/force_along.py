@@ -300,8 +300,8 @@ def _row(load: Load) -> LoadRow:
 
 
 _DEEPER_THAN_ROUND = (
-    "{depth} is deeper than a round insert of {nose} can cut; it is reckoned as if the edge went on straight. Give the "
-    "entering angle, or cut less deep."
+    "{depth} is deeper than a round insert of {nose} can cut; it is calculated as if the edge went on straight. "
+    "Give the entering angle, or cut less deep."
 )
 _TOO_THIN = (
     "The chip gets down to {chip}; the tables begin at {thin}. There the real force is higher, as the edge presses "

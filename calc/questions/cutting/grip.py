@@ -42,7 +42,7 @@ class JawsInputs:
         MASS_MOMENT, "Moment of a base jaw", "M_base", least=0.0, hint="chuck's manual", default=0.0
     )
     jaw_mass: float | None = given(MASS, "Mass of a top jaw", "m", above=0.0, most=200.0)
-    jaw_radius: float | None = given(LENGTH, "Its centre of mass from the axis", "r_s", above=0.0)
+    jaw_radius: float | None = given(LENGTH, "Centre of mass from the axis", "r_s", above=0.0)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -48,7 +48,7 @@ class NoseInputs:
     feed_at: FeedAt = nouns.FEED_AT.chosen()
     tool_point: str = nouns.TOOL_POINT.chosen()
     inside_diameter: float | None = given(DIAMETER, "Slower feed inside", above=0.0)
-    inside_feed: float | None = given(FEED, "Feed there", above=0.0, least=0.001)
+    inside_feed: float | None = given(FEED, "Feed inside it", above=0.0, least=0.001)
     run_up: float | None = given(
         SECONDS,
         "Run-up from rest to the limit",
@@ -78,7 +78,7 @@ class AlongResults:
     """Time and speeds along the way."""
 
     time: float = result(TIME, "Time in cut", "t")
-    time_at_limit: float | None = result(TIME, "of it at the limit", "t_n")
+    time_at_limit: float | None = result(TIME, "Time at the limit", "t_n")
     limit_diameter: float | None = result(DIAMETER, "Limit takes over at", "D_lim", hint="where the speed is held")
     rpm_start: float = result(SPINDLE_SPEED, "Spindle at the start")
     rpm_end: float = result(SPINDLE_SPEED, "at the end")

@@ -59,7 +59,7 @@ class UnitPowerResults:
     power_by_force: float = result(POWER, "Power by the cutting force", "P", hint="sharp straight edge at 90°")
     force_difference: float = result(RATIO, "More than by the cutting force, as a share", "d")
     power_available: float | None = result(POWER, "Power that the machine gives")
-    load: float | None = result(RATIO, "Cut's share of it")
+    load: float | None = result(RATIO, "Share used")
 
 
 def solve(inputs: UnitPowerInputs) -> Answer[UnitPowerResults]:
@@ -108,7 +108,8 @@ def _unit(work: Material, hardness: float | None) -> UnitPowers:
     unit = unit_power_of(work, hardness)
     if unit is None:
         said = Message(
-            "The handbook gives no unit power for {material}: reckon it by the cutting force.", {"material": work.title}
+            "The handbook gives no unit power for {material}: calculate it from the cutting force.",
+            {"material": work.title},
         )
         raise Missing(Fault("material", said))
     return unit

@@ -82,10 +82,10 @@ class WorkInputs:
 class WorkResults:
     """What the work does under the tool as it passes along."""
 
-    diameter_error: float = result(DEFLECTION, "Work comes out larger by", "dD", hint="where it gives way most")
+    diameter_error: float = result(DEFLECTION, "Work comes out larger by", "dD", hint="where it deflects most")
     place: float = result(LENGTH, "That far from the chuck", "a")
     shape: str = word("Shape that results")
-    deflection: float = result(DEFLECTION, "Work gives way by", "δ")
+    deflection: float = result(DEFLECTION, "Work deflection", "δ")
     stiffness: float = result(STIFFNESS, "Stiffness there", "k")
     slenderness: float = result(RATIO, "Length over diameter", "L/D")
     frequency: float | None = result(FREQUENCY, "First natural frequency", "f_1", hint="of one cylinder, held hard")
@@ -224,7 +224,7 @@ def _plot(inputs: WorkInputs, beam: Beam, section: float, found: WorkResults, se
         curves=(Curve(HELD[held], places, along(held, places), "main"),),
         marks=(Mark(found.place, found.diameter_error, Message("largest")),),
         levels=allowed,
-        caption="Diameter larger by, along the work, for each way to hold it",
+        caption="Diameter larger by, along the work, however it is held",
         columns=(Column("From the chuck", LENGTH), *(Column(HELD[other], DEFLECTION) for other in order)),
         rows=tuple(zip(spots, *columns, strict=True)),
         note=note,
@@ -232,7 +232,7 @@ def _plot(inputs: WorkInputs, beam: Beam, section: float, found: WorkResults, se
 
 
 _LEAST = (
-    "Chuck, centre and spindle are taken as rigid, and the tool too: they give way as well, so take this as the "
+    "Chuck, centre and spindle are taken as rigid, and the tool too: they deflect as well, so take this as the "
     "least. Moduli are data sheet values, from memory."
 )
 _WITH_SPRINGS = (
@@ -244,7 +244,7 @@ _SLENDER = (
     "lighter cut and a smaller nose."
 )
 _BEYOND = (
-    "The diameter comes out {error} larger where the work gives way most, more than the {allowed} allowed: take a "
+    "The diameter comes out {error} larger where the work deflects most, more than the {allowed} allowed: take a "
     "lighter last cut, support it, or correct along the length."
 )
 
@@ -252,7 +252,7 @@ FEATURE = Feature(
     path="speed-feed/work-deflection",
     page="/work-stiffness",
     title="Work stiffness",
-    summary="How far the work gives way along its length, the taper or barrel that results, for each way to hold it.",
+    summary="How far the work deflects along its length, the taper or barrel that results, however it is held.",
     inputs=WorkInputs,
     results=WorkResults,
     solve=solve,

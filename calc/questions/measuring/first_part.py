@@ -73,7 +73,7 @@ class TemperatureInputs:
     gauge_temperature: float | None = given(TEMPERATURE, "Gauge", "T_g", least=-50.0, most=300.0, brief="gauge")
     material: str = choice("Material of the part", MATERIALS, "steel", hint="expansion in µm/(m K)")
     part_expansion: float | None = given(EXPANSION, "Expansion of the part", least=0.0, most=1e-4, hint="own value")
-    gauge_expansion: float | None = given(EXPANSION, "of the gauge", least=0.0, most=1e-4, blank="steel")
+    gauge_expansion: float | None = given(EXPANSION, "Expansion of the gauge", least=0.0, most=1e-4, blank="steel")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -107,7 +107,7 @@ class FirstPartResults:
     taper: float | None = result(FINE_RATIO, "Taper of the work", hint="diameter per length; + grows toward +Z")
     deflection: float | None = result(LENGTH, "Work springs away by", hint="per side, at Z 0, its free end")
     growth: float | None = result(LENGTH, "Growth between the parts", hint="the second part’s faces stand out by this")
-    not_told_apart: str | None = word("Not told apart", hint="by the names of the call")
+    not_told_apart: str | None = word("Cannot be told apart", hint="by the names of the call")
     state: str = word("The part")
 
 

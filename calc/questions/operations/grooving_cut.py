@@ -79,7 +79,7 @@ class GroovingResults:
     plunges: float = result(COUNT, "Plunges", "N")
     groove_depth: float = result(LENGTH, "Groove depth, per side")
     time: float = result(TIME, "Time in cut", "t", hint="all plunges with their turns at the bottom")
-    dwell: float = result(TIME, "of it at the bottom", "t_d")
+    dwell: float = result(TIME, "Dwell at the bottom", "t_d")
     limit_diameter: float | None = result(DIAMETER, "Limit takes over at", "D_lim")
     cutting_force: float = result(FORCE, "Cutting force", "F_c")
     cutting_force_high: float = result(FORCE, "Cutting force, highest published")
@@ -192,7 +192,7 @@ _DEEP = (
     "clear the chips, or take a blade for parting."
 )
 _INSIDE = (
-    "In a bore the chips stay in the groove and the bar gives way: check that tool and bar clear the bore, and flush "
+    "In a bore the chips stay in the groove and the bar deflects: check that tool and bar clear the bore, and flush "
     "the chips out between plunges."
 )
 _NOT_ROUND = "With less than one turn at the bottom the groove is not round there: let it turn once or twice."

@@ -54,7 +54,7 @@ class LeadInputs:
 
     lead_in: float = nouns.LEAD_IN.given(default=0.0, hint="straight, onto the start of the contour")
     lead_heading: float | None = given(
-        ANGLE, "its direction", "", hint="from +Z, counter-clockwise; 180° runs toward the chuck", least=-math.tau
+        ANGLE, "Lead-in direction", "", hint="from +Z, counter-clockwise; 180° runs toward the chuck", least=-math.tau
     )
 
 
@@ -113,7 +113,7 @@ class UnshiftedResults:
 
     most_left: float = result(LENGTH, "Metal left without compensation", hint="square to the print, at most")
     most_deep: float = result(LENGTH, "Cut too deep without compensation", hint="at most")
-    worst_element: str | None = word("worst at element")
+    worst_element: str | None = word("Worst at element")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -312,7 +312,7 @@ def drawing_of(asked: Question, path: NosePath) -> Drawing:
     gaps = sorted((gap for gap in path.unreached if gap.centre), key=lambda gap: -gap.size)[:MOST_DETAILS]
     return Drawing(
         title="The nose on the contour",
-        description="Section with the axis across the page, the chuck at the left; the ways of nose and tool point.",
+        description="Section with the axis across the page, the chuck at the left; the paths of nose and tool point.",
         part=part_chain,
         bar_radius=max(asked.chain.start.r, asked.chain.end.r),
         paths=tuple(_paths(asked, path)),

@@ -20,6 +20,7 @@ from calc.tool.holder import Hand, Holder
 from calc.tool.insert import Insert, NoseAs, nose_of
 from calc.tool.insert.tables import Shape
 
+FEEDS = {"side": "a feed along the axis", "end": "a feed toward the axis"}
 ANGLES_AGREE = math.radians(0.5)
 LARGEST_NOSE = 0.999  # of half the inscribed circle: more leaves no edge
 
@@ -32,7 +33,7 @@ class HoldInputs:
         "Shank", {"across": "across the axis", "along": "along the axis"}, "across", hint="a bar stands along it anyway"
     )
     entering_angle: float | None = nouns.ENTERING_ANGLE.given(hint="without a holder designation")
-    cuts: str = choice("measured to a feed", {"side": "along the axis", "end": "toward the axis"}, "side")
+    cuts: str = choice("Entering angle relative to", FEEDS, "side")
     hand: str = choice("Hand", {"R": "right", "L": "left"}, "R", hint="without a holder designation")
     travel: str = choice("Cuts", {"in": "from the mouth inward", "out": "outward to the mouth"}, "in")
     above_centre: float | None = given(

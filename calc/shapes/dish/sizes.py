@@ -26,4 +26,4 @@ def require_size(field: str, label: str, value: float, kind: Kind) -> None:
     """Raise `OutOfRange` at `field`, called `label`, for a `value` (mm) too small to mean anything."""
     if value < SMALLEST:
         said: dict[str, Value] = {"label": label, "value": Quantity(value, kind, brief=True)}
-        raise OutOfRange(Fault(field, Message("{label} must be more than 0; {value} is as good as 0.", said)))
+        raise OutOfRange(Fault(field, Message("{label} must be more than 0; {value} is practically zero.", said)))

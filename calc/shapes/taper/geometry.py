@@ -105,7 +105,7 @@ def _require_possible(found: Solved) -> None:
         if small < 0.0:
             raise _to_a_point(large, length, found["taper_ratio"])
         if length < SMALLEST or large - small < SMALLEST:
-            text = "Between {large} and {small} there is no taper: it is as good as a cylinder or a step."
+            text = "Between {large} and {small} there is no taper: it is practically a cylinder or a step."
             values = {"large": Quantity(large, DIAMETER), "small": Quantity(small, DIAMETER)}
             raise Impossible(Fault("small_diameter", Message(text, values)))
 

@@ -94,7 +94,7 @@ def _planing(insert: Insert, codes: Codes) -> Insert:
     """Two letters: an edge that planes instead of a corner; there is no nose radius to tell."""
     entering, clearance = table()["planing"][codes.corner[0]], table()["planing_clearance"][codes.corner[1]]
     says = f"planing edge: entering angle {entering}, its clearance {clearance}"
-    note = Message("This insert has a planing edge instead of a corner radius: no nose radius can be told.")
+    note = Message("This insert has a planing edge instead of a corner radius: no nose radius can be given.")
     return replace(insert, positions=(*insert.positions, _row(codes.corner, says, None)), notes=(*insert.notes, note))
 
 

@@ -115,7 +115,7 @@ def test_a_round_insert_deeper_than_its_nose_is_cautioned() -> None:
         (replace(CUT, feed_to=None, depth_to=None), Missing, "feed_to", "Give a second value to two of the inputs"),
         (replace(CUT, feed_to=None), Missing, "feed_to", "Give a second value to two of the inputs"),
         (replace(CUT, nose_radius_to=1.0), Missing, "nose_radius_to", "Only two inputs can be compared"),
-        (replace(CUT, feed_to=0.1), Impossible, "feed_to", "Feed does not run: both values are the same."),
+        (replace(CUT, feed_to=0.1), Impossible, "feed_to", "Give two different values for feed."),
         (
             replace(CUT, feed_to=None, diameter_to=50.0),
             Missing,

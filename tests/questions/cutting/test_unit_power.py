@@ -87,7 +87,7 @@ def test_another_condition_than_the_materials_is_told() -> None:
 
 
 def test_without_a_unit_power_the_reader_is_sent_to_the_force() -> None:
-    with pytest.raises(Missing, match="reckon it by the cutting force"):
+    with pytest.raises(Missing, match="calculate it from the cutting force"):
         solve(UnitPowerInputs(**{**EXAMPLE, "material": "100Cr6 60 HRC"}))
 
 

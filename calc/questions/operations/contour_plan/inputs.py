@@ -9,6 +9,7 @@ from calc.contour.text import ContourGiven
 from calc.cutting import nouns
 from calc.language.fields import choice, contour, given, part
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH
+from calc.questions.tools.reach_asked import FEEDS
 from calc.shapes.chosen import OWN, SHAPES, SIDES
 
 WHERE = {"outside": "outside", "face": "a face or dish", "bore": "a bore"}
@@ -27,7 +28,7 @@ class StockInputs:
     bar_diameter: float | None = nouns.BAR_DIAMETER.given()
     face_stock: float = nouns.FACE_STOCK.given(default=0.0)
     stock_bore: float = given(DIAMETER, "Bore of the stock", "", least=0.0, blank="none", brief="bore", default=0.0)
-    bore_depth: float | None = given(LENGTH, "its depth", "", above=0.0, blank="through")
+    bore_depth: float | None = given(LENGTH, "Depth of that bore", "", above=0.0, blank="through")
     turned_before: ContourGiven | None = contour(
         "Turned before",
         hint="a contour as a text, such as s_x0_z0*f_x30*t_z-20",
@@ -44,7 +45,7 @@ class ToolInputs:
     holder: str | None = nouns.HOLDER.given(hint="such as SDJCR 2020K11")
     nose_radius: float | None = nouns.NOSE_RADIUS.given(blank="by the designation")
     entering_angle: float | None = nouns.ENTERING_ANGLE.given(hint="without a holder designation")
-    cuts: str = choice("measured to a feed", {"side": "along the axis", "end": "toward the axis"}, "side")
+    cuts: str = choice("Entering angle relative to", FEEDS, "side")
     margin: float | None = given(
         ANGLE, "Keep edges off walls by", "", least=0.0, most=math.radians(20.0), blank="2°, common practice"
     )

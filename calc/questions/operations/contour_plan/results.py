@@ -16,7 +16,7 @@ class LeftResults:
     left_in_corner: float = result(LENGTH, "of it to the corner", hint="from the worst place to the nearest corner")
     gouged_most: float = result(LENGTH, "Cut too deep, at most", hint="0: nowhere")
     over_area: float = result(AREA, "Area of material left")
-    out_of_reach: float = result(COUNT, "Places in the shadow of an edge", hint="for another tool")
+    out_of_reach: float = result(COUNT, "Places not reached by an edge", hint="for another tool")
 
 
 @dataclass(frozen=True, kw_only=True)

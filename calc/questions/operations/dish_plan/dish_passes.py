@@ -117,7 +117,9 @@ def facing_passes(
     for number, (before, level) in enumerate(zip([0.0, *levels], levels, strict=False), 1):
         z = stock - level if level < stock else 0.0
         face = Chain((Line(Point(z, work.bar_diameter / 2), Point(z, dish.hole_radius)),))
-        run_in = passes.lead_in + (nose or 0.0) if passes.lead_in else 0.0  # the whole nose clear of the bar
+        run_in = (
+            passes.lead_in + (0.0 if nose is None else nose) if passes.lead_in else 0.0
+        )  # the whole nose clear of the bar
         pieces = approach(trace(face, nose, feed), run_in)
         planned.append(PlannedPass(f"face {number}", pieces, level - before))
     return planned
@@ -180,7 +182,7 @@ def _clear_of_face(heading: float, nose: float | None) -> float:
     Source: geometry of a circle that touches one of two lines at the angle theta: r tan(theta / 2).
     """
     lean = abs(abs(heading) - math.pi / 2)
-    return (nose or 0.0) * math.tan(lean / 2)
+    return (0.0 if nose is None else nose) * math.tan(lean / 2)
 
 
 def _down_the_wall(arc: RoughArc, nose: float, before: float, level: float, feed: float) -> list[Piece]:

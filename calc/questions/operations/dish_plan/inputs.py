@@ -63,7 +63,9 @@ class CutInputs:
         least=0.001,
         brief="feed near the axis",
     )
-    inner_feed_diameter: float | None = given(DIAMETER, "from this diameter in", "", above=0.0, brief="inside Ø")
+    inner_feed_diameter: float | None = given(
+        DIAMETER, "Feed near the axis, from diameter", "", above=0.0, brief="inside Ø"
+    )
     ra: float | None = nouns.RA.given()
     speed_at: str = nouns.SPEED_AT.chosen()
     feed_at: str = nouns.FEED_AT.chosen()

@@ -92,10 +92,10 @@ class ForceResults:
     force_depth: float | None = result(LENGTH, "Deepest roughing cut")
     chip_thickness: float | None = result(LENGTH, "Chip, mean thickness")
     cutting_force: float | None = result(FORCE, "Cutting force", brief="cutting force")
-    cutting_force_low: float | None = result(FORCE, "low end of the published spread")
-    cutting_force_high: float | None = result(FORCE, "high end of the published spread")
+    cutting_force_low: float | None = result(FORCE, "Cutting force, lowest published")
+    cutting_force_high: float | None = result(FORCE, "Cutting force, highest published")
     power: float | None = result(POWER, "Power at the spindle", brief="power")
-    power_high: float | None = result(POWER, "at the high end")
+    power_high: float | None = result(POWER, "Power, highest published")
 
 
 @dataclass(frozen=True, kw_only=True)

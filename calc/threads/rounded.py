@@ -1,4 +1,4 @@
-"""Round threads after DIN 405: the profile without limits, which this house does not have from a print."""
+"""Round threads after DIN 405: the profile; limits are not held here."""
 
 from __future__ import annotations
 

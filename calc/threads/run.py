@@ -16,7 +16,6 @@ from calc.threads.synchrony import FEED_RATE
 from calc.threads.thread import Thread
 
 USUAL_RAPID = 8000.0  # mm/min for the returns; common practice, no source
-CLEAR = 2.0  # mm that the tip is withdrawn from the crest; common practice, no source
 
 
 @dataclass(frozen=True, kw_only=True)

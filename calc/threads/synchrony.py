@@ -1,4 +1,4 @@
-"""Spindle speed of threading, and the way that the feed drive needs to come into step with the spindle and to stop.
+"""Spindle speed of threading, and the room that the feed drive needs to come into step with the spindle and to stop.
 
 While a thread is cut the feed follows the spindle, so the speed is the same in every pass and never follows the surface
 speed. A drive that follows with a first-order lag T runs v T behind; while it picks up, the lead is short by the share
@@ -51,7 +51,7 @@ def speed_of_feed(v_max: FeedRate, P_h: Length) -> SpindleSpeed:
 
 @formula(source=_LAG, means="run-up until the lead is true", result="l_1")
 def run_up(v_f: FeedRate, T: Lag, e: Ratio) -> Length:
-    """Way [mm] from rest at the feed rate `v_f` [mm/min] until the lead is short by no more than the share `e`.
+    """Travel [mm] from rest at the feed rate `v_f` [mm/min] until the lead is short by no more than the share `e`.
 
     `T` is the drive's time constant [min]. Source: first-order lag, v T (ln(1/e) - 1).
 
@@ -63,7 +63,7 @@ def run_up(v_f: FeedRate, T: Lag, e: Ratio) -> Length:
 
 @formula(source=_LAG, means="run-out until the feed stands", result="l_2")
 def run_out(v_f: FeedRate, T: Lag) -> Length:
-    """Way [mm] that the feed runs on from the rate `v_f` [mm/min] with the time constant `T` [min].
+    """Travel [mm] by which the feed runs on from the rate `v_f` [mm/min] with the time constant `T` [min].
 
     Source: first-order lag, v T.
 
@@ -85,7 +85,7 @@ def speed_to_stop(l: Length, T: Lag, P_h: Length) -> SpindleSpeed:  # noqa: E741
     return l / (T * P_h)
 
 
-@formula(source="every pass the same way in step with the spindle", means="time in cut", result="t_c")
+@formula(source="every pass the same travel in step with the spindle", means="time in cut", result="t_c")
 def time_in_cut(z: Count, l_p: Length, v_f: FeedRate) -> Time:
     """Time [min] of `z` passes, each `l_p` [mm] long with run-up and run-out, at the feed rate `v_f` [mm/min].
 

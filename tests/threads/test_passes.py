@@ -160,3 +160,15 @@ def test_the_moves_go_in_along_out_and_back_for_each_start() -> None:
     assert {step.kind for step in steps if step.why == "cut"} == {"thread"}
     assert all(step.end.r > plan.crest / 2 for step in steps if step.why in ("retract", "return"))
     assert steps[20].end.z - steps[0].end.z == pytest.approx(7.0)
+
+
+def test_the_force_is_that_of_kienzle_on_the_area_between_two_passes() -> None:
+    """F = K k_c1.1 h^-m_c A with the factor for threading; the areas of all passes are that of the whole groove."""
+    work = material("C45")
+    found = cuts(plan_of(thread_of("M24-6g"), "constant-area", "straight", 6, 0, None), work)
+    radius = 3.0 * math.sqrt(3.0) / 12.0
+    assert sum(cut.area for cut in found) == pytest.approx(groove_section(found[-1].depth, 0.0, radius, SIXTY))
+    used = work.forces[0]
+    for cut in found:
+        expected = 1.3 * used.kc11 * cut.chip**-used.mc * cut.area
+        assert cut.force == pytest.approx(expected)

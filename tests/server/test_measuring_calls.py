@@ -190,3 +190,11 @@ def test_page_and_call_show_both_limits(client: TestClient) -> None:
     taper = {"large_diameter": "22", "length": "22 +0.1/0", "taper_ratio": "1:10"}
     headline = client.get("/taper", params=taper).text.partition('class="headline"')[2].partition("</div>")[0]
     assert "19.790 to 19.800 mm" in headline
+
+
+def test_the_page_sets_the_change_to_key_in_and_else_says_how_the_part_stands(client: TestClient) -> None:
+    rows = "what:diameter~at:-10~nominal:60 ±0.02~measured:{}~spread:0.004"
+    for measured, wanted in (("60.04", "X-0.040"), ("60.001", "all within limits")):
+        asked = {"shape": "seat", "nose_radius": "6", "readings": rows.format(measured)}
+        headline = client.get("/first-part", params=asked).text.partition('class="headline"')[2].partition("</div>")[0]
+        assert wanted in headline.replace("<small>", "")

@@ -226,12 +226,18 @@ def answer_of(
     results = _results(inputs, made, table)
     return Answer(
         results=results,
-        headline=next((name for name in ("offset_x", "offset_z") if getattr(results, name) is not None), "state"),
+        headline=_headline(made),
         cautions=tuple(cautions_of(made, measured, table)),
         notes=(*_apart(chain, measured), *notes_of(made, inputs.readings, USUAL_SPREAD, inputs.usual_spread)),
         tables={"readings": table, "not_told_apart": advice_rows(made.confused), "not_found": advice_rows(made.unseen)},
         drawing=partial(_drawing, chain, measured),
     )
+
+
+def _headline(made: FirstPart) -> str:
+    """The change to key in; where there is none, how the part stands."""
+    keys = {"offset_x": made.key_x, "offset_z": made.key_z, "nose_radius_change": made.key_nose}
+    return next((name for name, key in keys.items() if key is not None), "state")
 
 
 def _apart(chain: Chain, measured: Sequence[Measured]) -> Iterator[Message]:
@@ -337,7 +343,7 @@ FEATURE = Feature(
     inputs=FirstPartInputs,
     results=FirstPartResults,
     solve=solve,
-    supporting=("offset_z", "nose_radius_change", "centre_height", "taper", "state"),
+    supporting=("offset_x", "offset_z", "nose_radius_change", "centre_height", "taper", "state"),
     rows={
         "readings": Rows(ReadingRow, "The readings"),
         "not_told_apart": Rows(AdviceRow, "Causes that these readings cannot tell apart"),

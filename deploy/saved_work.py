@@ -71,18 +71,17 @@ def _there(folder: Path) -> Path:
 
 
 def carry_out(what: str, options: argparse.Namespace, *more: str) -> int:
-    """Run it in the environment that the server runs in, and return the exit status."""
+    """Back up, check or restore, and return the exit status."""
+    arguments = [what, str(options.file.expanduser().resolve()), *more]
+    return run_module("server.sheets.backup", options.data, arguments, needs_data=what not in READS_A_FILE)
+
+
+def run_module(module: str, data: Path | None, arguments: list[str], *, needs_data: bool = True) -> int:
+    """Run a module of the server's where the saved work is, in the server's environment; return the exit status."""
     try:
-        variables = told(options.data) if what not in READS_A_FILE else {}
+        variables = told(data) if needs_data else {}
         python = environment.ensure("serve", LOCK, environment.default_homes())
-        command: list[str | Path] = [
-            python,
-            "-m",
-            "server.sheets.backup",
-            what,
-            str(options.file.expanduser().resolve()),
-            *more,
-        ]
+        command: list[str | Path] = [python, "-m", module, *arguments]
         return run(command, environ=environ_for_children(**variables), cwd=environment.ROOT)
     except SetupError as error:
         say(str(error))

@@ -9,6 +9,10 @@ import pytest
 import yaml
 
 from deploy.environment import ROOT
+from server.__main__ import SECONDS_TO_FINISH
+from server.computing.refused import SECONDS
+from server.computing.worker import MEMORY
+from server.computing.workers import MOST
 from server.settings import settings_from
 
 COMPOSE = (ROOT / "deploy" / "compose.yaml").read_text(encoding="utf-8")
@@ -89,3 +93,48 @@ def test_a_server_is_used_once_it_answers(parts: dict[tuple[str, str], dict[str,
     container = pod(parts["Deployment", "chuckside"])
     assert {container[probe]["httpGet"]["path"] for probe in ("readinessProbe", "livenessProbe")} == {"/health"}
     assert container["ports"][0]["containerPort"] == 8000
+
+
+def test_a_container_has_the_memory_that_the_server_and_its_processes_may_take(
+    services: dict[str, Any], parts: dict[tuple[str, str], dict[str, Any]]
+) -> None:
+    """110 MB for the server, 75 for the process that the others are forked from, 200 for each of those."""
+    needed = 110 + 75 + MOST * MEMORY / 1e6
+    compose = services["server"]["deploy"]["resources"]["limits"]["memory"]
+    cluster = pod(parts["Deployment", "chuckside"])["resources"]["limits"]["memory"]
+    assert int(compose.removesuffix("M")) * 1.048 >= needed
+    assert int(cluster.removesuffix("Mi")) * 1.048 >= needed
+
+
+def test_a_server_has_the_time_to_finish_what_runs(
+    services: dict[str, Any], parts: dict[tuple[str, str], dict[str, Any]]
+) -> None:
+    deployment = parts["Deployment", "chuckside"]["template"]["spec"]
+    pause = int(pod(parts["Deployment", "chuckside"])["lifecycle"]["preStop"]["exec"]["command"][1])
+    assert deployment["terminationGracePeriodSeconds"] >= pause + 10
+    assert int(services["server"]["stop_grace_period"].removesuffix("s")) >= 10
+    unit = (ROOT / "deploy" / "chuckside.service").read_text(encoding="utf-8")
+    assert "KillMode=mixed" in unit
+    assert int(re.search(r"TimeoutStopSec=(\d+)", unit)[1]) >= 10  # type: ignore[index]
+    assert SECONDS < SECONDS_TO_FINISH < 10
+
+
+def test_every_proxy_gives_the_authority_that_a_tablet_is_told_to_trust() -> None:
+    caddy = (ROOT / "deploy" / "Caddyfile").read_text(encoding="utf-8")
+    for proxy in (caddy, COMPOSE):
+        assert "handle /authority.crt" in proxy
+        assert "Strict-Transport-Security" in proxy
+
+
+def test_the_name_that_visitors_use_is_let_in(
+    services: dict[str, Any], parts: dict[tuple[str, str], dict[str, Any]]
+) -> None:
+    told = {each["name"]: each.get("value", "") for each in pod(parts["Deployment", "chuckside"])["env"]}
+    assert told["CHUCKSIDE_HOSTS"] == parts["Ingress", "chuckside"]["rules"][0]["host"]
+    assert services["server"]["environment"]["CHUCKSIDE_HOSTS"] == services["proxy"]["environment"]["CHUCKSIDE_NAME"]
+
+
+def test_the_backup_that_a_timer_makes_is_tried() -> None:
+    unit = (ROOT / "deploy" / "chuckside-backup.service").read_text(encoding="utf-8")
+    assert unit.index("deploy/backup.py") < unit.index("deploy/restore.py")
+    assert (ROOT / "deploy" / "chuckside-backup.timer").exists()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import os
+import socket
 import sqlite3
 import stat
 import threading
@@ -176,6 +177,25 @@ def test_a_read_does_not_wait_behind_saves_on_a_locked_database(tmp_path: Path, 
             save.join()
         assert answered.count(201) > 0
         assert set(answered) <= {201, 503}
+
+
+def test_a_database_that_does_not_answer_keeps_nobody_who_does_not_need_it(tmp_path: Path) -> None:
+    """It accepts connections and says nothing, as a frozen one does."""
+    with socket.create_server(("127.0.0.1", 0)) as frozen:
+        database = f"postgresql://somebody@127.0.0.1:{frozen.getsockname()[1]}/sheets"
+        with served(Settings(data=tmp_path / "data", database=database), tmp_path / "log") as server:
+            waiting = threading.Thread(target=_save, args=(server.address, {}, [].append))
+            waiting.start()
+            line = {"start": {"x": 20, "z": 0}, "elements": [{"kind": "line", "x": 20, "z": -5}]}
+            for _ in range(3):
+                assert httpx.get(f"{server.address}/dish?radius=75&depth=4.5", timeout=60).status_code == 200
+                assert httpx.post(f"{server.address}/api/geometry/contour", json=line, timeout=60).status_code == 200
+                assert httpx.get(f"{server.address}/health", timeout=60).status_code == 200
+            ready = httpx.get(f"{server.address}/ready", timeout=60)
+            assert (ready.status_code, ready.json()["status"] in ("silent", "unreachable", "busy")) == (503, True)
+            waiting.join()
+            server.process.terminate()
+            server.process.wait(30)
 
 
 def _save(address: str, document: dict[str, Any], note: Callable[[int], None]) -> None:

@@ -16,6 +16,9 @@ MOST_HEAD = 48 * 1024  # bytes of a request's head: the longest question and its
 def main(arguments: list[str]) -> int:
     """Serve until a signal says that it is enough; what runs then is finished first."""
     options = _parser().parse_args(arguments)
+    os.environ.setdefault(
+        "OPENBLAS_NUM_THREADS", "1"
+    )  # before arrays are loaded: its threads keep memory and gain nothing
     import uvicorn  # noqa: PLC0415 - the processes that compute import this module too
 
     from server.connections import Bounded, room  # noqa: PLC0415

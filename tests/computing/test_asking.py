@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import asyncio
+import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
+from starlette.requests import Request
+from starlette.responses import Response
 from starlette.testclient import TestClient
 
 from calc.questions.tools.nose_contour import FEATURE as NOSE
 from server.answering import Answering
+from server.answers import json_stopped
 from server.app import create_app
 from server.computing import asking
-from server.computing.workers import Workers
+from server.computing.workers import Job, Workers
 from server.settings import Settings
 from tests.computing.trials import Trials
 
@@ -70,6 +75,27 @@ def test_a_light_question_needs_no_process(slow: TestClient) -> None:
     assert slow.get("/spindle?surface_speed=220&diameter=56").status_code == 200
     assert slow.get("/plan").status_code == 200
     assert slow.get("/api/geometry/dish?radius=75&depth=4.5").status_code == 200
+
+
+def test_a_question_whose_asker_leaves_is_ended(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    settings = Settings(data=tmp_path)
+    workers = Workers(settings.templates, settings.static, most=1, made_by=Slow)
+    monkeypatch.setattr(asking, "workers_for", lambda *_: workers)
+
+    async def leaving() -> dict[str, str]:
+        while not workers.processes():
+            await asyncio.sleep(0)
+        return {"type": "http.disconnect"}
+
+    async def ask() -> Response:
+        request = Request({"type": "http", "headers": []}, leaving)
+        return await asking.Asking(settings).heavy(request, json_stopped, "named", "api", "plan/contour", [])
+
+    assert asyncio.run(ask()).status_code == 503  # which nobody gets to see
+    job = Job("say", ("next",), time.monotonic() + 60)
+    workers.submit(job)
+    assert job.future.result(60)[2].startswith(b"next")
+    workers.close()
 
 
 def test_both_kinds_of_answer_are_the_same_question(tmp_path: Path) -> None:

@@ -43,7 +43,8 @@ def answer(body: Json, view: View) -> Json:
         raise OutOfRange(*query.faults)
     inputs = query.inputs(FEATURE.inputs)
     with recording() as steps:
-        found = answer_of(inputs, chain_of(start, elements, "contour."), cast("Side", inputs.side or "right"))
+        chain = chain_of(start, elements, "contour.")
+        found = answer_of(inputs, chain, cast("Side", inputs.side or "right"), elements)
     return answer_json(FEATURE, query, found, steps)
 
 

@@ -12,7 +12,7 @@ from calc.machining.passes import Piece
 from calc.machining.removal.judging import Judged, judge, without_slivers
 from calc.machining.removal.region import Regions, in_front_of, work_of
 from calc.machining.removal.stock import Stock, spread, stock_of
-from calc.machining.removal.taking import SLIVER, THINNEST, Removal, Taking, guard_of
+from calc.machining.removal.taking import SLIVER, THINNEST, Contacts, Removal, Taking, guard_of
 from calc.machining.roughing.allowance import kept
 from calc.machining.roughing.levels import Keeping
 from calc.machining.roughing.planning import (
@@ -29,7 +29,6 @@ from calc.machining.roughing.planning import (
 )
 from calc.machining.roughing.reachable import Reachable, reachable
 from calc.machining.routing import Router, centre_of, home_of
-from calc.tool.nose_path.distances import Distances
 
 SAME = 1e-9
 """mm: places nearer than this are one."""
@@ -250,7 +249,7 @@ def _cuts(planned: Planned) -> list[Move]:
     return moves
 
 
-def _contacts(planned: Planned) -> Distances | None:
+def _contacts(planned: Planned) -> Contacts:
     """What the nose touches along a pass, and its arcs in inside corners and at the end, for the depth of the cut."""
     touched: list[Element] = []
     for index, piece in enumerate(planned.pieces):
@@ -264,7 +263,7 @@ def _contacts(planned: Planned) -> Distances | None:
         touched.append(contact)
     for index, way in ((0, -1.0), (-1, 1.0)):
         touched += _rounded_end(planned, index, way)
-    return Distances(touched) if touched else None
+    return Contacts(touched)
 
 
 def _rounded_end(planned: Planned, index: int, way: float) -> list[Element]:

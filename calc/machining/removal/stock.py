@@ -71,8 +71,8 @@ class Stock:
         """Whether the stock touches an area or has something in common with it."""
         return any(self.slabs[index].intersects(area) for index in self._near(area))
 
-    def less(self, area: Area) -> Stock:
-        """The stock without an area.
+    def less(self, area: Area, grid: float = 0.0) -> Stock:
+        """The stock without an area; on a `grid` (mm) the library rounds first, and is then sure of its result.
 
         >>> import shapely
         >>> stock_of(shapely.box(-10.0, 0.0, 0.0, 5.0)).less(shapely.box(-2.0, 4.0, 1.0, 9.0)).area
@@ -80,7 +80,7 @@ class Stock:
         """
         slabs, boxes = list(self.slabs), list(self.boxes)
         for index in self._near(area):
-            slabs[index] = only_areas(slabs[index].difference(area))
+            slabs[index] = only_areas(slabs[index].difference(area, grid_size=grid or None))
             boxes[index] = _box(slabs[index])
         return Stock(self.edges, tuple(slabs), tuple(boxes))
 

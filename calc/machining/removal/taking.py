@@ -29,6 +29,12 @@ SPARED = 3.0 * FINE
 THINNEST = 1e-3
 """mm: a stretch that takes no more than this over its length cuts nothing."""
 
+MISSED = 1e-4
+"""mm2: what is gone may differ from what tool and stock have in common by so much."""
+
+GRID = 1e-7
+"""mm: coordinates are rounded to this where the geometry library went wrong without."""
+
 STRETCH = 8.0
 """mm: there is a chip for every stretch of about this length, but no more than `STRETCHES` along an element."""
 
@@ -100,11 +106,11 @@ class Taking:
         self.guard = guard
         self.fold = fold
 
-    def take(self, stock: Stock, tool_pass: ToolPass, contacts: Distances | None = None) -> Removal:
+    def take(self, stock: Stock, tool_pass: ToolPass, contacts: Contacts | None = None) -> Removal:
         """What the pass does to the stock; `contacts` are the elements that it touches, for the depth."""
-        before, taken = stock, list[Area]()
+        before = stock
         chips: list[Chip] = []
-        rapid = gouged = holder = place = 0.0
+        rapid = gouged = holder = place = depth = 0.0
         for move in tool_pass.moves:
             for element in move.elements:
                 slot = self._swept(element)
@@ -116,12 +122,11 @@ class Taking:
                     gouged += sum(common.area for common in self.guard.common(slot))
                     chips += self._chips(here, area, element, move, place)
                 if area > SLIVER:
-                    stock = stock.less(slot)
+                    stock = _without(stock, slot, area)
                 if move.why == "cut" and area > THINNEST * element.length:
-                    taken += here
+                    depth = max(depth, contacts.deepest(here) if contacts else 0.0)
                 holder += self._holder(stock, element)
                 place += element.length if move.kind == "feed" else 0.0
-        depth = _deepest(taken, contacts) if contacts else 0.0
         gone = [np.array(each) for each in zip(*_measures(before, stock), strict=True)]
         area, whole = (float(each.sum()) for each in gone) if gone else (0.0, 0.0)
         return Removal(tool_pass.name, stock, area, whole, tuple(chips), depth, gouged, rapid, holder, tool_pass)
@@ -173,6 +178,13 @@ class Taking:
         return [sum(part.area for part in here) - final - sum(inner), *inner, final]
 
 
+def _without(stock: Stock, slot: Area, area: float) -> Stock:
+    """The stock without a slot that has `area` (mm2) in common with it; again on a grid where that is not what went."""
+    rest = stock.less(slot)
+    gone = sum(gone for gone, _ in _measures(stock, rest))
+    return rest if abs(gone - area) <= MISSED else stock.less(slot, GRID)
+
+
 def _measures(before: Stock, after: Stock) -> Iterator[tuple[float, float]]:
     """Of each slab that has changed the area and the volume that are gone."""
     for old, new in zip(before.slabs, after.slabs, strict=True):
@@ -180,9 +192,21 @@ def _measures(before: Stock, after: Stock) -> Iterator[tuple[float, float]]:
             yield old.area - new.area, volume(old) - volume(new)
 
 
-def _deepest(taken: Sequence[Area], contacts: Distances) -> float:
-    """How far what was taken reaches from what was touched, mm."""
-    import shapely  # noqa: PLC0415 - loaded on first use
+class Contacts:
+    """What a pass touches, to be asked how far it is from what is taken; only elements near by are looked at."""
 
-    rows: Any = shapely.get_coordinates(taken)
-    return float(contacts.nearest_at(rows[:, 0] + 1j * rows[:, 1]).max()) if len(rows) else 0.0
+    def __init__(self, elements: Sequence[Element]) -> None:
+        self.elements = elements
+        self.boxes = np.array([element.bounds() for element in elements]).reshape(-1, 4)
+
+    def deepest(self, taken: Sequence[Area]) -> float:
+        """The largest distance of `taken` from the nearest element, mm; 0 without one."""
+        import shapely  # noqa: PLC0415 - loaded on first use
+
+        rows: Any = shapely.get_coordinates(taken)
+        low, high = rows.min(axis=0), rows.max(axis=0)
+        far, box = float(np.hypot(*(high - low))), self.boxes
+        is_near = (box[:, 0] <= high[0] + far) & (box[:, 1] >= low[0] - far)
+        is_near &= (box[:, 2] <= high[1] + far) & (box[:, 3] >= low[1] - far)
+        near = [self.elements[index] for index in np.flatnonzero(is_near).tolist()]
+        return float(Distances(near).nearest_at(rows[:, 0] + 1j * rows[:, 1]).max()) if near else 0.0

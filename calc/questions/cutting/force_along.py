@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import tau
 
@@ -45,6 +45,7 @@ from calc.questions.cutting.way import (
     traced_on_its_side,
 )
 
+TIED = 1e-9  # values that differ by less than this share are the same but for rounding
 PLACES = 160
 ROWS = 9
 HARDEST = "Against the machine, where it is hardest"
@@ -196,7 +197,13 @@ def _require_a_cut(found: Sequence[Load]) -> None:
 
 def _hardest(found: Sequence[Load]) -> Load:
     """Where the machine has the least in hand; by the power alone where nothing of it is known."""
-    return max(found, key=lambda each: (each.share, each.power))
+    return _first(found, lambda each: each.share if each.available else each.power)
+
+
+def _first(found: Sequence[Load], value: Callable[[Load], float]) -> Load:
+    """The first place at which a value is the largest, but for rounding: places that tie are one in every unit."""
+    most = max(map(value, found))
+    return next(each for each in found if value(each) >= most * (1.0 - TIED))
 
 
 def _record(taking: Taking, at: Load) -> None:
@@ -210,9 +217,9 @@ def _record(taking: Taking, at: Load) -> None:
 
 
 def _largest(found: Sequence[Load]) -> LargestResults:
-    power = max(found, key=lambda each: each.power)
-    force = max(found, key=lambda each: each.force.force)
-    torque = max(found, key=lambda each: each.torque)
+    power = _first(found, lambda each: each.power)
+    force = _first(found, lambda each: each.force.force)
+    torque = _first(found, lambda each: each.torque)
     return LargestResults(
         largest_power=power.power,
         largest_power_x=abs(power.station.contact.r),
@@ -228,7 +235,7 @@ def _largest(found: Sequence[Load]) -> LargestResults:
 
 def _against(inputs: ForceAlongInputs, found: Sequence[Load]) -> tuple[LoadResults, Cut]:
     """The cut against the machine where it is hardest, against the grip where the torque is largest."""
-    hardest, twisted = _cut(_hardest(found)), _cut(max(found, key=lambda each: each.torque))
+    hardest, twisted = _cut(_hardest(found)), _cut(_first(found, lambda each: each.torque))
     with recording():
         grip = load_of(twisted, inputs.machine, inputs.work).grip_needed
     return replace(load_of(hardest, inputs.machine), grip_needed=grip), hardest

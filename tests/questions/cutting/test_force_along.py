@@ -156,3 +156,11 @@ def test_any_numbers_are_answered_or_refused(values: dict[str, Any]) -> None:
         return
     assert found.largest.largest_power > 0.0
     assert 0.0 < found.mean.mean_power <= found.largest.largest_power * (1 + 1e-9)
+
+
+@pytest.mark.parametrize("diameter", [60.0, 50.8, 47.4])
+def test_places_that_tie_are_the_first_of_them(diameter: float) -> None:
+    """Above the diameter of the limit a face takes one power and force everywhere: it stands at the outside."""
+    found = solve(replace(FACE, sizes=ShapeInputs(outer_diameter=diameter))).results.largest
+    assert found.largest_power_x == pytest.approx(diameter / 2)
+    assert found.largest_force_x == pytest.approx(diameter / 2)

@@ -9,6 +9,7 @@ from typing import cast
 from calc.answer.drawing import Drawing, Outline, Path
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain, Side
+from calc.contour.solving import GivenElement
 from calc.cutting.finish import Finish, finish
 from calc.language.checks import require
 from calc.language.messages import Message, Quantity
@@ -46,13 +47,15 @@ def solve(inputs: ContourPlanInputs) -> Answer[ContourPlanResults]:
     require(inputs)
     chain = shape_chain(inputs.shape, inputs.contour)
     side = cast("Side", inputs.side or TOOL_SIDE.get(inputs.shape, "right"))
-    return answer_of(inputs, chain, side)
+    return answer_of(inputs, chain, side, inputs.contour.elements if inputs.contour else ())
 
 
-def answer_of(inputs: ContourPlanInputs, chain: Chain, side: Side) -> Answer[ContourPlanResults]:
-    """The plan for a contour that is known."""
+def answer_of(
+    inputs: ContourPlanInputs, chain: Chain, side: Side, given: Sequence[GivenElement] = ()
+) -> Answer[ContourPlanResults]:
+    """The plan for a contour that is known; `given` are the elements of the print that it came from."""
     with recording():
-        plan = plan_of(inputs, chain, side)
+        plan = plan_of(inputs, chain, side, given)
     finished = _finish(inputs, plan)
     rows = times(plan.done, Referral(plan.tool.tool.nose, plan.tool.tool.point), inputs.cut.max_rpm)
     return Answer(

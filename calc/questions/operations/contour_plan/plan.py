@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import cast
 
 from calc.contour import Chain, Side
-from calc.contour.text import ContourGiven
+from calc.contour.solving import GivenElement
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import DIAMETER, LENGTH, METRIC, RADIUS, View
@@ -94,11 +94,11 @@ class Plan:
         return written(self.passes, STEPS[self.tool.tool.point].times(self.tool.tool.nose), view)
 
 
-def plan_of(inputs: ContourPlanInputs, chain: Chain, side: Side) -> Plan:
+def plan_of(inputs: ContourPlanInputs, chain: Chain, side: Side, given: Sequence[GivenElement] = ()) -> Plan:
     """The operations, each on the stock of the one before. Raises `Missing` and `Impossible` for what cannot be."""
     where = cast("Where", inputs.where)
     tool = plan_tool(inputs.tool, along=where == "bore")
-    rows = rows_of(inputs.contour, chain)
+    rows = rows_of(given, chain)
     part = Contour(*in_cutting_direction(chain, side, where))
     _require_bounds(part.chain)
     _require_side(part, where)
@@ -119,11 +119,9 @@ def plan_of(inputs: ContourPlanInputs, chain: Chain, side: Side) -> Plan:
     return Plan(part.chain, tool, tuple(done), rows)
 
 
-def rows_of(given: ContourGiven | None, chain: Chain) -> tuple[int, ...]:
+def rows_of(given: Sequence[GivenElement], chain: Chain) -> tuple[int, ...]:
     """The number of the row that each element came from; a broken corner has that of the element it ends."""
-    if given is None:
-        return tuple(range(1, len(chain) + 1))
-    rows = [number for number, each in enumerate(given.elements, 1) for _ in range(1 + (each.corner is not None))]
+    rows = [number for number, each in enumerate(given, 1) for _ in range(1 + (each.corner is not None))]
     return tuple(rows) if len(rows) == len(chain) else tuple(range(1, len(chain) + 1))
 
 

@@ -121,6 +121,17 @@ def body_findings(tool: Tool, work: Work, ride: Ride) -> Iterator[Finding]:
             yield _holder(tool.holder, work, ride, shape, first, f"holder{side}")
 
 
+def hits_anything(tool: Tool, sides: Many, ride: Ride) -> bool:
+    """Whether insert or holder touches any of the elements, those of both sides of the axis, anywhere on the ride."""
+    boxes = sides.boxes()
+    if (
+        len(tool.core) > 2
+        and (Rim([tool.core]).least(ride.places, sides, boxes, tool.nose)[0] < tool.nose - TOUCH).any()
+    ):
+        return True
+    return bool(tool.holder) and bool((Rim(tool.holder).least(ride.places, sides, boxes, 0.0)[0] <= 0.0).any())
+
+
 def _insert(tool: Tool, work: Work, ride: Ride, shape: Many, first: int, check: str) -> Finding:
     """The place where the insert cuts deepest, the first of those along the path."""
     gaps, of = Rim([tool.core]).least(ride.places, shape, shape.boxes(), tool.nose)

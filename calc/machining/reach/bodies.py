@@ -147,7 +147,7 @@ def _holder(bodies: Sequence[Sequence[Point]], work: Work, ride: Ride, shape: Ma
     name = work.name_of(first + index)
     if room <= 0.0:
         return _stopped("holder", check, name, ride.centres[place])
-    if room >= TIGHT:
+    if room >= TIGHT - TOUCH:
         return Finding(check, "passes", name, ride.centres[place], length=room)
     values: dict[str, Value] = {"name": name, "room": Quantity(room, LENGTH), "at": ride.centres[place]}
     text = "Only {room} are between the holder and {name} with the nose centre at {at}. Check with the real holder."

@@ -109,7 +109,15 @@ def examine(work: Work, cutter: Cutter, depth: float | None = None, tilt: float 
         *edge,
         *([heel] if heel else []),
     )
-    return Reach(tool, opening, ride, findings, used, least, tuple(_remarks(work, cutter, flank, depth)))
+    return Reach(
+        tool,
+        opening,
+        ride,
+        findings,
+        used,
+        least,
+        tuple(_remarks(work, cutter, flank if heel and heel.element else None, depth)),
+    )
 
 
 def cutter_of(insert: Insert, nose: float, hold: Hold | None, shank: Shank | None) -> Cutter:

@@ -2,7 +2,7 @@
 
 from calc.tool.nose_path.left import corner_left, fillet_left
 from calc.tool.nose_path.path import NosePath, Step, nose_path
-from calc.tool.nose_path.saying import corner_of, left_in_corners, span_of
+from calc.tool.nose_path.saying import corner_of, left_in_corner, left_in_corners, span_of
 from calc.tool.nose_path.unreached import Gouge, Spot, Unreached
 
 __all__ = [
@@ -14,6 +14,7 @@ __all__ = [
     "corner_left",
     "corner_of",
     "fillet_left",
+    "left_in_corner",
     "left_in_corners",
     "nose_path",
     "span_of",

@@ -27,20 +27,34 @@ def left_in_corners(chain: Chain, nose: float, gaps: Sequence[Unreached]) -> Mes
     corners = [gap for gap in gaps if gap.reason == "corner"]
     if not corners:
         return None
-    worst = max(corners, key=lambda gap: 0.0 if gap.left is None else gap.left)
+    worst = max(corners, key=_thickness)
+    said = left_in_corner(nose, corner_of(chain, worst), _thickness(worst), worst.size)
+    if len(corners) == 1:
+        return said
+    more = " The same in {more} more of them, or less." if len(corners) > 2 else " Less, or as much, in one more."
+    return Message(said.text + more, {**said.values, "more": len(corners) - 1})
+
+
+def _thickness(gap: Unreached) -> float:
+    return 0.0 if gap.left is None else gap.left
+
+
+def left_in_corner(nose: float, at: Point, left: float, size: float) -> Message:
+    """What a nose (mm) leaves in the corner `at`: `left` square to the nearest wall, `size` to the sharp corner (mm).
+
+    >>> left_in_corner(0.8, Point(-28.0, 10.0), 0.234315, 0.331371).say()[66:]
+    'at most 0.234 mm, square to the nearest wall, and 0.331 mm to the sharp corner.'
+    """
     values: dict[str, Value] = {
         "nose": Quantity(nose, RADIUS, brief=True),
-        "at": corner_of(chain, worst),
-        "left": Quantity(0.0 if worst.left is None else worst.left, LENGTH),
-        "size": Quantity(worst.size, LENGTH),
-        "more": len(corners) - 1,
+        "at": at,
+        "left": Quantity(left, LENGTH),
+        "size": Quantity(size, LENGTH),
     }
     text = (
         "The nose leaves {nose} in the inside corner at {at}: at most {left}, square to the nearest wall, and {size} "
         "to the sharp corner."
     )
-    if len(corners) > 1:
-        text += " The same in {more} more of them, or less." if len(corners) > 2 else " Less, or as much, in one more."
     return Message(text, values)
 
 

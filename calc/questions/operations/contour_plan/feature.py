@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import partial
 from typing import cast
 
@@ -12,11 +12,13 @@ from calc.contour import Chain, Side
 from calc.contour.solving import GivenElement
 from calc.cutting.finish import Finish, finish
 from calc.language.checks import require
-from calc.language.messages import Message, Quantity
+from calc.language.messages import Caution, Message, Quantity
 from calc.language.quantities import LENGTH
 from calc.language.working import recording
 from calc.machining.passes import Pass, Referral
 from calc.machining.pictures import chain_of_ring, pictures
+from calc.machining.reach.limits import flank_finding, flank_remark
+from calc.machining.reach.work import contour_work
 from calc.machining.times import times
 from calc.machining.words import CLOSES
 from calc.questions.operations.contour_plan.inputs import ContourPlanInputs
@@ -39,6 +41,7 @@ from calc.questions.operations.contour_plan.shown import (
     shadow_rows,
     time_results,
 )
+from calc.questions.operations.contour_plan.tool import PlanTool
 from calc.shapes.chosen import TOOL_SIDE, shape_chain
 
 
@@ -67,8 +70,8 @@ def answer_of(
         ),
         headline="proud_most",
         contour=chain,
-        cautions=(*plan.tool.cautions, *plan_cautions(plan)),
-        sentences=_sentences(rows),
+        cautions=(*plan.tool.cautions, *_flank_cautions(plan.tool, chain, side), *plan_cautions(plan)),
+        sentences=_sentences(rows, plan.tool),
         tables={
             "passes": rows,
             "removals": [removal_row(each) for each in plan.removals],
@@ -88,7 +91,16 @@ def _finish(inputs: ContourPlanInputs, plan: Plan) -> Finish | None:
     return finish(feed, plan.tool.tool.nose) if feed is not None and feed < plan.tool.tool.nose else None
 
 
-def _sentences(rows: Sequence[Pass]) -> dict[str, tuple[Message, ...]]:
+def _flank_cautions(tool: PlanTool, chain: Chain, side: Side) -> Iterator[Caution]:
+    """What the hollow of the turning part does to the insert's flank, as the page of reach judges it."""
+    if tool.flank is not None:
+        with recording():
+            finding, _ = flank_finding(contour_work(chain, side), tool.flank)
+        if finding.message is not None:
+            yield Caution(finding.message, 2, "holder")
+
+
+def _sentences(rows: Sequence[Pass], tool: PlanTool) -> dict[str, tuple[Message, ...]]:
     counted = Message("Time in feed with run-ins. Rapid moves, tool changes and measuring are not in it.")
     missing = () if rows else (Message("Times need the surface speed and the feed."),)
     closes = Message(
@@ -96,11 +108,12 @@ def _sentences(rows: Sequence[Pass]) -> dict[str, tuple[Message, ...]]:
         "moves, not a program to run.",
         {"allowed": Quantity(CLOSES["mm"], LENGTH)},
     )
+    flank = (flank_remark(tool.flank),) if tool.flank is not None and tool.flank.is_bar_ground else ()
     judged = Message(
         "Found by sweeping the insert's true outline over the stock, within 0.001 mm. Around the ends of the contour "
         "the tool comes and goes; there nothing is judged."
     )
-    return {"Time and finish": (*missing, counted), "Words": (closes,), "What is left": (judged,)}
+    return {"Time and finish": (*missing, counted), "Words": (closes,), "What is left": (judged, *flank)}
 
 
 def _drawing(plan: Plan) -> Drawing:

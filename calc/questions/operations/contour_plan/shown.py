@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from calc.cutting.finish import Finish
 from calc.language.messages import Caution, Message, Quantity, Value
-from calc.language.quantities import AREA, LENGTH, RADIUS
+from calc.language.quantities import AREA, LENGTH
 from calc.machining.passes import Pass
 from calc.machining.removal.judging import Place, worst_of
 from calc.machining.removal.taking import Removal
@@ -21,6 +21,7 @@ from calc.questions.operations.contour_plan.results import (
     ShadowRow,
     TimeResults,
 )
+from calc.tool.nose_path import left_in_corner
 
 SAME = 1e-6
 """mm: places nearer than this are one."""
@@ -145,14 +146,9 @@ def _left_caution(plan: Plan, left: Place) -> Caution:
     """What is left at the worst place: in an inside corner the nose's own radius."""
     nose, row = plan.tool.tool.nose, plan.rows[left.of]
     joint = min((element.end for element in plan.chain.elements[:-1]), key=left.spot.distance_to, default=left.spot)
-    values: dict[str, Value] = {"depth": Quantity(left.depth, LENGTH), "element": row, "spot": left.spot}
     if abs(left.spot.distance_to(joint) - left.corner) < SAME and left.corner < nose:
-        values |= {"nose": Quantity(nose, RADIUS), "joint": joint, "corner": Quantity(left.corner, LENGTH)}
-        text = (
-            "The nose leaves {nose} in the inside corner at {joint}: {depth} of material square to the walls, {corner} "
-            "to the sharp corner."
-        )
-        return Caution(Message(text, values), 1, "proud_most")
+        return Caution(left_in_corner(nose, joint, left.depth, left.corner), 1, "proud_most")
+    values: dict[str, Value] = {"depth": Quantity(left.depth, LENGTH), "element": row, "spot": left.spot}
     return Caution(
         Message("In the end {depth} of material is left on element {element}, at {spot}.", values), 1, "proud_most"
     )

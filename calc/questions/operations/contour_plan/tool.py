@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import cast
 
 from calc.contour import Point
@@ -11,7 +11,8 @@ from calc.language.messages import Caution, Message
 from calc.language.problems import Fault, Missing
 from calc.machining.job import Tool
 from calc.machining.reach.described import described_tool
-from calc.machining.reach.examine import Cutter, cutter_of
+from calc.machining.reach.examine import Cutter, bar_bore, cutter_of
+from calc.machining.reach.limits import Flank
 from calc.machining.reach.tool import Cuts, Hold, hold_of, shank_of
 from calc.machining.reach.tool import Tool as HeldTool
 from calc.machining.removal.sweep import Outline
@@ -28,6 +29,7 @@ class PlanTool:
     tool: Tool
     bare: bool
     cautions: tuple[Caution, ...] = ()
+    flank: Flank | None = None
 
 
 def plan_tool(inputs: ToolInputs, *, along: bool) -> PlanTool:
@@ -42,8 +44,9 @@ def plan_tool(inputs: ToolInputs, *, along: bool) -> PlanTool:
     insert = read_insert(inputs.insert, "insert")
     holder = read_holder(inputs.holder) if inputs.holder else None
     nose = inputs.nose_radius or nose_of(inputs.insert, "nominal")
-    held = _cutter(inputs, insert, holder, nose, along=along).tool
-    return PlanTool(_tool(held, inputs), bare=False, cautions=tuple(_misfits(insert, holder)))
+    cutter = _cutter(inputs, insert, holder, nose, along=along)
+    cautions = tuple(_misfits(insert, holder))
+    return PlanTool(_tool(cutter.tool, inputs), bare=False, cautions=cautions, flank=cutter.flank())
 
 
 def _without_insert(inputs: ToolInputs, *, along: bool) -> PlanTool:
@@ -71,7 +74,8 @@ def _cutter(inputs: ToolInputs, insert: Insert, holder: Holder | None, nose: flo
         hold = Hold(inputs.entering_angle, cast("Cuts", inputs.cuts), "R", along)
     if hold is None and insert.shape.angle is not None:
         raise Missing(Fault("holder", Message("Give the holder's designation, or the entering angle.")))
-    return cutter_of(insert, nose, hold, shank_of(holder, nose) if holder else None)
+    cutter = cutter_of(insert, nose, hold, shank_of(holder, nose) if holder else None)
+    return replace(cutter, bar_bore=bar_bore(holder))
 
 
 def _misfits(insert: Insert, holder: Holder | None) -> Iterator[Caution]:

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Indices = NDArray[np.intp]
+
+AT_ONCE = 200_000
+"""Pairs that share a cell and are compared at once: more takes memory and no less time."""
 
 FEW = 1_000_000
 """Up to so many pairs are compared one with all, which is quicker then."""
@@ -38,14 +43,28 @@ def overlapping(some: Floats, others: Floats) -> tuple[Indices, Indices]:
     b, cell_b = b[order], cell_b[order]
     begin, end = np.searchsorted(cell_b, cell_a, "left"), np.searchsorted(cell_b, cell_a, "right")
     times = end - begin
-    i, cells = np.repeat(a, times), np.repeat(cell_a, times)
-    j = b[_ranges(begin, times)]
-    once = cells == np.maximum(first_a[i], first_b[j])
-    i, j = i[once], j[once]
-    hit = _hit(some[i], others[j])
-    i, j = i[hit], j[hit]
+    found = []
+    for rows in _groups(times):
+        i, cells = np.repeat(a[rows], times[rows]), np.repeat(cell_a[rows], times[rows])
+        j = b[_ranges(begin[rows], times[rows])]
+        once = cells == np.maximum(first_a[i], first_b[j])
+        i, j = i[once], j[once]
+        hit = _hit(some[i], others[j])
+        found.append((i[hit], j[hit]))
+    i, j = (np.concatenate([pair[side] for pair in found]) for side in (0, 1))
     sorted_ = np.lexsort((j, i))
     return i[sorted_], j[sorted_]
+
+
+def _groups(times: Indices) -> Iterator[slice]:
+    """The rows in groups that make at most so many pairs at once, or of one row each."""
+    ends = np.cumsum(times)
+    first = 0
+    while first < len(times):
+        done = ends[first - 1] if first else 0
+        last = max(first + 1, int(np.searchsorted(ends, done + AT_ONCE, "right")))
+        yield slice(first, last)
+        first = last
 
 
 def _hit(a: Floats, b: Floats) -> NDArray[np.bool_]:

@@ -28,7 +28,7 @@ LEAST = 1e-9
 
 @formula(means="shift of a taper's or chamfer's point along Z", source=HANDBOOK, result="dZ")
 def taper_shift_z(r_n: Radius, theta: Angle) -> Length:
-    """Shift (mm) along Z of a slope at the angle theta (rad) to the axis, for a nose r_n (mm) told by its tangents.
+    """Shift (mm) along Z of a slope at the angle theta (rad) to the axis, for a nose r_n (mm).
 
     Source: common handbook rule, dZ = r (1 - tan(theta/2)).
 
@@ -124,10 +124,10 @@ class MeasureRow:
 
 
 def keyed_steps(path: NosePath, number: int) -> tuple[tuple[Step, ...], ...]:
-    """The way of tool point `number` with lines and arcs led on to where they meet at convex corners, run by run.
+    """The path of tool point `number` with lines and arcs led on to where they meet at convex corners, run by run.
 
     The swings of the nose round corners are no elements that one keys in: beyond the corner it touches nothing. Where
-    it would touch something there, the swing stays (`cut_beyond_corners` tells which).
+    it would touch something there, the swing stays (see `cut_beyond_corners`).
     """
     step = STEPS[number].times(path.nose_radius)
     return tuple(
@@ -202,7 +202,7 @@ def _led_on_to(before: Step, swing: Step, after: Step) -> Point | None:
 
 
 def _cut_on_the_way(path: NosePath, before: Step, after: Step, point: Point) -> tuple[float, int]:
-    """How deep (mm) the nose cuts into which element on its way to the point and back; 0 where it touches nothing."""
+    """How deep (mm) the nose cuts into which element led on to the point and back; 0 where it touches nothing."""
     chain, nose = path.chain, path.nose_radius
     ways = [(before.element.end, point, before.element), (point, after.element.start, after.element)]
     led_on = [element.with_ends(start, end) for start, end, element in ways if start != end]
@@ -237,7 +237,7 @@ def _contact_end(step: Step, end: int) -> Point:
 
 
 def _printed_joint(chain: Chain, step: Step, after: Step) -> Point | None:
-    """The print's point between two steps, None where the way leaves elements out."""
+    """The print's point between two steps, None where the path leaves elements out."""
     if isinstance(step.contact, Point) or isinstance(after.contact, Point):
         return step.contact if isinstance(step.contact, Point) else _contact_end(after, 0)
     return chain.elements[step.of].end if after.of == step.of + 1 else None
@@ -357,7 +357,7 @@ def _normals(element: Element, side: Side, number: int) -> Iterator[Vector]:
 
 
 def led_by_the_print(chain: Chain, nose: float, number: int) -> Chain:
-    """The nose centre's way when the tool point follows the print.
+    """The nose centre's path when the tool point follows the print.
 
     >>> led_by_the_print(Chain((Line(Point(0.0, 9.0), Point(-5.0, 9.0)),)), 0.8, 3).start
     Point(z=0.8, r=9.8)

@@ -27,7 +27,7 @@ STEEPEST_FLANK = math.pi / 4
 
 @dataclass(frozen=True, slots=True)
 class Cutter:
-    """An insert as it is held (mm, rad): what the checks need of it; None for what is not told."""
+    """An insert as it is held (mm, rad): what the checks need of it; None for what is not known."""
 
     shape: Shape
     nose: float
@@ -121,7 +121,7 @@ def examine(work: Work, cutter: Cutter, depth: float | None = None, tilt: float 
 
 
 def cutter_of(insert: Insert, nose: float, hold: Hold | None, shank: Shank | None) -> Cutter:
-    """The cutter that a designation tells, with its nose radius (mm) as chosen."""
+    """The cutter of a designation, with its nose radius (mm) as chosen."""
     return Cutter(insert.shape, nose, insert.size, insert.edge_length, insert.thickness, insert.clearance, hold, shank)
 
 
@@ -171,7 +171,7 @@ def centre_at(work: Work, point: Point, nose: float) -> Point:
 
 
 def places_of_interest(work: Work, reach: Reach) -> Iterator[Point]:
-    """The nose centres worth drawing: where the tool is stopped, else the first and the last along the way."""
+    """The nose centres worth drawing: where the tool is stopped, else the first and the last along the path."""
     stop = reach.stopped_by
     if stop is not None and stop.at is not None:
         yield centre_at(work, stop.at, reach.tool.nose) if stop.angle is not None else stop.at

@@ -20,6 +20,9 @@ Array = NDArray[np.float64]
 BLOCKS = 12
 """Stretches of the path that are looked at first for the least room."""
 
+AT_ONCE = 8192
+"""Pairs whose distances are worked out at once: more takes memory and no less time."""
+
 SPLIT = 4
 """Parts into which a stretch is cut that may have less room than what is known."""
 
@@ -58,6 +61,13 @@ class Rim:
 
     def gaps(self, edge: Indices, places: Places, others: Many) -> Floats:
         """The distance (mm) of each edge, its nose centre at a place, from the element beside it."""
+        parts = range(0, len(edge), AT_ONCE)
+        found = [
+            self._gaps(edge[at : at + AT_ONCE], places[at : at + AT_ONCE], others[at : at + AT_ONCE]) for at in parts
+        ]
+        return np.concatenate(found) if found else np.zeros(0)
+
+    def _gaps(self, edge: Indices, places: Places, others: Many) -> Floats:
         start, end = self.start[edge] + places, self.end[edge] + places
         if len(self) == 1:
             return others.distance(start)

@@ -1,4 +1,4 @@
-"""The round nose on a contour as a question: its way, the points to key in, what it leaves, what compensation needs."""
+"""The round nose on a contour as a question: its path, the points to key in, what it leaves, compensation."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ class LeadInputs:
 
 @dataclass(frozen=True, kw_only=True)
 class NoseInputs:
-    """A contour, a nose, and how the control is told of it."""
+    """A contour, a nose, and what the control knows of it."""
 
     shape: str = choice("Contour", SHAPES, OWN)
     contour: ContourGiven | None = contour("Contour", hint="my own, in the direction of travel")
@@ -103,7 +103,7 @@ class WayResults:
     )
     largest_unreached: float = result(LENGTH, "to the sharp corner", hint="where the nose stays off farthest")
     unreached_count: float = result(COUNT, "Places not reached")
-    way_length: float = result(LENGTH, "Way of the nose centre")
+    way_length: float = result(LENGTH, "Path of the nose centre")
     runs: float = result(COUNT, "in runs", hint="more than one: it cannot pass from one to the next along the contour")
 
 
@@ -307,7 +307,7 @@ def _sentences(asked: Question) -> dict[str, tuple[Message, ...]]:
 
 
 def drawing_of(asked: Question, path: NosePath) -> Drawing:
-    """The sketch: the contour, the ways of nose centre and tool point, what is left uncompensated, the worst places."""
+    """The sketch: the contour, the paths of nose centre and tool point, what is left uncompensated, worst places."""
     part_chain = asked.chain if asked.chain.start.r >= asked.chain.end.r else asked.chain.reversed()
     gaps = sorted((gap for gap in path.unreached if gap.centre), key=lambda gap: -gap.size)[:MOST_DETAILS]
     return Drawing(
@@ -337,9 +337,9 @@ def _paths(asked: Question, path: NosePath) -> Iterator[Path]:
 
 def left_profile(asked: Question) -> tuple[Chain, ...]:
     """The surface that is cut when the tool point follows the print: the near side of all that the nose passes over."""
-    way = led_by_the_print(asked.chain, asked.nose, asked.number)
+    led = led_by_the_print(asked.chain, asked.nose, asked.number)
     far_side: Side = "right" if asked.side == "left" else "left"
-    return nose_path(way, asked.nose, far_side).centre_chains
+    return nose_path(led, asked.nose, far_side).centre_chains
 
 
 def _noses(asked: Question, path: NosePath, gaps: list[Unreached]) -> Iterator[Nose]:
@@ -364,7 +364,7 @@ FEATURE = Feature(
     path="nose-radius/path",
     page="/nose",
     title="Nose on a contour",
-    summary="What a round nose really cuts: its way, the points to key in without compensation, what stays.",
+    summary="What a round nose really cuts: its path, the points to key in without compensation, what stays.",
     inputs=NoseInputs,
     results=NoseContourResults,
     solve=solve,

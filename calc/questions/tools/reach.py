@@ -202,12 +202,12 @@ def _height_message(height: float, pip: float, mouth: float) -> Message:
 
 
 def reach_notes(insert: Insert | None, holder: Holder | None, cutter: Cutter) -> Iterator[Message]:
-    """What was left out because a designation does not tell it."""
+    """What was left out because a designation does not say it."""
     yield from insert.notes if insert else ()
     if holder is None:
         yield Message("Without a holder's designation only the insert is held against the part.")
     elif cutter.shank is None:
-        yield Message("The holder's designation does not tell its shank, so only the insert is held against the part.")
+        yield Message("The holder's designation does not give its shank, so only the insert is held against the part.")
     if cutter.thickness is None:
         yield Message("Without the insert's thickness its flank is not checked.")
 
@@ -235,7 +235,7 @@ def reach_tables(work: Work, reach: Reach, cutter: Cutter) -> dict[str, tuple[ob
 
 
 def tool_drawn(drawing: Drawing, work: Work, reach: Reach) -> Drawing:
-    """The drawing of a part with the tool where it is stopped, else at both ends of its way."""
+    """The drawing of a part with the tool where it is stopped, else at both ends of its path."""
     places = list(places_of_interest(work, reach))
     outlines = []
     for place in places:

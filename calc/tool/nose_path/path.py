@@ -99,11 +99,11 @@ class NosePath:
 
     @property
     def centre_chains(self) -> tuple[Chain, ...]:
-        """The nose centre's way, one chain for each run."""
+        """The nose centre's path, one chain for each run."""
         return tuple(Chain(tuple(step.element for step in run)) for run in self.runs)
 
     def tool_point_chains(self, number: int) -> tuple[Chain, ...]:
-        """The way of the tool point of that number (0 to 9): that of the nose centre, shifted."""
+        """The path of the tool point of that number (0 to 9): that of the nose centre, shifted."""
         step = STEPS[number].times(self.nose_radius)
         return tuple(chain.shifted(step.z, step.r) for chain in self.centre_chains)
 

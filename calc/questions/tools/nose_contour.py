@@ -98,10 +98,8 @@ class GougeRow:
 class WayResults:
     """How far the nose comes."""
 
-    largest_left: float = result(
-        LENGTH, "Material left by the nose", hint="at most, square to the nearest wall; 0: it touches every place"
-    )
-    largest_unreached: float = result(LENGTH, "to the sharp corner", hint="where the nose stays off farthest")
+    largest_left: float = result(LENGTH, "Material left by the nose", hint="at most, square to the nearest wall")
+    largest_unreached: float = result(LENGTH, "to the sharp corner")
     unreached_count: float = result(COUNT, "Places not reached")
     way_length: float = result(LENGTH, "Path of the nose centre")
     runs: float = result(COUNT, "in runs", hint="more than one: it cannot pass from one to the next along the contour")

@@ -183,6 +183,8 @@ def test_in_a_bore_the_far_wall_stops_the_nose() -> None:
     assert any(gap.reason == "axis" for gap in nose_path(bore, 1.6, "right").unreached) or any(
         gap.reason == "axis" for gap in nose_path(bore, 1.6, "left").unreached
     )
+    gap = next(gap for gap in nose_path(bore, 1.6, "left").unreached if gap.reason == "axis")
+    assert gap.left == pytest.approx(1.5, abs=1e-9), "at the axis the nose is farthest from the wall of the bore"
     left = nose_path(bore, 1.4, "left")
     assert not [gap for gap in left.unreached if gap.reason == "axis"]
 
@@ -194,6 +196,7 @@ def test_a_hollow_cone_ends_with_the_nose_on_both_its_flanks() -> None:
     end = path.steps[-1].element.end
     assert end.distance_to(Point(-10.0 + 2.0 * math.sqrt(2.0), 0.0)) < 1e-9
     assert path.unreached[-1].reason == "axis"
+    assert path.unreached[-1].left == pytest.approx(2.0 * (1.0 - 1.0 / math.sqrt(2.0)), abs=1e-9)
 
 
 @pytest.mark.parametrize(

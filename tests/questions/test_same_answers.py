@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from calc.answer.feature import Answer, Feature
+from calc.language.problems import Impossible
 from calc.questions.operations.contour_plan.feature import FEATURE as PLAN
 from calc.questions.shapes.dish import FEATURE as DISH
 from calc.questions.tools.nose_contour import FEATURE as NOSE
@@ -72,7 +73,7 @@ def test_ordinary_boring_passes_on_reach_and_on_the_plan_by_the_same_assumption(
 ) -> None:
     tool = {"insert": insert, "holder": holder, "side": "left", "contour": f"s_x{bore}_z0*t_z-20"}
     reach = ask(REACH_CONTOUR, **tool)
-    plan = ask(PLAN, where="bore", bar_diameter="50", face_stock="0", bore_diameter=hole, **tool, **ROUGHED)
+    plan = ask(PLAN, where="bore", bar_diameter="50", face_stock="0", stock_bore=hole, **tool, **ROUGHED)
     assert reach.results.verdict == "passes"
     assert "flank" not in said(plan)
     for answer in (reach, plan):
@@ -80,9 +81,10 @@ def test_ordinary_boring_passes_on_reach_and_on_the_plan_by_the_same_assumption(
         assert f"clears the bar's smallest bore, here {least} mm, so that decides" in remarks
 
 
-def test_a_bore_below_the_bars_own_is_said_on_both_pages() -> None:
+def test_a_bore_below_the_bars_own_is_refused_on_both_pages() -> None:
     tool = {"insert": "CCMT 09T304", "holder": "S16R-SCLCR09", "side": "left", "contour": "s_x18.5_z0*t_z-20"}
     reach = ask(REACH_CONTOUR, **tool)
-    plan = ask(PLAN, where="bore", bar_diameter="50", face_stock="0", bore_diameter="17", **tool, **ROUGHED)
-    for answer in (reach, plan):
-        assert "less than the bar's own smallest bore Ø19.000 mm" in said(answer)
+    assert not reach.results.reaches
+    assert "less than the bar's own smallest bore Ø19.000 mm" in said(reach)
+    with pytest.raises(Impossible, match="free of holder"):
+        ask(PLAN, where="bore", bar_diameter="50", face_stock="0", stock_bore="17", **tool, **ROUGHED)

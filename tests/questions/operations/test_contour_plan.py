@@ -211,7 +211,7 @@ def test_a_nose_leaves_in_a_square_corner_what_its_circle_leaves(nose: str, squa
     assert answer.results.left.proud_most == pytest.approx(r * (1 - 0.5**0.5), abs=1e-6)
     assert answer.results.left.left_in_corner == pytest.approx(r * (2**0.5 - 1), abs=1e-6)
     said = answer.cautions[0].message.say()
-    assert f"leaves R{r:.3f} mm in the inside corner at X20.000 Z-28.000" in said
+    assert f"leaves R{nose} mm in the inside corner at X20.000 Z-28.000" in said
 
 
 def test_the_largest_distance_of_what_is_left_is_found_within_an_edge() -> None:

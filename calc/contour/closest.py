@@ -41,11 +41,12 @@ def _foot_points(some: Many, others: Many) -> list[Places]:
     """
     step = others.centre - some.centre
     apart = np.abs(step)
-    normal = np.where(others.is_arc, step / np.where(apart > 0.0, apart, 1.0), 1j * others.direction)
+    is_apart = apart > ROUNDING * np.maximum(some.radius, others.radius)
+    normal = np.where(others.is_arc, step / np.where(is_apart, apart, 1.0), 1j * others.direction)
     found = []
     for sign in (1.0, -1.0):
         place = some.centre + sign * some.radius * normal
-        on = some.is_arc & some.spans(place, 0.0) & (~others.is_arc | (apart > ROUNDING * some.radius))
+        on = some.is_arc & some.spans(place, 0.0) & (~others.is_arc | is_apart)
         found.append(np.where(on, place, some.start))
     return found
 

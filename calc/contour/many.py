@@ -18,6 +18,8 @@ Floats = NDArray[np.float64]
 Places = NDArray[np.complex128]
 Indices = NDArray[np.intp]
 Flags = NDArray[np.bool_]
+SHORTEST = 1e-300
+"""mm: a line no longer than this has no direction of its own; dividing by its length would overflow."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +154,7 @@ def many(start: Places, end: Places, centre: Places, sign: Floats) -> Many:
     angle = np.where(is_arc, np.where(turned > 0.0, turned, turned + 2.0 * np.pi), 0.0)
     step = end - start
     chord = np.abs(step)
-    along = np.divide(step, chord, out=np.ones_like(step), where=chord > 0.0)
+    along = np.divide(step, chord, out=np.ones_like(step), where=chord > SHORTEST)
     direction = np.where(is_arc, 1j * sign * out / np.abs(out), along)
     return Many(start, end, centre, radius, sign, angle, np.where(is_arc, radius * angle, chord), direction)
 

@@ -111,11 +111,12 @@ class _Search:
         wanted = self.wanted
         if wanted.hand not in ("either", pair.holder.hand) and pair.holder.hand != "N":
             return
-        if wanted.hole is not None and (bar_bore(pair.holder) or 0.0) > 2.0 * wanted.hole:
+        bore = bar_bore(pair.holder)
+        if wanted.hole is not None and bore is not None and bore > 2.0 * wanted.hole:
             return
         for name, insert in pair.inserts:
-            nose = insert.nose or 0.0
-            if nose <= self.largest and _fine_enough(wanted, nose):
+            nose = insert.nose
+            if nose is not None and nose <= self.largest and _fine_enough(wanted, nose):
                 yield from self._reached(held_cutter(insert, pair.holder, nose), name, pair.holder_name)
                 return
 
@@ -173,7 +174,9 @@ def _weakness(found: Found) -> tuple[float, float, float, float, str]:
     """Sorts the strongest first: included angle, size, nose, shank; then by name."""
     cutter = found.cutter
     shank = cutter.shank.width if cutter.shank else 0.0
-    return (-(cutter.shape.angle or math.pi), -(cutter.size or 0.0), -cutter.nose, -shank, found.holder)
+    angle = math.pi if cutter.shape.angle is None else cutter.shape.angle
+    size = 0.0 if cutter.size is None else cutter.size
+    return (-angle, -size, -cutter.nose, -shank, found.holder)
 
 
 def _largest_nose(wanted: Wanted) -> float:

@@ -1,8 +1,8 @@
 """Cutting time at constant surface speed with a spindle limit, along exact lines and arcs.
 
-Two ways run side by side. The *speed path* is the way of the point whose distance from the axis governs the spindle:
+Two paths run side by side. The *speed path* is that of the point whose distance from the axis sets the spindle:
 the contact of the nose, or the tool point. The *feed length* is what is travelled at the feed per revolution: the
-contour's length, or that of the nose centre's way. Both are passed over in proportion. Where the spindle follows the
+contour's length, or that of the nose centre's path. Both are passed over in proportion. Where the spindle follows the
 surface speed, a revolution takes longer the farther out it is, and the mean distance from the axis decides; where the
 limit holds, only the number of revolutions counts. The speed path is cut where one becomes the other and at the axis.
 """

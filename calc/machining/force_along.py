@@ -164,7 +164,7 @@ def _loads_of(
 
 
 def _feed_at_contact(piece: Piece, referral: Referral) -> float:
-    """The feed [mm/rev] along the contour, where the control may count it along the nose centre's way."""
+    """The feed [mm/rev] along the contour, where the control may count it along the path of the nose centre."""
     (leg,) = legs([piece], referral)
     return piece.feed * piece.contact_length / leg.length if leg.length else piece.feed
 

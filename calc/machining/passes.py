@@ -1,7 +1,7 @@
 """A pass of the tool along a chain: what the nose touches, where its centre goes, how long it takes.
 
 A pass is a run of *pieces*. Each piece says what the nose touches (an element of the contour, or a corner that it
-swings round) and the way of the nose centre meanwhile (unknown without a nose). From the pieces follow the ways that
+swings round) and the path of the nose centre meanwhile (unknown without a nose). From the pieces follow the ways that
 govern spindle and feed: at the contact or at the tool point, along the contour or along the nose centre.
 """
 
@@ -53,7 +53,7 @@ class Referral:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One stretch of a pass: what is touched, the nose centre's way meanwhile, the feed (mm/rev), whether in air."""
+    """One stretch of a pass: what is touched, the nose centre's path meanwhile, the feed (mm/rev), whether in air."""
 
     contact: Element | Point
     centre: Element | None

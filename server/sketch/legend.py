@@ -9,8 +9,8 @@ from server.sketch.markup import circle, path, words
 ROLES = {
     "stock": ("s", "raw bar"),
     "pass": ("p1", "passes, solid and dashed"),
-    "nose centre": ("nc", "way of the nose centre"),
-    "tool point": ("tp", "way of the tool point"),
+    "nose centre": ("nc", "path of the nose centre"),
+    "tool point": ("tp", "path of the tool point"),
     "mate": ("nc", "the mating part"),
     "left": ("lf", "what is left uncompensated"),
     "turned": ("lf", "what comes out"),

@@ -118,7 +118,7 @@ def on_the_map() -> set[str]:
 
 
 def _map() -> str:
-    return (ROOT / "DEVELOPERS.md").read_text("utf-8").partition("\n## The way of the data")[0]
+    return (ROOT / "DEVELOPERS.md").read_text("utf-8").partition("\n## The data flow")[0]
 
 
 def doors(room: str) -> set[str]:

@@ -43,7 +43,7 @@ def test_without_brief_names_a_section_tells_its_first_two_results() -> None:
 
 def test_the_lines_of_a_sketch_are_explained_beside_it() -> None:
     legend = page().legend
-    assert all(words in legend for words in ("raw bar", "way of the nose centre", "tool point", "uncompensated"))
+    assert all(words in legend for words in ("raw bar", "path of the nose centre", "tool point", "uncompensated"))
 
 
 @pytest.mark.parametrize(("zplus", "head"), [("out", "K"), ("in", "K (+Z out)")])

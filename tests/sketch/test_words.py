@@ -151,7 +151,7 @@ def test_passes_alternate_between_two_lines_so_that_they_can_be_counted() -> Non
 def test_the_legend_explains_just_what_is_there() -> None:
     legend = draw_legend(SEAT.drawing())
     assert "raw bar" in legend
-    assert "way of the nose centre" in legend
+    assert "path of the nose centre" in legend
     assert "uncompensated" not in legend
     assert draw_legend(Case().drawing()) == ""
 

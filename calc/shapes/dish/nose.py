@@ -117,16 +117,16 @@ class NoseOnDish:
 
     @cached_property
     def centre_path(self) -> Chain:
-        """The nose centre's way along the print, swings around sharp edges included."""
+        """The nose centre's path along the print, swings around sharp edges included."""
         return Chain(tuple(parallel.element for parallel in self.dish.cut.offset_elements(self.radius, "left")))
 
     @property
     def tool_path(self) -> Chain:
-        """The tool point's way: that of the nose centre, shifted."""
+        """The tool point's path: that of the nose centre, shifted."""
         return self.shifted(self.centre_path)
 
     def shifted(self, path: Chain) -> Chain:
-        """A way of the nose centre as a way of the tool point."""
+        """A path of the nose centre as a path of the tool point."""
         return path.shifted(self.radius * self.step.z, self.radius * self.step.r)
 
     def stands(self) -> tuple[Stand, ...]:

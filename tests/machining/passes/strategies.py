@@ -15,7 +15,7 @@ nose_shares = st.floats(0.002, 0.6)
 
 
 def referrals(nose: float | None) -> st.SearchStrategy[Referral]:
-    """Any tool point, speed held at the contact or the point, feed along the contour or the nose centre's way."""
+    """Any tool point, speed held at the contact or the point, feed along the contour or the path of the nose centre."""
     return st.builds(
         Referral, st.just(nose), numbers, st.sampled_from(["contact", "point"]), st.sampled_from(["contour", "centre"])
     )

@@ -106,4 +106,4 @@ def feed_for_thickest_chip(thickness: float, depth: float, edge: Edge) -> float 
     feed = thickness / sin(min(kappa, RIGHT_ANGLE))
     if r == 0.0 or on_straight_edge(feed, depth, edge):
         return feed
-    return feed_for_chip_on_nose(thickness, depth, r, reach_of_edge(depth, r, kappa))
+    return None if thickness >= depth else feed_for_chip_on_nose(thickness, depth, r, reach_of_edge(depth, r, kappa))

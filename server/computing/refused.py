@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 
-SECONDS = float(os.environ.get("CHUCKSIDE_SECONDS") or 5.0)
+USUAL = 5.0
+SECONDS = float(os.environ.get("CHUCKSIDE_SECONDS") or USUAL)
 """How long anybody waits, from the arrival of the question, time in the queue included; slow machines need more."""
 
 

@@ -33,7 +33,7 @@ def in_inches(key: str) -> dict[str, str]:
         value = query.values[spec.name]
         if isinstance(value, float) and spec.kind is not None:
             texts[spec.name] = repr(spec.kind.shown(float(value), INCH))
-        elif value is not None:
+        elif value:
             texts[spec.name] = str(value)
     return texts
 

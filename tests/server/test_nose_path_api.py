@@ -6,6 +6,8 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
+from server.posting import MOST_BODY
+
 CORNER = {
     "start": {"x": 40, "z": 0},
     "elements": [{"kind": "line", "x": 20, "z": 0}, {"kind": "line", "x": 20, "z": 9}],
@@ -101,7 +103,7 @@ def test_a_body_that_is_no_json_object_is_refused(client: TestClient, body: str)
 
 
 def test_a_body_that_is_too_large_is_refused(client: TestClient) -> None:
-    assert "at most" in post(client, " " * (600 * 1024), 413)["errors"][0]["message"]
+    assert "at most" in post(client, " " * (MOST_BODY + 1), 413)["errors"][0]["message"]
 
 
 def test_it_is_described(client: TestClient) -> None:

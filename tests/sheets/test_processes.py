@@ -100,7 +100,8 @@ def test_backup_and_restore_are_commands(settings: Settings, tmp_path: Path, sea
 
     with served(settings, tmp_path / "log") as server:
         created = httpx.post(f"{server.address}/api/sheets", json=seat).json()
-        assert run("backup", str(tmp_path / "backup")).stdout.endswith("digest " + _digest(tmp_path) + "\n")
+        said = run("backup", str(tmp_path / "backup")).stdout
+        assert f"digest {_digest(tmp_path)}, from " in said
         later = httpx.post(f"{server.address}/api/sheets", json=seat).json()
         refused = run("restore", str(tmp_path / "backup"))
         assert (refused.returncode, "--replace" in refused.stderr) == (1, True)

@@ -308,7 +308,7 @@ FEATURE = Feature(
         "power_limit": "8",
         "ra_limit": "3.2",
         "chip_least": "0.08",
-        "deflection_limit": "0.05",
+        "deflection_limit": "0.02",
         "tool_bar_diameter": "25",
         "stick_out": "80",
     },

@@ -147,6 +147,9 @@ def _turned(formula: Callable[..., float], turn: float, *sizes: float) -> float:
 
 
 def _cut_off(formula: Callable[..., float], turn: float, leg: float, angle: float) -> float:
+    if angle < FLATTEST_TURN:
+        text = "A chamfer at {angle} from the first line lies along it and cuts nothing off."
+        raise Impossible(Fault("chamfer_angle", Message(text, {"angle": Quantity(angle, ANGLE)})))
     if angle > turn - FLATTEST_TURN:
         values = {"angle": Quantity(angle, ANGLE), "turn": Quantity(turn, ANGLE)}
         text = "A chamfer at {angle} from the first line never meets the second, which turns by {turn} only."

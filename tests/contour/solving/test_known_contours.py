@@ -68,8 +68,10 @@ def test_the_whole_stem_comes_out_in_one_go() -> None:
     assert solution.joints[3].r == pytest.approx(11.99325)
     assert [one.of for one in solution.elements] == [0, 0, 1, 2, 3, 4, 5, 6, 7]
     assert [note.say() for note in solutions.notes] == [
-        "The end's X of element 3 is aimed at the middle of its limits, X23.986 mm (nominal X24 mm).",
-        "The end's X of element 4 is aimed at the middle of its limits, X23.986 mm (nominal X24 mm).",
+        "The end's X of element 3 is aimed at the middle of its limits, X23.986 mm (nominal X24 mm, "
+        "from X23.98 mm to X23.993 mm).",
+        "The end's X of element 4 is aimed at the middle of its limits, X23.986 mm (nominal X24 mm, "
+        "from X23.98 mm to X23.993 mm).",
     ]
 
 

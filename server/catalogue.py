@@ -67,6 +67,7 @@ from server.contour_api import POST as CONTOUR_IN_JSON
 from server.contour_plan_api import POST as CONTOUR_PLAN_POST
 from server.curve_api import POST as CURVE
 from server.nose_path_api import POST as NOSE_PATH
+from server.part_api import POST as PART
 from server.posting import Post
 from server.tool_finder_api import POST as TOOL_FINDER
 
@@ -115,7 +116,7 @@ GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
 }
 FEATURES: tuple[Feature[Any, Any], ...] = tuple(feature for group in GROUPS.values() for feature in group)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}
-OF_THEIR_OWN: tuple[Post, ...] = (CONTOUR_IN_JSON, CURVE, NOSE_PATH, CONTOUR_PLAN_POST, TOOL_FINDER)
+OF_THEIR_OWN: tuple[Post, ...] = (CONTOUR_IN_JSON, CURVE, NOSE_PATH, CONTOUR_PLAN_POST, PART, TOOL_FINDER)
 POSTS: tuple[Post, ...] = (
     *OF_THEIR_OWN,
     *(

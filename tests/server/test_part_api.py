@@ -1,0 +1,104 @@
+"""A whole part as it is called: each operation on the stock of the one before."""
+
+import copy
+import math
+from itertools import pairwise
+from typing import Any
+
+import pytest
+
+from calc.language.problems import Problem
+from calc.language.quantities import View
+from server.part_api import answer
+
+
+def line(x: float, z: float) -> dict[str, Any]:
+    return {"kind": "line", "x": x, "z": z}
+
+
+SLEEVE = {"start": {"x": 0, "z": 0}, "elements": [line(42, 0), line(42, -28), line(36, -28), line(36, -40)]}
+TOOL = {"insert": "DCMT 11T304", "holder": "SDJCR 2020K11"}
+CUT = {"surface_speed": 200, "feed": 0.2, "depth": 1.5}
+
+
+def part(*kinds: str, end: str = "first", **more: Any) -> dict[str, Any]:
+    """The plain sleeve's outside, from the demo's scenario."""
+    operations = [{"kind": kind, "tool": TOOL, "cut": dict(CUT), **more} for kind in kinds]
+    return {
+        "part": {"material": "C45", "outside": copy.deepcopy(SLEEVE)},
+        "stock": {"bar_diameter": 45, "face_stock": 1, "length": 42},
+        "machine": {"max_rpm": 2500},
+        "setups": [{"end": end, "operations": operations}],
+    }
+
+
+def cylinder(diameter: float, length: float) -> float:
+    return math.pi / 4 * diameter**2 * length
+
+
+def test_volumes_chain_and_are_those_of_cylinders() -> None:
+    """By hand: the bar, the bar faced, and the outside of Ø42 turned to Z-28 of it."""
+    found = answer(part("face", "rough", "finish", to=2), View())
+    rows = found["operations"]
+    assert rows[0]["volume_before"]["value"] == pytest.approx(cylinder(45, 42))
+    assert rows[0]["volume_after"]["value"] == pytest.approx(cylinder(45, 41))
+    for one, after in pairwise(rows):
+        assert after["volume_before"] == one["volume_after"]
+    # by Pappus: 0.4 nose and the edge leaning 3 degrees stand past Z-28, 1.5 high
+    area = 0.4 * 1.5 - 0.4**2 * (1 - math.pi / 4) - 1.1**2 / 2 * math.tan(math.radians(3))
+    beyond = 2 * math.pi * 21.75 * area
+    taken = cylinder(45, 28) - cylinder(42, 28)
+    assert rows[-1]["volume_after"]["value"] == pytest.approx(cylinder(45, 41) - taken - beyond, abs=1)
+    assert rows[-1]["cut_too_deep"]["value"] == 0.0
+    assert found["results"]["total_time"]["value"] == pytest.approx(sum(row["time"]["value"] for row in rows))
+    assert found["tools"][0]["operations"] == [1, 2, 3]
+    assert found["collisions"] == []
+
+
+def test_the_second_end_is_faced_from_its_own_zero() -> None:
+    """By hand: 42 long, 1 off the first face, 1 off the second: 40 stays."""
+    body = part("face", to=2)
+    body["part"]["outside"]["elements"].append(line(0, -40))
+    other = part("face", end="second", **{"from": 4, "to": 5})
+    body["setups"] += other["setups"]
+    rows = answer(body, View())["operations"]
+    assert [row["volume_after"]["value"] for row in rows] == pytest.approx([cylinder(45, 41), cylinder(45, 40)])
+
+
+def test_a_stretch_that_runs_its_nose_into_the_next_rows_is_cut_too_deep() -> None:
+    """The nose 0.4 led to the foot of a shoulder with nothing to stop it stands 0.4 in the shoulder."""
+    body = part("face", "rough", "finish", to=2)
+    body["part"]["outside"]["elements"] = [line(36, 0), line(36, -28), line(42, -28), line(42, -40)]
+    rows = answer(body, View())["operations"]
+    assert max(row["cut_too_deep"]["value"] for row in rows) == pytest.approx(0.4, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "field"),
+    [
+        ("setups.0.operations.0.tool", None, "setups.0.operations.0.tool"),
+        ("setups.0.operations.0.kind", ["face"], "setups.0.operations.0.kind"),
+        ("setups.0.operations.0.kind", "hob", "setups.0.operations.0.kind"),
+        ("setups.0.operations.0.kind", "drill", "setups.0.operations.0.kind"),
+        ("setups.0.operations.0.from", 3, "setups.0.operations.0.from"),
+        ("setups.0.operations.0.cut.feed", math.nan, "setups.0.operations.0.cut.feed"),
+        ("setups.0.operations.0.cut.feed", None, "setups.0.operations.0.cut.feed"),
+        ("setups.0.operations.0.kind", "bore", "part.inside"),
+        ("stock.bar_diameter", 1e9, "stock.bar_diameter"),
+        ("stock.bar_diameter", 20, "stock.bar_diameter"),
+        ("stock.length", 30, "stock.length"),
+        ("part.material", "cheese", "part.material"),
+        ("part.outside", None, "part.outside"),
+        ("setups", [], "setups"),
+    ],
+)
+def test_what_is_wrong_is_said_at_its_field(path: str, value: Any, field: str) -> None:
+    body: Any = part("face", to=2)
+    *way, last = path.split(".")
+    at = body
+    for name in way:
+        at = at[int(name)] if name.isdigit() else at[name]
+    at[last] = value
+    with pytest.raises(Problem) as caught:
+        answer(body, View())
+    assert field in [fault.field for fault in caught.value.faults]

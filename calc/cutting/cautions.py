@@ -22,6 +22,18 @@ def chuck_caution(max_rpm: float | None, chuck_limit: float | None) -> Caution |
     return Caution(Message(_ABOVE_CHUCK, values), 3, "max_rpm")
 
 
+def running_caution(rpm: float | None, chuck_limit: float | None) -> Caution | None:
+    """The speed at which the cut runs [1/min] held against the chuck's marked limit [1/min]; None where it is kept.
+
+    >>> running_caution(3000.0, 3200.0) is None, running_caution(9470.0, 3200.0).severity
+    (True, 3)
+    """
+    if rpm is None or chuck_limit is None or rpm <= chuck_limit:
+        return None
+    values = {"speed": Quantity(rpm, SPINDLE_SPEED), "chuck": Quantity(chuck_limit, SPINDLE_SPEED)}
+    return Caution(Message(_RUNS_ABOVE_CHUCK, values), 3, "max_rpm")
+
+
 def overhang_caution(length_out: float | None, diameter: float | None) -> Caution | None:
     """The length out of the chuck [mm] held against the work's diameter [mm]; None where nothing is to be said.
 
@@ -46,6 +58,10 @@ _NO_LIMIT = (
 _ABOVE_CHUCK = (
     "The spindle limit of {limit} is above the {chuck} marked on the chuck: the jaws may lose their grip. Set it no "
     "higher than the marking."
+)
+_RUNS_ABOVE_CHUCK = (
+    "At {speed} the chuck is over its marked {chuck}: the jaws may lose their grip. Set a spindle limit of {chuck} or "
+    "less."
 )
 _LONG_OUT = (
     "{length} out of the chuck on {diameter} is {ratio} diameters, more than {most} without a tailstock: the work may "

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import pi
 
 from calc.cutting import nouns
-from calc.cutting.cautions import chuck_caution, overhang_caution
+from calc.cutting.cautions import chuck_caution, overhang_caution, running_caution
 from calc.language.fields import result
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import (
@@ -214,14 +214,19 @@ def machine_cautions(cut: Cut, found: LoadResults, machine: Machine, work: Work 
             "grip": Quantity(machine.grip_force, FORCE),
         }
         yield Caution(Message(_SLIPS, values), 3, "grip_force")
-    if machine.max_rpm is not None and machine.chuck_limit is not None:
-        chuck = chuck_caution(machine.max_rpm, machine.chuck_limit)
-        if chuck is not None:
-            yield chuck
+    chuck = _chuck_against(cut.rpm, machine)
+    if chuck is not None:
+        yield chuck
     if work is not None and work.held == "chuck":
         overhang = overhang_caution(work.length_out, work.work_diameter)
         if overhang is not None:
             yield overhang
+
+
+def _chuck_against(rpm: float | None, machine: Machine) -> Caution | None:
+    if machine.max_rpm is None:
+        return running_caution(rpm, machine.chuck_limit)
+    return None if machine.chuck_limit is None else chuck_caution(machine.max_rpm, machine.chuck_limit)
 
 
 def _load_cautions(cut: Cut, found: LoadResults) -> Iterator[Caution]:

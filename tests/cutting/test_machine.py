@@ -117,3 +117,26 @@ def test_the_limit_holds_the_speed() -> None:
 def test_power_reads_in_both_systems() -> None:
     # 11 kW are 14.75 hp
     assert POWER.shown(11 * KW, View("inch")) == pytest.approx(14.7512, abs=5e-5)
+
+
+def test_a_cut_above_the_chucks_marking_is_told_though_no_spindle_limit_is_given() -> None:
+    # boring 6061-T6 on 20 mm at 595 m/min runs at 9,470 1/min: the chuck's marking binds with or without a limit
+    chuck, cut = Machine(chuck_limit=3200.0), cut_of(1.0, 9470.0)
+    (caution,) = machine_cautions(cut, load_of(cut, chuck), chuck)
+    told = caution.message.say()
+    assert (caution.about, caution.severity) == ("max_rpm", 3)
+    assert "At 9470 1/min the chuck is over its marked 3200 1/min" in told
+    assert "spindle limit of 3200 1/min or less" in told
+
+
+@pytest.mark.parametrize(
+    ("rpm", "machine"),
+    [
+        (3200.0, Machine(chuck_limit=3200.0)),
+        (1200.0, Machine(chuck_limit=3200.0)),
+        (9470.0, Machine()),
+        (2500.0, Machine(chuck_limit=3200.0, max_rpm=2500.0)),
+    ],
+)
+def test_a_cut_that_keeps_to_the_chucks_marking_is_silent(rpm: float, machine: Machine) -> None:
+    assert about(cut_of(1.0, rpm), machine) == []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, cast
@@ -237,6 +238,7 @@ def answer(body: Json, view: View) -> Json:
     work = _material(asked.material)
     rows: list[Json] = []
     collisions: list[Json] = []
+    left_out: list[Json] = []
     done = in_order([each.step for each in asked.asked], asked.stock, asked.length)
     for each in asked.asked:
         try:
@@ -246,20 +248,33 @@ def answer(body: Json, view: View) -> Json:
             raise problem.renamed(lambda _, field=each.field: field) from problem  # type: ignore[misc]
         rows.append(_row(each, (before, one, deep), asked.max_rpm, work))
         collisions += [{"operation": len(rows), "name": hit.name} for hit in one.hits]
-        collisions += [{"operation": len(rows), "name": out.name, "left_out": True} for out in one.dropped]
+        left_out += [{"operation": len(rows), "name": out.name} for out in one.dropped]
     total = sum(row["time"] for row in rows)
     return {
         "inputs": body,
         "results": {"total_time": _shown(total, TIME, view)},
         "operations": [_wrapped(row, view) for row in rows],
         "collisions": collisions,
+        "left_out": left_out,
         "tools": _tools(asked.asked, view),
-        "cautions": [caution.message.say(view) for each in asked.asked for caution in each.tool.cautions],
+        "cautions": [
+            *_said_of_left_out(left_out),
+            *(caution.message.say(view) for each in asked.asked for caution in each.tool.cautions),
+        ],
         "notes": ["The time is that of feeding: rapid moves and tool changes come on top."],
         "working": [],
         "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
         "edition": TABLES,
     }
+
+
+def _said_of_left_out(left_out: Sequence[Json]) -> Iterator[str]:
+    """For each operation with passes that no clear path leads to: how many, and what to do."""
+    for number, count in Counter(each["operation"] for each in left_out).items():
+        text = (
+            "Operation {number}: {count} passes were left out, no path clear of stock and holder leads to them. Take "
+        )
+        yield Message(text + "another tool, or cut that stretch another way.", {"number": number, "count": count}).say()
 
 
 def _material(name: str | None) -> Material | None:

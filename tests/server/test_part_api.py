@@ -53,6 +53,20 @@ def test_volumes_chain_and_are_those_of_cylinders() -> None:
     assert found["results"]["total_time"]["value"] == pytest.approx(sum(row["time"]["value"] for row in rows))
     assert found["tools"][0]["operations"] == [1, 2, 3]
     assert found["collisions"] == []
+    assert found["left_out"] == []
+
+
+def test_passes_that_no_clear_path_leads_to_are_counted_in_a_caution() -> None:
+    """A round insert of 6 mm nose cannot come down a wall into a dish from the outside: nothing is hit, it is said."""
+    dish = {"kind": "arc", "x": 51.1762, "z": 0, "radius": 75, "centre_x": 0, "centre_z": 70.5, "turn": "cw"}
+    body = part("rough")
+    body["part"]["outside"] = {"start": {"x": 0, "z": -4.5}, "elements": [dish, line(58, 0), line(58, -20)]}
+    body["stock"]["bar_diameter"] = 60
+    body["setups"][0]["operations"][0]["tool"] = {"insert": "RCMT 1204M0", "holder": "SRDCN 2525M12"}
+    found = answer(body, View())
+    assert found["collisions"] == []
+    assert found["left_out"]
+    assert f"{len(found['left_out'])} passes were left out" in found["cautions"][0]
 
 
 def test_the_second_end_is_faced_from_its_own_zero() -> None:

@@ -272,9 +272,10 @@ def _said_of_left_out(left_out: Sequence[Json]) -> Iterator[str]:
     """For each operation with passes that no clear path leads to: how many, and what to do."""
     for number, count in Counter(each["operation"] for each in left_out).items():
         text = (
-            "Operation {number}: {count} passes were left out, no path clear of stock and holder leads to them. Take "
+            "Operation {number}: {count} passes were left out, no path clear of stock and holder leads to them. "
+            "Take another tool, or cut that stretch another way."
         )
-        yield Message(text + "another tool, or cut that stretch another way.", {"number": number, "count": count}).say()
+        yield Message(text, {"number": number, "count": count}).say()
 
 
 def _material(name: str | None) -> Material | None:

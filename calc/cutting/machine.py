@@ -74,7 +74,12 @@ class LoadResults:
 
     spindle_rpm: float | None = result(SPINDLE_SPEED, "Spindle speed", "n")
     motor_power_needed: float | None = result(POWER, "Power at the motor", "P_m")
-    power_available: float | None = result(POWER, "Power available at this speed", "P_n")
+    power_available: float | None = result(
+        POWER,
+        "Power available at this speed",
+        "P_n",
+        hint="less below the base speed; how much is known only with base speed or torque",
+    )
     load: float | None = result(RATIO, "Share used")
     grip_needed: float | None = result(FORCE, "Grip force needed", hint="all jaws, smooth, at this speed")
 

@@ -110,7 +110,7 @@ def solve(inputs: GripInputs) -> Answer[GripResults]:
         loss=loss if outside else None,
         share_lost=loss / grip if loss is not None and outside else None,
         speed_at_largest_loss=speed_at_largest_loss.function(grip, moment) if outside else None,
-        grip_to_set=grip_to_set(safety, needed, safety_of_cut, loss) if loss is not None and outside else None,
+        grip_to_set=_to_set(safety, needed, safety_of_cut, loss, outside=outside),
         needed=needed,
         moment=moment,
     )
@@ -121,6 +121,13 @@ def solve(inputs: GripInputs) -> Answer[GripResults]:
         notes=(Message(_ASSUMED),),
         plots=(_plot(inputs, results, safety_of_cut * needed),),
     )
+
+
+def _to_set(safety: float, needed: float, safety_of_cut: float, loss: float | None, *, outside: bool) -> float | None:
+    """The grip to set at rest; in a bore the speed adds to it, so it is least as the cut starts."""
+    if outside:
+        return None if loss is None else grip_to_set(safety, needed, safety_of_cut, loss)
+    return grip_to_set(safety, needed, safety_of_cut, 0.0) if needed else None
 
 
 def _moment(inputs: GripInputs) -> float:
@@ -169,7 +176,19 @@ def _cautions(inputs: GripInputs, found: GripResults) -> Iterator[Caution]:
     if found.needed == 0.0:
         yield Caution(Message(_NO_NEED), 2, "speed_limit")
     if inputs.gripped == "inside":
+        yield from _too_little_in_a_bore(inputs, found)
         yield Caution(Message(_IN_A_BORE), 2, "grip_left")
+
+
+def _too_little_in_a_bore(inputs: GripInputs, found: GripResults) -> Iterator[Caution]:
+    if found.grip_to_set is None or inputs.grip >= found.grip_to_set * (1 - 1e-9):
+        return
+    values: dict[str, Value] = {
+        "needed": Quantity(found.needed, FORCE),
+        "to_set": Quantity(found.grip_to_set, FORCE),
+        "grip": Quantity(inputs.grip, FORCE),
+    }
+    yield Caution(Message(_TOO_LITTLE, values), 3, "grip")
 
 
 def _plot(inputs: GripInputs, found: GripResults, least: float) -> Plot:
@@ -236,6 +255,10 @@ _MARKED = "The chuck is marked {chuck}. Never turn faster, whatever the grip all
 _NO_NEED = (
     "What the cut needs is not given: the speed only keeps a third of the grip. Give the cutting force before you "
     "rely on it."
+)
+_TOO_LITTLE = (
+    "The cut needs {needed} of grip, {to_set} with its reserve, and at rest there are only {grip}: the part may "
+    "turn or fly off. Grip harder, or cut less."
 )
 _IN_A_BORE = (
     "Held in a bore the grip grows with the speed and may burst or spread a thin part; when the spindle stops it falls "

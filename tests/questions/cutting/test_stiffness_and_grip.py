@@ -218,3 +218,19 @@ def test_sections_that_do_not_add_up_or_have_no_wall_are_refused() -> None:
         work_deflection.solve(replace(work, sections=(SectionRow(length=100.0, diameter=40.0),)))
     with pytest.raises(Impossible, match="leaves no wall"):
         work_deflection.solve(replace(work, sections=(SectionRow(length=300.0, diameter=40.0, bore=40.0),)))
+
+
+@pytest.mark.parametrize(
+    ("at_rest", "is_enough"),
+    [(3000.0, False), (10_000.0, False), (22_400.0, False), (22_500.0, True), (40_000.0, True)],
+)
+def test_in_a_bore_the_grip_at_rest_must_hold_the_cut_with_its_reserve(at_rest: float, *, is_enough: bool) -> None:
+    """By hand: 1500 N at Ø60, held at Ø60 with friction 0.15, needs 10 000 N, with 1.5 x 1.5 (VDI 3106) 22 500 N."""
+    cut = grip.NeedInputs(cutting_force=1500.0, cut_diameter=60.0, grip_diameter=60.0, friction=0.15)
+    asked = grip.GripInputs(grip=at_rest, jaw_moment=MASS_MOMENT.internal(0.4), rpm=500.0, gripped="inside", need=cut)
+    answer = grip.solve(asked)
+    said = [caution.message.say() for caution in answer.cautions if caution.about == "grip"]
+    assert answer.results.needed == pytest.approx(10_000.0)
+    assert answer.results.grip_to_set == pytest.approx(22_500.0)
+    assert bool(said) is not is_enough
+    assert all("10000 N" in one and "22500 N" in one for one in said)

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any, cast
 
-from calc.contour import Chain, Side
-from calc.cutting.materials import Material, material
+from calc.cutting.machine import Machine
 from calc.language.edition import TABLES
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible, Missing, Problem
@@ -26,53 +24,31 @@ from calc.language.quantities import (
     Kind,
     View,
 )
-from calc.machining.forces import forces
-from calc.machining.job import Contour, Cut, Operation, Strategy
-from calc.machining.machine import SAME, Done
-from calc.machining.passes import Referral
-from calc.machining.removal.judging import worst_of
+from calc.machining.job import Cut
 from calc.machining.removal.region import Bar
 from calc.machining.removal.stock import Stock, stock_of
-from calc.machining.times import times
-from calc.machining.whole import Step, in_order, too_deep
 from calc.questions.operations.contour_plan.inputs import ToolInputs
-from calc.questions.operations.contour_plan.plan import LONGEST, LONGEST_BACK
-from calc.questions.operations.contour_plan.tool import PlanTool, plan_tool
+from calc.questions.operations.contour_plan.plan import LONGEST, LONGEST_BACK, rows_of
+from calc.questions.operations.contour_plan.tool import plan_tool
+from calc.questions.part.done import OperationDone, PartDone
+from calc.questions.part.job import KINDS, Job, Operation, Print, Setup, Turning
+from calc.questions.part.job import Kind as PartKind
+from calc.questions.part.run import run
 from server.contour_json import BodyReader, chain_of, read_contour
 from server.posting import Post
 
 Json = dict[str, Any]
-STRATEGIES: dict[str, Strategy] = {
-    "face": "face",
-    "rough": "rough along z",
-    "finish": "finish",
-    "bore": "rough along z",
-}
-NOT_YET = ("groove", "thread", "drill", "ream", "tap", "knurl", "part-off", "measure")
 NAMES: dict[str, tuple[str, ...]] = {
     "": ("part", "stock", "machine", "setups"),
     "part": ("material", "outside", "inside"),
     "stock": ("bar_diameter", "bore_diameter", "face_stock", "length"),
     "machine": ("max_rpm",),
     "setup": ("end", "length_out", "operations"),
-    "operation": ("kind", "tool", "cut", "from", "to"),
+    "operation": ("kind", "name", "tool", "cut", "from", "to"),
     "tool": ("insert", "holder", "nose_radius"),
     "cut": ("surface_speed", "feed", "depth", "allowance_z", "allowance_x"),
 }
 MOST_OPERATIONS = 40
-CONTACT = Referral()
-
-
-@dataclass(frozen=True)
-class Asked:
-    """One operation as asked for: where it stands in the body, its kind and end, its tool, and its step."""
-
-    field: str
-    kind: str
-    end: str
-    tool: PlanTool
-    named: Json
-    step: Step
 
 
 class _Reading:
@@ -82,18 +58,14 @@ class _Reading:
         self.reader = BodyReader(view)
         self.body = self.object(body, "", "")
         part = self.object(self.body.get("part"), "part", "part")
-        self.material = self.reader.word(part.get("material"), "part.material")
-        self.chains = {"outside": self._chain(part, "outside")}
-        if part.get("inside") is not None:
-            self.chains["inside"] = self._chain(part, "inside")
-        self.max_rpm = self.positive(
-            self.object(self.body.get("machine") or {}, "machine", "machine"), "max_rpm", SPINDLE_SPEED, "machine"
-        )
-        self.length = -self.chains["outside"].bounds.z_min
-        if self.length <= 0.0:
+        material = self.reader.word(part.get("material"), "part.material")
+        outside = self._print(part, "outside")
+        inside = None if part.get("inside") is None else self._print(part, "inside")
+        self.outside = outside.chain
+        if self.outside.bounds.z_min >= 0.0:
             self.reader.fault("part.outside", "The outside must run from Z zero to negative Z, into the part.")
-        self.stock = self._stock()
-        self.asked = tuple(self._operations())
+        machine, stock = self._machine(), self._stock()
+        self.job = Job(outside, stock, tuple(self._setups()), inside, machine, material)
         self.reader.done()
 
     def object(self, value: Any, noun: str, field: str) -> Json:
@@ -123,7 +95,7 @@ class _Reading:
             self.reader.done()
         return cast("list[Any]", value)
 
-    def _chain(self, part: Json, name: str) -> Chain:
+    def _print(self, part: Json, name: str) -> Print:
         field = f"part.{name}."
         start, elements = read_contour(part.get(name), self.reader, field)
         self.reader.done()
@@ -131,7 +103,11 @@ class _Reading:
         if chain.bounds.size > LONGEST:
             self.reader.fault(f"part.{name}", "This is larger than any part: see that no decimal point is missing.")
             self.reader.done()
-        return chain
+        return Print(chain, rows_of(elements, chain))
+
+    def _machine(self) -> Machine:
+        machine = self.object(self.body.get("machine") or {}, "machine", "machine")
+        return Machine(max_rpm=self.positive(machine, "max_rpm", SPINDLE_SPEED, "machine"))
 
     def _stock(self) -> Stock:
         stock = self.object(self.body.get("stock"), "stock", "stock")
@@ -141,125 +117,96 @@ class _Reading:
         self.reader.done()
         if bar is None:
             raise Missing(Fault("stock.bar_diameter", Message("Give the bar's diameter.")))
-        needed = 2.0 * self.chains["outside"].bounds.r_max
+        needed, long = 2.0 * self.outside.bounds.r_max, -self.outside.bounds.z_min
         if bar < needed * (1.0 - 1e-9):
             values = {"bar": Quantity(bar, DIAMETER, brief=True), "needed": Quantity(needed, DIAMETER)}
             text = "The bar {bar} is smaller than the part, {needed}."
             raise Impossible(Fault("stock.bar_diameter", Message(text, values)))
         if bore is not None and bore >= bar:
             raise Impossible(Fault("stock.bore_diameter", Message("The bore takes the whole bar away.")))
-        if length is not None and length < (self.length + face) * (1.0 - 1e-9):
+        if length is not None and length < (long + face) * (1.0 - 1e-9):
             raise Impossible(Fault("stock.length", Message("The stock is shorter than the part and its face stock.")))
-        back = -self.length - LONGEST_BACK if length is None else face - length
+        back = -long - LONGEST_BACK if length is None else face - length
         return stock_of(Bar(bar / 2.0, face, back, (bore or 0.0) / 2.0).area())
 
-    def _operations(self) -> Iterator[Asked]:
+    def _setups(self) -> Iterator[Setup]:
         for number, value in enumerate(self.list(self.body.get("setups"), "setups")):
             field = f"setups.{number}"
             setup = self.object(value, "setup", field)
             end = self.reader.one_of(setup.get("end", "first"), ("first", "second"), f"{field}.end") or "first"
-            self.positive(setup, "length_out", LENGTH, field)
+            out = self.positive(setup, "length_out", LENGTH, field)
+            operations = []
             for index, each in enumerate(self.list(setup.get("operations"), f"{field}.operations")):
                 place = f"{field}.operations.{index}"
-                yield self._operation(self.object(each, "operation", place), place, end)
+                operations.append(self._operation(self.object(each, "operation", place), place))
+            yield Setup(cast("Any", end), tuple(operations), out)
 
-    def _operation(self, of: Json, field: str, end: str) -> Asked:
+    def _operation(self, of: Json, field: str) -> Operation:
         kind = self.reader.word(of.get("kind"), f"{field}.kind") or ""
-        if kind in NOT_YET:
-            self.reader.fault(
-                f"{field}.kind", "This kind of operation is not planned here yet: plan it on its own page."
-            )
-        elif kind not in STRATEGIES:
-            self.reader.fault(f"{field}.kind", f"This must be one of: {', '.join(STRATEGIES)}.")
-        if kind == "bore" and "inside" not in self.chains:
-            self.reader.fault("part.inside", "Boring needs the inside contour.")
+        if kind not in KINDS:
+            self.reader.fault(f"{field}.kind", f"This must be one of: {', '.join(KINDS)}.")
+        name = self.reader.word(of.get("name"), f"{field}.name") or ""
+        first, last = (self._row(of.get(each), f"{field}.{each}") for each in ("from", "to"))
         self.reader.done()
-        named = self.object(of.get("tool"), "tool", f"{field}.tool")
-        tool = self._tool(named, f"{field}.tool", along=kind == "bore")
-        cut = self._cut(self.object(of.get("cut"), "cut", f"{field}.cut"), f"{field}.cut", kind)
-        strategy = STRATEGIES[kind] if kind != "bore" or cut.depth is not None else "finish"
-        part, whole = self._stretch(of, field, kind, end)
-        operation = Operation(tool.tool, cut, strategy, "bore" if kind == "bore" else "outside")
-        return Asked(field, kind, end, tool, named, Step(operation, part, whole, end == "second"))
+        tool = self._tool(self.object(of.get("tool"), "tool", f"{field}.tool"), f"{field}.tool", along=kind == "bore")
+        cut = self._cut(self.object(of.get("cut"), "cut", f"{field}.cut"), f"{field}.cut")
+        return Operation(cast("PartKind", kind), tool, cut, first, last, name, field)
 
-    def _tool(self, of: Json, field: str, *, along: bool) -> PlanTool:
+    def _tool(self, of: Json, field: str, *, along: bool) -> Turning:
         insert, holder = (self.reader.word(of.get(name), f"{field}.{name}") for name in ("insert", "holder"))
         nose = self.positive(of, "nose_radius", RADIUS, field)
         self.reader.done()
         try:
-            return plan_tool(ToolInputs(insert=insert, holder=holder, nose_radius=nose), along=along)
+            found = plan_tool(ToolInputs(insert=insert, holder=holder, nose_radius=nose), along=along)
         except Problem as problem:
             raise problem.renamed(lambda name: f"{field}.{name}") from problem
+        return Turning(found.tool, insert or "", holder or "", found.cautions)
 
-    def _cut(self, of: Json, field: str, kind: str) -> Cut:
+    def _cut(self, of: Json, field: str) -> Cut:
         speed = self.positive(of, "surface_speed", SURFACE_SPEED, field)
         feed, depth = self.positive(of, "feed", FEED, field), self.positive(of, "depth", LENGTH, field)
         along_z, along_x = (
             self.positive(of, name, LENGTH, field, zero=True) or 0.0 for name in ("allowance_z", "allowance_x")
         )
-        wanted = {"surface_speed": speed, "feed": feed} | ({"depth": depth} if kind in ("face", "rough") else {})
-        for name, value in wanted.items():
+        for name, value in {"surface_speed": speed, "feed": feed}.items():
             if of.get(name) is None and value is None:
                 self.reader.fault(f"{field}.{name}", "This operation needs it.")
         self.reader.done()
-        return Cut(depth if kind != "finish" else None, feed, speed, along_z, along_x)
+        return Cut(depth, feed, speed, along_z, along_x)
 
-    def _stretch(self, of: Json, field: str, kind: str, end: str) -> tuple[Contour, Contour]:
-        chain = self.chains["inside" if kind == "bore" else "outside"]
-        rows = [int(chain.name_of(index).split(".")[-1].split()[-1]) for index in range(len(chain))]
-        first, last = (self._row(of.get(name), f"{field}.{name}", rows) for name in ("from", "to"))
-        self.reader.done()
-        low, high = first or min(rows), last or max(rows)
-        if low > high:
-            self.reader.fault(f"{field}.from", "The first row must not come after the last.")
-            self.reader.done()
-        kept = tuple(each for each, row in zip(chain, rows, strict=True) if low <= row <= high)
-        side: Side = "left" if kind == "bore" else "right"
-        stretch = Chain(kept)
-        whole, part = chain.bounds, stretch.bounds
-        if abs(part.z_max - whole.z_max if end == "first" else part.z_min - whole.z_min) > SAME:
-            text = (
-                "A stretch that does not begin at the face of its end is not planned here yet: take in the rows to it."
-            )
-            self.reader.fault(f"{field}.{'from' if end == 'first' else 'to'}", text)
-            self.reader.done()
-        return Contour(stretch, side), Contour(chain, side)
-
-    def _row(self, value: Any, field: str, rows: Sequence[int]) -> int | None:
-        if value is None or (type(value) is int and min(rows) <= value <= max(rows)):
+    def _row(self, value: Any, field: str) -> int | None:
+        if value is None or type(value) is int:
             return value
-        self.reader.fault(field, f"Give a row number from {min(rows)} to {max(rows)}.")
+        self.reader.fault(field, "Give a row number, or null for all.")
         return None
 
 
 def answer(body: Json, view: View) -> Json:
     """The plan of a body's part. Raises `Problem` with the body's field names."""
-    asked = _Reading(body, view)
-    work = _material(asked.material)
-    rows: list[Json] = []
-    collisions: list[Json] = []
-    left_out: list[Json] = []
-    done = in_order([each.step for each in asked.asked], asked.stock, asked.length)
-    for each in asked.asked:
-        try:
-            before, one = next(done)
-            deep = too_deep(each.step, before, one, asked.length)
-        except Problem as problem:
-            raise problem.renamed(lambda _, field=each.field: field) from problem  # type: ignore[misc]
-        rows.append(_row(each, (before, one, deep), asked.max_rpm, work))
-        collisions += [{"operation": len(rows), "name": hit.name} for hit in one.hits]
-        left_out += [{"operation": len(rows), "name": out.name} for out in one.dropped]
-    total = sum(row["time"] for row in rows)
+    try:
+        done = run(_Reading(body, view).job)
+    except Problem as problem:
+        raise problem.renamed(lambda name: "part.material" if name == "material" else name) from problem
+    rows = [_row(each) for each in done.operations]
+    left_out = [
+        {"operation": number, "name": out.name}
+        for number, each in enumerate(done.operations, 1)
+        for out in each.dropped
+    ]
     return {
         "inputs": body,
-        "results": {"total_time": _shown(total, TIME, view)},
+        "results": {"total_time": _shown(done.total_time, TIME, view)},
         "operations": [_wrapped(row, view) for row in rows],
-        "collisions": collisions,
+        "collisions": [
+            {"operation": number, "name": hit.pass_name, "hits": hit.what}
+            for number, each in enumerate(done.operations, 1)
+            for hit in each.hits
+        ],
         "left_out": left_out,
-        "tools": _tools(asked.asked, view),
+        "tools": _tools(done, view),
         "cautions": [
             *_said_of_left_out(left_out),
-            *(caution.message.say(view) for each in asked.asked for caution in each.tool.cautions),
+            *(caution.message.say(view) for each in done.operations for caution in each.cautions),
         ],
         "notes": ["The time is that of feeding: rapid moves and tool changes come on top."],
         "working": [],
@@ -278,14 +225,7 @@ def _said_of_left_out(left_out: Sequence[Json]) -> Iterator[str]:
         yield Message(text, {"number": number, "count": count}).say()
 
 
-def _material(name: str | None) -> Material | None:
-    try:
-        return None if name is None else material(name)
-    except Problem as problem:
-        raise problem.renamed(lambda field: f"part.{field}") from problem
-
-
-KINDS: dict[str, Kind] = {
+SHOWN: dict[str, Kind] = {
     "time": TIME,
     "volume_before": VOLUME,
     "volume_after": VOLUME,
@@ -297,29 +237,23 @@ KINDS: dict[str, Kind] = {
 }
 
 
-def _row(asked: Asked, ran: tuple[Stock, Done, float], max_rpm: float | None, work: Material | None) -> Json:
+def _row(one: OperationDone) -> Json:
     """What one operation did, mm and min; force and power null without a material."""
-    before, done, deep = ran
-    passes = times([done], CONTACT, max_rpm)
-    loads = forces([done], work, max_rpm) if work else []
-    speeds = [speed for each in passes for speed in (each.rpm_start, each.rpm_end) if speed is not None]
-    speeds += [each.rpm for each in loads if each.rpm is not None]
-    left = worst_of(done.judged.left)
     return {
-        "name": f"{asked.kind}, {asked.end} end",
-        "time": sum(each.time for each in passes),
-        "volume_before": before.volume,
-        "volume_after": done.after.volume,
-        "material_left": left.depth if left else 0.0,
-        "cut_too_deep": deep,
-        "rpm_max": max(speeds, default=None),
-        "force_max": max((each.force for each in loads), default=None),
-        "power_max": max((each.power for each in loads if each.power is not None), default=None),
+        "name": one.name,
+        "time": one.time,
+        "volume_before": one.before.volume,
+        "volume_after": one.after.volume,
+        "material_left": one.left.depth if one.left else 0.0,
+        "cut_too_deep": one.too_deep.depth if one.too_deep else 0.0,
+        "rpm_max": one.rpm_max,
+        "force_max": one.force_max,
+        "power_max": one.power_max,
     }
 
 
 def _wrapped(row: Json, view: View) -> Json:
-    return {name: _shown(value, KINDS[name], view) if name in KINDS else value for name, value in row.items()}
+    return {name: _shown(value, SHOWN[name], view) if name in SHOWN else value for name, value in row.items()}
 
 
 def _shown(value: float | None, kind: Kind, view: View) -> Json | None:
@@ -327,21 +261,24 @@ def _shown(value: float | None, kind: Kind, view: View) -> Json | None:
     return None if value is None else {"value": unit.shown(value) + 0.0, "unit": unit.code}
 
 
-def _tools(asked: Sequence[Asked], view: View) -> list[Json]:
+def _tools(done: PartDone, view: View) -> list[Json]:
     """Each tool once, with the numbers of the operations that it does."""
-    found: list[Json] = []
-    for number, each in enumerate(asked, 1):
-        row = {
-            "insert": each.named.get("insert"),
-            "holder": each.named.get("holder"),
-            "nose_radius": _shown(each.tool.tool.nose, RADIUS, view),
-        }
-        same = next((one for one in found if {**one, "operations": None} == {**row, "operations": None}), None)
+    users: list[tuple[Turning, list[int]]] = []
+    for number, each in enumerate(done.operations, 1):
+        same = next((numbers for tool, numbers in users if tool == each.operation.tool), None)
         if same is None:
-            found.append({**row, "operations": [number]})
+            users.append((each.operation.tool, [number]))
         else:
-            same["operations"].append(number)
-    return found
+            same.append(number)
+    return [
+        {
+            "insert": tool.insert or None,
+            "holder": tool.holder or None,
+            "nose_radius": _shown(tool.tool.nose, RADIUS, view),
+            "operations": numbers,
+        }
+        for tool, numbers in users
+    ]
 
 
 POST = Post(

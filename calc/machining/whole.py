@@ -1,62 +1,26 @@
-"""A whole part: operations in order on both ends, each on the stock that the one before left."""
+"""A whole part on its machine: turned round, and held against all of its print."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-
 from calc.contour import Arc, Chain, Element, Line, Point
 from calc.contour.arc import opposite
-from calc.machining.job import Contour, Operation, Setup
-from calc.machining.machine import Done, machine
-from calc.machining.removal.judging import judge, worst_of
+from calc.machining.job import Contour
+from calc.machining.machine import Done
+from calc.machining.removal.judging import Place, judge, worst_of
 from calc.machining.removal.region import work_of
 from calc.machining.removal.stock import Stock, stock_of
 from calc.machining.roughing.planning import in_cutting_direction
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
-    """An operation, its stretch and the whole contour (both in the first end's frame), whether the part is turned."""
+def too_deep(whole: Contour, before: Stock, done: Done) -> Place | None:
+    """Where an operation cut deepest into the whole contour, rows outside its stretch included; None: nowhere.
 
-    operation: Operation
-    part: Contour
-    whole: Contour
-    second: bool = False
-
-
-def in_order(
-    steps: Sequence[Step], stock: Stock, length: float, setup: Setup | None = None
-) -> Iterator[tuple[Stock, Done]]:
-    """Run the steps on a stock; a part of `length` (mm) that is turned round has its zero on its other face.
-
-    Raises what `machine` raises.
-
-    >>> import shapely
-    >>> list(in_order([], stock_of(shapely.box(-5.0, 0.0, 0.0, 9.0)), 5.0))
-    []
+    All in the frame of the end that is worked on.
     """
-    second = False
-    for step in steps:
-        if step.second != second:
-            stock, second = turned_stock(stock, length), step.second
-        part = turned_contour(step.part, length) if second else step.part
-        done = machine(step.operation, stock, part, setup)
-        yield stock, done
-        stock = done.after
-
-
-def too_deep(step: Step, before: Stock, done: Done, length: float) -> float:
-    """How deep an operation cut into the whole contour (mm), rows outside its stretch included.
-
-    `before` is in the frame of the end that is worked on; `length` is that of the part, mm.
-    """
-    whole = turned_contour(step.whole, length) if step.second else step.whole
-    chain, side = in_cutting_direction(whole.chain, whole.side, step.operation.where)
-    outside = step.operation.where != "bore"
-    regions = work_of(before.whole, chain, side, step.operation.tool.nose, faced=outside)
-    worst = worst_of(judge(regions, done.after.whole, chain, step.operation.tool.nose).too_deep)
-    return worst.depth if worst else 0.0
+    operation = done.operation
+    chain, side = in_cutting_direction(whole.chain, whole.side, operation.where)
+    regions = work_of(before.whole, chain, side, operation.tool.nose, faced=operation.where != "bore")
+    return worst_of(judge(regions, done.after.whole, chain, operation.tool.nose).too_deep)
 
 
 def turned_stock(stock: Stock, length: float) -> Stock:

@@ -1,0 +1,96 @@
+"""What operations have made of a part: the stock before and after each, its passes, what they take and what is left."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.language.messages import Caution, Message
+from calc.machining.job import Contour, Move, ToolPass
+from calc.machining.machine import Dropped
+from calc.machining.passes import Pass
+from calc.machining.removal.judging import Place
+from calc.machining.removal.stock import Stock
+from calc.questions.part.job import End, Operation
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """What runs into what: the pass, and in words what is hit (`part`, `stock at a rapid move`, `holder`)."""
+
+    pass_name: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class PassDone:
+    """One pass: its moves, the volume (mm3) it took, its row for tables, its largest force (N), power (N mm/min).
+
+    The row, force and power are None where speed, feed or material is not known.
+    """
+
+    name: str
+    tool_pass: ToolPass
+    volume: float
+    row: Pass | None = None
+    force: float | None = None
+    power: float | None = None
+    rpm: float | None = None
+
+
+@dataclass(frozen=True)
+class OperationDone:
+    """One operation, in the frame of the end that it works on (Z zero its finished face, +Z away from the chuck), mm.
+
+    `left` is the largest rest on the stretch that it works on and `too_deep` the deepest cut into the print, each with
+    its place, None where there is none. `contours` are the print's, in this frame.
+    """
+
+    operation: Operation
+    end: End
+    name: str
+    before: Stock
+    after: Stock
+    contours: tuple[Contour, ...]
+    passes: tuple[PassDone, ...] = ()
+    time: float | None = None
+    left: Place | None = None
+    too_deep: Place | None = None
+    hits: tuple[Hit, ...] = ()
+    dropped: tuple[Dropped, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    notes: tuple[Message, ...] = ()
+
+    @property
+    def moves(self) -> tuple[Move, ...]:
+        """All moves in order; a move's elements are the path of the nose centre."""
+        return tuple(move for each in self.passes for move in each.tool_pass.moves)
+
+    @property
+    def rpm_max(self) -> float | None:
+        """The highest spindle speed reached, 1/min."""
+        rows = [each.row for each in self.passes if each.row is not None]
+        speeds = [speed for row in rows for speed in (row.rpm_start, row.rpm_end) if speed is not None]
+        return max([*speeds, *(each.rpm for each in self.passes if each.rpm is not None)], default=None)
+
+    @property
+    def force_max(self) -> float | None:
+        """The largest cutting force, N."""
+        return max((each.force for each in self.passes if each.force is not None), default=None)
+
+    @property
+    def power_max(self) -> float | None:
+        """The largest power at the spindle, N mm/min."""
+        return max((each.power for each in self.passes if each.power is not None), default=None)
+
+
+@dataclass(frozen=True)
+class PartDone:
+    """A part with all its operations done, and the length (mm) of the finished piece."""
+
+    operations: tuple[OperationDone, ...]
+    length: float
+
+    @property
+    def total_time(self) -> float:
+        """The time of all that is fed, min; rapid moves and tool changes come on top."""
+        return sum(each.time or 0.0 for each in self.operations)

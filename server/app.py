@@ -21,6 +21,7 @@ from server.posting import mount_posts
 from server.settings import Settings, settings_from
 from server.sheets.mounting import Sheets
 from server.site import Site
+from server.watched import watched
 
 
 def create_app(settings: Settings | None = None) -> FastAPI:
@@ -35,7 +36,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
 
     @asynccontextmanager
     async def lifespan(app: FastAPI) -> AsyncIterator[None]:
-        async with sheets.lifespan(app):
+        async with sheets.lifespan(app), watched():
             yield
         asking.close()
 

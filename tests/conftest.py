@@ -11,6 +11,8 @@ import tempfile
 import pytest
 from hypothesis import settings
 
+os.environ["CHUCKSIDE_SECONDS"] = "60"  # all tests at once make a machine slow; read when the server is imported
+
 settings.register_profile("usual", deadline=None, max_examples=80)
 settings.register_profile("thorough", deadline=None, max_examples=1000)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE") or "usual")
@@ -22,4 +24,3 @@ def pytest_configure(config: pytest.Config) -> None:
     config.add_cleanup(folder.cleanup)
     os.environ["CHUCKSIDE_DATA"] = folder.name
     os.environ.pop("CHUCKSIDE_DATABASE", None)
-    os.environ["CHUCKSIDE_SECONDS"] = "60"  # all tests at once make a machine slow

@@ -1,20 +1,21 @@
-"""Asking the server in process, and reading its pages as a person's browser does."""
+"""Asking in process, at the door or behind it, and reading pages as a person does."""
 
 from __future__ import annotations
 
 import html
+import json
 import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from html.parser import HTMLParser
 from typing import Any
 
 from starlette.testclient import TestClient
 
 from calc.answer.feature import Feature
-from server.catalogue import FEATURES, PAGES
+from server.answering import Answering, PageAsked
+from server.catalogue import PAGES
 
 Asked = Feature[Any, Any]
 PAGED = tuple(PAGES.values())
@@ -30,37 +31,14 @@ ROWS = "rows-head"
 BROKEN = re.compile(r"\bNone\b|\bnan\b|\bNaN\b|\binf\b|[{}]|Traceback|<built-in|object at 0x|\bundefined\b")
 
 
-class _Reader(HTMLParser):
-    """Collects the words that are shown, the fields with their notes, and what can be copied."""
+_UNREAD = re.compile(r"<(script|style|mi|mo|mn|mtext)\b.*?</\1>|<(?:[^>\"]|\"[^\"]*\")*>", re.DOTALL)
+_NOTE = re.compile(r'<span class="note" id="([^"]*)-note">((?:[^<]|<span[^>]*>[^<]*</span>)*)</span>')
+_SWITCH = re.compile(r'<a id="([^"]*)" href="([^"]*)"[^>]* data-switch')
 
-    def __init__(self) -> None:
-        super().__init__(convert_charrefs=True)
-        self.words: list[str] = []
-        self.notes: dict[str, str] = {}
-        self.copied: list[str] = []
-        self.links: dict[str, str] = {}
-        self._open: list[tuple[str, str]] = []
 
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        given = {name: value or "" for name, value in attrs}
-        if "data-copy" in given:
-            self.copied.append(given["data-copy"])
-        if tag == "a" and "data-switch" in given:
-            self.links[given["id"]] = given["href"]
-        if tag not in ("input", "meta", "link", "img", "br"):
-            self._open.append((tag, given.get("id", "")))
-
-    def handle_endtag(self, tag: str) -> None:
-        if self._open and self._open[-1][0] == tag:
-            self._open.pop()
-
-    def handle_data(self, data: str) -> None:
-        if any(tag in ("script", "style", "mi", "mo", "mn", "mtext") for tag, _ in self._open):
-            return
-        self.words.append(data)
-        for _, name in self._open:
-            if name.endswith("-note"):
-                self.notes[name[:-5]] = self.notes.get(name[:-5], "") + data
+def read(markup: str) -> str:
+    """What is read in a piece of a page: neither tags nor scripts, nor the letters of formulas."""
+    return " ".join(html.unescape(_UNREAD.sub(" ", markup)).split())
 
 
 @dataclass(frozen=True)
@@ -71,30 +49,24 @@ class Shown:
     body: str
 
     @cached_property
-    def _read(self) -> _Reader:
-        reader = _Reader()
-        reader.feed(self.body)
-        return reader
-
-    @property
     def words(self) -> str:
         """The words that are shown; those of formulas left out, in which letters stand for values."""
-        return " ".join(" ".join(self._read.words).split())
+        return read(self.body)
 
-    @property
+    @cached_property
     def notes(self) -> Mapping[str, str]:
         """What stands beside each field."""
-        return self._read.notes
+        return {html.unescape(name): read(told) for name, told in _NOTE.findall(self.body)}
 
     @property
     def switches(self) -> Mapping[str, str]:
         """The addresses of the switches of conventions, by their ids."""
-        return self._read.links
+        return {name: html.unescape(address) for name, address in _SWITCH.findall(self.body)}
 
     @property
     def copied(self) -> list[str]:
         """What the buttons for copying hold."""
-        return self._read.copied
+        return [html.unescape(text) for text in re.findall(r' data-copy="([^"]*)"', self.body)]
 
     @cached_property
     def title(self) -> str:
@@ -116,14 +88,26 @@ class Shown:
         return all(f'id="{ROWS if field == "contour" else field}"' in self.body for field, _ in self.errors)
 
 
-def page_of(client: TestClient, feature: Asked, question: Mapping[str, str]) -> Shown:
-    """The page of a question."""
+def page_of(answering: Answering, feature: Asked, question: Mapping[str, str]) -> Shown:
+    """The page of a question, as it is answered behind the door."""
+    answer = answering.page(feature, PageAsked(tuple(question.items()), "http://shop.example"))
+    return Shown(answer.status_code, bytes(answer.body).decode())
+
+
+def api_of(answering: Answering, feature: Asked, question: Mapping[str, str]) -> tuple[int, Any]:
+    """The JSON answer to a question; marks of a page are no part of it."""
+    answer = answering.api(feature, tuple(question.items()))
+    return answer.status_code, json.loads(bytes(answer.body))
+
+
+def served_page(client: TestClient, feature: Asked, question: Mapping[str, str]) -> Shown:
+    """The page of a question, asked for as a browser does."""
     answer = client.get(feature.page, params=dict(question))
     return Shown(answer.status_code, answer.text)
 
 
-def api_of(client: TestClient, feature: Asked, question: Mapping[str, str]) -> tuple[int, Any]:
-    """The JSON answer to a question; marks of a page are no part of it."""
+def served_api(client: TestClient, feature: Asked, question: Mapping[str, str]) -> tuple[int, Any]:
+    """The JSON answer to a question, asked for as a script does."""
     answer = client.get(f"/api/{feature.path}", params=dict(question))
     return answer.status_code, answer.json()
 
@@ -140,14 +124,6 @@ def numbers_in(body: Any) -> Iterator[float]:
         yield float(body)
 
 
-def in_view(feature: Asked, view: Mapping[str, str]) -> dict[str, str]:
-    """The example of a feature as texts that mean the same in a view: what an inch page is given in mm says so."""
-    return {**feature.example, **view}
-
-
 def all_finite(body: Any) -> bool:
     """Whether every number of an answer is one."""
     return all(math.isfinite(number) for number in numbers_in(body))
-
-
-__all__ = ["BROKEN", "FEATURES", "PAGED", "VIEWS", "Asked", "Shown", "all_finite", "api_of", "numbers_in", "page_of"]

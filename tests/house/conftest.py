@@ -1,4 +1,4 @@
-"""One app for the sweeps, with a data folder of its own."""
+"""One app for the sweeps, with a data folder of its own, and what answers in it."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ from collections.abc import Iterator
 import pytest
 from starlette.testclient import TestClient
 
+from server.answering import Answering
 from server.app import create_app
-from server.settings import Settings
+from server.settings import STATIC, TEMPLATES, Settings
 
 
 @pytest.fixture(scope="session")
@@ -17,3 +18,9 @@ def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
     app = create_app(Settings(data=tmp_path_factory.mktemp("data")))
     with TestClient(app, base_url="http://shop.example") as client:
         yield client
+
+
+@pytest.fixture(scope="session")
+def answering() -> Answering:
+    """What answers every question once it is read from a request: for sweeps that ask thousands."""
+    return Answering(TEMPLATES, STATIC)

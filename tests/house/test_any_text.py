@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from starlette.testclient import TestClient
 
 from calc.language.fields import specs
+from server.answering import Answering
 from tests.house.asking import BROKEN, PAGED, Asked, Shown, all_finite, api_of, page_of
 
 PIECES = (
@@ -43,12 +43,12 @@ def questions(feature: Asked) -> st.SearchStrategy[dict[str, str]]:
 
 
 @pytest.mark.parametrize("feature", PAGED, ids=lambda feature: feature.page)
-def test_any_text_in_any_field_gets_an_answer_or_a_sentence(client: TestClient, feature: Asked) -> None:
+def test_any_text_in_any_field_gets_an_answer_or_a_sentence(answering: Answering, feature: Asked) -> None:
     @BOUNDED
     @given(questions(feature))
     def answered(question: dict[str, str]) -> None:
-        page = page_of(client, feature, question)
-        status, body = api_of(client, feature, question)
+        page = page_of(answering, feature, question)
+        status, body = api_of(answering, feature, question)
         assert page.status in (200, 422)
         assert status in (200, 422)
         assert all_finite(body)

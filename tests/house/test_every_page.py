@@ -10,8 +10,20 @@ import pytest
 from starlette.testclient import TestClient
 
 from calc.language.fields import flat, specs
+from server.answering import Answering
 from server.query import read_query
-from tests.house.asking import BROKEN, PAGED, VIEWS, Asked, Shown, all_finite, api_of, page_of
+from tests.house.asking import (
+    BROKEN,
+    PAGED,
+    VIEWS,
+    Asked,
+    Shown,
+    all_finite,
+    api_of,
+    page_of,
+    served_api,
+    served_page,
+)
 
 WRONG = ("abc", "0", "-1", "1e9", "NaN", "1,500")
 NO_VALUE = ("abc", "NaN")
@@ -52,8 +64,8 @@ def stands_beside(page: Shown, field: str, sentence: str) -> bool:
 
 @EVERY
 def test_a_bare_page_waits_and_says_for_what(client: TestClient, feature: Asked) -> None:
-    page = page_of(client, feature, {})
-    status, body = api_of(client, feature, {})
+    page = served_page(client, feature, {})
+    status, body = served_api(client, feature, {})
     assert page.title == f"{feature.title} – Chuckside" or status == 200
     assert is_sound(page, body)
     agrees(page, status, body)
@@ -66,8 +78,8 @@ def test_the_example_is_answered_or_refused_in_words_in_every_convention(
 ) -> None:
     """The texts of the example as they are, so that an inch page is asked for a dish of 75 in: a question too."""
     question = {**feature.example, **VIEWS[view], "example": "1"}
-    page = page_of(client, feature, question)
-    status, body = api_of(client, feature, question)
+    page = served_page(client, feature, question)
+    status, body = served_api(client, feature, question)
     assert "Example: " in page.title
     assert is_sound(page, body)
     agrees(page, status, body)
@@ -75,12 +87,12 @@ def test_the_example_is_answered_or_refused_in_words_in_every_convention(
 
 @EVERY
 def test_the_example_is_answered_with_the_same_numbers_on_the_page_and_in_json(
-    client: TestClient, feature: Asked
+    answering: Answering, feature: Asked
 ) -> None:
     for view in ("mm", "inch"):
-        question = in_view(client, feature, VIEWS[view])
-        page = page_of(client, feature, question)
-        status, body = api_of(client, feature, question)
+        question = in_view(answering, feature, VIEWS[view])
+        page = page_of(answering, feature, question)
+        status, body = api_of(answering, feature, question)
         assert (page.status, status) == (200, 200)
         copied = [number for text in page.copied if (number := number_of(text)) is not None]
         for name, value in body["results"].items():
@@ -112,11 +124,11 @@ def is_shown(value: float, number: float, rounding: float) -> bool:
     return abs(value - number) <= max(rounding, 0.005 * abs(value))
 
 
-def in_view(client: TestClient, feature: Asked, view: Mapping[str, str]) -> dict[str, str]:
+def in_view(answering: Answering, feature: Asked, view: Mapping[str, str]) -> dict[str, str]:
     """The example as the page's own switches bring it into a view."""
     question = dict(feature.example)
     for name in view:
-        question = switched(page_of(client, feature, question), SWITCHES[name][0])
+        question = switched(page_of(answering, feature, question), SWITCHES[name][0])
     return question
 
 
@@ -133,12 +145,12 @@ def answered(feature: Asked, question: Mapping[str, str]) -> dict[str, Any]:
 @EVERY
 @pytest.mark.parametrize("name", SWITCHES)
 def test_a_switch_there_and_back_keeps_the_meaning_of_what_was_typed(
-    client: TestClient, feature: Asked, name: str
+    answering: Answering, feature: Asked, name: str
 ) -> None:
     there, back = SWITCHES[name]
     before = answered(feature, feature.example)
-    turned = switched(page_of(client, feature, feature.example), there)
-    returned = switched(page_of(client, feature, turned), back)
+    turned = switched(page_of(answering, feature, feature.example), there)
+    returned = switched(page_of(answering, feature, turned), back)
     for question in (turned, returned):
         for result, value in answered(feature, question).items():
             expected = pytest.approx(before[result], rel=1e-9, abs=1e-9) if isinstance(value, float) else before[result]
@@ -148,12 +160,12 @@ def test_a_switch_there_and_back_keeps_the_meaning_of_what_was_typed(
 @EVERY
 @pytest.mark.parametrize("typed", WRONG)
 def test_each_field_wrong_in_turn_has_its_sentence_and_nothing_breaks(
-    client: TestClient, feature: Asked, typed: str
+    answering: Answering, feature: Asked, typed: str
 ) -> None:
     for spec in specs(feature.inputs):
         question = {**feature.example, spec.name: typed}
-        page = page_of(client, feature, question)
-        status, body = api_of(client, feature, question)
+        page = page_of(answering, feature, question)
+        status, body = api_of(answering, feature, question)
         assert is_sound(page, body, typed), spec.name
         agrees(page, status, body)
         if typed in NO_VALUE and spec.role in ("quantity", "choice"):

@@ -96,7 +96,7 @@ def test_a_light_question_is_answered_between_a_thousand_half_sent_ones(tmp_path
 def test_what_runs_is_finished_before_the_end(tmp_path: Path) -> None:
     """SIGTERM amid heavy questions: each is answered whole, and the process ends by itself."""
     plan = b"GET /api/plan/contour?shape=pad&insert=CNMG120408&feed=0.2&pass_depth=1 HTTP/1.1\r\nHost: a\r\n\r\n"
-    with served(Settings(data=tmp_path / "data"), tmp_path / "log") as serving:
+    with served(Settings(data=tmp_path / "data"), tmp_path / "log", CHUCKSIDE_SECONDS="5") as serving:
         clients = [connected(serving) for _ in range(6)]
         for client in clients:
             client.sendall(plan)

@@ -84,7 +84,7 @@ class DeclaredReader(BodyReader):
     def _contour(self, _: Spec, value: Any, field: str) -> ContourInBody:
         start, elements = read_contour(value, self, f"{field}.")
         places = tuple(range(len(elements)))
-        return ContourInBody(start, tuple(elements), places, tuple({} for _ in places), (), field)
+        return ContourInBody(start, tuple(elements), places, tuple({} for _ in places), prefix=field)
 
 
 def post_of(feature: Feature[Any, Any]) -> Post:

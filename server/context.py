@@ -189,8 +189,8 @@ class RowView:
     """One row of a contour: the fields that most prints give, the others folded away, and what can be done with it.
 
     Folded, `told` says what is given and `found` what was solved. `note` says what would settle an element that can
-    still move, `error` what is wrong with the row as a whole. `focused` is the row that one goes on with. `smooth` and
-    `down` are None where the row has no such mark.
+    still move, `error` what is wrong with the row as a whole. `focused` is the row that one goes on with. `smooth`,
+    `down` and `outward` are None where the row has no such mark.
     """
 
     index: int
@@ -209,6 +209,7 @@ class RowView:
     turns: tuple[FlagView, ...]
     smooth: bool | None
     down: bool | None
+    outward: bool | None
     movable_up: bool
     movable_down: bool
 

@@ -100,8 +100,9 @@ _CORNER: Json = {
     "type": "object",
     "nullable": True,
     "properties": {
-        "kind": {"type": "string", "enum": ["chamfer", "radius"]},
+        "kind": {"type": "string", "enum": ["chamfer", "radius", "undercut", "relief"]},
         "size": {**_NUMBER, "description": "the radius, or a chamfer's leg"},
+        "designation": {"type": "string", "description": "of an undercut, F 0.8x0.3; of a relief, A M24x2-6g"},
         "angle": {**_NUMBER, "description": "of a chamfer as the print has it: 1x45°"},
         "along": {"type": "string", "enum": ["z", "element"], "description": "what its size is measured along"},
     },

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any, cast
 
 from calc.contour import Arc, Chain, ContourError, Element, Line, Point
-from calc.contour.callouts import from_datum
+from calc.contour.callouts import from_datum, plain_size
 from calc.contour.solving import GivenCorner, GivenElement, Start, solve
 from calc.contour.solving.given import MOST_ELEMENTS, faults_of_size
 from calc.language.messages import Message
@@ -16,6 +16,7 @@ from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Probl
 from calc.language.quantities import ANGLE, LEAST_SLACK, LENGTH, RADIUS, Given, Kind, View, X, Z
 from calc.language.reading import ReadingError, read
 from calc.shapes.chosen import sound
+from calc.threads.on_print import NAMES
 from server.json_bodies import can_be_said
 
 MOST = 1e300  # beyond it a change of units has no end
@@ -82,7 +83,10 @@ class BodyReader:
 
     def _typed(self, text: str, kind: Kind, field: str) -> float | None:
         try:
-            return from_datum(read(text, kind, self.view), kind, self.view)
+            turned = NAMES.turned(text) if kind is X else None
+            return (
+                from_datum(read(plain_size(text, kind), kind, self.view), kind, self.view) if turned is None else turned
+            )
         except ReadingError as error:
             self.faults.append(Fault(field, error.message))
         return None
@@ -175,7 +179,9 @@ def _corner(value: Any, reader: BodyReader, field: str) -> GivenCorner | None:
     if not isinstance(value, dict):
         reader.fault(field, "A corner is an object with kind and size.")
         return None
-    kind = reader.one_of(value.get("kind"), ("chamfer", "radius"), f"{field}.kind")
+    kind = reader.one_of(value.get("kind"), ("chamfer", "radius", "undercut", "relief"), f"{field}.kind")
+    if kind in ("undercut", "relief"):
+        return _undercut(value, kind, reader, f"{field}.designation")
     size = reader.number(value.get("size"), LENGTH, f"{field}.size")
     angle = reader.number(value.get("angle"), ANGLE, f"{field}.angle")
     along = reader.one_of(value.get("along"), ("z", "element"), f"{field}.along")
@@ -183,6 +189,19 @@ def _corner(value: Any, reader: BodyReader, field: str) -> GivenCorner | None:
         reader.fault(field, "A corner needs its kind, chamfer or radius, and its size.")
         return None
     return GivenCorner(cast("Any", kind), size, angle, cast("Any", along or "z"))
+
+
+def _undercut(value: dict[str, Any], kind: str, reader: BodyReader, field: str) -> GivenCorner | None:
+    named = reader.word(value.get("designation"), field)
+    if named is None:
+        reader.fault(field, "Which one is it? F 0.8x0.3 of an undercut, A M24x2-6g of a thread relief.")
+        return None
+    try:
+        found = NAMES.undercut(named) if kind == "undercut" else NAMES.relief(named, "")
+    except ReadingError as error:
+        reader.faults.append(Fault(field, error.message))
+        return None
+    return GivenCorner("undercut", found.profile.start.z, undercut=found)
 
 
 def chain_of(start: Start, elements: Sequence[GivenElement], prefix: str = "") -> Chain:

@@ -215,7 +215,8 @@ class Page:
         """The rows of a contour and the choice among several, for a feature that has one."""
         if not self._contour_name:
             return {}
-        rows = RowsShown(self._contour_text, self.view, errors, blanks, moving, self.focus).views()
+        given = self.query.values.get(self._contour_name)
+        rows = RowsShown(self._contour_text, self.view, errors, blanks, moving, self.focus, given).views()
         chosen = self.query.texts.get("chosen", "")
         named = [(row.number, row.label, row.choice) for row in found]
         shown = next((choice for _, _, choice in named if choice == chosen), named[0][2] if named else "")

@@ -13,6 +13,7 @@ from calc.language.messages import Message, Value
 from calc.language.problems import Fault
 from calc.language.quantities import Given, Kind, UnitSystem, View, XMeans, ZPlus
 from calc.language.reading import ReadingError, read
+from calc.threads.on_print import NAMES
 from server.row_texts import BadRow, texts_of
 
 CONVENTIONS: Mapping[str, tuple[str, ...]] = {
@@ -121,7 +122,7 @@ class FieldReader:
 
     def _contour(self, spec: Spec, text: str) -> ContourGiven | None:
         try:
-            given, faults = read_rows(rows_of(text), self.view)
+            given, faults = read_rows(rows_of(text), self.view, NAMES)
         except BadWord as error:
             values: dict[str, Value] = {"word": error.word[:40], "position": error.position}
             text = "Word {position} of the contour, “{word}”, is not known."

@@ -7,12 +7,27 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from calc.contour.callouts import read_chamfer
-from calc.contour.text import FLAGS, KINDS, LETTERS, OF_ROW, BadWord, Row, RowKind, read_rows, rows_of, text_of
-from calc.language.limited import Limited
-from calc.language.quantities import ANGLE, LENGTH, Given, View
-from calc.language.reading import ReadingError
+from calc.contour import Arc
+from calc.contour.solving import GivenCorner
+from calc.contour.text import (
+    FLAGS,
+    KINDS,
+    LETTERS,
+    OF_ROW,
+    BadWord,
+    ContourGiven,
+    Row,
+    RowKind,
+    read_rows,
+    rows_of,
+    text_of,
+)
+from calc.contour.undercut import Undercut
+from calc.language.limited import limited
+from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, View
+from calc.threads.on_print import NAMES
 from server.context import AddView, FieldView, FlagView, RowView
+from server.row_labels import FLAGS_TOLD, HINTS, MAIN, TITLES, TOLD, label_of
 
 FIELD = re.compile(r"rows\.(\d{1,3})\.([a-z]+)")
 ACTION = "do"
@@ -20,57 +35,11 @@ NAMED: Mapping[str, RowKind] = {kind: kind for kind in LETTERS.values()}
 WIDE = 7
 """Characters that a field holds at a third of a phone's width."""
 
-TITLES: Mapping[RowKind, str] = {
-    "start": "Start",
-    "face": "Face",
-    "cylinder": "Cylinder",
-    "line": "Line",
-    "arc": "Arc",
-    "chamfer": "Chamfer",
-    "radius": "Edge or fillet",
-}
-HINTS: Mapping[RowKind, str] = {
-    "start": "",
-    "face": "Z stays",
-    "cylinder": "X stays",
-    "line": "cone or slant",
-    "arc": "",
-    "chamfer": "1x45° or C1 along Z; 1 alone for equal legs",
-    "radius": "a radius between two elements",
-}
-LABELS: Mapping[str, tuple[str, str]] = {
-    "x": ("to X", ""),
-    "z": ("to Z", ""),
-    "dx": ("Step in X", "from the point before"),
-    "dz": ("Step in Z", "from the point before"),
-    "tp": ("Taper", "1:10, on diameter"),
-    "ha": ("Half angle", "to the axis"),
-    "at": ("Angle from +Z", "counter-clockwise"),
-    "len": ("Length", ""),
-    "r": ("Radius", ""),
-    "cx": ("Centre X", ""),
-    "cz": ("Centre Z", ""),
-    "size": ("Size", ""),
-}
-TOLD: Mapping[str, str] = {
-    "x": "X", "z": "Z", "dx": "step X", "dz": "step Z", "tp": "taper", "ha": "half angle", "at": "angle",
-    "len": "length", "r": "R", "cx": "centre X", "cz": "centre Z", "size": "",
-}  # fmt: skip
-FLAGS_TOLD: Mapping[str, str] = {
-    "cw": "clockwise", "ccw": "counter-clockwise", "smooth": "joins smoothly", "down": "falls toward the axis",
-}  # fmt: skip
-MAIN: Mapping[RowKind, tuple[str, ...]] = {
-    "start": ("x", "z"),
-    "face": ("x",),
-    "cylinder": ("z", "dz", "x"),
-    "line": ("x", "z", "ha"),
-    "arc": ("r", "x", "z"),
-    "chamfer": ("size",),
-    "radius": ("size",),
-}
 TURNS = (("", "either way"), ("cw", "clockwise"), ("ccw", "counter-clockwise"))
 TURNED = {"cw", "ccw"}
-JOINING = ("face", "cylinder", "line", "arc")
+JOINING: tuple[RowKind, ...] = ("face", "cylinder", "line", "arc")
+ELEMENTS: Mapping[RowKind, int] = {**dict.fromkeys(JOINING, 1), "groove": 3}
+"""How many elements a row stands for."""
 
 
 class Gathered(NamedTuple):
@@ -181,11 +150,14 @@ def numbers_of(rows: Sequence[Row]) -> tuple[str, ...]:
 
     >>> numbers_of(rows_of("s_x0_z0*f_x20*c1*t_z-5"))
     ('', '1', '', '2')
+    >>> numbers_of(rows_of("s_x20_z0*t_z-5*g_w2_dep1*t_z-9"))
+    ('', '1', '2-4', '5')
     """
     numbers, count = [], 0
     for row in rows:
-        count += row.kind in JOINING
-        numbers.append(str(count) if row.kind in JOINING else "")
+        own = ELEMENTS.get(row.kind, 0)
+        numbers.append({0: "", 1: str(count + 1)}.get(own, f"{count + 1}-{count + own}"))
+        count += own
     return tuple(numbers)
 
 
@@ -200,7 +172,8 @@ def name_of(text: str, field_name: str) -> str:
     if not number.isdecimal() or int(number) >= len(rows):
         return field_name
     said = _title(rows, int(number))
-    label = LABELS[rest[0]][0] if rest and rest[0] in LABELS else FLAGS_TOLD.get(rest[0], "") if rest else ""
+    known = bool(rest) and rest[0] in OF_ROW[rows[int(number)].kind]
+    label = label_of(rows[int(number)].kind, rest[0])[0] if known else FLAGS_TOLD.get(rest[0], "") if rest else ""
     return f"{said}, {label}" if label else said
 
 
@@ -216,7 +189,8 @@ def _title(rows: Sequence[Row], index: int) -> str:
 class RowsShown:
     """The rows of a contour text as the page shows them, with errors and solved values by field (`rows.2.x`).
 
-    `moving` says of rows (`rows.2`) what would settle them; `focus` is the row to go on with.
+    `moving` says of rows (`rows.2`) what would settle them; `focus` is the row to go on with. `given` is the text as it
+    was read, where that has been done.
     """
 
     text: str
@@ -225,16 +199,18 @@ class RowsShown:
     solved: Mapping[str, float] = field(default_factory=dict)
     moving: Mapping[str, str] = field(default_factory=dict)
     focus: int | None = None
+    given: ContourGiven | None = None
 
     def views(self) -> tuple[RowView, ...]:
         """All rows; a page without any begins with the start."""
         rows = _readable(self.text) or (Row("start", {"x": "0", "z": "0"}),)
-        return tuple(self._view(index, rows) for index in range(len(rows)))
+        given = self.given or read_rows(rows, self.view, NAMES)[0]
+        return tuple(self._view(index, rows, given) for index in range(len(rows)))
 
-    def _view(self, index: int, rows: Sequence[Row]) -> RowView:
+    def _view(self, index: int, rows: Sequence[Row], given: ContourGiven) -> RowView:
         row = rows[index]
-        main = tuple(self._field(index, row, name) for name in MAIN[row.kind])
-        more = tuple(self._field(index, row, name) for name in OF_ROW[row.kind] if name not in MAIN[row.kind])
+        main = tuple(self._field(index, row, name, given) for name in MAIN[row.kind])
+        more = tuple(self._field(index, row, name, given) for name in OF_ROW[row.kind] if name not in MAIN[row.kind])
         turned = row.flags & TURNED
         turns = tuple(FlagView(code, words, code in turned or not (code or turned)) for code, words in TURNS)
         return RowView(
@@ -250,10 +226,13 @@ class RowsShown:
             focused=index == self.focus,
             main=main,
             more=more,
-            more_open=bool(turned) or "down" in row.flags or any(each.text.strip() or each.error for each in more),
+            more_open=bool(turned)
+            or not row.flags.isdisjoint(("down", "outward"))
+            or any(each.text.strip() or each.error for each in more),
             turns=turns if row.kind == "arc" else (),
             smooth="smooth" in row.flags if row.kind in JOINING and index > 1 else None,
             down="down" in row.flags if row.kind == "line" else None,
+            outward="outward" in row.flags if row.kind == "groove" else None,
             movable_up=index > 1,
             movable_down=0 < index < len(rows) - 1,
         )
@@ -276,47 +255,53 @@ class RowsShown:
         found = [(name, solved) for name, solved in named if name in ("x", "z", "r")]
         return ", ".join(f"{TOLD[name]} {solved}" for name, solved in found)
 
-    def _field(self, index: int, row: Row, name: str) -> FieldView:
-        label, hint = LABELS[name]
-        text, kind, key = row.texts.get(name, ""), KINDS[name], f"rows.{index}.{name}"
+    def _field(self, index: int, row: Row, name: str, given: ContourGiven) -> FieldView:
+        label, hint = label_of(row.kind, name)
+        text, kind, key = row.texts.get(name, ""), KINDS.get(name), f"rows.{index}.{name}"
         value = self.solved.get(key)
-        solved = "" if text.strip() or value is None else kind.text(value, self.view)
+        solved = "" if text.strip() or value is None or kind is None else kind.text(value, self.view)
         return FieldView(
             name=key,
             label=label,
             symbol="",
             hint=hint,
             text=text,
-            unit=kind.unit(self.view).label,
-            role="word" if max(len(text), len(solved)) > WIDE else "quantity",
+            unit=kind.unit(self.view).label if kind else "",
+            role="word" if kind is None or max(len(text), len(solved)) > WIDE else "quantity",
             error=self.errors.get(key, ""),
             solved=solved,
-            understood=self._understood(row, name, text),
+            understood=self._understood(key, name, given) if text.strip() else "",
         )
 
-    def _understood(self, row: Row, name: str, text: str) -> str:
-        """Both limits of a value that has some and what is aimed at; how a chamfer was read."""
-        if row.kind == "chamfer" and text.strip():
-            return self._chamfer(text)
-        if not text.strip(" 0123456789.-+") or row.kind not in JOINING:
+    def _understood(self, key: str, name: str, given: ContourGiven) -> str:
+        """Both limits of a value that has some and what is aimed at; how a corner was read."""
+        if key in given.breaks:
+            return self._corner(given.breaks[key])
+        limits = limited(given.typed.get(key))
+        if limits is None:
             return ""
-        given, _ = read_rows([Row("start"), Row(row.kind, {name: text})], self.view)
-        values = (getattr(given.elements[0], each) for each in ("z", "r", "dz", "dr", "radius", "length"))
-        aimed = next((value for value in values if isinstance(value, Given) and value.nominal is not None), None)
-        if aimed is None or aimed.lower is None or aimed.upper is None:
-            return ""
-        limits = Limited.between(aimed.lower, aimed.upper, aimed.nominal).say(KINDS[name], self.view)
-        return f"{limits}; aims at mid-limit, {KINDS[name].say(aimed, self.view)}"
+        return f"{limits.say(KINDS[name], self.view)}; aims at mid-limit, {KINDS[name].say(limits.aimed, self.view)}"
 
-    def _chamfer(self, text: str) -> str:
-        try:
-            chamfer = read_chamfer(text, self.view)
-        except ReadingError:
+    def _corner(self, corner: GivenCorner) -> str:
+        if corner.undercut is not None:
+            return self._undercut(corner.undercut)
+        if corner.kind == "radius":
             return ""
-        if chamfer.angle is None:
+        if corner.angle is None:
             return "equal legs, measured along both elements"
-        size = "" if chamfer.size is None else LENGTH.say(chamfer.size, self.view, brief=True)
-        return f"{size} along Z, at {ANGLE.say(chamfer.angle, self.view, brief=True)} to it"
+        size = LENGTH.say(corner.size, self.view, brief=True)
+        return f"{size} along Z, at {ANGLE.say(corner.angle, self.view, brief=True)} to it"
+
+    def _undercut(self, undercut: Undercut) -> str:
+        """Its designation, its length and what its smallest radius asks of a nose."""
+        radius = RADIUS.say(min(e.radius for e in undercut.profile if isinstance(e, Arc)), self.view, brief=True)
+        low = min(element.end.r for element in undercut.profile)
+        size = LENGTH.say(undercut.profile.start.z, self.view, brief=True)
+        bottom = f"{LENGTH.say(-low, self.view, brief=True)} deep"
+        if undercut.diameter is not None:
+            way = 1.0 if undercut.outside else -1.0
+            bottom = f"bottom {DIAMETER.say(undercut.diameter + 2.0 * way * low, self.view)}"
+        return f"{undercut.words}: {bottom}, {size} long, {radius}"
 
 
 def additions() -> tuple[AddView, ...]:

@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
+from calc.contour.solving.given import GivenCorner
+from calc.contour.undercut import Undercut
 from calc.language.quantities import ANGLE, LENGTH, Given, Kind, View
-from calc.language.reading import read, rewrite_for_switch, strip_unit
+from calc.language.reading import ReadingError, read, rewrite_for_switch, strip_unit
 
 _CHAMFER = re.compile(r"\s*(?P<mark>[Cc]?)\s*(?P<size>[^xX×]*?)\s*(?:[xX×]\s*(?P<angle>[^xX×]+))?\s*")
 _THREAD = re.compile(r"\s*M\s*(?P<diameter>\d+(?:[.,]\d+)?)\s*(?:[xX×]\s*\d+(?:[.,]\d+)?)?\s*")
@@ -43,6 +45,76 @@ def read_chamfer(text: str, view: View) -> Chamfer:
     return Chamfer(read(match["size"], LENGTH, view), angle)
 
 
+class Names(Protocol):
+    """What designations of the standards on a print stand for; their tables are kept in rooms above this one."""
+
+    def undercut(self, text: str) -> Undercut:
+        """The undercut that a print calls `text`. Raises `ReadingError`."""
+
+    def relief(self, text: str, thread: str) -> Undercut:
+        """The relief that a print calls `text`, of the `thread` beside it. Raises `ReadingError`."""
+
+    def is_thread(self, text: str) -> bool:
+        """Whether a print would call a thread `text`."""
+
+    def turned(self, text: str) -> Given | None:
+        """The radius (mm) to turn before the thread `text` is cut; None for what is no thread with a class.
+
+        Raises `ReadingError` for a thread that is not on a cylinder, or is none.
+        """
+
+
+class NoNames:
+    """No designation is known."""
+
+    def undercut(self, text: str) -> Undercut:
+        """Raises `ReadingError`."""
+        raise ReadingError(text, NOT_HERE)
+
+    def relief(self, text: str, thread: str) -> Undercut:  # noqa: ARG002 - the protocol's
+        """Raises `ReadingError`."""
+        raise ReadingError(text, NOT_HERE)
+
+    def is_thread(self, text: str) -> bool:  # noqa: ARG002 - the protocol's
+        """No text is."""
+        return False
+
+    def turned(self, text: str) -> Given | None:  # noqa: ARG002 - the protocol's
+        """None for all."""
+        return None
+
+
+NOT_HERE = "“{typed}” cannot be looked up here: give the elements one by one."
+
+
+def read_break(text: str, view: View) -> GivenCorner | None:
+    """The break of a groove's edges: `R0.2` a radius, else a chamfer as `read_chamfer`; None for a blank.
+
+    Raises `ReadingError` as `read`.
+
+    >>> read_break("R0.2", View()), read_break("0.2x45°", View()).kind
+    (GivenCorner(kind='radius', size=0.2, angle=None, along='z', undercut=None), 'chamfer')
+    """
+    if text.strip()[:1] in ("R", "r"):
+        size = read(text.strip()[1:], LENGTH, view)
+        return None if size is None else GivenCorner("radius", size)
+    chamfer = read_chamfer(text, view)
+    return None if chamfer.size is None else GivenCorner("chamfer", chamfer.size, chamfer.angle)
+
+
+def negative(given: float) -> float:
+    """The length the other way, with its limits.
+
+    >>> held = negative(Given(1.05, nominal=1.0, limits=(1.0, 1.1)))
+    >>> held, held.lower
+    (-1.05, -1.1)
+    """
+    if not isinstance(given, Given):
+        return -given
+    limits = None if given.lower is None or given.upper is None else (-given.lower, -given.upper)
+    return Given(-given, given.slack, None if given.nominal is None else -given.nominal, limits)
+
+
 def from_datum(given: Given | None, kind: Kind, view: View) -> Given | None:
     """The value with its limits as those of the length from its datum: Z-28 +0.1/0 is 28.0 to 28.1 long.
 
@@ -65,10 +137,10 @@ def plain_size(text: str, kind: Kind) -> str:
 
     >>> from calc.language.quantities import X
     >>> plain_size("M10x1.5", X), plain_size("24 g6", X)
-    ('Ø10', '24 g6')
+    ('Ø10mm', '24 g6')
     """
     match = _THREAD.fullmatch(text) if kind.role == "x" else None
-    return text if match is None else f"Ø{match['diameter']}"
+    return text if match is None else f"Ø{match['diameter']}mm"
 
 
 def rewritten(text: str, kind: Kind, old: View, new: View) -> str:

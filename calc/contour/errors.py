@@ -140,6 +140,33 @@ class ChamferTooLarge(CornerError):
     largest: float
 
 
+@dataclass(eq=False)
+class NotSquare(CornerError):
+    """An undercut between elements that are not a cylinder and a face."""
+
+    wording: ClassVar[str] = "an undercut stands between a cylinder and a face: the corner here is another one"
+
+
+@dataclass(eq=False)
+class UndercutTooLarge(CornerError):
+    """The undercut is longer than the cylinder, or higher than the face."""
+
+    wording: ClassVar[str] = "the undercut takes {needed} of the {what}, which has {there}"
+    needed: float
+    what: str
+    there: float
+
+
+@dataclass(eq=False)
+class ShoulderOtherWay(CornerError):
+    """A thread relief whose shoulder is not on the side of the thread."""
+
+    wording: ClassVar[str] = (
+        "this is {side} thread and the face goes to the other side: write its class, 6g for outside, 6H for inside"
+    )
+    side: str
+
+
 class ChainError(ContourError):
     """Elements that do not make a chain, or a chain that is not the contour of a part."""
 

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calc.contour.row_words import CORNERS
 from calc.contour.text import (
     LETTERS,
     MOST_ROWS,
@@ -38,8 +39,8 @@ def _texts(kind: RowKind) -> st.SearchStrategy[dict[str, str]]:
 
 def _row(kind: RowKind) -> st.SearchStrategy[Row]:
     flags = st.frozensets(st.sampled_from(["smooth", "cw", "down"]), max_size=2)
-    if kind in ("chamfer", "radius"):
-        return _texts(kind).map(lambda texts: Row(kind, {"size": texts.get("size", "")}))
+    if kind in CORNERS:
+        return _texts(kind).map(lambda texts: Row(kind, {CORNERS[kind]: texts.get(CORNERS[kind], "")}))
     return st.builds(Row, st.just(kind), _texts(kind), flags)
 
 
@@ -170,7 +171,7 @@ def test_what_is_wrong_is_said_at_its_field(text: str, field: str) -> None:
 def test_a_corner_without_a_size_is_unfinished_and_not_wrong() -> None:
     found, faults = read_rows(rows_of("s_x0_z0*f_x20*c*t_z-5"), METRIC)
     assert faults == ()
-    assert found.unsized == (2,)
+    assert [fault.field for fault in found.unfinished] == ["rows.2.size"]
 
 
 def test_what_the_solver_says_of_an_element_is_found_at_its_row() -> None:

@@ -175,3 +175,34 @@ def test_both_calls_are_described(client: TestClient) -> None:
     assert {"kind", "x", "z", "angle", "length", "radius", "centre_x", "centre_z", "turn", "tangent", "corner"} <= set(
         element
     )
+
+
+def test_undercuts_reliefs_and_threads_are_given_by_their_designations(post: Post) -> None:
+    """ISO 965-2: M24x2-6g 23.682 to 23.962; DIN 76-1: bottom Ø21; DIN 509 F 0.8 x 0.3 under Ø31."""
+    elements = [
+        {"kind": "line", "x": "M24x2-6g", "z": 0},
+        {"kind": "line", "dx": 0, "z": -30, "corner": {"kind": "relief", "designation": "A M24x2-6g"}},
+        {"kind": "line", "x": 31, "z": -30},
+        {"kind": "line", "x": 31, "z": -60, "corner": {"kind": "undercut", "designation": "F 0.8x0.3"}},
+        {"kind": "line", "x": 40, "z": -60},
+    ]
+    found = post({"start": {"x": 0, "z": 0}, "elements": elements})
+    ends = found["solutions"][0]["elements"]
+    assert ends[0]["x2"] == pytest.approx((23.682 + 23.962) / 2)
+    assert min(each["x2"] for each in ends if each["of"] == 1 and each["corner"]) == pytest.approx(21.0)
+    assert min(each["x2"] for each in ends if each["of"] == 3 and each["corner"]) == pytest.approx(30.4)
+
+
+@pytest.mark.parametrize(
+    ("corner", "says"),
+    [
+        ({"kind": "undercut"}, "Which one is it?"),
+        ({"kind": "undercut", "designation": "F 9x9"}, "Its sizes are"),
+        ({"kind": "relief", "designation": "A"}, "Whose relief is it?"),
+    ],
+)
+def test_a_designation_that_is_none_is_refused_at_its_name(post: Post, corner: dict[str, str], says: str) -> None:
+    elements = [{"kind": "line", "x": 24, "z": -60, "corner": corner}, {"kind": "line", "x": 31, "z": -60}]
+    error = post({"start": {"x": 24, "z": 0}, "elements": elements}, status=422)["errors"][0]
+    assert error["field"] == "elements.0.corner.designation"
+    assert says in error["message"]

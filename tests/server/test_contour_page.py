@@ -206,3 +206,36 @@ def test_the_address_of_a_part_of_twelve_elements_is_short_and_has_a_qr_code(cli
     side = re.search(r'viewBox="0 0 (\d+)', code.text)
     assert side is not None
     assert int(side[1]) <= 4 * 81  # 73 modules and the quiet zone: version 14 of ISO/IEC 18004
+
+
+NAMED = "s_x0_z0*f*c1x45°*t_xM24x2-6g_z-30*vA*f_x31*t_z-40*g_w3_dep2*t_z-60*uF 0.8x0.3*f_x40"
+
+
+def test_threads_undercuts_and_grooves_are_rows_with_what_was_read(client: TestClient) -> None:
+    page = unescape(client.get("/contour", params={"contour": NAMED}).text)
+    for said in (
+        "23.682 to 23.962 mm, nominal 24 mm; aims at mid-limit, X23.822 mm",
+        "DIN 76 - A for M24x2: bottom Ø21.000 mm, 7 mm long, R1 mm",
+        "DIN 509 - F 0.8 x 0.3: 0.3 mm deep, 2.5 mm long, R0.8 mm",
+        "Groove 5-7",
+        "Undercut after 8",
+        "Threads, undercuts and grooves",
+    ):
+        assert said in page
+
+
+def test_rows_with_designations_travel_from_the_form_to_the_address(client: TestClient) -> None:
+    rows = fields(
+        {"kind": "start", "x": "24", "z": "0"},
+        {"kind": "cylinder", "z": "-60"},
+        {"kind": "undercut", "named": "F 0.8x0.3"},
+        {"kind": "face", "x": "31"},
+        {"kind": "groove", "w": "2", "dep": "1", "outward": "1"},
+    )
+    answer = client.get("/contour", params=rows, follow_redirects=False)
+    assert contour_of(answer.headers["location"]) == "s_x24_z0*t_z-60*uF 0.8x0.3*f_x31*g_w2_dep1_outward"
+
+
+def test_a_groove_without_its_width_asks_for_it(client: TestClient) -> None:
+    page = unescape(client.get("/contour", params={"contour": "s_x20_z0*t_z-9*g_dep2*t_z-20"}).text)
+    assert "How wide is the groove?" in page

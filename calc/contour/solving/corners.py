@@ -9,6 +9,7 @@ from calc.contour.elements import Element
 from calc.contour.errors import CornerError
 from calc.contour.solving.given import GivenCorner, GivenElement, field_of
 from calc.contour.solving.solution import Solved
+from calc.contour.undercut import Cut, undercut_at
 from calc.language.messages import Message
 from calc.language.problems import Fault, Impossible
 
@@ -26,17 +27,21 @@ def with_corners(sharp: Sequence[Element], given: Sequence[GivenElement]) -> tup
             continue
         trimmed = _trimmed(made[-1], after, corner, index)
         made.pop()
+        between = trimmed.between if isinstance(trimmed, Cut) else (trimmed.between,)
+        words = corner.undercut.words if corner.undercut else ""
         made += [Solved(trimmed.before, index)] if trimmed.before is not None else []
-        made.append(Solved(trimmed.between, index, is_corner=True))
+        made += [Solved(each, index, is_corner=True, undercut=words) for each in between]
         made += [Solved(trimmed.after, index + 1)] if trimmed.after is not None else []
     return tuple(made)
 
 
-def _trimmed(before: Solved, after: Element, corner: GivenCorner, index: int) -> TrimmedCorner:
+def _trimmed(before: Solved, after: Element, corner: GivenCorner, index: int) -> TrimmedCorner | Cut:
     if before.of != index or before.is_corner:
         text = "The corner before has left nothing of element {number}."
         raise Impossible(Fault(field_of(index, "corner"), Message(text, {"number": index + 1})))
     try:
+        if corner.undercut is not None:
+            return undercut_at(before.element, after, corner.undercut)
         if corner.angle is not None:
             return chamfer_at(before.element, after, corner.size, corner.angle, corner.along)
         if corner.kind == "chamfer":

@@ -9,6 +9,7 @@ from typing import Literal, NamedTuple
 
 from calc.contour.arc import Turn
 from calc.contour.corner import Along
+from calc.contour.undercut import Undercut
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, Given, Kind, X, Z, slack_of
@@ -41,13 +42,20 @@ class Start:
 class GivenCorner:
     """What breaks the corner at the end of an element; size in mm: the radius, or the leg from the sharp corner.
 
-    A chamfer with an ``angle`` (rad) is as the print has it, 1x45°: its size measured ``along`` Z or the element.
+    A chamfer with an ``angle`` (rad) is as the print has it, 1x45°: its size measured ``along`` Z or the element. An
+    ``undercut`` stands between a cylinder and a face; its size is its length on the cylinder.
     """
 
-    kind: Literal["chamfer", "radius"]
+    kind: Literal["chamfer", "radius", "undercut"]
     size: float
     angle: float | None = None
     along: Along = "z"
+    undercut: Undercut | None = None
+
+    @property
+    def count(self) -> int:
+        """How many elements it puts between the two."""
+        return 1 if self.undercut is None else len(self.undercut.profile)
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,8 +209,8 @@ def _faults_of_corner(index: int, corner: GivenCorner, *, is_last: bool) -> Iter
     if is_last:
         text = "Nothing follows the last element: there is no corner at its end."
         yield Fault(field_of(index, "corner"), Message(text))
-    elif corner.kind not in ("chamfer", "radius"):
-        yield Fault(field_of(index, "corner.kind"), Message("A corner gets a chamfer or a radius."))
+    elif corner.kind not in ("chamfer", "radius", "undercut") or (corner.kind == "undercut") != bool(corner.undercut):
+        yield Fault(field_of(index, "corner.kind"), Message("A corner gets a chamfer, a radius or an undercut."))
     elif not SMALLEST <= corner.size < LARGEST:
         yield Fault(field_of(index, "corner.size"), Message("The size of the corner must be above zero."))
     elif corner.angle is not None and corner.kind == "radius":

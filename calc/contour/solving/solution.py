@@ -15,11 +15,27 @@ MOST_SOLUTIONS = 16
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """One element of a solution. ``of`` is the index of the given element; a corner bears that of the one it ends."""
+    """One element of a solution. ``of`` is the index of the given element; a corner bears that of the one it ends.
+
+    ``undercut`` is the designation of the undercut that it belongs to.
+    """
 
     element: Element
     of: int
     is_corner: bool = False
+    undercut: str = ""
+
+    @property
+    def words(self) -> str:
+        """What it is, where it breaks a corner.
+
+        >>> from calc.contour.points import Point
+        >>> Solved(Line(Point(0.0, 9.0), Point(-1.0, 10.0)), 0, is_corner=True).words
+        'chamfer'
+        """
+        if self.undercut:
+            return "undercut"
+        return "" if not self.is_corner else "chamfer" if isinstance(self.element, Line) else "radius"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,10 +75,7 @@ class Solution:
     def names(self) -> tuple[str, ...]:
         """How each element is called: by the number of its row, a corner by the row that it ends."""
         return tuple(
-            f"{'chamfer' if isinstance(each.element, Line) else 'radius'} after {each.of + 1}"
-            if each.is_corner
-            else str(each.of + 1)
-            for each in self.elements
+            f"{each.words} after {each.of + 1}" if each.is_corner else str(each.of + 1) for each in self.elements
         )
 
     @property

@@ -9,14 +9,14 @@ from functools import partial
 
 from calc.answer.feature import Answer, Feature, KeyPoint, Rows, Unfinished
 from calc.contour import Arc, Chain, Element, Point, surface_of_revolution, volume_of_revolution
-from calc.contour.solving import GivenElement, Solution, Solutions, Solved, Start, UnderGiven, solve
+from calc.contour.solving import GivenElement, Solution, Solutions, Start, UnderGiven, solve
 from calc.contour.solving.given import NAMES, words_for
 from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
 from calc.cutting.materials import material
 from calc.language.fields import carried, choice, contour, part, result, word
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Message, Value
 from calc.language.problems import Fault, Missing, Problem
 from calc.language.quantities import (
     ANGLE,
@@ -30,8 +30,21 @@ from calc.language.quantities import (
     X,
     Z,
 )
+from calc.questions.shapes.contour_cautions import cautions_of
 from calc.questions.shapes.contour_choices import choice_names, picked
 from calc.questions.shapes.contour_side import can_be_drawn, drawing, smallest_concave_radius, steepest_fall
+from calc.questions.shapes.contour_tables import (
+    ArcRow,
+    CalloutRow,
+    ElementRow,
+    SolutionRow,
+    arc_row,
+    callout_rows,
+    chamfer_notes,
+    corner_word,
+    element_row,
+    solution_rows,
+)
 
 MAY_BE_MORE = "There may be more contours with these dimensions than are listed."
 
@@ -73,12 +86,15 @@ class ContourInputs:
 class ContourResults:
     """The contour as a whole, and what it asks of an insert."""
 
+    contour: str = word("The contour")
     solved_x: float | None = result(X, "First solved X")
     solved_z: float | None = result(Z, "First solved Z")
     solved_at: str | None = word("Which is the")
     largest_diameter: float = result(DIAMETER, "Largest diameter", brief="largest")
     overall_length: float = result(LENGTH, "Length along Z", brief="long")
-    smallest_concave_radius: float | None = result(RADIUS, "Smallest concave radius", hint="the nose must be smaller")
+    smallest_concave_radius: float | None = result(
+        RADIUS, "Smallest inside radius", hint="fillets counted; the nose must be smaller"
+    )
     steepest_fall: float | None = result(
         ANGLE, "Steepest fall away from the tool", hint="from the axis, going to the chuck"
     )
@@ -87,44 +103,6 @@ class ContourResults:
     volume: float = result(VOLUME, "Volume between contour and axis")
     surface: float = result(AREA, "Surface turned")
     mass: float | None = result(MASS, "Mass of that volume")
-
-
-@dataclass(frozen=True, kw_only=True)
-class ElementRow:
-    """One element: its end, the step to it, its length, a line's angle."""
-
-    number: str = word("Element")
-    kind: str = word("Kind")
-    x: float = result(X, "to X")
-    z: float = result(Z, "to Z")
-    dx: float = result(X, "step in X")
-    dz: float = result(Z, "step in Z")
-    length: float = result(LENGTH, "Length")
-    angle: float | None = result(ANGLE, "Angle from +Z")
-    to_axis: float | None = result(ANGLE, "to the axis")
-    to_face: float | None = result(ANGLE, "to the face")
-
-
-@dataclass(frozen=True, kw_only=True)
-class ArcRow:
-    """One arc; `i` and `k` are its centre from the start of it, as ISO 6983 has them."""
-
-    number: str = word("Element")
-    radius: float = result(RADIUS, "Radius")
-    swept: float = result(ANGLE, "Angle swept")
-    centre_x: float = result(X, "Centre X")
-    centre_z: float = result(Z, "Centre Z")
-    i: float = result(LENGTH, "I (radius)")
-    k: float = result(LENGTH, "K (+Z out)")
-
-
-@dataclass(frozen=True, kw_only=True)
-class SolutionRow:
-    """One of several contours with the same dimensions; `choice` is how a link names it."""
-
-    number: str = word("Solution")
-    label: str = word("In words")
-    choice: str = word("In a link")
 
 
 def solve_contour(inputs: ContourInputs) -> Answer[ContourResults]:
@@ -139,7 +117,11 @@ def solve_contour(inputs: ContourInputs) -> Answer[ContourResults]:
     return replace(
         answer,
         notes=(*answer.notes, *notes),
-        tables={**answer.tables, "solutions": _solution_rows(found.solutions, names)},
+        tables={
+            **answer.tables,
+            "callouts": callout_rows(found.solutions[index], inputs.contour),
+            "solutions": solution_rows(found.solutions, names),
+        },
         solved=_blanks_solved(found.solutions[index], inputs.contour),
     )
 
@@ -153,15 +135,16 @@ def described(
     more = () if found.complete and not found.more else (Message(MAY_BE_MORE),)
     first = _first_solved(chosen, start, given_elements)
     return Answer(
-        results=_results(chain, beside, first),
-        headline="largest_diameter",
+        results=_results(chain, beside, first, _count_solved(chosen, start, given_elements)),
+        headline="contour",
         points=_points(chosen),
         contour=chain,
-        cautions=tuple(_cautions(found, index, beside)),
-        notes=(*found.notes, *more),
+        cautions=tuple(cautions_of(found, index, beside.habits)),
+        notes=(*found.notes, *chamfer_notes(chosen, given_elements), *more),
         tables={
-            "dimensions": tuple(map(_row, chosen.elements)),
-            "arcs": tuple(_arc_row(each, each.element) for each in chosen.elements if isinstance(each.element, Arc)),
+            "callouts": callout_rows(chosen),
+            "dimensions": tuple(map(element_row, chosen.elements)),
+            "arcs": tuple(arc_row(each, each.element) for each in chosen.elements if isinstance(each.element, Arc)),
         },
         drawing=partial(drawing, chain, beside.side, beside.bar_radius) if can_be_drawn(chain) else None,
     )
@@ -169,12 +152,10 @@ def described(
 
 def _require_whole_corners(contour_given: ContourGiven, beside: Beside) -> None:
     """Raise `Unfinished` where a corner has no size yet, or no element after it."""
-    faults = [
-        Fault(f"rows.{row}.size", Message("How large is the chamfer or radius?")) for row in contour_given.unsized
-    ]
+    faults = list(contour_given.unfinished)
     if not faults and contour_given.elements[-1].corner is not None:
-        row = contour_given.rows[-1] + 1
-        faults = [Fault(f"rows.{row}", Message("Add the element that follows the chamfer or radius."))]
+        row = contour_given.corners[-1].rpartition(".")[0]
+        faults = [Fault(row, Message("Add the element that follows the broken corner."))]
     if faults:
         raise _unfinished(faults, contour_given, len(contour_given.elements), beside)
 
@@ -258,6 +239,24 @@ def _first_solved(
     return "", None, ""
 
 
+def _count_solved(solution: Solution, start: Start, given_elements: Sequence[GivenElement]) -> int:
+    """How many points on the part have a coordinate that the print leaves out."""
+    ends: list[Start | GivenElement] = [start, *given_elements]
+    on_part = {solution.contour[0].start, *(element.end for element in solution.contour)}
+    pairs = zip(ends, solution.joints, strict=True)
+    return sum(joint in on_part and _is_left_out(end) for end, joint in pairs)
+
+
+def _is_left_out(end: Start | GivenElement) -> bool:
+    across, along = (None, None) if isinstance(end, Start) else (end.dr, end.dz)
+    return (end.r is None and not _stays(across)) or (end.z is None and not _stays(along))
+
+
+def _in_words(chain: Chain, solved: int) -> str:
+    """The contour in a headline: the points to key in, and how many of them were solved."""
+    return f"{len(chain) + 1} points" + (f", {solved} solved" if solved else "")
+
+
 def _stays(step: float | None) -> bool:
     """Whether the coordinate is that of the point before: the X of a cylinder, the Z of a face."""
     return step == 0.0
@@ -267,7 +266,11 @@ def _blanks_solved(solution: Solution, contour_given: ContourGiven) -> dict[str,
     """What every blank of the rows came out as, by the names of their fields."""
     found: dict[str, float] = {"rows.0.x": solution.sharp[0].start.r, "rows.0.z": solution.sharp[0].start.z}
     for row, element in zip(contour_given.rows, solution.sharp, strict=True):
-        found |= {f"rows.{row}.{name}": value for name, value in _dimensions(element).items()}
+        if row not in contour_given.grooves.values():
+            found |= {f"rows.{row}.{name}": value for name, value in _dimensions(element).items()}
+    for first, row in contour_given.grooves.items():
+        into, along = solution.sharp[first : first + 2]
+        found |= {f"rows.{row}.x": into.end.r, f"rows.{row}.dep": into.length, f"rows.{row}.w": along.length}
     return found
 
 
@@ -282,12 +285,13 @@ def _dimensions(element: Element) -> dict[str, float]:
     return values | ({"tp": 2 * math.tan(lean)} if abs(step.z) > abs(step.r) * 1e-6 else {})
 
 
-def _results(chain: Chain, beside: Beside, first: tuple[str, Point | None, str]) -> ContourResults:
+def _results(chain: Chain, beside: Beside, first: tuple[str, Point | None, str], solved: int) -> ContourResults:
     bounds = chain.bounds
     volume = abs(volume_of_revolution(chain))
     work = material(beside.material) if beside.material else None
     _, spot, where = first
     return ContourResults(
+        contour=_in_words(chain, solved),
         solved_x=spot.r if spot else None,
         solved_z=spot.z if spot else None,
         solved_at=where or None,
@@ -307,81 +311,12 @@ def _points(solution: Solution) -> tuple[KeyPoint, ...]:
     points = [KeyPoint("start", solution.contour[0].start)]
     for solved in solution.elements:
         element = solved.element
-        label = f"corner of {solved.of + 1}" if solved.is_corner else f"end of {solved.of + 1}"
+        label = f"{corner_word(solved)} of {solved.of + 1}" if solved.is_corner else f"end of {solved.of + 1}"
         if isinstance(element, Arc):
             points.append(KeyPoint(label, element.end, element.turn, element.radius, element.centre))
         else:
             points.append(KeyPoint(label, element.end, "line"))
     return tuple(points)
-
-
-def _row(solved: Solved) -> ElementRow:
-    element = solved.element
-    arc = element if isinstance(element, Arc) else None
-    step = element.start.to(element.end)
-    lean = math.atan2(abs(step.r), abs(step.z)) if arc is None else None
-    return ElementRow(
-        number=_number(solved),
-        kind="line" if arc is None else f"arc, {'clockwise' if arc.turn == 'cw' else 'counter-clockwise'}",
-        x=element.end.r,
-        z=element.end.z,
-        dx=step.r,
-        dz=step.z,
-        length=element.length,
-        angle=element.start_heading % math.tau if arc is None else None,
-        to_axis=lean,
-        to_face=None if lean is None else math.pi / 2.0 - lean,
-    )
-
-
-def _arc_row(solved: Solved, arc: Arc) -> ArcRow:
-    offset = arc.start.to(arc.centre)
-    return ArcRow(
-        number=_number(solved),
-        radius=arc.radius,
-        swept=abs(arc.sweep),
-        centre_x=arc.centre.r,
-        centre_z=arc.centre.z,
-        i=offset.r,
-        k=offset.z,
-    )
-
-
-def _number(solved: Solved) -> str:
-    return f"{solved.of + 1}{', corner' if solved.is_corner else ''}"
-
-
-def _solution_rows(solutions: Sequence[Solution], names: Sequence[str]) -> tuple[SolutionRow, ...]:
-    pairs = zip(solutions, names, strict=True) if len(solutions) > 1 else ()
-    return tuple(
-        SolutionRow(number=str(number), label=solution.label.say(), choice=name)
-        for number, (solution, name) in enumerate(pairs, 1)
-    )
-
-
-def _cautions(found: Solutions, index: int, beside: Beside) -> list[Caution]:
-    solution = found.solutions[index]
-    cautions = []
-    for crossing in solution.crossings[:1]:
-        text = "The contour meets itself at {point} and cannot be turned so. Check the dimensions or choose another."
-        cautions.append(Caution(Message(text, {"point": crossing.point}), 3, "contour"))
-    below = min(element.bounds().r_min for element in solution.contour)
-    if below < -1e-9:
-        text = "The contour passes {below} beyond the axis. Check the dimensions or choose another solution."
-        cautions.append(Caution(Message(text, {"below": Quantity(-below, LENGTH)}), 3, "contour"))
-    if beside.bar_radius is not None and not beside.habits.fits_bar(solution.contour):
-        text = "The contour reaches {largest}, more than the bar of {bar}: it cannot be turned from it. Check both."
-        largest = max(element.bounds().r_max for element in solution.contour)
-        sizes: dict[str, Value] = {
-            "largest": Quantity(2.0 * largest, DIAMETER),
-            "bar": Quantity(2.0 * beside.bar_radius, DIAMETER),
-        }
-        cautions.append(Caution(Message(text, sizes), 3, "bar_diameter"))
-    if len(found.solutions) > 1:
-        text = "{count} contours have these dimensions; number {number} is drawn. Choose the one that the print shows."
-        values: dict[str, Value] = {"count": len(found.solutions), "number": index + 1}
-        cautions.append(Caution(Message(text, values), 1, "contour"))
-    return cautions
 
 
 STEM = {
@@ -411,6 +346,7 @@ FEATURE = Feature(
     results=ContourResults,
     solve=solve_contour,
     rows={
+        "callouts": Rows(CalloutRow, "Threads, undercuts and grooves", "Elements"),
         "dimensions": Rows(ElementRow, "Every element", "Elements"),
         "arcs": Rows(ArcRow, "Every arc", "Elements"),
         "solutions": Rows(SolutionRow, "Contours with these dimensions", "Solutions"),

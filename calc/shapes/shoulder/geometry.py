@@ -86,7 +86,7 @@ def solve_shoulder(inputs: ShoulderInputs) -> Shoulder:
     bottom = formulas.bottom_diameter(d, chosen.depth)
     _require_core(bottom, d, chosen)
     on_cylinder = formulas.run_out.at("as far as the allowance", t1="z", result="e_1")(allowance, ON_CYLINDER)
-    chain, height = _contour(inputs.undercut_form, chosen, Point(face, d / 2), allowance)
+    chain, height = undercut_contour(inputs.undercut_form, chosen, Point(face, d / 2), allowance)
     found = Shoulder(
         undercut=chosen,
         form=inputs.undercut_form,
@@ -122,8 +122,16 @@ def _require_core(bottom: float, d: float, chosen: Undercut) -> None:
         raise Impossible(Fault("diameter", Message("The undercut {size} cuts {d} off.", values)))
 
 
-def _contour(form: str, chosen: Undercut, corner: Point, allowance: float) -> tuple[Chain, float | None]:
-    """The undercut from the cylinder to the face, as it is turned before grinding, and form F's height on the face."""
+def undercut_contour(form: str, chosen: Undercut, corner: Point, allowance: float = 0.0) -> tuple[Chain, float | None]:
+    """The undercut from the cylinder to the face, as it is turned before grinding, and form F's height on the face.
+
+    `form` is E or F, `corner` the sharp corner (mm) of a shoulder toward -Z, `allowance` that for grinding (mm).
+    Source: DIN 509.
+
+    >>> chain, height = undercut_contour("F", undercuts()[0], Point(0.0, 12.0))
+    >>> chain.end.z, round(chain.end.r - chain.elements[1].start.r - height, 9)
+    (0.0, 0.0)
+    """
     depth, r = chosen.depth, chosen.radius
     sunk = chosen.face_depth if form == "F" else 0.0
     low = corner.r - depth

@@ -121,8 +121,12 @@ def plan_of(inputs: ContourPlanInputs, chain: Chain, side: Side, given: Sequence
 
 def rows_of(given: Sequence[GivenElement], chain: Chain) -> tuple[int, ...]:
     """The number of the row that each element came from; a broken corner has that of the element it ends."""
-    rows = [number for number, each in enumerate(given, 1) for _ in range(1 + (each.corner is not None))]
+    rows = [number for number, each in enumerate(given, 1) for _ in range(1 + _in_corner(each))]
     return tuple(rows) if len(rows) == len(chain) else tuple(range(1, len(chain) + 1))
+
+
+def _in_corner(given: GivenElement) -> int:
+    return 0 if given.corner is None else given.corner.count
 
 
 def _require_bounds(chain: Chain) -> None:

@@ -1,0 +1,133 @@
+"""What a contour's rows may call by a standard's name: threads, their reliefs, undercuts of shoulders."""
+
+from __future__ import annotations
+
+import re
+from typing import cast
+
+from calc.contour import Point
+from calc.contour.undercut import Undercut
+from calc.language.limited import Limited
+from calc.language.messages import Value
+from calc.language.problems import Problem
+from calc.language.quantities import LEAST_SLACK, Given
+from calc.language.reading import ReadingError
+from calc.shapes.shoulder.geometry import undercut_contour
+from calc.shapes.shoulder.standards import undercuts
+from calc.threads.relief import Form, relief_chain, relief_of
+from calc.threads.thread import Thread, thread_of
+
+_UNDERCUT = re.compile(
+    r"\s*(?:DIN\s*509)?[\s-]*(?P<form>[A-Za-z]?)\s*(?P<radius>[\d.,]+)\s*[xX×]\s*(?P<depth>[\d.,]+)\s*"
+)
+_RELIEF = re.compile(r"\s*(?:DIN\s*76)?[\s-]*(?P<form>[A-Da-d]?)(?:\s+(?=\S)|(?=M)|\s*$)(?P<thread>.*)")
+_THREAD = re.compile(r"\s*(?:M|Tr|Rd|G|Rp)\s*\d|.*(?:UN|NPT|ACME)", re.IGNORECASE)
+_FORMS = {"": "", "A": "regular", "B": "short", "C": "regular", "D": "short"}
+
+
+class StandardNames:
+    """The designations of DIN 509, DIN 76 and of threads."""
+
+    def undercut(self, text: str) -> Undercut:
+        """The undercut of DIN 509 that a print calls `text`; form F where it has no letter. Raises `ReadingError`.
+
+        >>> found = StandardNames().undercut("DIN 509 - E 0.8x0.3")
+        >>> found.words, found.profile.start.z
+        ('DIN 509 - E 0.8 x 0.3', 2.5)
+        """
+        match = _UNDERCUT.fullmatch(text)
+        if match is None:
+            raise ReadingError(text, "“{typed}” is no undercut of DIN 509: write form, radius and depth, as F 0.8x0.3.")
+        form = match["form"].upper() or "F"
+        if form not in "EF":
+            sentence = "Form {form} of DIN 509 is not in the tables here, E and F are: give its elements one by one."
+            raise ReadingError(text, sentence, form=form)
+        wanted = tuple(float(match[name].replace(",", ".")) for name in ("radius", "depth"))
+        chosen = next((each for each in undercuts() if (each.radius, each.depth) == wanted), None)
+        if chosen is None:
+            sizes = ", ".join(sorted({each.code for each in undercuts()}))
+            raise ReadingError(text, "DIN 509 has no undercut “{typed}”. Its sizes are {sizes}.", sizes=sizes)
+        return Undercut(f"DIN 509 - {form} {chosen.size}", undercut_contour(form, chosen, Point(0.0, 0.0))[0])
+
+    def relief(self, text: str, thread: str) -> Undercut:
+        """The relief of DIN 76 that a print calls `text`: a letter, a thread or both; else that of `thread`.
+
+        A and C are regular, B and D short. Raises `ReadingError`.
+
+        >>> found = StandardNames().relief("A", "M24x2-6g")
+        >>> found.words, round(min(e.end.r for e in found.profile), 3)
+        ('DIN 76 - A for M24x2', -1.5)
+        """
+        match = _RELIEF.fullmatch(text)
+        letter, named = ("", text) if match is None else (match["form"].upper(), match["thread"])
+        if not (named.strip() or thread.strip()):
+            raise ReadingError(text, "Whose relief is it? Write the thread, as in A M24x2-6g.")
+        found = _thread(named.strip() or thread.strip())
+        try:
+            relief = relief_of(found, cast("Form", _FORMS[letter] or "regular"))
+        except Problem as problem:
+            raise _refused(text, problem) from problem
+        if letter and (letter in "AB") != relief.outside:
+            right = "A and B outside, C and D inside"
+            raise ReadingError(
+                text, "Form {form} is on the other side of this thread: {right}.", form=letter, right=right
+            )
+        begins = relief.thread if relief.outside else _middle(found.sizes.minor)
+        up = 1.0 if relief.outside else -1.0
+        chain = relief_chain(relief, 0.0, begins, begins + up * 100.0)
+        profile = type(chain)(chain.elements[:-1]).shifted(0.0, -begins / 2.0)
+        words = f"DIN 76 - {relief.letter} for {_size_of(found)}"
+        return Undercut(words, profile if relief.outside else profile.mirrored(), begins, relief.outside)
+
+    def is_thread(self, text: str) -> bool:
+        """Whether a print would call a thread `text`.
+
+        >>> [StandardNames().is_thread(text) for text in ("M24x2", "1/2-13 UNC-2A", "24 g6", "R8")]
+        [True, True, False, False]
+        """
+        return _THREAD.match(text) is not None
+
+    def turned(self, text: str) -> Given | None:
+        """The radius (mm) to turn or bore before the thread `text` with its class is cut; else None.
+
+        Raises `ReadingError` for a thread with a class that is not known, or one that is not on a cylinder.
+
+        >>> held = StandardNames().turned("M24x2-6g")
+        >>> round(2 * held.lower, 3), round(2 * held.upper, 3)
+        (23.682, 23.962)
+        """
+        if not self.is_thread(text):
+            return None
+        found = _thread(text)
+        if found.plane is not None:
+            raise ReadingError(text, "“{typed}” is a taper thread: give a line with the taper 1:16 here.")
+        size = found.sizes.major if found.sizes.outside else found.sizes.minor
+        if found.sizes.assumed or not isinstance(size, Limited):
+            return None
+        nominal = found.named.diameter if found.sizes.outside else found.sizes.basic.minor
+        limits = (size.lower / 2.0, size.upper / 2.0)
+        return Given(sum(limits) / 2.0, LEAST_SLACK["mm"], nominal / 2.0, limits)
+
+
+def _thread(text: str) -> Thread:
+    try:
+        return thread_of(text)
+    except Problem as problem:
+        raise _refused(text, problem) from problem
+
+
+def _refused(text: str, problem: Problem) -> ReadingError:
+    fault = problem.faults[0].message
+    values: dict[str, Value] = {name: value for name, value in fault.values.items() if name != "typed"}
+    return ReadingError(text, fault.text, (), **values)
+
+
+def _middle(size: float | Limited) -> float:
+    return (size.lower + size.upper) / 2.0 if isinstance(size, Limited) else size
+
+
+def _size_of(thread: Thread) -> str:
+    return thread.named.text.partition("-")[0]
+
+
+NAMES = StandardNames()

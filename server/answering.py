@@ -20,7 +20,7 @@ from server import row_texts
 from server.answers import JsonAnswer, answer_json, errors_json
 from server.assets import Addresses
 from server.catalogue import FEATURES, PAGES, POSTS
-from server.context import FaultView, PageView, while_typing
+from server.context import PageView, while_typing
 from server.contour_json import read_body
 from server.exports import Exports
 from server.links import address
@@ -34,6 +34,7 @@ from server.sheets.attempts import NothingToPractise, attempt_at
 from server.sheets.model import Step
 from server.sheets.revisions import Revision
 from server.sheets.showing import sheet_view
+from server.start_context import FaultView
 
 Items = Sequence[tuple[str, str]]
 UNPROCESSABLE, UNAVAILABLE = 422, 503

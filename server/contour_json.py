@@ -11,9 +11,10 @@ from calc.contour import Arc, Chain, ContourError, Element, Line, Point
 from calc.contour.callouts import from_datum, plain_size
 from calc.contour.solving import GivenCorner, GivenElement, Start, solve
 from calc.contour.solving.given import MOST_ELEMENTS, faults_of_size
+from calc.language.given import LEAST_SLACK, Given
 from calc.language.messages import Message
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
-from calc.language.quantities import ANGLE, LEAST_SLACK, LENGTH, RADIUS, Given, Kind, View, X, Z
+from calc.language.quantities import ANGLE, LENGTH, RADIUS, Kind, View, X, Z
 from calc.language.reading import ReadingError, read
 from calc.shapes.chosen import sound
 from calc.threads.on_print import NAMES

@@ -9,8 +9,9 @@ from itertools import groupby
 from typing import Any
 
 from calc.language.fields import Repeated, Spec, specs
+from calc.language.given import Given
 from calc.language.limited import aimed, limited
-from calc.language.quantities import Given, View
+from calc.language.quantities import View
 from calc.language.reading import says_unit
 from server.context import ChoiceView, FieldsView, FieldView, GroupView
 from server.query import Query

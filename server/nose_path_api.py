@@ -12,7 +12,8 @@ from calc.language.messages import Message, worst_first
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import AREA, LENGTH, RADIUS, View, X, Z
 from calc.language.working import recording
-from calc.questions.tools.nose_contour import FEATURE, Question, answer_of
+from calc.questions.tools.nose_contour import FEATURE, answer_of
+from calc.questions.tools.nosed_contour import Question
 from calc.tool.nose_path import Gouge, NosePath, Step, Unreached, nose_path
 from calc.tool.nose_shift import keyed_steps
 from server.answers import elements_json, results_json, step_json

@@ -11,36 +11,39 @@ from markupsafe import Markup
 
 from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Feature, Rows, Unfinished
-from calc.answer.plotting import Plot
-from calc.contour.text import ContourGiven
-from calc.language.fields import Repeated, Spec, flat, said, specs
-from calc.language.known import Known
-from calc.language.limited import aimed, limited
+from calc.language.fields import flat, specs
 from calc.language.messages import worst_first
 from calc.language.problems import Contradiction, Fault, Missing, Problem
-from calc.language.quantities import ANGLE, View, degrees_minutes_seconds
+from calc.language.quantities import View
 from calc.language.working import Step
 from server.context import (
     ErrorView,
     PageView,
-    PictureView,
-    PlotView,
     ResultView,
     SectionView,
     SolutionView,
-    StepView,
     SwitchView,
     TableView,
 )
 from server.form import Form, key_of
 from server.links import Links
-from server.plots import draw_plot, draw_plot_legend, plot_table
 from server.query import CONVENTIONS, Query
 from server.rows import RowsShown, additions, name_of, without_text
-from server.sketch import draw, draw_details, draw_legend, draw_pictures
+from server.shown import (
+    ROWS,
+    echoed,
+    explained,
+    in_row,
+    is_field,
+    picture_views,
+    plot_view,
+    result_view,
+    step_view,
+    told_of,
+)
+from server.sketch import draw, draw_details, draw_legend
 from server.tables import points_table, rows_table
 
-ROWS = "rows."
 ROWS_HEAD = "rows-head"
 SWITCH_WORDS = {
     "units": ("Units", {"mm": "mm", "inch": "inch"}),
@@ -109,7 +112,7 @@ class Page:
 
     def _offers(self, fault: Fault, problem: Problem | None) -> tuple[tuple[str, str], ...]:
         if isinstance(problem, Contradiction):
-            return tuple(self._let_go(name, problem) for name in problem.fields if _is_field(name))
+            return tuple(self._let_go(name, problem) for name in problem.fields if is_field(name))
         candidates = fault.offers or self.query.candidates.get(fault.field, ())
         return tuple((f"{text}", self.links.with_text(**{fault.field: text})) for text in candidates)
 
@@ -129,7 +132,7 @@ class Page:
         spec = next((spec for spec in specs(self.feature.inputs) if spec.name == whole), None)
         if spec is None:
             return field
-        return spec.label if spec.rows is None or not rest else _in_row(spec.rows, rest)
+        return spec.label if spec.rows is None or not rest else in_row(spec.rows, rest)
 
     def _place(self, field: str) -> str:
         """The id on the page that an error at the field leads to: that of the rows where it is the contour's."""
@@ -163,13 +166,13 @@ class Page:
                 (text, self.links.with_text(**{name: text})) for name, texts in answer.picks.items() for text in texts
             ),
             sections=tuple(self._sections(answer, results)),
-            working=tuple(_step(step, self.view) for step in steps),
+            working=tuple(step_view(step, self.view) for step in steps),
             onward=self.links.onward(),
             share_address=self.base + shared,
             qr_address=f"/qr{shared}",
             exports=self.links.exports() if answer.points else (),
-            plots=tuple(_plot(plot, self.view) for plot in answer.plots),
-            pictures=_pictures(answer, self.view),
+            plots=tuple(plot_view(plot, self.view) for plot in answer.plots),
+            pictures=picture_views(answer, self.view),
             words=answer.words(self.view) if answer.words else "",
             **self._sketched(answer.drawn()),
         )
@@ -242,7 +245,7 @@ class Page:
     def _results(self, answer: Answer[Any]) -> dict[str, ResultView]:
         values = flat(answer.results)
         return {
-            spec.name: _result(spec, values[spec.name], self.view)
+            spec.name: result_view(spec, values[spec.name], self.view)
             for spec in specs(self.feature.results)
             if values[spec.name] is not None
         }
@@ -258,13 +261,13 @@ class Page:
         for name, result in found.items():
             by_group.setdefault(declared[name].group, []).append(result)
         tables = {name: rows for name, rows in self.feature.rows.items() if answer.tables.get(name)}
-        groups = dict.fromkeys([*by_group, *(rows.group for rows in tables.values()), *_explained(answer)])
+        groups = dict.fromkeys([*by_group, *(rows.group for rows in tables.values()), *explained(answer)])
         for group in groups:
             results = tuple(by_group.get(group, ()))
             listed = tuple(
                 self._table(name, rows, answer.tables[name]) for name, rows in tables.items() if rows.group == group
             )
-            summary = _told(results, declared)
+            summary = told_of(results, declared)
             yield SectionView(
                 key_of(group), group or "All values", results, listed, self._sentences(group, answer), True, summary
             )
@@ -322,76 +325,10 @@ class Page:
         declared = specs(self.feature.inputs)
         first = [spec for spec in declared if spec.group == declared[0].group]
         pairs = [(spec, self.query.values[spec.name]) for spec in first if spec.role != "carried"]
-        return ", ".join(_echoed(spec, value, self.view) for spec, value in pairs if value is not None and value != [])
+        return ", ".join(echoed(spec, value, self.view) for spec, value in pairs if value is not None and value != [])
 
     def _left_out(self) -> list[str]:
         return [
             f"The address has “{name[:40]}”, which this page does not know; it was left out."
             for name in self.query.unknown
         ]
-
-
-def _explained(answer: Answer[Any]) -> Iterable[str]:
-    """The groups that something is said of, whether or not they have a result: there it says why."""
-    return (group for group, sentences in answer.sentences.items() if sentences)
-
-
-def _echoed(spec: Spec, value: Any, view: View) -> str:
-    if isinstance(value, ContourGiven):
-        return f"a contour of {len(value.elements)} elements"
-    if spec.rows is not None:
-        return f"{sum(map(bool, value))} {spec.label.lower()}"
-    return f"{spec.label.lower()} {said(spec, value, view)}"
-
-
-def _in_row(rows: Repeated, place: str) -> str:
-    """A field of a row in words: `Reading 3, depth`."""
-    number, _, name = place.partition(".")
-    label = next((spec.label for spec in specs(rows.row) if spec.name == name), name)
-    return f"{rows.one} {int(number) + 1}, {label[0].lower()}{label[1:]}" if label else f"{rows.one} {int(number) + 1}"
-
-
-def _is_field(name: str) -> bool:
-    """Whether it names something that was typed or ticked; a row as a whole (`rows.2`) was not."""
-    return not name.startswith(ROWS) or name.count(".") == 2
-
-
-def _result(spec: Spec, value: Any, view: View) -> ResultView:
-    if spec.kind is None:
-        text = said(spec, value, view)
-        return ResultView(spec.name, spec.label, spec.symbol, text, "", text, spec.hint)
-    unit = spec.kind.unit(view)
-    aim, limits = aimed(value), limited(value)
-    hint = spec.hint or (degrees_minutes_seconds(aim) if spec.kind is ANGLE else "")
-    text = spec.kind.say(aim, view)
-    ends = limits.say(spec.kind, view) if limits else ""
-    if isinstance(value, Known):
-        ends = value.say_spread(spec.kind, view)
-    return ResultView(spec.name, spec.label, spec.symbol, unit.text(aim), unit.label, text, hint, ends)
-
-
-def _told(results: Sequence[ResultView], declared: Mapping[str, Spec]) -> str:
-    """A group's results in one line: those that have a brief name, or the first two where none has."""
-    named = [(declared[result.name].brief, result) for result in results if declared[result.name].brief]
-    told = named or [(result.label, result) for result in results[:2]]
-    return ", ".join(f"{words} {result.text}" for words, result in told)
-
-
-def _pictures(answer: Answer[Any], view: View) -> tuple[PictureView, ...]:
-    pictures = answer.pictures() if answer.pictures else ()
-    return tuple(
-        PictureView(picture.label, Markup(svg), picture.note.say(view) if picture.note else "")
-        for picture, svg in zip(pictures, draw_pictures(pictures), strict=True)
-    )
-
-
-def _plot(plot: Plot, view: View) -> PlotView:
-    svg, legend = draw_plot(plot, view, f"plot-{plot.key}"), draw_plot_legend(plot, view)
-    return PlotView(plot.key, plot.title, Markup(svg), Markup(legend), plot_table(plot, view))
-
-
-def _step(step: Step, view: View) -> StepView:
-    shown = step.mathml(view)
-    parts = (Markup(part) for part in shown)
-    symbols, numbers, value = parts
-    return StepView(step.formula.means, step.where, symbols, numbers, value, step.formula.source)

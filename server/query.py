@@ -9,9 +9,10 @@ from typing import Any, cast
 
 from calc.contour.text import BadWord, ContourGiven, read_rows, rows_of
 from calc.language.fields import Spec, build, specs
+from calc.language.given import Given
 from calc.language.messages import Message, Value
 from calc.language.problems import Fault
-from calc.language.quantities import Given, Kind, UnitSystem, View, XMeans, ZPlus
+from calc.language.quantities import Kind, UnitSystem, View, XMeans, ZPlus
 from calc.language.reading import ReadingError, read
 from calc.threads.on_print import NAMES
 from server.row_texts import BadRow, texts_of

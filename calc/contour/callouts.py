@@ -9,7 +9,8 @@ from typing import NamedTuple, Protocol
 
 from calc.contour.solving.given import GivenCorner
 from calc.contour.undercut import Undercut
-from calc.language.quantities import ANGLE, LENGTH, Given, Kind, View
+from calc.language.given import Given
+from calc.language.quantities import ANGLE, LENGTH, Kind, View
 from calc.language.reading import ReadingError, read, rewrite_for_switch, strip_unit
 
 _CHAMFER = re.compile(r"\s*(?P<mark>[Cc]?)\s*(?P<size>[^xX×]*?)\s*(?:[xX×]\s*(?P<angle>[^xX×]+))?\s*")

@@ -16,9 +16,10 @@ from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from calc.language.given import Given, slack_of
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, OutOfRange
-from calc.language.quantities import LENGTH, Given, slack_of
+from calc.language.quantities import LENGTH
 
 TABLE = Path(__file__).parent / "data" / "iso286.toml"
 SOURCE = "ISO 286-1:2010"

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.language.quantities import METRIC, Given, Kind, View
+from calc.language.given import Given
+from calc.language.quantities import METRIC, Kind, View
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calc.contour import Arc, Chain, Element, Point, Side, Vector
+from calc.tool.nose_measures import led_by_the_print
 from calc.tool.nose_path import nose_path
-from calc.tool.nose_shift import led_by_the_print
 from calc.tool.point import STEPS
 
 Compensation = Literal["right", "none", "other"]

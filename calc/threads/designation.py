@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from typing import Literal
 
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import DIAMETER, LENGTH
+from calc.threads.inch_sizes import as_fraction, inch_size, inches_of
+from calc.threads.refusing import refused
 from calc.threads.tables import by_number, table
 
 Family = Literal["M", "UN", "Tr", "ACME", "G", "R", "NPT", "Rd"]
@@ -19,7 +20,6 @@ LONGEST = 60
 MOST_STARTS = 12
 LARGEST = 2000.0  # mm
 STEEPEST = 2.0  # lead over diameter, about 33 degrees; common practice, no source
-EXAMPLES = "M24x2-6g, 3/4-16 UNF-2A, Tr 40x7, ACME 1-5, G 1/2 A, R 3/4, NPT 3/4 or Rd 40x1/6"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,14 +66,14 @@ def read_designation(text: str, field: str = "designation") -> Designation:
     """
     cleaned = _cleaned(text)
     if len(cleaned) > LONGEST:
-        raise _refused(field, "This is too long for a thread's designation. Write it as {examples}.", text)
+        raise refused(field, "This is too long for a thread's designation. Write it as {examples}.", text)
     for pattern, reader in _READERS:
         match = pattern.fullmatch(cleaned)
         if match is not None:
             found = _with_tail(replace(reader(match, field), text=text.strip()), match["tail"] or "", field)
             _require_sound(found, field)
             return found
-    raise _refused(field, "“{typed}” is no thread that is known here. Write it as {examples}.", text)
+    raise refused(field, "“{typed}” is no thread that is known here. Write it as {examples}.", text)
 
 
 _SIGNS = str.maketrans("×*–−", "xx--", '″"⌀')
@@ -85,11 +85,6 @@ def _cleaned(text: str) -> str:
     for sign, fraction in (("½", "1/2"), ("¼", "1/4"), ("¾", "3/4"), ("⅛", "1/8"), ("⅜", "3/8"), ("⅝", "5/8")):
         swapped = re.sub(rf"(?<=\d){sign}", f" {fraction}", swapped).replace(sign, fraction)
     return re.sub(r"\s+", " ", swapped)
-
-
-def _refused(field: str, sentence: str, typed: str, **values: Value) -> OutOfRange:
-    known: dict[str, Value] = {"examples": EXAMPLES, "typed": typed.strip()[:30]} | values
-    return OutOfRange(Fault(field, Message(sentence, {k: v for k, v in known.items() if f"{{{k}}}" in sentence})))
 
 
 # --- one reader for each family ------------------------------------------------------------------------------------
@@ -136,9 +131,9 @@ def _no_pitch(diameter: float, standard: list[float], field: str, typed: str) ->
     fine = ", ".join(f"{pitch:g}" for pitch in standard if pitch)
     if fine:
         text = "{diameter} has no coarse pitch in ISO 261. Add one of its fine pitches: {fine}."
-        return _refused(field, text, typed, fine=fine, **values)
+        return refused(field, text, typed, fine=fine, **values)
     text = "{diameter} is no diameter of the standard's series, so it has no standard pitch: write the pitch behind it."
-    return _refused(field, text, typed, **values)
+    return refused(field, text, typed, **values)
 
 
 def _starts(lead: float, pitch: float, field: str) -> int:
@@ -154,13 +149,12 @@ def _starts(lead: float, pitch: float, field: str) -> int:
     return round(starts)
 
 
-NUMBERED = {number: 0.060 + 0.013 * number for number in (0, 1, 2, 3, 4, 5, 6, 8, 10, 12)}
 """Numbered sizes of unified threads [in]. Source: ASME B1.1."""
 
 
 def _unified(match: re.Match[str], field: str) -> Designation:
     per_inch = float(match["tpi"])
-    size, inches = _inch_size(match["size"], match["number"], per_inch, field)
+    size, inches = inch_size(match["size"], match["number"], per_inch, field)
     series = (match["series"] or "").upper().replace("UNR", "UN")
     rows = table("unified")
     if not series:
@@ -171,46 +165,13 @@ def _unified(match: re.Match[str], field: str) -> Designation:
     return Designation("", "UN", size, inches * INCH, pitch, per_inch, series=series, own=not listed)
 
 
-def _inch_size(text: str, number: str | None, per_inch: float, field: str) -> tuple[str, float]:
-    """The name and the inches of a size; a small whole number with many threads per inch is a numbered one."""
-    if "/" not in text and "." not in text:
-        whole = int(text)
-        least = 36.0 if whole <= 4 else 24.0
-        if whole in NUMBERED and (number or whole == 0 or per_inch >= least):
-            return f"#{whole}", NUMBERED[whole]
-    inches = _inches(text, field)
-    named = next((name for name, value in NUMBERED_BY_NAME.items() if abs(value - inches) < 5e-5), None)
-    return named or _as_fraction(inches), inches
-
-
-NUMBERED_BY_NAME = {f"#{number}": inches for number, inches in NUMBERED.items()}
-
-
-def _inches(text: str, field: str) -> float:
-    """Inches of `1 1/4`, `1-1/4`, `3/4`, `.75`."""
-    whole, _, fraction = text.replace("-", " ").rpartition(" ")
-    try:
-        return float(Fraction(fraction) + Fraction(whole or "0"))
-    except ZeroDivisionError:
-        raise _refused(field, "“{typed}” is no size: its fraction is over 0.", text) from None
-
-
-def _as_fraction(inches: float) -> str:
-    """`1 1/4` for 1.25; decimals where it is no fraction of 64."""
-    exact = Fraction(inches).limit_denominator(64)
-    if abs(float(exact) - inches) > 1e-6:
-        return f"{inches:g}"
-    whole, rest = divmod(exact, 1)
-    return " ".join(part for part in (str(whole) if whole else "", str(rest) if rest else "") if part) or "0"
-
-
 def _acme(match: re.Match[str], field: str) -> Designation:
     text, written = match["size"] or match["size2"], match["tpi"] or match["tpi2"]
-    inches = _inches(text, field)
-    size = _as_fraction(inches)
+    inches = inches_of(text, field)
+    size = as_fraction(inches)
     usual = table("power")["acme"].get(size)
     if written is None and usual is None:
-        raise _refused(
+        raise refused(
             field, "“{typed}” has no threads per inch, and its size is not in the general-purpose list.", text
         )
     per_inch = float(written) if written else float(usual)
@@ -220,11 +181,11 @@ def _acme(match: re.Match[str], field: str) -> Designation:
 
 def _pipe(match: re.Match[str], field: str) -> Designation:
     letters = {"G": "G", "R": "R", "RC": "Rc", "RP": "Rp"}[match["letter"].upper()]
-    size = _as_fraction(_inches(match["size"], field))
+    size = as_fraction(inches_of(match["size"], field))
     rows = table("pipe")
     if size not in rows["parallel"] or (letters != "G" and size not in rows["taper"]):
         listed = ", ".join(rows["parallel" if letters == "G" else "taper"])
-        raise _refused(
+        raise refused(
             field,
             "There is no {letters} {size}. The sizes are {listed}.",
             "",
@@ -237,15 +198,15 @@ def _pipe(match: re.Match[str], field: str) -> Designation:
 
 
 def _npt(match: re.Match[str], field: str) -> Designation:
-    size = _as_fraction(_inches(match["size"] or match["size2"], field))
+    size = as_fraction(inches_of(match["size"] or match["size2"], field))
     rows = table("pipe")["npt"]
     if size not in rows:
-        raise _refused(field, "There is no NPT {size}. The sizes are {listed}.", "", size=size, listed=", ".join(rows))
+        raise refused(field, "There is no NPT {size}. The sizes are {listed}.", "", size=size, listed=", ".join(rows))
     per_inch, inches, *_ = rows[size]
     written = match["tpi"] or match["tpi2"]
     if written and float(written) != per_inch:
         text = "NPT {size} has {right} threads per inch, not {typed}."
-        raise _refused(field, text, written, size=size, right=f"{per_inch:g}")
+        raise refused(field, text, written, size=size, right=f"{per_inch:g}")
     return Designation("", "NPT", size, inches * INCH, INCH / per_inch, per_inch, series="NPT")
 
 
@@ -254,7 +215,7 @@ def _round(match: re.Match[str], field: str) -> Designation:
     usual = next((tpi for up_to, tpi in table("power")["round"].items() if diameter <= float(up_to)), None)
     written = match["tpi"]
     if written is None and (usual is None or diameter < 8.0):
-        raise _refused(field, "“{typed}” is outside the series of DIN 405: write its pitch, as in Rd 40x1/6.", match[0])
+        raise refused(field, "“{typed}” is outside the series of DIN 405: write its pitch, as in Rd 40x1/6.", match[0])
     per_inch = float(written) if written else float(0 if usual is None else usual)
     pitch = INCH / per_inch if per_inch else 0.0
     return Designation("", "Rd", f"Rd {diameter:g}", diameter, pitch, per_inch, own=per_inch != usual)
@@ -309,7 +270,7 @@ def _with_tail(found: Designation, tail: str, field: str) -> Designation:
 def _count(token: str, field: str) -> int:
     starts = int(re.sub(r"\D", "", token))
     if not 1 <= starts <= MOST_STARTS:
-        raise _refused(field, "{typed} starts cannot be meant: 1 to 12 can.", str(starts))
+        raise refused(field, "{typed} starts cannot be meant: 1 to 12 can.", str(starts))
     return starts
 
 

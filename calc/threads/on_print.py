@@ -7,10 +7,10 @@ from typing import cast
 
 from calc.contour import Point
 from calc.contour.undercut import Undercut
+from calc.language.given import LEAST_SLACK, Given
 from calc.language.limited import Limited
 from calc.language.messages import Value
 from calc.language.problems import Problem
-from calc.language.quantities import LEAST_SLACK, Given
 from calc.language.reading import ReadingError
 from calc.shapes.shoulder.geometry import undercut_contour
 from calc.shapes.shoulder.standards import undercuts

@@ -12,10 +12,10 @@ from calc.language.messages import Message
 from calc.language.problems import Fault
 from server.answering import UNPROCESSABLE
 from server.answers import JsonAnswer, errors_json
-from server.context import FoundView, LineView
 from server.line.reading import LONGEST, Reading, readings
 from server.query import view_of
 from server.site import Site
+from server.start_context import FoundView, LineView
 
 EXAMPLES = ("R90 4.5 deep", "24 g6", "Morse 3", "220 m/min Ø60", "Ra 0.8 nose 0.4", "42CrMo4", "DNMG 150608", "chatter")
 

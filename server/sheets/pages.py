@@ -12,7 +12,6 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from server.answering import SHEET_HEADERS
 from server.computing.weight import are_heavy
-from server.context import FaultView
 from server.sheets.answers import history_json
 from server.sheets.api import HISTORY, NEWEST
 from server.sheets.desk import Desk, whole_number
@@ -22,6 +21,7 @@ from server.sheets.refusals import Late, NotOwner, Refusal
 from server.sheets.requests import check_site, give_cookies, secret_of
 from server.sheets.showing import history_view
 from server.site import Site
+from server.start_context import FaultView
 
 Handler = Callable[[Request], Awaitable[Response]]
 

@@ -14,9 +14,10 @@ from typing import Any
 
 from calc.answer.feature import Answer
 from calc.language.fields import Spec, flat, specs
+from calc.language.given import Given
 from calc.language.limited import aimed
 from calc.language.problems import Problem
-from calc.language.quantities import Given, View
+from calc.language.quantities import View
 from calc.language.reading import ReadingError, read
 from calc.language.working import Step as WorkingStep
 from server.links import address

@@ -9,7 +9,8 @@ from calc.contour.callouts import rewritten
 from calc.contour.corner import chamfer_at
 from calc.contour.errors import ChamferTooLarge
 from calc.contour.text import contour_rewritten, read_rows, rows_of
-from calc.language.quantities import LENGTH, Given, View, Z
+from calc.language.given import Given
+from calc.language.quantities import LENGTH, View, Z
 from calc.shapes.chosen import given_by, unique
 
 FACE, SIDE = Line(Point(0.0, 0.0), Point(0.0, 20.0)), Line(Point(0.0, 20.0), Point(-30.0, 20.0))

@@ -23,7 +23,8 @@ from calc.contour.text import (
     rows_of,
     text_of,
 )
-from calc.language.quantities import Given, View
+from calc.language.given import Given
+from calc.language.quantities import View
 
 METRIC, INCH = View(), View("inch")
 TWELVE = (

@@ -8,8 +8,9 @@ from calc.contour import Arc, Chain, Line, Point
 from calc.contour.errors import NotSquare, ShoulderOtherWay, UndercutTooLarge
 from calc.contour.text import ContourGiven, contour_rewritten, read_rows, rows_of
 from calc.contour.undercut import undercut_at
+from calc.language.given import Given
 from calc.language.problems import Impossible
-from calc.language.quantities import Given, View
+from calc.language.quantities import View
 from calc.shapes.chosen import unique
 from calc.shapes.shoulder.geometry import ShoulderInputs, UndercutInputs, solve_shoulder
 from calc.threads.on_print import NAMES

@@ -14,8 +14,9 @@ from calc.language.fits import (
     read_class,
     standard_tolerance,
 )
+from calc.language.given import slack_of
 from calc.language.problems import OutOfRange
-from calc.language.quantities import DIAMETER, slack_of
+from calc.language.quantities import DIAMETER
 from calc.language.reading.classed import split_class
 
 # DIN ISO 286, table of standard tolerances, µm, IT5 to IT11 for the ranges up to 500 mm

@@ -8,9 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from calc.language.given import Given
 from calc.language.messages import Message
 from calc.language.problems import Contradiction, Fault, Impossible, Missing
-from calc.language.quantities import DIAMETER, LENGTH, Given
+from calc.language.quantities import DIAMETER, LENGTH
 from calc.language.working import recording
 from calc.shapes.blanks import System, Term, Way, require_settled, solve
 

@@ -14,9 +14,10 @@ from urllib.parse import parse_qs, urlsplit
 from jinja2 import Environment
 
 from server.answering import environment as made_environment
-from server.context import ErrorView, FaultView, PageView, StartView, TileGroup, TileView, while_typing
+from server.context import ErrorView, PageView, while_typing
 from server.headers import HEADERS
 from server.settings import STATIC, TEMPLATES
+from server.start_context import FaultView, StartView, TileGroup, TileView
 from tests.ui import pages
 
 ROOT = Path(__file__).resolve().parents[2]

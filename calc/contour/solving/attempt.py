@@ -16,8 +16,8 @@ from calc.contour.solving.structure import Block, Preference, Structure
 from calc.contour.solving.undergiven import UnderGiven, open_after_all, under_given
 from calc.contour.solving.unknowns import Fact, Unknowns, Values
 from calc.contour.solving.why import contradiction, impossible
+from calc.language.given import LEAST_SLACK
 from calc.language.problems import Contradiction, Impossible
-from calc.language.quantities import LEAST_SLACK
 
 MOST_RECONCILED = 6
 SAME_MISFIT = 10.0

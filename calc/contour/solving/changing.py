@@ -10,7 +10,7 @@ from calc.contour.line import Line
 from calc.contour.solving.given import GivenElement, Start
 from calc.contour.solving.noroot import NoRoot
 from calc.contour.solving.unknowns import Fact, Unknowns
-from calc.language.quantities import Given
+from calc.language.given import Given
 
 
 def without(fact: Fact, unknowns: Unknowns) -> tuple[Start, tuple[GivenElement, ...]]:

@@ -10,9 +10,10 @@ from typing import Literal, NamedTuple
 from calc.contour.arc import Turn
 from calc.contour.corner import Along
 from calc.contour.undercut import Undercut
+from calc.language.given import Given, slack_of
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, OutOfRange
-from calc.language.quantities import ANGLE, LENGTH, RADIUS, Given, Kind, X, Z, slack_of
+from calc.language.quantities import ANGLE, LENGTH, RADIUS, Kind, X, Z
 
 MOST_ELEMENTS = 1000
 SMALLEST = 1e-9

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from calc.contour.solving.given import NAMES, sentence_case, words_for
 from calc.contour.solving.unknowns import Fact, Unknowns
+from calc.language.given import Given
 from calc.language.messages import Message, Quantity, Value
-from calc.language.quantities import Given
 
 
 def notes_on(unknowns: Unknowns) -> tuple[Message, ...]:

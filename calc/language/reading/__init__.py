@@ -10,7 +10,8 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from calc.language.quantities import LEAST_SLACK, ONE, Factor, Given, Kind, Unit, UnitSystem, View
+from calc.language.given import LEAST_SLACK, Given
+from calc.language.quantities import ONE, Factor, Kind, Unit, UnitSystem, View
 from calc.language.reading.classed import Classed, split_class, with_class
 from calc.language.reading.errors import Ambiguous, NotANumber, ReadingError, WrongUnit
 from calc.language.reading.grammar import LONGEST, Typed, parse

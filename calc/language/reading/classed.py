@@ -7,8 +7,9 @@ import re
 from typing import NamedTuple
 
 from calc.language.fits import ToleranceClass, aimed_at, read_class, scaled
+from calc.language.given import Given
 from calc.language.problems import OutOfRange
-from calc.language.quantities import Given, Kind
+from calc.language.quantities import Kind
 from calc.language.reading.errors import NotANumber
 
 _CLASSED = re.compile(r"(?P<size>.*[0-9](?:\s*(?:mm|in))?)(?P<space>\s*)(?P<class>[A-Za-z]{1,2}[0-9]{1,2})\s*")

@@ -13,11 +13,12 @@ from typing import Any, NamedTuple
 
 from calc.language.quantities import Unit, View
 from calc.language.working.evaluating import Evaluator, evaluator
+from calc.language.working.mathml import MATHML
 from calc.language.working.reading import Body, NotAFormula
 from calc.language.working.symbols import Symbol, symbol
 from calc.language.working.tree import Node, Slot
 from calc.language.working.units import NoUnits, in_units
-from calc.language.working.writing import MATHML, PLAIN, Level, Writer
+from calc.language.working.writing import PLAIN, Level, Writer
 
 FEWEST_FIGURES = 3  # what a rounded argument shows at least
 MOST_EXTRA = 12  # decimals added to rounded arguments until they give the value that is shown

@@ -9,8 +9,8 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Callable
 from enum import IntEnum
-from html import escape
 
+from calc.language.working.factors import decimal_text
 from calc.language.working.symbols import Symbol
 from calc.language.working.tree import (
     Call,
@@ -30,7 +30,6 @@ from calc.language.working.tree import (
     literal,
     negated,
 )
-from calc.language.working.units import decimal_text
 
 THIN = "\u202f"  # a narrow space that does not break
 NAMES = {"asin": "arcsin", "acos": "arccos", "atan": "arctan", "atan2": "arctan2", "log": "ln"}
@@ -233,7 +232,7 @@ class _Plain(Writer):
         return symbol.plain
 
     def value(self, digits: str, unit: str = "") -> str:
-        return f"{digits}{_gap(unit, ' ')}{unit}"
+        return f"{digits}{gap(unit, ' ')}{unit}"
 
     def number(self, digits: str) -> str:
         return digits
@@ -279,62 +278,6 @@ class _Plain(Writer):
         return f"√{self.text(body)}" if isinstance(body, Number) else f"√({self.text(body)})"
 
 
-class _MathML(Writer):
-    """MathML Core: fractions, roots, powers and rows of identifiers, numbers and signs."""
-
-    fraction_level = Level.FACTOR
-
-    def symbol(self, symbol: Symbol) -> str:
-        base = f"<mi>{escape(symbol.base)}</mi>"
-        return f"<msub>{base}<mi>{escape(symbol.sub)}</mi></msub>" if symbol.sub else base
-
-    def value(self, digits: str, unit: str = "") -> str:
-        positive = digits.removeprefix("-")
-        sign = "<mo>−</mo>" if positive != digits else ""
-        label = f'<mi mathvariant="normal">{_gap(unit, chr(0xA0))}{escape(unit)}</mi>' if unit else ""
-        number = f"{sign}<mn>{positive}</mn>{label}"
-        return f"<mrow>{number}</mrow>" if sign or label else number
-
-    def number(self, digits: str) -> str:
-        return f"<mn>{digits}</mn>"
-
-    def identifier(self, text: str) -> str:
-        return f'<mi mathvariant="normal">{escape(text)}</mi>'
-
-    def operator(self, sign: str) -> str:
-        return f"<mo>{'−' if sign == '-' else escape(sign)}</mo>"
-
-    def minus(self) -> str:
-        return "<mo>−</mo>"
-
-    def separator(self, sign: str) -> str:
-        return f"<mo>{sign}</mo>"
-
-    def word(self, text: str) -> str:
-        return f"<mi>\u00a0{text}\u00a0</mi>"
-
-    def times(self, sign: bool) -> str:
-        return "<mo>×</mo>" if sign else "<mo>\u2062</mo>"
-
-    def joined(self, *parts: str) -> str:
-        return f"<mrow>{''.join(parts)}</mrow>" if len(parts) > 1 else parts[0]
-
-    def bracketed(self, text: str, pair: str = "()") -> str:
-        return f"<mrow><mo>{pair[0]}</mo>{text}<mo>{pair[1]}</mo></mrow>"
-
-    def applied(self, name: str, arguments: str) -> str:
-        return f"<mrow><mi>{name}</mi><mo>\u2061</mo>{arguments}</mrow>"
-
-    def fraction(self, over: tuple[Node, ...], under: tuple[Node, ...]) -> str:
-        return f"<mfrac>{self.whole(over)}{self.whole(under)}</mfrac>"
-
-    def power(self, base: Node, exponent: Node) -> str:
-        return f"<msup>{self.text(base, Level.ATOM)}{self.text(exponent)}</msup>"
-
-    def root(self, body: Node) -> str:
-        return f"<msqrt>{self.text(body)}</msqrt>"
-
-
 def _begins_with_digit(node: Node) -> bool:
     match node:
         case Product(over):
@@ -344,9 +287,9 @@ def _begins_with_digit(node: Node) -> bool:
     return isinstance(node, Number)
 
 
-def _gap(unit: str, space: str) -> str:
+def gap(unit: str, space: str) -> str:
+    """What stands between a number and its `unit` label: `space`, but nothing before a degree sign."""
     return "" if unit in ("", "°") else space
 
 
 PLAIN: type[Writer] = _Plain
-MATHML: type[Writer] = _MathML

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
 from calc.language.fields import given, needed, result
+from calc.language.given import slack_of
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Contradiction, Fault, Impossible, Missing
-from calc.language.quantities import DIAMETER, LENGTH, slack_of
+from calc.language.quantities import DIAMETER, LENGTH
 from calc.measuring.bench import centres_from_between, centres_from_over
 
 

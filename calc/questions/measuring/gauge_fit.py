@@ -57,7 +57,7 @@ class GaugeFitResults:
 def solve(inputs: GaugeFitInputs) -> Answer[GaugeFitResults]:
     """What the gauge is good for. Raises Missing, OutOfRange, Impossible.
 
-    >>> from calc.language.quantities import Given
+    >>> from calc.language.given import Given
     >>> found = solve(GaugeFitInputs(size=Given(60.0, limits=(59.95, 60.05)), spread=0.02)).results
     >>> round(found.wanted, 6), round(found.ratio, 3), found.verdict
     (0.01, 5.0, 'just good enough')

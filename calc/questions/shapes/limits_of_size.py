@@ -39,7 +39,7 @@ class LimitsResults:
 def solve(inputs: LimitsInputs) -> Answer[LimitsResults]:
     """The limits. Raises `Missing` for a size without any, `OutOfRange` for one that cannot be meant.
 
-    >>> from calc.language.quantities import Given
+    >>> from calc.language.given import Given
     >>> shaft = Given(23.9865, 0.0065, 24.0, (23.98, 23.993))
     >>> round(solve(LimitsInputs(size=shaft)).results.tolerance, 6)
     0.013

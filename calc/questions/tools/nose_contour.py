@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from functools import partial
 from typing import cast
 
-from calc.answer.drawing import Detail, Drawing, Nose, Path
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain, Side
 from calc.contour.text import ContourGiven
@@ -18,6 +17,8 @@ from calc.language.fields import choice, contour, given, part, result, word
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import ANGLE, AREA, COUNT, LENGTH, RADIUS, X, Z
+from calc.questions.tools.nose_contour_drawing import blank_drawing, drawing_of
+from calc.questions.tools.nosed_contour import Question
 from calc.shapes.chosen import OWN, SHAPES, TOOL_SIDE, shape_chain
 from calc.tool.compensation import (
     CompensationResults,
@@ -26,17 +27,10 @@ from calc.tool.compensation import (
     compensation_results,
     lead_to,
 )
+from calc.tool.nose_measures import MeasureRow, measure_rows
 from calc.tool.nose_path import Gouge, NosePath, Unreached, nose_path, span_of
-from calc.tool.nose_shift import (
-    KeyRow,
-    MeasureRow,
-    cut_beyond_corners,
-    key_rows,
-    led_by_the_print,
-    measure_rows,
-    record_rules,
-)
-from calc.tool.point import STEPS, tool_point
+from calc.tool.nose_shift import KeyRow, cut_beyond_corners, key_rows, record_rules
+from calc.tool.point import STEPS
 
 SIDES = {"": "by the example; of my own: left of travel", "left": "left of travel", "right": "right of travel"}
 REASONS = {
@@ -45,7 +39,6 @@ REASONS = {
     "narrow": "too narrow for the nose",
     "axis": "too near to the axis for the nose",
 }
-MOST_DETAILS = 2
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -121,18 +114,6 @@ class NoseContourResults:
     way: WayResults = part(WayResults, "Nose and tool point")
     unshifted: UnshiftedResults = part(UnshiftedResults, "Without compensation")
     compensation: CompensationResults = part(CompensationResults, "Compensation on the control")
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """The contour with its nose: radius (mm), tool point, the tool's side of travel, the lead-in (mm, rad)."""
-
-    chain: Chain
-    nose: float
-    number: int
-    side: Side
-    lead_in: float = 0.0
-    lead_heading: float = math.pi
 
 
 def solve(inputs: NoseInputs) -> Answer[NoseContourResults]:
@@ -302,60 +283,6 @@ def _sentences(asked: Question) -> dict[str, tuple[Message, ...]]:
         "Without compensation": (unshifted,),
         "Compensation on the control": (cancel_advice(asked.nose), axes),
     }
-
-
-def drawing_of(asked: Question, path: NosePath) -> Drawing:
-    """The sketch: the contour, the paths of nose centre and tool point, what is left uncompensated, worst places."""
-    part_chain = asked.chain if asked.chain.start.r >= asked.chain.end.r else asked.chain.reversed()
-    gaps = sorted((gap for gap in path.unreached if gap.centre), key=lambda gap: -gap.size)[:MOST_DETAILS]
-    return Drawing(
-        title="The nose on the contour",
-        description="Section with the axis across the page, the chuck at the left; the paths of nose and tool point.",
-        part=part_chain,
-        bar_radius=max(asked.chain.start.r, asked.chain.end.r),
-        paths=tuple(_paths(asked, path)),
-        noses=tuple(_noses(asked, path, gaps)),
-        spots=tuple(
-            (asked.chain.name_of(index), element.point_at(element.length / 2))
-            for index, element in enumerate(asked.chain)
-            if asked.chain.name_of(index).isdecimal()
-        ),
-        details=tuple(_details(asked, gaps)),
-    )
-
-
-def _paths(asked: Question, path: NosePath) -> Iterator[Path]:
-    for chain in path.centre_chains:
-        yield Path("nose centre", chain)
-    for chain in path.tool_point_chains(asked.number):
-        yield Path("tool point", chain)
-    for chain in left_profile(asked):
-        yield Path("left", chain)
-
-
-def left_profile(asked: Question) -> tuple[Chain, ...]:
-    """The surface that is cut when the tool point follows the print: the near side of all that the nose passes over."""
-    led = led_by_the_print(asked.chain, asked.nose, asked.number)
-    far_side: Side = "right" if asked.side == "left" else "left"
-    return nose_path(led, asked.nose, far_side).centre_chains
-
-
-def _noses(asked: Question, path: NosePath, gaps: list[Unreached]) -> Iterator[Nose]:
-    centres = [gap.centre for gap in gaps if gap.centre] or [path.steps[-1].element.end]
-    for centre in centres:
-        yield Nose(centre, asked.nose, tool_point(centre, asked.nose, asked.number))
-
-
-def _details(asked: Question, gaps: list[Unreached]) -> Iterator[Detail]:
-    for number, gap in enumerate(gaps, 1):
-        if gap.centre:
-            yield Detail(gap.centre, 4.0 * asked.nose, f"what stays {number}")
-
-
-def blank_drawing() -> Drawing:
-    """The sketch while nothing is asked: a corner, a slope and a radius with a nose on them."""
-    asked = Question(shape_chain("stem", None), 2.0, 3, "right")
-    return drawing_of(asked, nose_path(asked.chain, asked.nose, asked.side)).with_symbols_only()
 
 
 FEATURE = Feature(

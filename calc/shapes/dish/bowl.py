@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from calc.contour import Point
 from calc.language.fields import choice, given, part
+from calc.language.given import LEAST_SLACK
 from calc.language.messages import Message, Quantity
-from calc.language.quantities import ANGLE, DIAMETER, LEAST_SLACK, LENGTH, RADIUS
+from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
 from calc.shapes.dish import formulas
 from calc.shapes.dish.sizes import require_sizes
 from calc.shapes.segment import Segment, Sentences
@@ -106,7 +107,7 @@ def solve_bowl(inputs: DishInputs) -> Bowl:
 def rounding_notes(inputs: DishInputs, bowl: Bowl) -> tuple[Message, ...]:
     """Says so where three dimensions agree within their rounding and one of them has to give visibly (mm).
 
-    >>> from calc.language.quantities import Given
+    >>> from calc.language.given import Given
     >>> inputs = DishInputs(radius=75.0, depth=Given(4.5, slack=0.05), mouth_diameter=51.0)
     >>> [note.say() for note in rounding_notes(inputs, solve_bowl(inputs))]
     ['The three agree within their rounding only: here the depth is 4.468 mm, so that they close.']

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from calc.language.checks import require
 from calc.language.fields import choice, given, part, word
+from calc.language.given import Given
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible
-from calc.language.quantities import ANGLE, DIAMETER, LENGTH, Given
+from calc.language.quantities import ANGLE, DIAMETER, LENGTH
 from calc.shapes.blanks import Solved, System, Term, Way, require_settled, solve
 from calc.shapes.dish.sizes import SMALLEST, require_sizes
 from calc.shapes.taper import formulas

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from calc.contour import Element
 from calc.contour.solving import GivenElement, Start
-from calc.language.quantities import Given
+from calc.language.given import Given
 from tests.contour.solving.made import Print, full_print
 
 Known = tuple[Start, tuple[GivenElement, ...]]

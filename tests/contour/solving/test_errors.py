@@ -6,8 +6,9 @@ import pytest
 
 from calc.contour import Point
 from calc.contour.solving import GivenCorner, GivenElement, Start, UnderGiven, solve
+from calc.language.given import Given
 from calc.language.problems import Contradiction, Impossible, OutOfRange, Problem
-from calc.language.quantities import Given, View
+from calc.language.quantities import View
 from tests.contour.solving.cases import deg
 
 E = GivenElement

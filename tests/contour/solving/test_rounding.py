@@ -5,8 +5,8 @@ import random
 import pytest
 
 from calc.contour.solving import GivenElement, Solutions, Start, solve
+from calc.language.given import Given
 from calc.language.problems import Contradiction, Impossible
-from calc.language.quantities import Given
 from calc.shapes.chosen import given_by
 from tests.contour.solving.made import Print, random_print
 from tests.contour.solving.rounding import ENDS_AND_CENTRES, ENDS_AND_SIZES, EVERYTHING, over_given, rounded_print

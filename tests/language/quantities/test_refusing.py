@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from calc.language.given import Given
 from calc.language.quantities import (
     ANGLE,
     COUNT,
@@ -17,7 +18,6 @@ from calc.language.quantities import (
     SPINDLE_SPEED,
     SURFACE_SPEED,
     TIME,
-    Given,
     Kind,
     View,
     X,

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from calc.language.given import Given
 from calc.language.quantities import (
     ANGLE,
     DIAMETER,
@@ -18,7 +19,6 @@ from calc.language.quantities import (
     ROUGHNESS,
     SPINDLE_SPEED,
     SURFACE_SPEED,
-    Given,
     Kind,
     View,
     X,

@@ -17,8 +17,8 @@ from calc.shapes.dish.nose import nose_on_dish
 from calc.shapes.dish.uncompensated import uncompensated
 from calc.tool.insert import insert_core
 from calc.tool.insert.tables import shapes
+from calc.tool.nose_measures import led_by_the_print
 from calc.tool.nose_path import nose_path
-from calc.tool.nose_shift import led_by_the_print
 from tests.machining.removal.swept_passes import Swept, sweep
 
 ROUND = Outline((Point(0.0, 0.0),), 6.0)

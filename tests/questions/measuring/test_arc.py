@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 
 from calc.contour import Point
+from calc.language.given import Given
 from calc.language.problems import Impossible, Missing
-from calc.language.quantities import Given
 from calc.measuring.deviation import MeasuredArc, PrintedArc, meaning
 from calc.questions.measuring.arc import ArcInputs, ArcReading, solve
 

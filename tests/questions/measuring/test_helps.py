@@ -7,8 +7,8 @@ import pytest
 from scipy.optimize import brentq
 from shapely.geometry import LineString, Point
 
+from calc.language.given import Given
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange
-from calc.language.quantities import Given
 from calc.questions.measuring import (
     ball_in_cone,
     centre_distance,

@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
+from calc.language.given import Given
 from calc.language.problems import Impossible, Missing, OutOfRange, Problem
-from calc.language.quantities import Given
 from calc.questions.measuring.spherometer import SpherometerInputs, solve
 
 

@@ -17,8 +17,8 @@ from sympy import Rational
 
 from calc.contour import Arc, Line, Point, enclosed_volume
 from calc.language.fields import build, specs
+from calc.language.given import Given
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
-from calc.language.quantities import Given
 from calc.questions.shapes.crown import FEATURE, solve
 from calc.shapes.crown import Crown, CrownInputs, crown_results, solve_crown
 

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from mpmath import mp, mpf
 
 from calc.language.fields import build, specs
+from calc.language.given import Given
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
-from calc.language.quantities import Given
 from calc.questions.shapes.drill_point import DrillPointInputs, DrillPointResults, solve, solve_hole
 
 SPECS = {spec.name: spec for spec in specs(DrillPointInputs)}

@@ -9,8 +9,8 @@ import pytest
 
 from calc.answer.carrying import extremes
 from calc.answer.feature import LIMITS
+from calc.language.given import Given
 from calc.language.limited import Limited
-from calc.language.quantities import Given
 from calc.questions.operations.dish_plan.dish import FEATURE as DISH_PLAN
 from calc.questions.shapes.dish import FEATURE as DISH
 from calc.questions.shapes.taper import FEATURE as TAPER

@@ -11,9 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc.language.fields import build
+from calc.language.given import Given
 from calc.language.limited import Limited
 from calc.language.problems import Impossible, Missing, OutOfRange
-from calc.language.quantities import Given
 from calc.questions.shapes.o_ring_groove import ORingGrooveInputs, solve
 from calc.shapes.o_rings import Duty, section_of
 

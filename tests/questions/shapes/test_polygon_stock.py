@@ -12,8 +12,8 @@ from shapely import Point as ShapelyPoint
 from shapely import Polygon
 
 from calc.language.fields import build, specs
+from calc.language.given import Given
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
-from calc.language.quantities import Given
 from calc.questions.shapes.polygon_stock import SHAPES, PolygonInputs, PolygonResults, bars, solve
 
 SPECS = {spec.name: spec for spec in specs(PolygonInputs)}

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from mpmath import mp, mpf
 
 from calc.language.fields import build, specs
+from calc.language.given import Given
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
-from calc.language.quantities import METRIC, Given
+from calc.language.quantities import METRIC
 from calc.language.reading import read
 from calc.questions.shapes.taper import FEATURE, TaperResults, solve
 from calc.shapes.taper.formulas import PER_FOOT

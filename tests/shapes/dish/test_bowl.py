@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from calc.contour import Arc, Element, Line, Point, enclosed_volume
-from calc.language.quantities import Given
+from calc.language.given import Given
 from calc.questions.shapes.dish import DishResults, dish_results
 from calc.shapes.dish.bowl import DishInputs, EdgeInputs, solve_bowl
 from calc.shapes.dish.geometry import Dish, solve_dish

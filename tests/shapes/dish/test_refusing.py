@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from mpmath import mp
 
 from calc.language.fields import build, specs
+from calc.language.given import Given
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
-from calc.language.quantities import Given, View
+from calc.language.quantities import View
 from calc.questions.operations.dish_plan.inputs import ToolInputs
 from calc.shapes.dish.bowl import DishInputs, EdgeInputs
 from calc.shapes.dish.geometry import Dish, solve_dish

@@ -8,11 +8,14 @@ import pytest
 from calc.contour import Arc, Chain, Line, Point
 from calc.language.problems import Impossible, Missing, OutOfRange
 from calc.language.working import recording
-from calc.questions.tools.nose_contour import NoseInputs, Question, answer_of, left_profile, solve
+from calc.questions.tools.nose_contour import NoseInputs, answer_of, solve
+from calc.questions.tools.nose_contour_drawing import left_profile
+from calc.questions.tools.nosed_contour import Question
 from calc.shapes.chosen import given_by, shape_chain
 from calc.tool.compensation import compensation_cautions, compensation_results, lead_to
+from calc.tool.nose_measures import measure_rows
 from calc.tool.nose_path import nose_path
-from calc.tool.nose_shift import key_rows, keyed_steps, measure_rows, taper_shift_x, taper_shift_z
+from calc.tool.nose_shift import key_rows, keyed_steps, taper_shift_x, taper_shift_z
 from tests.tool.nose_path.contours import along, distance, random_contour
 
 # Factors of the nose radius, computed from dZ = r (1 - tan(theta/2)) and dX = r (1 - tan((90 - theta)/2)) with 30

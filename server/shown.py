@@ -1,0 +1,98 @@
+"""How results, pictures, plots and steps of an answer are shown on a page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from markupsafe import Markup
+
+from calc.answer.feature import Answer
+from calc.answer.plotting import Plot
+from calc.contour.text import ContourGiven
+from calc.language.fields import Repeated, Spec, said, specs
+from calc.language.known import Known
+from calc.language.limited import aimed, limited
+from calc.language.quantities import ANGLE, View, degrees_minutes_seconds
+from calc.language.working import Step
+from server.context import (
+    PictureView,
+    PlotView,
+    ResultView,
+    StepView,
+)
+from server.plots import draw_plot, draw_plot_legend, plot_table
+from server.sketch import draw_pictures
+
+ROWS = "rows."  # how the name of a field of a contour's rows begins
+
+
+def explained(answer: Answer[Any]) -> Iterable[str]:
+    """The groups that something is said of, whether or not they have a result: there it says why."""
+    return (group for group, sentences in answer.sentences.items() if sentences)
+
+
+def echoed(spec: Spec, value: Any, view: View) -> str:
+    """What was given, in words: `spindle limit 2000 1/min`."""
+    if isinstance(value, ContourGiven):
+        return f"a contour of {len(value.elements)} elements"
+    if spec.rows is not None:
+        return f"{sum(map(bool, value))} {spec.label.lower()}"
+    return f"{spec.label.lower()} {said(spec, value, view)}"
+
+
+def in_row(rows: Repeated, place: str) -> str:
+    """A field of a row in words: `Reading 3, depth`."""
+    number, _, name = place.partition(".")
+    label = next((spec.label for spec in specs(rows.row) if spec.name == name), name)
+    return f"{rows.one} {int(number) + 1}, {label[0].lower()}{label[1:]}" if label else f"{rows.one} {int(number) + 1}"
+
+
+def is_field(name: str) -> bool:
+    """Whether it names something that was typed or ticked; a row as a whole (`rows.2`) was not."""
+    return not name.startswith(ROWS) or name.count(".") == 2
+
+
+def result_view(spec: Spec, value: Any, view: View) -> ResultView:
+    """A result as its page shows it: digits, unit, limits or spread."""
+    if spec.kind is None:
+        text = said(spec, value, view)
+        return ResultView(spec.name, spec.label, spec.symbol, text, "", text, spec.hint)
+    unit = spec.kind.unit(view)
+    aim, limits = aimed(value), limited(value)
+    hint = spec.hint or (degrees_minutes_seconds(aim) if spec.kind is ANGLE else "")
+    text = spec.kind.say(aim, view)
+    ends = limits.say(spec.kind, view) if limits else ""
+    if isinstance(value, Known):
+        ends = value.say_spread(spec.kind, view)
+    return ResultView(spec.name, spec.label, spec.symbol, unit.text(aim), unit.label, text, hint, ends)
+
+
+def told_of(results: Sequence[ResultView], declared: Mapping[str, Spec]) -> str:
+    """A group's results in one line: those that have a brief name, or the first two where none has."""
+    named = [(declared[result.name].brief, result) for result in results if declared[result.name].brief]
+    told = named or [(result.label, result) for result in results[:2]]
+    return ", ".join(f"{words} {result.text}" for words, result in told)
+
+
+def picture_views(answer: Answer[Any], view: View) -> tuple[PictureView, ...]:
+    """The pictures of an answer, drawn."""
+    pictures = answer.pictures() if answer.pictures else ()
+    return tuple(
+        PictureView(picture.label, Markup(svg), picture.note.say(view) if picture.note else "")
+        for picture, svg in zip(pictures, draw_pictures(pictures), strict=True)
+    )
+
+
+def plot_view(plot: Plot, view: View) -> PlotView:
+    """A plot, drawn, with its legend and its table."""
+    svg, legend = draw_plot(plot, view, f"plot-{plot.key}"), draw_plot_legend(plot, view)
+    return PlotView(plot.key, plot.title, Markup(svg), Markup(legend), plot_table(plot, view))
+
+
+def step_view(step: Step, view: View) -> StepView:
+    """A step of the working, as MathML."""
+    shown = step.mathml(view)
+    parts = (Markup(part) for part in shown)
+    symbols, numbers, value = parts
+    return StepView(step.formula.means, step.where, symbols, numbers, value, step.formula.source)

@@ -70,6 +70,7 @@ WEAR = choosing("Edge", WEAR_STATES, "sharp")
 
 # --- the stock ------------------------------------------------------------------------------------------------------
 
+THREAD = text("Thread", hint="as written: M24x2-6g, 3/4-16 UNF-2A, Tr 40x7, G 1/2 A, NPT 3/4")
 MATERIAL = text("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
 BAR_DIAMETER = quantity(DIAMETER, "Bar diameter", "B", above=0.0, brief="bar")
 FACE_STOCK = quantity(LENGTH, "Stock on the face", "s", hint="in front of the finished face", least=0.0, brief="face")

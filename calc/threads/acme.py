@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from math import radians, sqrt, tan
 
 from calc.language.limited import Limited
 from calc.threads.designation import INCH, Designation
-from calc.threads.sizes import Basic, Sizes, chosen_class, unknown_class
+from calc.threads.sizes import Basic, Sizes, chosen_class, require_classes
 from calc.threads.trapezoidal import depth, major_inside, minor_inside, minor_outside, pitch_diameter
 from calc.threads.unified import rounded
 
@@ -27,9 +26,7 @@ def acme_sizes(found: Designation, *, outside: bool, field: str = "designation")
     >>> round(sizes.pitch.upper / 25.4, 4), round(sizes.pitch.value / 25.4, 4), sizes.tolerance
     (0.892, 0.9, '2G')
     """
-    for one in found.classes:
-        if not re.fullmatch(r"[234]G", one):
-            raise unknown_class(one, "General-purpose Acme threads have 2G, 3G and 4G.", field)
+    require_classes(found, "[234]G", "General-purpose Acme threads have 2G, 3G and 4G.", field)
     written, assumed = chosen_class(found, outside, "2G", "G", field)
     d, P = found.diameter, found.pitch
     clearance = (0.010 if found.per_inch <= COARSE else 0.005) * INCH
@@ -38,16 +35,10 @@ def acme_sizes(found: Designation, *, outside: bool, field: str = "designation")
     on_pitch = _pitch_tolerance(found, written)
     crest_tolerance = max(0.05 * P, 0.005 * INCH)
     if outside:
-        upper = rounded(basic.pitch - ALLOWANCE[written] * sqrt(d / INCH) * INCH)
-        pitch = Limited.between(rounded(upper - on_pitch), upper, basic.pitch)
-        major = Limited.between(rounded(d - crest_tolerance), rounded(d), d)
-        core = minor_outside(d, deep)
-        minor = Limited.between(rounded(core - 1.5 * on_pitch), rounded(core), core)
+        most = rounded(basic.pitch - ALLOWANCE[written] * sqrt(d / INCH) * INCH)
+        major, pitch, minor = _outside(basic, most, on_pitch, crest_tolerance, minor_outside(d, deep))
     else:
-        pitch = Limited.between(rounded(basic.pitch), rounded(basic.pitch + on_pitch), basic.pitch)
-        minor = Limited.between(rounded(basic.minor), rounded(basic.minor + crest_tolerance), basic.minor)
-        least = major_inside(d, clearance)
-        major = Limited.between(rounded(least), rounded(least + 2 * clearance), least)
+        major, pitch, minor = _inside(basic, on_pitch, crest_tolerance, clearance)
     crest = P / 2 - P / 2 * tan(ALPHA)
     return Sizes(
         outside=outside,
@@ -64,6 +55,25 @@ def acme_sizes(found: Designation, *, outside: bool, field: str = "designation")
         root=crest - 2 * clearance * tan(ALPHA),
         source="ASME B1.5, by its formulas",
     )
+
+
+_Three = tuple[Limited, Limited, Limited]
+
+
+def _outside(basic: Basic, most: float, on_pitch: float, on_crest: float, core: float) -> _Three:
+    """Major, pitch and minor diameter of the screw [mm], whose pitch diameter is `most` at most."""
+    pitch = Limited.between(rounded(most - on_pitch), most, basic.pitch)
+    major = Limited.between(rounded(basic.major - on_crest), rounded(basic.major), basic.major)
+    minor = Limited.between(rounded(core - 1.5 * on_pitch), rounded(core), core)
+    return major, pitch, minor
+
+
+def _inside(basic: Basic, on_pitch: float, on_crest: float, clearance: float) -> _Three:
+    """Major, pitch and minor diameter of the nut [mm]."""
+    pitch = Limited.between(rounded(basic.pitch), rounded(basic.pitch + on_pitch), basic.pitch)
+    minor = Limited.between(rounded(basic.minor), rounded(basic.minor + on_crest), basic.minor)
+    least = major_inside(basic.major, clearance)
+    return Limited.between(rounded(least), rounded(least + 2 * clearance), least), pitch, minor
 
 
 def _pitch_tolerance(found: Designation, written: str) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from math import radians
 from typing import NamedTuple
@@ -98,6 +99,17 @@ def chosen_class(found: Designation, outside: bool, usual: str, known: str, fiel
         text = "Two classes are written for the {side} thread: {classes}. Leave one."
         raise OutOfRange(Fault(field, Message(text, values)))
     return (fitting[0], False) if fitting else (usual, True)
+
+
+def require_classes(found: Designation, pattern: str, why: str, field: str) -> None:
+    """Hold every class of `found` to a regular expression. Raises OutOfRange at `field`, with the reason `why`.
+
+    >>> from calc.threads.designation import read_designation
+    >>> require_classes(read_designation("ACME 1-5 2G"), "[234]G", "There are 2G, 3G and 4G.", "designation")
+    """
+    for one in found.classes:
+        if not re.fullmatch(pattern, one):
+            raise unknown_class(one, why, field)
 
 
 def unknown_class(written: str, why: str, field: str) -> OutOfRange:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from math import radians, sqrt, tan
 
 from calc.language.limited import Limited
@@ -10,7 +9,7 @@ from calc.language.quantities import Diameter, Length
 from calc.language.working import formula
 from calc.threads.designation import Designation
 from calc.threads.metric import FACTORS, basic_tolerance
-from calc.threads.sizes import Basic, Sizes, chosen_class, inside_limits, outside_limits, unknown_class
+from calc.threads.sizes import Basic, Sizes, chosen_class, inside_limits, outside_limits, require_classes, unknown_class
 from calc.threads.tables import by_number, preferred, span, table
 
 ALPHA = radians(15.0)
@@ -91,9 +90,7 @@ def trapezoidal_sizes(found: Designation, *, outside: bool, field: str = "design
     (36.375, 36.02, 32.0)
     """
     letters = "ceh" if outside else "H"
-    for one in found.classes:
-        if not re.fullmatch(r"[789][cehH]", one):
-            raise unknown_class(one, "ISO 2903 has grades 7, 8 and 9 with c, e, h outside and H inside.", field)
+    require_classes(found, "[789][cehH]", "ISO 2903 has grades 7, 8 and 9 with c, e, h outside and H inside.", field)
     written, assumed = chosen_class(found, outside, "7e" if outside else "7H", letters, field)
     grade, position = int(written[0]), written[1]
     d, P = found.diameter, found.pitch
@@ -103,20 +100,16 @@ def trapezoidal_sizes(found: Designation, *, outside: bool, field: str = "design
     basic = Basic(d, pitch_diameter(d, P), minor_inside(d, P))
     if outside:
         es = deviation(position, P, written, field)
-        pitch = outside_limits(basic.pitch, es, tolerance, "pitch diameter")
-        major = outside_limits(d, 0.0, crest_tolerance(P, outside=True), "major diameter")
-        core = minor_outside(d, deep)
-        minor: Limited = outside_limits(core, 0.0, root_tolerance(tolerance, es), "minor diameter")
+        major, pitch, minor = _outside(basic, P, es, tolerance, minor_outside(d, deep))
     else:
-        pitch = inside_limits(basic.pitch, 0.0, tolerance, "pitch diameter")
-        minor = inside_limits(basic.minor, 0.0, crest_tolerance(P, outside=False), "minor diameter")
+        major, pitch, minor = _inside(basic, P, tolerance, major_inside(d, clearance))
     crest = P / 2 - P / 2 * tan(ALPHA)
     return Sizes(
         outside=outside,
         tolerance=written,
         assumed=assumed,
         basic=basic,
-        major=major if outside else major_inside(d, clearance),
+        major=major,
         pitch=pitch,
         minor=minor,
         depth=deep,
@@ -126,6 +119,25 @@ def trapezoidal_sizes(found: Designation, *, outside: bool, field: str = "design
         root=crest - 2 * clearance * tan(ALPHA),
         source="ISO 2903, from memory",
     )
+
+
+_Three = tuple[Limited | float, Limited, Limited]
+
+
+def _outside(basic: Basic, P: float, es: float, tolerance: float, core: float) -> _Three:
+    """Major, pitch and minor diameter of the screw [mm]."""
+    return (
+        outside_limits(basic.major, 0.0, crest_tolerance(P, outside=True), "major diameter"),
+        outside_limits(basic.pitch, es, tolerance, "pitch diameter"),
+        outside_limits(core, 0.0, root_tolerance(tolerance, es), "minor diameter"),
+    )
+
+
+def _inside(basic: Basic, P: float, tolerance: float, major: float) -> _Three:
+    """Major, pitch and minor diameter of the nut [mm]; the major diameter has a least size only."""
+    pitch = inside_limits(basic.pitch, 0.0, tolerance, "pitch diameter")
+    minor = inside_limits(basic.minor, 0.0, crest_tolerance(P, outside=False), "minor diameter")
+    return major, pitch, minor
 
 
 def crest_clearance(P: float) -> float:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from decimal import ROUND_HALF_UP, Decimal
 from typing import NamedTuple
 
 from calc.language.limited import Limited
 from calc.threads import profile
 from calc.threads.designation import INCH, Designation
-from calc.threads.sizes import HALF_60, Basic, Sizes, chosen_class, unknown_class
+from calc.threads.sizes import HALF_60, Basic, Sizes, chosen_class, require_classes
 
 CLASSES_OUTSIDE = {"1A": 1.5, "2A": 1.0, "3A": 0.75}  # times the pitch-diameter tolerance of 2A
 CLASSES_INSIDE = {"1B": 1.95, "2B": 1.3, "3B": 0.975}
@@ -38,9 +37,7 @@ def unified_sizes(found: Designation, *, outside: bool, field: str = "designatio
     (0.4485, 0.4435)
     """
     known = CLASSES_OUTSIDE if outside else CLASSES_INSIDE
-    for written in found.classes:
-        if not re.fullmatch(r"[123][AB]", written):
-            raise unknown_class(written, "Classes are 1A, 2A and 3A outside, 1B, 2B and 3B inside.", field)
+    require_classes(found, "[123][AB]", "Classes are 1A, 2A and 3A outside, 1B, 2B and 3B inside.", field)
     written, assumed = chosen_class(found, outside, "2A" if outside else "2B", "A" if outside else "B", field)
     P, d = found.pitch, found.diameter
     basic = Basic(d, profile.pitch_diameter(d, P), profile.minor_diameter(d, P))

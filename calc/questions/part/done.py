@@ -93,4 +93,4 @@ class PartDone:
     @property
     def total_time(self) -> float:
         """The time of all that is fed, min; rapid moves and tool changes come on top."""
-        return sum(each.time or 0.0 for each in self.operations)
+        return sum(each.time for each in self.operations if each.time is not None)

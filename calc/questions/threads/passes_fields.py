@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.cutting import nouns
 from calc.cutting.machine import LoadResults, Machine
 from calc.cutting.operation import TOOLS
 from calc.language.fields import choice, given, part, result, word
@@ -51,7 +52,7 @@ class SpeedInputs:
 class ThreadPassesInputs:
     """A thread as written, how long it is, and how it is cut."""
 
-    designation: str | None = word("Thread", hint="as written: M24x2-6g, 3/4-16 UNF-2A, Tr 40x7, G 1/2 A, NPT 3/4")
+    designation: str = nouns.THREAD.needed()
     where: str = choice("It is cut", SIDES, "")
     length: float | None = given(LENGTH, "Length of full thread", "L", above=0.0, hint="from the end face")
     relief: float | None = given(LENGTH, "Room behind the thread", above=0.0, hint="relief in which the tool stops")

@@ -14,7 +14,7 @@ from calc.cutting.materials import Material, material
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.tools import operations
 from calc.language.checks import require
-from calc.language.fields import choice, given, part, result, word
+from calc.language.fields import choice, given, needed, part, result, word
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
@@ -45,9 +45,9 @@ APPROACH = 2.0  # mm in air before the tap touches; common practice, no source
 class TappingInputs:
     """The thread, how deep, and what it is cut with."""
 
-    designation: str | None = word("Thread", hint="as written: M10-6H, 1/4-20 UNC-2B, G 1/4")
-    length: float | None = given(LENGTH, "Length of full thread", "t", above=0.0)
-    material: str | None = word("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
+    designation: str = nouns.THREAD.needed(hint="as written: M10-6H, 1/4-20 UNC-2B, G 1/4")
+    length: float = needed(LENGTH, "Length of full thread", "t", above=0.0)
+    material: str = nouns.MATERIAL.needed()
     hole: str = choice("Hole", {"blind": "blind", "through": "through"}, "blind")
     chamfer: str = choice("Chamfer of the tap", {code: words for code, (_, words) in CHAMFERS.items()}, "C")
     flutes: float | None = given(COUNT, "Flutes", "z", least=2.0, most=8.0, blank="3")
@@ -96,22 +96,16 @@ def solve(inputs: TappingInputs) -> Answer[TappingResults]:
     >>> found.tap_drill, found.drill_depth, round(found.rpm)
     (8.5, 25.25, 382)
     """
-    require(inputs, "designation", "length", "material")
+    require(inputs)
     asked = _filled(inputs)
     thread, drilled = asked.thread, asked.drill.diameter
-    z = formulas.USUAL_FLUTES if inputs.flutes is None else inputs.flutes
     reserve = 0.0 if inputs.hole == "through" else formulas.RESERVE
-    deep = formulas.drill_depth(
-        (0.0 if inputs.length is None else inputs.length), asked.chamfer, reserve, thread.named.pitch
-    )
-    chip = formulas.chip_of_tooth((thread.named.diameter - drilled) / 2, asked.chamfer, z)
-    used = asked.work.forces[0]
-    kc = specific_force(used.kc11, chip, used.mc)
-    section = formulas.section_cut(thread, drilled)
-    torque = formulas.tap_torque(operations()["thread"].force_factor, kc, section, thread.named.diameter)
+    deep = formulas.drill_depth(inputs.length, asked.chamfer, reserve, thread.named.pitch)
+    torque = _torque(asked)
     power = drill_power(torque, asked.rpm)
-    force = 2 * torque / thread.named.diameter
-    cut = Cut(force, formulas.WORN * force, power, thread.named.diameter, asked.rpm)
+    cut = Cut(
+        force := 2 * torque / thread.named.diameter, formulas.WORN * force, power, thread.named.diameter, asked.rpm
+    )
     load = load_of(cut, inputs.machine)
     return Answer(
         results=TappingResults(
@@ -135,11 +129,21 @@ def solve(inputs: TappingInputs) -> Answer[TappingResults]:
     )
 
 
+def _torque(asked: _Tapping) -> float:
+    """The torque of a sharp tap, by the area of thread that it cuts and the chip of one tooth."""
+    thread, drilled, used = asked.thread, asked.drill.diameter, asked.work.forces[0]
+    z = formulas.USUAL_FLUTES if asked.inputs.flutes is None else asked.inputs.flutes
+    chip = formulas.chip_of_tooth((thread.named.diameter - drilled) / 2, asked.chamfer, z)
+    kc = specific_force(used.kc11, chip, used.mc)
+    section = formulas.section_cut(thread, drilled)
+    return formulas.tap_torque(operations()["thread"].force_factor, kc, section, thread.named.diameter)
+
+
 def _filled(inputs: TappingInputs) -> _Tapping:
-    thread = thread_of(inputs.designation or "", "inside")
+    thread = thread_of(inputs.designation, "inside")
     if thread.named.family not in TAPPED or thread.named.starts > 1:
         raise Impossible(Fault("designation", Message(_NOT_TAPPED, {"text": thread.named.text})))
-    work = material(inputs.material or "")
+    work = material(inputs.material)
     drill = TapDrill(inputs.drill) if inputs.drill is not None else tap_drill(thread)
     if drill is None:
         raise Impossible(
@@ -187,7 +191,7 @@ def _cautions(asked: _Tapping) -> Iterator[Caution]:
     if asked.share > FULL:
         values = {"share": f"{asked.share:.0%}", "drill": Quantity(drilled, DIAMETER)}
         yield Caution(Message(_TIGHT, values), 2, "tap_drill")
-    deep = (0.0 if asked.inputs.length is None else asked.inputs.length) / asked.thread.named.diameter
+    deep = asked.inputs.length / asked.thread.named.diameter
     if deep > DEEP and asked.inputs.hole == "blind":
         values = {"ratio": f"{deep:.1f}", "most": f"{DEEP:g}"}
         yield Caution(Message(_DEEP, values), 2, "length")

@@ -57,6 +57,12 @@ class _Asked:
     verdict: Verdict | None
     x_change: float | None
 
+    @property
+    def engagement(self) -> tuple[float | None, float | None]:
+        """The normal length of engagement, of metric threads."""
+        named = self.thread.named
+        return engagement(named.diameter, named.pitch) if named.family == "M" else (None, None)
+
 
 def solve(inputs: ThreadInputs) -> Answer[ThreadResults]:
     """The thread. Raises Missing, OutOfRange, Contradiction for a side that the class excludes, Impossible.
@@ -65,7 +71,7 @@ def solve(inputs: ThreadInputs) -> Answer[ThreadResults]:
     >>> found.major_diameter.lower, found.pitch_diameter.upper, round(found.thread_depth, 4), found.tap_drill
     (23.682, 22.663, 1.2269, 22.0)
     """
-    require(inputs, "designation")
+    require(inputs)
     asked = _asked(inputs)
     return Answer(
         results=_results(asked),
@@ -77,7 +83,7 @@ def solve(inputs: ThreadInputs) -> Answer[ThreadResults]:
 
 
 def _asked(inputs: ThreadInputs) -> _Asked:
-    thread = thread_of(inputs.designation or "", inputs.where)
+    thread = thread_of(inputs.designation, inputs.where)
     cut = _before_plating(thread, inputs.plating)
     over = inputs.over
     wires = wires_for(thread, over.wire, cut, over.wires, over.major_measured)
@@ -133,12 +139,8 @@ def _shifted(size: Diameters, by: float, *, outside: bool) -> Diameters:
 
 
 def _results(asked: _Asked) -> ThreadResults:
-    thread, sizes, plating = (
-        asked.thread,
-        asked.thread.sizes,
-        (0.0 if asked.inputs.plating is None else asked.inputs.plating),
-    )
-    normal = engagement(thread.named.diameter, thread.named.pitch) if thread.named.family == "M" else (None, None)
+    thread, sizes = asked.thread, asked.thread.sizes
+    turned, bored = _blank_sizes(asked)
     return ThreadResults(
         pitch_diameter=sizes.pitch,
         major_diameter=sizes.major,
@@ -150,9 +152,9 @@ def _results(asked: _Asked) -> ThreadResults:
         thread_depth=sizes.depth,
         tolerance_class=sizes.tolerance or None,
         hand="left" if thread.named.left else "right",
-        turned_diameter=_shifted(sizes.major, 2 * plating, outside=True) if sizes.outside else None,
-        bore_diameter=None if sizes.outside else _shifted(sizes.minor, 2 * plating, outside=False),
-        pitch_before_plating=asked.cut if plating else None,
+        turned_diameter=turned,
+        bore_diameter=bored,
+        pitch_before_plating=asked.cut if asked.inputs.plating else None,
         tap_drill=asked.drill.diameter if asked.drill else None,
         tap_drill_name=(asked.drill.name or None) if asked.drill else None,
         thread_share=_share(asked),
@@ -162,11 +164,19 @@ def _results(asked: _Asked) -> ThreadResults:
         root_width=sizes.root,
         root_radius=sizes.root_radius,
         least_root_radius=sizes.least_root_radius,
-        engagement_from=normal[0],
-        engagement_to=normal[1],
+        engagement_from=asked.engagement[0],
+        engagement_to=asked.engagement[1],
         over=_over_results(asked),
         gauge=_gauge_results(thread),
     )
+
+
+def _blank_sizes(asked: _Asked) -> tuple[Diameters | None, Diameters | None]:
+    """What is turned or bored before the thread: its crest, less what the plating adds to both surfaces."""
+    sizes, plating = asked.thread.sizes, asked.inputs.plating
+    crest = sizes.major if sizes.outside else sizes.minor
+    before = _shifted(crest, 2 * plating, outside=sizes.outside) if plating else crest
+    return (before, None) if sizes.outside else (None, before)
 
 
 def _share(asked: _Asked) -> float | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from calc.cutting import nouns
 from calc.language.fields import choice, given, part, result, word
 from calc.language.limited import Limited
 from calc.language.quantities import ANGLE, COUNT, DIAMETER, LENGTH, RATIO
@@ -42,7 +43,7 @@ class MeasuredInputs:
 class ThreadInputs:
     """A thread as the print writes it, and where it is cut."""
 
-    designation: str | None = word("Thread", hint="as written: M24x2-6g, 3/4-16 UNF-2A, Tr 40x7, G 1/2 A, NPT 3/4")
+    designation: str = nouns.THREAD.needed()
     where: str = choice("It is cut", SIDES, "")
     plating: float | None = given(
         LENGTH, "Plating per surface", "t", least=0.0, most=0.5, hint="added after cutting", blank="none"

@@ -64,7 +64,7 @@ def solve(inputs: ThreadPassesInputs) -> Answer[ThreadPassesResults]:
     >>> round(answer.results.rpm), len(answer.tables["passes"]), round(answer.results.shared.thread_depth, 4)
     (1671, 8, 1.2269)
     """
-    require(inputs, "designation")
+    require(inputs)
     asked = _asked(inputs)
     load = _load(asked)
     found = load_of(load, inputs.machine)
@@ -82,7 +82,7 @@ def solve(inputs: ThreadPassesInputs) -> Answer[ThreadPassesResults]:
 
 
 def _asked(inputs: ThreadPassesInputs) -> _Asked:
-    thread = thread_of(inputs.designation or "", inputs.where)
+    thread = thread_of(inputs.designation, inputs.where)
     work = material(inputs.speed.material or USUAL_MATERIAL)
     start = starting_speed(work, "thread", inputs.speed.tool, inputs.speed.surface_speed)
     run = run_of(thread, start.speed, inputs.machine, inputs.drive)

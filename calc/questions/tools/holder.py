@@ -23,7 +23,7 @@ NO_END_ANGLE = 1e-9
 class HolderInputs:
     """The designation of a holder or a bar, and of an insert to go into it."""
 
-    holder: str | None = nouns.HOLDER.given(hint="such as PCLNR 2525M12, MCLNR 16-4D or S16R-SDUCR11")
+    holder: str = nouns.HOLDER.needed(hint="such as PCLNR 2525M12, MCLNR 16-4D or S16R-SDUCR11")
     insert: str | None = nouns.INSERT.given(blank="the holder alone")
 
 
@@ -54,7 +54,7 @@ def solve(inputs: HolderInputs) -> Answer[HolderResults]:
     (95, 5, True)
     """
     require(inputs)
-    holder = read_holder(inputs.holder or "")
+    holder = read_holder(inputs.holder)
     against = tuple(misfits(read_insert(inputs.insert, "insert"), holder)) if inputs.insert else None
     results = _results(holder, None if against is None else not against)
     return Answer(

@@ -21,9 +21,7 @@ from calc.tool.insert.sketch import insert_drawing
 class InsertInputs:
     """The designation on the box."""
 
-    designation: str | None = word(
-        "Insert designation", hint="ISO 1832, such as CNMG 120408, or the inch form, CNMG 432"
-    )
+    designation: str = nouns.INSERT.needed(hint="ISO 1832, such as CNMG 120408, or the inch form, CNMG 432")
     nose_as: str = nouns.NOSE_AS.chosen(hint="inserts of the inch series are a little smaller than their metric code")
 
 
@@ -60,7 +58,7 @@ def solve(inputs: InsertInputs) -> Answer[InsertResults]:
     ('C: rhombus, 80°', 12.7, 0.79375)
     """
     require(inputs)
-    insert = read_insert(inputs.designation or "")
+    insert = read_insert(inputs.designation)
     nose = insert.nose_radius(cast("NoseAs", inputs.nose_as))
     results = _results(insert, nose)
     told = ("nose_radius", "size", "included_angle", "shape")

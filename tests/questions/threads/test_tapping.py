@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from calc.cutting.machine import Machine
+from calc.language.fields import build
 from calc.language.problems import Impossible, Missing
 from calc.questions.threads.tapping import TappingInputs, TappingResults, solve
 from calc.threads.tapping import section_cut
@@ -92,5 +93,5 @@ def test_what_cannot_be_tapped_is_refused(given: dict[str, Any], field: str) -> 
 
 def test_what_is_missing_is_asked_for() -> None:
     with pytest.raises(Missing) as raised:
-        solve(TappingInputs())
+        build(TappingInputs, {})
     assert [fault.field for fault in raised.value.faults] == ["designation", "length", "material"]

@@ -10,6 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from starlette.testclient import TestClient
 
+from calc.language.fields import build
 from calc.language.limited import Limited
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import INCH
@@ -193,7 +194,7 @@ def test_the_drill_at_hand_has_its_share_of_the_thread() -> None:
 
 def test_what_is_asked_for_and_what_contradicts() -> None:
     with pytest.raises(Missing, match="Give the thread"):
-        solve(ThreadInputs())
+        build(ThreadInputs, {})
     with pytest.raises(Contradiction) as raised:
         solve(ThreadInputs(designation="M24-6H", where="outside"))
     assert raised.value.faults[0].field == "where"

@@ -9,6 +9,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from calc.cutting.machine import Machine
+from calc.language.fields import build
 from calc.language.problems import Impossible, Missing, OutOfRange
 from calc.language.quantities import INCH
 from calc.questions.threads.passes_fields import InfeedInputs, SpeedInputs, ThreadPassesInputs
@@ -148,7 +149,7 @@ def test_a_nose_that_does_not_reach_into_the_thread_is_refused() -> None:
 
 def test_what_is_missing_or_wrong_has_its_field() -> None:
     with pytest.raises(Missing, match="Give the thread"):
-        solve(ThreadPassesInputs())
+        build(ThreadPassesInputs, {})
     with pytest.raises(OutOfRange) as raised:
         solve(ThreadPassesInputs(designation="M24", infeed=InfeedInputs(pass_count=99.0)))
     assert raised.value.faults[0].field == "pass_count"

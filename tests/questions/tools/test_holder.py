@@ -4,6 +4,7 @@ import math
 
 import pytest
 
+from calc.language.fields import build
 from calc.language.problems import Missing, OutOfRange
 from calc.questions.tools.holder import HolderInputs, solve
 
@@ -36,7 +37,7 @@ def test_a_special_style_has_no_angle_and_is_told_in_words() -> None:
 
 def test_faults_stand_at_the_field_that_they_belong_to() -> None:
     with pytest.raises(Missing) as missing:
-        solve(HolderInputs())
+        build(HolderInputs, {})
     assert missing.value.faults[0].field == "holder"
     with pytest.raises(OutOfRange) as wrong:
         solve(HolderInputs(holder="SDJCR 2020K11", insert="QQ"))

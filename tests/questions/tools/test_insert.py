@@ -4,6 +4,7 @@ import math
 
 import pytest
 
+from calc.language.fields import build
 from calc.language.problems import Missing
 from calc.questions.tools.insert import FEATURE, InsertInputs, solve
 
@@ -54,5 +55,5 @@ def test_the_nose_height_of_a_triangle_is_from_the_opposite_edge(designation: st
 
 def test_a_blank_question_asks_for_the_designation() -> None:
     with pytest.raises(Missing) as raised:
-        solve(InsertInputs())
+        build(InsertInputs, {})
     assert [fault.field for fault in raised.value.faults] == ["designation"]

@@ -69,6 +69,7 @@ def parser() -> argparse.ArgumentParser:
 def run_checks(python: Path, pytest_arguments: Sequence[str]) -> list[Outcome]:
     """Run every check, whether or not one before it failed."""
     environ = environ_for_children()
+    environ.pop("PYTHONDONTWRITEBYTECODE", None)  # the tests start many processes, which would compile everything anew
     outcomes = [timed(name, partial(provide, provider, environ)) for name, provider in PROVIDERS.items()]
     for name, command in commands(pytest_arguments):
         outcomes.append(timed(name, partial(passes, [python, "-m", *command], environ)))
@@ -76,12 +77,15 @@ def run_checks(python: Path, pytest_arguments: Sequence[str]) -> list[Outcome]:
 
 
 def commands(pytest_arguments: Sequence[str]) -> list[tuple[str, list[str]]]:
-    """Return the checks by name, the tests last so that their closing line stands next to the summary."""
+    """Return the checks by name, the tests last so that their closing line stands next to the summary.
+
+    Each process of the tests begins with half of them as they stand, so that what a module sets up is set up once.
+    """
     return [
         ("ruff check", ["ruff", "check"]),
         ("ruff format --check", ["ruff", "format", "--check"]),
         ("mypy", ["mypy"]),
-        ("pytest", ["pytest", "-n", TEST_PROCESSES, *pytest_arguments]),
+        ("pytest", ["pytest", "-n", TEST_PROCESSES, "--dist", "worksteal", *pytest_arguments]),
     ]
 
 

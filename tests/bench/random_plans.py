@@ -219,15 +219,25 @@ def _operation(done: Done, left: Any, report: Report) -> Any:
 
 def _slot(body: Any, element: Element) -> Any:
     """What a convex body passes over along an element, folded about the axis."""
-    rim = shapely.get_coordinates(body.exterior)
-    hulls = [
-        shapely.convex_hull(shapely.multipoints(np.concatenate([rim + a, rim + b])))
-        for a, b in pairwise(_places(element))
-    ]
+    rim = shapely.get_coordinates(shapely.orient_polygons(body).exterior)[:-1]
+    hulls = shapely.polygons([hull(rim, a, b) for a, b in pairwise(_places(element))])
     slot = shapely.union_all(hulls) if len(hulls) > 1 else hulls[0]
     if slot.bounds[1] >= 0.0:
         return slot
     return shapely.union(slot, shapely.transform(slot, lambda places: places * [1.0, -1.0]))
+
+
+def hull(rim: Any, a: Any, b: Any) -> Any:
+    """The convex hull of a convex body at two places: the edges that look the way that it goes are at the second one.
+
+    `rim` is its corners counter-clockwise. A general hull of both sets of corners is the same, and takes far longer.
+    """
+    (dz, dr), edges = b - a, np.roll(rim, -1, axis=0) - rim
+    fore = dz * edges[:, 1] - dr * edges[:, 0] > 0.0
+    arriving, leaving = np.roll(fore, 1), fore
+    corners = np.stack([rim + np.where(each[:, None], b, a) for each in (arriving, leaving)], axis=1)
+    kept = np.stack([np.ones(len(rim), dtype=bool), arriving != leaving], axis=1)
+    return corners[kept]
 
 
 def _places(element: Element) -> Iterator[Any]:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Sequence
+from functools import cache
 from random import Random
 
 import pytest
@@ -15,7 +17,7 @@ from calc.machining.reach.work import contour_work
 from calc.shapes.chosen import given_by, shape_chain, unique
 from calc.tool.catalogue import Pair, pairs
 from calc.tool.holder import misfits
-from calc.tool.nose_path import nose_path
+from calc.tool.nose_path import Unreached, nose_path
 
 SHOULDER = "s_x0_z0*f_x30*t_z-50*f_x50*t_z-60"
 NECK = "s_x30_z0*t_z-20*f_x20*t_z-40*f_x30*t_z-60"
@@ -32,17 +34,17 @@ def names(wanted: Wanted) -> set[tuple[str, str]]:
 
 def by_trying(wanted: Wanted) -> set[tuple[str, str]]:
     """Every pair by itself, by the checks of the page of reach: margins of 2 degrees, bodies, the nose."""
-    return {
-        (name, pair.holder_name) for pair in pairs(wanted.place) if (name := _largest_that_reaches(wanted, pair)) != ""
-    }
+    unreached = cache(lambda nose: nose_path(wanted.chain, nose, wanted.side).unreached)
+    tried = ((pair, _largest_that_reaches(wanted, pair, unreached)) for pair in pairs(wanted.place))
+    return {(name, pair.holder_name) for pair, name in tried if name}
 
 
-def _largest_that_reaches(wanted: Wanted, pair: Pair) -> str:
+def _largest_that_reaches(wanted: Wanted, pair: Pair, unreached: Callable[[float], Sequence[Unreached]]) -> str:
     if wanted.hand not in ("either", pair.holder.hand) and pair.holder.hand != "N":
         return ""
     for name, insert in pair.inserts:
         nose = insert.nose or 0.0
-        gaps = nose_path(wanted.chain, nose, wanted.side).unreached
+        gaps = unreached(nose)
         sharp = any(gap.reason == "corner" for gap in gaps)
         if any(gap.reason == "radius" for gap in gaps) or (sharp and nose > 1.6):
             continue

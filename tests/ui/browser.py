@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -22,6 +23,22 @@ ARGUMENTS = (
 )
 AXE = Path(__file__).parent / "vendor" / "axe-4.14.1.min.js"
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+CONTRAST = {"type": "rule", "values": ["color-contrast"]}
+TOLD = "f => f.violations.map(each => `${each.id}: ${each.nodes[0].html.slice(0, 200)}`)"
+# The first element with words of each make: the classes of all that it stands in, and what it came out as.
+MAKES = """() => {
+    const met = new Map(), words = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const meet = element => {
+        const style = getComputedStyle(element);
+        let make = [style.color, style.backgroundColor, style.fill, style.fontSize, style.fontWeight, style.opacity];
+        for (let at = element; at; at = at.parentElement) make.push(at.tagName, at.getAttribute("class"));
+        make.push(element.matches(":disabled"), element.matches(":checked"), element.getAttribute("aria-invalid"));
+        if (!met.has(make.join())) met.set(make.join(), element);
+    };
+    while (words.nextNode()) if (words.currentNode.data.trim()) meet(words.currentNode.parentElement);
+    document.querySelectorAll("input, select, button").forEach(meet);
+    return [...met.values()];
+}"""
 SIZES = {"phone": (390, 844), "tablet upright": (820, 1180), "tablet on its side": (1180, 820)}
 
 
@@ -38,11 +55,23 @@ def chromium() -> Iterator[Browser]:
             running.close()
 
 
-def violations(page: Page) -> list[str]:
-    """What axe finds wrong with the page: the rule and the first element that breaks it."""
-    page.evaluate(AXE.read_text(encoding="utf-8"))
-    found: dict[str, Any] = page.evaluate("rules => axe.run({runOnly: rules})", RULES)
-    return [f"{each['id']}: {each['nodes'][0]['html'][:200]}" for each in found["violations"]]
+def violations(page: Page, alike: Sequence[str] = ()) -> list[str]:
+    """What axe finds wrong with the page: the rule and the first element that breaks it; `alike` is left out."""
+    return _found(page, json.dumps({"exclude": [[each] for each in alike]}), {"runOnly": RULES})
+
+
+def faint(page: Page) -> list[str]:
+    """Words of too little contrast, each make of them looked at once: for the same page in other colours."""
+    return _found(page, f"{{include: ({MAKES})()}}", {"runOnly": CONTRAST})
+
+
+def _found(page: Page, context: str, options: dict[str, Any]) -> list[str]:
+    """What a run of axe finds. What passes is not asked for: it would be most of the work, and all of the answer."""
+    if page.evaluate("typeof axe === 'undefined'"):
+        page.evaluate(AXE.read_text(encoding="utf-8"))
+    run = f"options => axe.run({context}, options).then({TOLD})"
+    found: list[str] = page.evaluate(run, {**options, "resultTypes": ["violations"]})
+    return found
 
 
 def overflow(page: Page) -> int:

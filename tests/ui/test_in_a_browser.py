@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page, Route, expect
 
 from tests.ui import pages
-from tests.ui.browser import SIZES, chromium, overflow, violations
+from tests.ui.browser import SIZES, chromium, faint, overflow, violations
 from tests.ui.serving import served
 
 pytestmark = pytest.mark.browser
@@ -48,28 +48,29 @@ def answer_seat(page: Page) -> None:
     expect(number(page)).to_contain_text("75/4.5")
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
 @pytest.mark.parametrize("address", ["/", "/gone", *(f"/state/{state}" for state in pages.STATES)])
 def test_no_page_breaks_a_rule_of_accessibility_or_is_wider_than_its_window(
-    browser: Browser, site: str, address: str, size: tuple[int, int], scheme: str
+    browser: Browser, site: str, address: str, size: tuple[int, int]
 ) -> None:
     width, height = size
-    viewport = {"width": width, "height": height}
-    context = browser.new_context(base_url=site, viewport=viewport, color_scheme=scheme)  # type: ignore[arg-type]
+    context = browser.new_context(base_url=site, viewport={"width": width, "height": height}, color_scheme="light")
     page = context.new_page()
     page.goto(address)
     page.evaluate("() => document.querySelectorAll('.fold').forEach(fold => { fold.open = true; })")
     assert violations(page) == []
     assert overflow(page) == 0
+    page.emulate_media(color_scheme="dark")
+    assert faint(page) == []
+    assert overflow(page) == 0
     context.close()
 
 
-@pytest.mark.parametrize("state", pages.STATES)
-def test_a_window_of_320_pixels_needs_no_sideways_scroll(page: Page, state: str) -> None:
+def test_a_window_of_320_pixels_needs_no_sideways_scroll(page: Page) -> None:
     page.set_viewport_size({"width": 320, "height": 640})
-    page.goto(f"/state/{state}")
-    assert overflow(page) == 0
+    for state in pages.STATES:
+        page.goto(f"/state/{state}")
+        assert overflow(page) == 0, state
 
 
 @pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
@@ -340,3 +341,10 @@ def test_the_page_hardly_shifts_while_it_loads(page: Page) -> None:
         .observe({ type: 'layout-shift', buffered: true }) || setTimeout(() => done(0), 300))"""
     )
     assert shift <= 0.02
+
+
+def test_words_that_are_too_faint_are_found_in_whichever_place_they_stand(page: Page) -> None:
+    page.goto("/state/seat")
+    assert faint(page) == []
+    page.locator("main label span:visible").last.evaluate("span => { span.style.color = '#bbb'; }")
+    assert [each.partition(":")[0] for each in faint(page)] == ["color-contrast"]

@@ -92,14 +92,13 @@ def trapezoidal_sizes(found: Designation, *, outside: bool, field: str = "design
     letters = "ceh" if outside else "H"
     require_classes(found, "[789][cehH]", "ISO 2903 has grades 7, 8 and 9 with c, e, h outside and H inside.", field)
     written, assumed = chosen_class(found, outside, "7e" if outside else "7H", letters, field)
-    grade, position = int(written[0]), written[1]
     d, P = found.diameter, found.pitch
-    tolerance = pitch_tolerance(found, grade, outside=outside, field=field)
+    tolerance = pitch_tolerance(found, int(written[0]), outside=outside, field=field)
     clearance = crest_clearance(P)
     deep = depth(P, clearance)
     basic = Basic(d, pitch_diameter(d, P), minor_inside(d, P))
     if outside:
-        es = deviation(position, P, written, field)
+        es = deviation(written[1], P, written, field)
         major, pitch, minor = _outside(basic, P, es, tolerance, minor_outside(d, deep))
     else:
         major, pitch, minor = _inside(basic, P, tolerance, major_inside(d, clearance))

@@ -60,6 +60,12 @@ class RingGrooveResults:
     standard: str = word("Ring")
 
 
+NOTES = (
+    Message("Points and Z of the second wall aim at the middle of the limits."),
+    Message("Keep the bottom corners sharp: a corner radius lifts the ring off the wall."),
+)
+
+
 def solve(inputs: RingGrooveInputs) -> Answer[RingGrooveResults]:
     """The groove. Raises `OutOfRange` for a diameter that the standard does not list.
 
@@ -92,10 +98,7 @@ def solve(inputs: RingGrooveInputs) -> Answer[RingGrooveResults]:
         points_note=both_ways("the free end", "the chuck", side=SIDES[inputs.where], arcs=False),
         contour=groove.cut,
         cautions=tuple(_cautions(found, from_end)),
-        notes=(
-            Message("Points and Z of the second wall aim at the middle of the limits."),
-            Message("Keep the bottom corners sharp: a corner radius lifts the ring off the wall."),
-        ),
+        notes=NOTES,
         drawing=partial(groove_drawing, groove),
     )
 

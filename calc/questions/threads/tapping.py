@@ -102,10 +102,7 @@ def solve(inputs: TappingInputs) -> Answer[TappingResults]:
     reserve = 0.0 if inputs.hole == "through" else formulas.RESERVE
     deep = formulas.drill_depth(inputs.length, asked.chamfer, reserve, thread.named.pitch)
     torque = _torque(asked)
-    power = drill_power(torque, asked.rpm)
-    cut = Cut(
-        force := 2 * torque / thread.named.diameter, formulas.WORN * force, power, thread.named.diameter, asked.rpm
-    )
+    cut = _cut(asked, torque)
     load = load_of(cut, inputs.machine)
     return Answer(
         results=TappingResults(
@@ -119,7 +116,7 @@ def solve(inputs: TappingInputs) -> Answer[TappingResults]:
             surface_speed=asked.speed,
             torque=torque,
             torque_worn=formulas.WORN * torque,
-            power=power,
+            power=cut.power,
             time=formulas.tapping_time(deep + APPROACH, thread.named.pitch, asked.rpm),
             machine_load=load,
         ),
@@ -137,6 +134,13 @@ def _torque(asked: _Tapping) -> float:
     kc = specific_force(used.kc11, chip, used.mc)
     section = formulas.section_cut(thread, drilled)
     return formulas.tap_torque(operations()["thread"].force_factor, kc, section, thread.named.diameter)
+
+
+def _cut(asked: _Tapping, torque: float) -> Cut:
+    """The tap's load as a force at the thread's diameter, which the machine and the grip must hold."""
+    diameter = asked.thread.named.diameter
+    force = 2 * torque / diameter
+    return Cut(force, formulas.WORN * force, drill_power(torque, asked.rpm), diameter, asked.rpm)
 
 
 def _filled(inputs: TappingInputs) -> _Tapping:

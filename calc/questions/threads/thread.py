@@ -140,7 +140,6 @@ def _shifted(size: Diameters, by: float, *, outside: bool) -> Diameters:
 
 def _results(asked: _Asked) -> ThreadResults:
     thread, sizes = asked.thread, asked.thread.sizes
-    turned, bored = _blank_sizes(asked)
     return ThreadResults(
         pitch_diameter=sizes.pitch,
         major_diameter=sizes.major,
@@ -152,8 +151,8 @@ def _results(asked: _Asked) -> ThreadResults:
         thread_depth=sizes.depth,
         tolerance_class=sizes.tolerance or None,
         hand="left" if thread.named.left else "right",
-        turned_diameter=turned,
-        bore_diameter=bored,
+        turned_diameter=_blank_size(asked) if sizes.outside else None,
+        bore_diameter=None if sizes.outside else _blank_size(asked),
         pitch_before_plating=asked.cut if asked.inputs.plating else None,
         tap_drill=asked.drill.diameter if asked.drill else None,
         tap_drill_name=(asked.drill.name or None) if asked.drill else None,
@@ -171,12 +170,11 @@ def _results(asked: _Asked) -> ThreadResults:
     )
 
 
-def _blank_sizes(asked: _Asked) -> tuple[Diameters | None, Diameters | None]:
+def _blank_size(asked: _Asked) -> Diameters:
     """What is turned or bored before the thread: its crest, less what the plating adds to both surfaces."""
     sizes, plating = asked.thread.sizes, asked.inputs.plating
     crest = sizes.major if sizes.outside else sizes.minor
-    before = _shifted(crest, 2 * plating, outside=sizes.outside) if plating else crest
-    return (before, None) if sizes.outside else (None, before)
+    return _shifted(crest, 2 * plating, outside=sizes.outside) if plating else crest
 
 
 def _share(asked: _Asked) -> float | None:

@@ -92,6 +92,28 @@ class BodyReader:
             self.faults.append(Fault(field, error.message))
         return None
 
+    def named(self, value: Any, names: Sequence[str], field: str) -> dict[str, Any]:
+        """An object with no names but these. Raises `OutOfRange` for anything else."""
+        if not isinstance(value, dict):
+            self.fault(field, "Give this as an object.")
+            self.done()
+        for name in value:
+            if name not in names:
+                self.fault(f"{field}.{name[:40]}".lstrip("."), "There is no such name here.")
+        return cast("dict[str, Any]", value)
+
+    def positive(
+        self, of: Mapping[str, Any], name: str, kind: Kind, field: str, *, zero: bool = False, most: float = MOST
+    ) -> float | None:
+        """A number above 0 (or from 0 on), a length at most `most` (mm); None for null or what is wrong."""
+        place = f"{field}.{name}"
+        value = self.number(of.get(name), kind, place)
+        if value is not None and (value < 0.0 or (value == 0.0 and not zero)):
+            self.fault(place, "This must not be negative." if zero else "This must be more than 0.")
+        if value is not None and kind.dimension == "length" and value > most:
+            self.fault(place, "This is larger than any part: see that no decimal point is missing.")
+        return value
+
     def one_of(self, value: Any, allowed: Sequence[str], field: str) -> str | None:
         """A word among those allowed; None for null or what is wrong."""
         if value is None or value in allowed:

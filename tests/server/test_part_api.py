@@ -93,7 +93,7 @@ def test_a_stretch_that_runs_its_nose_into_the_next_rows_is_cut_too_deep() -> No
         ("setups.0.operations.0.tool", None, "setups.0.operations.0.tool"),
         ("setups.0.operations.0.kind", ["face"], "setups.0.operations.0.kind"),
         ("setups.0.operations.0.kind", "hob", "setups.0.operations.0.kind"),
-        ("setups.0.operations.0.kind", "drill", "setups.0.operations.0.kind"),
+        ("setups.0.operations.0.kind", "drill", "setups.0.operations.0.tool.diameter"),
         ("setups.0.operations.0.from", 3, "setups.0.operations.0.from"),
         ("setups.0.operations.0.cut.feed", math.nan, "setups.0.operations.0.cut.feed"),
         ("setups.0.operations.0.cut.feed", None, "setups.0.operations.0.cut.feed"),

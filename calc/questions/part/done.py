@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.language.messages import Caution, Message
+from calc.language.working import Step
 from calc.machining.job import Contour, Move, ToolPass
 from calc.machining.machine import Dropped
 from calc.machining.passes import Pass
@@ -42,7 +43,8 @@ class OperationDone:
     """One operation, in the frame of the end that it works on (Z zero its finished face, +Z away from the chuck), mm.
 
     `left` is the largest rest on the stretch that it works on and `too_deep` the deepest cut into the print, each with
-    its place, None where there is none. `contours` are the print's, in this frame.
+    its place, None where there is none. `contours` are the print's, in this frame; `steps` the working of what
+    single questions answer, too.
     """
 
     operation: Operation
@@ -59,6 +61,7 @@ class OperationDone:
     dropped: tuple[Dropped, ...] = ()
     cautions: tuple[Caution, ...] = ()
     notes: tuple[Message, ...] = ()
+    steps: tuple[Step, ...] = ()
 
     @property
     def moves(self) -> tuple[Move, ...]:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Literal, TypeAlias, get_args
 
 from calc.contour import Chain, Side
 from calc.cutting.machine import Machine
 from calc.language.messages import Caution
 from calc.machining.job import Contour, Cut, Tool, Where
-from calc.machining.removal.stock import Stock
+from calc.machining.removal.polygons import only_areas
+from calc.machining.removal.region import work_of
+from calc.machining.removal.stock import Stock, stock_of
 
 End = Literal["first", "second"]
 Kind = Literal[
@@ -50,22 +53,77 @@ class Turning:
     cautions: tuple[Caution, ...] = ()
 
 
-AnyTool: TypeAlias = Turning
+@dataclass(frozen=True, slots=True)
+class Drill:
+    """A drill: diameter (mm), point angle (rad, None: 118 degrees), what it is made of (HSS or coated carbide)."""
+
+    diameter: float
+    point_angle: float | None = None
+    made_of: str = "HSS"
+
+
+@dataclass(frozen=True, slots=True)
+class Reamer:
+    """A reamer of a diameter (mm)."""
+
+    diameter: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tap:
+    """A tap for a thread as it is written, with its form of chamfer (ISO 8830: A to E)."""
+
+    designation: str
+    chamfer: str = "C"
+
+
+@dataclass(frozen=True, slots=True)
+class Grooving:
+    """An insert or blade that is fed straight in (mm): its width, corner radius (None: 0.2), how deep it reaches."""
+
+    width: float
+    corner: float | None = None
+    reach: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Threading:
+    """A threading tool: the thread as it is written, the passes (None: usual, none), its tip's radius (mm)."""
+
+    designation: str
+    pass_count: float | None = None
+    spring_passes: float | None = None
+    nose_radius: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Roll:
+    """Knurling rolls: pitch (mm) and form."""
+
+    pitch: float
+    form: str = "straight"
+
+
+AnyTool: TypeAlias = Turning | Drill | Reamer | Tap | Grooving | Threading | Roll
 
 
 @dataclass(frozen=True, slots=True)
 class Operation:
     """One operation: what it does, with what, how it cuts, the rows of the print from `first` to `last` (None: all).
 
-    `name` is what it is called (blank: its kind and end). `field` is put before the names of faults: `kind`, `tool`,
-    `cut.feed`, `from`, `to` and so on.
+    `where` is the surface (None: by kind). `depth` (mm) is how deep a hole goes at full diameter from Z zero, or how
+    long a thread is full (None: to the end of its rows); of a drill's cut the depth is that of a peck. `name` is what
+    it is called (blank: its kind and end). `field` is put before the names of faults: `kind`, `tool`, `cut.feed`,
+    `from`, `to` and so on.
     """
 
     kind: Kind
-    tool: AnyTool
+    tool: AnyTool | None
     cut: Cut = Cut()
     first: int | None = None
     last: int | None = None
+    depth: float | None = None
+    where: Where | None = None
     name: str = ""
     field: str = ""
 
@@ -94,6 +152,18 @@ class Job:
     def length(self) -> float:
         """The finished part's length, mm."""
         return -self.outside.chain.bounds.z_min
+
+    @cached_property
+    def finished(self) -> Stock:
+        """The finished part as far as the stock has it, behind its second face nothing."""
+        import shapely  # noqa: PLC0415 - loaded on first use
+
+        stock = self.stock.whole
+        part = work_of(stock, self.outside.chain, "right", faced=True).finished
+        if self.inside is not None:
+            part = part.intersection(work_of(stock, self.inside.chain, "left").finished)
+        far = self.stock.bounds[3] + 1.0
+        return stock_of(only_areas(part.intersection(shapely.box(-self.length, 0.0, 1.0, far))))
 
     def in_order(self) -> Iterator[tuple[Setup, Operation]]:
         """All operations in order, each with its setup."""

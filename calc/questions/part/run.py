@@ -5,18 +5,31 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from calc.cutting.materials import material
-from calc.language.messages import Message
-from calc.language.problems import Fault, OutOfRange, Problem
+from calc.language.problems import Problem
+from calc.machining.removal.polygons import parts_of, united
+from calc.machining.removal.stock import Stock, stock_of
 from calc.machining.whole import turned_stock
+from calc.questions.part.asked import Asked
 from calc.questions.part.done import OperationDone, PartDone
-from calc.questions.part.job import End, Job, Kind, Operation
-from calc.questions.part.turning import Asked, turned
+from calc.questions.part.holes import drilled, reamed, tapped
+from calc.questions.part.job import End, Job, Kind
+from calc.questions.part.plunged import grooved, parted
+from calc.questions.part.threaded import knurled, measured, threaded
+from calc.questions.part.turning import turned
 
 RUNNERS: Mapping[Kind, Callable[[Asked], OperationDone]] = {
     "face": turned,
     "rough": turned,
     "finish": turned,
     "bore": turned,
+    "drill": drilled,
+    "ream": reamed,
+    "tap": tapped,
+    "groove": grooved,
+    "part-off": parted,
+    "thread": threaded,
+    "knurl": knurled,
+    "measure": measured,
 }
 
 
@@ -28,7 +41,7 @@ def run(job: Job) -> PartDone:
     >>> from calc.machining.removal.region import Bar
     >>> from calc.machining.removal.stock import stock_of
     >>> from calc.machining.removal.sweep import Outline
-    >>> from calc.questions.part.job import Print, Setup, Turning
+    >>> from calc.questions.part.job import Operation, Print, Setup, Turning
     >>> corners = [Point(0.0, 0.0), Point(0.0, 6.0), Point(-3.0, 6.0), Point(-3.0, 9.0)]
     >>> outside = Print(Chain(tuple(Line(a, b) for a, b in zip(corners, corners[1:]))))
     >>> tool = Turning(Tool(Outline((Point(0.0, 0.0),), 1.2)))
@@ -41,40 +54,63 @@ def run(job: Job) -> PartDone:
     """
     work = None if job.material is None else material(job.material)
     done: list[OperationDone] = []
-    stock, end = job.stock, "first"
+    stock, end = job.stock, FIRST
     for setup, operation in job.in_order():
         if setup.end != end:
-            stock, end = turned_stock(stock, job.length), setup.end
-        asked = Asked(job, operation, setup.end, stock, work, operation.name or _name(operation, setup.end))
-        done.append(_one(asked))
+            stock, end = turned_stock(_released(stock, job.length), job.length), setup.end
+        done.append(_one(Asked(job, setup, operation, stock, work)))
         stock = done[-1].after
     return PartDone(tuple(done), job.length)
+
+
+def _released(stock: Stock, length: float) -> Stock:
+    """What is taken out of the chuck: the piece that the part is in, without what was parted off behind it."""
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    middle = shapely.LineString([(-length / 2.0, 0.0), (-length / 2.0, stock.bounds[3] + 1.0)])
+    pieces = [piece for piece in parts_of(stock.whole) if piece.intersects(middle)]
+    return stock_of(united(pieces)) if pieces else stock
 
 
 def _one(asked: Asked) -> OperationDone:
     operation = asked.operation
     try:
-        runner = RUNNERS.get(operation.kind)
-        if runner is None:
-            text = "This kind of operation is not planned here yet: plan it on its own page."
-            raise OutOfRange(Fault("kind", Message(text)))
-        return runner(asked)
+        return RUNNERS[operation.kind](asked)
     except Problem as problem:
         raise problem.renamed(lambda name: _placed(operation.field, name)) from problem
 
 
-OWN = ("kind", "tool", "cut", "from", "to")
-KNOWN_AS = {"pass_depth": "cut.depth", "nose_radius": "tool.nose_radius"}
+FIRST: End = "first"
+OWN = ("kind", "tool", "cut", "from", "to", "depth")
+KNOWN_AS = {
+    "pass_depth": "cut.depth",
+    "nose_radius": "tool.nose_radius",
+    "surface_speed": "cut.surface_speed",
+    "feed": "cut.feed",
+    "drill_diameter": "tool.diameter",
+    "point_angle": "tool.point_angle",
+    "designation": "tool.thread",
+    "drill": "tool.thread",
+    "insert_width": "tool.width",
+    "outer_diameter": "stock.bar_diameter",
+    "start_diameter": "from",
+    "bottom_diameter": "from",
+    "groove_width": "tool.width",
+    "relief": "cut.surface_speed",
+    "pass_count": "tool.pass_count",
+    "spring_passes": "tool.spring_passes",
+    "pitch": "tool.pitch",
+    "form": "tool.form",
+    "hole_depth": "depth",
+    "length": "depth",
+    "material": "part.material",
+}
 """What the fields of shared checks are called in an operation."""
 
 
 def _placed(field: str, name: str) -> str:
     """The field of a fault: one of the operation's, the part's own where that lacks something, else the operation."""
     known = KNOWN_AS.get(name, name)
-    if known.startswith("part."):
+    if known.startswith(("part.", "stock.")):
         return known
     return f"{field}.{known}".lstrip(".") if known.partition(".")[0] in OWN else field
-
-
-def _name(operation: Operation, end: End) -> str:
-    return f"{operation.kind}, {end} end"

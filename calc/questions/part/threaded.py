@@ -1,0 +1,236 @@
+"""Threads turned in passes, knurls, and stops to measure: what changes no outline of the stock."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import Literal
+
+from calc.contour import Line, Point
+from calc.cutting.force import cutting_power
+from calc.cutting.machine import limited_rpm
+from calc.cutting.speed import spindle_speed, surface_speed
+from calc.cutting.time import time_at_limit
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.problems import Fault, OutOfRange
+from calc.language.quantities import DIAMETER, LENGTH
+from calc.machining.job import Contour, Move, ToolPass, Where
+from calc.machining.passes import Pass
+from calc.machining.straight_in import Leg, moves_of
+from calc.questions.operations.knurl import FEATURE as KNURL
+from calc.questions.operations.knurl import KnurlInputs, KnurlResults
+from calc.questions.part.asked import Asked, reported, speed_cautions
+from calc.questions.part.done import OperationDone, PassDone
+from calc.questions.part.job import Roll, Threading
+from calc.questions.threads.passes_fields import (
+    InfeedInputs,
+    PassRow,
+    SpeedInputs,
+    ThreadPassesInputs,
+    ThreadPassesResults,
+)
+from calc.questions.threads.thread_passes import FEATURE as PASSES
+from calc.threads.thread import Thread, thread_of
+
+CLEAR = 1.0
+"""mm: a threading tool goes back so far off the crests (common practice, no source)."""
+
+BESIDE = 0.01
+"""mm: stock that stands no more than this beyond the crests is no shoulder."""
+
+OFF_SIZE = 0.02
+"""mm on the diameter: a blank for a knurl that is farther off is named (common practice, no source)."""
+
+
+def threaded(asked: Asked) -> OperationDone:
+    """A thread in passes, as by itself; the stock stays at its crests, the thread is named. Raises `Problem`."""
+    tool = asked.operation.tool
+    if not isinstance(tool, Threading):
+        raise OutOfRange(Fault("tool", Message("Threading needs the thread: give its designation.")))
+    given = asked.operation.where
+    thread = thread_of(tool.designation, "" if given is None else ("inside" if given == "bore" else "outside"))
+    where: Where = "outside" if thread.sizes.outside else "bore"
+    stretch = asked.stretch(where)
+    front = stretch.chain.bounds.z_max
+    length = asked.operation.depth or front - stretch.chain.bounds.z_min
+    room = _room(asked, thread, front - length)
+    cut = asked.operation.cut
+    answer, steps = PASSES.answer(
+        ThreadPassesInputs(
+            designation=tool.designation,
+            where="outside" if where == "outside" else "inside",
+            length=length,
+            relief=room,
+            infeed=InfeedInputs(
+                pass_count=tool.pass_count, spring_passes=tool.spring_passes, nose_radius=tool.nose_radius
+            ),
+            speed=SpeedInputs(material=asked.job.material, surface_speed=cut.surface_speed),
+            machine=asked.job.machine,
+        )
+    )
+    led = _Led(asked, thread, answer.results, front, length)
+    rows: Sequence[PassRow] = answer.tables["passes"]
+    text = "{thread}: the stock stands at the crests, {depth} of thread is left in it; the flanks are not swept."
+    values: dict[str, Value] = {
+        "thread": thread.named.text,
+        "depth": Quantity(answer.results.shared.thread_depth, LENGTH),
+    }
+    return reported(
+        asked,
+        [],
+        [led.done(row, start) for row in rows for start in range(thread.named.starts)],
+        cautions=answer.cautions,
+        notes=(Message(text, values), *answer.notes),
+        steps=steps,
+    )
+
+
+def _room(asked: Asked, thread: Thread, end: float) -> float | None:
+    """The room (mm) behind the thread's `end` (z) up to stock that stands beyond its crests; None where none does."""
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    back, _, _, r_high = asked.before.bounds
+    crest = _crest(thread)
+    radii = (crest + BESIDE, r_high + 1.0) if thread.sizes.outside else (0.0, crest - BESIDE)
+    if radii[1] <= radii[0]:
+        return None
+    parts = asked.before.common(shapely.box(back - 1.0, radii[0], end - BESIDE, radii[1]))
+    behind = [float(part.bounds[2]) for part in parts]
+    return max(end - max(behind), BESIDE) if behind else None
+
+
+def _crest(thread: Thread) -> float:
+    """The radius of the crests, mm: the major one outside, the minor one inside."""
+    return thread.named.diameter / 2.0 if thread.sizes.outside else thread.sizes.basic.minor / 2.0
+
+
+class _Led:
+    """Leads a threading tool: in front of the thread to depth, along it in step with the spindle, off and back."""
+
+    def __init__(self, asked: Asked, thread: Thread, found: ThreadPassesResults, front: float, length: float) -> None:
+        self.thread, self.found, self.front, self.length = thread, found, front, length
+        out = CLEAR if thread.sizes.outside else -CLEAR
+        at = asked.before.bounds[3] if thread.sizes.outside and asked.before.bounds[2] > front + BESIDE else None
+        self.clear = max(_crest(thread) + out if at is None else at + out, 0.0)
+        self.passes = 0
+
+    def done(self, row: PassRow, start: int) -> PassDone:
+        """One pass of one start: its moves at the tip, its row, its force and power."""
+        found, lead = self.found, self.thread.lead
+        z = self.front + found.run_up - (0.0 if row.shift is None else row.shift) + start * self.thread.named.pitch
+        end = self.front - self.length - found.run_out
+        tip, clear = Line(self._at(row, z), self._at(row, end)), self.clear
+        name = f"pass {row.number:.0f}" + (f", start {start + 1}" if self.thread.named.starts > 1 else "")
+        begin = Point(z, clear)
+        legs = [
+            Leg(tip.start, None, "rapid", "approach"),
+            Leg(tip.end, lead),
+            Leg(Point(end, clear), None, "rapid", "retract"),
+            Leg(begin, None, "rapid", "return"),
+        ]
+        diameter = self.thread.named.diameter
+        speed = surface_speed.function(diameter, found.rpm)
+        time = time_at_limit.function(tip.length, lead, found.rpm)
+        made = Pass(
+            name=name,
+            start_x=tip.start.r,
+            start_z=tip.start.z,
+            end_x=tip.end.r,
+            end_z=tip.end.z,
+            depth=row.infeed,
+            feed=lead,
+            surface_speed=speed,
+            rpm_start=found.rpm,
+            rpm_end=found.rpm,
+            length=tip.length,
+            engaged_length=self.length,
+            time=time,
+        )
+        power = cutting_power.function(row.force, speed)
+        return PassDone(name, ToolPass(name, moves_of(begin, legs)), 0.0, made, row.force, power)
+
+    def _at(self, row: PassRow, z: float) -> Point:
+        """The tip at a z: on a cylinder, or on a taper from the face to the end of the thread."""
+        grows = 0.0 if row.end_diameter is None else (row.end_diameter - row.diameter) / self.length
+        return Point(z, (row.diameter + grows * (self.front - z)) / 2.0)
+
+
+def knurled(asked: Asked) -> OperationDone:
+    """A knurl rolled along its rows: the blank to turn, the diameter that comes out, the time. Raises `Problem`."""
+    tool, cut = asked.operation.tool, asked.operation.cut
+    if not isinstance(tool, Roll):
+        raise OutOfRange(Fault("tool", Message("A knurl needs its pitch and form.")))
+    speed, feed = asked.needed("surface_speed", cut.surface_speed), asked.needed("feed", cut.feed)
+    stretch = asked.stretch("outside")
+    diameter = 2.0 * stretch.chain.bounds.r_max
+    answer, steps = KNURL.answer(KnurlInputs(diameter=diameter, pitch=tool.pitch, form=tool.form))
+    found = answer.results
+    rpm = limited_rpm(spindle_speed.function(speed, found.diameter_before), asked.job.machine)
+    text = "The knurl raises {before} to {after} over its crests and takes nothing off: the stock stands at the blank."
+    values: dict[str, Value] = {
+        "before": Quantity(found.diameter_before, DIAMETER),
+        "after": Quantity(found.diameter_after, DIAMETER),
+    }
+    return reported(
+        asked,
+        [],
+        [_rolled(stretch, found, feed, rpm)],
+        cautions=(
+            *_off_size(asked, stretch, found.diameter_before),
+            *answer.cautions,
+            *speed_cautions(asked, rpm),
+        ),
+        notes=(Message(text, values), *answer.notes),
+        steps=steps,
+    )
+
+
+def _rolled(stretch: Contour, found: KnurlResults, feed: float, rpm: float) -> PassDone:
+    """The pass of the rolls along a stretch at a feed (mm/rev) and a spindle speed (1/min)."""
+    bounds, r = stretch.chain.bounds, found.diameter_before / 2.0
+    line = Line(Point(bounds.z_max, r), Point(bounds.z_min, r))
+    off = Line(line.end, Point(bounds.z_min, found.diameter_after / 2.0 + CLEAR))
+    row = Pass(
+        name="knurl",
+        start_x=r,
+        start_z=line.start.z,
+        end_x=r,
+        end_z=line.end.z,
+        depth=0.0,
+        feed=feed,
+        surface_speed=surface_speed.function(found.diameter_before, rpm),
+        rpm_start=rpm,
+        rpm_end=rpm,
+        length=line.length,
+        engaged_length=line.length,
+        time=time_at_limit.function(line.length, feed, rpm),
+    )
+    led = ToolPass("knurl", (Move((line,), feed), Move((off,), None, "rapid", "retract")))
+    return PassDone("knurl", led, 0.0, row)
+
+
+def _off_size(asked: Asked, stretch: Contour, blank: float) -> Iterator[Caution]:
+    """Whether the stock stands at the blank's diameter where the knurl comes."""
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    bounds = stretch.chain.bounds
+    parts = asked.before.common(shapely.box(bounds.z_min, 0.0, bounds.z_max, asked.before.bounds[3]))
+    there = 2.0 * max((float(part.bounds[3]) for part in parts), default=0.0)
+    if abs(there - blank) > OFF_SIZE:
+        values = {"there": Quantity(there, DIAMETER), "blank": Quantity(blank, DIAMETER)}
+        text = "The stock stands at {there} where the knurl needs a blank of {blank}: turn it to that first."
+        yield Caution(Message(text, {**values}), 3, "from")
+
+
+Size = Literal["outside", "bore"]
+
+
+def measured(asked: Asked) -> OperationDone:
+    """A stop to measure: nothing is cut; the diameters of its rows are named."""
+    side: Size = "bore" if asked.operation.where == "bore" else "outside"
+    stretch = asked.stretch(side)
+    level = [each for each in stretch.chain if isinstance(each, Line) and abs(each.start.r - each.end.r) < BESIDE]
+    diameters = dict.fromkeys(round(2.0 * each.start.r, 6) for each in level)
+    notes = [Message("Stop, clean and measure before the next operation.")]
+    notes += [Message("Nominal: {size}.", {"size": Quantity(each, DIAMETER)}) for each in diameters if each > 0.0]
+    return replace(reported(asked, [], [], notes=notes), time=0.0)

@@ -1,0 +1,148 @@
+"""Reads the body of a whole part: its print, its stock, the machine, the operations of its setups."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, cast
+
+from calc.cutting.machine import Machine
+from calc.language.fields import specs
+from calc.language.messages import Message, Quantity
+from calc.language.problems import Fault, Impossible, Missing
+from calc.language.quantities import DIAMETER, FEED, LENGTH, SURFACE_SPEED, Kind, View
+from calc.machining.job import Cut
+from calc.machining.removal.region import Bar
+from calc.machining.removal.stock import Stock, stock_of
+from calc.questions.operations.contour_plan.plan import LONGEST, LONGEST_BACK, rows_of
+from calc.questions.part.job import KINDS, Job, Operation, Print, Setup
+from calc.questions.part.job import Kind as PartKind
+from server.contour_json import BodyReader, chain_of, read_contour
+from server.part_tools import NEED_SPEED, read_tool
+
+Json = dict[str, Any]
+WHERE = {"outside": "outside", "inside": "bore", "face": "face"}
+NAMES: dict[str, tuple[str, ...]] = {
+    "": ("part", "stock", "machine", "setups"),
+    "part": ("material", "outside", "inside"),
+    "stock": ("bar_diameter", "bore_diameter", "face_stock", "length"),
+    "machine": tuple(spec.name for spec in specs(Machine)),
+    "setup": ("end", "length_out", "operations"),
+    "operation": ("kind", "name", "tool", "cut", "from", "to", "depth", "where"),
+    "cut": ("surface_speed", "feed", "depth", "allowance_z", "allowance_x"),
+}
+MOST_OPERATIONS = 40
+
+
+class PartReading:
+    """Reads one body."""
+
+    def __init__(self, body: Json, view: View) -> None:
+        self.reader = BodyReader(view)
+        self.body = self.object(body, "", "")
+        part = self.object(self.body.get("part"), "part", "part")
+        material = self.reader.word(part.get("material"), "part.material")
+        outside = self._print(part, "outside")
+        inside = None if part.get("inside") is None else self._print(part, "inside")
+        self.outside = outside.chain
+        if self.outside.bounds.z_min >= 0.0:
+            self.reader.fault("part.outside", "The outside must run from Z zero to negative Z, into the part.")
+        machine, stock = self._machine(), self._stock()
+        self.job = Job(outside, stock, tuple(self._setups()), inside, machine, material)
+        self.reader.done()
+
+    def object(self, value: Any, noun: str, field: str) -> Json:
+        """An object with no names but its own. Raises `OutOfRange` for anything else."""
+        return self.reader.named(value, NAMES[noun], field)
+
+    def positive(self, of: Json, name: str, kind: Kind, field: str, *, zero: bool = False) -> float | None:
+        """A number above 0 (or from 0 on), no larger than any part where it is a length."""
+        return self.reader.positive(of, name, kind, field, zero=zero, most=LONGEST)
+
+    def list(self, value: Any, field: str) -> list[Any]:
+        """A list that is not empty. Raises `OutOfRange` for anything else."""
+        if not isinstance(value, list) or not 0 < len(value) <= MOST_OPERATIONS:
+            self.reader.fault(field, f"Give a list of 1 to {MOST_OPERATIONS} here.")
+            self.reader.done()
+        return cast("list[Any]", value)
+
+    def _print(self, part: Json, name: str) -> Print:
+        field = f"part.{name}."
+        start, elements = read_contour(part.get(name), self.reader, field)
+        self.reader.done()
+        chain = chain_of(start, elements, field)
+        if chain.bounds.size > LONGEST:
+            self.reader.fault(f"part.{name}", "This is larger than any part: see that no decimal point is missing.")
+            self.reader.done()
+        return Print(chain, rows_of(elements, chain))
+
+    def _machine(self) -> Machine:
+        machine = self.object(self.body.get("machine") or {}, "machine", "machine")
+        return Machine(
+            **{spec.name: self.positive(machine, spec.name, spec.quantity, "machine") for spec in specs(Machine)}
+        )
+
+    def _stock(self) -> Stock:
+        stock = self.object(self.body.get("stock"), "stock", "stock")
+        bar, bore = (self.positive(stock, name, DIAMETER, "stock") for name in ("bar_diameter", "bore_diameter"))
+        face = self.positive(stock, "face_stock", LENGTH, "stock", zero=True) or 0.0
+        length = self.positive(stock, "length", LENGTH, "stock")
+        self.reader.done()
+        if bar is None:
+            raise Missing(Fault("stock.bar_diameter", Message("Give the bar's diameter.")))
+        needed, long = 2.0 * self.outside.bounds.r_max, -self.outside.bounds.z_min
+        if bar < needed * (1.0 - 1e-9):
+            values = {"bar": Quantity(bar, DIAMETER, brief=True), "needed": Quantity(needed, DIAMETER)}
+            text = "The bar {bar} is smaller than the part, {needed}."
+            raise Impossible(Fault("stock.bar_diameter", Message(text, values)))
+        if bore is not None and bore >= bar:
+            raise Impossible(Fault("stock.bore_diameter", Message("The bore takes the whole bar away.")))
+        if length is not None and length < (long + face) * (1.0 - 1e-9):
+            raise Impossible(Fault("stock.length", Message("The stock is shorter than the part and its face stock.")))
+        back = -long - LONGEST_BACK if length is None else face - length
+        return stock_of(Bar(bar / 2.0, face, back, (bore or 0.0) / 2.0).area())
+
+    def _setups(self) -> Iterator[Setup]:
+        for number, value in enumerate(self.list(self.body.get("setups"), "setups")):
+            field = f"setups.{number}"
+            setup = self.object(value, "setup", field)
+            end = self.reader.one_of(setup.get("end", "first"), ("first", "second"), f"{field}.end") or "first"
+            out = self.positive(setup, "length_out", LENGTH, field)
+            operations = []
+            for index, each in enumerate(self.list(setup.get("operations"), f"{field}.operations")):
+                place = f"{field}.operations.{index}"
+                operations.append(self._operation(self.object(each, "operation", place), place))
+            yield Setup(cast("Any", end), tuple(operations), out)
+
+    def _operation(self, of: Json, field: str) -> Operation:
+        kind = self.reader.word(of.get("kind"), f"{field}.kind") or ""
+        if kind not in KINDS:
+            self.reader.fault(f"{field}.kind", f"This must be one of: {', '.join(KINDS)}.")
+        name = self.reader.word(of.get("name"), f"{field}.name") or ""
+        first, last = (self._row(of.get(each), f"{field}.{each}") for each in ("from", "to"))
+        where = self.reader.one_of(of.get("where"), tuple(WHERE), f"{field}.where")
+        depth = self.positive(of, "depth", LENGTH, field)
+        self.reader.done()
+        known = cast("PartKind", kind)
+        named = {} if kind == "measure" and of.get("tool") is None else of.get("tool")
+        tool = read_tool(self.reader, known, named, f"{field}.tool")
+        cut = self._cut(self.object(of.get("cut") or {}, "cut", f"{field}.cut"), f"{field}.cut", known)
+        placed = cast("Any", WHERE[where]) if where else None
+        return Operation(known, tool, cut, first, last, depth, placed, name, field)
+
+    def _cut(self, of: Json, field: str, kind: PartKind) -> Cut:
+        speed = self.positive(of, "surface_speed", SURFACE_SPEED, field)
+        feed, depth = self.positive(of, "feed", FEED, field), self.positive(of, "depth", LENGTH, field)
+        along_z, along_x = (
+            self.positive(of, name, LENGTH, field, zero=True) or 0.0 for name in ("allowance_z", "allowance_x")
+        )
+        for name, value in {"surface_speed": speed, "feed": feed}.items():
+            if kind in NEED_SPEED and of.get(name) is None and value is None:
+                self.reader.fault(f"{field}.{name}", "This operation needs it.")
+        self.reader.done()
+        return Cut(depth, feed, speed, along_z, along_x)
+
+    def _row(self, value: Any, field: str) -> int | None:
+        if value is None or type(value) is int:
+            return value
+        self.reader.fault(field, "Give a row number, or null for all.")
+        return None

@@ -1,0 +1,165 @@
+"""The tools of a part in JSON: what each kind of operation is done with, read and written."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from calc.language.problems import Problem
+from calc.language.quantities import ANGLE, COUNT, DIAMETER, LENGTH, RADIUS, Kind, View
+from calc.questions.operations.contour_plan.inputs import ToolInputs
+from calc.questions.operations.contour_plan.plan import LONGEST
+from calc.questions.operations.contour_plan.tool import plan_tool
+from calc.questions.operations.knurl import FORMS
+from calc.questions.part.job import (
+    AnyTool,
+    Drill,
+    Grooving,
+    Reamer,
+    Roll,
+    Tap,
+    Threading,
+    Turning,
+)
+from calc.questions.part.job import Kind as PartKind
+from calc.threads.tapping import CHAMFERS
+from server.contour_json import BodyReader
+
+Json = dict[str, Any]
+NEED_SPEED: tuple[PartKind, ...] = ("face", "rough", "finish", "bore")
+"""Kinds whose speed and feed must be given; the others start from the material."""
+
+DRILLS_OF = ("HSS", "coated carbide")
+
+
+def read_tool(reader: BodyReader, kind: PartKind, value: Any, field: str) -> AnyTool | None:
+    """The tool of an operation of a kind. Raises `Problem` with the body's field names."""
+    names, make = TOOLS[kind]
+    of = reader.named(value, names, field)
+    try:
+        tool = make(_Values(reader, of, field), kind)
+    except Problem as problem:
+        raise problem.renamed(lambda name: name if name.startswith(field) else f"{field}.{name}") from problem
+    reader.done()
+    return tool
+
+
+class _Values:
+    """The values of one tool by name, what is wrong noted at its field."""
+
+    def __init__(self, reader: BodyReader, of: Json, field: str) -> None:
+        self.reader, self.of, self.field = reader, of, field
+
+    def number(self, name: str, kind: Kind, *, zero: bool = False) -> float | None:
+        return self.reader.positive(self.of, name, kind, self.field, zero=zero, most=LONGEST)
+
+    def needed(self, name: str, kind: Kind) -> float:
+        found = self.number(name, kind)
+        if found is None:
+            if self.of.get(name) is None:
+                self.reader.fault(f"{self.field}.{name}", "This tool needs it.")
+            self.reader.done()
+        return found or 0.0
+
+    def word(self, name: str) -> str | None:
+        return self.reader.word(self.of.get(name), f"{self.field}.{name}")
+
+    def needed_word(self, name: str) -> str:
+        found = self.word(name)
+        if found is None:
+            self.reader.fault(f"{self.field}.{name}", "This tool needs it.")
+        self.reader.done()
+        return found or ""
+
+    def one_of(self, name: str, allowed: tuple[str, ...]) -> str:
+        return self.reader.one_of(self.of.get(name), allowed, f"{self.field}.{name}") or allowed[0]
+
+
+def _turning(values: _Values, kind: PartKind) -> AnyTool:
+    insert, holder = values.word("insert"), values.word("holder")
+    nose = values.number("nose_radius", RADIUS)
+    along = kind == "bore" or values.one_of("shank", ("across", "along")) == "along"
+    values.reader.done()
+    found = plan_tool(ToolInputs(insert=insert, holder=holder, nose_radius=nose), along=along)
+    return Turning(found.tool, insert or "", holder or "", found.cautions)
+
+
+def _drill(values: _Values, _: PartKind) -> AnyTool:
+    diameter, angle = values.needed("diameter", DIAMETER), values.number("point_angle", ANGLE)
+    return Drill(diameter, angle, values.one_of("made_of", DRILLS_OF))
+
+
+def _reamer(values: _Values, _: PartKind) -> AnyTool:
+    return Reamer(values.needed("diameter", DIAMETER))
+
+
+def _tap(values: _Values, _: PartKind) -> AnyTool:
+    return Tap(
+        values.needed_word("thread"), values.one_of("chamfer", ("C", *(each for each in CHAMFERS if each != "C")))
+    )
+
+
+def _grooving(values: _Values, _: PartKind) -> AnyTool:
+    corner, reach = values.number("corner_radius", RADIUS, zero=True), values.number("reach", LENGTH)
+    return Grooving(values.needed("width", LENGTH), corner, reach)
+
+
+def _threading(values: _Values, _: PartKind) -> AnyTool:
+    count, spring = values.number("pass_count", COUNT), values.number("spring_passes", COUNT, zero=True)
+    return Threading(values.needed_word("thread"), count, spring, values.number("nose_radius", RADIUS))
+
+
+def _roll(values: _Values, _: PartKind) -> AnyTool:
+    return Roll(values.needed("pitch", LENGTH), values.one_of("form", tuple(FORMS)))
+
+
+def _none(_: _Values, __: PartKind) -> None:
+    return None
+
+
+Make = Callable[[_Values, PartKind], AnyTool | None]
+CUTS = (("insert", "holder", "nose_radius", "shank"), _turning)
+PLUNGES = (("width", "corner_radius", "reach"), _grooving)
+TOOLS: Mapping[PartKind, tuple[tuple[str, ...], Make]] = {
+    "face": CUTS,
+    "rough": CUTS,
+    "finish": CUTS,
+    "bore": CUTS,
+    "drill": (("diameter", "point_angle", "made_of"), _drill),
+    "ream": (("diameter",), _reamer),
+    "tap": (("thread", "chamfer"), _tap),
+    "groove": PLUNGES,
+    "part-off": PLUNGES,
+    "thread": (("thread", "pass_count", "spring_passes", "nose_radius"), _threading),
+    "knurl": (("pitch", "form"), _roll),
+    "measure": ((), _none),
+}
+
+
+def tool_json(tool: AnyTool, view: View) -> Json:
+    """A tool as it stands in the answer's list, what it lacks left out but for the designations."""
+    if isinstance(tool, Turning):
+        named = {"insert": tool.insert or None, "holder": tool.holder or None}
+        return {**named, "nose_radius": _shown(tool.tool.nose, RADIUS, view)}
+    numbers: Mapping[str, tuple[float | None, Kind]]
+    words: Json = {}
+    if isinstance(tool, Drill):
+        numbers, words = (
+            {"diameter": (tool.diameter, DIAMETER), "point_angle": (tool.point_angle, ANGLE)},
+            {"made_of": tool.made_of},
+        )
+    elif isinstance(tool, Reamer):
+        numbers = {"diameter": (tool.diameter, DIAMETER)}
+    elif isinstance(tool, Grooving):
+        numbers = {"width": (tool.width, LENGTH), "corner_radius": (tool.corner, RADIUS), "reach": (tool.reach, LENGTH)}
+    elif isinstance(tool, Roll):
+        numbers, words = {"pitch": (tool.pitch, LENGTH)}, {"form": tool.form}
+    else:
+        numbers, words = {}, {"thread": tool.designation}
+    known = {name: _shown(value, kind, view) for name, (value, kind) in numbers.items() if value is not None}
+    return {**words, **known}
+
+
+def _shown(value: float, kind: Kind, view: View) -> Json:
+    unit = kind.unit(view)
+    return {"value": unit.shown(value) + 0.0, "unit": unit.code}

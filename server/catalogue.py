@@ -38,6 +38,7 @@ from calc.questions.operations.contour_plan.feature import FEATURE as CONTOUR_PL
 from calc.questions.operations.dish_plan.dish import FEATURE as DISH_PLAN
 from calc.questions.operations.drilling import FEATURE as DRILLING
 from calc.questions.operations.grooving_cut import FEATURE as GROOVING_CUT
+from calc.questions.operations.hole.feature import FEATURE as HOLE
 from calc.questions.operations.knurl import FEATURE as KNURL
 from calc.questions.operations.parting import FEATURE as PARTING
 from calc.questions.shapes.ball import FEATURE as BALL
@@ -90,7 +91,7 @@ GEOMETRY = (
 )
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
 IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
-OPERATIONS = (BORING_CUT, GROOVING_CUT, PARTING, DRILLING, KNURL, BAR_ECONOMY)
+OPERATIONS = (HOLE, BORING_CUT, GROOVING_CUT, PARTING, DRILLING, KNURL, BAR_ECONOMY)
 TOOL = (INSERT, HOLDER, REACH, REACH_CONTOUR, NOSE, CONTOUR_PLAN)
 MEASURING = (FIRST_PART, ERROR_BY_CAUSE, MEASURED_ARC, SPHEROMETER)
 HELPS = (

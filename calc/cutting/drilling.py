@@ -27,6 +27,7 @@ from calc.language.working import formula
 d_p: Diameter = 12.0  # up to here a drill's starting feed grows with its diameter [mm]; common practice, from memory
 q: Ratio = 0.62  # its exponent above; fits 0.33, 0.45 and 0.6 mm at 25, 40 and 60 mm
 
+FLAT = pi  # a drill with inserts leaves a bottom that is practically flat
 USUAL_POINT = radians(118.0)  # common practice for high-speed steel; 140 for solid carbide
 THRUST_SHARE = 0.7  # of the cutting force of both edges on the half cone; more with a wide chisel edge; from memory
 _GEOMETRY = "geometry of the drill's point"
@@ -55,6 +56,20 @@ def drill_chip(f: Feed, sigma: Angle) -> Length:
     0.1
     """
     return f / 2 * sin(sigma / 2)
+
+
+@formula(source="one edge on each radius: an inner and an outer insert", means="chip thickness", result="h")
+def insert_drill_chip(f: Feed, sigma: Angle) -> Length:
+    """Chip thickness [mm] of a drill with an inner and an outer insert, each with the whole feed `f` [mm/rev].
+
+    Inserts share the radius, so that force and torque follow as for two edges with half the feed each. `sigma` [rad]
+    is the point angle. Source: geometry.
+
+    >>> from math import pi
+    >>> insert_drill_chip(0.1, pi)
+    0.1
+    """
+    return f * sin(sigma / 2)
 
 
 @formula(source=_GEOMETRY, means="chip width", result="b")

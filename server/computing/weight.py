@@ -30,7 +30,7 @@ def _always(_: Texts) -> bool:
 
 
 def _never(_: Texts) -> bool:
-    """However many passes a thread has, they are formulas: milliseconds."""
+    """However many passes a thread has, or a hole pecks, they are formulas: milliseconds."""
     return False
 
 
@@ -58,6 +58,7 @@ def _plain(text: str) -> float | None:
 
 HEAVY: Mapping[str, Callable[[Texts], bool]] = {
     "plan/dish": _by_passes,
+    "plan/hole": _never,
     "plan/thread": _never,
     "geometry/contour": _by_contour,
     "nose-radius/path": _by_shape,

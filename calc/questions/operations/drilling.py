@@ -10,9 +10,21 @@ from calc.answer.feature import Answer, Feature
 from calc.cutting import drilling as formulas
 from calc.cutting import nouns
 from calc.cutting.force import specific_force
-from calc.cutting.machine import Cut, LoadResults, Machine, limited_rpm, load_of, machine_cautions
+from calc.cutting.holding import force_at_jaws, grip_against_both
+from calc.cutting.holes import insert_drill
+from calc.cutting.machine import (
+    FRICTION,
+    GRIP_SAFETY,
+    Cut,
+    LoadResults,
+    Machine,
+    Work,
+    limited_rpm,
+    load_of,
+    machine_cautions,
+)
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import TOOLS, material_cautions, speed_caution, starting_speed
+from calc.cutting.operation import StartingSpeed, material_cautions, speed_caution, starting_speed
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.tools import habits, operations
 from calc.language.checks import require
@@ -35,7 +47,9 @@ from calc.language.quantities import (
 APPROACH = 2.0  # mm in air before the point touches; common practice, no source
 DEEP = 3.0  # diameters deep from which chips must be cleared; common practice, no source
 VERY_DEEP = 8.0  # diameters deep that a twist drill is not meant for without special care; common practice, no source
+LONGEST_WITH_INSERTS = 5.0  # diameters deep; common practice, no source
 SMALL = 3.0  # mm: below it a drill breaks easily; common practice, no source
+DRILLS = {"HSS": "high-speed steel", "coated carbide": "solid carbide, coated", "indexable": "with carbide inserts"}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,7 +59,7 @@ class DrillingInputs:
     material: str = nouns.MATERIAL.needed()
     drill_diameter: float = needed(DIAMETER, "Drill diameter", "d", above=0.0, least=0.1, most=200.0)
     hole_depth: float = needed(LENGTH, "Depth of the hole", "t", hint="to the full diameter", above=0.0)
-    drill_material: str = choice("Drill made of", {name: TOOLS[name] for name in ("HSS", "coated carbide")}, "HSS")
+    drill_material: str = choice("Drill", DRILLS, "HSS")
     through: str = choice("Hole", {"blind": "blind", "through": "through"}, "blind")
     feed: float | None = nouns.FEED_RATE.given(blank="usual for the diameter")
     surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="usual for the material")
@@ -57,9 +71,10 @@ class DrillingInputs:
         least=radians(1.0),
         most=radians(180.0),
         hint="solid carbide often 140°",
-        blank="118°",
+        blank="118°; with inserts 180°",
     )
     machine: Machine = part(Machine, "Machine and chuck")
+    work: Work = part(Work, "Work")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,6 +93,9 @@ class DrillingResults:
     removal_rate: float = result(REMOVAL_RATE, "Removal rate", "Q")
     point_height: float = result(LENGTH, "Height of the point", "h_p")
     chip_thickness: float = result(LENGTH, "Chip thickness", "h")
+    grip_with_thrust: float | None = result(
+        FORCE, "Grip needed without a stop", hint="all jaws, smooth: torque and thrust held by friction alone"
+    )
     machine_load: LoadResults = part(LoadResults, "Against the machine")
 
 
@@ -107,57 +125,108 @@ def solve(inputs: DrillingInputs) -> Answer[DrillingResults]:
     asked = _filled(inputs)
     d, feed = asked.d, asked.feed
     factor = operations()["drill"].force_factor
-    thickness = formulas.drill_chip(feed, asked.point)
-    used = asked.work.forces[0]
-    kc = specific_force(used.kc11, thickness, used.mc)
-    highest = max(specific_force.function(one.kc11, thickness, one.mc) for one in asked.work.forces)
+    thickness = _chip(inputs, feed, asked.point)
+    kc, share_high = _specific_force(asked.work, thickness)
     torque = formulas.drill_torque(factor, kc, d, feed)
     power = formulas.drill_power(torque, asked.rpm)
-    cut = Cut(2 * torque / d, 2 * torque / d * highest / kc, power, d, asked.rpm)
-    load = load_of(cut, inputs.machine)
+    cut = Cut(2 * torque / d, 2 * torque / d * share_high, power, d, asked.rpm)
+    load = load_of(cut, inputs.machine, inputs.work)
     height = formulas.point_height(d, asked.point)
     overrun = APPROACH if inputs.through == "blind" else 2 * APPROACH
+    time = formulas.drilling_time(asked.depth, height, overrun, feed, asked.rpm)
+    thrust = formulas.drill_thrust(formulas.THRUST_SHARE, factor, kc, d, feed, asked.point)
+    grip = _grip(inputs.work.work_diameter, torque, thrust)
     return Answer(
         results=DrillingResults(
             rpm=asked.rpm,
             feed=feed,
             surface_speed=asked.speed,
-            time=formulas.drilling_time(asked.depth, height, overrun, feed, asked.rpm),
+            time=time,
             torque=torque,
-            thrust=formulas.drill_thrust(formulas.THRUST_SHARE, factor, kc, d, feed, asked.point),
+            thrust=thrust,
             cutting_force=factor * kc * d * feed / 4,
             power=power,
-            power_high=power * highest / kc,
+            power_high=power * share_high,
             removal_rate=formulas.drilling_removal(d, feed, asked.rpm),
             point_height=height,
             chip_thickness=thickness,
+            grip_with_thrust=grip,
             machine_load=load,
         ),
         headline="rpm",
-        cautions=(*_cautions(asked), *machine_cautions(cut, load, inputs.machine)),
+        cautions=(*_cautions(asked), *_against_machine(inputs, cut, load, thrust, grip)),
         notes=(*asked.notes, _factor_note(asked.work)),
     )
+
+
+def _specific_force(work: Material, thickness: float) -> tuple[float, float]:
+    """The specific force [N/mm2] of a chip [mm], and how far the highest published one is above it."""
+    used = work.forces[0]
+    kc = specific_force(used.kc11, thickness, used.mc)
+    return kc, max(specific_force.function(one.kc11, thickness, one.mc) for one in work.forces) / kc
+
+
+def _chip(inputs: DrillingInputs, feed: float, point: float) -> float:
+    if inputs.drill_material == "indexable":
+        return formulas.insert_drill_chip(feed, point)
+    return formulas.drill_chip(feed, point)
+
+
+def _grip(held_on: float | None, torque: float, thrust: float) -> float | None:
+    """The grip that holds torque and thrust by friction; None where it is not known what is held."""
+    if held_on is None:
+        return None
+    return grip_against_both(GRIP_SAFETY, force_at_jaws(torque, held_on), thrust, FRICTION)
+
+
+def _against_machine(
+    inputs: DrillingInputs, cut: Cut, load: LoadResults, thrust: float, grip: float | None
+) -> Iterator[Caution]:
+    yield from machine_cautions(cut, load, inputs.machine, inputs.work)
+    yield from _pushed_back(inputs.machine, thrust, grip, load.grip_needed)
+
+
+def _pushed_back(machine: Machine, thrust: float, grip: float | None, torque_alone: float | None) -> Iterator[Caution]:
+    """Where the grip holds the torque but not the thrust with it."""
+    if grip is None or machine.grip_force is None or grip <= machine.grip_force:
+        return
+    if torque_alone is not None and torque_alone > machine.grip_force:
+        return
+    values: dict[str, Value] = {
+        "thrust": Quantity(thrust, FORCE),
+        "needed": Quantity(grip, FORCE),
+        "grip": Quantity(machine.grip_force, FORCE),
+    }
+    yield Caution(Message(_PUSHED_BACK, values), 2, "grip_force")
+
+
+def _starting(inputs: DrillingInputs, work: Material) -> tuple[StartingSpeed, float]:
+    """The speed to start with, and the share of a twist drill's feed; inserts run at the speed of boring."""
+    if inputs.drill_material == "indexable":
+        return starting_speed(work, "bore", "coated carbide", inputs.surface_speed), insert_drill()[0]
+    return starting_speed(work, "drill", inputs.drill_material, inputs.surface_speed), 1.0
 
 
 def _filled(inputs: DrillingInputs) -> _Drilling:
     work = material(inputs.material)
     d = inputs.drill_diameter
-    start = starting_speed(work, "drill", inputs.drill_material, inputs.surface_speed)
+    start, share = _starting(inputs, work)
     notes = list(start.notes)
     feed = inputs.feed
     if feed is None:
         usual = habits(work.group).drill_feed
-        feed = formulas.starting_feed(usual.usual, d)
+        feed = formulas.starting_feed(share * usual.usual, d)
         values: dict[str, Value] = {
-            "low": Quantity(formulas.starting_feed.function(usual.low, d), FEED),
-            "high": Quantity(formulas.starting_feed.function(usual.high, d), FEED),
+            "low": Quantity(formulas.starting_feed.function(share * usual.low, d), FEED),
+            "high": Quantity(formulas.starting_feed.function(share * usual.high, d), FEED),
             "source": usual.source,
         }
         notes.append(Message("Feed to start with from the range {low} to {high} for this diameter ({source}).", values))
     wanted = spindle_speed(start.speed, d)
     rpm = limited_rpm(wanted, inputs.machine)
     speed = start.speed if rpm == wanted else surface_speed.at("with the limit")(d, rpm)
-    point = formulas.USUAL_POINT if inputs.point_angle is None else inputs.point_angle
+    usual_point = formulas.FLAT if inputs.drill_material == "indexable" else formulas.USUAL_POINT
+    point = usual_point if inputs.point_angle is None else inputs.point_angle
     return _Drilling(inputs, work, d, inputs.hole_depth, feed, speed, rpm, point, tuple(notes))
 
 
@@ -170,20 +239,28 @@ def _cautions(asked: _Drilling) -> Iterator[Caution]:
         "d": Quantity(asked.d, DIAMETER),
         "feed": Quantity(asked.feed, FEED),
     }
-    if deep > VERY_DEEP:
+    inserts = asked.inputs.drill_material == "indexable"
+    share, smallest = insert_drill() if inserts else (1.0, 0.0)
+    if inserts and deep > LONGEST_WITH_INSERTS:
+        yield Caution(Message(_TOO_LONG, values), 3, "hole_depth")
+    elif deep > VERY_DEEP:
         yield Caution(Message(_VERY_DEEP, values), 3, "hole_depth")
     elif deep > DEEP:
         yield Caution(Message(_DEEP, values), 2, "hole_depth")
     usual = habits(asked.work.group).drill_feed
-    most = formulas.starting_feed.function(usual.high, asked.d)
+    most = formulas.starting_feed.function(share * usual.high, asked.d)
     if asked.feed > 1.5 * most:
         values["most"] = Quantity(most, FEED)
         yield Caution(Message(_FED_HARD, values), 2, "feed")
-    unusual = speed_caution(asked.work, ("drill",), asked.inputs.drill_material, asked.speed)
+    names, tool = (("rough", "bore"), "coated carbide") if inserts else (("drill",), asked.inputs.drill_material)
+    unusual = speed_caution(asked.work, names, tool, asked.speed)
     if unusual is not None:
         yield unusual
     if asked.inputs.through == "through":
-        yield Caution(Message(_THROUGH), 1, "through")
+        yield Caution(Message(_SLUG if inserts else _THROUGH), 2 if inserts else 1, "through")
+    if asked.d < smallest:
+        values["smallest"] = Quantity(smallest, DIAMETER)
+        yield Caution(Message(_NO_INSERTS, values), 2, "drill_diameter")
     if asked.d < SMALL:
         yield Caution(Message(_SMALL, values), 1, "drill_diameter")
 
@@ -207,12 +284,25 @@ _VERY_DEEP = (
     "{depth} is {ratio} diameters deep: a twist drill runs off and packs with chips. Peck, clear the chips often, or "
     "take a deep-hole drill with coolant through it."
 )
+_TOO_LONG = (
+    "{depth} is {ratio} diameters deep: drills with inserts are made for 2 to 5. Take a drill of solid carbide or "
+    "high-speed steel."
+)
 _DEEP = (
     "{depth} is {ratio} diameters deep: withdraw to clear the chips, with coolant through the drill if there is any, "
     "and start at a lower speed."
 )
 _FED_HARD = "{feed} is far above the {most} that a drill of {d} is usually fed: it may break. Feed less."
 _THROUGH = "Breaking through, the drill is pulled in and may grab: ease the feed for the last of the depth."
+_SLUG = (
+    "Breaking through, a drill with inserts throws out a disc with sharp edges: close the guard, and ease the feed for "
+    "the last of the depth."
+)
+_NO_INSERTS = "Drills with inserts begin at about {smallest}: for {d} take one of solid carbide or high-speed steel."
+_PUSHED_BACK = (
+    "The thrust of {thrust} pushes the work back into the chuck: without a stop behind it smooth jaws need a grip of "
+    "{needed}, but there is {grip}. Set the work against a stop or a step of the jaws."
+)
 _SMALL = "A drill of {d} breaks easily: spot the centre first, and clear the chips often."
 
 FEATURE = Feature(

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc.cutting.drilling import drill_torque, point_height
-from calc.cutting.machine import Machine
+from calc.cutting.machine import Machine, Work
 from calc.cutting.materials import material, materials
 from calc.language.problems import Missing, OutOfRange, Problem
 from calc.language.quantities import POWER, TORQUE, View
@@ -142,3 +142,38 @@ def test_any_values_give_a_right_answer_or_a_sentence(
 def test_the_working_shows_chip_torque_power_and_time() -> None:
     _, steps = FEATURE.answer(DrillingInputs(**HOLE))
     assert [step.symbols[0] for step in steps] == ["f", "n", "h", "k_c", "M", "P", "h_p", "t_c", "F_f", "Q"]
+
+
+def test_a_drill_with_inserts_cuts_the_torque_of_the_printed_formula_with_the_whole_feed_on_each_insert() -> None:
+    # printed guides of drills with inserts, from memory: M = kc f d^2 / 8 000 Nm, chip as thick as f at a flat point
+    found = solve(
+        DrillingInputs(material="C45", drill_diameter=25.0, hole_depth=50.0, drill_material="indexable", feed=0.1)
+    ).results
+    kc = 1.2 * 2220 * 0.1**-0.14
+    assert TORQUE.shown(found.torque) == pytest.approx(kc * 0.1 * 25**2 / 8000)
+    assert found.point_height == pytest.approx(0.0, abs=1e-12)
+
+
+def test_an_insert_drill_starts_faster_and_is_fed_less_than_a_twist_drill() -> None:
+    hole: dict[str, Any] = {"material": "C45", "drill_diameter": 25.0, "hole_depth": 40.0}
+    twist, inserts = (solve(DrillingInputs(**hole, drill_material=kind)).results for kind in ("HSS", "indexable"))
+    assert inserts.surface_speed > 5 * twist.surface_speed
+    assert 0.08 <= inserts.feed <= 0.15 < twist.feed  # 0.08 to 0.15 mm at 25 mm in steel: common practice, no source
+
+
+def test_thrust_and_torque_together_ask_more_grip_than_the_torque_alone() -> None:
+    answer = solve(
+        DrillingInputs(
+            material="C45",
+            drill_diameter=20.0,
+            hole_depth=40.0,
+            machine=Machine(grip_force=40_000.0),
+            work=Work(work_diameter=60.0),
+        )
+    )
+    found = answer.results
+    around = 2 * found.torque / 60.0
+    assert found.machine_load.grip_needed == pytest.approx(1.5 * around / 0.1)
+    assert found.grip_with_thrust == pytest.approx(1.5 * math.hypot(around, found.thrust) / 0.1)
+    assert [caution.about for caution in answer.cautions] == ["grip_force"]
+    assert "against a stop" in answer.cautions[0].message.say()

@@ -1,0 +1,194 @@
+"""A hole on the axis: pecks that add up, allowances, depths, what the other questions say, refusals."""
+
+from __future__ import annotations
+
+from math import isclose, pi, radians, tan
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calc.cutting.holes import drill_below, ream_allowance
+from calc.cutting.pecking import pecks
+from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange
+from calc.questions.operations.drilling import DrillingInputs
+from calc.questions.operations.drilling import solve as solve_drilling
+from calc.questions.operations.hole.feature import FEATURE
+from calc.questions.operations.hole.fields import HoleInputs
+from calc.questions.threads.tapping import TappingInputs
+from calc.questions.threads.tapping import solve as solve_tapping
+from tests.asking import asked
+
+HOLE: dict[str, Any] = {"material": "C45", "bore_diameter": 10.0, "hole_depth": 60.0}
+
+
+def solve(**values: Any) -> Any:
+    return FEATURE.solve(asked(HoleInputs, **{**HOLE, **values}))
+
+
+@given(depth=st.floats(0.5, 2000.0), first=st.floats(0.1, 300.0), following=st.floats(0.1, 100.0))
+def test_pecks_add_up_to_the_depth_and_none_is_deeper_than_asked(depth: float, first: float, following: float) -> None:
+    ends = pecks(depth, first, following)
+    assert ends[-1] == depth
+    steps = [end - start for start, end in zip((0.0, *ends), ends, strict=False)]
+    assert sum(steps) == pytest.approx(depth)
+    assert all(0.0 < step <= following * (1 + 1e-6) + 1e-9 for step in steps[1:])
+    assert steps[0] == pytest.approx(min(first, depth))
+
+
+@pytest.mark.parametrize(
+    ("changes", "count"),
+    [
+        ({"hole_depth": 30.0}, 1),  # three diameters: in one go, as handbooks of drilling have it, from memory
+        ({"hole_depth": 60.0}, 5),
+        ({"hole_depth": 60.0, "coolant": "through"}, 1),
+        ({"hole_depth": 60.0, "retract": "none"}, 1),
+        ({"hole_depth": 60.0, "drill_material": "coated carbide", "coolant": "through"}, 1),
+        ({"hole_depth": 60.0, "material": "1.4301"}, 9),  # long chips: half a diameter each
+    ],
+)
+def test_ordinary_holes_are_pecked_as_a_setter_would(changes: dict[str, Any], count: int) -> None:
+    answer = solve(**changes)
+    assert answer.results.peck_count == count
+    assert sum(row.deep for row in answer.tables["pecks"]) == pytest.approx(answer.results.tip_depth)
+
+
+def test_the_tip_is_deeper_by_the_point() -> None:
+    # handbooks print 0.3 of the diameter for 118 degrees
+    assert solve().results.tip_depth == pytest.approx(60.0 + 10.0 * 0.3004303)
+    assert solve(drill_material="coated carbide").results.tip_depth == pytest.approx(60 + 5 / tan(radians(70)))
+    assert solve(through="through").results.tip_depth == pytest.approx(60.0 + 3.004303 + 2.0)
+
+
+def test_speed_feed_force_are_those_of_the_question_of_drilling() -> None:
+    here = solve().results
+    there = solve_drilling(
+        DrillingInputs(material="C45", drill_diameter=10.0, hole_depth=60.0, point_angle=radians(118.0))
+    ).results
+    assert (here.rpm, here.feed, here.torque, here.thrust, here.power) == (
+        there.rpm,
+        there.feed,
+        there.torque,
+        there.thrust,
+        there.power,
+    )
+    assert here.drill_time > there.time
+
+
+def test_the_time_has_every_retract_in_it() -> None:
+    """Counted out by hand: 12 deep, pecks 6, 3, 3 to the tip, 8 m/min rapid, 1 mm fed again after each return."""
+    answer = solve(
+        hole_depth=12.0, bore_diameter=4.0, first_peck=6.0, following_peck=3.7, retract="out", drill_point=pi - 1e-9
+    )
+    found = answer.results
+    assert [round(row.tip, 6) for row in answer.tables["pecks"]] == [6.0, 9.0, 12.0]
+    rapid = (6 + 2) + (9 + 2) + (12 + 2) + (6 + 2 - 1) + (9 + 2 - 1)
+    fed = 12 + 2 + 2 * 1
+    assert found.drill_time == pytest.approx(rapid / 8000 + fed / (found.feed * found.rpm), rel=1e-6)
+
+
+def test_breaking_the_chip_is_quicker_than_coming_out() -> None:
+    assert solve(retract="break").results.time < solve(retract="out").results.time
+
+
+@pytest.mark.parametrize(
+    ("material", "diameter", "low", "high"),
+    [  # trade handbook tables of reaming allowances, from memory
+        ("C45", 5.0, 0.1, 0.2),
+        ("C45", 12.0, 0.2, 0.3),
+        ("C45", 25.0, 0.3, 0.4),
+        ("6061-T6", 16.0, 0.3, 0.4),
+        ("1.4301", 16.0, 0.2, 0.25),
+    ],
+)
+def test_the_drill_leaves_what_a_reamer_takes(material: str, diameter: float, low: float, high: float) -> None:
+    found = solve(material=material, bore_diameter=diameter, hole_depth=2 * diameter, finished="reamed").results
+    assert low - 1e-9 <= found.depths.left <= high + 0.25 + 1e-9  # the shelf may lack the drill that leaves just that
+    assert found.depths.full_depth == 2 * diameter + 2.0
+
+
+@given(diameter=st.floats(0.3, 120.0))
+def test_a_drill_of_the_shelf_is_never_above_what_was_asked_and_at_most_one_step_below(diameter: float) -> None:
+    found = drill_below(diameter)
+    assert diameter - 1.0 <= found <= diameter + 1e-6
+    assert isclose(found * 20, round(found * 20), abs_tol=1e-6)
+
+
+def test_allowances_are_ordered() -> None:
+    for group in "PMKNSH":
+        for diameter in (3.0, 8.0, 15.0, 25.0, 60.0):
+            left = ream_allowance(group, diameter)
+            assert 0.0 < left.low <= left.usual <= left.high < 1.0
+
+
+def test_a_tapped_hole_is_the_tapping_questions_own() -> None:
+    answer = solve(bore_diameter=None, finished="tapped", designation="M10-6H", hole_depth=20.0)
+    there = solve_tapping(TappingInputs(designation="M10-6H", length=20.0, material="C45")).results
+    assert answer.results.drill_diameter == there.tap_drill == 8.5
+    assert answer.results.depths.full_depth == there.drill_depth
+    tap = answer.tables["tools"][-1]
+    assert (tap.tool, tap.diameter, tap.rpm, tap.torque) == ("Tap", 10.0, there.rpm, there.torque)
+
+
+def test_a_flat_bottom_keeps_the_drills_tip_above_it() -> None:
+    found = solve(bore_diameter=30.0, hole_depth=40.0, finished="bored", bottom="flat").results
+    assert found.tip_depth == pytest.approx(40.0 - 0.3)
+    assert found.depths.per_side == pytest.approx(0.75)
+
+
+def test_a_spot_of_ninety_degrees_makes_the_countersink_too() -> None:
+    answer = solve(countersink_diameter=12.0)
+    assert [row.tool for row in answer.tables["tools"]] == ["Spot, 90°", "Drill"]
+    assert answer.results.depths.spot_depth == pytest.approx(6.0)
+    assert answer.results.depths.countersink_depth == pytest.approx(1.0)
+    other = solve(countersink_diameter=12.0, countersink_angle=radians(60.0))
+    assert [row.tool for row in other.tables["tools"]] == ["Spot, 90°", "Drill", "Countersink"]
+    assert other.results.depths.countersink_depth == pytest.approx(1.0 / tan(radians(30.0)))
+
+
+def test_a_large_drill_of_high_speed_steel_gets_a_pilot_and_carbide_none() -> None:
+    large = {"bore_diameter": 40.0, "hole_depth": 80.0}
+    assert [row.tool for row in solve(**large).tables["tools"]][1] == "Pilot drill"
+    assert [row.tool for row in solve(**large, pilot_diameter=0.0).tables["tools"]][1] == "Drill"
+    assert [row.tool for row in solve(**large, drill_material="indexable").tables["tools"]] == ["Drill"]
+
+
+def test_the_time_of_all_tools_is_the_sum_of_their_rows() -> None:
+    answer = solve(finished="reamed", bore_diameter=12.0, counterbore_diameter=20.0, counterbore_depth=8.0)
+    assert [row.tool for row in answer.tables["tools"]] == ["Drill", "Counterbore", "Reamer"]
+    assert answer.results.time == pytest.approx(sum(row.time for row in answer.tables["tools"]))
+
+
+@pytest.mark.parametrize(
+    ("changes", "problem"),
+    [
+        ({"bore_diameter": None}, Missing),
+        ({"hole_depth": None}, Missing),
+        ({"finished": "tapped"}, Missing),
+        ({"counterbore_diameter": 20.0}, Missing),
+        ({"hole_depth": -1.0}, OutOfRange),
+        ({"hole_depth": float("nan")}, OutOfRange),
+        ({"drill_at_hand": 9.0}, Contradiction),
+        ({"drill_at_hand": 11.0, "finished": "reamed"}, Impossible),
+        ({"left_for_finish": 10.5, "finished": "reamed"}, Impossible),
+        ({"countersink_diameter": 8.0}, Impossible),
+        ({"countersink_diameter": 500.0}, Impossible),
+        ({"counterbore_diameter": 20.0, "counterbore_depth": 60.0}, Impossible),
+        ({"bore_diameter": 30.0, "hole_depth": 5.0, "finished": "bored", "bottom": "flat"}, Impossible),
+        ({"following_peck": 0.001}, Impossible),
+    ],
+)
+def test_what_cannot_be_is_refused(changes: dict[str, Any], problem: type[Exception]) -> None:
+    with pytest.raises(problem):
+        solve(**changes)
+
+
+def test_a_reamer_left_too_little_or_too_much_is_pointed_out() -> None:
+    def about(drill: float) -> list[str]:
+        answer = solve(finished="reamed", bore_diameter=12.0, hole_depth=20.0, drill_at_hand=drill)
+        return [caution.message.say() for caution in answer.cautions if caution.about == "left"]
+
+    assert any("it rubs" in said for said in about(11.95))
+    assert any("cuts wide" in said for said in about(11.0))
+    assert about(11.75) == []

@@ -86,7 +86,7 @@ def value_json(spec: Spec, value: Any, view: View) -> Json:
 
 
 def _input(spec: Spec, query: Query) -> Json:
-    if spec.role == "contour":
+    if spec.role in ("contour", "points"):
         return query.texts[spec.name] or None
     value = query.values[spec.name]
     if spec.rows is not None:

@@ -47,6 +47,7 @@ from calc.questions.shapes.corner import FEATURE as CORNER
 from calc.questions.shapes.crown import FEATURE as CROWN
 from calc.questions.shapes.dish import FEATURE as DISH
 from calc.questions.shapes.drill_point import FEATURE as DRILL_POINT
+from calc.questions.shapes.fit_curve import FEATURE as FIT_CURVE
 from calc.questions.shapes.groove import FEATURE as GROOVE
 from calc.questions.shapes.limits_of_size import FEATURE as LIMITS_OF_SIZE
 from calc.questions.shapes.o_ring_groove import FEATURE as O_RING_GROOVE
@@ -87,6 +88,7 @@ GEOMETRY = (
     DRILL_POINT,
     SEAT_PAIR,
     POLYGON,
+    FIT_CURVE,
     LIMITS_OF_SIZE,
 )
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from calc.contour import Arc, Chain, Element, Point
+from calc.contour import Chain, Point
 from calc.contour.arc_spline import MOST_POINTS, fit_curve
 from calc.contour.sagged import ellipse, end_curve
 from calc.contour.solving.given import LONGEST
-from calc.contour.text import Row, text_of
+from calc.contour.text import contour_text
 from calc.language.edition import TABLES
 from calc.language.quantities import LENGTH, RADIUS, RATIO, View, X, Z
 from server.answers import elements_json
@@ -54,30 +54,6 @@ def answer(body: Json, view: View) -> Json:
         "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
         "edition": TABLES,
     }
-
-
-def contour_text(elements: tuple[Element, ...], view: View) -> str:
-    """The elements as rows of a contour, full digits, in the reader's units.
-
-    >>> from calc.contour import Line
-    >>> contour_text((Line(Point(0.0, 10.0), Point(-5.0, 10.0)),), View())
-    's_x20_z0*l_x20_z-5'
-    """
-    first = elements[0].start
-    rows = [Row("start", {"x": _text(X.shown(first.r, view)), "z": _text(Z.shown(first.z, view))})]
-    for element in elements:
-        texts = {"x": _text(X.shown(element.end.r, view)), "z": _text(Z.shown(element.end.z, view))}
-        if isinstance(element, Arc):
-            centre = element.centre
-            texts |= {"cx": _text(X.shown(centre.r, view)), "cz": _text(Z.shown(centre.z, view))}
-            rows.append(Row("arc", texts, frozenset({element.turn})))
-        else:
-            rows.append(Row("line", texts))
-    return text_of(rows)
-
-
-def _text(value: float) -> str:
-    return f"{round(value, 9) + 0.0:.9f}".rstrip("0").rstrip(".")
 
 
 def _points(value: Any, reader: BodyReader) -> list[Point]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from itertools import groupby
 from typing import Any
 
+from calc.contour.point_text import lines_of
 from calc.language.fields import Repeated, Spec, specs
 from calc.language.given import Given
 from calc.language.limited import aimed, limited
@@ -50,6 +51,8 @@ class Form:
         """A field in a group's one line: what is given or solved; choices only where they are not the plain ones."""
         if spec.role == "choice":
             return _choice_said(spec, next((choice for choice in field.choices if choice.checked), None))
+        if spec.role == "points":
+            return f"{len(lines_of(field.text))} {spec.label.lower()}" if field.text.strip() else ""
         amount = field.text.strip() or field.solved
         if not amount:
             return ""

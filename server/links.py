@@ -7,7 +7,9 @@ from typing import Any
 from urllib.parse import quote, urlencode
 
 from calc.answer.feature import Feature
-from calc.contour.text import contour_rewritten, contour_stripped
+from calc.contour import Chain
+from calc.contour.point_text import points_rewritten, points_stripped
+from calc.contour.text import contour_rewritten, contour_stripped, contour_text
 from calc.language.edition import TABLES
 from calc.language.fields import specs
 from calc.language.quantities import View
@@ -77,6 +79,8 @@ class Links:
         for spec in specs(self.feature.inputs):
             if spec.role == "contour":
                 texts[spec.name] = contour_rewritten(texts[spec.name], old, new)
+            if spec.role == "points":
+                texts[spec.name] = points_rewritten(texts[spec.name], old, new)
             if spec.rows is not None:
                 texts[spec.name] = rewritten(texts[spec.name], spec.rows.row, old, new)
             if spec.kind is not None and texts[spec.name] and spec.kind.unit(new).size != spec.kind.unit(old).size:
@@ -90,6 +94,8 @@ class Links:
         for spec in specs(self.feature.inputs):
             if spec.role == "contour":
                 texts[spec.name] = contour_stripped(texts[spec.name], self.query.view)
+            if spec.role == "points":
+                texts[spec.name] = points_stripped(texts[spec.name], self.query.view)
             if spec.rows is not None:
                 texts[spec.name] = stripped(texts[spec.name], spec.rows.row, self.query.view)
             if spec.kind is not None:
@@ -112,9 +118,14 @@ class Links:
             (words, address(f"{self.feature.page}/{name}", {**asked, **options})) for words, name, options in EXPORTS
         )
 
-    def onward(self) -> tuple[tuple[str, str], ...]:
-        """Where this question goes on: words and addresses of pages that take its fields further."""
+    def onward(self, found: Chain | None = None) -> tuple[tuple[str, str], ...]:
+        """Where this question goes on: words and addresses of pages that take its fields further.
+
+        One that makes a contour of points has no field for it: its pages take the contour that was found.
+        """
         given = self._whole()
+        if found is not None and any(spec.role == "points" for spec in specs(self.feature.inputs)):
+            given = {"contour": contour_text(found, self.query.view), **self.conventions, **self._example()}
         return tuple((words, address(page, given)) for page, words in self.feature.leads_to.items())
 
     def cleared(self) -> str:

@@ -167,7 +167,7 @@ class Page:
             ),
             sections=tuple(self._sections(answer, results)),
             working=tuple(step_view(step, self.view) for step in steps),
-            onward=self.links.onward(),
+            onward=self.links.onward(answer.contour),
             share_address=self.base + shared,
             qr_address=f"/qr{shared}",
             exports=self.links.exports() if answer.points else (),

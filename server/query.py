@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, cast
 
+from calc.contour.point_text import read_points
 from calc.contour.text import BadWord, ContourGiven, read_rows, rows_of
 from calc.language.fields import Spec, build, specs
 from calc.language.given import Given
@@ -105,6 +106,10 @@ class FieldReader:
             return self._quantity(spec, spec.quantity, text)
         if spec.role == "choice":
             return self._choice(spec, text.strip())
+        if spec.role == "points":
+            found, faults = read_points(text, self.view, spec.name)
+            self.faults.extend(faults)
+            return found or None
         if spec.role == "contour":
             return self._contour(spec, text)
         return text.strip() or None

@@ -36,6 +36,8 @@ def echoed(spec: Spec, value: Any, view: View) -> str:
     """What was given, in words: `spindle limit 2000 1/min`."""
     if isinstance(value, ContourGiven):
         return f"a contour of {len(value.elements)} elements"
+    if spec.role == "points":
+        return f"{len(value)} {spec.label.lower()}"
     if spec.rows is not None:
         return f"{sum(map(bool, value))} {spec.label.lower()}"
     return f"{spec.label.lower()} {said(spec, value, view)}"

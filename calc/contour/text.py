@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from calc.contour.arc import Arc
 from calc.contour.callouts import Names, NoNames, rewritten, stripped
+from calc.contour.elements import Element
 from calc.contour.row_reader import RowReader
 from calc.contour.row_words import (
     FLAGS,
@@ -22,11 +24,11 @@ from calc.contour.row_words import (
 )
 from calc.contour.solving.given import GivenCorner, GivenElement, Start, faults_of_size
 from calc.language.problems import Fault
-from calc.language.quantities import Kind, View
+from calc.language.quantities import Kind, View, X, Z
 
 __all__ = [
     "FLAGS", "KINDS", "LETTERS", "MOST_ROWS", "MOST_TEXT", "OF_ROW", "BadWord", "ContourGiven", "Row", "RowKind",
-    "contour_rewritten", "contour_stripped", "read_rows", "rows_of", "text_of",
+    "contour_rewritten", "contour_stripped", "contour_text", "read_rows", "rows_of", "text_of",
 ]  # fmt: skip
 
 NO_NAMES = NoNames()
@@ -133,3 +135,29 @@ def _each_text(text: str, change: Callable[[str, Kind], str]) -> str:
 def _changed(name: str, typed: str, change: Callable[[str, Kind], str]) -> str:
     """The typed text after a change of conventions; a designation has none."""
     return typed if name not in KINDS else change(typed, KINDS[name])
+
+
+def contour_text(elements: Iterable[Element], view: View) -> str:
+    """The elements as rows of a contour, full digits, in the reader's units.
+
+    >>> from calc.contour import Line, Point
+    >>> contour_text((Line(Point(0.0, 10.0), Point(-5.0, 10.0)),), View())
+    's_x20_z0*l_x20_z-5'
+    """
+    rows: list[Row] = []
+    for element in elements:
+        if not rows:
+            first = element.start
+            rows.append(Row("start", {"x": _text(X.shown(first.r, view)), "z": _text(Z.shown(first.z, view))}))
+        texts = {"x": _text(X.shown(element.end.r, view)), "z": _text(Z.shown(element.end.z, view))}
+        if isinstance(element, Arc):
+            centre = element.centre
+            texts |= {"cx": _text(X.shown(centre.r, view)), "cz": _text(Z.shown(centre.z, view))}
+            rows.append(Row("arc", texts, frozenset({element.turn})))
+        else:
+            rows.append(Row("line", texts))
+    return text_of(rows)
+
+
+def _text(value: float) -> str:
+    return f"{round(value, 9) + 0.0:.9f}".rstrip("0").rstrip(".")

@@ -140,6 +140,14 @@ def contour(label: str, *, hint: str = "", blank: str = "", typed: bool = False)
     return dataclasses.field(default=None, metadata={"spec": spec})
 
 
+def points(label: str, *, hint: str = "") -> Any:
+    """Declare a table of points called `label`, typed or pasted as lines of X and Z (`calc.contour.point_text`).
+
+    `hint` is a line beside it.
+    """
+    return dataclasses.field(default=(), metadata={"spec": Spec("", "points", label, hint=hint)})
+
+
 def flag(label: str, *, hint: str = "") -> Any:
     """Declare a yes or no called `label` among the results, with a line of `hint`."""
     return dataclasses.field(default=None, metadata={"spec": Spec("", "flag", label, hint=hint)})

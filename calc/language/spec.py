@@ -12,7 +12,7 @@ from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault
 from calc.language.quantities import Kind, UnitSystem
 
-Role = Literal["quantity", "choice", "word", "flag", "contour", "carried", "rows"]
+Role = Literal["quantity", "choice", "word", "flag", "contour", "carried", "rows", "points"]
 
 # The largest value of each dimension that a lathe's work can mean, in internal units; a field may set its own.
 MOST = {

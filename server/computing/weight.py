@@ -61,6 +61,7 @@ HEAVY: Mapping[str, Callable[[Texts], bool]] = {
     "plan/hole": _never,
     "plan/thread": _never,
     "geometry/contour": _by_contour,
+    "geometry/fit-curve": _always,
     "nose-radius/path": _by_shape,
     "nose-radius/reach-contour": _always,
     "speed-feed/speed-along": _always,

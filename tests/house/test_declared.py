@@ -29,6 +29,7 @@ OWN_WAYS = {
     "side": "a link without a side keeps the one that its page has always begun with",
     "spread": "the API calls the half width at 95 % so, of whatever is read",
     "surface": "what is hollow and what is crowned is asked of a finish, of a gauge and of points",
+    "tolerance": "a diameter is allowed one for a caution; a fitted curve needs the one of its points",
     "where": "outside and inside are asked of many shapes, in the words of each",
 }
 

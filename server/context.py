@@ -106,6 +106,7 @@ class TableView:
 
     `numeric` are the columns that hold numbers, counted from 0.
     `links` has an address for each row, where a tap on its first cell asks for that one.
+    `brief` are the heads beside each value where a row stands as a card, as long as the heads; without them the heads.
     """
 
     key: str
@@ -115,6 +116,7 @@ class TableView:
     note: str = ""
     numeric: frozenset[int] = frozenset()
     links: tuple[str, ...] = ()
+    brief: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

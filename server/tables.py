@@ -14,6 +14,9 @@ from server.context import TableView
 
 G_WORDS = {"": "", "line": "G1", "cw": "G2", "ccw": "G3"}
 
+BRIEF = ("", "X", "Z", "", "R", "I", "K")
+"""The columns of the points on a phone, beside each value."""
+
 
 def points_table(points: Sequence[KeyPoint], note: Message | None, view: View) -> TableView:
     """The points to key in; arcs with radius and with centre relative to their start (I and K, ISO signs)."""
@@ -30,6 +33,7 @@ def points_table(points: Sequence[KeyPoint], note: Message | None, view: View) -
         rows,
         f"{said_note}I and K run from the arc's start, ISO signs.",
         frozenset({1, 2, 4, 5, 6}),
+        brief=BRIEF,
     )
 
 

@@ -89,14 +89,20 @@
     field.remove();
     return done;
   };
-  const copy = async (text, from) => {
+  const copy = async (text, from, words = text) => {
     let done = true;
     try { await navigator.clipboard.writeText(text); } catch { done = copySelected(text); from.focus({ preventScroll: true }); }
-    say(done ? "Copied " + text : "This browser does not allow copying.");
+    say(done ? "Copied " + words : "This browser does not allow copying.");
     from.toggleAttribute("data-copied", done);
     setTimeout(() => from.removeAttribute("data-copied"), 2000);
   };
   const rowText = (row) => [...row.cells].slice(0, -1).map((cell) => cell.textContent).join("\t");
+  const copyTable = (from) => {
+    let place = from.parentElement;
+    while (!place.matches(".scroll")) place = place.previousElementSibling;
+    const rows = [...place.querySelector("table").rows];
+    copy(rows.map(rowText).join("\n"), from, `${rows.length - 1} rows`);
+  };
 
   // Parts last worked on: one entry an address, and one a visit however often its part changes; never an example.
   const parts = () => [recall("parts")].flat().filter((part) => /^\/(?!\/)/.test(part?.address));
@@ -218,6 +224,7 @@
     forget: () => store(machines().list.filter(({ name }) => name !== machines().chosen), "", "Forgotten."),
     copy: (it) => copy(it.dataset.copy, it),
     row: (it) => copy(rowText(it.closest("tr")), it),
+    table: copyTable,
     print: () => window.print(),
     themeTo: (it) => { keep("theme", it.dataset.themeTo); wear(it.dataset.themeTo); },
   };

@@ -1,0 +1,131 @@
+"""What a phone shows of tables and of the pinned answer, what forced colours leave, and the way past a page's head."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from urllib.parse import urlencode
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from server.catalogue import PAGES
+from tests.ui.browser import chromium, overflow, violations
+from tests.ui.live import live
+
+pytestmark = pytest.mark.browser
+
+# Pages with points, and with the widest of the other tables.
+TABLES = ("/dish", "/contour", "/plan", "/reach", "/nose", "/thread-passes", "/first-part", "/force", "/tools")
+CUT = """() => [...document.querySelectorAll('.scroll')]
+  .filter(it => it.checkVisibility() && it.scrollWidth > it.clientWidth + 1 && it.querySelector('.cards'))
+  .map(it => `${it.querySelector('caption').textContent}: ${it.scrollWidth - it.clientWidth}`)"""
+OPEN = "() => document.querySelectorAll('main details').forEach(fold => { fold.open = true; })"
+UNSEEN = """() => [...document.querySelectorAll('.cards tbody :is(th, td:not(:empty))')]
+  .filter(it => it.checkVisibility() && (it.getBoundingClientRect().right > innerWidth || !it.offsetWidth)).length"""
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    with live(tmp_path_factory.mktemp("data")) as address:
+        yield address
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with chromium() as running:
+        yield running
+
+
+@pytest.fixture
+def page(browser: Browser, site: str) -> Iterator[Page]:
+    context = browser.new_context(base_url=site, viewport={"width": 390, "height": 844}, has_touch=True)
+    yield context.new_page()
+    context.close()
+
+
+def example(path: str) -> str:
+    return f"{path}?{urlencode(PAGES[path].example)}"
+
+
+@pytest.mark.parametrize("path", [path for path in TABLES if path in PAGES])
+@pytest.mark.parametrize("width", [390, 320])
+def test_a_table_of_many_columns_is_read_on_a_phone_without_scrolling_sideways(
+    page: Page, path: str, width: int
+) -> None:
+    page.set_viewport_size({"width": width, "height": 844})
+    page.goto(example(path))
+    page.evaluate(OPEN)
+    assert page.evaluate(CUT) == []
+    assert page.evaluate(UNSEEN) == 0
+    assert overflow(page) <= 0
+
+
+def test_a_row_on_a_phone_says_which_value_is_which_and_stays_a_row_of_a_table(page: Page) -> None:
+    page.goto(example("/dish"))
+    table = page.locator("#section-points table")
+    row = table.get_by_role("row", name="P2")
+    heads = [cell.get_attribute("data-head") for cell in row.get_by_role("cell").all()]
+    assert heads[:6] == ["X", "Z", "", "R", "I", "K"]
+    expect(table.get_by_role("columnheader").nth(1)).to_have_text("X (Ø), mm")
+    expect(table.get_by_role("columnheader").nth(1)).to_be_visible()
+    row.get_by_role("button", name="copy").scroll_into_view_if_needed()
+    expect(row.get_by_role("button", name="copy")).to_be_in_viewport(ratio=1)
+    assert violations(page) == []
+
+
+def test_the_points_to_key_in_fit_one_screen_of_a_phone(page: Page) -> None:
+    page.goto(example("/dish"))
+    box = page.locator("#section-points table").bounding_box()
+    assert box is not None
+    assert box["height"] <= 844 * 2 / 3
+
+
+def test_the_whole_table_is_copied_at_one_tap_with_its_heads(page: Page) -> None:
+    page.context.grant_permissions(["clipboard-read", "clipboard-write"])
+    page.goto(example("/dish"))
+    page.get_by_role("button", name="Copy all of Points to key in").tap()
+    expect(page.locator("#status")).to_have_text("Copied 3 rows")
+    lines = [line.split("\t") for line in page.evaluate("navigator.clipboard.readText()").split("\n")]
+    assert lines[0] == ["Point", "X (Ø), mm", "Z, mm", "Move", "R", "I (radius)", "K"]
+    assert [line[0] for line in lines[1:]] == ["P1 edge begins on the face", "P2 edge meets the dish", "P3 axis"]
+    assert {len(line) for line in lines} == {7}
+
+
+@pytest.mark.parametrize("path", ["/dish", "/force", "/thread-passes"])
+def test_with_text_of_twice_the_size_the_bar_leaves_two_thirds_of_a_phone_and_shows_the_number(
+    page: Page, path: str
+) -> None:
+    page.goto(example(path))
+    page.evaluate("() => { document.documentElement.style.fontSize = '200%'; }")
+    bar, number = page.locator("#answer").bounding_box(), page.locator(".headline .value").bounding_box()
+    assert bar is not None
+    assert number is not None
+    assert bar["height"] <= 844 / 3 + 1
+    assert number["y"] >= bar["y"]
+    assert number["y"] + number["height"] <= 844
+
+
+def test_the_first_key_leads_past_the_head_of_the_page(page: Page) -> None:
+    page.goto("/dish")
+    page.keyboard.press("Tab")
+    link = page.get_by_role("link", name="Skip to the content")
+    expect(link).to_be_focused()
+    box = link.bounding_box()
+    assert box is not None
+    assert box["y"] >= 0
+    page.keyboard.press("Enter")
+    expect(page.locator("main")).to_be_focused()
+
+
+def test_forced_colours_keep_the_triangle_the_copy_sign_and_the_chosen_switch(browser: Browser, site: str) -> None:
+    context = browser.new_context(base_url=site, viewport={"width": 820, "height": 1180}, forced_colors="active")
+    page = context.new_page()
+    page.goto(example("/dish"))
+    behind = page.evaluate("getComputedStyle(document.querySelector('#answer')).backgroundColor")
+    for mark in ("'.caution strong'), '::before'", "'.headline .value'), '::after'"):
+        colour = page.evaluate(f"getComputedStyle(document.querySelector({mark}).backgroundColor")
+        assert colour not in (behind, "rgba(0, 0, 0, 0)")
+    chosen, other = ("#switches [aria-current]", "#switches a:not([aria-current])")
+    style = "it => getComputedStyle(document.querySelector(it)).outlineStyle"
+    assert (page.evaluate(style, chosen), page.evaluate(style, other)) == ("solid", "none")
+    context.close()

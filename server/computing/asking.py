@@ -43,13 +43,17 @@ class Asking:
         self.workers.close()
 
     async def _computed(self, request: Request, job: Job) -> tuple[int, list[tuple[bytes, bytes]], bytes]:
-        """What the process answers. The question ends with its time, and when its asker leaves."""
+        """What the process answers. The question ends with its time, and when its asker leaves.
+
+        Its time stands still while there is no process yet: a first question on a loaded machine waits for it.
+        """
         self.workers.submit(job)
         answer = asyncio.wrap_future(job.future)
         leaving = asyncio.ensure_future(_left(request))
         both: list[asyncio.Future[Any]] = [answer, leaving]
         try:
-            await asyncio.wait(both, timeout=SECONDS, return_when=asyncio.FIRST_COMPLETED)
+            while not (answer.done() or leaving.done()) and (left := job.left()) > 0.0:
+                await asyncio.wait(both, timeout=left, return_when=asyncio.FIRST_COMPLETED)
             if answer.done():
                 return answer.result()
             raise job.why()

@@ -13,7 +13,7 @@ import os
 import queue
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures import Future
 from dataclasses import dataclass, field
 from functools import cache
@@ -27,6 +27,7 @@ from server.computing.refused import Stopped, broken_off, too_busy, too_large, t
 MOST = 2
 QUEUE = 48
 IDLE_SECONDS = 300.0
+MOST_STARTING = 20.0  # seconds of starting that a question is not charged; a start that takes longer is a fault
 NO_MEMORY = "MemoryError"
 NEARLY_ALL = 0.6  # of its time: a question that was computed for less than this had to wait for others
 
@@ -35,6 +36,35 @@ Reply = tuple[int, list[tuple[bytes, bytes]], bytes]
 
 class Broken(RuntimeError):
     """A question met a fault of the program; its trace is in the log."""
+
+
+class _Starting:
+    """How long processes have been starting so far, those at once counted once: no question is charged for it."""
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._at_once = 0
+        self._since = self._before = 0.0
+
+    def total(self) -> float:
+        """Seconds up to now."""
+        with self._lock:
+            return self._before + (time.monotonic() - self._since if self._at_once else 0.0)
+
+    @contextlib.contextmanager
+    def counted(self) -> Iterator[None]:
+        """One start."""
+        with self._lock:
+            if not self._at_once:
+                self._since = time.monotonic()
+            self._at_once += 1
+        try:
+            yield
+        finally:
+            with self._lock:
+                self._at_once -= 1
+                if not self._at_once:
+                    self._before += time.monotonic() - self._since
 
 
 @dataclass(eq=False)
@@ -48,10 +78,21 @@ class Job:
     arrived: float = field(default_factory=time.monotonic)
     begun: float = 0.0
     stopped: bool = False
+    starting: _Starting | None = None
+    started_before: float = 0.0
+
+    def charge(self, starting: _Starting) -> None:
+        """From now on the time in which processes start is not this question's."""
+        self.starting, self.started_before = starting, starting.total()
+
+    def left(self) -> float:
+        """Seconds that it still has, 0 at the least."""
+        uncharged = self.starting.total() - self.started_before if self.starting else 0.0
+        return max(0.0, self.deadline + min(uncharged, MOST_STARTING) - time.monotonic())
 
     def in_time(self) -> bool:
         """Whether there is still time, and somebody who waits."""
-        return not self.stopped and time.monotonic() < self.deadline
+        return not self.stopped and self.left() > 0.0
 
     def why(self) -> Stopped:
         """Why it was stopped at its deadline."""
@@ -87,12 +128,14 @@ class Workers:
         self, templates: Path, static: Path, most: int = MOST, made_by: Callable[[Path, Path], Any] = answering
     ) -> None:
         self._waiting: queue.Queue[Job | None] = queue.Queue(QUEUE)
-        self._minders = [_Minder(self._waiting, made_by, templates, static) for _ in range(most)]
+        self._starting = _Starting()
+        self._minders = [_Minder(self._waiting, self._starting, made_by, templates, static) for _ in range(most)]
 
     def submit(self, job: Job) -> None:
         """Put a question into the queue. Raises `Stopped` when it is full."""
         for minder in self._minders:
             minder.begin()
+        job.charge(self._starting)
         try:
             self._waiting.put_nowait(job)
         except queue.Full:
@@ -123,8 +166,9 @@ def workers_for(templates: Path, static: Path) -> Workers:
 class _Minder:
     """One process and the thread that feeds it."""
 
-    def __init__(self, waiting: queue.Queue[Job | None], *made_with: Any) -> None:
+    def __init__(self, waiting: queue.Queue[Job | None], starting: _Starting, *made_with: Any) -> None:
         self._waiting = waiting
+        self._starting = starting
         self._made_with = made_with
         self._lock = threading.Lock()
         self._thread: threading.Thread | None = None
@@ -198,7 +242,7 @@ class _Minder:
             if not job.in_time():
                 raise job.why()
             running.connection.send((job.name, job.arguments))
-            if not running.connection.poll(max(0.0, job.deadline - time.monotonic())):
+            if not running.connection.poll(job.left()):
                 raise job.why()
             reply: Reply | str = running.connection.recv()
             return reply
@@ -211,7 +255,8 @@ class _Minder:
         if self._running is not None and not self._running.process.is_alive():
             self._drop()
         if self._running is None:
-            started = _started(*self._made_with)
+            with self._starting.counted():
+                started = _started(*self._made_with)
             with self._lock:
                 self._running = started
         return self._running

@@ -18,9 +18,10 @@ from server.answering import Answering
 from server.answers import json_stopped
 from server.app import create_app
 from server.computing import asking
+from server.computing import workers as computing
 from server.computing.workers import Job, Workers
 from server.settings import Settings
-from tests.computing.trials import Trials
+from tests.computing.trials import Prompt, Trials
 
 PLAN = "/plan?shape=pad&nose_radius=10&units=inch"
 CONTOUR = {"start": {"x": 20, "z": 0}, "elements": [{"kind": "arc", "x": 30, "z": -5, "radius": 7.25}]}
@@ -75,6 +76,25 @@ def test_a_light_question_needs_no_process(slow: TestClient) -> None:
     assert slow.get("/spindle?surface_speed=220&diameter=56").status_code == 200
     assert slow.get("/plan").status_code == 200
     assert slow.get("/api/geometry/dish?radius=75&depth=4.5").status_code == 200
+
+
+def test_the_first_question_on_a_loaded_machine_is_answered(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """Its process takes longer to start than anybody waits for an answer."""
+    settings, start = Settings(data=tmp_path), computing._started
+
+    def late(*made_with: Any) -> Any:
+        end = time.monotonic() + 0.7
+        while time.monotonic() < end:
+            pass
+        return start(*made_with)
+
+    monkeypatch.setattr(asking, "SECONDS", 0.5)
+    monkeypatch.setattr(computing, "_started", late)
+    workers = Workers(settings.templates, settings.static, made_by=Prompt)
+    monkeypatch.setattr(asking, "workers_for", lambda *_: workers)
+    answer = TestClient(create_app(settings)).get("/api/plan/contour?shape=pad")
+    assert (answer.status_code, answer.text.split()[0]) == (200, "prompt")
+    workers.close()
 
 
 def test_a_question_whose_asker_leaves_is_ended(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:

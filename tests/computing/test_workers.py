@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import threading
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -10,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from server.computing import workers as computing
 from server.computing.refused import SECONDS, Stopped
 from server.computing.workers import QUEUE, Broken, Job, Workers
 from tests.computing.trials import Trials
@@ -52,6 +54,42 @@ def test_there_are_never_more_than_two(workers: Workers) -> None:
     for job in jobs:
         assert job.future.result(SOON)[2] == b"waited"
     assert len(workers.processes()) == 2
+
+
+def test_a_question_is_not_charged_for_the_start_of_its_process(
+    monkeypatch: pytest.MonkeyPatch, workers: Workers
+) -> None:
+    start, over = computing._started, threading.Event()
+
+    def late(*made_with: Any) -> Any:
+        over.wait(SOON)
+        return start(*made_with)
+
+    monkeypatch.setattr(computing, "_started", late)
+    job = ask(workers, "say", "hello", within=0.3)
+    while time.monotonic() < job.deadline:
+        pass
+    assert job.in_time()
+    over.set()
+    assert said(job)[0] == "hello"
+
+
+def test_nobody_waits_without_end_for_a_process_that_does_not_start() -> None:
+    job, starting = Job("say", (), time.monotonic() + 0.3), computing._Starting()
+    job.charge(starting)
+    with starting.counted():
+        starting._since -= computing.MOST_STARTING + 1.0
+        assert job.left() > computing.MOST_STARTING - 1.0
+        job.deadline = time.monotonic() - computing.MOST_STARTING
+        assert not job.in_time()
+
+
+def test_two_starts_at_once_are_counted_once() -> None:
+    starting = computing._Starting()
+    with starting.counted(), starting.counted():
+        starting._since -= 100.0
+        assert 100.0 <= starting.total() < 200.0
+    assert 100.0 <= starting.total() < 200.0
 
 
 def test_at_its_deadline_a_question_is_ended_and_its_process_with_it() -> None:

@@ -7,7 +7,6 @@ so the routes are plain ones and the description is added to the framework's own
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable, Sequence
-from functools import cache
 from typing import Any
 
 from fastapi import FastAPI, Request, Response
@@ -25,7 +24,6 @@ def mount_api(app: FastAPI, features: Sequence[Feature[Any, Any]], asking: Askin
         app.add_route(f"/api/{feature.path}", _route(feature, asking), methods=["GET"], name=feature.path)
     described = app.openapi
 
-    @cache
     def openapi() -> dict[str, Any]:
         description = described()
         calls = {f"/api/{feature.path}": {"get": operation(feature)} for feature in features}

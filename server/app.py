@@ -54,7 +54,8 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     app.add_middleware(SecurityHeaders)
     mount_api(app, FEATURES, asking)
     mount_posts(app, POSTS, asking)
-    app.add_api_route("/health", health, tags=["server"], summary="Whether the server answers")
+    # Without a model of its answer, for which the framework would load a second edition of its models, 2 MB.
+    app.add_api_route("/health", health, response_model=None, tags=["server"], summary="Whether the server answers")
     site = Site(app, settings, asking)
     sheets.mount(app, site)
     mount_line(app, site)

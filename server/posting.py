@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Awaitable, Callable, Sequence
 from dataclasses import dataclass
-from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from anyio import to_thread
@@ -61,7 +60,6 @@ def mount_posts(app: FastAPI, posts: Sequence[Post], asking: Asking) -> None:
         app.add_route(post.path, _route(post, asking), methods=["POST"], name=f"post {post.path}")
     described = app.openapi
 
-    @cache
     def openapi() -> Json:
         description = described()
         paths = dict(description.get("paths", {}))

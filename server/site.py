@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-import segno
 from fastapi import FastAPI, Request, Response
 from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
 from starlette.exceptions import HTTPException
@@ -34,7 +33,7 @@ class Site:
         app.add_route("/", self.start, methods=["GET", "HEAD"])
         for feature in PAGES.values():
             self.mount(app, feature)
-        app.add_api_route("/qr/{page:path}", self.qr, methods=["GET"], include_in_schema=False)
+        app.add_route("/qr/{page:path}", self.qr, methods=["GET", "HEAD"])
         app.add_exception_handler(HTTPException, self.fault)
         app.add_exception_handler(Exception, self.broken)
 
@@ -93,13 +92,16 @@ class Site:
         is_local = request.url.hostname in ("localhost", "127.0.0.1", "::1")
         return self.settings.address if self.settings.address and is_local else own
 
-    async def qr(self, page: str, request: Request) -> Response:
+    async def qr(self, request: Request) -> Response:
         """The QR code of a question on one of our own pages."""
+        page = request.path_params["page"]
         if f"/{page}" not in PAGES:
             raise HTTPException(404)
         target = self.base(request) + address(f"/{page}", dict(request.query_params))
         if len(target) > QR_MOST:
             raise HTTPException(414, "This address is too long for a QR code.")
+        import segno  # noqa: PLC0415 - 2 MB that only a code to point a phone at needs
+
         code = segno.make(target, error="l", micro=False)
         svg = code.svg_inline(scale=4, border=4, dark="#000", light="#fff", omitsize=True)
         headers = {"Cache-Control": "public, max-age=86400"}

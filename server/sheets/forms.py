@@ -9,8 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from email.parser import BytesParser
-from email.policy import HTTP
 from typing import Any, cast
 from urllib.parse import parse_qsl
 
@@ -52,6 +50,9 @@ async def form_of(request: Request, most: int) -> dict[str, str]:
 
 
 def _parts(kind: str, body: bytes) -> dict[str, str]:
+    from email.parser import BytesParser  # noqa: PLC0415 - 2 MB that only a file's form needs
+    from email.policy import HTTP  # noqa: PLC0415
+
     message = BytesParser(policy=HTTP).parsebytes(b"Content-Type: " + kind.encode() + b"\r\n\r\n" + body)
     if not message.is_multipart():
         raise ValueError("no parts")

@@ -6,7 +6,6 @@ import io
 from collections.abc import Awaitable, Callable, Mapping
 from typing import Any
 
-import segno
 from fastapi import FastAPI, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
@@ -76,6 +75,8 @@ class SheetPages:
     async def qr(self, request: Request) -> Response:
         """The QR code of the reading address, with the revision that is printed beside it."""
         revision, _ = await READING.run(self.desk.read, sheet_of(request), secret_of(request))
+        import segno  # noqa: PLC0415 - see server/site.py
+
         code = segno.make(
             f"{self.site.base(request)}/sheet/{revision.sheet}?seen={revision.number}", error="m", micro=False
         )

@@ -19,7 +19,15 @@ from server.query import CONVENTIONS
 from tests.house.asking import Asked
 from tests.house.sources import ROOT, modules, name_of, tree
 
+Described = dict[str, Any]
 EVERY = pytest.mark.parametrize("feature", FEATURES, ids=lambda feature: feature.path)
+
+
+@pytest.fixture(scope="module")
+def described(client: TestClient) -> Described:
+    """The calls as the API describes them, by their paths."""
+    paths: Described = client.get("/api/openapi.json").json()["paths"]
+    return paths
 
 
 def test_every_page_is_linked_from_the_start_page_by_its_title(client: TestClient) -> None:
@@ -30,8 +38,9 @@ def test_every_page_is_linked_from_the_start_page_by_its_title(client: TestClien
         assert feature.title in tile[0]
 
 
-def test_every_question_of_the_api_is_described_and_listed_on_the_page_of_the_api(client: TestClient) -> None:
-    described = client.get("/api/openapi.json").json()["paths"]
+def test_every_question_of_the_api_is_described_and_listed_on_the_page_of_the_api(
+    client: TestClient, described: Described
+) -> None:
     page = client.get("/api/docs").text
     offered = [*((f"/api/{feature.path}", "get") for feature in FEATURES), *((post.path, "post") for post in POSTS)]
     for path, method in offered:
@@ -40,8 +49,10 @@ def test_every_question_of_the_api_is_described_and_listed_on_the_page_of_the_ap
 
 
 @EVERY
-def test_every_input_of_a_question_is_described_with_its_words_and_its_unit(client: TestClient, feature: Asked) -> None:
-    operation = client.get("/api/openapi.json").json()["paths"][f"/api/{feature.path}"]["get"]
+def test_every_input_of_a_question_is_described_with_its_words_and_its_unit(
+    described: Described, feature: Asked
+) -> None:
+    operation = described[f"/api/{feature.path}"]["get"]
     told = {parameter["name"]: parameter for parameter in operation["parameters"]}
     for spec in specs(feature.inputs):
         assert spec.label in told[spec.name]["description"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import builtins
 import inspect
+import linecache
 import math
 import sys
 import textwrap
@@ -134,6 +135,8 @@ def _definition(function: Callable[..., float]) -> ast.FunctionDef:
         module = ast.parse(textwrap.dedent(inspect.getsource(function)))
     except (OSError, SyntaxError, IndentationError) as error:
         raise _fail(function, "its source cannot be read, so it cannot be shown") from error
+    finally:
+        linecache.clearcache()  # the whole module's text, which nobody needs again
     definition = module.body[0]
     if not isinstance(definition, ast.FunctionDef):
         raise _fail(function, "a formula is written with def")

@@ -25,7 +25,7 @@ from server.contour_json import read_body
 from server.exports import Exports
 from server.links import address
 from server.old_names import present
-from server.pages import Page
+from server.pages import Page, contours_of
 from server.posting import Post
 from server.query import read_query
 from server.rows import Gathered, gathered
@@ -105,10 +105,10 @@ class Answering:
         rows = _gathered(feature, lists.items)
         changed = rows.changed or lists.changed
         compact = address(feature.page, dict(rows.items))
-        focus = lists.focus if rows.focus is None else f"rows.{rows.focus}"
+        focus = rows.focus or lists.focus
         if changed and not asked.partial:
             return RedirectResponse(f"{compact}#{focus}" if focus else compact, 303)
-        view = _page(feature, rows, lists.focus, asked).context()
+        view = _page(feature, rows.items, focus, asked).context()
         response = self._shown(view, asked, 422 if view.errors else 200)
         if changed:
             response.headers.update(_moving(compact, acted=rows.acted or lists.acted))
@@ -117,7 +117,7 @@ class Answering:
     def page_stopped(self, feature: Feature[Any, Any], asked: PageAsked, sentence: str) -> Response:
         """The page with the question as it was typed, and the sentence that says why there is no answer."""
         lists = row_texts.gathered(present(feature.path, asked.items), _lists(feature))
-        page = _page(feature, _gathered(feature, lists.items), lists.focus, asked)
+        page = _page(feature, _gathered(feature, lists.items).items, lists.focus, asked)
         return self._shown(page.stopped(Fault("", Message(sentence))), asked, UNAVAILABLE)
 
     def sheet(self, revision: Revision, base: str, owner: bool, seen: int) -> Response:
@@ -151,9 +151,8 @@ class Answering:
         return HTMLResponse(self.templates.get_template("feature.html").render(page=view), status, headers)
 
 
-def _page(feature: Feature[Any, Any], rows: Gathered, focus: str, asked: PageAsked) -> Page:
-    query = read_query(rows.items, feature.inputs)
-    return Page(feature, query, asked.base, datetime.date.today(), rows.focus, focus)
+def _page(feature: Feature[Any, Any], items: Items, focus: str, asked: PageAsked) -> Page:
+    return Page(feature, read_query(items, feature.inputs), asked.base, datetime.date.today(), focus)
 
 
 def _lists(feature: Feature[Any, Any]) -> dict[str, Spec]:
@@ -162,9 +161,12 @@ def _lists(feature: Feature[Any, Any]) -> dict[str, Spec]:
 
 
 def _gathered(feature: Feature[Any, Any], items: list[tuple[str, str]]) -> Gathered:
-    """The items with a contour's rows gathered into its one text."""
-    name = next((spec.name for spec in specs(feature.inputs) if spec.role == "contour"), "")
-    return gathered(items, name) if name else Gathered(items)
+    """The items with the rows of every contour gathered into its one text."""
+    found = Gathered(items)
+    for spec in contours_of(feature):
+        one = gathered(found.items, spec.name, spec.prefix)
+        found = Gathered(one.items, found.changed or one.changed, found.acted or one.acted, found.focus or one.focus)
+    return found
 
 
 def file_stopped(sentence: str) -> Response:

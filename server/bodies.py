@@ -25,8 +25,6 @@ Json = dict[str, Any]
 class ContourInBody(ContourGiven):
     """A contour from a body: what is wrong with it is said at the body's own names, below `prefix`."""
 
-    prefix: str = ""
-
     def field(self, solver_field: str) -> str:
         """The name in the body of what the solver calls `elements.2.radius`."""
         return f"{self.prefix}.{solver_field}"

@@ -41,6 +41,7 @@ from calc.questions.operations.grooving_cut import FEATURE as GROOVING_CUT
 from calc.questions.operations.hole.feature import FEATURE as HOLE
 from calc.questions.operations.knurl import FEATURE as KNURL
 from calc.questions.operations.parting import FEATURE as PARTING
+from calc.questions.part.feature import FEATURE as WHOLE_PART
 from calc.questions.shapes.ball import FEATURE as BALL
 from calc.questions.shapes.contour import FEATURE as CONTOUR
 from calc.questions.shapes.corner import FEATURE as CORNER
@@ -108,6 +109,7 @@ HELPS = (
 )
 THREADS = (THREAD, THREAD_PASSES, TAPPING)
 GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
+    "From the bar to the finished piece": (WHOLE_PART,),
     "What shape is it?": GEOMETRY,
     "Which tool, and does it reach?": TOOL,
     "What speed and feed?": CUTTING,

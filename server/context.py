@@ -22,7 +22,8 @@ class FieldView:
     the value that the other fields determine, as digits without the unit that stands beside the field (the field
     itself stays empty). `starting` marks a starting value that nobody has confirmed. `name` also links the field to
     its dimension on the sketch, which bears it as `data-field`. `blank` says what is taken where nothing was typed.
-    A list of rows has `rows`, each with fields of its own.
+    A list of rows has `rows`, each with fields of its own; rows that are `ordered` can be moved, and those with a
+    `switch`, the name of the field that does it, left out.
     """
 
     name: str
@@ -40,6 +41,8 @@ class FieldView:
     inputmode: str = "text"
     blank: str = ""
     rows: tuple[FieldsView, ...] = ()
+    ordered: bool = False
+    switch: str = ""
 
     @property
     def is_wrong(self) -> bool:
@@ -54,12 +57,22 @@ class FieldView:
 
 @dataclass(frozen=True, slots=True)
 class FieldsView:
-    """One row of a list of declared rows: its number as people count, its fields, whether to go on with it."""
+    """One row of a list of declared rows: its number as people count, its fields, whether to go on with it.
+
+    One of an ordered list is folded: `told` is its one line, `off` whether it is left out by its switch.
+    """
 
     number: int
     title: str
     fields: tuple[FieldView, ...]
     focused: bool = False
+    told: str = ""
+    off: bool = False
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it stands open: while it is empty, wrong, or gone on with."""
+        return self.focused or not self.told or any(each.error for each in self.fields)
 
     def without_error(self, name: str) -> FieldsView:
         """The same with no error at the field `name`."""
@@ -236,6 +249,27 @@ class SolutionView:
 
 
 @dataclass(frozen=True, slots=True)
+class ContourView:
+    """One contour of a page: its rows, whose fields begin with `prefix`, what can be added, which one is meant.
+
+    Of several on a page each has a `title`.
+    """
+
+    name: str
+    prefix: str
+    title: str
+    hint: str
+    rows: tuple[RowView, ...]
+    additions: tuple[AddView, ...]
+    solutions: tuple[SolutionView, ...] = ()
+
+    @property
+    def action(self) -> str:
+        """What stands before the words of its buttons."""
+        return "" if self.prefix == "rows" else f"{self.prefix}:"
+
+
+@dataclass(frozen=True, slots=True)
 class PictureView:
     """One picture of a sequence to step through: its name, its markup, a sentence about it."""
 
@@ -279,9 +313,7 @@ class PageView:
     pictures: tuple[PictureView, ...] = ()
     words: str = ""
     sections: tuple[SectionView, ...] = ()
-    rows: tuple[RowView, ...] = ()
-    additions: tuple[AddView, ...] = ()
-    solutions: tuple[SolutionView, ...] = ()
+    contours: tuple[ContourView, ...] = ()
     starts: tuple[tuple[str, str], ...] = ()
     exports: tuple[tuple[str, str], ...] = ()
     working: tuple[StepView, ...] = ()
@@ -322,11 +354,13 @@ def while_typing(page: PageView, name: str) -> PageView:
         return page
     left = tuple(error for error in page.errors if error.field != name)
     groups = tuple(_without_error(group, name) for group in page.groups)
-    rows = tuple(_row_without_error(row, name) for row in page.rows)
+    contours = tuple(
+        replace(each, rows=tuple(_row_without_error(row, name) for row in each.rows)) for each in page.contours
+    )
     if left:
-        return replace(page, errors=left, groups=groups, rows=rows)
+        return replace(page, errors=left, groups=groups, contours=contours)
     prompt = f"{held[0].label}: waiting while you type."
-    return replace(page, errors=(), groups=groups, rows=rows, state="waiting", prompt=prompt)
+    return replace(page, errors=(), groups=groups, contours=contours, state="waiting", prompt=prompt)
 
 
 def _without_error(group: GroupView, name: str) -> GroupView:

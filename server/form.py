@@ -83,18 +83,29 @@ class Form:
             role="rows",
             error=self.errors.get(spec.name, ""),
             rows=tuple(self._row(spec, rows, index, texts) for index, texts in enumerate(padded)),
+            ordered=rows.ordered,
+            switch=rows.switch,
         )
 
     def _row(self, spec: Spec, rows: Repeated, index: int, texts: Mapping[str, str]) -> FieldsView:
+        of_row = specs(rows.row)
         values = self.query.values[spec.name] or ()
         read = values[index] if index < len(values) else {}
         fields = tuple(
             self._single(
                 replace(each, name=f"{spec.name}.{index}.{each.name}"), texts.get(each.name, ""), read.get(each.name)
             )
-            for each in specs(rows.row)
+            for each in of_row
         )
-        return FieldsView(index + 1, f"{rows.one} {index + 1}", fields, self.focus == f"{spec.name}.{index}")
+        focused = self.focus == f"{spec.name}.{index}"
+        told, title = "", f"{rows.one} {index + 1}"
+        if rows.ordered and texts:
+            lead, *others = (
+                _bare(each, view) or self._said(each, view) for each, view in zip(of_row, fields, strict=True)
+            )
+            told, title = ", ".join(filter(None, others)), f"{index + 1} {lead}" if lead else title
+        is_off = bool(rows.switch and texts.get(rows.switch))
+        return FieldsView(index + 1, title, fields, focused, told, is_off)
 
     def _single(self, spec: Spec, text: str, value: Any) -> FieldView:
         view = self.query.view
@@ -152,6 +163,11 @@ def _choice_said(spec: Spec, chosen: ChoiceView | None) -> str:
     if spec.brief:
         return f"{spec.brief} {chosen.code}"
     return chosen.label if chosen.code != spec.start else ""
+
+
+def _bare(spec: Spec, field: FieldView) -> str:
+    """A word in a row's one line: as it was typed, without what it is called."""
+    return field.text.strip() if spec.role == "word" else ""
 
 
 def _inputmode(spec: Spec, view: View) -> str:

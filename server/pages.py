@@ -11,12 +11,13 @@ from markupsafe import Markup
 
 from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Feature, Rows, Unfinished
-from calc.language.fields import flat, specs
+from calc.language.fields import Spec, flat, specs
 from calc.language.messages import worst_first
 from calc.language.problems import Contradiction, Fault, Missing, Problem
 from calc.language.quantities import View
 from calc.language.working import Step
 from server.context import (
+    ContourView,
     ErrorView,
     PageView,
     ResultView,
@@ -30,11 +31,9 @@ from server.links import Links
 from server.query import CONVENTIONS, Query
 from server.rows import RowsShown, additions, name_of, without_text
 from server.shown import (
-    ROWS,
     echoed,
     explained,
     in_row,
-    is_field,
     picture_views,
     plot_view,
     result_view,
@@ -44,12 +43,16 @@ from server.shown import (
 from server.sketch import draw, draw_details, draw_legend
 from server.tables import points_table, rows_table
 
-ROWS_HEAD = "rows-head"
 SWITCH_WORDS = {
     "units": ("Units", {"mm": "mm", "inch": "inch"}),
     "x": ("X means", {"diameter": "X diameter", "radius": "X radius"}),
     "zplus": ("+Z points", {"out": "+Z out", "in": "+Z in"}),
 }
+
+
+def contours_of(feature: Feature[Any, Any]) -> tuple[Spec, ...]:
+    """The inputs of a feature that hold a contour row by row."""
+    return tuple(spec for spec in specs(feature.inputs) if spec.role == "contour" and not spec.typed)
 
 
 class Page:
@@ -61,11 +64,10 @@ class Page:
         query: Query,
         base: str,
         today: datetime.date,
-        focus: int | None = None,
-        list_focus: str = "",
+        focus: str = "",
     ) -> None:
         self.feature = feature
-        self.focus, self.list_focus = focus, list_focus
+        self.focus = focus
         self.query = query
         self.base = base.rstrip("/")
         self.today = today
@@ -94,7 +96,7 @@ class Page:
 
     def _waiting(self, missing: Missing) -> PageView:
         said = [(fault.field, fault.message.say(self.view)) for fault in missing.faults]
-        sentences = dict.fromkeys(sentence for field, sentence in said if not field.startswith(ROWS))
+        sentences = dict.fromkeys(sentence for field, sentence in said if self._contour_of(field) is None)
         state = "empty" if self.query.is_bare else "waiting"
         prompt = " ".join(sentences or dict(said).values())
         drawing, blanks = self.feature.blank, {}
@@ -112,22 +114,24 @@ class Page:
 
     def _offers(self, fault: Fault, problem: Problem | None) -> tuple[tuple[str, str], ...]:
         if isinstance(problem, Contradiction):
-            return tuple(self._let_go(name, problem) for name in problem.fields if is_field(name))
+            return tuple(self._let_go(name, problem) for name in problem.fields if self._is_field(name))
         candidates = fault.offers or self.query.candidates.get(fault.field, ())
         return tuple((f"{text}", self.links.with_text(**{fault.field: text})) for text in candidates)
 
     def _let_go(self, name: str, problem: Contradiction) -> tuple[str, str]:
         becomes = problem.otherwise.get(name)
         said_becomes = f" (it becomes {becomes.say(self.view)})" if becomes else ""
-        if name.startswith(ROWS):
-            text = without_text(self._contour_text, name)
-            return f"Let go: {self._name(name)}{said_becomes}", self.links.with_text(**{self._contour_name: text})
+        of = self._contour_of(name)
+        if of is not None:
+            text = without_text(self.query.texts[of.name], name)
+            return f"Let go: {self._name(name)}{said_becomes}", self.links.with_text(**{of.name: text})
         return f"Let the {self._name(name).lower()} go{said_becomes}", self.links.with_text(**{name: ""})
 
     def _name(self, field: str) -> str:
         """A field in words."""
-        if field.startswith(ROWS):
-            return name_of(self._contour_text, field)
+        of = self._contour_of(field)
+        if of is not None:
+            return name_of(self.query.texts[of.name], field)
         whole, _, rest = field.partition(".")
         spec = next((spec for spec in specs(self.feature.inputs) if spec.name == whole), None)
         if spec is None:
@@ -136,16 +140,22 @@ class Page:
 
     def _place(self, field: str) -> str:
         """The id on the page that an error at the field leads to: that of the rows where it is the contour's."""
-        return ROWS_HEAD if field and field == self._contour_name else field
+        of = next((spec for spec in self._contours if spec.name == field), None)
+        return f"{of.prefix}-head" if of else field
 
     @property
-    def _contour_name(self) -> str:
-        """The input that holds a contour; "" where the feature has none."""
-        return next((spec.name for spec in specs(self.feature.inputs) if spec.role == "contour"), "")
+    def _contours(self) -> tuple[Spec, ...]:
+        """The inputs that hold a contour row by row."""
+        return contours_of(self.feature)
 
-    @property
-    def _contour_text(self) -> str:
-        return self.query.texts.get(self._contour_name, "")
+    def _contour_of(self, field: str) -> Spec | None:
+        """The contour that a row or one of its fields belongs to (`rows.2.x`); None for any other field."""
+        prefix, dot, _ = field.partition(".")
+        return next((spec for spec in self._contours if dot and spec.prefix == prefix), None)
+
+    def _is_field(self, name: str) -> bool:
+        """Whether it names something that was typed or ticked; a row as a whole (`rows.2`) was not."""
+        return self._contour_of(name) is None or name.count(".") == 2
 
     def _answered(self, answer: Answer[Any], steps: Iterable[Step]) -> PageView:
         results = self._results(answer)
@@ -185,7 +195,7 @@ class Page:
             self.query.is_bare,
             {error.field: error.message for error in reversed(errors)},
             solved or {},
-            self.list_focus,
+            self.focus,
         )
         return PageView(
             path=self.feature.page,
@@ -201,37 +211,50 @@ class Page:
             hidden=self._hidden(),
             groups=form.groups(),
             starts=self.links.starts() if state == "empty" else (),
-            **self._contour(form.errors, rest.pop("blanks", {}), rest.pop("found", ()), rest.pop("moving", {})),
+            contours=self._rows(form.errors, rest.pop("blanks", {}), rest.pop("found", ()), rest.pop("moving", {})),
             meant_offers=self._meant(),
             conventions=self._conventions(),
             date=self.today.isoformat(),
             **rest,
         )
 
-    def _contour(
+    def _rows(
         self,
         errors: Mapping[str, str],
         blanks: Mapping[str, float],
         found: Sequence[Any],
         moving: Mapping[str, str],
-    ) -> dict[str, Any]:
-        """The rows of a contour and the choice among several, for a feature that has one."""
-        if not self._contour_name:
-            return {}
-        given = self.query.values.get(self._contour_name)
-        rows = RowsShown(self._contour_text, self.view, errors, blanks, moving, self.focus, given).views()
+    ) -> tuple[ContourView, ...]:
+        """The rows of each contour, of the first with the choice among several."""
+        texts, values = self.query.texts, self.query.values
+        return tuple(
+            ContourView(
+                name=spec.name,
+                prefix=spec.prefix,
+                title=spec.label if len(self._contours) > 1 else "",
+                hint=spec.hint if len(self._contours) > 1 else "",
+                rows=RowsShown(
+                    texts[spec.name], self.view, errors, blanks, moving, self.focus, values[spec.name], spec.prefix
+                ).views(),
+                additions=additions(),
+                solutions=() if index else self._solutions(found),
+            )
+            for index, spec in enumerate(self._contours)
+        )
+
+    def _solutions(self, found: Sequence[Any]) -> tuple[SolutionView, ...]:
+        """Several contours with the same dimensions, as links that choose one."""
         chosen = self.query.texts.get("chosen", "")
         named = [(row.number, row.label, row.choice) for row in found]
         shown = next((choice for _, _, choice in named if choice == chosen), named[0][2] if named else "")
-        solutions = tuple(
+        return tuple(
             SolutionView(number, label, self.links.with_text(chosen=choice), choice == shown)
             for number, label, choice in named
         )
-        return {"rows": rows, "additions": additions(), "solutions": solutions}
 
     def _sketched(self, drawing: Drawing | None) -> dict[str, Any]:
         # a sketch that comes only with the answer stands below the fields: it must not push them down
-        drawn_from_the_start = self.feature.blank is not None or bool(self._contour_name)
+        drawn_from_the_start = self.feature.blank is not None or bool(self._contours)
         if drawing is None:
             return {"sketch_first": drawn_from_the_start}
         details = tuple(Markup(svg) for svg in draw_details(drawing, self.view))

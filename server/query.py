@@ -128,7 +128,7 @@ class FieldReader:
 
     def _contour(self, spec: Spec, text: str) -> ContourGiven | None:
         try:
-            given, faults = read_rows(rows_of(text), self.view, NAMES)
+            given, faults = read_rows(rows_of(text), self.view, NAMES, spec.prefix)
         except BadWord as error:
             values: dict[str, Value] = {"word": error.word[:40], "position": error.position}
             text = "Word {position} of the contour, “{word}”, is not known."

@@ -5,7 +5,8 @@ between tildes. What follows a name is what somebody typed, to the digit; an emp
 
     x:10~z:-5*x:20~z:-7.5
 
-A form has a field `readings.2.x` for each, rows counted from 0, and buttons that add or remove a row.
+A form has a field `readings.2.x` for each, rows counted from 0, and buttons that add or remove a row; rows whose order
+counts can be copied and moved, and left out by their switch.
 """
 
 from __future__ import annotations
@@ -14,13 +15,13 @@ import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from calc.language.fields import Spec, specs
+from calc.language.fields import Repeated, Spec, specs
 from calc.language.quantities import Kind, View
 from calc.language.reading import rewrite_for_switch, strip_unit
 
 FIELD = re.compile(r"([a-z][a-z_0-9]*)\.(\d{1,3})\.([a-z][a-z_0-9]*)")
 ACTION = "do"
-ADD, REMOVE = "add", "remove"
+ADD, REMOVE, COPY, UP, DOWN, SWITCH = VERBS = ("add", "remove", "copy", "up", "down", "switch")
 MOST_TEXT = 24_000
 
 # The separators, if somebody types them, as look-alikes that the text may hold.
@@ -153,7 +154,7 @@ def _action(text: str, lists: Mapping[str, Spec]) -> tuple[str, str, int] | None
     """What a button asks for: `readings.add` or `readings.2.remove`; None for what is not of these lists."""
     name, _, rest = text.partition(".")
     number, _, verb = rest.rpartition(".")
-    if name not in lists or verb not in (ADD, REMOVE):
+    if name not in lists or verb not in VERBS:
         return None
     return name, verb, int(number) if number.isdecimal() else 0
 
@@ -179,5 +180,28 @@ def _acted(rows: list[dict[str, str]], verb: str, at: int, spec: Spec) -> tuple[
     if verb == REMOVE:
         left = rows[:at] + rows[at + 1 :]
         return left, max(0, min(at, len(left) - 1))
+    if verb in (UP, DOWN):
+        return _moved(rows, at, at - 1 if verb == UP else at + 1)
+    if verb == SWITCH and at < len(rows):
+        return [*rows[:at], _switched(rows[at], spec.repeated), *rows[at + 1 :]], at
+    if verb == COPY and at < len(rows):
+        return [*rows[: at + 1], dict(rows[at]), *rows[at + 1 :]][: spec.repeated.most], at + 1
     padded = rows + [{}] * max(0, spec.repeated.begin - len(rows))
     return [*padded, {}][: spec.repeated.most], min(len(padded), spec.repeated.most - 1)
+
+
+def _moved(rows: list[dict[str, str]], at: int, other: int) -> tuple[list[dict[str, str]], int]:
+    if max(at, other) >= len(rows) or other < 0:
+        return rows, at
+    moved = list(rows)
+    moved[at], moved[other] = moved[other], moved[at]
+    return moved, other
+
+
+def _switched(row: Mapping[str, str], rows: Repeated) -> dict[str, str]:
+    """The row with its switch turned over; as it was for rows without one."""
+    spec = next((each for each in specs(rows.row) if each.name == rows.switch), None)
+    if spec is None:
+        return dict(row)
+    off = next(code for code in spec.choices if code != spec.start)
+    return {**row, spec.name: "" if row.get(spec.name) == off else off}

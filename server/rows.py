@@ -29,7 +29,9 @@ from calc.threads.on_print import NAMES
 from server.context import AddView, FieldView, FlagView, RowView
 from server.row_labels import FLAGS_TOLD, HINTS, MAIN, TITLES, TOLD, label_of
 
-FIELD = re.compile(r"rows\.(\d{1,3})\.([a-z]+)")
+FIELD = re.compile(r"([a-z_]+)\.(\d{1,3})\.([a-z]+)")
+FIRST = "rows"
+"""What the rows' fields of a page's first contour begin with."""
 ACTION = "do"
 NAMED: Mapping[str, RowKind] = {kind: kind for kind in LETTERS.values()}
 WIDE = 7
@@ -46,32 +48,33 @@ class Gathered(NamedTuple):
     """A request's items with the rows put together as one text.
 
     `changed` says whether there were any; `acted` whether a button asked for something; `focus` is the row to go on
-    with, None where nobody asked for anything.
+    with (`rows.2`), "" where nobody asked for anything.
     """
 
     items: list[tuple[str, str]]
     changed: bool = False
     acted: bool = False
-    focus: int | None = None
+    focus: str = ""
 
 
-def gathered(items: Iterable[tuple[str, str]], name: str) -> Gathered:
-    """The items with the fields of the rows put together as the text `name`.
+def gathered(items: Iterable[tuple[str, str]], name: str, prefix: str = FIRST) -> Gathered:
+    """The items with the fields of the rows, which begin with `prefix`, put together as the text `name`.
 
-    What a button of the form asks for (add, insert, remove, move) is done on the way.
+    What a button of the form asks for (add, insert, remove, move) is done on the way; those of another contour than
+    the first say which (`inside:add-line`).
 
     >>> gathered([("rows.0.kind", "start"), ("rows.0.x", "30"), ("do", "add-arc"), ("units", "mm")], "contour")
-    Gathered(items=[('units', 'mm'), ('contour', 's_x30*a')], changed=True, acted=True, focus=1)
+    Gathered(items=[('units', 'mm'), ('contour', 's_x30*a')], changed=True, acted=True, focus='rows.1')
     """
     fields: dict[int, dict[str, str]] = {}
     rest: list[tuple[str, str]] = []
     action = ""
     for key, text in items:
         match = FIELD.fullmatch(key)
-        if match:
-            fields.setdefault(int(match[1]), {})[match[2]] = text
-        elif key == ACTION:
-            action = text
+        if match and match[1] == prefix:
+            fields.setdefault(int(match[2]), {})[match[3]] = text
+        elif key == ACTION and _meant(text) == prefix:
+            action = text.rpartition(":")[2]
         else:
             rest.append((key, text))
     if not fields and not action:
@@ -80,7 +83,12 @@ def gathered(items: Iterable[tuple[str, str]], name: str) -> Gathered:
     rows = [_row(fields[number]) for number in sorted(fields)] if fields else list(_readable(given))
     after, focus = acted(rows, action)
     kept = [(key, text) for key, text in rest if key != name]
-    return Gathered([*kept, (name, text_of(after))], changed=True, acted=bool(action), focus=focus)
+    return Gathered([*kept, (name, text_of(after))], True, bool(action), "" if focus is None else f"{prefix}.{focus}")
+
+
+def _meant(action: str) -> str:
+    """The prefix of the contour that a button belongs to."""
+    return action.rpartition(":")[0] or FIRST
 
 
 def _row(texts: Mapping[str, str]) -> Row:
@@ -137,11 +145,11 @@ def without_text(text: str, name: str) -> str:
     """
     match = FIELD.fullmatch(name)
     rows = list(_readable(text))
-    if match is None or int(match[1]) >= len(rows):
+    if match is None or int(match[2]) >= len(rows):
         return text
-    row = rows[int(match[1])]
-    kept = {each: typed for each, typed in row.texts.items() if each != match[2]}
-    rows[int(match[1])] = Row(row.kind, kept, row.flags - {match[2]})
+    row = rows[int(match[2])]
+    kept = {each: typed for each, typed in row.texts.items() if each != match[3]}
+    rows[int(match[2])] = Row(row.kind, kept, row.flags - {match[3]})
     return text_of(rows)
 
 
@@ -189,8 +197,8 @@ def _title(rows: Sequence[Row], index: int) -> str:
 class RowsShown:
     """The rows of a contour text as the page shows them, with errors and solved values by field (`rows.2.x`).
 
-    `moving` says of rows (`rows.2`) what would settle them; `focus` is the row to go on with. `given` is the text as it
-    was read, where that has been done.
+    `moving` says of rows (`rows.2`) what would settle them; `focus` is the row to go on with (`rows.2`). All begin with
+    the contour's `prefix`. `given` is the text as it was read, where that has been done.
     """
 
     text: str
@@ -198,12 +206,14 @@ class RowsShown:
     errors: Mapping[str, str] = field(default_factory=dict)
     solved: Mapping[str, float] = field(default_factory=dict)
     moving: Mapping[str, str] = field(default_factory=dict)
-    focus: int | None = None
+    focus: str = ""
     given: ContourGiven | None = None
+    prefix: str = FIRST
 
     def views(self) -> tuple[RowView, ...]:
         """All rows; a page without any begins with the start."""
-        rows = _readable(self.text) or (Row("start", {"x": "0", "z": "0"}),)
+        begin = {"x": "0", "z": "0"} if self.prefix == FIRST else {"z": "0"}
+        rows = _readable(self.text) or (Row("start", begin),)
         given = self.given or read_rows(rows, self.view, NAMES)[0]
         return tuple(self._view(index, rows, given) for index in range(len(rows)))
 
@@ -220,10 +230,10 @@ class RowsShown:
             hint=HINTS[row.kind],
             told=self._told(row),
             found=self._found(main),
-            note=self.moving.get(f"rows.{index}", ""),
-            error=self.errors.get(f"rows.{index}", ""),
+            note=self.moving.get(self._name(index), ""),
+            error=self.errors.get(self._name(index), ""),
             is_open=self._is_open(index, rows, (*main, *more)),
-            focused=index == self.focus,
+            focused=self._name(index) == self.focus,
             main=main,
             more=more,
             more_open=bool(turned)
@@ -237,11 +247,14 @@ class RowsShown:
             movable_down=0 < index < len(rows) - 1,
         )
 
+    def _name(self, index: int) -> str:
+        return f"{self.prefix}.{index}"
+
     def _is_open(self, index: int, rows: Sequence[Row], fields: Sequence[FieldView]) -> bool:
         """A row stands open while it is empty, wrong, gone on with, or the only one."""
-        wrong = f"rows.{index}" in self.errors or any(each.error for each in fields)
+        wrong = self._name(index) in self.errors or any(each.error for each in fields)
         empty = not any(each.text.strip() or each.solved for each in fields)
-        return wrong or empty or index == self.focus or len(rows) == 1
+        return wrong or empty or self._name(index) == self.focus or len(rows) == 1
 
     def _told(self, row: Row) -> str:
         """What is given, in one line."""
@@ -257,7 +270,7 @@ class RowsShown:
 
     def _field(self, index: int, row: Row, name: str, given: ContourGiven) -> FieldView:
         label, hint = label_of(row.kind, name)
-        text, kind, key = row.texts.get(name, ""), KINDS.get(name), f"rows.{index}.{name}"
+        text, kind, key = row.texts.get(name, ""), KINDS.get(name), f"{self._name(index)}.{name}"
         value = self.solved.get(key)
         solved = "" if text.strip() or value is None or kind is None else kind.text(value, self.view)
         return FieldView(
@@ -270,7 +283,7 @@ class RowsShown:
             role="word" if kind is None or max(len(text), len(solved)) > WIDE else "quantity",
             error=self.errors.get(key, ""),
             solved=solved,
-            understood=self._understood(key, name, given) if text.strip() else "",
+            understood=self._understood(f"{FIRST}.{index}.{name}", name, given) if text.strip() else "",
         )
 
     def _understood(self, key: str, name: str, given: ContourGiven) -> str:

@@ -24,8 +24,6 @@ from server.context import (
 from server.plots import draw_plot, draw_plot_legend, plot_table
 from server.sketch import draw_pictures
 
-ROWS = "rows."  # how the name of a field of a contour's rows begins
-
 
 def explained(answer: Answer[Any]) -> Iterable[str]:
     """The groups that something is said of, whether or not they have a result: there it says why."""
@@ -48,11 +46,6 @@ def in_row(rows: Repeated, place: str) -> str:
     number, _, name = place.partition(".")
     label = next((spec.label for spec in specs(rows.row) if spec.name == name), name)
     return f"{rows.one} {int(number) + 1}, {label[0].lower()}{label[1:]}" if label else f"{rows.one} {int(number) + 1}"
-
-
-def is_field(name: str) -> bool:
-    """Whether it names something that was typed or ticked; a row as a whole (`rows.2`) was not."""
-    return not name.startswith(ROWS) or name.count(".") == 2
 
 
 def result_view(spec: Spec, value: Any, view: View) -> ResultView:

@@ -149,7 +149,8 @@ class Picture:
     """One step of a sequence: what is left of the stock (rings of points, mm), the tool's way, the tool, the print.
 
     `way` is what is fed; the tool (its `insert` and `holder` rings, about the nose centre) stands at the end of the way
-    and is shown moving along it. `wrong` are rings of what should not have been hit, or still stands proud.
+    and is shown moving along it. `wrong` are rings of what should not have been hit, or still stands proud. `also` are
+    further contours of the print, such as its bore.
     """
 
     label: str
@@ -160,6 +161,7 @@ class Picture:
     holder: tuple[tuple[Point, ...], ...] = ()
     wrong: tuple[tuple[Point, ...], ...] = ()
     note: Message | None = None
+    also: tuple[Chain, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from calc.contour.arc import Arc
@@ -42,7 +42,8 @@ class ContourGiven:
     that what is said about an element finds its field; `corners` are the fields of the corners at their ends.
     `unfinished` says what rows lack before anything can be solved. `threads` are the designations of threads by the
     row of their cylinder, `grooves` the rows of grooves by their first element. `typed` are the values and `breaks` the
-    corners as they were read, by field (`rows.2.x`).
+    corners as they were read, by field (`rows.2.x`). Of several contours on a page each has a `prefix` of its own,
+    which stands for `rows` in the fields of what is said.
     """
 
     start: Start
@@ -55,6 +56,7 @@ class ContourGiven:
     grooves: Mapping[int, int] = field(default_factory=dict)
     typed: Mapping[str, float] = field(default_factory=dict)
     breaks: Mapping[str, GivenCorner] = field(default_factory=dict)
+    prefix: str = "rows"
 
     def field(self, solver_field: str) -> str:
         """The field of a row that the solver calls `elements.2.radius`; the row itself where it has no such field.
@@ -63,6 +65,9 @@ class ContourGiven:
         >>> [given.field(f"elements.{name}") for name in ("0.angle", "0.corner.size", "1.x", "1.z")]
         ['rows.1.tp', 'rows.2.size', 'rows.3.x', 'rows.3.z']
         """
+        return called(self._place(solver_field), self.prefix)
+
+    def _place(self, solver_field: str) -> str:
         where, _, rest = solver_field.partition(".")
         number, _, name = rest.partition(".")
         if where == "start":
@@ -76,8 +81,19 @@ class ContourGiven:
         return f"rows.{row}.{typed}" if typed else f"rows.{row}"
 
 
-def read_rows(rows: Sequence[Row], view: View, names: Names = NO_NAMES) -> tuple[ContourGiven, tuple[Fault, ...]]:
-    """Read the typed texts of the rows; faults are named `rows.2.r` (rows counted from 0).
+def called(field: str, prefix: str) -> str:
+    """A row's field as a contour with a prefix of its own calls it.
+
+    >>> called("rows.2.x", "inside"), called("outside", "inside")
+    ('inside.2.x', 'outside')
+    """
+    return f"{prefix}{field.removeprefix('rows')}" if field.startswith("rows.") else field
+
+
+def read_rows(
+    rows: Sequence[Row], view: View, names: Names = NO_NAMES, prefix: str = "rows"
+) -> tuple[ContourGiven, tuple[Fault, ...]]:
+    """Read the typed texts of the rows; faults are named `rows.2.r` by the `prefix` (rows counted from 0).
 
     `names` knows the designations of the standards: undercuts, threads and their reliefs.
 
@@ -94,14 +110,19 @@ def read_rows(rows: Sequence[Row], view: View, names: Names = NO_NAMES) -> tuple
         tuple(reader.places),
         tuple(reader.names),
         tuple(reader.corners),
-        tuple(reader.unfinished),
+        tuple(_called(reader.unfinished, prefix)),
         reader.threads,
         reader.grooves,
         reader.typed,
         reader.breaks,
+        prefix,
     )
     large = [Fault(given.field(fault.field), fault.message) for fault in faults_of_size(given.start, given.elements)]
-    return given, (*reader.faults, *large)
+    return given, (*_called(reader.faults, prefix), *large)
+
+
+def _called(faults: Iterable[Fault], prefix: str) -> Iterator[Fault]:
+    return (replace(fault, field=called(fault.field, prefix)) for fault in faults)
 
 
 def contour_rewritten(text: str, old: View, new: View) -> str:

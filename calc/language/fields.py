@@ -86,12 +86,22 @@ def needed(
 
 
 def rows(
-    row: type[Any], label: str, *, one: str, hint: str = "", begin: int = 1, fewest: int = 0, most: int = 100
+    row: type[Any],
+    label: str,
+    *,
+    one: str,
+    hint: str = "",
+    begin: int = 1,
+    fewest: int = 0,
+    most: int = 100,
+    ordered: bool = False,
+    switch: str = "",
 ) -> Any:
     """Declare a list called `label` of declared rows, such as readings; `one` is what a single one is called.
 
     The question gets a tuple of `row`, empty until somebody fills one in; with fewer than `fewest` it is not asked.
-    A page shows `begin` empty ones before anybody has typed. `hint` is a line beside the list.
+    A page shows `begin` empty ones before anybody has typed. `hint` is a line beside the list; `ordered` and `switch`
+    as in `Repeated`.
 
     >>> from calc.language.quantities import LENGTH
     >>> @dataclasses.dataclass(frozen=True, kw_only=True)
@@ -103,7 +113,7 @@ def rows(
     >>> build(Gauge, {"readings": [{"depth": 2.0}, {"depth": 3.0}]}).readings[1].depth, Gauge().readings
     (3.0, ())
     """
-    repeated = Repeated(row, one, begin, fewest, most)
+    repeated = Repeated(row, one, begin, fewest, most, ordered, switch)
     return dataclasses.field(default=(), metadata={"spec": Spec("", "rows", label, hint=hint, rows=repeated)})
 
 
@@ -131,12 +141,13 @@ def carried(label: str) -> Any:
     return dataclasses.field(default=None, metadata={"spec": Spec("", "carried", label)})
 
 
-def contour(label: str, *, hint: str = "", blank: str = "", typed: bool = False) -> Any:
+def contour(label: str, *, hint: str = "", blank: str = "", typed: bool = False, prefix: str = "rows") -> Any:
     """Declare a contour called `label`, given row by row (`calc.contour.text`), with a line of `hint`.
 
-    One that is `typed` is a text in one line; `blank` says what holds without it.
+    One that is `typed` is a text in one line; `blank` says what holds without it. Of several on a page each has a
+    `prefix` of its own for the fields of its rows.
     """
-    spec = Spec("", "contour", label, hint=hint, blank=blank, typed=typed)
+    spec = Spec("", "contour", label, hint=hint, blank=blank, typed=typed, prefix=prefix)
     return dataclasses.field(default=None, metadata={"spec": spec})
 
 

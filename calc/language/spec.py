@@ -31,7 +31,8 @@ MOST = {
 class Repeated:
     """What a list of declared rows is made of: the row, what one is called, how many at least and at most.
 
-    A bare page shows `begin` empty ones.
+    A bare page shows `begin` empty ones. Rows that are `ordered` can be moved and copied; `switch` names a choice of
+    the row between "" and another code, which a button turns over.
     """
 
     row: type[Any]
@@ -39,6 +40,8 @@ class Repeated:
     begin: int = 1
     fewest: int = 0
     most: int = 100
+    ordered: bool = False
+    switch: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +54,8 @@ class Spec:
     calls it; a choice that has one is always told there, by its code. One that is `required` has no answer without it.
     `blank` says what is taken where it is left blank. What is `kept` belongs to the machine in
     the shop, which a device may remember. `rows` belongs to a list of rows. A contour that is
-    `typed` is given as a text in one line, not row by row.
+    `typed` is given as a text in one line, not row by row; the others have fields such as `rows.2.x`, by
+    their `prefix`.
     """
 
     name: str
@@ -72,6 +76,7 @@ class Spec:
     required: bool = False
     rows: Repeated | None = None
     typed: bool = False
+    prefix: str = "rows"
 
     @property
     def repeated(self) -> Repeated:

@@ -20,11 +20,11 @@ COARSE = 0.01
 def pictures(done: Sequence[Done]) -> tuple[Picture, ...]:
     """One picture of the stock, one for each pass of operations, and a last one of what differs from the print."""
     chain, judged = done[-1].part.chain, done[-1].judged
-    wrong = (*_rings(judged.over), *_rings(judged.under)) if judged.left or judged.too_deep else ()
+    wrong = (*rings_of(judged.over), *rings_of(judged.under)) if judged.left or judged.too_deep else ()
     return (
-        Picture("the stock", _rings(done[0].regions.stock), chain),
+        Picture("the stock", rings_of(done[0].regions.stock), chain),
         *(_step(each, one.operation.tool.outline, chain) for one in done for each in one.removals),
-        Picture("the end", _rings(done[-1].after.whole), chain, wrong=wrong),
+        Picture("the end", rings_of(done[-1].after.whole), chain, wrong=wrong),
     )
 
 
@@ -34,7 +34,7 @@ def _step(removal: Removal, outline: Outline, chain: Chain) -> Picture:
     values = {"area": Quantity(removal.area, AREA), "volume": Quantity(removal.volume, VOLUME)}
     return Picture(
         removal.name,
-        _rings(removal.left),
+        rings_of(removal.left),
         chain,
         fed,
         insert,
@@ -43,7 +43,13 @@ def _step(removal: Removal, outline: Outline, chain: Chain) -> Picture:
     )
 
 
-def _rings(area: Area) -> tuple[tuple[Point, ...], ...]:
+def rings_of(area: Area) -> tuple[tuple[Point, ...], ...]:
+    """The outlines of an area to draw, no farther than `COARSE` from the true ones, mm.
+
+    >>> import shapely
+    >>> len(rings_of(shapely.box(0.0, 0.0, 2.0, 1.0))[0])
+    4
+    """
     return tuple(tuple(ring) for ring in rings(area.simplify(COARSE)))
 
 

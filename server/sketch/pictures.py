@@ -46,7 +46,7 @@ def _drawn(picture: Picture, index: int, plane: Plane, width: float, height: flo
     key = f"step{index}"
     body = path("lt", _rings(picture.left, plane), ' fill-rule="evenodd"')
     body += path("wr", _rings(picture.wrong, plane), ' fill-rule="evenodd"')
-    body += path("o", chain_path(picture.printed, plane))
+    body += path("o", "".join(chain_path(chain, plane) for chain in (picture.printed, *picture.also)))
     body += path("nc", "".join(chain_path(chain, plane) for chain in picture.way))
     if picture.way and picture.insert:
         body += _tool(picture, plane)

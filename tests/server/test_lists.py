@@ -11,13 +11,13 @@ from fastapi import FastAPI
 from starlette.testclient import TestClient
 
 from calc.answer.feature import Answer, Feature
-from calc.language.fields import choice, given, needed, result, rows
+from calc.language.fields import choice, given, needed, result, rows, specs
 from calc.language.quantities import COUNT, LENGTH, X, Z
 from server.api import mount_api
 from server.bodies import post_of
 from server.computing.asking import Asking
 from server.posting import mount_posts
-from server.row_texts import BadRow, text_of, texts_of
+from server.row_texts import BadRow, gathered, text_of, texts_of
 from server.settings import Settings
 from server.site import Site
 
@@ -171,3 +171,40 @@ def test_a_row_that_lacks_something_makes_the_page_wait_for_it(shop: TestClient)
 def test_a_text_without_end_is_refused() -> None:
     with pytest.raises(BadRow):
         texts_of("*" * 30_000, Reading)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Step:
+    x: float = needed(X, "X")
+    use: str = choice("It is", {"": "done", "off": "left out"}, "")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Steps:
+    steps: tuple[Step, ...] = rows(Step, "Steps", one="Step", most=3, ordered=True, switch="use")
+
+
+@pytest.mark.parametrize(
+    ("wish", "left", "focus"),
+    [
+        ("steps.1.up", "x:2*x:1", "steps.0"),
+        ("steps.0.down", "x:2*x:1", "steps.1"),
+        ("steps.0.up", "x:1*x:2", "steps.0"),
+        ("steps.1.down", "x:1*x:2", "steps.1"),
+        ("steps.0.copy", "x:1*x:1*x:2", "steps.1"),
+        ("steps.1.switch", "x:1*x:2~use:off", "steps.1"),
+        ("steps.7.copy", "x:1*x:2*", "steps.2"),
+        ("steps.0.burn", "x:1*x:2", ""),
+    ],
+)
+def test_a_button_moves_copies_or_leaves_out_a_row(wish: str, left: str, focus: str) -> None:
+    spec = specs(Steps)[0]
+    asked = [("steps.0.x", "1"), ("steps.1.x", "2"), ("do", wish)]
+    found = gathered(asked, {"steps": spec})
+    assert dict(found.items)["steps"] == left
+    assert found.focus == focus
+
+
+def test_a_switch_turned_over_twice_is_as_it_was() -> None:
+    asked = [("steps", "x:1~use:off"), ("do", "steps.0.switch")]
+    assert dict(gathered(asked, {"steps": specs(Steps)[0]}).items)["steps"] == "x:1"

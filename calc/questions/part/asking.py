@@ -1,0 +1,133 @@
+"""From the declared fields of the page to a `Job`: contours solved, the bar as an area, tools read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import cast
+
+from calc.contour import Bounds
+from calc.contour.text import ContourGiven
+from calc.language.messages import Message, Quantity
+from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
+from calc.language.quantities import DIAMETER
+from calc.machining.job import Cut
+from calc.machining.removal.region import Bar
+from calc.machining.removal.stock import Stock, stock_of
+from calc.questions.operations.contour_plan.inputs import ToolInputs
+from calc.questions.operations.contour_plan.plan import LONGEST_BACK, rows_of
+from calc.questions.operations.contour_plan.tool import plan_tool
+from calc.questions.part.declared import BarInputs, OperationRow, PartInputs
+from calc.questions.part.job import End, Job, Kind, Operation, Print, Setup, Turning
+from calc.shapes.chosen import unique
+
+FIELDS: Mapping[str, str] = {
+    "cut.feed": "feed",
+    "cut.depth": "depth",
+    "cut.surface_speed": "surface_speed",
+    "from": "from_row",
+    "to": "to_row",
+    "tool": "insert",
+    "tool.nose_radius": "nose_radius",
+}
+"""What an operation's fields are called in its row."""
+
+
+def job_of(inputs: PartInputs) -> Job:
+    """What is asked, ready to run. Raises `Missing` and what contours and tools raise, at the fields of the page."""
+    if inputs.outside is None:
+        text = "Give the outside of the print: its first face, cylinder, line or arc."
+        raise Missing(Fault("outside", Message(text)))
+    outside = _print(inputs.outside)
+    if outside.chain.bounds.z_min >= 0.0:
+        text = "The outside must run from Z zero to negative Z, into the part."
+        raise OutOfRange(Fault("outside", Message(text)))
+    inside = None if inputs.inside is None else _print(inputs.inside)
+    stock = bar_stock(inputs.bar, outside.chain.bounds)
+    if not any(row.use != "off" for row in inputs.plan.operations):
+        raise Missing(Fault("operations", Message("Add the first operation: what it does, with which tool.")))
+    setups = tuple(_setups(inputs.plan.operations))
+    return Job(outside, stock, setups, inside, inputs.machine, inputs.bar.material)
+
+
+def _print(given: ContourGiven) -> Print:
+    try:
+        chain = unique(given)
+    except Problem as problem:
+        raise problem.renamed(given.field) from problem
+    return Print(chain, rows_of(given.elements, chain))
+
+
+def bar_stock(bar: BarInputs, print_: Bounds) -> Stock:
+    """The bar as an area around a print. Raises `Missing` without its diameter, `Impossible` where the part is larger.
+
+    >>> bar_stock(BarInputs(bar_diameter=20.0, face_stock=1.0, stock_length=31.0), Bounds(-30.0, 0.0, 0.0, 9.0)).bounds
+    (-30.0, 0.0, 1.0, 10.0)
+    """
+    if bar.bar_diameter is None:
+        raise Missing(Fault("bar_diameter", Message("Give the bar's diameter.")))
+    needed, long, face = 2.0 * print_.r_max, -print_.z_min, bar.face_stock
+    if bar.bar_diameter < needed * (1.0 - 1e-9):
+        values = {"bar": Quantity(bar.bar_diameter, DIAMETER, brief=True), "needed": Quantity(needed, DIAMETER)}
+        raise Impossible(Fault("bar_diameter", Message("The bar {bar} is smaller than the part, {needed}.", values)))
+    bore = bar.stock_bore
+    if bore >= bar.bar_diameter:
+        raise Impossible(Fault("stock_bore", Message("The bore takes the whole bar away.")))
+    if bar.stock_length is not None and bar.stock_length < (long + face) * (1.0 - 1e-9):
+        text = "The stock is shorter than the part and its face stock."
+        raise Impossible(Fault("stock_length", Message(text)))
+    back = -long - LONGEST_BACK if bar.stock_length is None else face - bar.stock_length
+    return stock_of(Bar(bar.bar_diameter / 2.0, face, back, bore / 2.0).area())
+
+
+def _setups(rows: tuple[OperationRow, ...]) -> Iterator[Setup]:
+    """A setup for each run of operations on one end."""
+    end: End = "first"
+    held: list[Operation] = []
+    for number, row in enumerate(rows):
+        if row.use == "off":
+            continue
+        if row.end != end and held:
+            yield Setup(end, tuple(held))
+            held = []
+        end = cast("End", row.end)
+        held.append(_operation(row, f"operations.{number}"))
+    if held:
+        yield Setup(end, tuple(held))
+
+
+def _operation(row: OperationRow, field: str) -> Operation:
+    wanted = {"kind": row.kind, "surface_speed": row.surface_speed, "feed": row.feed}
+    asks = {
+        "kind": "Say what this operation does.",
+        "surface_speed": "Give its surface speed.",
+        "feed": "Give its feed.",
+    }
+    missing = [Fault(f"{field}.{name}", Message(asks[name])) for name, value in wanted.items() if not value]
+    if missing:
+        raise Missing(*missing)
+    cut = Cut(row.depth, row.feed, row.surface_speed, row.allowance_z, row.allowance_x)
+    first, last = (None if each is None else round(each) for each in (row.from_row, row.to_row))
+    return Operation(cast("Kind", row.kind), _tool(row, field), cut, first, last, name=row.name or "", field=field)
+
+
+def _tool(row: OperationRow, field: str) -> Turning:
+    asked = ToolInputs(insert=row.insert, holder=row.holder, nose_radius=row.nose_radius)
+    try:
+        found = plan_tool(asked, along=row.kind == "bore")
+    except Problem as problem:
+        raise problem.renamed(lambda name: f"{field}.{name}") from problem
+    return Turning(found.tool, row.insert or "", row.holder or "", found.cautions)
+
+
+def at_the_page(name: str) -> str:
+    """The page's field of what the plan calls `operations.2.cut.feed`.
+
+    >>> at_the_page("operations.2.cut.feed"), at_the_page("part.inside"), at_the_page("operations.1.kind")
+    ('operations.2.feed', 'inside', 'operations.1.kind')
+    """
+    if name.startswith("part."):
+        return name.removeprefix("part.")
+    words = name.split(".", 2)
+    if len(words) < 3 or words[0] != "operations":
+        return name
+    return ".".join([*words[:2], FIELDS.get(words[2], words[2])])

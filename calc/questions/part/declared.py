@@ -1,0 +1,160 @@
+"""What the page of a whole part asks, and what it answers: each field declared once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from calc.contour.text import ContourGiven
+from calc.cutting import nouns
+from calc.cutting.machine import Machine
+from calc.language.fields import choice, contour, given, part, result, rows, word
+from calc.language.quantities import (
+    COUNT,
+    DIAMETER,
+    FEED,
+    FORCE,
+    LENGTH,
+    POWER,
+    RADIUS,
+    SPINDLE_SPEED,
+    SURFACE_SPEED,
+    TIME,
+    VOLUME,
+)
+
+KINDS: Mapping[str, str] = {
+    "": "choose",
+    "face": "face",
+    "rough": "rough",
+    "finish": "finish",
+    "bore": "bore",
+}
+ENDS: Mapping[str, str] = {"first": "first end", "second": "second end, turned round"}
+USES: Mapping[str, str] = {"": "done", "off": "left out"}
+MOST_OPERATIONS = 40
+
+
+@dataclass(frozen=True, kw_only=True)
+class OperationRow:
+    """One operation: what, on which end, with which tool, how it cuts, from which to which row of the print."""
+
+    kind: str = choice("Operation", KINDS, "", hint="bore without a depth finishes the bore")
+    end: str = choice("End", ENDS, "first")
+    insert: str | None = nouns.INSERT.given()
+    holder: str | None = nouns.HOLDER.given()
+    nose_radius: float | None = nouns.NOSE_RADIUS.given(blank="by the designation")
+    surface_speed: float | None = nouns.SURFACE_SPEED.given(brief="at")
+    feed: float | None = nouns.FEED_RATE.given(brief="feed")
+    depth: float | None = nouns.PASS_DEPTH.given(brief="depth")
+    allowance_z: float = nouns.ALLOWANCE_Z.given(default=0.0)
+    allowance_x: float = nouns.ALLOWANCE_X.given(default=0.0, brief="allowance X")
+    from_row: float | None = given(COUNT, "From row of the print", above=0.0, most=1000.0, blank="the first")
+    to_row: float | None = given(COUNT, "To row of the print", above=0.0, most=1000.0, blank="the last")
+    name: str | None = word("Called", blank="by kind and end")
+    use: str = choice("It is", USES, "")
+
+
+@dataclass(frozen=True, kw_only=True)
+class BarInputs:
+    """The part's name, and what it is turned from."""
+
+    part_name: str | None = word("Part", hint="as on the print")
+    material: str | None = nouns.MATERIAL.given()
+    bar_diameter: float | None = nouns.BAR_DIAMETER.given()
+    face_stock: float = nouns.FACE_STOCK.given(default=0.0)
+    stock_bore: float = given(DIAMETER, "Bore of the stock", "", least=0.0, blank="none", brief="bore", default=0.0)
+    stock_length: float | None = given(
+        LENGTH, "Length of the stock", above=0.0, blank="a bar that goes on into the chuck", brief="long"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class OperationInputs:
+    """The operations."""
+
+    operations: tuple[OperationRow, ...] = rows(
+        OperationRow,
+        "In order",
+        one="Operation",
+        most=MOST_OPERATIONS,
+        ordered=True,
+        switch="use",
+        hint="Each works on the stock that the one before has left.",
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class PartInputs:
+    """A whole part: the print's contours, the bar, the machine, the operations in order."""
+
+    outside: ContourGiven | None = contour(
+        "Outside of the print",
+        hint="From the axis out and toward the chuck; Z 0 is the finished face of the first end.",
+    )
+    inside: ContourGiven | None = contour(
+        "Bore of the print", hint="Only for a bored part: from the mouth in.", prefix="inside"
+    )
+    plan: OperationInputs = part(OperationInputs, "Operations")
+    bar: BarInputs = part(BarInputs, "Part, material and bar")
+    machine: Machine = part(Machine, "Machine and chuck")
+
+
+@dataclass(frozen=True, kw_only=True)
+class PartResults:
+    """The part as a whole."""
+
+    total_time: float = result(TIME, "Time in feed, all operations", "t")
+    volume_removed: float = result(VOLUME, "Volume removed")
+    material_left: float = result(LENGTH, "Most left on the print at the end", hint="square to the wall")
+    cut_too_deep: float = result(LENGTH, "Deepest cut into the print")
+    rpm_max: float | None = result(SPINDLE_SPEED, "Highest spindle speed", hint="at the smallest diameter, in a pass")
+    force_max: float | None = result(FORCE, "Largest cutting force")
+    power_max: float | None = result(POWER, "Most power at the spindle")
+    operation_count: float = result(COUNT, "Operations")
+    part_length: float = result(LENGTH, "Finished length")
+
+
+@dataclass(frozen=True, kw_only=True)
+class OperationResult:
+    """One operation done; `max_rpm` is the spindle's limit, which holds for every speed."""
+
+    operation: str = word("Operation")
+    tool: str = word("Tool")
+    passes: float = result(COUNT, "passes")
+    time: float | None = result(TIME, "time")
+    rpm_max: float | None = result(SPINDLE_SPEED, "most rpm")
+    max_rpm: float | None = result(SPINDLE_SPEED, "spindle limit")
+    force_max: float | None = result(FORCE, "force")
+    power_max: float | None = result(POWER, "power")
+    removed: float = result(VOLUME, "removed")
+    material_left: float = result(LENGTH, "left")
+    cut_too_deep: float = result(LENGTH, "too deep")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ToolResult:
+    """One place in the turret, in the order of first use."""
+
+    place: str = word("Place")
+    insert: str | None = word("insert or tool")
+    holder: str | None = word("holder")
+    nose_radius: float | None = result(RADIUS, "nose")
+    tool_point: str | None = word("tool point")
+    operations: str = word("operations")
+
+
+@dataclass(frozen=True, kw_only=True)
+class PassResult:
+    """One pass as it is cut."""
+
+    operation: str = word("Pass")
+    depth: float | None = result(LENGTH, "depth")
+    surface_speed: float | None = result(SURFACE_SPEED, "surface speed")
+    feed: float | None = result(FEED, "feed")
+    rpm_start: float | None = result(SPINDLE_SPEED, "rpm at start")
+    rpm_end: float | None = result(SPINDLE_SPEED, "rpm at end")
+    max_rpm: float | None = result(SPINDLE_SPEED, "spindle limit")
+    time: float | None = result(TIME, "time")
+    force: float | None = result(FORCE, "force")
+    removed: float = result(VOLUME, "removed")

@@ -1,0 +1,34 @@
+"""The demonstration parts as whole parts: typed texts, as a page takes them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+DCMT = "insert:DCMT 11T304~holder:SDJCR 2020K11"
+BORING = "insert:DCMT 11T304~holder:S16R-SDUCR11"
+CNMG = "insert:CNMG 120408~holder:PCLNR 2525M12"
+ROUND = "insert:RCMT 1204M0~holder:SRDCN 2525M12"
+
+SLEEVE = {
+    "part_name": "Sleeve, plain",
+    "outside": "s_x0_z0*f*c1*t_x42_z-28*f_x36*t_z-40",
+    "inside": "s_x28.4_z0*t_z-19*f_x25 H7*t_z-40",
+    "material": "C45",
+    "bar_diameter": "45",
+    "face_stock": "1",
+    "stock_bore": "24",
+    "stock_length": "42",
+    "max_rpm": "2500",
+    "chuck_limit": "3200",
+    "motor_power": "11",
+    "operations": "*".join(
+        [
+            f"kind:face~{CNMG}~surface_speed:180~feed:0.2~depth:1",
+            f"kind:rough~{CNMG}~surface_speed:180~feed:0.25~depth:1.5~allowance_z:0.1~allowance_x:0.3~to_row:2",
+            f"kind:finish~{DCMT}~surface_speed:220~feed:0.12~to_row:2",
+            f"kind:bore~{BORING}~surface_speed:150~feed:0.15~depth:1~allowance_x:0.2",
+            f"kind:bore~{BORING}~surface_speed:180~feed:0.1",
+        ]
+    ),
+}
+EXAMPLES: Mapping[str, Mapping[str, str]] = {"Sleeve": SLEEVE}

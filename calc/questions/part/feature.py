@@ -1,0 +1,70 @@
+"""A whole part as a question: from the bar to the finished piece, operation by operation."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from calc.answer.feature import Answer, Feature, Rows
+from calc.language.checks import require
+from calc.language.messages import Message
+from calc.language.problems import Problem
+from calc.language.working import recording
+from calc.questions.part.asking import at_the_page, job_of
+from calc.questions.part.declared import OperationResult, PartInputs, PartResults, PassResult, ToolResult
+from calc.questions.part.examples import EXAMPLES, SLEEVE
+from calc.questions.part.run import run
+from calc.questions.part.shown import (
+    operation_rows,
+    part_cautions,
+    part_drawing,
+    part_pictures,
+    part_results,
+    pass_rows,
+    tool_rows,
+)
+
+
+def solve(inputs: PartInputs) -> Answer[PartResults]:
+    """The part done. Raises `Missing` for what it cannot do without, and what contours, tools and operations raise."""
+    require(inputs)
+    try:
+        job = job_of(inputs)
+        with recording():
+            done = run(job)
+    except Problem as problem:
+        raise problem.renamed(at_the_page) from problem
+    counted = Message("Time in feed with run-ins. Rapid moves, tool changes and measuring come on top.")
+    return Answer(
+        results=part_results(done),
+        headline="total_time",
+        contour=job.outside.chain,
+        cautions=tuple(part_cautions(done, job)),
+        notes=tuple(dict.fromkeys(note for one in done.operations for note in one.notes)),
+        sentences={"Operations": (counted,)},
+        tables={
+            "done": operation_rows(done, job.machine),
+            "tools": tool_rows(done),
+            "passes": list(pass_rows(done, job.machine)),
+        },
+        drawing=partial(part_drawing, job),
+        pictures=partial(part_pictures, done),
+    )
+
+
+FEATURE = Feature(
+    path="plan/part",
+    page="/part",
+    title="A whole part",
+    summary="From the bar to the finished piece: operations in order on both ends, the stock after each, time, tools.",
+    inputs=PartInputs,
+    results=PartResults,
+    solve=solve,
+    supporting=("volume_removed", "material_left", "rpm_max", "power_max"),
+    rows={
+        "done": Rows(OperationResult, "Operations in order", "Operations"),
+        "tools": Rows(ToolResult, "Tools in turret order", "Tools"),
+        "passes": Rows(PassResult, "Every pass", "Passes"),
+    },
+    example=SLEEVE,
+    examples=EXAMPLES,
+)

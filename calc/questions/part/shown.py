@@ -1,0 +1,201 @@
+"""A part that is done as a page shows it: rows of operations, tools and passes, cautions, a picture an operation."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from calc.answer.drawing import Drawing, Picture
+from calc.contour import Chain
+from calc.cutting.cautions import chuck_caution
+from calc.cutting.machine import Cut, Machine, load_of, machine_cautions
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.quantities import LENGTH, TIME, VOLUME
+from calc.language.working import recording
+from calc.machining.pictures import rings_of
+from calc.questions.part.declared import OperationResult, PartResults, PassResult, ToolResult
+from calc.questions.part.done import OperationDone, PartDone
+from calc.questions.part.job import Job, Turning
+
+
+def part_results(done: PartDone) -> PartResults:
+    """The part as a whole."""
+    rows = done.operations
+    return PartResults(
+        total_time=done.total_time,
+        volume_removed=sum(each.before.volume - each.after.volume for each in rows),
+        material_left=max((each.left.depth for each in _last_on_each_end(done) if each.left), default=0.0),
+        cut_too_deep=max((each.too_deep.depth for each in rows if each.too_deep), default=0.0),
+        rpm_max=_most(each.rpm_max for each in rows),
+        force_max=_most(each.force_max for each in rows),
+        power_max=_most(each.power_max for each in rows),
+        operation_count=len(rows),
+        part_length=done.length,
+    )
+
+
+def _most(values: Iterator[float | None]) -> float | None:
+    return max((value for value in values if value is not None), default=None)
+
+
+def _last_on_each_end(done: PartDone) -> list[OperationDone]:
+    """The last operation on each surface of each end: what it leaves is left on the part."""
+    return list({(each.end, each.operation.kind == "bore"): each for each in done.operations}.values())
+
+
+def operation_rows(done: PartDone, machine: Machine) -> list[OperationResult]:
+    """A row for each operation, the spindle's limit beside its highest speed."""
+    places = places_of(done)
+    return [
+        OperationResult(
+            operation=f"{number} {each.name}",
+            tool=f"T{places[tool_key(each)]}",
+            passes=len(each.passes),
+            time=each.time,
+            rpm_max=each.rpm_max,
+            max_rpm=machine.max_rpm,
+            force_max=each.force_max,
+            power_max=each.power_max,
+            removed=each.before.volume - each.after.volume,
+            material_left=each.left.depth if each.left else 0.0,
+            cut_too_deep=each.too_deep.depth if each.too_deep else 0.0,
+        )
+        for number, each in enumerate(done.operations, 1)
+    ]
+
+
+def tool_key(one: OperationDone) -> tuple[str, str, float]:
+    """What makes one tool another: insert, holder, nose radius (mm)."""
+    tool = one.operation.tool
+    return (tool.insert, tool.holder, tool.tool.nose) if isinstance(tool, Turning) else (str(tool), "", 0.0)
+
+
+def places_of(done: PartDone) -> dict[tuple[str, str, float], int]:
+    """The place of each tool in the turret: in the order of first use."""
+    keys = dict.fromkeys(map(tool_key, done.operations))
+    return {key: place for place, key in enumerate(keys, 1)}
+
+
+def tool_rows(done: PartDone) -> list[ToolResult]:
+    """The tools in turret order, each with the numbers of its operations."""
+    rows = []
+    for key, place in places_of(done).items():
+        uses = [number for number, each in enumerate(done.operations, 1) if tool_key(each) == key]
+        tool = done.operations[uses[0] - 1].operation.tool
+        turning = tool if isinstance(tool, Turning) else None
+        rows.append(
+            ToolResult(
+                place=f"T{place}",
+                insert=key[0] or None,
+                holder=key[1] or None,
+                nose_radius=turning.tool.nose if turning else None,
+                tool_point=str(turning.tool.point) if turning else None,
+                operations=", ".join(map(str, uses)),
+            )
+        )
+    return rows
+
+
+def pass_rows(done: PartDone, machine: Machine) -> Iterator[PassResult]:
+    """Every pass with its depth, speeds and feed."""
+    for number, one in enumerate(done.operations, 1):
+        cut = one.operation.cut
+        for each in one.passes:
+            row = each.row
+            yield PassResult(
+                operation=f"{number} {each.name}",
+                depth=row.depth if row else None,
+                surface_speed=cut.surface_speed,
+                feed=cut.feed,
+                rpm_start=row.rpm_start if row else None,
+                rpm_end=row.rpm_end if row else None,
+                max_rpm=machine.max_rpm,
+                time=row.time if row else None,
+                force=each.force,
+                removed=each.volume,
+            )
+
+
+def part_cautions(done: PartDone, job: Job) -> list[Caution]:
+    """What the part triggers, each once: hits, passes left out, cuts too deep, machine and chuck, the tools' own."""
+    found: dict[str, Caution] = {}
+    if job.machine.max_rpm is None:
+        no_limit = chuck_caution(None, job.machine.chuck_limit)
+        found |= {no_limit.message.say(): no_limit} if no_limit else {}
+    for number, one in enumerate(done.operations, 1):
+        for caution in _of_operation(number, one, job.machine):
+            found.setdefault(caution.message.say(), caution)
+    return list(found.values())
+
+
+def _of_operation(number: int, one: OperationDone, machine: Machine) -> Iterator[Caution]:
+    named: dict[str, Value] = {"number": number, "name": one.name}
+    for hit in one.hits[:1]:
+        values = {**named, "pass": hit.pass_name, "what": hit.what}
+        text = "Operation {number}, {name}: in pass “{pass}” the tool runs into the {what}. Do not run it; change it."
+        yield Caution(Message(text, values), 3, "operations")
+    if one.too_deep:
+        values = {**named, "depth": Quantity(one.too_deep.depth, LENGTH), "spot": one.too_deep.spot}
+        text = "Operation {number}, {name}, cuts {depth} into the part, at {spot}. Take fewer rows or another tool."
+        yield Caution(Message(text, values), 3, "operations")
+    if one.dropped:
+        values = {**named, "count": len(one.dropped)}
+        text = (
+            "Operation {number}, {name}: {count} passes are left out, no path clear of stock and holder leads to them. "
+            "Take another tool, or cut that stretch another way."
+        )
+        yield Caution(Message(text, values), 3, "operations")
+    yield from _of_machine(one, machine)
+    yield from one.cautions
+
+
+def _of_machine(one: OperationDone, machine: Machine) -> Iterator[Caution]:
+    """The operation's largest force and power held against machine and chuck."""
+    force, power = one.force_max, one.power_max
+    if force and power:
+        cut = Cut(force, force, power, rpm=one.rpm_max)
+        with recording():
+            load = load_of(cut, machine)
+        yield from machine_cautions(cut, load, machine)
+
+
+def part_drawing(job: Job) -> Drawing:
+    """The sketch: the print in its bar, chuck at the left."""
+    chain = job.outside.chain
+    _, _, z_high, r_high = job.stock.bounds
+    inner = 0.0 if job.inside is None else min(element.bounds().r_min for element in job.inside.chain)
+    return Drawing(
+        title="The part in its bar",
+        description="Section with the axis across the page, the chuck at the left.",
+        part=chain if chain.start.r >= chain.end.r else chain.reversed(),
+        bar_radius=r_high,
+        hole_radius=max(inner, 0.0),
+        stock_face=z_high if z_high > 0.0 else None,
+    )
+
+
+def part_pictures(done: PartDone) -> tuple[Picture, ...]:
+    """The stock before all, and after each operation with the path of the nose centre in feed."""
+    first = done.operations[0]
+    start = Picture("the stock", rings_of(first.before.whole), first.contours[0].chain, also=_others(first))
+    return (start, *(_picture(number, each) for number, each in enumerate(done.operations, 1)))
+
+
+def _others(one: OperationDone) -> tuple[Chain, ...]:
+    return tuple(each.chain for each in one.contours[1:])
+
+
+def _picture(number: int, one: OperationDone) -> Picture:
+    values: dict[str, Value] = {"volume": Quantity(one.before.volume - one.after.volume, VOLUME)}
+    text = "takes {volume}"
+    if one.time is not None:
+        values["time"] = Quantity(one.time, TIME)
+        text += " in {time}"
+    fed = tuple(Chain(move.elements) for move in one.moves if move.kind == "feed" and move.why == "cut")
+    return Picture(
+        f"{number} {one.name}",
+        rings_of(one.after.whole),
+        one.contours[0].chain,
+        fed,
+        note=Message(text, values),
+        also=_others(one),
+    )

@@ -1,0 +1,83 @@
+"""The whole part as its page asks for it: the demo's sleeve, what is wrong at its field."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from calc.answer.feature import Answer
+from calc.language.problems import Problem
+from calc.questions.part.declared import PartInputs, PartResults
+from calc.questions.part.examples import EXAMPLES, SLEEVE
+from calc.questions.part.feature import FEATURE
+from server.query import read_query
+
+
+def asked(texts: dict[str, str]) -> Answer[PartResults]:
+    """The answer to typed texts."""
+    query = read_query(texts.items(), PartInputs)
+    assert query.faults == ()
+    return FEATURE.answer(query.inputs(PartInputs))[0]
+
+
+def tube(outer: float, inner: float, length: float) -> float:
+    """Volume of a tube, mm3."""
+    return math.pi / 4 * (outer**2 - inner**2) * length
+
+
+def cone(large: float, small: float, length: float) -> float:
+    """Volume of a frustum, mm3."""
+    return math.pi / 12 * (large**2 + large * small + small**2) * length
+
+
+def test_the_sleeve_takes_off_what_its_print_says() -> None:
+    """By hand: the facing takes 1 mm off a tube 45 by 24; with the limit of 2500 beside the highest speed."""
+    answer = asked(dict(SLEEVE))
+    face = answer.tables["done"][0]
+    assert face.removed == pytest.approx(tube(45, 24, 1))
+    assert {each.max_rpm for each in answer.tables["done"]} == {2500.0}
+    assert answer.results.rpm_max == pytest.approx(2500.0)
+    assert answer.results.total_time == pytest.approx(sum(each.time for each in answer.tables["done"]))
+    assert answer.results.cut_too_deep == 0.0
+    assert [each.place for each in answer.tables["tools"]] == ["T1", "T2", "T3"]
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_every_example_runs_without_a_hit(name: str) -> None:
+    answer = asked(dict(EXAMPLES[name]))
+    assert answer.results.cut_too_deep == 0.0
+    assert [each.message.say() for each in answer.cautions if each.severity == 3] == []
+
+
+def test_an_operation_that_is_left_out_takes_nothing_and_keeps_its_place() -> None:
+    texts = dict(SLEEVE) | {"operations": SLEEVE["operations"].replace("kind:finish", "use:off~kind:finish")}
+    names = [each.operation for each in asked(texts).tables["done"]]
+    assert len(names) == 4
+    assert not any("finish" in name for name in names)
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "field"),
+    [
+        ("operations", "kind:face~insert:DCMT 11T304", "operations.0.surface_speed"),
+        ("operations", "insert:DCMT 11T304~surface_speed:180~feed:0.2", "operations.0.kind"),
+        ("operations", "kind:rough~insert:DCMT 11T304~holder:SDJCR 2020K11~surface_speed:180~feed:0.2",
+         "operations.0.depth"),
+        ("operations", "kind:finish~insert:DCMT 11T304~surface_speed:180~feed:0.2", "operations.0.holder"),
+        ("operations", "kind:finish~nose_radius:0.4~surface_speed:180~feed:0.2~from_row:9", "operations.0.from_row"),
+        ("operations", "", "operations"),
+        ("outside", "", "outside"),
+        ("inside", "", "inside"),
+        ("bar_diameter", "", "bar_diameter"),
+        ("bar_diameter", "40", "bar_diameter"),
+        ("stock_bore", "50", "stock_bore"),
+        ("stock_length", "40.5", "stock_length"),
+        ("material", "cheese", "material"),
+        ("inside", "s_x28_z0*t_z-19*l_z-22*t_z-40", "inside.2.x"),
+    ],
+)  # fmt: skip
+def test_what_is_wrong_or_missing_is_said_at_its_field(name: str, text: str, field: str) -> None:
+    with pytest.raises(Problem) as caught:
+        asked(dict(SLEEVE) | {name: text})
+    assert field in [fault.field for fault in caught.value.faults]

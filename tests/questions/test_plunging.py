@@ -86,7 +86,7 @@ def test_parting_cautions_name_what_this_case_triggers() -> None:
         return [(c.about, c.severity) for c in part(PartingInputs(**{**BAR, **changes})).cautions]
 
     assert about() == [("inner_diameter", 1)]
-    assert about(inner_diameter=20.0) == []
+    assert about(inner_diameter=20.0) == [("inner_diameter", 1)]  # the ring that comes free is to be caught
     assert ("max_rpm", 3) in about(machine=Machine())
     assert ("insert_width", 2) in about(insert_width=2.0)
     assert ("held", 3) in about(work=Work(held="tailstock"))

@@ -4,13 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import partial
+from itertools import pairwise
+from math import radians
 
-from calc.answer.feature import Answer, Feature
+from calc.answer.drawing import Dimension, Drawing, Path
+from calc.answer.feature import Answer, Feature, Rows
+from calc.contour import Chain, Line, Point
 from calc.cutting import nouns
+from calc.cutting.blade import corner_lead, pip_on_the_bar
 from calc.cutting.cautions import chuck_caution
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of, machine_cautions
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import TOOLS, material_cautions, speed_caution, starting_speed
+from calc.cutting.parting_path import Parting, parting_moves
 from calc.cutting.plunging import Plunge, PlungeLoad, limit_takes_over, load_of_plunge, settle_feed, time_of_plunge
 from calc.cutting.speed import SpindleState, spindle_at, surface_speed
 from calc.cutting.tools import operations
@@ -19,6 +26,7 @@ from calc.language.fields import given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
+    ANGLE,
     DIAMETER,
     FEED,
     FORCE,
@@ -28,12 +36,52 @@ from calc.language.quantities import (
     SPINDLE_SPEED,
     SURFACE_SPEED,
     TIME,
+    X,
+)
+from calc.questions.operations.plunge_fields import (
+    BladeInputs,
+    BladeResults,
+    MoveRow,
+    blade_cautions,
+    blade_results,
+    move_rows,
 )
 
 SLOW_SHARE = 0.5  # of the feed, near the axis; common practice, no source
 SLOW_DIAMETER = 4.0  # mm; common practice, no source
 DEEPEST = 8.0  # insert widths deep; common practice, no source
+HALF_WAY = 0.4  # of the wall that the sketch leaves standing under the slot
+STEEP = radians(8.0)  # lead angle from which a blade runs off clearly; common practice, no source
 PLUNGE_TOOLS = {name: TOOLS[name] for name in ("", "HSS", "uncoated carbide", "coated carbide")}
+
+
+@dataclass(frozen=True, kw_only=True)
+class EdgeInputs:
+    """The front edge of the insert, and how far it goes."""
+
+    edge_lead: float = given(
+        ANGLE,
+        "Lead angle of the edge",
+        "λ",
+        least=0.0,
+        most=radians(20.0),
+        hint="the corner on the part's side ahead",
+        blank="0, neutral",
+        default=0.0,
+    )
+    edge_corner: float = given(LENGTH, "Corner radius of the edge", "r", least=0.0, most=2.0, blank="0", default=0.0)
+    past_end: float | None = given(
+        LENGTH, "Feed past the axis or the bore", "u", least=0.0, hint="per side", blank="corner radius and lead"
+    )
+    part_length: float | None = given(
+        LENGTH, "Part length", "L", above=0.0, hint="finished", blank="Z0 is at the parted face"
+    )
+    part_chamfer: float = given(
+        LENGTH, "Chamfer on the part", "c", least=0.0, hint="45°, at the parted end", blank="none", default=0.0
+    )
+    bar_chamfer: float = given(
+        LENGTH, "Chamfer on the bar", "c_b", least=0.0, hint="45°, of the next part", blank="none", default=0.0
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,8 +99,24 @@ class PartingInputs:
         DIAMETER, "Less feed inside", hint="0: nowhere", blank="Ø4 mm (Ø.16 in)", least=0.0
     )
     slow_feed: float | None = given(FEED, "Feed inside it", above=0.0, least=0.001, blank="half")
+    edge: EdgeInputs = part(EdgeInputs, "Edge, path, chamfers")
+    blade: BladeInputs = part(BladeInputs, "Blade")
     machine: Machine = part(Machine, "Machine and chuck")
     work: Work = part(Work, "Work")
+
+
+@dataclass(frozen=True, kw_only=True)
+class EndResults:
+    """Where the cut ends, and what it leaves."""
+
+    end_x: float = result(X, "Feed to X", hint="below 0: past the axis")
+    past: float = result(LENGTH, "past the axis or the bore by", "u")
+    lead: float = result(LENGTH, "Corner on the part's side leads by", "e")
+    pip_diameter: float | None = result(
+        DIAMETER, "Pip left on the bar", "d_pip", hint="none: a neutral edge, either side"
+    )
+    ring_thickness: float | None = result(LENGTH, "Ring left on the bar", hint="of a tube, as the part comes free")
+    slow_rpm: float | None = result(SPINDLE_SPEED, "Spindle speed where the feed is less")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,6 +135,8 @@ class PartingResults:
     feed_force: float = result(FORCE, "Feed force, toward the axis", "F_f")
     power: float = result(POWER, "Power at the spindle", "P")
     removal_rate: float = result(REMOVAL_RATE, "Removal rate", "Q")
+    end: EndResults = part(EndResults, "Path and what it leaves")
+    blade: BladeResults = part(BladeResults, "Blade")
     machine_load: LoadResults = part(LoadResults, "Against the machine")
 
 
@@ -89,6 +155,9 @@ def solve(inputs: PartingInputs) -> Answer[PartingResults]:
     asked = Cut(load.force.force, load.force.high, load.power, cut.start, spindle.rpm)
     found = load_of(asked, inputs.machine, inputs.work)
     slows = cut.slow_from is not None and cut.slow_from > cut.end
+    deep = (cut.start - cut.end) / 2
+    blade = blade_results(inputs.blade, cut.width, deep, (load.force.force, load.thrust, inputs.edge.edge_lead))
+    moves = tuple(parting_moves(_asked_path(inputs, cut)))
     return Answer(
         results=PartingResults(
             rpm=spindle.rpm,
@@ -103,11 +172,16 @@ def solve(inputs: PartingInputs) -> Answer[PartingResults]:
             feed_force=load.thrust,
             power=load.power,
             removal_rate=load.removal,
+            end=_end(inputs, cut, slows=slows),
+            blade=blade,
             machine_load=found,
         ),
         headline="feed",
+        tables={"moves": tuple(move_rows(moves))},
+        drawing=partial(parting_sketch, inputs, cut),
         cautions=(
             *_cautions(inputs, cut, work),
+            *blade_cautions(inputs.blade, blade, cut.width, deep),
             *machine_cautions(asked, found, inputs.machine, inputs.work),
         ),
         notes=(*notes, factor_note("part", load)),
@@ -122,9 +196,95 @@ def _plunge(inputs: PartingInputs, work: Material) -> tuple[Plunge, tuple[Messag
         raise Impossible(Fault("inner_diameter", said))
     start = starting_speed(work, "part", inputs.tool, inputs.surface_speed)
     feed, notes = settle_feed(inputs.feed, width, work)
+    end = inner - 2 * _past(inputs)
+    _require_chamfers(inputs)
     slow_from = SLOW_DIAMETER if inputs.slow_diameter is None else inputs.slow_diameter
     slow_feed = SLOW_SHARE * feed if inputs.slow_feed is None else inputs.slow_feed
-    return Plunge(outer, inner, width, feed, start.speed, slow_from, slow_feed), (*start.notes, *notes)
+    return Plunge(outer, end, width, feed, start.speed, slow_from if slow_from > 0.0 else None, slow_feed), (
+        *start.notes,
+        *notes,
+    )
+
+
+def _past(inputs: PartingInputs) -> float:
+    """How far the leading corner goes on past the axis or through the bore, so that all of the edge is through."""
+    edge = inputs.edge
+    if edge.past_end is not None:
+        return edge.past_end
+    return edge.edge_corner + (corner_lead(inputs.insert_width, edge.edge_lead) if edge.edge_lead else 0.0)
+
+
+def _require_chamfers(inputs: PartingInputs) -> None:
+    """The first plunge, below the chamfers, stays above the bore or the axis."""
+    wall = (inputs.outer_diameter - inputs.inner_diameter) / 2
+    for name in ("part_chamfer", "bar_chamfer"):
+        size = getattr(inputs.edge, name)
+        if size >= wall / 2:
+            values = {"size": Quantity(size, LENGTH), "wall": Quantity(wall, LENGTH)}
+            said = Message("A chamfer of {size} is half of the {wall} to part through, or more.", values)
+            raise Impossible(Fault(name, said))
+
+
+def _end(inputs: PartingInputs, cut: Plunge, *, slows: bool) -> EndResults:
+    edge = inputs.edge
+    lead = corner_lead.function(cut.width, edge.edge_lead)
+    solid = inputs.inner_diameter == 0.0
+    slow_rpm = None
+    if slows and cut.slow_from is not None:
+        slow_rpm = spindle_at(cut.slow_from, cut.speed, inputs.machine.max_rpm, "there").rpm
+    return EndResults(
+        end_x=cut.end / 2,
+        past=(inputs.inner_diameter - cut.end) / 2,
+        lead=lead,
+        pip_diameter=pip_on_the_bar(lead) if solid and lead else None,
+        ring_thickness=lead if lead and not solid else None,
+        slow_rpm=slow_rpm,
+    )
+
+
+def _asked_path(inputs: PartingInputs, cut: Plunge) -> Parting:
+    edge = inputs.edge
+    return Parting(
+        outer=cut.start / 2,
+        end=cut.end / 2,
+        z=0.0 if edge.part_length is None else -edge.part_length,
+        width=cut.width,
+        feed=cut.feed,
+        slow_from=None if cut.slow_from is None else cut.slow_from / 2,
+        slow_feed=cut.slow_feed,
+        part_chamfer=edge.part_chamfer,
+        bar_chamfer=edge.bar_chamfer,
+    )
+
+
+def parting_sketch(inputs: PartingInputs, cut: Plunge) -> Drawing:
+    """The part on its bar with the slot in which the blade goes, and the path of its corner.
+
+    >>> asked = PartingInputs(material="C45", outer_diameter=40.0, insert_width=3.0)
+    >>> parting_sketch(asked, Plunge(40.0, 0.0, 3.0, 0.1, 100_000.0)).hole_radius
+    0.0
+    """
+    asked = _asked_path(inputs, cut)
+    length = asked.outer if inputs.edge.part_length is None else inputs.edge.part_length
+    bore, z, outer, c = inputs.inner_diameter / 2, asked.z, asked.outer, asked.part_chamfer
+    back = [Point(z, outer - c), Point(z + c, outer)] if c else [Point(z, outer)]
+    far, cut_to = z - asked.width, bore + HALF_WAY * (outer - bore)
+    slot = [Point(far - asked.width, outer), Point(far, outer), Point(far, cut_to), Point(z, cut_to)]
+    spots = [*slot, *back, Point(z + length, outer), Point(z + length, bore)]
+    end = asked.end
+    last = Line(Point(z, outer), Point(z, end))
+    return Drawing(
+        title="Parting off",
+        description="The part on its bar, the slot cut half way; the path of the corner goes on to its end.",
+        part=Chain(tuple(Line(a, b) for a, b in pairwise(spots))),
+        bar_radius=outer,
+        hole_radius=bore,
+        dimensions=(
+            Dimension("diameter", spots[-2], spots[-2].mirrored(), cut.start, DIAMETER, "outer_diameter", "D_1"),
+            Dimension("length", Point(z, outer), Point(z - cut.width, outer), cut.width, LENGTH, "insert_width", "w"),
+        ),
+        paths=(Path("tool point", Chain((last,)), "path of the corner"),),
+    )
 
 
 def at_the_outside(cut: Plunge, spindle: SpindleState) -> Plunge:
@@ -179,8 +339,13 @@ def _cautions(inputs: PartingInputs, cut: Plunge, work: Material) -> Iterator[Ca
     unusual = speed_caution(work, ("part",), inputs.tool, cut.speed)
     if unusual is not None:
         yield unusual
-    if cut.end == 0.0:
+    if inputs.inner_diameter == 0.0:
         yield Caution(Message(_TO_THE_AXIS), 1, "inner_diameter")
+    else:
+        yield Caution(Message(_TUBE), 1, "inner_diameter")
+    if inputs.edge.edge_lead > STEEP:
+        values["angle"] = Quantity(inputs.edge.edge_lead, ANGLE)
+        yield Caution(Message(_SLANTS, values), 1, "edge_lead")
 
 
 _DEEP = (
@@ -191,6 +356,14 @@ _BETWEEN = (
     "Held at both ends, the work closes on the blade and breaks it when it is nearly through: do not part off there. "
     "Stop before, and saw or break the rest."
 )
+_TUBE = (
+    "A ring comes free before the edge is through the bore, and may hang on the blade or on a tool in the bore: catch "
+    "it on a mandrel or in a tray, never by hand."
+)
+_SLANTS = (
+    "A lead angle of {angle} pushes the blade sideways and leaves the face hollow or crowned: feed less, or take one "
+    "of 4° to 8°."
+)
 _TO_THE_AXIS = (
     "Toward the axis the surface speed falls away and the part drops before it: set the edge on centre height, feed "
     "less there, and catch the part, never by hand."
@@ -199,16 +372,21 @@ _TO_THE_AXIS = (
 FEATURE = Feature(
     path="speed-feed/parting",
     title="Parting off",
-    summary="Speed, feed, force, power and time for parting off a bar or a tube, with less feed near the axis.",
+    summary="Speed, feed, force, time for parting off a bar or a tube; path past the axis, chamfers, pip, blade.",
     inputs=PartingInputs,
     results=PartingResults,
     solve=solve,
     page="/parting",
+    rows={"moves": Rows(MoveRow, "Moves of the edge", "Path and what it leaves")},
     supporting=("surface_speed", "rpm", "time", "cutting_force"),
     example={
         "material": "C45",
         "outer_diameter": "42",
         "insert_width": "3",
+        "part_length": "40",
+        "part_chamfer": "1",
+        "edge_lead": "6",
+        "edge_corner": "0.2",
         "max_rpm": "2000",
         "chuck_limit": "3200",
     },

@@ -10,6 +10,8 @@ import numpy as np
 from calc.answer.feature import Answer, Feature
 from calc.answer.plotting import Axis, Column, Curve, Mark, Plot, evenly
 from calc.cutting import nouns
+from calc.cutting.section_rows import SectionRow, sections_of
+from calc.cutting.sections import Work, deflection_of_sections, stiffness_at
 from calc.cutting.stiffness import (
     BARS,
     BarMaterial,
@@ -21,7 +23,7 @@ from calc.cutting.stiffness import (
     stiffness,
 )
 from calc.language.checks import require
-from calc.language.fields import given, result
+from calc.language.fields import given, result, rows
 from calc.language.kinds import DEFLECTION, FREQUENCY, STIFFNESS
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.quantities import DIAMETER, FORCE, LENGTH, RATIO
@@ -39,6 +41,13 @@ class BarInputs:
     tangential_force: float | None = given(FORCE, "Cutting force", "F_c", above=0.0, hint="downward, on the edge")
     bore_diameter: float | None = nouns.BORE_DIAMETER.given()
     tolerance: float | None = nouns.TOLERANCE.given()
+    tool_bar_bore: float = given(DIAMETER, "Hole through the bar", "d_b", least=0.0, blank="solid", default=0.0)
+    holder_stiffness: float | None = given(
+        STIFFNESS, "Stiffness of its clamping", "k_h", above=0.0, hint="square to the bar, at the edge", blank="rigid"
+    )
+    bar_sections: tuple[SectionRow, ...] = rows(
+        SectionRow, "Sections of the bar", one="Section", hint="from the holder out; none: one round bar", most=20
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,7 +59,9 @@ class BarResults:
     stiffness: float = result(STIFFNESS, "Stiffness at the edge", "k")
     slenderness: float = result(RATIO, "Stick-out over diameter", "L/d")
     longest: float = result(LENGTH, "Longest usual stick-out", hint="of this bar; common practice, no source")
-    frequency: float = result(FREQUENCY, "First natural frequency", "f_1", hint="of the bare bar, clamped hard")
+    frequency: float | None = result(
+        FREQUENCY, "First natural frequency", "f_1", hint="of the bare bar of one section, clamped hard"
+    )
     sinking: float | None = result(DEFLECTION, "Edge drops by", "δ_t")
     sinking_error: float | None = result(DEFLECTION, "The drop makes the bore larger by", "dD_t")
 
@@ -64,18 +75,22 @@ def solve(inputs: BarInputs) -> Answer[BarResults]:
     """
     require(inputs)
     material = BARS[inputs.tool_bar_material]
-    beam = Beam(inputs.stick_out, inputs.tool_bar_diameter, material)
+    beam = Beam(inputs.stick_out, inputs.tool_bar_diameter, material, inputs.tool_bar_bore)
     force = inputs.passive_force
+    sectioned = _sectioned(inputs, beam)
     section = beam.section()
-    given_way = deflection(beam, force, beam.length, "chuck", section)
-    sinking = _sinking(inputs, beam, section)
+    if sectioned is None:
+        given_way = deflection(beam, force, beam.length, "chuck", section)
+    else:
+        given_way = deflection_of_sections(force, stiffness_at(sectioned, beam.length, "chuck"))
+    sinking = _sinking(inputs, beam, section, sectioned)
     results = BarResults(
         diameter_error=diameter_error(given_way),
         deflection=given_way,
         stiffness=stiffness(force, given_way),
         slenderness=beam.slenderness,
         longest=material.longest * beam.diameter,
-        frequency=beam.frequency("chuck", section),
+        frequency=None if sectioned else beam.frequency("chuck", section),
         sinking=sinking,
         sinking_error=_sinking_error(inputs, sinking),
     )
@@ -83,14 +98,30 @@ def solve(inputs: BarInputs) -> Answer[BarResults]:
         results=results,
         headline="diameter_error",
         cautions=tuple(_cautions(inputs, beam, material, results)),
-        notes=(Message(_LEAST),),
-        plots=(_plot(beam, force, section),),
+        notes=(Message(_LEAST if inputs.holder_stiffness is None else _WITH_SPRING),),
+        plots=() if sectioned else (_plot(beam, force, section),),
     )
 
 
-def _sinking(inputs: BarInputs, beam: Beam, section: float) -> float | None:
+def _sectioned(inputs: BarInputs, beam: Beam) -> Work | None:
+    """The bar with its sections and the spring that holds it; None for one section clamped hard.
+
+    Raises Contradiction for sections that are not as long as the stick-out, Impossible for a hole that leaves no wall.
+    """
+    field = "bar_sections" if inputs.bar_sections else "tool_bar_bore"
+    told = sections_of(inputs.bar_sections, beam, "stick-out", field, "stick_out")
+    if not (inputs.bar_sections or inputs.holder_stiffness):
+        return None
+    return Work(told, beam.material.modulus, inputs.holder_stiffness)
+
+
+def _sinking(inputs: BarInputs, beam: Beam, section: float, sectioned: Work | None) -> float | None:
     if inputs.tangential_force is None:
         return None
+    if sectioned is not None:
+        return deflection_of_sections.at("downward", F="F_c", result="delta_t")(
+            inputs.tangential_force, stiffness_at(sectioned, beam.length, "chuck")
+        )
     return deflection_in_chuck.at("downward", F="F_c", a="L", result="delta_t")(
         inputs.tangential_force, beam.length, beam.material.modulus, section
     )
@@ -177,6 +208,10 @@ def _errors(lengths: list[float], force: float, bar: BarMaterial, section: float
 _LEAST = (
     "The holder is taken as rigid: it deflects too, and then everything here is larger and the frequency lower. "
     "Moduli are data sheet values, from memory."
+)
+_WITH_SPRING = (
+    "The holder deflects as much as its stiffness says; the turret and the slide do too, and then everything here is "
+    "larger. Moduli are data sheet values, from memory."
 )
 _BEYOND = (
     "The bore comes out {error} smaller, more than the {allowed} allowed: take a lighter last cut, a stiffer bar, or "

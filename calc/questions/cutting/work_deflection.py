@@ -11,6 +11,7 @@ from calc.answer.feature import Answer, Feature
 from calc.answer.plotting import Axis, Column, Curve, Level, Mark, Plot, evenly
 from calc.cutting import nouns, sections
 from calc.cutting.cautions import overhang_caution
+from calc.cutting.section_rows import SectionRow, sections_of
 from calc.cutting.sections import deflection_of_sections, stiffness_at
 from calc.cutting.stiffness import (
     WORK,
@@ -26,10 +27,10 @@ from calc.cutting.stiffness import (
     weakest_place,
 )
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, result, rows, word
+from calc.language.fields import choice, given, result, rows, word
 from calc.language.kinds import DEFLECTION, FREQUENCY, STIFFNESS
 from calc.language.messages import Caution, Message, Quantity, Value
-from calc.language.problems import Contradiction, Fault, Impossible
+from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH, PRESSURE, RATIO
 from calc.language.working.vectorised import vectorised
 
@@ -43,18 +44,7 @@ SHAPES: dict[Held, str] = {
     "tailstock": "barrel, largest beyond the middle",
     "centres": "barrel, largest in the middle",
 }
-AGREES = 0.01  # mm, between the sections together and the length of the work
 LONGEST_SUPPORTED = 10.0  # length over diameter with a tailstock or between centres; common practice, no source
-
-
-@dataclass(frozen=True, kw_only=True)
-class SectionRow:
-    """A stretch of the work, from the chuck outward."""
-
-    length: float = needed(LENGTH, "Length", "l", above=0.0, least=0.1)
-    diameter: float = needed(DIAMETER, "Diameter", "D", above=0.0, least=0.1)
-    end_diameter: float | None = given(DIAMETER, "At its far end", above=0.0, least=0.1, blank="the same")
-    bore: float | None = given(DIAMETER, "Bore", "d", least=0.0, blank="that of the work")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -138,24 +128,8 @@ def _sectioned(inputs: WorkInputs, beam: Beam) -> sections.Work | None:
     """
     if not (inputs.sections or inputs.chuck_stiffness or inputs.centre_stiffness):
         return None
-    told = tuple(
-        sections.Section(row.length, row.diameter, row.end_diameter or row.diameter, _bore(row, inputs.work_bore))
-        for row in inputs.sections
-    ) or (sections.Section(beam.length, beam.diameter, beam.diameter, beam.bore),)
-    total = sum(section.length for section in told)
-    if abs(total - beam.length) > AGREES:
-        values: dict[str, Value] = {"total": Quantity(total, LENGTH), "length": Quantity(beam.length, LENGTH)}
-        said = Message("The sections are {total} long together, the work is {length}: they must agree.", values)
-        raise Contradiction(Fault("length_out", said), fields=("length_out",))
-    for section in told:
-        if section.bore >= min(section.diameter, section.end_diameter):
-            values = {"bore": Quantity(section.bore, DIAMETER), "diameter": Quantity(section.diameter, DIAMETER)}
-            raise Impossible(Fault("sections", Message("A bore of {bore} leaves no wall in {diameter}.", values)))
+    told = sections_of(inputs.sections, beam, "work", "sections", "length_out")
     return sections.Work(told, beam.material.modulus, inputs.chuck_stiffness, inputs.centre_stiffness)
-
-
-def _bore(row: SectionRow, through: float) -> float:
-    return through if row.bore is None else row.bore
 
 
 def _material(inputs: WorkInputs) -> Elastic:

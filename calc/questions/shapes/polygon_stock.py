@@ -90,6 +90,18 @@ def smallest_bar(e: Diameter, c: Length) -> Diameter:
     return e + c
 
 
+@formula(means="largest width across corners", source="the bar, without what cleaning up takes", result="e")
+def corners_from_bar(B: Diameter, c: Length) -> Diameter:
+    """Largest width across corners (mm) that a round bar B (mm) holds once it has lost c on diameter (mm).
+
+    Source: definition.
+
+    >>> corners_from_bar(42.57, 1.0)
+    41.57
+    """
+    return B - c
+
+
 @formula(means="depth of each flat", source="half of what the flats take from the bar", result="t")
 def flat_depth(B: Diameter, s: Length) -> Length:
     """Depth (mm) of each flat, s across (mm), below the round bar B (mm).
@@ -175,8 +187,21 @@ def solve_polygon(inputs: PolygonInputs) -> Solved:
     require_sizes(inputs)
     system = _system(int(inputs.sides))
     values = {term.name: getattr(inputs, term.name) for term in system.terms}
+    if inputs.bar_diameter is not None and not any(value is not None for value in values.values()):
+        values["across_corners"] = _largest_corners(inputs.bar_diameter, inputs.clean_up)
     require_settled(system, values, ("across_flats",))
     return solve_system(system, values)
+
+
+def _largest_corners(bar: float, clean_up: float) -> float:
+    """What a bar (mm) holds with sharp corners. Raises `Impossible` where cleaning up takes all of it."""
+    if clean_up >= bar - SMALLEST:
+        values: dict[str, Value] = {
+            "c": Quantity(clean_up, LENGTH, brief=True),
+            "bar": Quantity(bar, DIAMETER, brief=True),
+        }
+        raise Impossible(Fault("clean_up", Message("Cleaning up {c} leaves nothing of {bar}.", values)))
+    return corners_from_bar(bar, clean_up)
 
 
 def _system(n: int) -> System:
@@ -192,7 +217,7 @@ def _system(n: int) -> System:
             Way("across_corners", ("across_flats",), partial(corners_from_flats, n=n)),
             Way("side_length", ("across_flats",), partial(side_from_flats, n=n)),
         ),
-        "Give the width across flats, across corners, or of one side.",
+        "Give the width across flats, across corners, or of one side; or the bar, for the largest that it holds.",
     )
 
 
@@ -217,9 +242,18 @@ def solve(inputs: PolygonInputs) -> Answer[PolygonResults]:
     )
     return Answer(
         results=results,
-        headline="smallest_bar",
+        headline="across_flats" if _is_largest(inputs) else "smallest_bar",
         notes=(*found.notes, *_notes(inputs, results)),
         drawing=partial(polygon_drawing, int(inputs.sides), s, e, bar or least),
+    )
+
+
+def _is_largest(inputs: PolygonInputs) -> bool:
+    """Whether nothing is given but the bar: then the largest that it holds is asked."""
+    return inputs.bar_diameter is not None and (inputs.across_flats, inputs.across_corners, inputs.side_length) == (
+        None,
+        None,
+        None,
     )
 
 
@@ -240,6 +274,11 @@ def _notes(inputs: PolygonInputs, found: PolygonResults) -> Iterator[Message]:
         yield Message("On {bar} the corners stay round: sharp ones need {e}.", values)
     if found.stock_bar is None:
         yield Message("The bars listed here end at {largest}.", {"largest": Quantity(series.sizes[-1], DIAMETER)})
+    if _is_largest(inputs):
+        text = "The largest {shape} with sharp corners from a bar of {bar}."
+        yield Message(
+            text, {"shape": SHAPES[inputs.sides], "bar": Quantity(found.across_corners + inputs.clean_up, DIAMETER)}
+        )
     yield Message("Bars: {source}.", {"source": series.source})
 
 

@@ -10,12 +10,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calc.cutting.section_rows import SectionRow
 from calc.language.kinds import MASS_MOMENT
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
 from calc.questions.cutting import deflection, grip, work_deflection
 from calc.questions.cutting.deflection import BarInputs
 from calc.questions.cutting.grip import GripInputs, JawsInputs, NeedInputs
-from calc.questions.cutting.work_deflection import SectionRow, WorkInputs
+from calc.questions.cutting.work_deflection import WorkInputs
 from tests.asking import asked
 
 anything = st.none() | st.floats(-1e300, 1e300) | st.sampled_from([math.nan, math.inf, -math.inf])
@@ -234,3 +235,53 @@ def test_in_a_bore_the_grip_at_rest_must_hold_the_cut_with_its_reserve(at_rest: 
     assert answer.results.grip_to_set == pytest.approx(22_500.0)
     assert bool(said) is not is_enough
     assert all("10000 N" in one and "22500 N" in one for one in said)
+
+
+BAR = BarInputs(tool_bar_diameter=20.0, stick_out=80.0, passive_force=500.0, tangential_force=800.0)
+
+
+def test_a_bar_of_two_sections_is_the_sum_of_its_two_cantilevers() -> None:
+    """Handbooks of mechanics, a cantilever stepped at l1: F/(3E) (l2^3/I2 + ((l1+l2)^3 - l2^3)/I1), written out."""
+    stepped = replace(
+        BAR, bar_sections=(SectionRow(length=50.0, diameter=25.0), SectionRow(length=30.0, diameter=16.0))
+    )
+    near, far = math.pi * 25.0**4 / 64, math.pi * 16.0**4 / 64
+    wanted = 500.0 / (3 * 210_000.0) * (30.0**3 / far + (80.0**3 - 30.0**3) / near)
+    found = deflection.solve(stepped).results
+    assert found.deflection == pytest.approx(wanted, rel=1e-9)
+    assert found.sinking == pytest.approx(wanted * 800.0 / 500.0, rel=1e-9)
+    assert found.frequency is None
+
+
+def test_a_hollow_bar_loses_the_stiffness_of_its_hole_and_rings_higher() -> None:
+    """A hole of half the diameter takes 1/16 of the second moment and 1/4 of the mass."""
+    plain, hollow = (deflection.solve(replace(BAR, tool_bar_bore=bore)).results for bore in (0.0, 10.0))
+    assert hollow.deflection == pytest.approx(plain.deflection * 16.0 / 15.0)
+    assert plain.frequency is not None
+    assert hollow.frequency == pytest.approx(plain.frequency * math.sqrt(15.0 / 16.0 / 0.75))
+
+
+def test_the_clamping_of_a_bar_is_a_spring_in_series() -> None:
+    plain, clamped = (deflection.solve(replace(BAR, holder_stiffness=k)).results for k in (None, 20_000.0))
+    assert clamped.deflection == pytest.approx(plain.deflection + 500.0 / 20_000.0)
+    assert clamped.stiffness == pytest.approx(1.0 / (1.0 / plain.stiffness + 1.0 / 20_000.0))
+
+
+def test_a_taper_bar_lies_between_its_ends() -> None:
+    taper = replace(BAR, bar_sections=(SectionRow(length=80.0, diameter=20.0, end_diameter=14.0),))
+    thick, thin = (deflection.solve(replace(BAR, tool_bar_diameter=d)).results.deflection for d in (20.0, 14.0))
+    assert thick < deflection.solve(taper).results.deflection < thin
+
+
+@pytest.mark.parametrize(
+    ("changes", "field"),
+    [
+        ({"tool_bar_bore": 20.0}, "tool_bar_bore"),
+        ({"bar_sections": (SectionRow(length=50.0, diameter=20.0),)}, "stick_out"),
+        ({"bar_sections": (SectionRow(length=80.0, diameter=20.0, bore=20.0),)}, "bar_sections"),
+    ],
+)
+def test_a_bar_that_cannot_be_is_refused_at_its_field(changes: dict[str, Any], field: str) -> None:
+    with pytest.raises(Problem) as caught:
+        deflection.solve(replace(BAR, **changes))
+    assert caught.value.faults[0].field == field

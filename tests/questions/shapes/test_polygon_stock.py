@@ -104,10 +104,11 @@ def test_widths_that_disagree_are_named() -> None:
 
 
 def test_one_width_is_asked_for() -> None:
-    problem = refused(bar_diameter=45.0)
+    problem = refused(clean_up=1.0)
     assert isinstance(problem, Missing)
     assert [fault.field for fault in problem.faults] == ["across_flats", "across_corners", "side_length"]
-    assert problem.faults[0].message.say() == "Give the width across flats, across corners, or of one side."
+    asked = "Give the width across flats, across corners, or of one side; or the bar, for the largest that it holds."
+    assert problem.faults[0].message.say() == asked
 
 
 def test_a_bar_without_flats_is_refused() -> None:
@@ -143,3 +144,23 @@ def test_any_floats_give_right_flats_or_a_sentence(values: dict[str, Any]) -> No
         return
     assert said
     assert all(said)
+
+
+@pytest.mark.parametrize(("shape", "share"), [("4", 0.707106781), ("6", 0.866025404), ("8", 0.923879533)])
+def test_the_largest_from_a_bar_is_the_handbooks_constant_times_its_diameter(shape: str, share: float) -> None:
+    """Machinery's Handbook, largest square and hexagon from a round: 0.7071 and 0.8660 of it (cos(180/n))."""
+    answer = solve(PolygonInputs(sides=shape, bar_diameter=30.0))
+    assert answer.headline == "across_flats"
+    assert answer.results.across_flats == pytest.approx(30.0 * share, abs=1e-7)
+    cleaned = results(sides=shape, bar_diameter=31.0, clean_up=1.0)
+    assert cleaned.across_flats == pytest.approx(30.0 * share, abs=1e-7)
+    assert cleaned.smallest_bar == pytest.approx(31.0)
+
+
+def test_the_largest_from_a_bar_and_the_bar_for_it_are_one() -> None:
+    largest = results(bar_diameter=42.0, clean_up=0.8).across_flats
+    assert results(across_flats=largest, clean_up=0.8).smallest_bar == pytest.approx(42.0)
+
+
+def test_cleaning_up_may_not_take_the_whole_bar() -> None:
+    assert refused(bar_diameter=5.0, clean_up=5.0).faults[0].field == "clean_up"

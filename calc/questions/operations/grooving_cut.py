@@ -4,17 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
+from itertools import pairwise
 from typing import NamedTuple
 
-from calc.answer.feature import Answer, Feature
+from calc.answer.drawing import Dimension, Drawing
+from calc.answer.feature import Answer, Feature, Rows
+from calc.contour import Chain, Line, Point
 from calc.cutting import nouns
 from calc.cutting.cautions import chuck_caution
+from calc.cutting.groove_path import GrooveAsked, PlungePlace, groove_moves, plunge_places
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of, machine_cautions
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import material_cautions, speed_caution, starting_speed
 from calc.cutting.plunging import (
     STEP,
     Plunge,
+    PlungeLoad,
     dwell_time,
     limit_takes_over,
     load_of_plunge,
@@ -23,6 +29,7 @@ from calc.cutting.plunging import (
     time_of_plunge,
 )
 from calc.cutting.speed import spindle_at
+from calc.cutting.time import Leg, total_time
 from calc.language.checks import require
 from calc.language.fields import given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -38,12 +45,38 @@ from calc.language.quantities import (
     SPINDLE_SPEED,
     SURFACE_SPEED,
     TIME,
+    Z,
 )
 from calc.questions.operations.parting import at_the_outside, factor_note
+from calc.questions.operations.plunge_fields import (
+    BladeInputs,
+    BladeResults,
+    MoveRow,
+    blade_cautions,
+    blade_results,
+    move_rows,
+)
 
 DEEPEST = 5.0  # insert widths deep for a plain grooving tool; common practice, no source
 ENOUGH_TURNS = 2.0  # at the bottom, so that it is round; common practice, no source
 MOST_PLUNGES = 500.0
+USUAL_WIDTHS = (0.8, 1.0, 1.2, 1.5, 1.6, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0)  # mm, inserts to be had; from memory
+
+
+@dataclass(frozen=True, kw_only=True)
+class GrooveFinishInputs:
+    """Where the groove lies, and what of it is passed over again (mm)."""
+
+    groove_z: float = given(Z, "Wall away from the chuck at Z", blank="0", default=0.0)
+    left_on_walls: float = given(
+        LENGTH, "Left on each wall for the finish", least=0.0, most=5.0, blank="none", default=0.0
+    )
+    left_on_bottom: float = given(
+        LENGTH, "Left on the bottom for the finish", least=0.0, most=5.0, hint="per side", blank="none", default=0.0
+    )
+    corner_break: float = given(
+        LENGTH, "Break at both edges", "c", least=0.0, most=10.0, hint="45°", blank="none", default=0.0
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,8 +98,19 @@ class GroovingInputs:
     dwell_turns: float | None = given(
         COUNT, "Turns at the bottom", "u", least=0.0, most=100.0, hint="of each plunge", blank="2"
     )
+    finish: GrooveFinishInputs = part(GrooveFinishInputs, "Walls, bottom, edges")
+    blade: BladeInputs = part(BladeInputs, "Blade")
     machine: Machine = part(Machine, "Machine and chuck")
     work: Work = part(Work, "Work")
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlungeRow:
+    """One plunge, in the order in which they are made."""
+
+    number: float = result(COUNT, "Plunge")
+    z: float = result(Z, "Z")
+    chip_width: float = result(LENGTH, "Chip width")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -80,12 +124,17 @@ class GroovingResults:
     groove_depth: float = result(LENGTH, "Groove depth, per side")
     time: float = result(TIME, "Time in cut", "t", hint="all plunges with their turns at the bottom")
     dwell: float = result(TIME, "Dwell at the bottom", "t_d")
+    finish_time: float | None = result(TIME, "Time of the finish")
+    widest_insert: float | None = result(
+        LENGTH, "Widest usual insert that fits", hint="list of usual widths, from memory"
+    )
     limit_diameter: float | None = result(DIAMETER, "Limit takes over at", "D_lim")
     cutting_force: float = result(FORCE, "Cutting force", "F_c")
     cutting_force_high: float = result(FORCE, "Cutting force, highest published")
     feed_force: float = result(FORCE, "Feed force, square to the axis", "F_f")
     power: float = result(POWER, "Power at the spindle", "P")
     removal_rate: float = result(REMOVAL_RATE, "Removal rate", "Q")
+    blade: BladeResults = part(BladeResults, "Blade and moves")
     machine_load: LoadResults = part(LoadResults, "Against the machine")
 
 
@@ -110,33 +159,52 @@ def solve(inputs: GroovingInputs) -> Answer[GroovingResults]:
     work = material(inputs.material)
     groove, notes = _groove(inputs, work)
     cut, max_rpm = groove.cut, inputs.machine.max_rpm
-    times = float(plunges(groove.width, cut.width, STEP))
+    times = float(plunges(groove.width - 2 * inputs.finish.left_on_walls, cut.width, STEP))
     spindle, at_bottom = (spindle_at(d, cut.speed, max_rpm) for d in (cut.start, cut.end))
     load = load_of_plunge(at_the_outside(cut, spindle), work, "groove")
     dwell = dwell_time(times, groove.turns, at_bottom.rpm)
     asked = Cut(load.force.force, load.force.high, load.power, cut.start, spindle.rpm)
     found = load_of(asked, inputs.machine, inputs.work)
+    path = _path(inputs, groove)
+    deep = abs(cut.start - cut.end) / 2
+    blade = blade_results(inputs.blade, cut.width, deep, (load.force.force, load.thrust, 0.0))
     return Answer(
         results=GroovingResults(
+            **_set(groove, load),
             rpm=spindle.rpm,
-            surface_speed=cut.speed,
-            feed=cut.feed,
             plunges=times,
-            groove_depth=abs(cut.start - cut.end) / 2,
             time=times * time_of_plunge(cut, max_rpm).total + dwell,
             dwell=dwell,
+            finish_time=_finish_time(path, cut, max_rpm),
+            widest_insert=widest_insert(groove.width - 2 * inputs.finish.left_on_walls),
             limit_diameter=limit_takes_over(cut, max_rpm),
-            cutting_force=load.force.force,
-            cutting_force_high=load.force.high,
-            feed_force=load.thrust,
-            power=load.power,
-            removal_rate=load.removal,
+            blade=blade,
             machine_load=found,
         ),
         headline="feed",
-        cautions=(*_cautions(inputs, groove, work), *machine_cautions(asked, found, inputs.machine, inputs.work)),
+        tables=_tables(path, round(times)),
+        drawing=partial(groove_sketch, path),
+        cautions=(
+            *_cautions(inputs, groove, work),
+            *blade_cautions(inputs.blade, blade, cut.width, deep),
+            *machine_cautions(asked, found, inputs.machine, inputs.work),
+        ),
         notes=(*notes, factor_note("groove", load)),
     )
+
+
+def _set(groove: _Groove, load: PlungeLoad) -> dict[str, float]:
+    """What is set, and what one plunge takes, by the names of the results."""
+    return {
+        "surface_speed": groove.cut.speed,
+        "feed": groove.cut.feed,
+        "groove_depth": abs(groove.cut.start - groove.cut.end) / 2,
+        "cutting_force": load.force.force,
+        "cutting_force_high": load.force.high,
+        "feed_force": load.thrust,
+        "power": load.power,
+        "removal_rate": load.removal,
+    }
 
 
 def _groove(inputs: GroovingInputs, work: Material) -> tuple[_Groove, tuple[Message, ...]]:
@@ -145,6 +213,10 @@ def _groove(inputs: GroovingInputs, work: Material) -> tuple[_Groove, tuple[Mess
     if start == end:
         said = Message("The bottom has the diameter of the surface, {d}: there is no groove.", {"d": _said(start)})
         raise Impossible(Fault("bottom_diameter", said))
+    room = width - 2 * inputs.finish.left_on_walls
+    if insert <= width and insert > room:
+        said = Message(_NO_ROOM, {"insert": Quantity(insert, LENGTH), "room": Quantity(room, LENGTH)})
+        raise Impossible(Fault("left_on_walls", said))
     if insert > width:
         values: dict[str, Value] = {"insert": Quantity(insert, LENGTH), "width": Quantity(width, LENGTH)}
         said = Message("The insert, {insert} wide, does not go into a groove {width} wide.", values)
@@ -157,6 +229,94 @@ def _groove(inputs: GroovingInputs, work: Material) -> tuple[_Groove, tuple[Mess
     turns = ENOUGH_TURNS if inputs.dwell_turns is None else inputs.dwell_turns
     cut = Plunge(start, end, insert, feed, speed.speed)
     return _Groove(cut, width, end > start, turns), (*speed.notes, *notes)
+
+
+def _path(inputs: GroovingInputs, groove: _Groove) -> GrooveAsked:
+    """The groove as its path is asked. Raises Impossible where breaks or what is left leave no groove."""
+    cut, finish = groove.cut, inputs.finish
+    deep = abs(cut.start - cut.end) / 2
+    if finish.corner_break >= deep:
+        values: dict[str, Value] = {"size": Quantity(finish.corner_break, LENGTH), "deep": Quantity(deep, LENGTH)}
+        said = Message("A break of {size} is as deep as the groove, {deep}, or deeper.", values)
+        raise Impossible(Fault("corner_break", said))
+    if finish.left_on_bottom >= deep:
+        values = {"left": Quantity(finish.left_on_bottom, LENGTH), "deep": Quantity(deep, LENGTH)}
+        raise Impossible(Fault("left_on_bottom", Message("{left} left of {deep} leaves nothing to plunge.", values)))
+    return GrooveAsked(
+        surface=cut.start / 2,
+        bottom=cut.end / 2,
+        z=finish.groove_z,
+        width=groove.width,
+        insert=cut.width,
+        feed=cut.feed,
+        on_walls=finish.left_on_walls,
+        on_bottom=finish.left_on_bottom,
+        corner_break=finish.corner_break,
+    )
+
+
+def _tables(path: GrooveAsked, count: int) -> dict[str, tuple[object, ...]]:
+    places: tuple[PlungePlace, ...] = plunge_places(path, count)
+    rows = tuple(
+        PlungeRow(number=float(number), z=place.z, chip_width=place.chip_width)
+        for number, place in enumerate(places, start=1)
+    )
+    return {"order": rows, "moves": tuple(move_rows(groove_moves(path, places)))}
+
+
+def _finish_time(path: GrooveAsked, cut: Plunge, max_rpm: float | None) -> float | None:
+    """The time [min] of the passes over walls and bottom; None without any."""
+    if not path.is_finished:
+        return None
+    moves = list(groove_moves(path, ()))
+    lines = [
+        (Line(Point(a.z, a.r), Point(b.z, b.r)), b.feed)
+        for a, b in pairwise(moves)
+        if b.feed is not None and (a.z, a.r) != (b.z, b.r)
+    ]
+    return total_time([Leg(line, line.length, feed) for line, feed in lines], cut.speed, max_rpm).total
+
+
+def widest_insert(room: float) -> float | None:
+    """The widest usual insert [mm] that goes into a groove with `room` [mm] for it; None where none does.
+
+    >>> widest_insert(3.2), widest_insert(0.5)
+    (3.0, None)
+    """
+    return max((width for width in USUAL_WIDTHS if width <= room), default=None)
+
+
+def groove_sketch(path: GrooveAsked) -> Drawing:
+    """The groove in its surface, with its dimensions.
+
+    >>> groove_sketch(GrooveAsked(30.0, 26.0, 0.0, 8.0, 3.0, 0.1)).title
+    'The groove'
+    """
+    c, far = path.corner_break, path.z - path.width
+    edge = path.surface + path.inward * c
+    right = [Point(path.z, edge), Point(path.z + c, path.surface)] if c else [Point(path.z, path.surface)]
+    left = [Point(far - c, path.surface), Point(far, edge)] if c else [Point(far, path.surface)]
+    ends = Point(far - path.width, path.surface), Point(path.z + path.width, path.surface)
+    outward = 1.0 if path.inward > 0.0 else 0.0
+    face = Point(ends[1].z, path.surface + outward * 2 * abs(path.surface - path.bottom) if outward else 0.0)
+    spots = [ends[0], *left, Point(far, path.bottom), Point(path.z, path.bottom), *right, ends[1], face]
+    if outward:
+        spots.reverse()
+    bottom = Point(path.z, path.bottom)
+    return Drawing(
+        title="The groove",
+        description="Section of the groove; the edge goes in square to the axis.",
+        part=Chain(tuple(Line(a, b) for a, b in pairwise(spots))),
+        bar_radius=face.r if outward else path.surface,
+        hole_radius=path.surface if outward else 0.0,
+        dimensions=(
+            Dimension(
+                "length", Point(far, path.surface), Point(path.z, path.surface), path.width, LENGTH, "groove_width", "B"
+            ),
+            Dimension("diameter", bottom, bottom.mirrored(), 2 * path.bottom, DIAMETER, "bottom_diameter", "D_2"),
+            Dimension("diameter", ends[1], ends[1].mirrored(), 2 * path.surface, DIAMETER, "start_diameter", "D_1"),
+        ),
+    )
 
 
 def _said(diameter: float) -> Quantity:
@@ -180,6 +340,8 @@ def _cautions(inputs: GroovingInputs, groove: _Groove, work: Material) -> Iterat
         yield Caution(Message(_DEEP, values), 2, "insert_width")
     if groove.inside:
         yield Caution(Message(_INSIDE), 1, "bottom_diameter")
+    if groove.width > cut.width and not (inputs.finish.left_on_walls or inputs.finish.corner_break):
+        yield Caution(Message(_NOT_FINISHED), 1, "left_on_walls")
     if groove.turns < 1.0:
         yield Caution(Message(_NOT_ROUND), 1, "dwell_turns")
     unusual = speed_caution(work, ("groove",), inputs.tool, cut.speed)
@@ -187,9 +349,15 @@ def _cautions(inputs: GroovingInputs, groove: _Groove, work: Material) -> Iterat
         yield unusual
 
 
+_NO_ROOM = (
+    "With what is left on both walls an insert {insert} wide has only {room}: leave less, or take a narrower one."
+)
 _DEEP = (
     "{depth} deep with an insert {width} wide is more than {most} widths: the tool may run off or break. Withdraw to "
     "clear the chips, or take a blade for parting."
+)
+_NOT_FINISHED = (
+    "Plunges alone leave steps at walls and bottom: leave some on each wall and pass over walls and bottom last."
 )
 _INSIDE = (
     "In a bore the chips stay in the groove and the bar deflects: check that tool and bar clear the bore, and flush "
@@ -200,11 +368,15 @@ _NOT_ROUND = "With less than one turn at the bottom the groove is not round ther
 FEATURE = Feature(
     path="speed-feed/grooving-cut",
     title="Cutting a groove",
-    summary="Speed, feed, plunges, force, power and time for a groove on a cylinder or in a bore.",
+    summary="Speed, feed, plunges in their order, finish, force, power, time for a groove outside or in a bore.",
     inputs=GroovingInputs,
     results=GroovingResults,
     solve=solve,
     page="/grooving-cut",
+    rows={
+        "order": Rows(PlungeRow, "Plunges in their order", "Blade and moves"),
+        "moves": Rows(MoveRow, "Moves of the edge", "Blade and moves"),
+    },
     supporting=("surface_speed", "plunges", "time", "cutting_force"),
     example={
         "material": "42CrMo4",
@@ -212,6 +384,8 @@ FEATURE = Feature(
         "bottom_diameter": "52",
         "groove_width": "8",
         "insert_width": "3",
+        "left_on_walls": "0.2",
+        "corner_break": "0.3",
         "max_rpm": "2000",
         "chuck_limit": "3200",
     },

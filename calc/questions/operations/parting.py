@@ -109,7 +109,7 @@ class PartingInputs:
 class EndResults:
     """Where the cut ends, and what it leaves."""
 
-    end_x: float = result(X, "Feed to X", hint="below 0: past the axis")
+    end_x: float = result(X, "Feed to", hint="below 0: past the axis")
     past: float = result(LENGTH, "past the axis or the bore by", "u")
     lead: float = result(LENGTH, "Corner on the part's side leads by", "e")
     pip_diameter: float | None = result(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from calc.contour import Point
 from calc.cutting.chip import Edge
-from calc.cutting.force import chip_of, cutting_power, force_of
+from calc.cutting.force import Chip, CutForce, chip_of, cutting_power, force_of
 from calc.cutting.materials import Material
 from calc.cutting.speed import spindle_at
 from calc.language.working import recording
@@ -16,6 +16,9 @@ from calc.machining.passes import Piece
 
 LEAST_DEPTH = 1e-6
 """mm: less than this is not cut."""
+
+SAME_DEPTH = 1e-3
+"""mm: depths that differ by less are one; so sure is the sweep."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,13 +44,39 @@ def forces(done: Sequence[Done], work: Material, max_rpm: float | None) -> list[
             cut = operation.operation.cut
             for each in operation.made if cut.feed is not None else ():
                 depth, force = each.removal.depth, 0.0
-                if depth > LEAST_DEPTH:
-                    chip = chip_of(depth, 0.0 if cut.feed is None else cut.feed, Edge(operation.operation.tool.nose))
-                    force = force_of(chip, work).force
+                if depth > LEAST_DEPTH and cut.feed is not None:
+                    force = cut_of(depth, cut.feed, operation.operation.tool.nose, work)[1].force
                 speed = cut.surface_speed
                 power = None if speed is None else cutting_power(force, speed)
                 rows.append(PassForce(each.planned.name, depth, force, power, _fastest(each, speed, max_rpm)))
     return rows
+
+
+def cut_of(depth: float, feed: float, nose: float, work: Material) -> tuple[Chip, CutForce]:
+    """Chip and force of a nose (mm) that is led on straight, at its deepest cut (mm) and its feed (mm/rev).
+
+    Source: see `calc.cutting.force`.
+
+    >>> from calc.cutting.materials import material
+    >>> round(cut_of(1.0, 0.25, 6.0, material("C45"))[1].force)
+    804
+    """
+    chip = chip_of(depth, feed, Edge(nose))
+    return chip, force_of(chip, work)
+
+
+def deepest(done: Sequence[Done]) -> Made | None:
+    """The pass with the deepest cut of all, of several as deep the one farthest out; None where nothing is cut."""
+    made = [each for operation in done for each in operation.made if each.removal.depth > LEAST_DEPTH]
+    most = max((each.removal.depth for each in made), default=0.0)
+    tied = [each for each in made if each.removal.depth > most - SAME_DEPTH]
+    return max(tied, key=lambda each: max(map(_outermost, each.planned.pieces)), default=None)
+
+
+def _outermost(piece: Piece) -> float:
+    contact = piece.contact
+    ends = (contact,) if isinstance(contact, Point) else (contact.start, contact.end)
+    return max(abs(point.r) for point in ends)
 
 
 def _fastest(made: Made, speed: float | None, max_rpm: float | None) -> float | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from calc.contour import Chain, Element, Side
 from calc.machining.removal.sweep import Outline
@@ -33,11 +33,19 @@ class Tool:
         return self.outline.nose
 
 
+class Slower(NamedTuple):
+    """Another feed (mm/rev) inside a diameter (mm)."""
+
+    feed: float
+    diameter: float
+
+
 @dataclass(frozen=True, slots=True)
 class Cut:
     """How a tool is led (mm, mm/rev, mm/min): depth of a pass, feed, speed; None where a number is not given.
 
-    `along_z` and `along_x` are what the operation leaves on the part, along Z and, of a radius, along X.
+    `along_z` and `along_x` are what the operation leaves on the part, along Z and, of a radius, along X. A finishing
+    pass goes at the feed of `slower` near the axis.
     """
 
     depth: float | None = None
@@ -46,6 +54,7 @@ class Cut:
     along_z: float = 0.0
     along_x: float = 0.0
     split: Split = "equal"
+    slower: Slower | None = None
 
 
 @dataclass(frozen=True, slots=True)

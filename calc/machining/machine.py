@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from calc.contour import Arc, ContourError, Element, Point, Turn
-from calc.machining.job import Contour, Move, Operation, Setup, ToolPass
-from calc.machining.passes import Piece
+from calc.machining.job import Contour, Move, Operation, Setup, Slower, ToolPass
+from calc.machining.passes import Piece, slowed_inside
 from calc.machining.removal.judging import Judged, judge, without_slivers
 from calc.machining.removal.region import Regions, in_front_of, work_of
 from calc.machining.removal.stock import Stock, spread, stock_of
@@ -28,7 +28,7 @@ from calc.machining.roughing.planning import (
     parallels,
 )
 from calc.machining.roughing.reachable import Reachable, reachable
-from calc.machining.routing import Router, centre_of, home_of
+from calc.machining.routing import Router, home_of
 
 SAME = 1e-9
 """mm: places nearer than this are one."""
@@ -108,7 +108,7 @@ class Done:
 
 
 def _centres(planned: Planned) -> list[Element]:
-    return [centre_of(planned, index) for index in range(len(planned.pieces))]
+    return [piece.path for piece in planned.pieces]
 
 
 def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | None = None) -> Done:
@@ -179,7 +179,7 @@ def _planned(operation: Operation, work: Work, leading: Leading, stock: Stock) -
     if operation.strategy == "face":
         yield from _faced(work, leading, stock)
     elif operation.strategy == "finish":
-        yield from _finished(work, leading, stock)
+        yield from (_slowed(planned, operation.cut.slower) for planned in _finished(work, leading, stock))
     elif operation.strategy == "rough along the contour":
         yield from parallels(work, leading)
     else:
@@ -200,6 +200,12 @@ def _finished(work: Work, leading: Leading, stock: Stock) -> Iterator[Planned]:
     if face is not None and front is not None:
         yield finish_face(face, front[3], leading)
     yield from finishing(work.chain, work.side, leading, after=face)
+
+
+def _slowed(planned: Planned, slower: Slower | None) -> Planned:
+    if slower is None:
+        return planned
+    return replace(planned, pieces=tuple(slowed_inside(planned.pieces, slower.diameter, slower.feed)))
 
 
 class _Run:
@@ -241,7 +247,7 @@ def _cuts(planned: Planned) -> list[Move]:
     moves: list[Move] = []
     for index, piece in enumerate(planned.pieces):
         feed = None if planned.feed is None else piece.feed
-        centre = centre_of(planned, index)
+        centre = planned.pieces[index].path
         if moves and moves[-1].feed == feed:
             moves[-1] = replace(moves[-1], elements=(*moves[-1].elements, centre))
         else:
@@ -257,7 +263,7 @@ def _contacts(planned: Planned) -> Contacts:
         if isinstance(contact, Point):
             continue
         if touched and touched[-1].end.distance_to(contact.start) > SAME:
-            joint = centre_of(planned, index).start
+            joint = planned.pieces[index].path.start
             turn = joint.to(touched[-1].end).cross(joint.to(contact.start))
             touched += _rounding(touched[-1].end, contact.start, joint, "ccw" if turn > 0.0 else "cw")
         touched.append(contact)
@@ -268,7 +274,7 @@ def _contacts(planned: Planned) -> Contacts:
 
 def _rounded_end(planned: Planned, index: int, way: float) -> list[Element]:
     """The nose's arc ahead of where a pass ends, or behind where it begins (`way` -1)."""
-    contact, centre = planned.pieces[index].contact, centre_of(planned, index)
+    contact, centre = planned.pieces[index].contact, planned.pieces[index].path
     if isinstance(contact, Point):
         return []
     here, touched = (centre.end, contact.end) if way > 0.0 else (centre.start, contact.start)

@@ -61,6 +61,13 @@ class Piece:
     in_air: bool = False
 
     @property
+    def path(self) -> Element:
+        """The nose centre's path. Raises `ValueError` for a piece without a nose."""
+        if self.centre is None:
+            raise ValueError("a pass without a nose has no path of its centre")
+        return self.centre
+
+    @property
     def contact_length(self) -> float:
         """Length along the contour, mm; 0 while the nose swings round a corner."""
         return 0.0 if isinstance(self.contact, Point) else self.contact.length
@@ -71,14 +78,24 @@ class Piece:
             return [self]
         whole = self.contact.length
         cuts = [self.contact.locate(point) / whole for point in self.contact.points_at_r(r)]
-        shares = [0.0, *sorted(share for share in cuts if 1e-12 < share < 1 - 1e-12), 1.0]
-        return [self._between(low, high) for low, high in pairwise(shares)]
+        return self._split(cuts)
 
-    def _between(self, low: float, high: float) -> Piece:
+    def split_at_centre_r(self, r: float) -> list[Piece]:
+        """The piece cut where the nose centre passes the radius r (mm)."""
+        path = self.path
+        return self._split([path.locate(point) / path.length for point in path.points_at_r(r)])
+
+    def _split(self, cuts: Iterable[float]) -> list[Piece]:
+        shares = [0.0, *sorted(share for share in cuts if 1e-12 < share < 1 - 1e-12), 1.0]
+        return [self.between(low, high) for low, high in pairwise(shares)]
+
+    def between(self, low: float, high: float) -> Piece:
+        """The piece between two shares of its length; round a corner only the centre's path gets shorter."""
         if (low, high) == (0.0, 1.0):
             return self
-        assert not isinstance(self.contact, Point)
-        contact = self.contact.between(low * self.contact.length, high * self.contact.length)
+        contact = self.contact
+        if not isinstance(contact, Point):
+            contact = contact.between(low * contact.length, high * contact.length)
         centre = self.centre and self.centre.between(low * self.centre.length, high * self.centre.length)
         return replace(self, contact=contact, centre=centre)
 

@@ -6,6 +6,7 @@ holder are both looked at, on both sides of the axis.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -28,6 +29,9 @@ LONGER = 1.6
 """A way in that is not in air is tried longer by this factor, so many times."""
 
 TRIES = 12
+
+FEW_TRIES = 2
+"""So often before another direction is tried."""
 
 SAME = 1e-9
 """mm: places nearer than this are one."""
@@ -92,7 +96,7 @@ class Router:
         """Moves from where the tool stands to where the pass begins to cut; None where there is no way."""
         air = Air(stock, self.outline)
         for lead in self._leads(planned, air):
-            start = lead.start if lead else centre_of(planned, 0).start
+            start = lead.start if lead else planned.pieces[0].path.start
             rapids = self._rapids(start, air)
             if rapids is not None:
                 return [*rapids, *self._lead_moves(planned, lead, air)]
@@ -137,24 +141,29 @@ class Router:
 
     def _leads(self, planned: Planned, air: Air) -> Iterator[Line | None]:
         """Straight ways onto the first element, each from where it is in air; None where that begins in air itself."""
-        first = centre_of(planned, 0)
+        first = planned.pieces[0].path
         if planned.opens and air.free_at(first.start, CLEAR):
             yield None
-        for away, least in self._ways_to_lead(planned, first):
-            leads = (Line(first.start.moved(away, least * LONGER**tried), first.start) for tried in range(TRIES))
+        for away, least, tries in self._ways_to_lead(planned, first):
+            leads = (Line(first.start.moved(away, least * LONGER**tried), first.start) for tried in range(tries))
             in_air = (lead for lead in leads if lead.start.r >= 0.0 and air.free_at(lead.start, CLEAR))
             lead = next(in_air, None)
             if lead is not None and not self._gouges(lead):
                 yield lead
 
-    def _ways_to_lead(self, planned: Planned, first: Element) -> Iterator[tuple[Vector, float]]:
-        """Directions to lead in from, and the least length (mm): along the element, off the surface, along the axes."""
-        led = self.leading
+    def _ways_to_lead(self, planned: Planned, first: Element) -> Iterator[tuple[Vector, float, int]]:
+        """Directions to lead in from, the least length (mm), how often it is tried longer.
+
+        Along the element, at half a right angle onto it, off the surface, along the axes.
+        """
+        led, back = self.leading, first.tangent_at(0.0).times(-1.0)
         if led.before > 0.0:
-            yield first.tangent_at(0.0).times(-1.0), led.before
-        yield planned.away, led.depth + led.lift
-        yield Vector(0.0, -1.0 if self.where == "bore" else 1.0), led.depth + led.lift
-        yield Vector(1.0, 0.0), led.before + led.lift
+            yield back, led.before, FEW_TRIES
+            yield _between(back, planned.away), led.before, FEW_TRIES
+            yield back, led.before * LONGER**FEW_TRIES, TRIES - FEW_TRIES
+        yield planned.away, led.depth + led.lift, TRIES
+        yield Vector(0.0, -1.0 if self.where == "bore" else 1.0), led.depth + led.lift, TRIES
+        yield Vector(1.0, 0.0), led.before + led.lift, TRIES
 
     def _gouges(self, line: Line) -> bool:
         body = bodies(self.outline, 0.0)[0]
@@ -173,7 +182,7 @@ class Router:
     def _ways_off(self, planned: Planned, last: Element) -> Iterator[Vector]:
         """Directions off the end of a pass: away from the surface and a little back, or along an axis."""
         ahead = last.tangent_at(last.length)
-        on_left = centre_of(planned, 0).tangent_at(0.0).left().dot(planned.away) > 0.0
+        on_left = planned.pieces[0].path.tangent_at(0.0).left().dot(planned.away) > 0.0
         normal = ahead.left() if on_left else ahead.left().times(-1.0)
         if last.end.r <= self.leading.nose:
             yield Vector(1.0, 0.0)
@@ -183,12 +192,11 @@ class Router:
         yield Vector(1.0, 0.0)
 
 
-def centre_of(planned: Planned, index: int) -> Element:
-    """The nose centre's path along the piece `index` of a pass. Raises `ValueError` for a pass without a nose."""
-    centre = planned.pieces[index].centre
-    if centre is None:
-        raise ValueError("a pass without a nose has no path of its centre")
-    return centre
+def _between(a: Vector, b: Vector) -> Vector:
+    """The direction half way between two that are not opposite."""
+    middle = Vector(a.z + b.z, a.r + b.r)
+    length = math.hypot(*middle)
+    return middle.times(1.0 / length) if length > SAME else a
 
 
 def _corners(a: Point, b: Point, home: Point, where: Where) -> Iterator[list[Point]]:

@@ -18,11 +18,9 @@ Texts = Mapping[str, str]
 
 LIGHT_ROWS = 12
 LIGHT_BODY = 600
-LIGHT_PASSES = 20
 LIGHT_STEPS = 12
 _BESIDE = ("units", "x", "zplus", "example", "edition", "was", "typing")
 _CURVED = re.compile(r"\*a|smooth")
-_PLAIN = re.compile(r"\d{1,6}(\.\d{1,6})?")
 
 
 def _always(_: Texts) -> bool:
@@ -46,18 +44,14 @@ def _by_shape(texts: Texts) -> bool:
     return texts.get("shape", "") != "own" or _by_contour(texts)
 
 
-def _by_passes(texts: Texts) -> bool:
-    """About as many passes as the depth holds; what is typed in another way than a plain number counts as heavy."""
-    depth, each = (_plain(texts.get(name, "")) for name in ("depth", "pass_depth"))
-    return depth is None or each is None or depth > LIGHT_PASSES * each
-
-
-def _plain(text: str) -> float | None:
-    return float(text) if _PLAIN.fullmatch(text) else None
+def _by_nose(texts: Texts) -> bool:
+    """Passes over a dish are swept as soon as there is a nose, and a depth or a feed to plan them with."""
+    nose, passes = (texts.get(name, "") for name in ("insert", "nose_radius")), ("pass_depth", "feed", "ra")
+    return any(nose) and any(texts.get(name, "") for name in passes)
 
 
 HEAVY: Mapping[str, Callable[[Texts], bool]] = {
-    "plan/dish": _by_passes,
+    "plan/dish": _by_nose,
     "plan/hole": _never,
     "plan/thread": _never,
     "geometry/contour": _by_contour,
@@ -89,7 +83,7 @@ def is_heavy(path: str, items: Iterable[tuple[str, str]]) -> bool:
 def is_heavy_address(address: str) -> bool:
     """Whether a page's address, as a sheet's step keeps it, asks a heavy question.
 
-    >>> is_heavy_address("/plan?shape=pad"), is_heavy_address("/dish?radius=75&depth=4.5&pass_depth=1")
+    >>> is_heavy_address("/plan?shape=pad"), is_heavy_address("/dish?radius=75&depth=4.5&nose_radius=6")
     (True, False)
     """
     page, _, query = address.partition("?")

@@ -16,7 +16,7 @@ GROWING = {  # those whose work grows with what is typed
 @pytest.mark.parametrize("path", sorted(GROWING))
 def test_a_question_whose_work_grows_is_heavy_unless_it_is_seen_to_be_small(path: str) -> None:
     long = "s_x0_z0" + "*a_r5_smooth" * 40
-    asked = [("contour", long), ("shape", "own"), ("depth", "4"), ("pass_depth", "0.03"), ("length", "20")]
+    asked = [("contour", long), ("shape", "own"), ("depth", "4"), ("pass_depth", "0.03"), ("nose_radius", "6")]
     assert is_heavy(path, asked)
 
 
@@ -35,11 +35,17 @@ def test_a_plan_that_is_added_is_heavy_before_anybody_declares_it() -> None:
 
 
 @pytest.mark.parametrize(
-    ("pass_depth", "heavy"),
-    [("1", False), ("0.1", True), ("0.1mm", True), ("", True)],
+    ("texts", "heavy"),
+    [
+        ({}, False),
+        ({"pass_depth": "1"}, False),
+        ({"nose_radius": "6"}, False),
+        ({"nose_radius": "6", "pass_depth": "1"}, True),
+        ({"insert": "RCMT 1204M0", "ra": "1.6"}, True),
+    ],
 )
-def test_a_dish_is_as_heavy_as_it_has_passes(pass_depth: str, heavy: bool) -> None:
-    assert is_heavy("plan/dish", [("depth", "4.5"), ("pass_depth", pass_depth)]) is heavy
+def test_a_dish_is_heavy_as_soon_as_its_passes_are_swept(texts: dict[str, str], heavy: bool) -> None:
+    assert is_heavy("plan/dish", [("radius", "75"), ("depth", "4.5"), *texts.items()]) is heavy
 
 
 def test_a_few_straight_rows_are_light_and_an_arc_is_not() -> None:

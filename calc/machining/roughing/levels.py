@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal, NamedTuple
 
-from calc.contour import Chain, Line, Point, Side
-from calc.machining.job import Where
-from calc.machining.removal.polygons import Area
+import numpy as np
+
+from calc.contour import Chain, Element, Line, Point, Side
+from calc.machining.job import Split, Where
+from calc.machining.passes import depths
+from calc.machining.removal.polygons import Area, disc, polygon
 from calc.machining.removal.region import led_on, tool_side
 from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline, swept
@@ -24,8 +28,21 @@ WORTH = 0.02
 TOUCH = 1e-6
 """mm: levels keep so far off a surface along which they run."""
 
+MOST_STEPS = 60
+"""How often a path is looked at from nearer for where it begins to cut."""
+
+TOUCHED = 1e-3
+"""mm: a nose that is as near as this to what it will take begins to cut."""
+
 SHORT = 1e-3
 """mm: a stretch of a level shorter than this is left out."""
+
+
+class Depths(NamedTuple):
+    """How much a level takes at most (mm), and how the levels share what there is."""
+
+    most: float
+    split: Split = "equal"
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,20 +89,22 @@ def ground_of(to_take: Stock, reach: float, chain: Chain, side: Side, nose: floa
     return Ground(whole.difference(beyond).union(near), to_take, nose)
 
 
-def levels(ground: Ground, axis: Axis, where: Where, depth: float, before: float) -> Iterator[list[Line]]:
+def levels(ground: Ground, axis: Axis, where: Where, depths: Depths, before: float) -> Iterator[list[Line]]:
     """For each level, from the outside of what is to take inward, the stretches that the nose centre goes, in order.
 
-    Stretches that would cut nothing are left out. `depth` (mm) is how much a level takes at most, `before` (mm) how far
+    Stretches that would cut nothing are left out. `depths` is how much a level takes at most, `before` (mm) how far
     off the stock a stretch begins that is open to where the tool comes from.
     """
-    left = ground.to_take
-    for line in _across(ground, axis, where, depth, before):
+    left, depth = ground.to_take, depths.most
+    for level in _across(ground, axis, where, depths, before):
         lines = []
-        for part in _straight(line.difference(ground.forbidden)):
+        for part in _straight(level.difference(ground.forbidden)):
             slot = swept(Outline((Point(0.0, 0.0),), ground.nose), [part])
             taken = left.common(slot)
             if sum(each.area for each in taken) > WORTH * depth * depth:
-                lines.append(_to_where_it_cuts(part, taken, ground.nose))
+                inward = where != "face" or axis == "z"
+                line = part if inward else _from_a_hole(part, left, taken, Reach(ground.nose, before))
+                lines.append(_to_where_it_cuts(line, taken, ground.nose))
                 left = left.less(slot)
         if lines:
             yield lines
@@ -93,25 +112,27 @@ def levels(ground: Ground, axis: Axis, where: Where, depth: float, before: float
 
 def level_count(ground: Ground, axis: Axis, depth: float) -> int:
     """How many levels of at most `depth` (mm) there are."""
+    return max(1, math.ceil(_thickness(ground, axis) / depth * (1.0 - 1e-9)))
+
+
+def _thickness(ground: Ground, axis: Axis) -> float:
     z_low, r_low, z_high, r_high = ground.to_take.bounds
-    across = r_high - r_low if axis == "z" else z_high - z_low
-    return max(1, -int(-across / depth * (1.0 - 1e-9) // 1))
+    return r_high - r_low if axis == "z" else z_high - z_low
 
 
-def _across(ground: Ground, axis: Axis, where: Where, depth: float, before: float) -> Iterator[Area]:
+def _across(ground: Ground, axis: Axis, where: Where, deep: Depths, before: float) -> Iterator[Area]:
     """The line of each level from where the tool comes."""
     import shapely  # noqa: PLC0415 - loaded on first use
 
     z_low, r_low, z_high, r_high = ground.to_take.bounds
-    count, nose = level_count(ground, axis, depth), ground.nose
-    step = (r_high - r_low if axis == "z" else z_high - z_low) / count
-    for number in range(1, count + 1):
+    nose = ground.nose
+    for step in depths(_thickness(ground, axis), deep.most, deep.split):
         if axis == "z":
             away = nose + TOUCH
-            r = r_low + number * step - away if where == "bore" else r_high - number * step + away
+            r = r_low + step - away if where == "bore" else r_high - step + away
             yield shapely.LineString([(z_high + before + nose, r), (z_low - nose, r)])
         else:
-            z = z_high - number * step + nose + TOUCH
+            z = z_high - step + nose + TOUCH
             ends = [(z, r_high + before + nose), (z, min(r_low, 0.0))]
             yield shapely.LineString(ends[::-1] if where == "bore" else ends)
 
@@ -130,3 +151,40 @@ def _to_where_it_cuts(line: Line, taken: list[Area], nose: float) -> Line:
     places = shapely.get_coordinates(taken) - (line.start.z, line.start.r)
     last = float((places @ (line.direction.z, line.direction.r)).max())
     return line.between(0.0, last + nose) if last + nose < line.length else line
+
+
+class Reach(NamedTuple):
+    """A nose and how far off the stock it begins (mm)."""
+
+    nose: float
+    before: float
+
+
+def _from_a_hole(line: Line, left: Stock, taken: list[Area], reach: Reach) -> Line:
+    """The line outward where the nose is free at its inner end, as in a hole that holds it; else the line itself."""
+    nose = reach.nose
+    if left.meets(polygon(disc(complex(*line.end), nose + reach.before))):
+        return line
+    back = line.reversed()
+    return back.between(max(first_touch(back, taken, nose) - reach.before, 0.0), back.length)
+
+
+def first_touch(path: Element, taken: Sequence[Area], nose: float) -> float:
+    """How far (mm) along a path a nose (mm) first touches the areas, found from the path's start on.
+
+    A step as long as the gap cannot lead past the place.
+
+    >>> import shapely
+    >>> round(first_touch(Line(Point(0.0, 0.0), Point(9.0, 0.0)), [shapely.box(5.0, 0.0, 6.0, 1.0)], 2.0), 2)
+    3.0
+    """
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    areas: Any = np.array(taken, dtype=object)
+    along = 0.0
+    for _ in range(MOST_STEPS):
+        gap = float(shapely.distance(areas, shapely.Point(path.point_at(along))).min()) - nose
+        if gap <= TOUCHED or along + gap >= path.length:
+            break
+        along += gap
+    return along

@@ -20,10 +20,20 @@ from calc.machining.removal.polygons import Area
 from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline, swept
 from calc.machining.removal.taking import THINNEST
-from calc.machining.roughing.levels import SLIVER, Axis, Ground, Keeping, ground_of, level_count, levels
+from calc.machining.roughing.levels import (
+    SLIVER,
+    Axis,
+    Depths,
+    Ground,
+    Keeping,
+    first_touch,
+    ground_of,
+    level_count,
+    levels,
+)
 from calc.tool.nose_path import Step, nose_path
 
-MOST_PASSES = 120
+MOST_PASSES = 200
 PLUNGE_SHARE = 0.5
 """A plunge into a pocket goes at half the feed (common practice, no source)."""
 
@@ -139,10 +149,11 @@ def by_levels(work: Work, leading: Leading, axis: Axis) -> Iterator[Planned]:
     _not_too_many(level_count(ground, axis, leading.depth))
     z_high, r_high = work.to_take.bounds[2] + leading.nose, work.to_take.bounds[3] + leading.nose
     left, number = work.to_take, 0
-    for lines in levels(ground, axis, work.where, leading.depth, leading.before):
+    for lines in levels(ground, axis, work.where, Depths(leading.depth, leading.split), leading.before):
         for line in lines:
             number += 1
-            opens = line.start.z >= z_high if axis == "z" else line.start.r >= r_high
+            outward = axis == "x" and line.direction.r > 0.0 and work.where == "face"
+            opens = outward or (line.start.z >= z_high if axis == "z" else line.start.r >= r_high)
             yield _level(f"rough {number}", line, work.where, axis, leading, opens=opens)
             left = left.less(_slot(line, leading.nose))
     yield from _along_the_allowance(work, leading, left)
@@ -180,10 +191,10 @@ def parallels(work: Work, leading: Leading) -> Iterator[Planned]:
     for lift in lifts:
         led = chain.shifted(lift, 0.0) if work.where == "face" else chain
         for run in nose_path(led, leading.nose + (0.0 if work.where == "face" else lift), work.side).runs:
-            steps, left = _cutting(run, left, leading.nose)
-            if steps:
+            pieces, left = _cutting(_on_this_side(_pieces(run, leading)), left, leading.nose)
+            if pieces:
                 number += 1
-                yield _along(f"rough {number}", "rough", steps, work.side, leading)
+                yield _along(f"rough {number}", "rough", pieces, work.side, leading)
 
 
 def _lifts(work: Work, chain: Chain, leading: Leading) -> list[float]:
@@ -201,22 +212,37 @@ def _lifts(work: Work, chain: Chain, leading: Leading) -> list[float]:
 def _along_the_allowance(work: Work, leading: Leading, left: Stock) -> Iterator[Planned]:
     number = 0
     for run in nose_path(work.kept, leading.nose, work.side).runs if work.kept else ():
-        steps, left = _cutting(run, left, leading.nose)
-        if steps:
+        pieces, left = _cutting(_on_this_side(_pieces(run, leading)), left, leading.nose)
+        if pieces:
             number += 1
-            yield _along(f"along the allowance {number}", "rough", steps, work.side, leading)
+            yield _along(f"along the allowance {number}", "rough", pieces, work.side, leading)
 
 
-def _cutting(run: Sequence[Step], left: Stock, nose: float) -> tuple[list[Step], Stock]:
-    """The steps of a run from the first to the last that take anything, and what is left to take then."""
-    slots = [swept(Outline((Point(0.0, 0.0),), nose), [step.element]) for step in run]
-    areas = (sum(part.area for part in left.common(slot)) for slot in slots)
-    takes = [index for index, area in enumerate(areas) if area > SLIVER + THINNEST * run[index].element.length]
+def _pieces(run: Sequence[Step], leading: Leading) -> list[Piece]:
+    return [Piece(step.contact, step.element, leading.feed or NO_FEED) for step in run]
+
+
+def _on_this_side(run: Sequence[Piece]) -> list[Piece]:
+    """The pieces without what lies beyond the axis at their ends: there a nose would cut the far wall's allowance."""
+    parts = [part for piece in run for part in piece.split_at_centre_r(0.0)]
+    here = [index for index, part in enumerate(parts) if part.path.point_at(part.path.length / 2.0).r >= 0.0]
+    return parts[here[0] : here[-1] + 1] if here else []
+
+
+def _cutting(run: Sequence[Piece], left: Stock, nose: float) -> tuple[list[Piece], Stock]:
+    """The pieces of a run from where it first takes anything to the last that does, and what is left to take then."""
+    slots = [swept(Outline((Point(0.0, 0.0),), nose), [piece.path]) for piece in run]
+    commons = [left.common(slot) for slot in slots]
+    areas = [sum(part.area for part in common) for common in commons]
+    takes = [index for index, area in enumerate(areas) if area > SLIVER + THINNEST * run[index].path.length]
     if not takes:
         return [], left
-    for slot in slots[takes[0] : takes[-1] + 1]:
+    first, last = takes[0], takes[-1]
+    for slot in slots[first : last + 1]:
         left = left.less(slot)
-    return list(run[takes[0] : takes[-1] + 1]), left
+    path = run[first].path
+    begun = run[first].between(first_touch(path, commons[first], nose) / path.length, 1.0)
+    return [begun, *run[first + 1 : last + 1]], left
 
 
 def finishing(chain: Chain, side: Side, leading: Leading, *, after: Line | None = None) -> Iterator[Planned]:
@@ -230,7 +256,8 @@ def finishing(chain: Chain, side: Side, leading: Leading, *, after: Line | None 
         text = "A nose of {nose} touches no place of this contour: take a smaller one, or the other side."
         raise Impossible(Fault("nose_radius", Message(text, {"nose": Quantity(leading.nose, RADIUS)})))
     for number, run in enumerate(kept_runs, 1):
-        yield _along("finish" if len(kept_runs) == 1 else f"finish {number}", "finish", run, side, leading)
+        name = "finish" if len(kept_runs) == 1 else f"finish {number}"
+        yield _along(name, "finish", _pieces(run, leading), side, leading)
 
 
 def _behind(run: Sequence[Step], face: Line | None) -> list[Step]:
@@ -241,8 +268,9 @@ def _behind(run: Sequence[Step], face: Line | None) -> list[Step]:
     return list(run[first:])
 
 
-def _along(name: str, kind: Literal["rough", "finish"], steps: Sequence[Step], side: Side, leading: Leading) -> Planned:
-    """A pass along steps of the nose's path."""
-    pieces = tuple(Piece(step.contact, step.element, leading.feed or NO_FEED) for step in steps)
-    away = steps[0].element.tangent_at(0.0).left().times(1.0 if side == "left" else -1.0)
-    return Planned(name, kind, pieces, away, leading.feed)
+def _along(
+    name: str, kind: Literal["rough", "finish"], pieces: Sequence[Piece], side: Side, leading: Leading
+) -> Planned:
+    """A pass along pieces of the nose's path."""
+    away = pieces[0].path.tangent_at(0.0).left().times(1.0 if side == "left" else -1.0)
+    return Planned(name, kind, tuple(pieces), away, leading.feed)

@@ -119,7 +119,7 @@ def test_a_nose_that_touches_nothing_is_refused() -> None:
 
 def test_too_many_passes_are_refused() -> None:
     operation = Operation(RHOMBUS, Cut(0.05, 0.2), "rough along z")
-    with pytest.raises(OutOfRange, match="at most 120 are planned"):
+    with pytest.raises(OutOfRange, match="at most 200 are planned"):
         machine(operation, stock_of(STOCKS["stem"].area()), Contour(shape_chain("stem", None), "right"))
 
 

@@ -46,7 +46,7 @@ def test_the_seat_is_roughed_in_five_equal_passes_after_facing_one_off() -> None
     """Scenario: 4.2 as five equal passes of at most 1.0, 1 mm of face stock."""
     passes = plan(**SEAT).tables["passes"]
     assert [row.name for row in passes] == ["face 1", *(f"rough {n}" for n in range(1, 6)), "finish"]
-    assert [row.depth for row in passes[1:6]] == pytest.approx([0.84] * 5)
+    assert [row.depth for row in passes[1:6]] == pytest.approx([0.84] * 5, abs=1e-3), "as sure as the sweep is"
     assert passes[5].end_z == pytest.approx(-4.2)
     assert passes[6].end_z == pytest.approx(-4.5)
     assert [row.end_x * 2 for row in passes] == pytest.approx([-12.0] * 7), "point 3 ends one nose beyond the axis"

@@ -47,7 +47,7 @@ def test_the_list_of_passes_says_whose_coordinates_it_gives() -> None:
 
 
 def test_only_levels_are_said_to_be_entered_by_a_ramp() -> None:
-    assert "ramp along the wall" in said(plan(roughing="facing").sentences["Passes and time"])
+    assert "entered by a ramp" in said(plan(roughing="facing").sentences["Passes and time"])
     assert "ramp" not in said(plan().sentences["Passes and time"])
 
 

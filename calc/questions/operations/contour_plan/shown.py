@@ -7,10 +7,12 @@ from collections.abc import Iterator, Sequence
 from calc.cutting.finish import Finish
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import AREA, LENGTH
+from calc.machining.cautions import dropped_cautions, hit_cautions
 from calc.machining.passes import Pass
 from calc.machining.removal.judging import Place, worst_of
 from calc.machining.removal.taking import Removal
 from calc.machining.roughing.reachable import Reachable
+from calc.machining.times import times_of_kinds
 from calc.questions.operations.contour_plan.plan import Plan
 from calc.questions.operations.contour_plan.results import (
     ChipRow,
@@ -53,13 +55,12 @@ def removal_results(removals: Sequence[Removal]) -> RemovalResults:
 
 def time_results(plan: Plan, rows: Sequence[Pass], finished: Finish | None) -> TimeResults:
     """Times by kind of pass from the passes' rows, and the finish."""
-    kinds = {each.planned.name: each.planned.kind for done in plan.done for each in done.made}
-    found = {kind: [row.time for row in rows if kinds[row.name] == kind] for kind in ("face", "rough", "finish")}
+    found = times_of_kinds(plan.done, rows)
     return TimeResults(
-        finish_time=sum(found["finish"]) if found["finish"] else None,
-        rough_time=sum(found["rough"]) if found["rough"] else None,
-        face_time=sum(found["face"]) if found["face"] else None,
-        total_time=sum(row.time for row in rows) if rows else None,
+        finish_time=found.finish,
+        rough_time=found.rough,
+        face_time=found.face,
+        total_time=found.total,
         ra_reached=finished.ra if finished else None,
         grade=finished.grade if finished else None,
     )
@@ -128,8 +129,8 @@ def shadow_rows(reach: Reachable) -> Iterator[ShadowRow]:
 
 def plan_cautions(plan: Plan) -> Iterator[Caution]:
     """What the plan triggers: hits, passes without a way, what is left."""
-    yield from _hits(plan)
-    yield from _dropped(plan)
+    yield from hit_cautions(plan.done)
+    yield from dropped_cautions(plan.done)
     left = worst_of(plan.judged.left)
     if plan.reach.shadows:
         first = plan.reach.shadows[0]
@@ -152,34 +153,3 @@ def _left_caution(plan: Plan, left: Place) -> Caution:
     return Caution(
         Message("In the end {depth} of material is left on element {element}, at {spot}.", values), 1, "proud_most"
     )
-
-
-def _dropped(plan: Plan) -> Iterator[Caution]:
-    """Passes that are left out, each reason once."""
-    for holder, text in _DROPPED:
-        names = [each.name for done in plan.done for each in done.dropped if each.holder is holder]
-        if names:
-            several = " and {count} more passes" if len(names) > 1 else ""
-            values: dict[str, Value] = {"name": names[0], "count": len(names) - 1}
-            yield Caution(Message(text + several + _LEFT_OUT, values), 3, "holder")
-
-
-_DROPPED = (
-    (True, "The holder would run into what is left of the stock in pass “{name}”"),
-    (False, "No way through the air leads to pass “{name}”"),
-)
-_LEFT_OUT = ": left out of the plan. Take a slimmer holder or another tool there."
-
-
-def _hits(plan: Plan) -> Iterator[Caution]:
-    deep = worst_of(plan.judged.too_deep)
-    if deep is not None:
-        values: dict[str, Value] = {"depth": Quantity(deep.depth, LENGTH), "spot": deep.spot}
-        yield Caution(Message("The tool cuts {depth} into the part, at {spot}.", values), 3, "gouged_most")
-    for kind, text, about in _HITS:
-        first = next((removal for removal in plan.removals if getattr(removal, kind)), None)
-        if first is not None:
-            yield Caution(Message(text, {"name": first.name}), 3, about)
-
-
-_HITS = (("rapid", "A rapid move before pass “{name}” runs into the stock: no words are written.", "roughing"),)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import asin, atan2, cos, sin
 
 from calc.cutting.cautions import chuck_caution, overhang_caution
 from calc.cutting.chip import Edge, Engagement, engagement
@@ -13,8 +14,7 @@ from calc.cutting.materials import Material, SpeedRange, material
 from calc.cutting.speed import limit_diameter, spindle_at, surface_speed
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import FEED, ROUGHNESS, SURFACE_SPEED
-from calc.questions.operations.dish_plan.dish_passes import finishing_depth
-from calc.questions.operations.dish_plan.inputs import DishPlanInputs
+from calc.questions.operations.dish_plan.inputs import DishPlanInputs, PassInputs
 from calc.questions.operations.dish_plan.results import FinishResults, SpeedResults
 from calc.shapes.dish.geometry import Dish
 from calc.shapes.dish.nose import Stand
@@ -109,6 +109,20 @@ def finish_part(inputs: DishPlanInputs, dish: Dish) -> FinishPart:
     results = _finish_results(feed, nose, surface, decision, depth)
     cautions = tuple(_finish_cautions(feed, nose, results, decision, cut, wanted))
     return FinishPart(results, limits, decision, cautions)
+
+
+def finishing_depth(dish: Dish, passes: PassInputs) -> float:
+    """The largest thickness (mm, along the normal) that the allowances leave on the dish for finishing.
+
+    >>> from calc.shapes.dish.bowl import DishInputs
+    >>> from calc.shapes.dish.geometry import solve_dish
+    >>> finishing_depth(solve_dish(DishInputs(radius=75.0, depth=4.5)), PassInputs(allowance_z=0.3))
+    0.3
+    """
+    along_z, along_x = passes.allowance_z, passes.allowance_x
+    flattest = asin(dish.hole_radius / dish.bowl.radius)
+    thickest = min(max(atan2(along_x, along_z), flattest), dish.bowl.slope)
+    return along_z * cos(thickest) + along_x * sin(thickest)
 
 
 def _finish_results(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
 
@@ -10,19 +10,24 @@ from calc.answer.drawing import Drawing
 from calc.answer.feature import LIMIT_ROWS, Answer, Feature, Rows
 from calc.contour import Chain, Element, Point
 from calc.cutting.feed_limits import FeedLimit
-from calc.language.messages import Message
+from calc.language.messages import Caution, Message
 from calc.language.working import recording
-from calc.machining.passes import Pass, Referral, Spindle, pass_row
+from calc.machining.cautions import dropped_cautions, hit_cautions
+from calc.machining.machine import Done
+from calc.machining.passes import Pass, Referral, Spindle, approach, pass_row, slowed_inside, trace
+from calc.machining.roughing.planning import Planned
+from calc.machining.times import KindTimes, times, times_of_kinds
 from calc.questions.operations.dish_plan.cutting import (
     FinishPart,
     Settled,
     finish_part,
+    finishing_depth,
     settle,
     speed_cautions,
     speed_results,
 )
-from calc.questions.operations.dish_plan.dish_passes import PlannedPass, facing_passes, finish_pass, rough_passes
 from calc.questions.operations.dish_plan.inputs import DishPlanInputs
+from calc.questions.operations.dish_plan.passes import done_over
 from calc.questions.operations.dish_plan.results import (
     DishPlanResults,
     LeftResults,
@@ -58,10 +63,10 @@ ROWS = {
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """The passes: rows where speed and feed are known, all that is planned, times, and what is still missing."""
+    """The passes: rows where speed and feed are known, what each operation does, times, and what is still missing."""
 
     rows: tuple[Pass, ...]
-    planned: tuple[PlannedPass, ...]
+    done: tuple[Done, ...]
     times: TimeResults
     open_points: tuple[Message, ...]
 
@@ -89,7 +94,7 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
     speed = speed_results(inputs, settled, 2 * dish.arc.start.r, stands[-2] if stands else None)
     finish = finish_part(inputs, dish)
     cut = _cut(inputs, dish, settled, finish)
-    force = force_part(inputs, settled, cut.planned[:-1], _referral(inputs))
+    force = force_part(inputs, settled, cut.done[:-1], _referral(inputs))
     nose_said = nose_cautions(nose, found_nose) if nose else ()
     answer = Answer(
         results=DishPlanResults(
@@ -107,7 +112,7 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
         points=key_points(dish),
         points_note=both_ways(dish),
         contour=dish.cut,
-        cautions=(*speed_cautions(inputs, speed), *force.cautions, *nose_said, *finish.cautions),
+        cautions=(*_hits(cut), *speed_cautions(inputs, speed), *force.cautions, *nose_said, *finish.cautions),
         notes=(*rounding_notes(inputs.dish, dish.bowl), *zero_notes(inputs.work), *settled.notes),
         sentences={**_sentences(inputs, nose, left, finish, cut), "Force and power": force.sentences},
         tables=_tables(inputs, stands, finish, cut),
@@ -115,6 +120,13 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
     )
     stock = inputs.work.face_stock
     return with_zero_moved(answer, -stock if inputs.work.z_zero == "raw" else 0.0)
+
+
+def _hits(cut: Cut) -> Iterator[Caution]:
+    """What the sweep finds that a pass should not touch."""
+    if cut.done:
+        yield from hit_cautions(cut.done)
+        yield from dropped_cautions(cut.done)
 
 
 def _nose(inputs: DishPlanInputs, dish: Dish) -> tuple[NoseOnDish | None, tuple[Stand, ...], Uncompensated | None]:
@@ -126,21 +138,24 @@ def _nose(inputs: DishPlanInputs, dish: Dish) -> tuple[NoseOnDish | None, tuple[
 
 
 def _cut(inputs: DishPlanInputs, dish: Dish, settled: Settled, finish: FinishPart) -> Cut:
-    nose, referral = inputs.tool.nose(), _referral(inputs)
-    missing = list(_missing(inputs, settled, finish))
-    roughing, rough_rows = _roughing(inputs, dish, settled, referral)
-    feed = finish.results.feed
-    planned = finish_pass(dish, inputs.passes, inputs.cut, nose, _planned_at(feed))
-    finish_rows = []
-    if feed is not None and settled.surface_speed is not None:
-        spindle = Spindle(settled.surface_speed, inputs.machine.max_rpm)
-        finish_rows = [pass_row(planned.name, planned.pieces, referral, spindle, planned.depth)]
-    return Cut((*rough_rows, *finish_rows), (*roughing, planned), _times(rough_rows, finish_rows), tuple(missing))
+    feed, referral = finish.results.feed, _referral(inputs)
+    with recording():
+        done = done_over(inputs, dish, settled, feed)
+    rows = times(done, referral, inputs.machine.max_rpm)
+    if inputs.tool.nose() is None and feed is not None and settled.surface_speed is not None:
+        rows = [_without_a_nose(inputs, dish, feed, Spindle(settled.surface_speed, inputs.machine.max_rpm))]
+        found = KindTimes(None, None, rows[0].time)
+    else:
+        found = times_of_kinds(done, rows)
+    shown = TimeResults(finish_time=found.finish, rough_time=found.rough, face_time=found.face, total_time=found.total)
+    return Cut(tuple(rows), done, shown, tuple(_missing(inputs, settled, finish)))
 
 
-def _planned_at(feed: float | None) -> float:
-    """The feed (mm/rev) that a path is planned with; where none is given it has no time, and any will do."""
-    return 1.0 if feed is None else feed
+def _without_a_nose(inputs: DishPlanInputs, dish: Dish, feed: float, spindle: Spindle) -> Pass:
+    """The finishing pass of an edge whose nose is not known, as a point that goes along the print."""
+    pieces = slowed_inside(trace(dish.cut, None, feed), inputs.cut.inner_feed_diameter, inputs.cut.inner_feed)
+    depth = finishing_depth(dish, inputs.passes)
+    return pass_row("finish", approach(pieces, inputs.passes.lead_in), _referral(inputs), spindle, depth)
 
 
 def _referral(inputs: DishPlanInputs) -> Referral:
@@ -152,25 +167,6 @@ def _referral(inputs: DishPlanInputs) -> Referral:
     )
 
 
-def _roughing(
-    inputs: DishPlanInputs, dish: Dish, settled: Settled, referral: Referral
-) -> tuple[list[PlannedPass], list[Pass]]:
-    """Facing and roughing passes; their working stays out of the record, there are too many of one kind."""
-    if inputs.passes.pass_depth is None:
-        return [], []
-    feed = inputs.cut.rough_feed
-    nose = inputs.tool.nose()
-    planned = [
-        *facing_passes(inputs.work, inputs.passes, dish, nose, _planned_at(feed)),
-        *rough_passes(dish, inputs.passes, nose, _planned_at(feed)),
-    ]
-    if feed is None or settled.rough_surface_speed is None:
-        return planned, []
-    spindle = Spindle(settled.rough_surface_speed, inputs.machine.max_rpm)
-    with recording():
-        return planned, [pass_row(each.name, each.pieces, referral, spindle, each.depth) for each in planned]
-
-
 def _missing(inputs: DishPlanInputs, settled: Settled, finish: FinishPart) -> Iterator[Message]:
     if settled.surface_speed is None:
         yield Message("Times need the surface speed: give it, or the material.")
@@ -178,21 +174,10 @@ def _missing(inputs: DishPlanInputs, settled: Settled, finish: FinishPart) -> It
         yield Message("The finishing pass needs its feed: give it, or the Ra that is wanted.")
     if inputs.passes.pass_depth is None:
         yield Message("Roughing needs the depth per pass.")
+    elif inputs.tool.nose() is None:
+        yield Message("Roughing passes need the nose radius: without it nobody knows what they touch.")
     elif inputs.cut.rough_feed is None:
         yield Message("The time for roughing needs its feed.")
-
-
-def _times(roughing: Iterable[Pass], finishing: Iterable[Pass]) -> TimeResults:
-    faces = [row.time for row in roughing if row.name.startswith("face")]
-    roughs = [row.time for row in roughing if row.name.startswith("rough")]
-    finish = [row.time for row in finishing]
-    every = [*faces, *roughs, *finish]
-    return TimeResults(
-        finish_time=sum(finish) if finish else None,
-        rough_time=sum(roughs) if roughs else None,
-        face_time=sum(faces) if faces else None,
-        total_time=sum(every) if every else None,
-    )
 
 
 def _sentences(
@@ -213,7 +198,10 @@ def _ways(inputs: DishPlanInputs, nose: NoseOnDish | None) -> Iterator[Message]:
     else:
         yield Message("From and to are the X and Z of tool point {number}, run-in included.", {"number": nose.number})
     if inputs.passes.roughing == "facing":
-        yield Message("Each level is entered by a ramp along the wall at half the roughing feed, then runs at one Z.")
+        yield Message(
+            "Each level is entered by a ramp at half the roughing feed, or from the hole where the nose has room in "
+            "it, then runs at one Z; the last pass goes along the allowances."
+        )
 
 
 def _tables(
@@ -244,11 +232,11 @@ def _drawing(
         nose=nose,
         stands=stands,
         left=left,
-        passes=tuple(_touched(each) for each in cut.planned[:-1]),
+        passes=tuple(_touched(each.planned) for done in cut.done[:-1] for each in done.made),
     )
 
 
-def _touched(planned: PlannedPass) -> Chain:
+def _touched(planned: Planned) -> Chain:
     """What a pass touches, as one chain, without its run-in; where the contact jumps, the chain ends."""
     elements: list[Element] = []
     for piece in planned.pieces:

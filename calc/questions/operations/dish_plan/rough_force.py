@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from calc.cutting.chip import Edge
-from calc.cutting.force import CutForce, chip_of, cutting_power, force_of
+from calc.cutting.force import CutForce, cutting_power
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, available_power, load_of, machine_cautions
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.quantities import SPINDLE_SPEED, X
 from calc.language.working import recording
+from calc.machining.forces import cut_of, deepest
+from calc.machining.machine import Done, Made
 from calc.machining.passes import Referral, Spindle
 from calc.machining.speed_along import Station, stations
 from calc.questions.operations.dish_plan.cutting import Settled
-from calc.questions.operations.dish_plan.dish_passes import PlannedPass
 from calc.questions.operations.dish_plan.inputs import DishPlanInputs
 from calc.questions.operations.dish_plan.results import ForceResults
 
@@ -31,21 +31,19 @@ class ForcePart:
     sentences: tuple[Message, ...] = ()
 
 
-def force_part(
-    inputs: DishPlanInputs, settled: Settled, planned: Sequence[PlannedPass], referral: Referral
-) -> ForcePart:
+def force_part(inputs: DishPlanInputs, settled: Settled, roughing: Sequence[Done], referral: Referral) -> ForcePart:
     """The force on the round nose at the deepest roughing cut, and the power against the machine where it is hardest.
 
     Blank throughout while nose, feed or material is open; the power waits for the surface speed.
     """
     nose, feed = inputs.tool.nose(), inputs.cut.rough_feed
-    deepest = max(planned, key=lambda each: each.depth, default=None)
-    if nose is None or feed is None or settled.material is None or deepest is None or not deepest.depth:
+    hardest = deepest(roughing)
+    if nose is None or feed is None or settled.material is None or hardest is None:
         return ForcePart()
-    chip = chip_of(deepest.depth, feed, Edge(nose))
-    force = force_of(chip, settled.material)
+    depth = hardest.removal.depth
+    chip, force = cut_of(depth, feed, nose, settled.material)
     results = ForceResults(
-        force_depth=deepest.depth,
+        force_depth=depth,
         chip_thickness=chip.thickness,
         cutting_force=force.force,
         cutting_force_low=force.low,
@@ -53,7 +51,7 @@ def force_part(
     )
     if settled.rough_surface_speed is None:
         return ForcePart(results)
-    way = _way(deepest, referral, Spindle(settled.rough_surface_speed, inputs.machine.max_rpm))
+    way = _way(hardest, referral, Spindle(settled.rough_surface_speed, inputs.machine.max_rpm))
     fastest = max((station.true_speed for station in way), default=settled.rough_surface_speed)
     results = replace(
         results,
@@ -63,12 +61,12 @@ def force_part(
     return _held_against(inputs, results, force, way)
 
 
-def _way(planned: PlannedPass, referral: Referral, spindle: Spindle) -> list[Station]:
+def _way(made: Made, referral: Referral, spindle: Spindle) -> list[Station]:
     """Places along the pass; none without a spindle limit, which leaves the speed on the axis open."""
     if spindle.max_rpm is None:
         return []
     with recording():
-        return stations([piece for piece in planned.pieces if not piece.in_air], referral, spindle, PLACES)
+        return stations([piece for piece in made.pieces if not piece.in_air], referral, spindle, PLACES)
 
 
 def _held_against(inputs: DishPlanInputs, results: ForceResults, force: CutForce, way: Sequence[Station]) -> ForcePart:

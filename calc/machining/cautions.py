@@ -1,0 +1,38 @@
+"""What the passes of operations trigger: moves that hit something, passes that had to be left out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.quantities import LENGTH
+from calc.machining.machine import Done
+from calc.machining.removal.judging import worst_of
+
+_DROPPED = (
+    (True, "The holder would run into what is left of the stock in pass “{name}”"),
+    (False, "No way through the air leads to pass “{name}”"),
+)
+_LEFT_OUT = ": left out of the plan. Take a slimmer holder or another tool there."
+_RAPID = "A rapid move before pass “{name}” runs into the stock: no words are written."
+
+
+def dropped_cautions(done: Sequence[Done]) -> Iterator[Caution]:
+    """Passes that are left out, each reason once."""
+    for holder, text in _DROPPED:
+        names = [each.name for one in done for each in one.dropped if each.holder is holder]
+        if names:
+            several = " and {count} more passes" if len(names) > 1 else ""
+            values: dict[str, Value] = {"name": names[0], "count": len(names) - 1}
+            yield Caution(Message(text + several + _LEFT_OUT, values), 3, "holder")
+
+
+def hit_cautions(done: Sequence[Done]) -> Iterator[Caution]:
+    """What is cut too deep in the end, and the first rapid move that touches stock."""
+    deep = worst_of(done[-1].judged.too_deep)
+    if deep is not None:
+        values: dict[str, Value] = {"depth": Quantity(deep.depth, LENGTH), "spot": deep.spot}
+        yield Caution(Message("The tool cuts {depth} into the part, at {spot}.", values), 3, "gouged_most")
+    first = next((removal for one in done for removal in one.removals if removal.rapid), None)
+    if first is not None:
+        yield Caution(Message(_RAPID, {"name": first.name}), 3, "roughing")

@@ -38,7 +38,25 @@
   };
   const asking = ({ detail: { ctx } }) => {
     ctx.edits = edits;
+    source = ctx.sourceEvent?.target?.name ?? "";
     if (ctx.sourceEvent?.type === "input") ctx.request.headers["Typed-Field"] = ctx.sourceEvent.target.name;
+  };
+
+  // Each change of the question is a step of the history; going on typing in one field belongs to the same step.
+  let source = "", step = "", steps = 0;
+  const stepping = ({ detail: { history: { type, path } } }) => {
+    if (type === "replace" && (path === location.pathname + location.search || (source && source === step))) return;
+    if (type === "replace") history.pushState({ htmx: true }, "", location.href);
+    step = source;
+    steps += 1;
+  };
+  const undoable = () => { const button = find("[data-undo]"); if (button) button.disabled = steps === 0; };
+  const restoring = () => {
+    steps = Math.max(steps - 1, 0);
+    step = "";
+    edits += 1;  // what is still under way is of the question that was left
+    find("#ask").dispatchEvent(new Event("htmx:abort"));
+    markOld("the question before comes back.");
   };
 
   // What is typed in keeps its place on the screen, whatever the answer does above it.
@@ -225,6 +243,7 @@
     copy: (it) => copy(it.dataset.copy, it),
     row: (it) => copy(rowText(it.closest("tr")), it),
     table: copyTable,
+    undo: () => history.back(),
     print: () => window.print(),
     themeTo: (it) => { keep("theme", it.dataset.themeTo); wear(it.dataset.themeTo); },
   };
@@ -236,7 +255,7 @@
   };
 
   window.chuckside = { parts, keep, say };
-  const refresh = () => { unfold(); light(); rememberPart(); tellKept(); };
+  const refresh = () => { unfold(); light(); rememberPart(); tellKept(); undoable(); };
   root.classList.add("js");
   wear(recall("theme"));
   on("DOMContentLoaded", () => { wear(recall("theme")); refresh(); current = ""; begin(); });
@@ -248,9 +267,12 @@
   on("click", pressed);
   on("toggle", folded, true);
   on("focusin", light);
+  on("focusin", () => { step = ""; });
   on("focusout", light);
   on("htmx:config:request", asking);
   on("htmx:before:swap", arriving);
+  on("htmx:before:history:update", stepping);
+  on("htmx:before:history:restore", restoring);
   on("htmx:after:swap", arrived);
   on("htmx:response:error", ({ detail: { ctx } }) => { if (ctx.response.status !== 422) failed(ctx.response.status === 503 ? "the question takes too long, or the server is busy." : "the server could not answer."); });
   on("htmx:error", ({ detail: { error } }) => failed(error === "timeout" ? "no answer in time." : "no connection to the server."));

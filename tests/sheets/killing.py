@@ -62,7 +62,7 @@ def killed_in_the_middle(
         thread.join()
     again = start(settings, log)  # what a start does after a crash is part of the trial
     try:
-        return _look(settings, tallies)
+        return look(settings, tallies)
     finally:
         again.kill()
 
@@ -91,7 +91,8 @@ def _save(address: str, tally: Tally, document: dict[str, Any], saves: int, half
             half.release()
 
 
-def _look(settings: Settings, tallies: list[Tally]) -> Verdict:
+def look(settings: Settings, tallies: list[Tally]) -> Verdict:
+    """What of that which was acknowledged is there, and whether all that is there is whole."""
     store = open_store(settings)
     lost = torn = kept = 0
     try:

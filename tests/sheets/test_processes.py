@@ -11,6 +11,8 @@ import httpx
 
 from server.settings import ROOT, Settings
 from server.sheets.backup import check_backup
+from tests.sheets.cluster import Cluster
+from tests.sheets.faults import database_restarted
 from tests.sheets.killing import killed_in_the_middle
 from tests.sheets.serving import served
 
@@ -49,6 +51,15 @@ def test_after_a_kill_every_acknowledged_save_is_there_and_none_is_torn(
     assert (verdict.lost, verdict.torn) == (0, 0)
     # what was written but not acknowledged any more may be there: at most the one save each saver was waiting for
     assert verdict.kept - verdict.acknowledged <= verdict.unanswered <= 4
+
+
+def test_a_restart_of_the_database_costs_nobody_what_was_acknowledged(
+    postgres: Cluster, tmp_path: Path, seat: dict[str, Any]
+) -> None:
+    """As after a power cut. The same server goes on, without being started again."""
+    found = database_restarted(postgres, "immediate", tmp_path / "log", seat, savers=2)
+    assert found.well, found
+    assert found.statuses[200] >= 20
 
 
 def test_no_secret_reaches_the_log_of_requests(tmp_path: Path, seat: dict[str, Any]) -> None:

@@ -23,7 +23,7 @@ from server.catalogue import FEATURES, PAGES, POSTS
 from server.context import PageView, while_typing
 from server.contour_json import read_body
 from server.exports import Exports
-from server.links import address
+from server.links import OPERATOR, POINTS, address
 from server.old_names import present
 from server.pages import Page, contours_of
 from server.posting import Post
@@ -40,6 +40,8 @@ Items = Sequence[tuple[str, str]]
 UNPROCESSABLE, UNAVAILABLE = 422, 503
 # A form on one of our pages must say that it is ours: with no referrer at all, a browser hides the origin too.
 SHEET_HEADERS = {"Cache-Control": "no-store", "Referrer-Policy": "same-origin"}
+LAYOUTS: Mapping[str, str] = {POINTS: "points.html", OPERATOR: "operator.html"}
+"""Other ways to lay a page's answer out, by the last word of their addresses."""
 _NAMED: Mapping[str, Mapping[str, Any]] = {
     "page": PAGES,
     "file": PAGES,
@@ -52,13 +54,15 @@ _NAMED: Mapping[str, Mapping[str, Any]] = {
 class PageAsked:
     """A question to a page: the query's items, and what of the request shapes the answer.
 
-    `base` is the address for links, `partial` asks for the part that changes, `typing` names the field being typed in.
+    `base` is the address for links, `partial` asks for the part that changes, `typing` names the field being typed in,
+    `layout` another way to lay the answer out.
     """
 
     items: Items
     base: str
     partial: bool = False
     typing: str = ""
+    layout: str = ""
 
 
 class Answering:
@@ -142,13 +146,14 @@ class Answering:
 
     def _shown(self, view: PageView, asked: PageAsked, status: int) -> Response:
         view = replace(view, partial=asked.partial)
+        template = LAYOUTS.get(asked.layout, "feature.html")
         if asked.typing:
             view = while_typing(view, asked.typing)
         headers = {
             "Vary": "HX-Request-Type, Typed-Field",
             "Cache-Control": "no-store" if asked.partial else "no-cache",
         }
-        return HTMLResponse(self.templates.get_template("feature.html").render(page=view), status, headers)
+        return HTMLResponse(self.templates.get_template(template).render(page=view), status, headers)
 
 
 def _page(feature: Feature[Any, Any], items: Items, focus: str, asked: PageAsked) -> Page:

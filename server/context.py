@@ -276,6 +276,7 @@ class PictureView:
     label: str
     svg: str
     note: str
+    chapter: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,6 +285,8 @@ class PageView:
 
     State: `empty` (nothing asked yet), `waiting` (too little given, `prompt` says what would do), `error`, `answered`.
     `starts` are examples to start from, `exports` files of the answer, both as (words, address).
+    Pictures that are `played` stand above all else, opened at `step`. `layouts` are the same answer laid out otherwise,
+    as (words, address), and `back_address` leads from them to the page.
     `partial` asks for the fragment alone. `share_address` is the whole address, with scheme and host, as it is printed.
     """
 
@@ -311,6 +314,10 @@ class PageView:
     legend: str = ""
     plots: tuple[PlotView, ...] = ()
     pictures: tuple[PictureView, ...] = ()
+    played: bool = False
+    step: int = 0
+    layouts: tuple[tuple[str, str], ...] = ()
+    back_address: str = ""
     words: str = ""
     sections: tuple[SectionView, ...] = ()
     contours: tuple[ContourView, ...] = ()

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 from urllib.parse import quote, urlencode
 
-from calc.answer.feature import Feature
+from calc.answer.feature import Answer, Feature
 from calc.contour import Chain
 from calc.contour.point_text import points_rewritten, points_stripped
 from calc.contour.text import contour_rewritten, contour_stripped, contour_text
@@ -23,6 +23,8 @@ EXPORTS: tuple[tuple[str, str, Mapping[str, str]], ...] = (
     ("Contour as words with R", "words.txt", {"arcs": "radius"}),
     ("Contour as words with I and K", "words.txt", {"arcs": "centre"}),
 )
+POINTS, OPERATOR = "one-by-one", "operator"
+LAYOUT_WORDS = {POINTS: "Points, one a screen", OPERATOR: "Operator's sheet"}
 _SAFE = "/.:,*~"  # readable in an address bar, and understood by every reader of a query string
 
 
@@ -116,6 +118,14 @@ class Links:
         asked = {**self.query.texts, **self.conventions}
         return tuple(
             (words, address(f"{self.feature.page}/{name}", {**asked, **options})) for words, name, options in EXPORTS
+        )
+
+    def layouts(self, answer: Answer[Any]) -> tuple[tuple[str, str], ...]:
+        """The same answer laid out otherwise, in words and as addresses."""
+        offered = {POINTS: bool(answer.points), OPERATOR: self.feature.has_operator_sheet}
+        whole = self._whole()
+        return tuple(
+            (LAYOUT_WORDS[name], address(f"{self.feature.page}/{name}", whole)) for name, has in offered.items() if has
         )
 
     def onward(self, found: Chain | None = None) -> tuple[tuple[str, str], ...]:

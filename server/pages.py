@@ -43,6 +43,8 @@ from server.shown import (
 from server.sketch import draw, draw_details, draw_legend
 from server.tables import points_table, rows_table
 
+STEP, MOST_DIGITS = "shown_step", 6
+"""The input that says which picture of a sequence stands open, and how many digits it may have."""
 SWITCH_WORDS = {
     "units": ("Units", {"mm": "mm", "inch": "inch"}),
     "x": ("X means", {"diameter": "X diameter", "radius": "X radius"}),
@@ -158,7 +160,7 @@ class Page:
         return self._contour_of(name) is None or name.count(".") == 2
 
     def _answered(self, answer: Answer[Any], steps: Iterable[Step]) -> PageView:
-        results = self._results(answer)
+        results, pictures = self._results(answer), picture_views(answer, self.view)
         shared = self.links.shared()
         return self._framed(
             "answered",
@@ -182,7 +184,9 @@ class Page:
             qr_address=f"/qr{shared}",
             exports=self.links.exports() if answer.points else (),
             plots=tuple(plot_view(plot, self.view) for plot in answer.plots),
-            pictures=picture_views(answer, self.view),
+            pictures=pictures,
+            step=self._step(len(pictures)),
+            layouts=self.links.layouts(answer),
             words=answer.words(self.view) if answer.words else "",
             **self._sketched(answer.drawn()),
         )
@@ -213,6 +217,8 @@ class Page:
             starts=self.links.starts() if state == "empty" else (),
             contours=self._rows(form.errors, rest.pop("blanks", {}), rest.pop("found", ()), rest.pop("moving", {})),
             meant_offers=self._meant(),
+            played=self.feature.played,
+            back_address=self.links.with_text(),
             conventions=self._conventions(),
             date=self.today.isoformat(),
             **rest,
@@ -251,6 +257,11 @@ class Page:
             SolutionView(number, label, self.links.with_text(chosen=choice), choice == shown)
             for number, label, choice in named
         )
+
+    def _step(self, count: int) -> int:
+        """Which picture stands open: the one that the link names, else the last."""
+        step = self.query.texts.get(STEP, "")
+        return min(int(step), count - 1) if step.isdecimal() and len(step) < MOST_DIGITS else count - 1
 
     def _sketched(self, drawing: Drawing | None) -> dict[str, Any]:
         # a sketch that comes only with the answer stands below the fields: it must not push them down
@@ -291,8 +302,9 @@ class Page:
                 self._table(name, rows, answer.tables[name]) for name, rows in tables.items() if rows.group == group
             )
             summary = told_of(results, declared)
+            folded = group not in self.feature.unfolded
             yield SectionView(
-                key_of(group), group or "All values", results, listed, self._sentences(group, answer), True, summary
+                key_of(group), group or "All values", results, listed, self._sentences(group, answer), folded, summary
             )
 
     def _table(self, name: str, rows: Rows, found: Sequence[Any]) -> TableView:

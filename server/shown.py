@@ -74,7 +74,7 @@ def picture_views(answer: Answer[Any], view: View) -> tuple[PictureView, ...]:
     """The pictures of an answer, drawn."""
     pictures = answer.pictures() if answer.pictures else ()
     return tuple(
-        PictureView(picture.label, Markup(svg), picture.note.say(view) if picture.note else "")
+        PictureView(picture.label, Markup(svg), picture.note.say(view) if picture.note else "", picture.chapter)
         for picture, svg in zip(pictures, draw_pictures(pictures), strict=True)
     )
 

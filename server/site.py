@@ -10,11 +10,11 @@ from starlette.exceptions import HTTPException
 from starlette.routing import Match
 
 from calc.answer.feature import Feature
-from server.answering import PageAsked, file_stopped
+from server.answering import LAYOUTS, PageAsked, file_stopped
 from server.catalogue import GROUPS, PAGES
 from server.computing.asking import Asking
 from server.computing.weight import is_heavy
-from server.links import address
+from server.links import OPERATOR, address
 from server.old_names import present
 from server.settings import Settings
 from server.start_context import FaultView, StartView, TileGroup, TileView
@@ -49,6 +49,9 @@ class Site:
         app.add_route(feature.page, show, methods=["GET", "HEAD"])
         for name in self.answering.exports.makers:
             app.add_route(f"{feature.page}/{name}", give, methods=["GET", "HEAD"])
+        for name in LAYOUTS:
+            if name != OPERATOR or feature.has_operator_sheet:
+                app.add_route(f"{feature.page}/{name}", show, methods=["GET", "HEAD"])
 
     async def start(self, _: Request) -> Response:
         """The start page."""
@@ -64,12 +67,14 @@ class Site:
         renamed = present(feature.path, items)
         partial = request.headers.get("HX-Request-Type") == "partial"
         if renamed != items and not partial:
-            return RedirectResponse(address(feature.page, renamed), 301)
+            return RedirectResponse(address(request.url.path, renamed), 301)
+        layout = request.url.path.removeprefix(feature.page).strip("/")
         asked = PageAsked(
             renamed,
             self.base(request),
             partial,
             request.headers.get("Typed-Field", ""),
+            layout,
         )
         if not is_heavy(feature.path, asked.items):
             return self.answering.page(feature, asked)

@@ -150,7 +150,8 @@ class Picture:
 
     `way` is what is fed; the tool (its `insert` and `holder` rings, about the nose centre) stands at the end of the way
     and is shown moving along it. `wrong` are rings of what should not have been hit, or still stands proud. `also` are
-    further contours of the print, such as its bore.
+    further contours of the print, such as its bore. `before` are rings of the stock before the step, `rapid` the tool's
+    way in rapid. One that opens no `chapter` goes on with the one before.
     """
 
     label: str
@@ -162,6 +163,9 @@ class Picture:
     wrong: tuple[tuple[Point, ...], ...] = ()
     note: Message | None = None
     also: tuple[Chain, ...] = ()
+    before: tuple[tuple[Point, ...], ...] = ()
+    rapid: tuple[Chain, ...] = ()
+    chapter: bool = True
 
 
 @dataclass(frozen=True, slots=True)

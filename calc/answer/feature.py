@@ -101,6 +101,7 @@ class Feature(Generic[Inputs, Results]):
     typed text, shown on request and marked as an example; `examples` are more of them, each under its name. `leads_to`
     are pages, with the words of the link, that take the fields of this one further. One that `carries` takes limits of
     its inputs through to its results: it gives declared results for other inputs, for which nothing else is needed.
+    Pictures that are `played` stand above its page, groups of results that are `unfolded` stand open there.
     """
 
     path: str
@@ -117,6 +118,9 @@ class Feature(Generic[Inputs, Results]):
     examples: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     leads_to: Mapping[str, str] = field(default_factory=dict)
     carries: Callable[[Inputs], Any] | None = None
+    played: bool = False
+    has_operator_sheet: bool = False
+    unfolded: tuple[str, ...] = ()
 
     def answer(self, inputs: Inputs) -> tuple[Answer[Results], list[Step]]:
         """The answer and the steps of its working, repeats left out; raises `Problem` when the question has none."""

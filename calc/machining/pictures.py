@@ -29,7 +29,6 @@ def pictures(done: Sequence[Done]) -> tuple[Picture, ...]:
 
 
 def _step(removal: Removal, outline: Outline, chain: Chain) -> Picture:
-    insert = tuple(Point(float(place.real), float(place.imag)) for place in outline.rim)
     fed = tuple(Chain(move.elements) for move in removal.tool_pass.moves if move.kind == "feed")
     values = {"area": Quantity(removal.area, AREA), "volume": Quantity(removal.volume, VOLUME)}
     return Picture(
@@ -37,10 +36,19 @@ def _step(removal: Removal, outline: Outline, chain: Chain) -> Picture:
         rings_of(removal.left),
         chain,
         fed,
-        insert,
+        insert_of(outline),
         outline.holders,
         note=Message("takes {area}, {volume}", values),
     )
+
+
+def insert_of(outline: Outline) -> tuple[Point, ...]:
+    """The ring of an insert about its nose centre, mm.
+
+    >>> len(insert_of(Outline((Point(0.0, 0.0),), 1.0))) > 8
+    True
+    """
+    return tuple(Point(float(place.real), float(place.imag)) for place in outline.rim)
 
 
 def rings_of(area: Area) -> tuple[tuple[Point, ...], ...]:

@@ -44,9 +44,11 @@ def _framed(pictures: Sequence[Picture]) -> tuple[Plane, float, float]:
 
 def _drawn(picture: Picture, index: int, plane: Plane, width: float, height: float) -> str:
     key = f"step{index}"
-    body = path("lt", _rings(picture.left, plane), ' fill-rule="evenodd"')
+    body = path("bf", _rings(picture.before, plane), ' fill-rule="evenodd"')
+    body += path("lt", _rings(picture.left, plane), ' fill-rule="evenodd"')
     body += path("wr", _rings(picture.wrong, plane), ' fill-rule="evenodd"')
     body += path("o", "".join(chain_path(chain, plane) for chain in (picture.printed, *picture.also)))
+    body += path("rp", "".join(chain_path(chain, plane) for chain in picture.rapid))
     body += path("nc", "".join(chain_path(chain, plane) for chain in picture.way))
     if picture.way and picture.insert:
         body += _tool(picture, plane)

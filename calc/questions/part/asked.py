@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from calc.contour import Chain
@@ -154,7 +154,7 @@ def reported(
         before=asked.before,
         after=last if after is None else after,
         contours=asked.contours(),
-        passes=tuple(passes),
+        passes=tuple(_with_stock(removals, passes)),
         time=sum(times) if times or not passes else None,
         left=left,
         too_deep=too_deep,
@@ -163,6 +163,12 @@ def reported(
         notes=tuple(notes),
         steps=tuple(steps),
     )
+
+
+def _with_stock(removals: Sequence[Removal], passes: Sequence[PassDone]) -> Iterator[PassDone]:
+    """The passes with the stock after each, as far as each has been swept."""
+    for index, each in enumerate(passes):
+        yield replace(each, stock=removals[index].stock) if len(removals) == len(passes) else each
 
 
 def speed_cautions(asked: Asked, rpm: float) -> Iterator[Caution]:

@@ -17,7 +17,22 @@ from calc.questions.operations.contour_plan.inputs import ToolInputs
 from calc.questions.operations.contour_plan.plan import LONGEST_BACK, rows_of
 from calc.questions.operations.contour_plan.tool import plan_tool
 from calc.questions.part.declared import BarInputs, OperationRow, PartInputs
-from calc.questions.part.job import End, Job, Kind, Operation, Print, Setup, Turning
+from calc.questions.part.job import (
+    AnyTool,
+    Drill,
+    End,
+    Grooving,
+    Job,
+    Kind,
+    Operation,
+    Print,
+    Reamer,
+    Roll,
+    Setup,
+    Tap,
+    Threading,
+    Turning,
+)
 from calc.shapes.chosen import unique
 
 FIELDS: Mapping[str, str] = {
@@ -28,8 +43,23 @@ FIELDS: Mapping[str, str] = {
     "to": "to_row",
     "tool": "insert",
     "tool.nose_radius": "nose_radius",
+    "tool.diameter": "size",
+    "tool.width": "size",
+    "tool.pitch": "size",
+    "tool.thread": "thread",
+    "depth": "hole_depth",
 }
 """What an operation's fields are called in its row."""
+
+TURNED = ("face", "rough", "finish", "bore")
+"""Kinds whose speed and feed must be given; the others start from the material."""
+
+THREADS = ("tap", "thread")
+ASKS: Mapping[str, str] = {
+    "kind": "Say what this operation does.",
+    "surface_speed": "Give its surface speed.",
+    "feed": "Give its feed.",
+}
 
 
 def job_of(inputs: PartInputs) -> Job:
@@ -96,27 +126,43 @@ def _setups(rows: tuple[OperationRow, ...]) -> Iterator[Setup]:
 
 
 def _operation(row: OperationRow, field: str) -> Operation:
-    wanted = {"kind": row.kind, "surface_speed": row.surface_speed, "feed": row.feed}
-    asks = {
-        "kind": "Say what this operation does.",
-        "surface_speed": "Give its surface speed.",
-        "feed": "Give its feed.",
-    }
-    missing = [Fault(f"{field}.{name}", Message(asks[name])) for name, value in wanted.items() if not value]
+    kind = cast("Kind", row.kind)
+    wanted: dict[str, str | float | None] = {"kind": row.kind}
+    if row.kind in TURNED:
+        wanted |= {"surface_speed": row.surface_speed, "feed": row.feed}
+    missing = [Fault(f"{field}.{name}", Message(ASKS[name])) for name, value in wanted.items() if not value]
     if missing:
         raise Missing(*missing)
     cut = Cut(row.depth, row.feed, row.surface_speed, row.allowance_z, row.allowance_x)
     first, last = (None if each is None else round(each) for each in (row.from_row, row.to_row))
-    return Operation(cast("Kind", row.kind), _tool(row, field), cut, first, last, name=row.name or "", field=field)
+    tool = _turning(row, field) if kind in TURNED else _other(row, field)
+    return Operation(kind, tool, cut, first, last, depth=row.hole_depth, name=row.name or "", field=field)
 
 
-def _tool(row: OperationRow, field: str) -> Turning:
+def _turning(row: OperationRow, field: str) -> Turning:
     asked = ToolInputs(insert=row.insert, holder=row.holder, nose_radius=row.nose_radius)
     try:
         found = plan_tool(asked, along=row.kind == "bore")
     except Problem as problem:
         raise problem.renamed(lambda name: f"{field}.{name}") from problem
-    return Turning(found.tool, row.insert or "", row.holder or "", found.cautions)
+    return Turning(found.tool, insert=row.insert or "", holder=row.holder or "", cautions=found.cautions)
+
+
+def _other(row: OperationRow, field: str) -> AnyTool | None:
+    """A tool of one size or of a thread. Raises `Missing` for what it is known by."""
+    if row.kind == "measure":
+        return None
+    if row.kind in THREADS:
+        if row.thread is None:
+            raise Missing(Fault(f"{field}.thread", Message("Give the thread as the print has it.")))
+        return Tap(row.thread) if row.kind == "tap" else Threading(row.thread)
+    if row.size is None:
+        raise Missing(Fault(f"{field}.size", Message("Give the size of the tool.")))
+    if row.kind == "drill":
+        return Drill(row.size)
+    if row.kind == "ream":
+        return Reamer(row.size)
+    return Roll(row.size) if row.kind == "knurl" else Grooving(row.size)
 
 
 def at_the_page(name: str) -> str:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
 from calc.cutting.machine import Machine
-from calc.language.fields import choice, contour, given, part, result, rows, word
+from calc.language.fields import carried, choice, contour, given, part, result, rows, word
 from calc.language.quantities import (
     COUNT,
     DIAMETER,
@@ -29,6 +29,14 @@ KINDS: Mapping[str, str] = {
     "rough": "rough",
     "finish": "finish",
     "bore": "bore",
+    "drill": "drill on the axis",
+    "ream": "ream",
+    "tap": "tap",
+    "groove": "groove",
+    "thread": "thread",
+    "knurl": "knurl",
+    "part-off": "part off",
+    "measure": "stop and measure",
 }
 ENDS: Mapping[str, str] = {"first": "first end", "second": "second end, turned round"}
 USES: Mapping[str, str] = {"": "done", "off": "left out"}
@@ -49,6 +57,11 @@ class OperationRow:
     depth: float | None = nouns.PASS_DEPTH.given(brief="depth")
     allowance_z: float = nouns.ALLOWANCE_Z.given(default=0.0)
     allowance_x: float = nouns.ALLOWANCE_X.given(default=0.0, brief="allowance X")
+    size: float | None = given(
+        LENGTH, "Size of the tool", above=0.0, hint="diameter of a drill or reamer, width of a blade, pitch of a knurl"
+    )
+    thread: str | None = word("Thread", hint="to tap or to turn, such as M30x1.5-6H")
+    hole_depth: float | None = given(LENGTH, "Depth of the hole", above=0.0, blank="to the end of its rows")
     from_row: float | None = given(COUNT, "From row of the print", above=0.0, most=1000.0, blank="the first")
     to_row: float | None = given(COUNT, "To row of the print", above=0.0, most=1000.0, blank="the last")
     name: str | None = word("Called", blank="by kind and end")
@@ -98,6 +111,7 @@ class PartInputs:
     plan: OperationInputs = part(OperationInputs, "Operations")
     bar: BarInputs = part(BarInputs, "Part, material and bar")
     machine: Machine = part(Machine, "Machine and chuck")
+    shown_step: str | None = carried("Step that is shown")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -133,6 +147,33 @@ class OperationResult:
 
 
 @dataclass(frozen=True, kw_only=True)
+class CutResult:
+    """How one operation cuts, as it is set at the machine."""
+
+    operation: str = word("Operation")
+    tool: str = word("Tool")
+    surface_speed: float | None = result(SURFACE_SPEED, "surface speed")
+    max_rpm: float | None = result(SPINDLE_SPEED, "spindle limit")
+    feed: float | None = result(FEED, "feed")
+    depth: float | None = result(LENGTH, "depth")
+    passes: float = result(COUNT, "passes")
+    allowance_x: float | None = result(LENGTH, "leaves X, per side")
+    allowance_z: float | None = result(LENGTH, "leaves Z")
+    time: float | None = result(TIME, "time")
+
+
+@dataclass(frozen=True, kw_only=True)
+class CheckResult:
+    """One size to measure on the first part, a length from Z 0 positive into the part."""
+
+    what: str = word("Measure")
+    nominal: float = result(LENGTH, "nominal")
+    lower: float | None = result(LENGTH, "lower limit")
+    upper: float | None = result(LENGTH, "upper limit")
+    measured_with: str = word("with")
+
+
+@dataclass(frozen=True, kw_only=True)
 class ToolResult:
     """One place in the turret, in the order of first use."""
 
@@ -140,6 +181,7 @@ class ToolResult:
     insert: str | None = word("insert or tool")
     holder: str | None = word("holder")
     nose_radius: float | None = result(RADIUS, "nose")
+    size: float | None = result(LENGTH, "size")
     tool_point: str | None = word("tool point")
     operations: str = word("operations")
 

@@ -26,7 +26,8 @@ class Hit:
 class PassDone:
     """One pass: its moves, the volume (mm3) it took, its row for tables, its largest force (N), power (N mm/min).
 
-    The row, force and power are None where speed, feed or material is not known.
+    The row, force and power are None where speed, feed or material is not known, the stock after it where it leaves
+    that as it was.
     """
 
     name: str
@@ -36,6 +37,7 @@ class PassDone:
     force: float | None = None
     power: float | None = None
     rpm: float | None = None
+    stock: Stock | None = None
 
 
 @dataclass(frozen=True)

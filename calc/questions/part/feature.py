@@ -10,16 +10,27 @@ from calc.language.messages import Message
 from calc.language.problems import Problem
 from calc.language.working import recording
 from calc.questions.part.asking import at_the_page, job_of
-from calc.questions.part.declared import OperationResult, PartInputs, PartResults, PassResult, ToolResult
+from calc.questions.part.checked import check_rows
+from calc.questions.part.declared import (
+    CheckResult,
+    CutResult,
+    OperationResult,
+    PartInputs,
+    PartResults,
+    PassResult,
+    ToolResult,
+)
 from calc.questions.part.examples import EXAMPLES, SLEEVE
+from calc.questions.part.played import played
 from calc.questions.part.run import run
 from calc.questions.part.shown import (
+    cut_rows,
     operation_rows,
     part_cautions,
     part_drawing,
-    part_pictures,
     part_results,
     pass_rows,
+    point_rows,
     tool_rows,
 )
 
@@ -38,16 +49,19 @@ def solve(inputs: PartInputs) -> Answer[PartResults]:
         results=part_results(done),
         headline="total_time",
         contour=job.outside.chain,
+        points=point_rows(job),
         cautions=tuple(part_cautions(done, job)),
         notes=tuple(dict.fromkeys(note for one in done.operations for note in one.notes)),
         sentences={"Operations": (counted,)},
         tables={
             "done": operation_rows(done, job.machine),
+            "cuts": cut_rows(done, job.machine),
             "tools": tool_rows(done),
+            "checks": check_rows(inputs, job.outside.chain),
             "passes": list(pass_rows(done, job.machine)),
         },
         drawing=partial(part_drawing, job),
-        pictures=partial(part_pictures, done),
+        pictures=partial(played, done, job.machine.max_rpm),
     )
 
 
@@ -62,9 +76,14 @@ FEATURE = Feature(
     supporting=("volume_removed", "material_left", "rpm_max", "power_max"),
     rows={
         "done": Rows(OperationResult, "Operations in order", "Operations"),
+        "cuts": Rows(CutResult, "How each operation cuts", "Operations"),
         "tools": Rows(ToolResult, "Tools in turret order", "Tools"),
+        "checks": Rows(CheckResult, "First part: measure", "First part: measure"),
         "passes": Rows(PassResult, "Every pass", "Passes"),
     },
     example=SLEEVE,
     examples=EXAMPLES,
+    played=True,
+    has_operator_sheet=True,
+    unfolded=("Operations",),
 )

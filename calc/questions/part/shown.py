@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
-from calc.answer.drawing import Drawing, Picture
-from calc.contour import Chain
+from calc.answer.drawing import Drawing
+from calc.answer.feature import KeyPoint
+from calc.contour import Arc
 from calc.cutting.cautions import chuck_caution
 from calc.cutting.machine import Cut, Machine, load_of, machine_cautions
 from calc.language.messages import Caution, Message, Quantity, Value
-from calc.language.quantities import LENGTH, TIME, VOLUME
+from calc.language.quantities import LENGTH
 from calc.language.working import recording
-from calc.machining.pictures import rings_of
-from calc.questions.part.declared import OperationResult, PartResults, PassResult, ToolResult
+from calc.questions.part.declared import CutResult, OperationResult, PartResults, PassResult, ToolResult
 from calc.questions.part.done import OperationDone, PartDone
-from calc.questions.part.job import Job, Turning
+from calc.questions.part.job import Drill, Grooving, Job, Reamer, Roll, Tap, Turning
+
+ToolKey = tuple[str, str, float]
 
 
 def part_results(done: PartDone) -> PartResults:
@@ -33,7 +35,7 @@ def part_results(done: PartDone) -> PartResults:
     )
 
 
-def _most(values: Iterator[float | None]) -> float | None:
+def _most(values: Iterable[float | None]) -> float | None:
     return max((value for value in values if value is not None), default=None)
 
 
@@ -48,7 +50,7 @@ def operation_rows(done: PartDone, machine: Machine) -> list[OperationResult]:
     return [
         OperationResult(
             operation=f"{number} {each.name}",
-            tool=f"T{places[tool_key(each)]}",
+            tool=place_of(each, places),
             passes=len(each.passes),
             time=each.time,
             rpm_max=each.rpm_max,
@@ -63,16 +65,32 @@ def operation_rows(done: PartDone, machine: Machine) -> list[OperationResult]:
     ]
 
 
-def tool_key(one: OperationDone) -> tuple[str, str, float]:
-    """What makes one tool another: insert, holder, nose radius (mm)."""
+def tool_key(one: OperationDone) -> ToolKey:
+    """What makes one tool another: insert or kind of tool, holder, nose radius or size (mm)."""
     tool = one.operation.tool
-    return (tool.insert, tool.holder, tool.tool.nose) if isinstance(tool, Turning) else (str(tool), "", 0.0)
+    if isinstance(tool, Turning):
+        return tool.insert, tool.holder, tool.tool.nose
+    if isinstance(tool, Drill | Reamer):
+        return "drill" if isinstance(tool, Drill) else "reamer", "", tool.diameter
+    if isinstance(tool, Grooving):
+        return "grooving blade", "", tool.width
+    if isinstance(tool, Roll):
+        return f"knurling rolls, {tool.form}", "", tool.pitch
+    if tool is None:
+        return "", "", 0.0
+    return f"{'tap' if isinstance(tool, Tap) else 'threading tool'} {tool.designation}", "", 0.0
 
 
-def places_of(done: PartDone) -> dict[tuple[str, str, float], int]:
-    """The place of each tool in the turret: in the order of first use."""
-    keys = dict.fromkeys(map(tool_key, done.operations))
+def places_of(done: PartDone) -> dict[ToolKey, int]:
+    """The place of each tool in the turret: in the order of first use; a stop to measure needs none."""
+    keys = dict.fromkeys(tool_key(each) for each in done.operations if each.operation.tool is not None)
     return {key: place for place, key in enumerate(keys, 1)}
+
+
+def place_of(one: OperationDone, places: Mapping[ToolKey, int]) -> str:
+    """The place of an operation's tool; "" for a stop."""
+    place = places.get(tool_key(one))
+    return "" if place is None else f"T{place}"
 
 
 def tool_rows(done: PartDone) -> list[ToolResult]:
@@ -88,11 +106,44 @@ def tool_rows(done: PartDone) -> list[ToolResult]:
                 insert=key[0] or None,
                 holder=key[1] or None,
                 nose_radius=turning.tool.nose if turning else None,
+                size=key[2] if turning is None and key[2] else None,
                 tool_point=str(turning.tool.point) if turning else None,
                 operations=", ".join(map(str, uses)),
             )
         )
     return rows
+
+
+def cut_rows(done: PartDone, machine: Machine) -> list[CutResult]:
+    """How each operation cuts, as it is set at the machine."""
+    places = places_of(done)
+    return [
+        CutResult(
+            operation=f"{number} {each.name}",
+            tool=place_of(each, places),
+            surface_speed=each.operation.cut.surface_speed,
+            max_rpm=machine.max_rpm,
+            feed=each.operation.cut.feed,
+            depth=_most(one.row.depth for one in each.passes if one.row is not None),
+            passes=len(each.passes),
+            allowance_x=each.operation.cut.along_x or None,
+            allowance_z=each.operation.cut.along_z or None,
+            time=each.time,
+        )
+        for number, each in enumerate(done.operations, 1)
+    ]
+
+
+def point_rows(job: Job) -> tuple[KeyPoint, ...]:
+    """The points of the outside to key in, each with the row of the print that it ends."""
+    chain, numbers = job.outside.chain, job.outside.numbers
+    points = [KeyPoint("start", chain.start)]
+    for element, row in zip(chain, numbers, strict=True):
+        arc = element if isinstance(element, Arc) else None
+        move = arc.turn if arc else "line"
+        radius, centre = (arc.radius, arc.centre) if arc else (None, None)
+        points.append(KeyPoint(f"row {row}", element.end, move, radius, centre))
+    return tuple(points)
 
 
 def pass_rows(done: PartDone, machine: Machine) -> Iterator[PassResult]:
@@ -170,32 +221,4 @@ def part_drawing(job: Job) -> Drawing:
         bar_radius=r_high,
         hole_radius=max(inner, 0.0),
         stock_face=z_high if z_high > 0.0 else None,
-    )
-
-
-def part_pictures(done: PartDone) -> tuple[Picture, ...]:
-    """The stock before all, and after each operation with the path of the nose centre in feed."""
-    first = done.operations[0]
-    start = Picture("the stock", rings_of(first.before.whole), first.contours[0].chain, also=_others(first))
-    return (start, *(_picture(number, each) for number, each in enumerate(done.operations, 1)))
-
-
-def _others(one: OperationDone) -> tuple[Chain, ...]:
-    return tuple(each.chain for each in one.contours[1:])
-
-
-def _picture(number: int, one: OperationDone) -> Picture:
-    values: dict[str, Value] = {"volume": Quantity(one.before.volume - one.after.volume, VOLUME)}
-    text = "takes {volume}"
-    if one.time is not None:
-        values["time"] = Quantity(one.time, TIME)
-        text += " in {time}"
-    fed = tuple(Chain(move.elements) for move in one.moves if move.kind == "feed" and move.why == "cut")
-    return Picture(
-        f"{number} {one.name}",
-        rings_of(one.after.whole),
-        one.contours[0].chain,
-        fed,
-        note=Message(text, values),
-        also=_others(one),
     )

@@ -1,0 +1,57 @@
+"""What the operator measures on the first part: each size of the print with its limits, and with what."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from calc.contour import Chain
+from calc.contour.text import ContourGiven
+from calc.language.limited import limited
+from calc.questions.part.declared import CheckResult, PartInputs
+
+SIZES = {"x": ("diameter", 2.0), "z": ("length from Z 0", -1.0), "r": ("radius", 1.0)}
+MEASURED_WITH = {
+    "outside": {"x": "micrometer", "z": "depth gauge from Z 0", "r": "radius gauge, or points along the arc"},
+    "inside": {"x": "bore gauge or plug gauge", "z": "depth gauge from Z 0", "r": "radius gauge"},
+}
+"""Common practice, no source."""
+
+
+def check_rows(inputs: PartInputs, outside: Chain) -> list[CheckResult]:
+    """The sizes that the print gives, in the order of its rows; those with limits first.
+
+    At the axis of a part whose stock has a bore there is nothing to touch: there the depth is given at the bore's edge.
+    """
+    found = [*_sizes(inputs.outside, "outside"), *_sizes(inputs.inside, "inside")]
+    edge = _at_the_hole(outside, inputs.bar.stock_bore / 2.0)
+    if edge is not None and outside.start.z != 0.0:
+        found = [edge if "row 0," in each.what and "length" in each.what else each for each in found]
+    return sorted(found, key=lambda row: row.lower is None)
+
+
+def _sizes(given: ContourGiven | None, where: str) -> Iterator[CheckResult]:
+    for field, value in given.typed.items() if given is not None else ():
+        _, row, name = field.split(".")
+        if name not in SIZES or value == 0.0:
+            continue
+        what, factor = SIZES[name]
+        limits = limited(value)
+        low, high = (None, None) if limits is None else sorted((factor * limits.lower, factor * limits.upper))
+        yield CheckResult(
+            what=f"{where}, row {row}, {what}",
+            nominal=factor * (float(value) if limits is None else limits.value),
+            lower=low,
+            upper=high,
+            measured_with=MEASURED_WITH[where][name],
+        )
+
+
+def _at_the_hole(outside: Chain, radius: float) -> CheckResult | None:
+    """The depth at the edge of a hole of a radius (mm); None where the outside does not come to the axis there."""
+    if radius <= 0.0 or outside.start.r > 0.0:
+        return None
+    first = next((point for element in outside for point in element.points_at_r(radius)), None)
+    if first is None:
+        return None
+    what = "outside, at the edge of the hole, length from Z 0"
+    return CheckResult(what=what, nominal=-first.z, measured_with="depth gauge there: the hole takes the middle away")

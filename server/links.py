@@ -14,6 +14,7 @@ from calc.language.edition import TABLES
 from calc.language.fields import specs
 from calc.language.quantities import View
 from calc.language.reading import rewrite_for_switch, strip_unit
+from server.catalogue import PAGES
 from server.query import CONVENTIONS, Query
 from server.row_texts import rewritten, stripped, with_text
 
@@ -136,7 +137,7 @@ class Links:
         given = self._whole()
         if found is not None and any(spec.role == "points" for spec in specs(self.feature.inputs)):
             given = {"contour": contour_text(found, self.query.view), **self.conventions, **self._example()}
-        return tuple((words, address(page, given)) for page, words in self.feature.leads_to.items())
+        return tuple((words, _leading(page, given)) for page, words in self.feature.leads_to.items())
 
     def cleared(self) -> str:
         """The empty page in the same conventions."""
@@ -148,3 +149,9 @@ class Links:
 
     def _example(self) -> dict[str, str]:
         return {"example": "1"} if self.query.marks.get("example") else {}
+
+
+def _leading(page: str, given: Mapping[str, str]) -> str:
+    """The address of a page with what it has a field for."""
+    known = {spec.name for spec in specs(PAGES[page].inputs)} | {*CONVENTIONS, "example"}
+    return address(page, {name: text for name, text in given.items() if name in known})

@@ -140,6 +140,10 @@ class Page:
             return field
         return spec.label if spec.rows is None or not rest else in_row(spec.rows, rest)
 
+    def _pick(self, name: str, text: str, *, alone: bool) -> str:
+        """The words of a value to tap: with its field, where several fields can be filled."""
+        return text if alone else f"{self._name(name)} {text}"
+
     def _place(self, field: str) -> str:
         """The id on the page that an error at the field leads to: that of the rows where it is the contour's."""
         of = next((spec for spec in self._contours if spec.name == field), None)
@@ -175,7 +179,9 @@ class Page:
             cautions=tuple(caution.message.say(self.view) for caution in worst_first(answer.cautions)),
             notes=(*(note.say(self.view) for note in answer.notes), *self._left_out()),
             picks=tuple(
-                (text, self.links.with_text(**{name: text})) for name, texts in answer.picks.items() for text in texts
+                (self._pick(name, text, alone=len(answer.picks) == 1), self.links.with_text(**{name: text}))
+                for name, texts in answer.picks.items()
+                for text in texts
             ),
             sections=tuple(self._sections(answer, results)),
             working=tuple(step_view(step, self.view) for step in steps),

@@ -28,3 +28,12 @@ def test_the_page_leads_to_the_same_contour_row_by_row(client: TestClient) -> No
 def test_the_page_says_which_line_is_wrong(client: TestClient) -> None:
     page = unescape(client.get("/fit-curve", params={"points": "0 0\n20 -5\nabc", "tolerance": "0.05"}).text)
     assert "Line 3: “abc” is not two numbers" in page
+
+
+def test_a_dish_leads_to_its_reach_with_the_fields_that_belong_there(client: TestClient) -> None:
+    asked = {"radius": "75", "depth": "4.5", "material": "C45", "insert": "DCMT 11T304", "nose_radius": "0.4"}
+    page = unescape(client.get("/dish", params=asked).text)
+    link = next(each for each in re.findall(r'href="([^"]+)"', page) if each.startswith("/reach?"))
+    given = parse_qs(urlsplit(link).query)
+    assert (given["radius"], given["insert"]) == (["75"], ["DCMT 11T304"])
+    assert "does not know" not in client.get(link).text

@@ -27,6 +27,7 @@ class DishResults:
     arc_centre_x: float = result(X, "Arc centre X")
     arc_centre_z: float = result(Z, "Arc centre Z", brief="arc centre")
     mouth_angle: float = result(ANGLE, "Slope at the mouth, from the face", "θ", brief="slope at the mouth")
+    mouth_angle_to_axis: float = result(ANGLE, "The same slope, to the axis")
     break_face_diameter: float | None = result(DIAMETER, "Edge begins on the face")
     break_arc_diameter: float | None = result(DIAMETER, "Edge meets the arc")
     break_arc_z: float | None = result(Z, "Edge meets the arc, Z")
@@ -47,6 +48,7 @@ def dish_results(dish: Dish) -> DishResults:
         arc_centre_x=bowl.centre.r,
         arc_centre_z=bowl.centre.z,
         mouth_angle=bowl.slope,
+        mouth_angle_to_axis=math.pi / 2.0 - bowl.slope,
         break_face_diameter=2 * dish.cut.start.r if broken else None,
         break_arc_diameter=2 * edge.arc_start.r if broken else None,
         break_arc_z=edge.arc_start.z if broken else None,

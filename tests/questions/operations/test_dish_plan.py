@@ -194,3 +194,24 @@ def test_any_question_within_the_ranges_has_an_answer_or_a_problem(values: dict[
     for view in (View(), View("inch", "radius", "in")):
         assert answer.points_note is not None
         assert "G41" in answer.points_note.say(view)
+
+
+def test_feed_and_depth_to_start_with_are_offered_with_their_reasons_where_blank() -> None:
+    """C45 with a nose 0.8: the ranges of the material's own page (common practice, from memory)."""
+    asked = {"radius": "90", "depth": "4.5", "material": "C45", "nose_radius": "0.8"}
+    answer = plan(**asked)
+    reasons = said(answer.sentences["Feed and depth to start with"])
+    assert "Roughing feed to start with: 0.200 mm/rev to 0.440 mm/rev, usually 0.320 mm/rev." in reasons
+    assert "Depth per pass to start with: 0.800 mm to 4.800 mm, usually 2.400 mm." in reasons
+    assert reasons.count("common practice") >= 3
+    assert answer.picks["rough_feed"] == ("0.32mm",)
+    assert answer.picks["pass_depth"] == ("2.4mm",)
+    given_depth = plan(**asked, pass_depth="1")
+    assert "pass_depth" not in given_depth.picks
+    assert not plan(radius="90", depth="4.5", material="C45").picks, "without a nose nothing is known"
+
+
+def test_the_slope_at_the_mouth_is_given_to_the_face_and_to_the_axis() -> None:
+    results = plan(radius="90", depth="4.5").results.dish
+    assert results.mouth_angle + results.mouth_angle_to_axis == pytest.approx(math.pi / 2.0)
+    assert math.sin(results.mouth_angle) == pytest.approx(results.mouth_diameter / 180.0)

@@ -36,6 +36,7 @@ from calc.questions.operations.dish_plan.results import (
     WorkResults,
 )
 from calc.questions.operations.dish_plan.rough_force import force_part
+from calc.questions.operations.dish_plan.starting import with_starting_values
 from calc.questions.operations.dish_plan.tool import (
     TouchOff,
     left_results,
@@ -119,7 +120,8 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
         drawing=partial(_drawing, inputs, dish, nose, stands, left, cut),
     )
     stock = inputs.work.face_stock
-    return with_zero_moved(answer, -stock if inputs.work.z_zero == "raw" else 0.0)
+    moved = with_zero_moved(answer, -stock if inputs.work.z_zero == "raw" else 0.0)
+    return with_starting_values(moved, inputs, settled.material)
 
 
 def _hits(cut: Cut) -> Iterator[Caution]:
@@ -258,6 +260,7 @@ FEATURE = Feature(
     solve=solve,
     rows={**ROWS, **LIMIT_ROWS},
     carries=lambda inputs: dish_results(solve_dish(inputs.dish)),
+    leads_to={"/reach": "Do insert and holder reach?"},
     supporting=("arc_centre_z", "tool_x_at_mouth", "tool_x_at_end", "rpm_at_mouth", "total_time"),
     blank=blank_drawing(),
     example={

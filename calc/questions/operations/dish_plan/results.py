@@ -23,6 +23,8 @@ from calc.language.quantities import (
 )
 from calc.questions.shapes.dish import DishResults
 
+MOUTH = "where the dish begins: at its sharp mouth, or where a broken edge meets it"
+
 
 @dataclass(frozen=True, kw_only=True)
 class WorkResults:
@@ -36,8 +38,8 @@ class NoseResults:
     """Where the nose and the tool point stand (mm, radius, ISO signs)."""
 
     nose_path_radius: float | None = result(RADIUS, "Nose centre's arc", "R_c")
-    tool_x_at_mouth: float | None = result(X, "Tool point at the mouth, X", brief="tool point at the mouth")
-    tool_z_at_mouth: float | None = result(Z, "Tool point at the mouth, Z")
+    tool_x_at_mouth: float | None = result(X, "Tool point at the mouth, X", brief="tool point at the mouth", hint=MOUTH)
+    tool_z_at_mouth: float | None = result(Z, "Tool point at the mouth, Z", hint=MOUTH)
     tool_x_at_end: float | None = result(X, "Tool point at the end, X", brief="at the end")
     tool_z_at_end: float | None = result(Z, "Tool point at the end, Z")
     tool_beyond_axis: float | None = result(LENGTH, "Tool point beyond the axis by", hint="per side")
@@ -65,8 +67,8 @@ class SpeedResults:
 
     surface_speed: float | None = result(SURFACE_SPEED, "Surface speed, finishing", "v")
     rough_surface_speed: float | None = result(SURFACE_SPEED, "Surface speed, roughing")
-    rpm_at_mouth: float | None = result(SPINDLE_SPEED, "Spindle at the mouth", "n", brief="at the mouth")
-    true_speed_at_mouth: float | None = result(SURFACE_SPEED, "True surface speed at the mouth")
+    rpm_at_mouth: float | None = result(SPINDLE_SPEED, "Spindle at the mouth", "n", brief="at the mouth", hint=MOUTH)
+    true_speed_at_mouth: float | None = result(SURFACE_SPEED, "True surface speed at the mouth", hint=MOUTH)
     limit_diameter: float | None = result(DIAMETER, "Limit takes over at", brief="limit takes over at")
 
 

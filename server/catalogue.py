@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calc.answer.feature import Feature
+from calc.questions.cutting.bar_whip import FEATURE as BAR_WHIP
 from calc.questions.cutting.chip import FEATURE as CHIP
 from calc.questions.cutting.compare import FEATURE as COMPARE
 from calc.questions.cutting.deflection import FEATURE as BAR_DEFLECTION
@@ -17,6 +18,7 @@ from calc.questions.cutting.grip import FEATURE as GRIP
 from calc.questions.cutting.material import FEATURE as MATERIAL
 from calc.questions.cutting.speed_along import FEATURE as SPEED_ALONG
 from calc.questions.cutting.spindle import FEATURE as SPINDLE
+from calc.questions.cutting.thin_ring import FEATURE as THIN_RING
 from calc.questions.cutting.tool_life import FEATURE as TOOL_LIFE
 from calc.questions.cutting.unit_power import FEATURE as UNIT_POWER
 from calc.questions.cutting.work_deflection import FEATURE as WORK_DEFLECTION
@@ -93,7 +95,7 @@ GEOMETRY = (
     LIMITS_OF_SIZE,
 )
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
-IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, TOOL_LIFE, COMPARE)
+IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, THIN_RING, BAR_WHIP, TOOL_LIFE, COMPARE)
 OPERATIONS = (HOLE, BORING_CUT, GROOVING_CUT, PARTING, DRILLING, KNURL, BAR_ECONOMY)
 TOOL = (INSERT, HOLDER, REACH, REACH_CONTOUR, NOSE, CONTOUR_PLAN)
 MEASURING = (FIRST_PART, ERROR_BY_CAUSE, MEASURED_ARC, SPHEROMETER)

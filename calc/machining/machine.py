@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from calc.contour import Arc, ContourError, Element, Point, Turn
+from calc.contour import Arc, Chain, ContourError, Element, Point, Turn
 from calc.machining.job import Contour, Move, Operation, Setup, Slower, ToolPass
 from calc.machining.passes import Piece, slowed_inside
 from calc.machining.removal.judging import Judged, judge, without_slivers
+from calc.machining.removal.polygons import only_areas
 from calc.machining.removal.region import Regions, in_front_of, work_of
 from calc.machining.removal.stock import Stock, spread, stock_of
 from calc.machining.removal.taking import SLIVER, THINNEST, Contacts, Removal, Taking, guard_of
@@ -29,6 +30,7 @@ from calc.machining.roughing.planning import (
 )
 from calc.machining.roughing.reachable import Reachable, reachable
 from calc.machining.routing import Router, home_of
+from calc.machining.stretches import Stretch
 
 SAME = 1e-9
 """mm: places nearer than this are one."""
@@ -138,19 +140,31 @@ def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | N
     ([(), (), ()], 63.31, ())
     """
     setup = setup or Setup()
+    given = part.chain
     part = Contour(*in_cutting_direction(part.chain, part.side, operation.where), part.faced)
+    stretch = _stretch(operation, part.chain, turned=part.chain.start != given.start)
     outline, faced = operation.tool.outline, operation.where != "bore" and part.faced
     regions = work_of(before.whole, part.chain, part.side, outline.nose, faced=faced)
     corners = CORNERS * len(part.chain)
     stock, guard = spread(before, corners), guard_of(regions.finished, corners)
     reach, leading = reachable(part.chain, part.side, operation.tool.edges), _leading(operation, setup or Setup())
     work = _work(operation, before, Contour(reach.chain, part.side, faced), regions)
+    if not stretch.is_whole:
+        work = replace(work, to_take=stock_of(only_areas(work.to_take.whole.intersection(stretch.beside()))))
     home = home_of(before.bounds, operation.where, leading, outline)
     run = _Run(Router(home, operation.where, leading, outline, guard), Taking(outline, guard), stock)
-    for planned in _planned(operation, work, leading, stock):
+    for planned in stretch.only(_planned(operation, work, leading, stock)):
         run.make(planned)
     run.go_home()
     return Done(operation, part, regions, reach, tuple(run.made), run.stock, tuple(run.dropped))
+
+
+def _stretch(operation: Operation, chain: Chain, *, turned: bool) -> Stretch:
+    """The operation's stretch of the contour in cutting direction, which may have been `turned` to it."""
+    end = len(chain) - 1
+    first = 0 if operation.first is None else operation.first
+    last = end if operation.last is None else operation.last
+    return Stretch(chain, *((end - last, end - first) if turned else (first, last)), operation.where)
 
 
 def _work(operation: Operation, before: Stock, part: Contour, regions: Regions) -> Work:

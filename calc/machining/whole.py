@@ -1,26 +1,11 @@
-"""A whole part on its machine: turned round, and held against all of its print."""
+"""A part turned round: its stock and its contours in the frame of its other end."""
 
 from __future__ import annotations
 
 from calc.contour import Arc, Chain, Element, Line, Point
 from calc.contour.arc import opposite
 from calc.machining.job import Contour
-from calc.machining.machine import Done
-from calc.machining.removal.judging import Place, judge, worst_of
-from calc.machining.removal.region import work_of
 from calc.machining.removal.stock import Stock, stock_of
-from calc.machining.roughing.planning import in_cutting_direction
-
-
-def too_deep(whole: Contour, before: Stock, done: Done) -> Place | None:
-    """Where an operation cut deepest into the whole contour, rows outside its stretch included; None: nowhere.
-
-    All in the frame of the end that is worked on.
-    """
-    operation = done.operation
-    chain, side = in_cutting_direction(whole.chain, whole.side, operation.where)
-    regions = work_of(before.whole, chain, side, operation.tool.nose, faced=operation.where != "bore")
-    return worst_of(judge(regions, done.after.whole, chain, operation.tool.nose).too_deep)
 
 
 def turned_stock(stock: Stock, length: float) -> Stock:

@@ -79,12 +79,27 @@ def test_the_second_end_is_faced_from_its_own_zero() -> None:
     assert [row["volume_after"]["value"] for row in rows] == pytest.approx([cylinder(45, 41), cylinder(45, 40)])
 
 
-def test_a_stretch_that_runs_its_nose_into_the_next_rows_is_cut_too_deep() -> None:
-    """The nose 0.4 led to the foot of a shoulder with nothing to stop it stands 0.4 in the shoulder."""
+def test_a_stretch_up_to_a_shoulder_stops_at_it_and_leaves_the_nose_in_its_corner() -> None:
+    """The nose 0.4 in the corner of row 2: it leaves (sqrt 2 - 1) 0.4 to the corner, 0.117 square to the walls."""
     body = part("face", "rough", "finish", to=2)
     body["part"]["outside"]["elements"] = [line(36, 0), line(36, -28), line(42, -28), line(42, -40)]
     rows = answer(body, View())["operations"]
-    assert max(row["cut_too_deep"]["value"] for row in rows) == pytest.approx(0.4, abs=0.01)
+    assert max(row["cut_too_deep"]["value"] for row in rows) == 0.0
+    assert rows[-1]["material_left"]["value"] == pytest.approx(0.4 * (1.0 - math.sqrt(0.5)), abs=0.002)
+
+
+def test_a_stretch_in_the_middle_leaves_the_rows_around_it_alone() -> None:
+    """By hand: Ø42 turned from Z0, then the step of Ø36 alone from Z-28 on, by its own operations."""
+    body = part("face", "rough", "finish", to=2)
+    more: Any = part("rough", "finish", to=4)
+    for each in more["setups"][0]["operations"]:
+        each["from"] = 3
+    body["setups"][0]["operations"] += more["setups"][0]["operations"]
+    rows = answer(body, View())["operations"]
+    step = cylinder(45, 12) - cylinder(36, 12)
+    taken = rows[2]["volume_after"]["value"] - rows[-1]["volume_after"]["value"]
+    assert 0.8 * step < taken < 1.02 * step
+    assert [row["cut_too_deep"]["value"] for row in rows] == [0.0] * 5
 
 
 @pytest.mark.parametrize(
@@ -94,7 +109,7 @@ def test_a_stretch_that_runs_its_nose_into_the_next_rows_is_cut_too_deep() -> No
         ("setups.0.operations.0.kind", ["face"], "setups.0.operations.0.kind"),
         ("setups.0.operations.0.kind", "hob", "setups.0.operations.0.kind"),
         ("setups.0.operations.0.kind", "drill", "setups.0.operations.0.tool.diameter"),
-        ("setups.0.operations.0.from", 3, "setups.0.operations.0.from"),
+        ("setups.0.operations.0.from", 9, "setups.0.operations.0.from"),
         ("setups.0.operations.0.cut.feed", math.nan, "setups.0.operations.0.cut.feed"),
         ("setups.0.operations.0.cut.feed", None, "setups.0.operations.0.cut.feed"),
         ("setups.0.operations.0.kind", "bore", "part.inside"),

@@ -72,12 +72,16 @@ class Asked:
 
     def stretch(self, where: Where) -> Contour:
         """The rows that are worked on, in the frame of the end that is worked on. Raises `OutOfRange`, `Missing`."""
+        first, last = self.elements(where)
+        whole = self.seen(self.job.contour(where))
+        return Contour(Chain(whole.chain.elements[first : last + 1]), whole.side, whole.faced)
+
+    def elements(self, where: Where) -> tuple[int, int]:
+        """The first and the last element of the rows, of the contour in this frame. Raises as `stretch`."""
         if where == "bore" and self.job.inside is None:
             raise Missing(Fault("part.inside", Message("This operation needs the inside contour.")))
         print_ = self.job.inside if where == "bore" and self.job.inside is not None else self.job.outside
-        chain = rows_between(print_, self.operation.first, self.operation.last)
-        whole = self.job.contour(where)
-        return self.seen(Contour(chain, whole.side, whole.faced))
+        return between(print_, self.operation.first, self.operation.last)
 
     @cached_property
     def finished(self) -> Stock:
@@ -90,14 +94,14 @@ class Asked:
         return Taking(outline, guard_of(self.finished.whole))
 
 
-def rows_between(print_: Print, first: int | None, last: int | None) -> Chain:
-    """The elements of the rows from `first` to `last` (None: from the first, to the last). Raises `OutOfRange`.
+def between(print_: Print, first: int | None, last: int | None) -> tuple[int, int]:
+    """The first and the last element of the rows from `first` to `last` (None: all). Raises `OutOfRange`.
 
     >>> from calc.contour import Line, Point
     >>> corners = [Point(0.0, 0.0), Point(0.0, 6.0), Point(-3.0, 6.0)]
     >>> chain = Chain((Line(corners[0], corners[1]), Line(corners[1], corners[2])))
-    >>> len(rows_between(Print(chain), 2, None))
-    1
+    >>> between(Print(chain), 2, None)
+    (1, 1)
     """
     numbers = print_.numbers
     low, high = min(numbers) if first is None else first, max(numbers) if last is None else last
@@ -107,7 +111,8 @@ def rows_between(print_: Print, first: int | None, last: int | None) -> Chain:
             raise OutOfRange(Fault(name, Message("Give a row number from {low} to {high}.", values)))
     if low > high:
         raise OutOfRange(Fault("from", Message("The first row must not come after the last.")))
-    return Chain(tuple(each for each, row in zip(print_.chain, numbers, strict=True) if low <= row <= high))
+    kept = [index for index, row in enumerate(numbers) if low <= row <= high]
+    return kept[0], kept[-1]
 
 
 def left_on(stretch: Contour, before: Stock, after: Stock, nose: float) -> Place | None:

@@ -1,0 +1,105 @@
+"""A stretch of a contour: what there is to take beside it, and what of a planned pass is on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from calc.contour import Chain, Point, Vector
+from calc.machining.job import Where
+from calc.machining.passes import Piece
+from calc.machining.removal.polygons import Area
+from calc.machining.roughing.planning import Planned
+from calc.tool.nose_path.distances import Distances
+
+FAR = 1e4
+"""mm: farther than any stock reaches."""
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """The elements from `first` to `last` of a contour in cutting direction."""
+
+    chain: Chain
+    first: int
+    last: int
+    where: Where
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether it is all of the contour."""
+        return self.first == 0 and self.last == len(self.chain) - 1
+
+    def beside(self) -> Area:
+        """Where what is taken for it lies: outside of it, in its bore, before its face; in front of all if it is first.
+
+        >>> from calc.contour import Line
+        >>> corners = [Point(0.0, 6.0), Point(-3.0, 6.0), Point(-3.0, 9.0), Point(-8.0, 9.0)]
+        >>> chain = Chain(tuple(Line(a, b) for a, b in zip(corners, corners[1:])))
+        >>> Stretch(chain, 2, 2, "outside").beside().bounds
+        (-8.0, 9.0, -3.0, 10000.0)
+        """
+        import shapely  # noqa: PLC0415 - loaded on first use
+
+        z_min, z_max, r_min, r_max = Chain(self.chain.elements[self.first : self.last + 1]).bounds
+        if self.where == "face":
+            return shapely.box(-FAR, r_min, FAR, FAR if self.first == 0 else r_max)
+        front = FAR if self.first == 0 else z_max
+        return shapely.box(z_min, -1.0, front, r_max) if self.where == "bore" else shapely.box(z_min, r_min, front, FAR)
+
+    def only(self, planned: Iterable[Planned]) -> Iterator[Planned]:
+        """Of passes along the contour the pieces that are on the stretch; straight ones end where it ends."""
+        if self.is_whole:
+            yield from planned
+            return
+        near = Distances(self.chain.elements)
+        for each in planned:
+            pieces = self._on(near, each.pieces) if _follows(each) else self._trimmed(each.pieces)
+            if pieces and _cuts_face(each) <= (self.first == 0):
+                away = each.away if pieces[0] is each.pieces[0] else _away(each, pieces)
+                yield replace(each, pieces=tuple(pieces), away=away)
+
+    def _trimmed(self, pieces: Sequence[Piece]) -> Sequence[Piece]:
+        """Straight pieces along Z no farther toward the chuck than the stretch, at whose end the nose stops."""
+        end = self.chain.elements[self.last].end.z
+        return [_no_farther(piece, end) for piece in pieces]
+
+    def _on(self, near: Distances, pieces: Sequence[Piece]) -> Sequence[Piece]:
+        """From the first to the last piece that touches an element of the stretch."""
+        on = [index for index, piece in enumerate(pieces) if self._touches(near, piece)]
+        return pieces[on[0] : on[-1] + 1] if on else ()
+
+    def _touches(self, near: Distances, piece: Piece) -> bool:
+        if isinstance(piece.contact, Point):
+            return False
+        middle = piece.contact.point_at(piece.contact.length / 2.0)
+        _, index = near.nearest_with_index([middle])
+        return self.first <= int(index[0]) <= self.last
+
+
+def _no_farther(piece: Piece, end: float) -> Piece:
+    path, contact = piece.centre, piece.contact
+    if path is None or isinstance(contact, Point) or path.end.z >= end or path.start.z <= end:
+        return piece
+    short = path.length * (path.start.z - end) / (path.start.z - path.end.z)
+    return replace(piece, centre=path.between(0.0, short), contact=contact.between(0.0, short))
+
+
+def _follows(planned: Planned) -> bool:
+    """Whether a pass goes along the contour, not straight over a face or a level."""
+    return planned.name.startswith(("finish", "along")) and not _cuts_face(planned)
+
+
+def _cuts_face(planned: Planned) -> bool:
+    return planned.name.startswith("finish face")
+
+
+def _away(planned: Planned, pieces: Sequence[Piece]) -> Vector:
+    """The direction away from the surface where the pieces begin: on the side on which it was where the pass did."""
+    left = _left(planned.pieces[0])
+    return _left(pieces[0]).times(1.0 if left.dot(planned.away) > 0.0 else -1.0)
+
+
+def _left(piece: Piece) -> Vector:
+    assert piece.centre is not None, "a pass that is led has a path"
+    return piece.centre.tangent_at(0.0).left()

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from calc.language.edition import TABLES
-from calc.language.messages import Message
+from calc.language.messages import Message, worst_first
 from calc.language.problems import Problem
 from calc.language.quantities import (
     FORCE,
@@ -22,6 +22,8 @@ from calc.language.quantities import (
 from calc.questions.part.done import OperationDone, PartDone
 from calc.questions.part.job import AnyTool
 from calc.questions.part.run import run
+from calc.questions.part.words import part_words
+from server.answers import step_json
 from server.part_reading import NAMES, PartReading
 from server.part_tools import tool_json
 from server.posting import Post
@@ -32,10 +34,11 @@ Json = dict[str, Any]
 def answer(body: Json, view: View) -> Json:
     """The plan of a body's part. Raises `Problem` with the body's field names."""
     try:
-        done = run(PartReading(body, view).job)
+        reading = PartReading(body, view)
+        done = run(reading.job)
     except Problem as problem:
         raise problem.renamed(lambda name: "part.material" if name == "material" else name) from problem
-    rows = [_row(each) for each in done.operations]
+    rows = [_row(each, view) for each in done.operations]
     left_out = [
         {"operation": number, "name": out.name}
         for number, each in enumerate(done.operations, 1)
@@ -52,15 +55,23 @@ def answer(body: Json, view: View) -> Json:
         ],
         "left_out": left_out,
         "tools": _tools(done, view),
-        "cautions": [
-            *_said_of_left_out(left_out),
-            *(caution.message.say(view) for each in done.operations for caution in each.cautions),
-        ],
+        "cautions": list(dict.fromkeys([*_said_of_left_out(left_out), *_cautions(done, view)])),
         "notes": ["The time is that of feeding: rapid moves and tool changes come on top."],
-        "working": [],
+        **({"words": part_words(done, view, reading.job.machine.max_rpm)} if reading.words else {}),
+        "working": [
+            {**step_json(step, view), "operation": number}
+            for number, each in enumerate(done.operations, 1)
+            for step in each.steps
+        ],
         "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
         "edition": TABLES,
     }
+
+
+def _cautions(done: PartDone, view: View) -> Iterator[str]:
+    """All cautions, the gravest first."""
+    for caution in worst_first([caution for each in done.operations for caution in each.cautions]):
+        yield caution.message.say(view)
 
 
 def _said_of_left_out(left_out: Sequence[Json]) -> Iterator[str]:
@@ -85,7 +96,7 @@ SHOWN: dict[str, Kind] = {
 }
 
 
-def _row(one: OperationDone) -> Json:
+def _row(one: OperationDone, view: View) -> Json:
     """What one operation did, mm and min; force and power null without a material."""
     return {
         "name": one.name,
@@ -97,6 +108,8 @@ def _row(one: OperationDone) -> Json:
         "rpm_max": one.rpm_max,
         "force_max": one.force_max,
         "power_max": one.power_max,
+        "notes": [note.say(view) for note in one.notes],
+        "cautions": [caution.message.say(view) for caution in one.cautions],
     }
 
 
@@ -124,11 +137,12 @@ def _tools(done: PartDone, view: View) -> list[Json]:
     return [{**tool_json(tool, view), "operations": numbers} for tool, numbers in users]
 
 
+TYPES = {"setups": "array", "words": "boolean"}
 POST = Post(
     path="/api/plan/part",
     title="Plan of a whole part",
     summary="Operations in order on both ends, each on the stock of the one before, with time, load and what is left.",
-    body={name: {"type": "array" if name == "setups" else "object"} for name in NAMES[""]},
+    body={name: {"type": TYPES.get(name, "object")} for name in NAMES[""]},
     lists=("operations", "collisions", "tools"),
     answer=answer,
 )

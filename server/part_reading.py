@@ -22,7 +22,7 @@ from server.part_tools import NEED_SPEED, read_tool
 Json = dict[str, Any]
 WHERE = {"outside": "outside", "inside": "bore", "face": "face"}
 NAMES: dict[str, tuple[str, ...]] = {
-    "": ("part", "stock", "machine", "setups"),
+    "": ("part", "stock", "machine", "setups", "words"),
     "part": ("material", "outside", "inside"),
     "stock": ("bar_diameter", "bore_diameter", "face_stock", "length"),
     "machine": tuple(spec.name for spec in specs(Machine)),
@@ -48,6 +48,9 @@ class PartReading:
             self.reader.fault("part.outside", "The outside must run from Z zero to negative Z, into the part.")
         machine, stock = self._machine(), self._stock()
         self.job = Job(outside, stock, tuple(self._setups()), inside, machine, material)
+        self.words = self.body.get("words") is True
+        if self.body.get("words") not in (None, True, False):
+            self.reader.fault("words", "This must be true or false.")
         self.reader.done()
 
     def object(self, value: Any, noun: str, field: str) -> Json:

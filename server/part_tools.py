@@ -78,10 +78,12 @@ class _Values:
 def _turning(values: _Values, kind: PartKind) -> AnyTool:
     insert, holder = values.word("insert"), values.word("holder")
     nose = values.number("nose_radius", RADIUS)
-    along = kind == "bore" or values.one_of("shank", ("across", "along")) == "along"
+    shank = values.one_of("shank", ("", "across", "along"))
     values.reader.done()
-    found = plan_tool(ToolInputs(insert=insert, holder=holder, nose_radius=nose), along=along)
-    return Turning(found.tool, insert or "", holder or "", found.cautions)
+    asked = ToolInputs(insert=insert, holder=holder, nose_radius=nose)
+    found = plan_tool(asked, along=kind == "bore" or shank == "along")
+    either = None if shank or kind == "bore" else plan_tool(asked, along=True).tool
+    return Turning(found.tool, either, insert or "", holder or "", found.cautions)
 
 
 def _drill(values: _Values, _: PartKind) -> AnyTool:

@@ -36,6 +36,10 @@ class Words:
         x = "diameter" if self.view.x == "diameter" else "radius"
         yield "(PASSES OVER A CONTOUR, NOT A PROGRAM TO RUN: NO SPEED, TOOL, COOLANT OR SAFE MOVES)"
         yield f"(TOOL POINT. {units}, X AS {x.upper()}, I AS RADIUS, +Z AWAY FROM THE CHUCK, FEED PER REVOLUTION)"
+        yield from self.moves(passes)
+
+    def moves(self, passes: Iterable[ToolPass]) -> Iterator[str]:
+        """The passes alone, each under its name."""
         for each in passes:
             yield f"({''.join(c for c in each.name.upper() if c.isalnum() or c == ' ')})"
             for move in each.moves:

@@ -62,7 +62,11 @@ def test_passes_that_no_clear_path_leads_to_are_counted_in_a_caution() -> None:
     body = part("rough")
     body["part"]["outside"] = {"start": {"x": 0, "z": -4.5}, "elements": [dish, line(58, 0), line(58, -20)]}
     body["stock"]["bar_diameter"] = 60
-    body["setups"][0]["operations"][0]["tool"] = {"insert": "RCMT 1204M0", "holder": "SRDCN 2525M12"}
+    body["setups"][0]["operations"][0]["tool"] = {
+        "insert": "RCMT 1204M0",
+        "holder": "SRDCN 2525M12",
+        "shank": "across",
+    }
     found = answer(body, View())
     assert found["collisions"] == []
     assert found["left_out"]

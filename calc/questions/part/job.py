@@ -45,9 +45,14 @@ class Print:
 
 @dataclass(frozen=True, slots=True)
 class Turning:
-    """A turning tool or boring bar: its outline and edges, the designations, what speaks against the pair."""
+    """A turning tool or boring bar: its outline and edges, the designations, what speaks against the pair.
+
+    `along` is the same tool with its shank along the axis, as a dish before the face needs it; None where the shank is
+    said to stand otherwise.
+    """
 
     tool: Tool
+    along: Tool | None = None
     insert: str = ""
     holder: str = ""
     cautions: tuple[Caution, ...] = ()

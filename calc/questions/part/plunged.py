@@ -32,6 +32,9 @@ from calc.questions.part.job import Grooving
 USUAL_CORNER = 0.2
 """mm: the corner radius of a blade of which nothing is known (common practice, no source)."""
 
+SHARPEST = 1e-3
+"""mm: no corner is taken for sharper."""
+
 LEAD = 0.5
 """mm: a blade is fed from so far off the surface (common practice, no source)."""
 
@@ -87,8 +90,17 @@ def _blade(asked: Asked, where: Where) -> Blade:
     tool = asked.operation.tool
     if not isinstance(tool, Grooving):
         raise OutOfRange(Fault("tool", Message("This kind of operation needs an insert of a width: give it.")))
-    corner = USUAL_CORNER if tool.corner is None else max(tool.corner, 1e-3)
-    return Blade(tool.width, min(corner, tool.width / 2.0 - 1e-3), where)
+    return Blade(tool.width, corner_of(tool), where)
+
+
+def corner_of(tool: Grooving) -> float:
+    """The corner radius (mm) of a blade, the usual one where none is given, never none at all.
+
+    >>> corner_of(Grooving(3.0)), corner_of(Grooving(3.0, 0.0))
+    (0.2, 0.001)
+    """
+    corner = USUAL_CORNER if tool.corner is None else max(tool.corner, SHARPEST)
+    return min(corner, tool.width / 2.0 - SHARPEST)
 
 
 def _grooves(asked: Asked, where: Where) -> list[Contour]:
@@ -149,7 +161,7 @@ def _settings(run: _Run, chain: Chain, lines: Sequence[Line]) -> Set:
             feed=cut.feed,
             surface_speed=cut.surface_speed,
             machine=asked.job.machine,
-            work=Work(length_out=asked.setup.length_out),
+            work=Work(work_diameter=2.0 * asked.before.bounds[3], length_out=asked.setup.length_out),
         )
     )
     found = answer.results
@@ -208,7 +220,7 @@ def parted(asked: Asked) -> OperationDone:
             feed=cut.feed,
             surface_speed=cut.surface_speed,
             machine=asked.job.machine,
-            work=Work(length_out=asked.setup.length_out),
+            work=Work(work_diameter=2.0 * outer, length_out=asked.setup.length_out),
         )
     )
     found = answer.results

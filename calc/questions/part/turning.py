@@ -17,6 +17,7 @@ from calc.machining.times import times
 from calc.questions.part.asked import Asked, reported
 from calc.questions.part.done import OperationDone, PassDone
 from calc.questions.part.job import End, Kind, Turning
+from calc.questions.part.limits import turned_cautions
 
 STRATEGIES: dict[Kind, Strategy] = {
     "face": "face",
@@ -46,7 +47,8 @@ def turned(asked: Asked) -> OperationDone:
     cut, tool = _cut(asked), _tool(asked)
     stock, done = asked.before, []
     for share in _shares(asked, finishing=cut.depth is None):
-        operation = Operation(tool.tool, cut, share.strategy, share.where, share.first, share.last)
+        held = tool.along if share.where == "face" and tool.along else tool.tool
+        operation = Operation(held, cut, share.strategy, share.where, share.first, share.last)
         done.append((share, machine(operation, stock, share.part)))
         stock = done[-1][1].after
     return _reported(asked, done)
@@ -112,7 +114,7 @@ def _tool(asked: Asked) -> Turning:
 
 
 def _reported(asked: Asked, shares: Sequence[tuple[_Share, Done]]) -> OperationDone:
-    max_rpm, done = asked.max_rpm, [one for _, one in shares]
+    max_rpm, done, tool = asked.max_rpm, [one for _, one in shares], _tool(asked)
     rows = times(done, CONTACT, max_rpm)
     loads = forces(done, asked.work, max_rpm) if asked.work else []
     left = [place for share, one in shares for place in one.judged.left if _is_on(share, one, place)]
@@ -123,9 +125,16 @@ def _reported(asked: Asked, shares: Sequence[tuple[_Share, Done]]) -> OperationD
         after=done[-1].after if done else None,
         left=worst_of(left),
         too_deep=worst_of([place for one in done for place in one.judged.too_deep]),
-        cautions=_tool(asked).cautions,
+        cautions=(*tool.cautions, *turned_cautions(asked, loads)),
+        notes=tuple(_turned_round(tool, shares)),
     )
     return replace(found, dropped=tuple(out for one in done for out in one.dropped))
+
+
+def _turned_round(tool: Turning, shares: Sequence[tuple[_Share, Done]]) -> Iterator[Message]:
+    """That the tool stands along the axis for a dish."""
+    if tool.along is not None and tool.along != tool.tool and any(share.where == "face" for share, _ in shares):
+        yield Message("Before the face the shank is taken as standing along the axis: across it would hit the part.")
 
 
 def _is_on(share: _Share, one: Done, place: Place) -> bool:

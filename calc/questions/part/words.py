@@ -1,0 +1,134 @@
+"""A whole part as plain words of ISO 6983, operation by operation: a text to compare with, not a program to run."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from calc.contour import Vector
+from calc.language.quantities import FEED, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, View
+from calc.machining.straight_in import ACROSS, INTO
+from calc.machining.words import Words
+from calc.questions.part.done import OperationDone, PartDone
+from calc.questions.part.job import AnyTool, Drill, Grooving, Kind, Reamer, Roll, Turning
+from calc.questions.part.plunged import corner_of
+from calc.tool.point import STEPS
+
+AT_ONE_SPEED: tuple[Kind, ...] = ("drill", "ream", "tap", "thread", "knurl")
+"""Kinds that are done at one spindle speed; the others hold the surface speed up to the spindle's limit."""
+
+
+def part_words(done: PartDone, view: View, max_rpm: float | None) -> str:
+    """The text: what it is, the tools in the order of their use, then each operation with its speed words and moves.
+
+    `max_rpm` (1/min) is the spindle's limit. Of an operation that hits something no moves are written. Source: ISO
+    6983-1.
+    """
+    return "\n".join([*_heading(view), *_table(done, view), *_operations(done, view, max_rpm)])
+
+
+def _heading(view: View) -> Iterator[str]:
+    units = "g21, mm" if view.units == "mm" else "g20, inch"
+    x = "diameter" if view.x == "diameter" else "radius"
+    yield "(a whole part to compare with, not a program to run: no coolant, no safe tool change)"
+    yield f"(tool points; {units}, x as {x}, i as radius, +z away from the chuck, g95: feed per revolution)"
+    yield "(g92: spindle limit, g96: surface speed, g97: spindle speed; zero is the finished face of the end at work)"
+
+
+def _table(done: PartDone, view: View) -> Iterator[str]:
+    for number, tool in enumerate(tools_of(done), 1):
+        yield f"(t{number}: {tool_name(tool, view)})"
+
+
+def tools_of(done: PartDone) -> list[AnyTool]:
+    """Each tool once, in the order of its first use."""
+    found: list[AnyTool] = []
+    for each in done.operations:
+        used = each.operation.tool
+        if used is not None and used not in found:
+            found.append(used)
+    return found
+
+
+def tool_name(tool: AnyTool, view: View) -> str:
+    """What a tool is called for a reader with `view`: its designations, else what it is with its size.
+
+    >>> tool_name(Drill(12.0), View())
+    'drill 12 mm'
+    """
+    if isinstance(tool, Turning):
+        return ", ".join(each for each in (tool.insert, tool.holder) if each) or f"nose {_say(tool.tool.nose, view)}"
+    if isinstance(tool, (Drill, Reamer)):
+        kind = "drill" if isinstance(tool, Drill) else "reamer"
+        return f"{kind} {_say(tool.diameter, view)}"
+    if isinstance(tool, Grooving):
+        return f"blade {_say(tool.width, view)} wide"
+    if isinstance(tool, Roll):
+        return f"knurling rolls {_say(tool.pitch, view)}, {tool.form}"
+    return f"for {tool.designation}"
+
+
+def _say(length: float, view: View) -> str:
+    return LENGTH.say(length, view, brief=True)
+
+
+def _operations(done: PartDone, view: View, max_rpm: float | None) -> Iterator[str]:
+    tools, end = tools_of(done), "first"
+    for number, each in enumerate(done.operations, 1):
+        if each.end != end:
+            end = each.end
+            yield "m0"
+            yield f"(turn the part round: {end} end)"
+        yield f"(operation {number}: {_plain(each.name)})"
+        if each.operation.tool is None:
+            yield "m0"
+            yield from (f"({_plain(note.say(view))})" for note in each.notes)
+            continue
+        yield f"T{tools.index(each.operation.tool) + 1}"
+        yield from _speed(each, view, max_rpm)
+        yield from _moves(each, view)
+
+
+def _speed(one: OperationDone, view: View, max_rpm: float | None) -> Iterator[str]:
+    row = next((each.row for each in one.passes if each.row is not None), None)
+    if row is None:
+        return
+    if one.operation.kind in AT_ONE_SPEED:
+        if row.rpm_start is not None:
+            yield f"G97 S{SPINDLE_SPEED.unit(view).shown(row.rpm_start):.0f}"
+        return
+    if max_rpm is not None:
+        yield f"G92 S{SPINDLE_SPEED.unit(view).shown(max_rpm):.0f}"
+    yield f"G96 S{SURFACE_SPEED.unit(view).shown(row.surface_speed):.0f}"
+
+
+def _moves(one: OperationDone, view: View) -> Iterator[str]:
+    if one.hits:
+        yield "(no moves: this operation hits something, see its cautions)"
+        return
+    lines = Words(view, _to_point(one)).moves(each.tool_pass for each in one.passes)
+    if one.operation.kind == "thread":
+        lead = next((FEED.unit(view).text(move.feed) for move in one.moves if move.feed is not None), "")
+        lines = (_led(line, lead) for line in lines)
+    yield from (line.lower() if line.startswith("(") else line for line in lines)
+
+
+def _led(line: str, lead: str) -> str:
+    """A line of a thread: the tool goes along in step with the spindle."""
+    return f"G33 {re.sub(' F.*', '', line[3:])} K{lead}" if line.startswith("G1 ") else line
+
+
+def _to_point(one: OperationDone) -> Vector:
+    """From what the moves are the path of to the point that is touched off."""
+    tool, where = one.operation.tool, one.operation.where or "outside"
+    if isinstance(tool, Turning):
+        return STEPS[tool.tool.point].times(tool.tool.nose)
+    if isinstance(tool, Grooving):
+        into, across = INTO[where], ACROSS[where]
+        return Vector(into.z - across.z, into.r - across.r).times(corner_of(tool))
+    return Vector(0.0, 0.0)
+
+
+def _plain(text: str) -> str:
+    """A text that can stand in a comment."""
+    return text.replace("(", "").replace(")", "").lower()

@@ -1,0 +1,249 @@
+"""The demo's parts from the bar to the finished piece by the call, and their words read back."""
+
+from __future__ import annotations
+
+import copy
+import math
+import re
+from typing import Any
+
+import pytest
+
+from calc.language.quantities import View
+from calc.questions.part.run import run
+from server.part_api import answer
+from server.part_reading import PartReading
+
+
+def line(x: float, z: float, corner: float | None = None, kind: str = "chamfer") -> dict[str, Any]:
+    return {"kind": "line", "x": x, "z": z, "corner": {"kind": kind, "size": corner} if corner else None}
+
+
+def cut(speed: float, feed: float, depth: float | None = None, z: float = 0.0, x: float = 0.0) -> dict[str, Any]:
+    return {"surface_speed": speed, "feed": feed, "depth": depth, "allowance_z": z, "allowance_x": x}
+
+
+ROUND = {"insert": "RCMT 1204M0", "holder": "SRDCN 2525M12"}
+FINE = {"insert": "DCMT 11T304", "holder": "SDJCR 2020K11"}
+STRONG = {"insert": "CNMG 120408", "holder": "PCLNR 2525M12"}
+BAR = {"insert": "DCMT 11T304", "holder": "S16R-SDUCR11"}
+LATHE_2 = {"max_rpm": 2500, "motor_power": 11, "chuck_limit": 3200}
+
+DISH = {
+    "kind": "arc",
+    "x": 2 * math.sqrt(75**2 - 70.5**2),
+    "z": 0,
+    "radius": 75,
+    "turn": "cw",
+    "corner": {"kind": "radius", "size": 0.8},
+}
+SEAT: dict[str, Any] = {
+    "part": {
+        "material": "C45",
+        "outside": {"start": {"x": 0, "z": -4.5}, "elements": [DISH, line(60, 0), line(60, -20)]},
+    },
+    "stock": {"bar_diameter": 60, "face_stock": 1},
+    "machine": {**LATHE_2, "max_rpm": 2000},
+    "setups": [
+        {
+            "operations": [
+                {"kind": "face", "tool": STRONG, "cut": cut(200, 0.2, 1.0)},
+                {"kind": "rough", "tool": ROUND, "cut": cut(180, 0.25, 1.0, 0.3), "to": 1},
+                {"kind": "finish", "tool": ROUND, "cut": cut(220, 0.2), "to": 1},
+                {"kind": "part-off", "tool": {"width": 4}},
+            ]
+        }
+    ],
+}
+CROWN = {
+    "kind": "arc",
+    "x": 2.0,
+    "z": math.sqrt(2.9375**2 - 1) - 2.9375,
+    "radius": 2.9375,
+    "turn": "cw",
+    "corner": {"kind": "radius", "size": 1 / 32},
+}
+PAD: dict[str, Any] = {
+    "part": {
+        "material": "6061-T6",
+        "outside": {"start": {"x": 0, "z": 0}, "elements": [CROWN, line(2.0, -0.75)]},
+    },
+    "stock": {"bar_diameter": 2.25, "face_stock": 0.04},
+    "machine": {"max_rpm": 1800, "motor_power": 15},
+    "setups": [
+        {
+            "operations": [
+                {"kind": "face", "tool": FINE, "cut": cut(900, 0.006, 0.04)},
+                {"kind": "rough", "tool": FINE, "cut": cut(900, 0.008, 0.06, 0.004, 0.012)},
+                {"kind": "finish", "tool": FINE, "cut": cut(1000, 0.006)},
+                {"kind": "part-off", "tool": {"width": 0.16}},
+            ]
+        }
+    ],
+}
+STEM: dict[str, Any] = {
+    "part": {
+        "material": "42CrMo4",
+        "outside": {
+            "start": {"x": 0, "z": 0},
+            "elements": [
+                line(19.8, 0, 1.0),
+                line(22, -22),
+                line(24, -22),
+                line(24, -60),
+                line(31, -60),
+                {"kind": "line", "x": 31},
+                {"kind": "arc", "radius": 8, "tangent": True},
+                {"kind": "line", "angle": 150, "x": 41, "z": -90, "tangent": True},
+            ],
+        },
+    },
+    "stock": {"bar_diameter": 42, "face_stock": 1},
+    "machine": LATHE_2,
+    "setups": [
+        {
+            "operations": [
+                {"kind": "face", "tool": STRONG, "cut": cut(180, 0.2, 1.0)},
+                {"kind": "rough", "tool": STRONG, "cut": cut(180, 0.25, 2.0, 0.1, 0.3)},
+                {"kind": "finish", "tool": FINE, "cut": cut(220, 0.12)},
+                {"kind": "part-off", "tool": {"width": 4}},
+            ]
+        }
+    ],
+}
+SLEEVE: dict[str, Any] = {
+    "part": {
+        "material": "C45",
+        "outside": {
+            "start": {"x": 28.4, "z": 0},
+            "elements": [
+                line(42, 0, 1.0),
+                line(42, -19.2),
+                line(38, -19.2),
+                line(38, -22.8),
+                line(42, -22.8),
+                line(42, -28),
+                line(36, -28),
+                line(36, -40, 1.0),
+                line(25, -40),
+            ],
+        },
+        "inside": {
+            "start": {"x": 30.4, "z": 0},
+            "elements": [
+                line(28.376, -1.012),
+                line(28.376, -14),
+                line(30.5, -15.8),
+                line(30.5, -19),
+                line(25, -19),
+                line(25, -40),
+            ],
+        },
+    },
+    "stock": {"bar_diameter": 45, "face_stock": 1},
+    "machine": LATHE_2,
+    "setups": [
+        {
+            "operations": [
+                {"kind": "face", "tool": STRONG, "cut": cut(200, 0.2, 1.5)},
+                {"kind": "drill", "tool": {"diameter": 24}},
+                {"kind": "rough", "tool": STRONG, "cut": cut(200, 0.25, 1.5, 0.1, 0.2), "to": 6},
+                {"kind": "finish", "tool": FINE, "cut": cut(220, 0.12), "to": 2},
+                {"kind": "bore", "tool": BAR, "cut": cut(160, 0.15, 1.0, 0.1, 0.2)},
+                {"kind": "bore", "tool": BAR, "cut": cut(160, 0.1)},
+                {"kind": "measure"},
+                {"kind": "groove", "tool": {"width": 2}, "from": 3, "to": 5},
+                {"kind": "groove", "where": "inside", "tool": {"width": 2}, "from": 3, "to": 5},
+                {"kind": "thread", "tool": {"thread": "M30x1.5-6H"}, "from": 2, "to": 2},
+                {"kind": "part-off", "tool": {"width": 3}, "cut": {"allowance_z": 0.5}},
+            ]
+        },
+        {
+            "end": "second",
+            "operations": [
+                {"kind": "face", "tool": STRONG, "cut": cut(200, 0.2, 1.0), "from": 9, "to": 9},
+                {"kind": "rough", "tool": STRONG, "cut": cut(200, 0.2, 1.5, 0.1, 0.2), "from": 7, "to": 9},
+                {"kind": "finish", "tool": FINE, "cut": cut(220, 0.12), "from": 7, "to": 9},
+            ],
+        },
+    ],
+}
+PARTS = {"seat": (SEAT, View()), "pad": (PAD, View("inch")), "stem": (STEM, View()), "sleeve": (SLEEVE, View())}
+
+
+@pytest.mark.parametrize("name", PARTS)
+def test_a_part_of_the_demo_is_done_without_a_hit_and_with_nothing_left_out(name: str) -> None:
+    body, view = PARTS[name]
+    found = answer(copy.deepcopy(body), view)
+    assert (found["collisions"], found["left_out"]) == ([], [])
+    rows = found["operations"]
+    assert [row["cut_too_deep"]["value"] for row in rows] == [0.0] * len(rows)
+    assert found["results"]["total_time"]["value"] == pytest.approx(sum(row["time"]["value"] for row in rows))
+    assert found["working"]
+
+
+@pytest.mark.parametrize(("name", "operation", "left"), [("seat", 2, 0.0), ("pad", 2, 0.0), ("stem", 2, 0.118)])
+def test_what_is_left_in_the_end_is_the_nose_in_its_sharp_corners(name: str, operation: int, left: float) -> None:
+    """(1 - sqrt 1/2) of the nose 0.4, square to the walls of a corner; the seat and the pad have none."""
+    body, view = PARTS[name]
+    found = answer(copy.deepcopy(body), view)["operations"][operation]["material_left"]
+    assert found["value"] == pytest.approx(left, abs=0.001)
+
+
+def test_the_finished_seat_has_the_volume_of_its_print() -> None:
+    """By hand: cylinder less the cap of the sphere R75, plus what the edge radius rounds off (below 30 mm3)."""
+    rows = answer(copy.deepcopy(SEAT), View())["operations"]
+    cap = math.pi * 4.5**2 * (75.0 - 4.5 / 3.0)
+    whole = math.pi * 30.0**2 * (20.0 + 40.0) - cap
+    assert rows[2]["volume_after"]["value"] == pytest.approx(whole, abs=30.0)
+
+
+NUMBER = r"(-?\d*\.?\d+|-?\d+\.)"
+
+
+def read_back(text: str) -> list[tuple[float, float]]:
+    """The places (x, z) that the words go to, operation by operation in one run."""
+    found = []
+    for each in text.splitlines():
+        place = re.match(rf"G(?:0|1|2|3|33) X{NUMBER} Z{NUMBER}", each)
+        if place:
+            found.append((float(place[1]), float(place[2])))
+    return found
+
+
+def test_the_words_of_a_part_lead_where_its_moves_lead() -> None:
+    """An interpreter of its own reads the words; the moves are the path of the nose."""
+    body = {**copy.deepcopy(SLEEVE), "words": True}
+    text = answer(body, View())["words"]
+    spots = read_back(text)
+    done = run(PartReading(copy.deepcopy(SLEEVE), View()).job)
+    drilled = done.operations[1]
+    tips = [move.elements[-1].end.z for move in drilled.moves]
+    assert [z for x, z in spots if x == 0.0 and z in (round(tip, 3) for tip in tips)] != []
+    threads = [row.row.start_x for row in done.operations[9].passes if row.row is not None]
+    for radius in threads:
+        assert any(abs(x - 2.0 * radius) < 1e-3 for x, _ in spots)
+    face = next(z for x, z in spots if abs(x + 1.6) < 1e-3)
+    assert face == 0.0, "the tool point of the nose 0.8 stands at X-1.6 when its centre is on the axis"
+
+
+def test_the_words_say_what_they_are_and_name_speeds_limits_and_tools() -> None:
+    text = answer({**copy.deepcopy(SLEEVE), "words": True}, View())["words"]
+    head = text.splitlines()[0]
+    assert "not a program to run" in head
+    for words in ("G92 S2500", "G96 S200", "G97 S", "G33 X", "(t2: drill 24 mm)", "(turn the part round: second end)"):
+        assert words in text, words
+
+
+def test_a_cut_beyond_the_motor_and_a_limit_above_the_chuck_are_said() -> None:
+    body = copy.deepcopy(STEM)
+    body["machine"] = {"max_rpm": 4000, "motor_power": 2, "chuck_limit": 3200}
+    rough = answer(body, View())["operations"][1]["cautions"]
+    assert any("it stalls" in words for words in rough)
+    assert any("marked on the chuck" in words for words in rough)
+    assert any("3.6 diameters" in words for words in _out(body, 150.0))
+
+
+def _out(body: dict[str, Any], length: float) -> list[str]:
+    body["setups"][0]["length_out"] = length
+    return list(answer(body, View())["operations"][1]["cautions"])

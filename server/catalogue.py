@@ -73,6 +73,7 @@ from server.contour_plan_api import POST as CONTOUR_PLAN_POST
 from server.curve_api import POST as CURVE
 from server.nose_path_api import POST as NOSE_PATH
 from server.part_api import POST as PART
+from server.part_proposal_api import POST as PART_PROPOSAL
 from server.posting import Post
 from server.tool_finder_api import POST as TOOL_FINDER
 
@@ -123,7 +124,15 @@ GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
 }
 FEATURES: tuple[Feature[Any, Any], ...] = tuple(feature for group in GROUPS.values() for feature in group)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}
-OF_THEIR_OWN: tuple[Post, ...] = (CONTOUR_IN_JSON, CURVE, NOSE_PATH, CONTOUR_PLAN_POST, PART, TOOL_FINDER)
+OF_THEIR_OWN: tuple[Post, ...] = (
+    CONTOUR_IN_JSON,
+    CURVE,
+    NOSE_PATH,
+    CONTOUR_PLAN_POST,
+    PART,
+    PART_PROPOSAL,
+    TOOL_FINDER,
+)
 POSTS: tuple[Post, ...] = (
     *OF_THEIR_OWN,
     *(

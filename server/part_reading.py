@@ -23,11 +23,12 @@ Json = dict[str, Any]
 WHERE = {"outside": "outside", "inside": "bore", "face": "face"}
 NAMES: dict[str, tuple[str, ...]] = {
     "": ("part", "stock", "machine", "setups", "words"),
+    "proposal": ("part", "stock", "machine", "threads"),
     "part": ("material", "outside", "inside"),
     "stock": ("bar_diameter", "bore_diameter", "face_stock", "length"),
     "machine": tuple(spec.name for spec in specs(Machine)),
     "setup": ("end", "length_out", "operations"),
-    "operation": ("kind", "name", "tool", "cut", "from", "to", "depth", "where"),
+    "operation": ("kind", "name", "tool", "cut", "from", "to", "depth", "where", "reason"),
     "cut": ("surface_speed", "feed", "depth", "allowance_z", "allowance_x"),
 }
 MOST_OPERATIONS = 40
@@ -36,9 +37,9 @@ MOST_OPERATIONS = 40
 class PartReading:
     """Reads one body."""
 
-    def __init__(self, body: Json, view: View) -> None:
+    def __init__(self, body: Json, view: View, *, planned: bool = True) -> None:
         self.reader = BodyReader(view)
-        self.body = self.object(body, "", "")
+        self.body = self.object(body, "" if planned else "proposal", "")
         part = self.object(self.body.get("part"), "part", "part")
         material = self.reader.word(part.get("material"), "part.material")
         outside = self._print(part, "outside")
@@ -47,7 +48,8 @@ class PartReading:
         if self.outside.bounds.z_min >= 0.0:
             self.reader.fault("part.outside", "The outside must run from Z zero to negative Z, into the part.")
         machine, stock = self._machine(), self._stock()
-        self.job = Job(outside, stock, tuple(self._setups()), inside, machine, material)
+        setups = tuple(self._setups()) if planned else ()
+        self.job = Job(outside, stock, setups, inside, machine, material)
         self.words = self.body.get("words") is True
         if self.body.get("words") not in (None, True, False):
             self.reader.fault("words", "This must be true or false.")
@@ -121,6 +123,7 @@ class PartReading:
         if kind not in KINDS:
             self.reader.fault(f"{field}.kind", f"This must be one of: {', '.join(KINDS)}.")
         name = self.reader.word(of.get("name"), f"{field}.name") or ""
+        self.reader.word(of.get("reason"), f"{field}.reason")
         first, last = (self._row(of.get(each), f"{field}.{each}") for each in ("from", "to"))
         where = self.reader.one_of(of.get("where"), tuple(WHERE), f"{field}.where")
         depth = self.positive(of, "depth", LENGTH, field)

@@ -9,8 +9,8 @@ from calc.language.problems import Problem
 from calc.language.quantities import ANGLE, COUNT, DIAMETER, LENGTH, RADIUS, Kind, View
 from calc.questions.operations.contour_plan.inputs import ToolInputs
 from calc.questions.operations.contour_plan.plan import LONGEST
-from calc.questions.operations.contour_plan.tool import plan_tool
 from calc.questions.operations.knurl import FORMS
+from calc.questions.part.held import turning_tool
 from calc.questions.part.job import (
     AnyTool,
     Drill,
@@ -81,9 +81,7 @@ def _turning(values: _Values, kind: PartKind) -> AnyTool:
     shank = values.one_of("shank", ("", "across", "along"))
     values.reader.done()
     asked = ToolInputs(insert=insert, holder=holder, nose_radius=nose)
-    found = plan_tool(asked, along=kind == "bore" or shank == "along")
-    either = None if shank or kind == "bore" else plan_tool(asked, along=True).tool
-    return Turning(found.tool, either, insert or "", holder or "", found.cautions)
+    return turning_tool(asked, bar=kind == "bore", shank=shank)
 
 
 def _drill(values: _Values, _: PartKind) -> AnyTool:
@@ -136,6 +134,13 @@ TOOLS: Mapping[PartKind, tuple[tuple[str, ...], Make]] = {
     "knurl": (("pitch", "form"), _roll),
     "measure": ((), _none),
 }
+
+
+def tool_body(tool: AnyTool, view: View) -> Json:
+    """A tool as the plan of a part reads it, its numbers bare in the reader's units."""
+    if isinstance(tool, Turning):
+        return {"insert": tool.insert, "holder": tool.holder}
+    return {name: each["value"] if isinstance(each, dict) else each for name, each in tool_json(tool, view).items()}
 
 
 def tool_json(tool: AnyTool, view: View) -> Json:

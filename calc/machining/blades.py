@@ -137,14 +137,18 @@ def _reach_along(blade: Blade, stretch: Chain) -> tuple[float, float]:
     return (bounds.r_min, bounds.r_max) if blade.where == "face" else (bounds.z_min, bounds.z_max)
 
 
-def walls(blade: Blade, stretch: Contour, feed: float) -> Iterator[list[Piece]]:
+def walls(blade: Blade, part: Contour, stretch: Chain, feed: float) -> Iterator[list[Piece]]:
     """The finishing of a groove: down the far wall and along the bottom to its middle, then from the other side.
+
+    `stretch` holds the elements of the part's contour that make the groove; the corners keep clear of all others.
 
     The pieces, at a `feed` (mm/rev), are the path of the reference corner and what the corner that cuts then touches.
     """
-    runs = nose_path(stretch.chain, blade.corner, stretch.side).runs
-    pieces = [Piece(step.contact, step.element, feed) for run in runs for step in run]
-    ends = [blade.along(point) for point in (stretch.chain.start, stretch.chain.end)]
+    runs = nose_path(part.chain, blade.corner, part.side).runs
+    own = [part.chain.elements[step.of] in stretch.elements for run in runs for step in run]
+    every = [Piece(step.contact, step.element, feed) for run in runs for step in run]
+    pieces = _trimmed([piece for piece, is_own in zip(every, own, strict=True) if is_own])
+    ends = [blade.along(point) for point in (stretch.start, stretch.end)]
     fore, back = (pieces, _backward(pieces)) if ends[0] > ends[1] else (_backward(pieces), pieces)
     shift = blade.across.times(-1.0)
     fore = [replace(each, centre=_path(each).shifted(shift.z, shift.r)) for each in fore]
@@ -155,6 +159,12 @@ def walls(blade: Blade, stretch: Contour, feed: float) -> Iterator[list[Piece]]:
     for way in (_until(blade, fore, middle, -1.0), _until(blade, back, middle, 1.0)):
         if way:
             yield way
+
+
+def _trimmed(pieces: list[Piece]) -> list[Piece]:
+    """The pieces without those at their ends that only swing round a corner."""
+    on = [index for index, piece in enumerate(pieces) if not isinstance(piece.contact, Point)]
+    return pieces[on[0] : on[-1] + 1] if on else []
 
 
 def _meeting(blade: Blade, fore: Sequence[Element], back: Sequence[Element]) -> float | None:

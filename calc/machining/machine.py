@@ -86,6 +86,7 @@ class Done:
     made: tuple[Made, ...]
     after: Stock
     dropped: tuple[Dropped, ...] = ()
+    stretch: Stretch | None = None
 
     @property
     def moves(self) -> tuple[Move, ...]:
@@ -156,7 +157,7 @@ def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | N
     for planned in stretch.only(_planned(operation, work, leading, stock)):
         run.make(planned)
     run.go_home()
-    return Done(operation, part, regions, reach, tuple(run.made), run.stock, tuple(run.dropped))
+    return Done(operation, part, regions, reach, tuple(run.made), run.stock, tuple(run.dropped), stretch)
 
 
 def _stretch(operation: Operation, chain: Chain, *, turned: bool) -> Stretch:

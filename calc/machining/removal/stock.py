@@ -107,7 +107,7 @@ def stock_of(area: Area, corners: int = 0) -> Stock:
     import shapely  # noqa: PLC0415 - loaded on first use
 
     count = min(max(corners, shapely.get_num_coordinates(area)) // FEW, MOST_SLABS)
-    if count < 2:
+    if count < 2 or area.is_empty:
         return Stock((), (area,), (_box(area),))
     z_low, r_low, z_high, r_high = area.bounds
     cuts = np.linspace(z_low, z_high, count + 1)

@@ -15,8 +15,8 @@ from calc.machining.removal.region import Bar
 from calc.machining.removal.stock import Stock, stock_of
 from calc.questions.operations.contour_plan.inputs import ToolInputs
 from calc.questions.operations.contour_plan.plan import LONGEST_BACK, rows_of
-from calc.questions.operations.contour_plan.tool import plan_tool
 from calc.questions.part.declared import BarInputs, OperationRow, PartInputs
+from calc.questions.part.held import turning_tool
 from calc.questions.part.job import (
     AnyTool,
     Drill,
@@ -142,10 +142,9 @@ def _operation(row: OperationRow, field: str) -> Operation:
 def _turning(row: OperationRow, field: str) -> Turning:
     asked = ToolInputs(insert=row.insert, holder=row.holder, nose_radius=row.nose_radius)
     try:
-        found = plan_tool(asked, along=row.kind == "bore")
+        return turning_tool(asked, bar=row.kind == "bore")
     except Problem as problem:
         raise problem.renamed(lambda name: f"{field}.{name}") from problem
-    return Turning(found.tool, insert=row.insert or "", holder=row.holder or "", cautions=found.cautions)
 
 
 def _other(row: OperationRow, field: str) -> AnyTool | None:

@@ -131,7 +131,7 @@ def _groove(run: _Run, stretch: Contour, settings: Set | None) -> Set:
     for line in lines:
         run.plunge(line, settings)
     if cut.along_x or cut.along_z or _not_square(stretch.chain):
-        for pieces in walls(blade, stretch, settings.feed):
+        for pieces in walls(blade, whole, stretch.chain, settings.feed):
             run.wall(pieces, settings)
     return settings
 

@@ -3,40 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from calc.contour import Chain
-from calc.language.messages import Message
+from calc.language.messages import Message, Value
 from calc.language.problems import Fault, Missing, OutOfRange
+from calc.language.working import recording
 from calc.machining.forces import PassForce, forces
-from calc.machining.job import Contour, Cut, Operation, Strategy, Where
-from calc.machining.machine import SAME, Done, Made, machine
+from calc.machining.job import Cut, Operation
+from calc.machining.machine import Done, Made, machine
 from calc.machining.passes import Pass, Referral
-from calc.machining.removal.judging import Place, worst_of
+from calc.machining.removal.judging import Place, judge, worst_of
+from calc.machining.removal.polygons import only_areas
 from calc.machining.times import times
 from calc.questions.part.asked import Asked, reported
 from calc.questions.part.done import OperationDone, PassDone
-from calc.questions.part.job import End, Kind, Turning
+from calc.questions.part.job import Turning
 from calc.questions.part.limits import turned_cautions
+from calc.questions.part.shares import Share, shares_of
 
-STRATEGIES: dict[Kind, Strategy] = {
-    "face": "face",
-    "rough": "rough along z",
-    "finish": "finish",
-    "bore": "rough along z",
-}
 CONTACT = Referral()
-
-
-@dataclass(frozen=True, slots=True)
-class _Share:
-    """A part of an operation: elements of a contour (in the frame of the end that is worked on), how they are cut."""
-
-    part: Contour
-    first: int
-    last: int
-    where: Where
-    strategy: Strategy
 
 
 def turned(asked: Asked) -> OperationDone:
@@ -46,7 +31,7 @@ def turned(asked: Asked) -> OperationDone:
     """
     cut, tool = _cut(asked), _tool(asked)
     stock, done = asked.before, []
-    for share in _shares(asked, finishing=cut.depth is None):
+    for share in shares_of(asked, tool.tool, finishing=cut.depth is None):
         held = tool.along if share.where == "face" and tool.along else tool.tool
         operation = Operation(held, cut, share.strategy, share.where, share.first, share.last)
         done.append((share, machine(operation, stock, share.part)))
@@ -64,60 +49,18 @@ def _cut(asked: Asked) -> Cut:
     return operation.cut
 
 
-def _shares(asked: Asked, *, finishing: bool) -> Iterator[_Share]:
-    """What of the stretch is cut from which side: the outside behind the foremost face, a dish before it from there."""
-    where = asked.operation.where or ("bore" if asked.operation.kind == "bore" else "outside")
-    side: Where = "bore" if where == "bore" else "outside"
-    first, last = asked.elements(side)
-    part = asked.seen(asked.job.contour(side))
-    rough: Strategy = "finish" if finishing else STRATEGIES[asked.operation.kind]
-    if asked.operation.kind == "face" or where == "bore":
-        yield _Share(part, first, last, side, rough)
-        return
-    low, high = _dish(part.chain, asked.end)
-    inside, outside = _overlap((first, last), (low, high)), _outside_of((first, last), (low, high))
-    if outside is not None:
-        yield _Share(part, *outside, "outside", rough)
-    if inside is not None:
-        bowl = Contour(Chain(part.chain.elements[low : high + 1]), part.side, part.faced)
-        over: Strategy = "finish" if finishing else "rough along the contour"
-        yield _Share(bowl, inside[0] - low, inside[1] - low, "face", over)
-
-
-def _dish(chain: Chain, end: End) -> tuple[int, int]:
-    """The elements (first, last) from an axis behind the foremost Z out to that; (0, -1) where there is no dish."""
-    elements = chain.elements if end == "first" else chain.reversed().elements
-    front = chain.bounds.z_max
-    if elements[0].start.z > front - SAME or elements[0].start.r > SAME:
-        return 0, -1
-    last = next(index for index, each in enumerate(elements) if each.end.z > front - SAME)
-    return (0, last) if end == "first" else (len(elements) - 1 - last, len(elements) - 1)
-
-
-def _overlap(a: tuple[int, int], b: tuple[int, int]) -> tuple[int, int] | None:
-    low, high = max(a[0], b[0]), min(a[1], b[1])
-    return (low, high) if low <= high else None
-
-
-def _outside_of(a: tuple[int, int], b: tuple[int, int]) -> tuple[int, int] | None:
-    """What of `a` is not in `b`, which is at one end of the contour."""
-    if b[1] < b[0]:
-        return a
-    low, high = (max(a[0], b[1] + 1), a[1]) if b[0] == 0 else (a[0], min(a[1], b[0] - 1))
-    return (low, high) if low <= high else None
-
-
 def _tool(asked: Asked) -> Turning:
     if not isinstance(asked.operation.tool, Turning):
         raise OutOfRange(Fault("tool", Message("This kind of operation needs a turning tool.")))
     return asked.operation.tool
 
 
-def _reported(asked: Asked, shares: Sequence[tuple[_Share, Done]]) -> OperationDone:
+def _reported(asked: Asked, shares: Sequence[tuple[Share, Done]]) -> OperationDone:
     max_rpm, done, tool = asked.max_rpm, [one for _, one in shares], _tool(asked)
-    rows = times(done, CONTACT, max_rpm)
-    loads = forces(done, asked.work, max_rpm) if asked.work else []
-    left = [place for share, one in shares for place in one.judged.left if _is_on(share, one, place)]
+    with recording() as steps:
+        rows = times(done, CONTACT, max_rpm)
+        loads = forces(done, asked.work, max_rpm) if asked.work else []
+    left = [place for share, one in shares for place in _left(share, one)]
     found = reported(
         asked,
         [removal for one in done for removal in one.removals],
@@ -126,22 +69,36 @@ def _reported(asked: Asked, shares: Sequence[tuple[_Share, Done]]) -> OperationD
         left=worst_of(left),
         too_deep=worst_of([place for one in done for place in one.judged.too_deep]),
         cautions=(*tool.cautions, *turned_cautions(asked, loads)),
-        notes=tuple(_turned_round(tool, shares)),
+        steps=steps,
+        notes=(*_turned_round(tool, shares), *_for_another_tool(asked, shares)),
     )
     return replace(found, dropped=tuple(out for one in done for out in one.dropped))
 
 
-def _turned_round(tool: Turning, shares: Sequence[tuple[_Share, Done]]) -> Iterator[Message]:
+def _left(share: Share, one: Done) -> Iterator[Place]:
+    """What is left beside the rows of a share; what stands behind their end is of the rows that follow."""
+    judged = one.judged
+    if one.stretch is not None and not one.stretch.is_whole:
+        beside = only_areas(one.regions.to_remove.intersection(one.stretch.beside()))
+        regions = replace(one.regions, to_remove=beside)
+        judged = judge(regions, one.after.whole, one.part.chain, one.operation.tool.nose)
+    yield from (place for place in judged.left if share.has(place.of, one.part.chain))
+
+
+def _turned_round(tool: Turning, shares: Sequence[tuple[Share, Done]]) -> Iterator[Message]:
     """That the tool stands along the axis for a dish."""
     if tool.along is not None and tool.along != tool.tool and any(share.where == "face" for share, _ in shares):
         yield Message("Before the face the shank is taken as standing along the axis: across it would hit the part.")
 
 
-def _is_on(share: _Share, one: Done, place: Place) -> bool:
-    """Whether a place is beside an element of the stretch; those of the result are in cutting direction."""
-    turned_round = one.part.chain.start != share.part.chain.start
-    of = len(share.part.chain) - 1 - place.of if turned_round else place.of
-    return share.first <= of <= share.last
+def _for_another_tool(asked: Asked, shares: Sequence[tuple[Share, Done]]) -> Iterator[Message]:
+    """Which grooves are left to a grooving tool, by the rows of the print."""
+    for share, _ in shares:
+        inside = asked.job.inside if share.where == "bore" else None
+        rows = (asked.job.outside if inside is None else inside).numbers
+        for first, last in share.filled:
+            values: dict[str, Value] = {"first": rows[first], "last": rows[last]}
+            yield Message("The groove of rows {first} to {last} is left to a grooving tool.", values)
 
 
 def _passes(every: Sequence[Made], rows: list[Pass], loads: list[PassForce]) -> Iterator[PassDone]:

@@ -1,0 +1,318 @@
+"""Operations to start from: what a lead would write down for a print and a stock, in order, each with its reason."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field, replace
+
+from calc.contour import Arc, Chain, Element
+from calc.cutting.materials import Material, material
+from calc.language.messages import Message, Quantity, Value
+from calc.language.problems import Fault, Missing
+from calc.language.quantities import DIAMETER, LENGTH, RADIUS
+from calc.machining.blades import dips
+from calc.machining.finding import Found
+from calc.machining.job import Contour, Cut
+from calc.machining.removal.stock import Stock
+from calc.machining.whole import turned_contour
+from calc.questions.operations.contour_plan.inputs import ToolInputs
+from calc.questions.part.choosing import SAME, Side, cut_to_start, tools_for, with_nose, without_grooves
+from calc.questions.part.held import turning_tool
+from calc.questions.part.job import (
+    Drill,
+    End,
+    Grooving,
+    Job,
+    Operation,
+    Print,
+    Setup,
+    Threading,
+    Turning,
+)
+from calc.questions.part.shares import dish_of
+from calc.tool.catalogue import pairs
+
+ALLOWANCE_Z, ALLOWANCE_X = 0.1, 0.3
+"""mm: what roughing leaves along Z and, of a radius, along X (common practice, no source)."""
+
+DISH_ALLOWANCE = 0.3
+"""mm: the same along Z in a dish (common practice, no source)."""
+
+SECOND_FACE = 0.5
+"""mm: what parting off leaves for facing the second end (common practice, no source)."""
+
+ROUGH_NOSE, FINISH_NOSE = 1.2, 0.8
+"""mm: noses are no larger than this, so that little stays in sharp corners (common practice, no source)."""
+
+BORE_ALLOWANCE = 1.0
+"""mm on the diameter: what a drill leaves at least for boring (common practice, no source)."""
+
+BLADES = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)
+"""mm: widths of grooving and parting inserts in common use (common practice, no source)."""
+
+DEEPEST = 8.0
+"""Widths that a blade goes deep, as parting off by itself takes it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Called:
+    """A thread that the print calls for on rows of its outside or inside."""
+
+    designation: str
+    first: int
+    last: int
+    where: Side = "outside"
+
+
+@dataclass(frozen=True)
+class Proposed:
+    """The setups with their operations, the reason of each operation, and what has to be settled otherwise."""
+
+    setups: tuple[Setup, ...]
+    reasons: tuple[tuple[Message, ...], ...]
+    open_points: tuple[Message, ...] = ()
+
+
+def propose(job: Job, threads: tuple[Called, ...] = ()) -> Proposed:
+    """Operations for a job's print, stock, machine and material; setups that it has already are not looked at.
+
+    Raises `Missing` without a material. Source: the order of common practice.
+    """
+    if job.material is None:
+        raise Missing(Fault("part.material", Message("Speeds and feeds need the material.")))
+    made = [_Maker(job, material(job.material), threads, end) for end in _ends(job)]
+    setups = tuple(Setup(each.end, tuple(operation for operation, _ in each.found)) for each in made)
+    reasons = tuple(tuple(reason for _, reason in each.found) for each in made)
+    return Proposed(setups, reasons, tuple(point for each in made for point in each.open_points))
+
+
+def _ends(job: Job) -> tuple[End, ...]:
+    """The second end only where rows fall back behind the largest diameter, or its face is on the print."""
+    _, last = _rows_of_end(job.outside, "first")
+    return ("first", "second") if last < len(job.outside.chain) - 1 else ("first",)
+
+
+def _rows_of_end(print_: Print, end: End) -> tuple[int, int]:
+    """The elements that are turned from an end: up to the largest diameter, or behind it."""
+    largest = print_.chain.bounds.r_max
+    at = max(index for index, each in enumerate(print_.chain) if each.bounds().r_max > largest - SAME)
+    if at + 1 < len(print_.chain) and abs(print_.chain.elements[at].start.r - largest) > SAME:
+        at += 1
+    while at > 0 and print_.chain.elements[at].end.r < largest - SAME:
+        at -= 1
+    return (0, at) if end == "first" else (at + 1, len(print_.chain) - 1)
+
+
+@dataclass
+class _Maker:
+    """Writes down the operations of one end."""
+
+    job: Job
+    work: Material
+    threads: tuple[Called, ...]
+    end: End
+    found: list[tuple[Operation, Message]] = field(default_factory=list)
+    open_points: list[Message] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        first, last = _rows_of_end(self.job.outside, self.end)
+        low, high = dish_of(self._seen(self.job.outside.chain), self.end)
+        has_dish = high >= low
+        behind = (max(first, high + 1), last) if has_dish and self.end == "first" else (first, last)
+        outside = self._tools(self.job.outside, behind, "outside")
+        self._face(outside)
+        if self.end == "first":
+            self._drill()
+        self._rough(outside, behind)
+        if has_dish and first <= low <= last:
+            self._dish(low, high)
+        if self.end == "first" and self.job.inside is not None:
+            self._bore(self.job.inside)
+        self._finish(outside, behind)
+        self._grooves((first, last))
+        self._threads()
+        if self.end == "first":
+            self._part_off()
+
+    def _seen(self, chain: Chain) -> Chain:
+        if self.end == "first":
+            return chain
+        return turned_contour(Contour(chain, "right"), self.job.length).chain
+
+    def _add(self, operation: Operation, text: str, **values: Value) -> None:
+        self.found.append((operation, Message(text, values)))
+
+    def _row(self, print_: Print, index: int) -> int:
+        return print_.numbers[index]
+
+    def _tools(self, print_: Print, share: tuple[int, int], place: Side) -> list[Found]:
+        hole = None
+        if place == "bore":
+            drilled = self._drilled()
+            hole = (2.0 * print_.chain.bounds.r_min if drilled is None else drilled) / 2.0
+        return tools_for(self._seen(without_grooves(print_.chain, share, place)), place, hole)
+
+    def _cut(self, operation: str, tool: Turning, keep: tuple[float, float] | None = None) -> Cut:
+        return cut_to_start(self.work, operation, tool.tool.nose, keep)
+
+    def _face(self, tools: list[Found]) -> None:
+        front = self._front()
+        if not tools or front <= SAME:
+            return
+        tool = with_nose(tools[0], ROUGH_NOSE, "outside")
+        cut = self._cut("rough", tool, (0.0, 0.0))
+        first, last = _rows_of_end(self.job.outside, self.end)
+        row = self._row(self.job.outside, first if self.end == "first" else last)
+        text = (
+            "The stock stands {front} in front of the face: face it first, so that all lengths are from a clean zero."
+        )
+        self._add(Operation("face", tool, cut, row, row), text, front=Quantity(front, LENGTH, brief=True))
+
+    def _front(self) -> float:
+        """How far the stock stands in front of the end's face, mm."""
+        if self.end == "first":
+            return self.job.stock.bounds[2]
+        behind = -self.job.stock.bounds[0] - self.job.length
+        return SECOND_FACE if self._is_parted() else behind
+
+    def _is_parted(self) -> bool:
+        return -self.job.stock.bounds[0] - self.job.length > min(BLADES) + SAME
+
+    def _drilled(self) -> float | None:
+        """The drill's diameter (mm), in halves of a millimetre below the bore's least; None where none is needed."""
+        inside = self.job.inside
+        if inside is None or _hole_of(self.job.stock) > 0.0:
+            return None
+        least = 2.0 * inside.chain.bounds.r_min
+        return max(math.floor((least - BORE_ALLOWANCE) * 2.0) / 2.0, min(1.0, least))
+
+    def _drill(self) -> None:
+        diameter = self._drilled()
+        if diameter is None:
+            return
+        values = {"d": Quantity(diameter, DIAMETER, brief=True), "rest": Quantity(BORE_ALLOWANCE, LENGTH, brief=True)}
+        text = "There is no hole yet: drill {d} from the solid, {rest} or more below the bore, first."
+        self._add(Operation("drill", Drill(diameter)), text, **values)
+
+    def _rough(self, tools: list[Found], share: tuple[int, int]) -> None:
+        for number, found in enumerate(tools[: 1 if tools and tools[0].reaches else 2]):
+            tool = with_nose(found, ROUGH_NOSE, "outside")
+            cut = self._cut("rough", tool, (ALLOWANCE_Z, ALLOWANCE_X))
+            rows = self._row(self.job.outside, share[0]), self._row(self.job.outside, share[1])
+            if number:
+                text = "What the first tool cannot reach, with {tool}: only what is left there is cut."
+                self._add(Operation("rough", tool, cut, *rows), text, tool=found.insert)
+            else:
+                text = "Rough from this end to the largest diameter, {x} on the radius and {z} along Z left to finish."
+                keep = {"x": Quantity(ALLOWANCE_X, LENGTH, brief=True), "z": Quantity(ALLOWANCE_Z, LENGTH, brief=True)}
+                self._add(Operation("rough", tool, cut, *rows), text, **keep)
+        if not tools:
+            said = Message(
+                "No common tool reaches the outside from the {end} end: see its steepest walls.", {"end": self.end}
+            )
+            self.open_points.append(said)
+
+    def _finish(self, tools: list[Found], share: tuple[int, int]) -> None:
+        for found in tools[: 1 if tools and tools[0].reaches else 2]:
+            tool = with_nose(found, FINISH_NOSE, "outside")
+            text = "Finish in one direction from the face, with a nose of {nose}."
+            rows = self._row(self.job.outside, share[0]), self._row(self.job.outside, share[1])
+            operation = Operation("finish", tool, self._cut("finish", tool), *rows)
+            self._add(operation, text, nose=Quantity(tool.tool.nose, RADIUS, brief=True))
+
+    def _dish(self, low: int, high: int) -> None:
+        """A dish before the face: a round insert along its contour, then over it once."""
+        outside = self.job.outside
+        arcs = [each for each in outside.chain.elements[low : high + 1] if isinstance(each, Arc)]
+        hollow = min((each.radius for each in arcs if each.curvature < 0.0), default=math.inf)
+        names = [(pair.inserts[0], pair.holder_name) for pair in pairs("outside")]
+        rounds = [(name, insert.nose, holder) for (name, insert), holder in names if insert.shape.angle is None]
+        fitting = [each for each in rounds if each[1] is not None and each[1] <= hollow]
+        if not fitting:
+            self.open_points.append(Message("No common round insert fits into the dish: choose its tool."))
+            return
+        name, _, holder = fitting[0]
+        tool = turning_tool(ToolInputs(insert=name, holder=holder))
+        rows = self._row(outside, low), self._row(outside, high)
+        nose = Quantity(tool.tool.nose, RADIUS, brief=True)
+        rough = self._cut("rough", tool, (DISH_ALLOWANCE, 0.0))
+        text = "The dish along its contour with a round insert, {nose}: no edge stands in the way."
+        self._add(Operation("rough", tool, rough, *rows), text, nose=nose)
+        text = "Over the dish once, from the mouth to the axis, with the same insert."
+        self._add(Operation("finish", tool, self._cut("finish", tool), *rows), text)
+
+    def _bore(self, inside: Print) -> None:
+        share = 0, len(inside.chain) - 1
+        found = self._tools(inside, share, "bore")
+        if not found:
+            self.open_points.append(Message("No common bar goes into the bore: choose its tool."))
+            return
+        tool = with_nose(found[0], FINISH_NOSE, "bore")
+        text = "Bore after the outside is roughed, so that the part is still stiff; {x} on the radius is left."
+        keep = self._cut("bore", tool, (ALLOWANCE_Z, ALLOWANCE_X))
+        self._add(Operation("bore", tool, keep), text, x=Quantity(ALLOWANCE_X, LENGTH, brief=True))
+        finish = replace(self._cut("bore", tool), feed=self._cut("finish", tool).feed)
+        self._add(Operation("bore", tool, finish), "Bore to size in one pass.")
+
+    def _grooves(self, share: tuple[int, int]) -> None:
+        prints: list[tuple[Print, Side]] = [(self.job.outside, "outside")]
+        if self.job.inside is not None and self.end == "first":
+            prints.append((self.job.inside, "bore"))
+        for print_, where in prints:
+            for first, last in dips(print_.chain, where):
+                if where == "bore" or share[0] <= first <= share[1]:
+                    self._groove(print_, where, first, last)
+
+    def _groove(self, print_: Print, where: Side, first: int, last: int) -> None:
+        bottom = _bottom(print_.chain.elements[first : last + 1])
+        widths = [each for each in BLADES if each <= bottom - 0.5] or [each for each in BLADES if each <= bottom + SAME]
+        rows = self._row(print_, first), self._row(print_, last)
+        if not widths:
+            text = "The groove of rows {first} to {last}, {width} wide at its bottom, is for a form tool: choose it."
+            values: dict[str, Value] = {"first": rows[0], "last": rows[1], "width": Quantity(bottom, LENGTH)}
+            self.open_points.append(Message(text, values))
+            return
+        width = max(each for each in widths if each <= 3.0 or each == min(widths))
+        text = "A groove that no turning tool gets into: plunge with {width}, after its diameter is finished."
+        operation = Operation("groove", Grooving(width), Cut(), *rows, where=where)
+        self._add(operation, text, width=Quantity(width, LENGTH, brief=True))
+
+    def _threads(self) -> None:
+        first, last = _rows_of_end(self.job.outside, self.end)
+        for each in self.threads:
+            outside = each.where == "outside"
+            index = (
+                self.job.outside.numbers.index(each.first) if outside and each.first in self.job.outside.numbers else 0
+            )
+            here = first <= index <= last if outside else self.end == "first"
+            if here:
+                text = "{thread} last of what is turned at this end, after its relief."
+                operation = Operation(
+                    "thread", Threading(each.designation), Cut(), each.first, each.last, where=each.where
+                )
+                self._add(operation, text, thread=each.designation)
+
+    def _part_off(self) -> None:
+        if not self._is_parted():
+            return
+        deep = self.job.outside.chain.bounds.r_max - (
+            0.0 if self.job.inside is None else self.job.inside.chain.bounds.r_min
+        )
+        width = next((each for each in BLADES if each >= max(deep / DEEPEST, 2.0)), BLADES[-1])
+        second = "second" in _ends(self.job)
+        cut = Cut(along_z=SECOND_FACE if second else 0.0)
+        text = "Part off last, {width} wide"
+        text += ", with {rest} left to face the second end." if second else "."
+        values: dict[str, Value] = {"width": Quantity(width, LENGTH, brief=True)}
+        values["rest"] = Quantity(SECOND_FACE, LENGTH, brief=True)
+        self._add(Operation("part-off", Grooving(width), cut), text, **values)
+
+
+def _bottom(elements: tuple[Element, ...]) -> float:
+    """How wide a groove is at its bottom (mm): its longest level element."""
+    level = [each for each in elements if abs(each.start.r - each.end.r) < SAME]
+    return max((abs(each.start.z - each.end.z) for each in level), default=0.0)
+
+
+def _hole_of(stock: Stock) -> float:
+    return max(stock.bounds[1], 0.0)

@@ -13,6 +13,7 @@ import pytest
 from calc.cutting.grades import grades, trade_names, words
 from calc.cutting.materials import Material, material, materials, read
 from calc.language.problems import OutOfRange
+from tests.many import for_each
 
 # In each line the group of ISO 513, what the title must hold ("1": anything), and names.
 GRADES = Path(__file__).with_name("material_names.txt").read_text("utf-8")
@@ -34,8 +35,9 @@ def test_the_list_is_as_long_as_it_should_be() -> None:
     assert len({name for name, _, _ in TYPED}) > 900
 
 
-@pytest.mark.parametrize(("typed", "group", "part"), TYPED, ids=[name for name, _, _ in TYPED])
-def test_a_name_leads_to_its_grade(typed: str, group: str, part: str) -> None:
+@for_each(TYPED, lambda case: case[0])
+def test_a_name_leads_to_its_grade(case: tuple[str, str, str]) -> None:
+    typed, group, part = case
     found = material(typed)
     assert found.group == group
     assert part == "1" or part in found.title

@@ -10,8 +10,9 @@ from calc.cutting.tools import habits, operations, tool_material, tool_materials
 from calc.cutting.unit_power import IN_HANDBOOK, unit_power_of
 from calc.language.problems import OutOfRange
 from calc.language.quantities import DENSITY, View
+from tests.many import for_each
 
-EACH = pytest.mark.parametrize("one", materials(), ids=lambda one: one.code)
+EACH = for_each(materials(), lambda one: one.code)
 
 
 def test_every_group_of_iso_513_is_there_in_its_order() -> None:

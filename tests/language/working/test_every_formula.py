@@ -7,16 +7,16 @@ import pkgutil
 from itertools import product
 from typing import get_args
 
-import pytest
-
 import calc
 from calc.language.quantities import UnitSystem, View, XMeans, ZPlus
 from calc.language.working import Formula, all_formulas
+from tests.many import for_each
 
 for _found in pkgutil.walk_packages(calc.__path__, "calc."):
     importlib.import_module(_found.name)
 
 FORMULAS = [formula for formula in all_formulas() if formula.name.startswith("calc.")]
+EACH = for_each(FORMULAS, lambda formula: formula.name)
 VIEWS = [View(units, x, zplus) for units, x, zplus in product(get_args(UnitSystem), get_args(XMeans), get_args(ZPlus))]
 
 
@@ -24,14 +24,14 @@ def test_there_are_formulas() -> None:
     assert len(FORMULAS) > 10
 
 
-@pytest.mark.parametrize("formula", FORMULAS, ids=lambda formula: formula.name)
+@EACH
 def test_a_formula_can_be_shown_to_every_reader(formula: Formula[...]) -> None:
     for view in VIEWS:
         assert formula.layout(view).plain.formula
         assert formula.layout(view).mathml.formula
 
 
-@pytest.mark.parametrize("formula", FORMULAS, ids=lambda formula: formula.name)
+@EACH
 def test_a_formula_says_what_it_means_and_where_it_comes_from(formula: Formula[...]) -> None:
     assert formula.source.strip()
     assert formula.means.strip()

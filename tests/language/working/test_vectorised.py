@@ -14,6 +14,7 @@ import calc
 from calc.language.working import Formula, all_formulas, recording
 from calc.language.working.vectorised import vectorised
 from tests.language.working.written import formula_text, module
+from tests.many import for_each
 
 for _found in pkgutil.walk_packages(calc.__path__, "calc."):
     importlib.import_module(_found.name)
@@ -38,7 +39,7 @@ def _alone(one: Formula[...], arguments: list[float]) -> float:
     return math.nan if isinstance(value, complex) else float(value)
 
 
-@pytest.mark.parametrize("one", FORMULAS, ids=lambda one: one.name)
+@for_each(FORMULAS, lambda one: one.name)
 def test_every_formula_over_arrays_equals_the_formula_case_by_case_to_the_last_bit(one: Formula[...]) -> None:
     cases = _cases(one.arity, 7)
     together = np.broadcast_to(vectorised(one)(*cases), cases.shape[1:])

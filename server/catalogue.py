@@ -35,6 +35,7 @@ from calc.questions.measuring.sine_bar import FEATURE as SINE_BAR
 from calc.questions.measuring.spherometer import FEATURE as SPHEROMETER
 from calc.questions.measuring.taper_by_balls import FEATURE as TAPER_BY_BALLS
 from calc.questions.operations.bar_economy import FEATURE as BAR_ECONOMY
+from calc.questions.operations.batch import FEATURE as BATCH
 from calc.questions.operations.boring_cut import FEATURE as BORING_CUT
 from calc.questions.operations.contour_plan.feature import FEATURE as CONTOUR_PLAN
 from calc.questions.operations.dish_plan.dish import FEATURE as DISH_PLAN
@@ -97,7 +98,7 @@ GEOMETRY = (
 )
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
 IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, THIN_RING, BAR_WHIP, TOOL_LIFE, COMPARE)
-OPERATIONS = (HOLE, BORING_CUT, GROOVING_CUT, PARTING, DRILLING, KNURL, BAR_ECONOMY)
+OPERATIONS = (HOLE, BORING_CUT, GROOVING_CUT, PARTING, DRILLING, KNURL, BAR_ECONOMY, BATCH)
 TOOL = (INSERT, HOLDER, REACH, REACH_CONTOUR, NOSE, CONTOUR_PLAN)
 MEASURING = (FIRST_PART, ERROR_BY_CAUSE, MEASURED_ARC, SPHEROMETER)
 HELPS = (

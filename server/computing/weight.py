@@ -52,6 +52,7 @@ def _by_nose(texts: Texts) -> bool:
 
 HEAVY: Mapping[str, Callable[[Texts], bool]] = {
     "plan/dish": _by_nose,
+    "plan/batch": _never,
     "plan/hole": _never,
     "plan/thread": _never,
     "geometry/contour": _by_contour,

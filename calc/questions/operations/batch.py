@@ -1,0 +1,226 @@
+"""Time and price of a batch: set-up, parts, edges, bars; two or more ways of making it beside each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from calc.answer.feature import Answer, Feature, Rows
+from calc.answer.plotting import Axis, Column, Curve, Level, Plot
+from calc.cutting import nouns
+from calc.cutting.batches import batch_price, batch_time, equal_batch, price_of_a_part, time_of_a_part
+from calc.cutting.life import edges_for
+from calc.language.checks import require
+from calc.language.fields import given, needed, result, rows, word
+from calc.language.kinds import COST, COST_RATE
+from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.problems import Fault, Impossible
+from calc.language.quantities import COUNT, TIME
+from calc.language.working import recording
+
+MOST_WAYS = 4
+CURVE = 60  # points of each curve
+SPAN = 3.0  # times the batch, as far as the curves run at least
+SMALL = 1e-12
+
+
+@dataclass(frozen=True, kw_only=True)
+class WayRow:
+    """One way of making the parts: a machine, a tool, a bar."""
+
+    way: str | None = word("Way", blank="its number")
+    part_time: float = needed(TIME, "Time for a part", "t_1", above=0.0, hint="in cut and handling")
+    set_up_time: float = given(TIME, "Set-up", "t_s", least=0.0, blank="none", default=0.0)
+    rate: float = given(COST_RATE, "Machine and operator", "c_m", least=0.0, blank="0", default=0.0)
+    parts_per_edge: float | None = given(COUNT, "Parts for one edge", above=0.0, blank="one edge for all")
+    edge_change: float = given(TIME, "Time to change an edge", "t_e", least=0.0, blank="none", default=0.0)
+    edge_price: float = given(COST, "Price of an edge", "c_e", least=0.0, blank="0", default=0.0)
+    parts_per_bar: float | None = given(COUNT, "Parts from a bar", above=0.0, least=1.0, blank="no bars")
+    bar_cost: float = given(COST, "Price of a bar", "c_b", least=0.0, blank="0", default=0.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class BatchInputs:
+    """The batch, and the ways in which it can be made."""
+
+    batch: float = nouns.BATCH.needed()
+    ways: tuple[WayRow, ...] = rows(
+        WayRow, "Ways of making it", one="Way", hint="two or more are compared", begin=2, fewest=1, most=MOST_WAYS
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class WayResult:
+    """What one way comes to."""
+
+    way: str = word("Way")
+    price_per_part: float = result(COST, "Price of a part")
+    price: float = result(COST, "Price of the batch")
+    time_per_part: float = result(TIME, "Time of a part, with its share")
+    time: float = result(TIME, "Time of the batch")
+    edges: float = result(COUNT, "Edges")
+    bars: float | None = result(COUNT, "Bars")
+    over: float | None = result(COUNT, "More parts in the last bar")
+
+
+@dataclass(frozen=True, kw_only=True)
+class BatchResults:
+    """The way that costs least; where nothing has a price, the one that takes least time."""
+
+    price_per_part: float | None = result(COST, "Price of a part", "P_1", hint="of the cheapest way")
+    best_way: str = word("Best way")
+    batch_time: float = result(TIME, "Time of the batch", "t_B", hint="of that way")
+    batch_price: float | None = result(COST, "Price of the batch", "P_B")
+    quickest_way: str = word("Quickest way")
+    equal_batch: float | None = result(COUNT, "First two ways cost the same at", "N_e", hint="parts, on average")
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """A way with its name."""
+
+    name: str
+    row: WayRow
+
+    def result(self, batch: float) -> WayResult:
+        """What it comes to for a batch; noted as steps."""
+        row = self.row
+        edges = 1 if row.parts_per_edge is None else edges_for(batch, row.parts_per_edge)
+        bars = None if row.parts_per_bar is None else float(-(-batch // row.parts_per_bar))
+        used = 0.0 if bars is None else bars
+        time = batch_time.at(self.name)(row.set_up_time, batch, row.part_time, edges - 1, row.edge_change)
+        price = batch_price.at(self.name)(time, row.rate, edges, row.edge_price, used, row.bar_cost)
+        return WayResult(
+            way=self.name,
+            price_per_part=price_of_a_part.at(self.name)(price, batch),
+            price=price,
+            time_per_part=time_of_a_part.at(self.name)(time, batch),
+            time=time,
+            edges=float(edges),
+            bars=bars,
+            over=None if bars is None or row.parts_per_bar is None else bars * row.parts_per_bar - batch,
+        )
+
+    @property
+    def once(self) -> float:
+        """What is paid once for a batch, however large."""
+        return self.row.set_up_time * self.row.rate
+
+    @property
+    def each(self) -> float:
+        """What each part costs on average."""
+        row = self.row
+        edge = 0.0
+        if row.parts_per_edge is not None:
+            edge = (row.edge_price + row.edge_change * row.rate) / row.parts_per_edge
+        bar = 0.0 if row.parts_per_bar is None else row.bar_cost / row.parts_per_bar
+        return row.part_time * row.rate + edge + bar
+
+
+def solve(inputs: BatchInputs) -> Answer[BatchResults]:
+    """The batch in each way. Raises Missing, OutOfRange; Impossible for parts that are not whole.
+
+    >>> one = WayRow(part_time=2.0, set_up_time=60.0, rate=0.5, parts_per_edge=25.0, edge_change=1.5, edge_price=4.0)
+    >>> round(solve(BatchInputs(batch=100.0, ways=(one,))).results.batch_time, 1)
+    264.5
+    """
+    require(inputs)
+    batch = inputs.batch
+    if batch != round(batch):
+        raise Impossible(Fault("batch", Message("A batch has a whole number of parts.")))
+    for index, row in enumerate(inputs.ways):
+        if row.parts_per_bar is not None and row.parts_per_bar != round(row.parts_per_bar):
+            raise Impossible(Fault(f"ways.{index}.parts_per_bar", Message("A bar gives a whole number of parts.")))
+    ways = [_Way(row.way or f"way {number}", row) for number, row in enumerate(inputs.ways, start=1)]
+    found = [way.result(batch) for way in ways]
+    priced = any(each.price > 0.0 for each in found)
+    best = min(found, key=lambda each: (each.price, each.time) if priced else (each.time, each.price))
+    equal = _equal(ways)
+    return Answer(
+        results=BatchResults(
+            price_per_part=best.price_per_part if priced else None,
+            best_way=best.way,
+            batch_time=best.time,
+            batch_price=best.price if priced else None,
+            quickest_way=min(found, key=lambda each: each.time).way,
+            equal_batch=equal,
+        ),
+        headline="price_per_part" if priced else "batch_time",
+        tables={"compared": tuple(found)},
+        cautions=tuple(_cautions(inputs, priced=priced)),
+        notes=(Message(_COUNTED),),
+        plots=(_plot(ways, batch, equal),) if priced else (),
+    )
+
+
+def _equal(ways: list[_Way]) -> float | None:
+    """The batch at which the first two ways cost the same on average; None where one always costs less."""
+    if len(ways) < 2 or abs(ways[0].each - ways[1].each) < SMALL:
+        return None
+    with recording():
+        found = equal_batch(ways[0].once, ways[1].once, ways[0].each, ways[1].each)
+    return equal_batch(ways[0].once, ways[1].once, ways[0].each, ways[1].each) if found > 0.0 else None
+
+
+def _plot(ways: list[_Way], batch: float, equal: float | None) -> Plot:
+    most = SPAN * max(batch, 0.0 if equal is None else equal, 4.0)
+    sizes = sorted({float(max(1, round(most ** (step / CURVE)))) for step in range(CURVE + 1)})
+    with recording():
+        curves = tuple(
+            Curve(
+                way.name, sizes, [way.result(size).price_per_part for size in sizes], "main" if not index else "other"
+            )
+            for index, way in enumerate(ways)
+        )
+        shown = sorted({1.0, batch, *([] if equal is None else [float(max(1, round(equal)))]), sizes[-1]})
+        table = tuple((size, *(way.result(size).price_per_part for way in ways)) for size in shown)
+    return Plot(
+        key="over-batch",
+        title="Price of a part over the batch",
+        description=Message("What a part costs in each way, the set-up shared by ever more parts."),
+        x=Axis("Parts in the batch", COUNT, "N"),
+        y=Axis("Price of a part", COST, "P_1", (0.0,)),
+        curves=curves,
+        levels=(Level(batch, "x", Message("batch")),),
+        caption="Price of a part for some batches",
+        columns=(Column("Batch", COUNT), *(Column(way.name, COST) for way in ways)),
+        rows=table,
+    )
+
+
+def _cautions(inputs: BatchInputs, *, priced: bool) -> Iterator[Caution]:
+    for index, row in enumerate(inputs.ways):
+        if row.parts_per_edge is not None and inputs.batch > row.parts_per_edge and not row.edge_change:
+            values: dict[str, Value] = {"way": row.way or str(index + 1), "parts": Quantity(row.parts_per_edge, COUNT)}
+            yield Caution(Message(_NO_CHANGE, values), 1, "ways")
+    if not priced:
+        yield Caution(Message(_NO_PRICE), 1, "ways")
+
+
+_COUNTED = (
+    "Edges and bars are whole ones, the first edge is set with the set-up. Scrap, measuring and waiting are in none of "
+    "this: put them into the time for a part."
+)
+_NO_CHANGE = "One edge makes {parts} parts in way {way}, but changing it takes no time here: give it."
+_NO_PRICE = "Without a rate of the machine or prices only times are compared."
+
+FEATURE = Feature(
+    path="plan/batch",
+    title="Time and price of a batch",
+    summary="Time and price of a batch and of each part from set-up, edges and bars; two ways beside each other.",
+    inputs=BatchInputs,
+    results=BatchResults,
+    solve=solve,
+    page="/batch",
+    rows={"compared": Rows(WayResult, "The ways beside each other")},
+    supporting=("best_way", "batch_time", "batch_price", "equal_batch"),
+    example={
+        "batch": "200",
+        "ways": "*".join(
+            (
+                "way:first~part_time:6.2~set_up_time:30~rate:48~parts_per_edge:60~edge_price:8",
+                "way:second~part_time:4.1~set_up_time:90~rate:60~parts_per_edge:40~edge_change:1~edge_price:6",
+            )
+        ),
+    },
+)

@@ -1,0 +1,97 @@
+"""A batch: sums by hand, a published example, whole edges and bars, the batch at which two ways are equal, refusals."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calc.language.fields import build
+from calc.language.kinds import COST_RATE
+from calc.language.problems import Impossible, Missing, OutOfRange
+from calc.questions.operations.batch import BatchInputs, solve
+
+ONE: dict[str, Any] = {"part_time": 2.0, "set_up_time": 60.0, "rate": 0.5}
+
+
+def batch(count: float, *ways: dict[str, Any]) -> Any:
+    return solve(build(BatchInputs, {"batch": count, "ways": list(ways)}))
+
+
+def test_a_batch_is_set_up_parts_edges_and_bars_counted_out_by_hand() -> None:
+    """100 parts of 2 min, 60 min set-up; 4 edges of 25 parts at 4, changed 3 times for 1.5 min; 4 bars of 30 at 20."""
+    way = {
+        **ONE,
+        "parts_per_edge": 25.0,
+        "edge_change": 1.5,
+        "edge_price": 4.0,
+        "parts_per_bar": 30.0,
+        "bar_cost": 20.0,
+    }
+    row = batch(100.0, way).tables["compared"][0]
+    assert (row.edges, row.bars, row.over) == (4.0, 4.0, 20.0)
+    assert row.time == pytest.approx(60 + 200 + 4.5)
+    assert row.price == pytest.approx(264.5 * 0.5 + 4 * 4 + 4 * 20)
+    assert row.price_per_part == pytest.approx(row.price / 100)
+
+
+def test_the_published_cost_of_a_part_comes_out() -> None:
+    """Fundamentals of Modern Manufacturing, machining economics, from memory: 5 min handling, 12.566 min in cut, one
+    part for an edge, 2 min to change it, 30 $/h, 3 $/edge: 12.783 $ (printed 12.79), the changes shared by all parts.
+    """
+    way = {
+        "part_time": 5.0 + 12.566,
+        "rate": COST_RATE.internal(30.0),
+        "parts_per_edge": 1.0,
+        "edge_change": 2.0,
+        "edge_price": 3.0,
+    }
+    assert batch(1_000_000.0, way).results.price_per_part == pytest.approx(12.783, abs=0.001)
+
+
+@given(count=st.integers(1, 5000), life=st.integers(1, 300), bar=st.integers(1, 80))
+def test_edges_and_bars_are_whole_and_just_enough(count: int, life: int, bar: int) -> None:
+    row = batch(float(count), {**ONE, "parts_per_edge": float(life), "parts_per_bar": float(bar)}).tables["compared"][0]
+    assert (row.edges - 1) * life < count <= row.edges * life
+    assert (row.bars - 1) * bar < count <= row.bars * bar
+    assert row.over == row.bars * bar - count
+
+
+def test_below_the_equal_batch_the_one_way_is_cheaper_and_above_it_the_other() -> None:
+    slow, fast = {**ONE, "way": "slow", "part_time": 6.0}, {**ONE, "way": "fast", "set_up_time": 180.0}
+    equal = batch(10.0, slow, fast).results.equal_batch
+    assert equal == pytest.approx((180 - 60) * 0.5 / ((6 - 2) * 0.5))
+    assert batch(equal - 1, slow, fast).results.best_way == "slow"
+    assert batch(equal + 1, slow, fast).results.best_way == "fast"
+    assert batch(10.0, slow, {**slow, "way": "worse", "set_up_time": 70.0}).results.equal_batch is None
+
+
+def test_without_prices_the_quickest_way_is_the_best_and_it_is_said() -> None:
+    answer = batch(10.0, {"part_time": 3.0}, {"part_time": 2.0})
+    assert (answer.headline, answer.results.best_way, answer.results.batch_time) == ("batch_time", "way 2", 20.0)
+    assert answer.results.price_per_part is None
+    assert "only times" in answer.cautions[0].message.say()
+
+
+def test_an_edge_that_takes_no_time_to_change_is_pointed_out() -> None:
+    said = [each.message.say() for each in batch(100.0, {**ONE, "parts_per_edge": 25.0}).cautions]
+    assert any("One edge makes 25 parts in way 1" in each for each in said)
+
+
+@pytest.mark.parametrize(
+    ("count", "ways", "problem"),
+    [
+        (None, [ONE], Missing),
+        (10.0, [], Missing),
+        (10.0, [{"rate": 0.5}], Missing),
+        (10.5, [ONE], Impossible),
+        (10.0, [{**ONE, "parts_per_bar": 2.5}], Impossible),
+        (-1.0, [ONE], OutOfRange),
+        (10.0, [{**ONE, "part_time": float("nan")}], OutOfRange),
+    ],
+)
+def test_what_cannot_be_is_refused(count: Any, ways: list[dict[str, Any]], problem: type[Exception]) -> None:
+    with pytest.raises(problem):
+        batch(count, *ways)

@@ -1,4 +1,4 @@
-"""What machine, chuck, work and tool bar allow: declared once for every question, and held against a cut.
+"""What machine, chuck, work and tool bar give: declared once for every question, with what a cut takes of it.
 
 The spindle gives a constant torque up to its base speed and a constant power above it. Power is told at the motor; what
 reaches the cut is less by the losses of the drive.
@@ -6,14 +6,11 @@ reaches the cut is less by the losses of the drive.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from math import pi
 
 from calc.cutting import nouns
-from calc.cutting.cautions import chuck_caution, overhang_caution, running_caution
 from calc.language.fields import result
-from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import (
     FORCE,
     POWER,
@@ -29,7 +26,6 @@ from calc.language.quantities import (
 from calc.language.working import formula
 
 USUAL_EFFICIENCY = 0.8  # Machinery's Handbook 31, Table 4: geared head 0.70 to 0.80, direct belt 0.90; from memory
-NEAR_STALL = 0.9  # share of what the machine gives; common practice, no source
 FRICTION = 0.1  # smooth jaws on turned steel; VDI 3106, from memory
 GRIP_SAFETY = 1.5  # VDI 3106: at least
 
@@ -204,54 +200,6 @@ def load_of(cut: Cut, machine: Machine, work: Work | None = None) -> LoadResults
     )
 
 
-def machine_cautions(cut: Cut, found: LoadResults, machine: Machine, work: Work | None = None) -> Iterator[Caution]:
-    """What the cut triggers on this machine: stall, grip, chuck's limit, length out.
-
-    >>> machine = Machine(motor_power=5 * 60e6)
-    >>> cut = Cut(1000.0, 1200.0, 6 * 60e6)
-    >>> [caution.severity for caution in machine_cautions(cut, load_of(cut, machine), machine)]
-    [3]
-    """
-    yield from _load_cautions(cut, found)
-    if found.grip_needed is not None and machine.grip_force is not None and found.grip_needed > machine.grip_force:
-        values: dict[str, Value] = {
-            "needed": Quantity(found.grip_needed, FORCE),
-            "grip": Quantity(machine.grip_force, FORCE),
-        }
-        yield Caution(Message(_SLIPS, values), 3, "grip_force")
-    chuck = _chuck_against(cut.rpm, machine)
-    if chuck is not None:
-        yield chuck
-    if work is not None and work.held == "chuck":
-        overhang = overhang_caution(work.length_out, work.work_diameter)
-        if overhang is not None:
-            yield overhang
-
-
-def _chuck_against(rpm: float | None, machine: Machine) -> Caution | None:
-    if machine.max_rpm is None:
-        return running_caution(rpm, machine.chuck_limit)
-    return None if machine.chuck_limit is None else chuck_caution(machine.max_rpm, machine.chuck_limit)
-
-
-def _load_cautions(cut: Cut, found: LoadResults) -> Iterator[Caution]:
-    if found.load is None or found.power_available is None:
-        return
-    worst = cut.power * cut.force_high / cut.force
-    values: dict[str, Value] = {
-        "power": Quantity(cut.power, POWER),
-        "worst": Quantity(worst, POWER),
-        "given": Quantity(found.power_available, POWER),
-        "share": f"{found.load:.0%}",
-    }
-    if found.load > 1.0:
-        yield Caution(Message(_STALLS, values), 3, "load")
-    elif found.load > NEAR_STALL:
-        yield Caution(Message(_NEAR, values), 2, "load")
-    elif worst > found.power_available:
-        yield Caution(Message(_PERHAPS, values), 1, "load")
-
-
 def limited_rpm(wanted: float, machine: Machine) -> float:
     """The spindle speed [1/min] after the machine's limit, if it has one.
 
@@ -259,21 +207,3 @@ def limited_rpm(wanted: float, machine: Machine) -> float:
     (2000.0, 3000.0)
     """
     return wanted if machine.max_rpm is None else min(wanted, machine.max_rpm)
-
-
-_STALLS = (
-    "The cut takes {power} at the spindle, but the machine gives {given} at this speed: it stalls. Cut less deep or "
-    "feed less."
-)
-_NEAR = (
-    "The cut takes {power} at the spindle, {share} of the {given} that the machine gives at this speed: a worn edge "
-    "stalls it. Cut less deep or feed less."
-)
-_PERHAPS = (
-    "By the highest published force the cut takes {worst}, more than the {given} that the machine gives at this speed: "
-    "watch the load, and be ready to feed less."
-)
-_SLIPS = (
-    "Against the torque of this cut smooth jaws need a grip of {needed}, but there is {grip}, and less at speed: the "
-    "work may slip. Cut less deep, feed less or grip harder."
-)

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import (
     Cut,
     Machine,
@@ -15,9 +16,9 @@ from calc.cutting.machine import (
     grip_against_torque,
     limited_rpm,
     load_of,
-    machine_cautions,
     power_at_motor,
 )
+from calc.language.messages import Caution
 from calc.language.quantities import HORSEPOWER, KILOWATT, POWER, View
 
 KW = KILOWATT.times(1.0)
@@ -25,7 +26,12 @@ LATHE = Machine(motor_power=11 * KW, base_rpm=1000.0, efficiency=0.8, max_rpm=25
 
 
 def about(cut: Cut, machine: Machine, work: Work | None = None) -> list[tuple[str, int]]:
-    return [(c.about, c.severity) for c in machine_cautions(cut, load_of(cut, machine, work), machine, work)]
+    return [(c.about, c.severity) for c in triggered(cut, machine, work)]
+
+
+def triggered(cut: Cut, machine: Machine, work: Work | None = None) -> list[Caution]:
+    turned = None if cut.rpm is None else Running(cut.rpm, cut.rpm)
+    return list(limits(Case(running=turned, cut=cut, load=load_of(cut, machine, work)), machine, work))
 
 
 def cut_of(kilowatts: float, rpm: float, high: float = 1.0) -> Cut:
@@ -86,7 +92,7 @@ def test_a_cut_that_stalls_or_nearly_does_is_told(kilowatts: float, high: float,
 def test_the_same_cut_stalls_below_the_base_speed() -> None:
     assert about(cut_of(4.0, 1500.0), LATHE) == []
     assert about(cut_of(4.0, 400.0), LATHE) == [("load", 3)]
-    caution = next(machine_cautions(cut_of(4.0, 400.0), load_of(cut_of(4.0, 400.0), LATHE), LATHE))
+    caution = triggered(cut_of(4.0, 400.0), LATHE)[0]
     assert "4.00 kW" in caution.message.say()
     assert "it stalls" in caution.message.say(View("inch"))
 
@@ -122,7 +128,7 @@ def test_power_reads_in_both_systems() -> None:
 def test_a_cut_above_the_chucks_marking_is_told_though_no_spindle_limit_is_given() -> None:
     # boring 6061-T6 on 20 mm at 595 m/min runs at 9,470 1/min: the chuck's marking binds with or without a limit
     chuck, cut = Machine(chuck_limit=3200.0), cut_of(1.0, 9470.0)
-    (caution,) = machine_cautions(cut, load_of(cut, chuck), chuck)
+    (caution,) = triggered(cut, chuck)
     told = caution.message.say()
     assert (caution.about, caution.severity) == ("max_rpm", 3)
     assert "At 9470 1/min the chuck is over its marked 3200 1/min" in told

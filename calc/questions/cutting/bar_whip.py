@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature
-from calc.cutting.machine import Cut, Machine, load_of, machine_cautions
+from calc.cutting.limits import Case, Running, limits
+from calc.cutting.machine import Machine
 from calc.cutting.stiffness import WORK, Beam, Held
 from calc.cutting.whip import bow_at_speed, free_length, liner_play, share_of_critical
 from calc.language.checks import require
@@ -82,13 +83,13 @@ def solve(inputs: BarWhipInputs) -> Answer[BarWhipResults]:
         bow_at_speed=bow,
         liner_play=_play(inputs),
     )
-    load = Cut(0.0, 0.0, 0.0, d, rpm)
+    case = Case(running=None if rpm is None else Running(rpm, rpm))
     return Answer(
         results=results,
         headline="allowed_rpm",
         cautions=(
             *_cautions(inputs, results),
-            *machine_cautions(load, load_of(load, inputs.machine), inputs.machine),
+            *limits(case, inputs.machine),
         ),
         notes=(Message(_ASSUMED),),
     )

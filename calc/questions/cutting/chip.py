@@ -19,6 +19,9 @@ from calc.cutting.chip import (
     least_chip,
     mean_chip,
 )
+from calc.cutting.feed_limits import SMALLEST_ROUND_INSERT
+from calc.cutting.feeding import fed_edge
+from calc.cutting.limits import Case, limits
 from calc.cutting.thickest_chip import feed_for_thickest_chip, thickest_chip
 from calc.language.checks import require
 from calc.language.fields import given, result
@@ -160,7 +163,7 @@ def _cautions(inputs: ChipInputs, edge: Edge, thickest: float, mean: float, leas
     values: dict[str, Value] = {"depth": Quantity(depth, LENGTH), "nose": Quantity(nose, RADIUS)}
     if inputs.entering_angle is None and depth > nose:
         yield Caution(Message(_DEEPER_THAN_ROUND, values), 3, "depth")
-    elif inputs.entering_angle is None and depth > DEEPEST_SHARE * 2 * nose:
+    elif inputs.entering_angle is None and nose >= SMALLEST_ROUND_INSERT and depth > DEEPEST_SHARE * 2 * nose:
         values["most"] = Quantity(DEEPEST_SHARE * 2 * nose, LENGTH)
         yield Caution(Message(_DEEP, values), 1, "depth")
     if least is not None and mean < least:
@@ -170,6 +173,7 @@ def _cautions(inputs: ChipInputs, edge: Edge, thickest: float, mean: float, leas
             "least": Quantity(least, LENGTH),
         }
         yield Caution(Message(_RUBS if thickest < least else _PARTLY_RUBS, thin), 2, "chip_thickness")
+    yield from limits(Case(fed=(fed_edge(inputs.feed, edge=edge, depth=depth),)))
 
 
 _DEEPER_THAN_ROUND = (

@@ -14,8 +14,11 @@ from calc.cutting.chip import Edge, engagement
 from calc.cutting.compare import SHOWN, Bar, Cuts, over
 from calc.cutting.components import edge_direction, ratio_of_thrust, thrust
 from calc.cutting.components import passive_force as pushed_away
+from calc.cutting.feeding import fed_edge
 from calc.cutting.finish_formulas import feed_for_nose, peak_rule_flat, ra_rule
 from calc.cutting.force import chip_of, corrected_force, cutting_power, force_of, removal_rate
+from calc.cutting.limits import Case, limits, running
+from calc.cutting.machine import Machine
 from calc.cutting.materials import material
 from calc.cutting.speed import limited_speed, spindle_speed
 from calc.cutting.stiffness import BARS, Beam, deflection, passive_force
@@ -91,7 +94,7 @@ def solve(inputs: CompareInputs) -> Answer[CompareResults]:
     return Answer(
         results=results,
         headline="allowed_share" if place is None else "removal_rate",
-        cautions=tuple(_cautions(inputs, bounds, cuts, place)),
+        cautions=(*_cautions(inputs, bounds, cuts, place), *_held(inputs, cuts)),
         notes=(_span(inputs.shown, values), Message(_MODEL)),
         plots=(field_plot(inputs, swept, values, bounds),),
     )
@@ -126,17 +129,17 @@ def _side(inputs: CompareInputs, name: str, count: int) -> np.ndarray[Any, np.dt
 
 
 def _require_all(inputs: CompareInputs, swept: Swept) -> None:
-    limits, bar = inputs.limits, inputs.bar
+    asked, bar = inputs.limits, inputs.bar
     if inputs.entering_angle is None and not inputs.nose_radius:
         said = Message("Give the entering angle, or the nose radius of a round insert.")
         raise Missing(Fault("entering_angle", said))
-    if not inputs.nose_radius and (inputs.shown == "ra" or limits.ra_limit is not None):
+    if not inputs.nose_radius and (inputs.shown == "ra" or asked.ra_limit is not None):
         raise Missing(Fault("nose_radius", Message("For the finish give the nose radius, above 0.")))
     if inputs.shown == "time" or swept.across == "diameter" or swept.up == "diameter":
         for name, value in (("diameter", inputs.diameter), ("cut_length", inputs.rest.cut_length)):
             if value is None:
                 raise Missing(Fault(name, Message("For the time give the diameter and the length of cut.")))
-    if inputs.shown == "deflection" or limits.deflection_limit is not None:
+    if inputs.shown == "deflection" or asked.deflection_limit is not None:
         for name, value in (("tool_bar_diameter", bar.tool_bar_diameter), ("stick_out", bar.stick_out)):
             if value is None:
                 raise Missing(Fault(name, Message("For the bar's deflection give its diameter and stick-out.")))
@@ -166,22 +169,22 @@ def _bar(bar: BarOfCut) -> Bar | None:
 
 def _bounds(inputs: CompareInputs, cuts: Cuts, shape: tuple[int, int]) -> Iterator[Bound]:
     """Each limit that is given, with how far it is exceeded, as a share of it."""
-    limits = inputs.limits
-    if limits.power_limit is not None:
-        yield _bound("power", "power {limit}", limits.power_limit, POWER, cuts.power / limits.power_limit - 1, shape)
-    if limits.ra_limit is not None:
-        yield _bound("finish", "finish Ra {limit}", limits.ra_limit, ROUGHNESS, cuts.ra / limits.ra_limit - 1, shape)
+    kept = inputs.limits
+    if kept.power_limit is not None:
+        yield _bound("power", "power {limit}", kept.power_limit, POWER, cuts.power / kept.power_limit - 1, shape)
+    if kept.ra_limit is not None:
+        yield _bound("finish", "finish Ra {limit}", kept.ra_limit, ROUGHNESS, cuts.ra / kept.ra_limit - 1, shape)
         beyond = 2 * cuts.feed / np.asarray(cuts.nose_radius, dtype=float) - 1
         yield Bound("nose", Message("feed half the nose"), _rows(beyond, shape))
-    if limits.chip_least is not None:
-        thin = 1 - cuts.chip_thickness / limits.chip_least
-        yield _bound("thin", "chip at least {limit}", limits.chip_least, LENGTH, thin, shape)
-    if limits.chip_most is not None:
-        thick = cuts.largest_chip / limits.chip_most - 1
-        yield _bound("thick", "chip at most {limit}", limits.chip_most, LENGTH, thick, shape)
-    if limits.deflection_limit is not None:
-        bent = cuts.bar_deflection / limits.deflection_limit - 1
-        yield _bound("bar", "bar deflection {limit}", limits.deflection_limit, DEFLECTION, bent, shape)
+    if kept.chip_least is not None:
+        thin = 1 - cuts.chip_thickness / kept.chip_least
+        yield _bound("thin", "chip at least {limit}", kept.chip_least, LENGTH, thin, shape)
+    if kept.chip_most is not None:
+        thick = cuts.largest_chip / kept.chip_most - 1
+        yield _bound("thick", "chip at most {limit}", kept.chip_most, LENGTH, thick, shape)
+    if kept.deflection_limit is not None:
+        bent = cuts.bar_deflection / kept.deflection_limit - 1
+        yield _bound("bar", "bar deflection {limit}", kept.deflection_limit, DEFLECTION, bent, shape)
 
 
 def _bound(name: str, text: str, limit: float, kind: Kind, excess: Any, shape: tuple[int, int]) -> Bound:
@@ -268,6 +271,19 @@ def _cautions(
         yield Caution(Message(_NO_LIMITS), 1, "removal_rate")
     if inputs.entering_angle is None and np.any(np.greater(cuts.depth, cuts.nose_radius)):
         yield Caution(Message(_DEEPER), 2, "depth")
+
+
+def _held(inputs: CompareInputs, cuts: Cuts) -> Iterator[Caution]:
+    """The highest feed and the fastest spindle of the field against nose, edge and chuck."""
+    fastest, feed, depth = (float(np.max(values)) for values in (cuts.surface_speed, cuts.feed, cuts.depth))
+    angle, nose = inputs.entering_angle, float(np.max(cuts.nose_radius))
+    edge = Edge(nose) if angle is None else Edge(nose, angle)
+    turned = None
+    if cuts.diameter is not None:
+        smallest = float(np.min(cuts.diameter))
+        turned = running(fastest, smallest, smallest, cuts.max_rpm)
+    machine = Machine(max_rpm=cuts.max_rpm, chuck_limit=inputs.rest.chuck_limit)
+    yield from limits(Case(running=turned, fed=(fed_edge(feed, cuts.material, edge, depth),)), machine)
 
 
 def _span(shown: str, values: Any) -> Message:

@@ -87,6 +87,7 @@ class RestInputs:
 
     cut_length: float | None = nouns.CUT_LENGTH.given(symbol="l", hint="for the time")
     max_rpm: float | None = nouns.MAX_RPM.given()
+    chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
     steps: float | None = given(COUNT, "Points along each side", least=5.0, most=200.0, blank="61")
 
 

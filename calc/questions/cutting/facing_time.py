@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from calc.answer.feature import Answer, Feature
 from calc.contour import Line, Point
 from calc.cutting import nouns
-from calc.cutting.cautions import chuck_caution
+from calc.cutting.feeding import fed_edge
+from calc.cutting.limits import Case, limits, running
+from calc.cutting.machine import Machine
 from calc.cutting.speed import limit_diameter
 from calc.cutting.time import Leg, cutting_time
 from calc.language.checks import require
@@ -53,13 +55,13 @@ def solve(inputs: FacingTimeInputs) -> Answer[FacingTimeResults]:
     limit = None if max_rpm is None else limit_diameter(v, max_rpm)
     leg = Leg(Line(Point(0.0, outer / 2), Point(0.0, inner / 2)), (outer - inner) / 2, feed)
     time = cutting_time(leg, v, max_rpm, limit=limit)
-    caution = chuck_caution(max_rpm, inputs.chuck_limit)
+    case = Case(running=running(v, outer, inner, max_rpm), fed=(fed_edge(feed),))
     return Answer(
         results=FacingTimeResults(
             time=time.total, limit_diameter=limit, time_at_limit=None if max_rpm is None else time.at_limit
         ),
         headline="time",
-        cautions=() if caution is None else (caution,),
+        cautions=tuple(limits(case, Machine(max_rpm=max_rpm, chuck_limit=inputs.chuck_limit))),
     )
 
 

@@ -9,6 +9,8 @@ from typing import cast
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
+from calc.cutting.chip import Edge
+from calc.cutting.feeding import fed_edge
 from calc.cutting.finish import SurfaceShape, finish, finish_cautions, surface_of
 from calc.cutting.finish_limits import (
     WIPER_SHARE,
@@ -20,6 +22,7 @@ from calc.cutting.finish_limits import (
     wiper_ra,
 )
 from calc.cutting.finish_tables import FeedRow, GradeRow, feeds_and_noses, grades_for
+from calc.cutting.limits import Case, limits
 from calc.language.checks import require
 from calc.language.fields import choice, given, result, word
 from calc.language.messages import Caution, Message
@@ -98,7 +101,12 @@ def solve(inputs: FinishInputs) -> Answer[FinishResults]:
             peak_height_pressed=pressed,
         ),
         headline="ra",
-        cautions=(*cautions, *(() if pressing is None else (pressing,)), *_wiper(inputs)),
+        cautions=(
+            *limits(Case(fed=(fed_edge(feed, edge=None if found.by_edge else Edge(nose)),))),
+            *cautions,
+            *(() if pressing is None else (pressing,)),
+            *_wiper(inputs),
+        ),
         tables={"grades": tuple(grades_for(nose, surface)), "feeds": tuple(feeds_and_noses(nose, surface))},
     )
 

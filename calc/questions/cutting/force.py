@@ -11,9 +11,8 @@ from calc.cutting import nouns
 from calc.cutting.chip import Edge, engagement
 from calc.cutting.components import ComponentResults, components_of, edge_direction, ratio_of_thrust
 from calc.cutting.corrections import WEAR, WEAR_FACTORS, correction, rake_factor, rake_of_tables, speed_factor
+from calc.cutting.feeding import fed_edge
 from calc.cutting.force import (
-    THICKEST,
-    THINNEST,
     Chip,
     CutForce,
     chip_of,
@@ -22,11 +21,13 @@ from calc.cutting.force import (
     force_of,
     removal_rate,
 )
-from calc.cutting.machine import Cut, LoadResults, Machine, Work, limited_rpm, load_of, machine_cautions
+from calc.cutting.limits import Case, Running, limits
+from calc.cutting.machine import Cut, LoadResults, Machine, Work, limited_rpm, load_of
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import material_cautions, speed_caution
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.starting import starting_cut
+from calc.cutting.thin_chips import Shaving
 from calc.cutting.unit_power import difference, feed_factor, power_by_volume, unit_power_of
 from calc.language.checks import require
 from calc.language.fields import choice, given, part, result
@@ -163,7 +164,7 @@ def solve(inputs: ForceInputs) -> Answer[ForceResults]:
             compared=compared,
         ),
         headline="cutting_force",
-        cautions=(*_cautions(asked, chip), *machine_cautions(cut, load, inputs.machine, inputs.work)),
+        cautions=(*_cautions(asked), *limits(_case(asked, chip, cut, load), inputs.machine, inputs.work)),
         notes=(*asked.work.notes, _spread(asked, found), *_usual(asked)),
         sentences={
             "Feed and passive force": (_ratio(asked.work),),
@@ -219,17 +220,18 @@ def _compared(asked: _Turning, removal: float, power: float) -> ComparedResults:
     return ComparedResults(power_by_unit_power=by_volume, unit_power_difference=difference(by_volume, power))
 
 
-def _cautions(asked: _Turning, chip: Chip) -> Iterator[Caution]:
+def _case(asked: _Turning, chip: Chip, cut: Cut, load: LoadResults) -> Case:
+    fed = fed_edge(asked.feed, asked.work, asked.edge, asked.depth)
+    turned = None if asked.rpm is None else Running(asked.rpm, asked.rpm)
+    return Case(running=turned, cut=cut, load=load, fed=(fed,), chips=(Shaving(chip.thickness),))
+
+
+def _cautions(asked: _Turning) -> Iterator[Caution]:
     yield from material_cautions(asked.work)
     inputs, nose = asked.inputs, asked.edge.nose_radius
     if inputs.entering_angle is None and asked.depth > nose:
         values = {"depth": Quantity(asked.depth, LENGTH), "nose": Quantity(nose, RADIUS)}
         yield Caution(Message(_DEEPER_THAN_ROUND, values), 3, "depth")
-    if not THINNEST <= chip.thickness <= THICKEST:
-        values = {"chip": Quantity(chip.thickness, LENGTH)}
-        ends = {"thin": Quantity(THINNEST, LENGTH), "thick": Quantity(THICKEST, LENGTH)}
-        text = _TOO_THIN if chip.thickness < THINNEST else _TOO_THICK
-        yield Caution(Message(text, values | ends), 2, "cutting_force")
     unusual = speed_caution(asked.work, ("rough", "finish"), inputs.edge.tool, asked.wanted_speed)
     if unusual is not None:
         yield unusual
@@ -300,11 +302,6 @@ _DEEPER_THAN_ROUND = (
     "{depth} is deeper than a round insert of {nose} can cut; it is calculated as if the edge went on straight. "
     "Give the entering angle, or cut less deep."
 )
-_TOO_THIN = (
-    "The chip is {chip} thick; the tables begin at {thin}. The real force is higher, as the edge presses more "
-    "than it cuts."
-)
-_TOO_THICK = "The chip is {chip} thick; the tables end at {thick}. Take the force as a guess."
 _HELD = "The spindle limit holds here: the surface speed is {reached}, not {wanted}, and so is the power."
 _RATIO = (
     "Thrust taken as {usual} of the cutting force, {low} to {high} ({source}), square to the chord of the edge in cut; "

@@ -11,9 +11,12 @@ from calc.contour import Vector
 from calc.cutting import nouns
 from calc.cutting.chip import Edge
 from calc.cutting.corrections import WEAR_FACTORS
-from calc.cutting.force import THICKEST, THINNEST, cutting_power, cutting_torque
-from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of, machine_cautions
+from calc.cutting.feeding import fed_edge
+from calc.cutting.force import cutting_power, cutting_torque
+from calc.cutting.limits import Case, Running, limits
+from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
 from calc.cutting.materials import material
+from calc.cutting.thin_chips import Shaving
 from calc.language.checks import require
 from calc.language.fields import choice, part, result
 from calc.language.kinds import ENERGY
@@ -163,7 +166,10 @@ def solve(inputs: ForceAlongInputs) -> Answer[ForceAlongResults]:
         ),
         headline="largest_power",
         contour=chain,
-        cautions=(*_cautions(inputs, found), *machine_cautions(cut, load, inputs.machine, inputs.work)),
+        cautions=(
+            *_cautions(inputs, found),
+            *limits(_case(inputs, taking, found, (cut, load)), inputs.machine, inputs.work),
+        ),
         notes=tuple(_notes(taking, found)),
         sentences={HARDEST: tuple(_where(_hardest(found)))},
         tables={"places": [_row(each) for each in thinned(found)]},
@@ -246,18 +252,24 @@ def _cut(load: Load) -> Cut:
     return Cut(load.force.force, load.force.high, load.power, diameter, load.station.rpm)
 
 
+def _case(inputs: ForceAlongInputs, taking: Taking, found: Sequence[Load], held: tuple[Cut, LoadResults]) -> Case:
+    rpms = [each.station.rpm for each in found]
+    deepest = max(each.depth for each in found)
+    return Case(
+        running=Running(min(rpms), max(rpms)),
+        cut=held[0],
+        load=held[1],
+        fed=(fed_edge(inputs.feed, taking.work, taking.edge, deepest),),
+        chips=tuple(Shaving(each.chip.thickness, "largest_force") for each in found if each.force.force),
+    )
+
+
 def _cautions(inputs: ForceAlongInputs, found: Sequence[Load]) -> Iterator[Caution]:
     nose = inputs.nose_radius
     deepest = max(each.depth for each in found)
     if inputs.edge.entering_angle is None and deepest > nose:
         values: dict[str, Value] = {"depth": Quantity(deepest, LENGTH), "nose": Quantity(nose, RADIUS)}
         yield Caution(Message(_DEEPER_THAN_ROUND, values), 3, "pass_depth")
-    chips = [each.chip.thickness for each in found if each.force.force]
-    ends: dict[str, Value] = {"thin": Quantity(THINNEST, LENGTH), "thick": Quantity(THICKEST, LENGTH)}
-    if min(chips) < THINNEST:
-        yield Caution(Message(_TOO_THIN, {"chip": Quantity(min(chips), LENGTH), **ends}), 2, "largest_force")
-    if max(chips) > THICKEST:
-        yield Caution(Message(_TOO_THICK, {"chip": Quantity(max(chips), LENGTH), **ends}), 2, "largest_force")
     fastest, asked = max(each.station.true_speed for each in found), inputs.surface_speed
     if fastest > 1.05 * asked:
         said = {"fastest": Quantity(fastest, SURFACE_SPEED), "asked": Quantity(asked, SURFACE_SPEED)}
@@ -310,11 +322,6 @@ _DEEPER_THAN_ROUND = (
     "{depth} is deeper than a round insert of {nose} can cut; it is calculated as if the edge went on straight. "
     "Give the entering angle, or cut less deep."
 )
-_TOO_THIN = (
-    "The chip gets down to {chip}; the tables begin at {thin}. There the real force is higher, as the edge presses "
-    "more than it cuts."
-)
-_TOO_THICK = "The chip gets up to {chip}; the tables end at {thick}. Take the force there as a guess."
 _FASTER = (
     "The true surface speed reaches {fastest}, not the {asked} asked for, and the power with it: the speed is held at "
     "the tool point, and the nose cuts farther out."

@@ -171,8 +171,9 @@ def _cautions(inputs: GripInputs, found: GripResults) -> Iterator[Caution]:
         yield Caution(Message(_TOO_FAST, values), 3, "rpm")
     top = max((speed for speed in (rpm, limit) if speed is not None), default=0.0)
     if inputs.chuck_limit is not None and top > inputs.chuck_limit:
-        values = {"chuck": Quantity(inputs.chuck_limit, SPINDLE_SPEED)}
-        yield Caution(Message(_MARKED, values), 3, "chuck_limit")
+        values = {"chuck": Quantity(inputs.chuck_limit, SPINDLE_SPEED), "top": Quantity(top, SPINDLE_SPEED)}
+        text = _MARKED if rpm == top else _HOLDS_BEYOND
+        yield Caution(Message(text, values), 3, "chuck_limit")
     if found.needed == 0.0:
         yield Caution(Message(_NO_NEED), 2, "speed_limit")
     if inputs.gripped == "inside":
@@ -251,7 +252,11 @@ _TOO_FAST = (
     "At {rpm} only {left} of grip is left, too little for this cut: the part may be thrown. Turn at most {limit}, grip "
     "harder, or take lighter jaws."
 )
-_MARKED = "The chuck is marked {chuck}. Never turn faster, whatever the grip allows: the chuck itself may burst."
+_MARKED = "At {top} the chuck is over its marked {chuck}: the chuck itself may burst. Turn at {chuck} or less."
+_HOLDS_BEYOND = (
+    "The grip would hold up to {top}, but the chuck is marked {chuck}. Never turn faster, whatever the grip allows: "
+    "the chuck itself may burst."
+)
 _NO_NEED = (
     "What the cut needs is not given: the speed only keeps a third of the grip. Give the cutting force before you "
     "rely on it."

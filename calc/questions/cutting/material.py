@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
 from calc.cutting.force import specific_force
+from calc.cutting.limits import Case, Running, limits
+from calc.cutting.machine import Machine
 from calc.cutting.materials import GROUPS, PLASTIC, Material, SpeedRange, material, materials, read, search
 from calc.cutting.operation import material_cautions
 from calc.cutting.speed import spindle_speed
@@ -16,7 +18,7 @@ from calc.cutting.tools import operations, taylor_constant, tool_material
 from calc.cutting.unit_power import UNIT_POWER, unit_power_of
 from calc.language.checks import require
 from calc.language.fields import choice, part, result, word
-from calc.language.messages import Message, Value
+from calc.language.messages import Caution, Message, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import (
     COUNT,
@@ -47,6 +49,7 @@ class MaterialInputs:
     operation: str = choice("Operation", OPERATIONS, "rough")
     tool: str = nouns.TOOL.chosen()
     diameter: float | None = nouns.DIAMETER_OF_CUT.given(hint="for the spindle speed")
+    chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
     insert: str | None = nouns.INSERT.given(hint="for feed and depth: its nose and its edge")
     nose_radius: float | None = nouns.NOSE_RADIUS.given(hint="for feed and depth", blank="the insert's")
 
@@ -228,7 +231,7 @@ def _told(inputs: MaterialInputs, work: Material) -> Answer[MaterialResults]:
             density=work.density,
         ),
         headline="surface_speed" if start else "title",
-        cautions=tuple(material_cautions(work)),
+        cautions=(*material_cautions(work), *_limits(inputs, start)),
         notes=tuple(_notes(inputs, work, start)),
         sentences={
             "Feed and depth to start with": (cut.feed.why, cut.depth.why) if cut else (Message(_NO_NOSE),),
@@ -252,6 +255,12 @@ def _cut(inputs: MaterialInputs, work: Material) -> StartingCut | None:
     if nose is None:
         return None
     return starting_cut(work, inputs.operation, nose, insert.edge_length if insert else None)
+
+
+def _limits(inputs: MaterialInputs, start: SpeedRange | None) -> Iterator[Caution]:
+    if start is not None and inputs.diameter:
+        rpm = spindle_speed.function(start.usual, inputs.diameter)
+        yield from limits(Case(running=Running(rpm, rpm)), Machine(chuck_limit=inputs.chuck_limit))
 
 
 def _start_results(cut: StartingCut | None) -> StartResults:

@@ -12,7 +12,10 @@ from calc.contour import Chain, Point
 from calc.contour.chain import heading_change
 from calc.contour.tolerance import SMOOTH
 from calc.cutting import nouns
-from calc.cutting.cautions import chuck_caution
+from calc.cutting.chip import Edge
+from calc.cutting.feeding import fed_edge, inside_cautions
+from calc.cutting.limits import Case, Running, limits
+from calc.cutting.machine import Machine
 from calc.cutting.speed import limit_diameter
 from calc.cutting.time import CuttingTime
 from calc.language.checks import require
@@ -127,7 +130,7 @@ def solve(inputs: AlongInputs) -> Answer[AlongResults]:
         headline="time",
         contour=chain,
         notes=_notes(inputs, chain),
-        cautions=tuple(_cautions(inputs, results, gains)),
+        cautions=(*_limits(inputs, way), *_cautions(inputs, results, gains)),
         tables={"places": [_place(station) for station in _rows(way)]},
         plots=tuple(_plots(inputs, way)),
     )
@@ -167,10 +170,16 @@ def _notes(inputs: AlongInputs, chain: Chain) -> tuple[Message, ...]:
     return (Message(_INSIDE),) if inside and inputs.nose.nose_radius else ()
 
 
+def _limits(inputs: AlongInputs, way: Sequence[Station]) -> Iterator[Caution]:
+    nose, rpms = inputs.nose, [station.rpm for station in way]
+    edge = None if nose.nose_radius is None else Edge(nose.nose_radius)
+    case = Case(running=Running(min(rpms), max(rpms)), fed=(fed_edge(inputs.feed, edge=edge),))
+    if nose.inside_feed is not None:
+        yield from inside_cautions(nose.inside_feed, inputs.feed, "inside_feed")
+    yield from limits(case, Machine(max_rpm=inputs.max_rpm, chuck_limit=nose.chuck_limit))
+
+
 def _cautions(inputs: AlongInputs, found: AlongResults, gains: Sequence[tuple[Point, float]]) -> Iterator[Caution]:
-    chuck = chuck_caution(inputs.max_rpm, inputs.nose.chuck_limit)
-    if chuck is not None:
-        yield chuck
     asked = inputs.surface_speed
     if found.fastest > 1.05 * asked:
         values = {"fastest": Quantity(found.fastest, SURFACE_SPEED), "asked": Quantity(asked, SURFACE_SPEED)}

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
-from calc.cutting.cautions import chuck_caution, overhang_caution
+from calc.cutting.limits import Case, limits, running
+from calc.cutting.machine import Machine, Work
 from calc.cutting.speed import limit_diameter, spindle_at, surface_speed
 from calc.language.checks import require
 from calc.language.fields import flag, needed, result
@@ -61,13 +62,11 @@ def solve(inputs: SpindleInputs) -> Answer[SpindleResults]:
 
 
 def _cautions(inputs: SpindleInputs, reached: float, *, limited: bool) -> tuple[Caution, ...]:
-    slow = Caution(_slow(inputs, reached), 1, "rpm") if limited else None
-    found = (
-        chuck_caution(inputs.max_rpm, inputs.chuck_limit),
-        overhang_caution(inputs.length_out, inputs.diameter),
-        slow,
-    )
-    return tuple(caution for caution in found if caution is not None)
+    machine = Machine(max_rpm=inputs.max_rpm, chuck_limit=inputs.chuck_limit)
+    work = Work(work_diameter=inputs.diameter or None, length_out=inputs.length_out)
+    turned = running(inputs.surface_speed, inputs.diameter, 0.0, inputs.max_rpm)
+    slow = (Caution(_slow(inputs, reached), 1, "rpm"),) if limited else ()
+    return (*limits(Case(running=turned), machine, work), *slow)
 
 
 def _slow(inputs: SpindleInputs, reached: float) -> Message:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from calc.answer.feature import Answer, Feature, Rows
 from calc.answer.plotting import Axis, Column, Curve, Mark, Plot, evenly
 from calc.cutting import nouns
+from calc.cutting.feeding import fed_edge
 from calc.cutting.life import (
     Economy,
     PerPart,
@@ -24,7 +25,9 @@ from calc.cutting.life import (
     speed_for_parts,
     time_over_life,
 )
-from calc.cutting.speed import spindle_speed
+from calc.cutting.limits import Case, Running, limits
+from calc.cutting.machine import Machine
+from calc.cutting.speed import spindle_speed, surface_speed
 from calc.language.checks import require
 from calc.language.fields import given, needed, part, result, word
 from calc.language.kinds import COST, COST_RATE
@@ -34,6 +37,7 @@ from calc.language.quantities import COUNT, RATIO, SPINDLE_SPEED, SURFACE_SPEED,
 from calc.language.working import recording
 
 EXPONENTS = (0.05, 0.9)  # what Taylor's exponent can be; common practice, from memory
+ROUNDING = 1e-9  # share by which a spindle may be above its limit and still be at it
 AGREES = 0.005  # two exponents that differ by no more are one
 FARTHEST = 2.5  # times the speed of the known life: beyond, Taylor's straight line is a guess; common practice
 
@@ -47,6 +51,7 @@ class PartInputs:
     feed: float = nouns.FEED_RATE.needed()
     batch: float | None = nouns.BATCH.given()
     max_rpm: float | None = nouns.MAX_RPM.given()
+    chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -101,6 +106,7 @@ class LifeResults:
     time_per_part: float = result(TIME, "Time for a part", "t_part")
     cost_per_part: float | None = result(COST, "Cost of a part", "c_part")
     edges: float | None = result(COUNT, "Edges for the batch")
+    rpm: float = result(SPINDLE_SPEED, "Spindle speed", "n", hint="at the speed to judge")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -125,6 +131,14 @@ class Question:
     cut: Turned
     economy: Economy
     batch: float | None
+    max_rpm: float | None = None
+
+    def reached(self, v: float) -> float:
+        """The surface speed [mm/min] that the spindle reaches of `v` [mm/min]."""
+        wanted = spindle_speed.function(v, self.cut.diameter)
+        if self.max_rpm is None or wanted <= self.max_rpm:
+            return v
+        return surface_speed.at("with the limit", n="n_max")(self.cut.diameter, self.max_rpm)
 
     def row(self, name: str, v: float) -> SpeedRow:
         """What `v` [mm/min] comes to, edges changed after whole parts; noted as steps."""
@@ -167,13 +181,14 @@ def solve(inputs: LifeInputs) -> Answer[LifeResults]:
     for_parts = _for_parts(inputs, asked)
     economy, exponent = asked.economy, asked.taylor.exponent
     life_most = life_for_most_parts(exponent, economy.change)
-    most = speed_for_life.at("for most parts", T="T_most", result="v_most")(asked.taylor.speed, life_most, exponent)
     life_cost = lowest = None
+    unlimited = speed_for_life.function(asked.taylor.speed, life_most, exponent)
+    most, life_most = _best(asked, "for most parts", ("T_most", "v_most"), life_most)
     if economy.rate is not None and economy.edge is not None:
         life_cost = life_for_lowest_cost(exponent, economy.change, economy.edge, economy.rate)
-        placed = speed_for_life.at("for the lowest cost", T="T_cost", result="v_cost")
-        lowest = placed(asked.taylor.speed, life_cost, exponent)
-    judged = asked.row("to judge", inputs.surface_speed or lowest or most)
+        unlimited = speed_for_life.function(asked.taylor.speed, life_cost, exponent)
+        lowest, life_cost = _best(asked, "for the lowest cost", ("T_cost", "v_cost"), life_cost)
+    judged = asked.row("to judge", asked.reached(inputs.surface_speed or lowest or most))
     return Answer(
         results=LifeResults(
             speed_lowest_cost=lowest,
@@ -189,9 +204,10 @@ def solve(inputs: LifeInputs) -> Answer[LifeResults]:
             time_per_part=judged.time,
             cost_per_part=judged.cost,
             edges=judged.edges,
+            rpm=spindle_speed(judged.surface_speed, inputs.cut.diameter),
         ),
         headline="speed_most_parts" if lowest is None else "speed_lowest_cost",
-        cautions=tuple(_cautions(inputs, judged, lowest, most)),
+        cautions=(*_cautions(inputs, judged, lowest or most, unlimited), *_limits(inputs, asked, judged)),
         notes=(Message(_SPREAD),),
         tables={"speeds": [*([judged] if inputs.surface_speed is not None else []), *asked.best_rows(lowest, most)]},
         plots=tuple(_plots(asked, judged, lowest, most)),
@@ -248,20 +264,42 @@ def _question(inputs: LifeInputs, known_exponent: float | None) -> Question:
         Turned(cut.diameter, cut.cut_length, cut.feed),
         Economy(costs.handling_time, costs.change_time, costs.machine_rate, costs.edge_cost),
         cut.batch,
+        cut.max_rpm,
     )
 
 
-def _cautions(inputs: LifeInputs, judged: SpeedRow, lowest: float | None, most: float) -> Iterator[Caution]:
+def _best(asked: Question, place: str, names: tuple[str, str], life: float) -> tuple[float, float]:
+    """The surface speed [mm/min] for a `life` [min]; what the spindle reaches, with its life, where it is less."""
+    taylor = asked.taylor
+    best = speed_for_life.at(place, T=names[0], result=names[1])(taylor.speed, life, taylor.exponent)
+    reached = asked.reached(best)
+    if reached == best:
+        return best, life
+    return reached, edge_life.at("with the limit")(taylor.speed, reached, taylor.exponent)
+
+
+def _limits(inputs: LifeInputs, asked: Question, judged: SpeedRow) -> Iterator[Caution]:
+    rpm = spindle_speed.function(judged.surface_speed, asked.cut.diameter)
+    machine = Machine(max_rpm=asked.max_rpm, chuck_limit=inputs.cut.chuck_limit)
+    yield from limits(Case(running=Running(rpm, rpm), fed=(fed_edge(asked.cut.feed),)), machine)
+
+
+def _cautions(inputs: LifeInputs, judged: SpeedRow, best: float, unlimited: float) -> Iterator[Caution]:
     known = inputs.known_speed
     if judged.parts_per_edge < 1.0:
         values = {"life": Quantity(judged.life, TIME), "cut": Quantity(judged.in_cut, TIME)}
         yield Caution(Message(_NOT_ONE, values), 3, "surface_speed")
-    rpm = spindle_speed.function(judged.surface_speed, inputs.cut.diameter)
-    limit = inputs.cut.max_rpm
-    if limit is not None and rpm > limit:
-        values = {"rpm": Quantity(rpm, SPINDLE_SPEED), "limit": Quantity(limit, SPINDLE_SPEED)}
+    limit, wanted = inputs.cut.max_rpm, inputs.surface_speed or unlimited
+    rpm = spindle_speed.function(wanted, inputs.cut.diameter)
+    if limit is not None and rpm > limit * (1 + ROUNDING):
+        values = {
+            "wanted": Quantity(wanted, SURFACE_SPEED),
+            "rpm": Quantity(rpm, SPINDLE_SPEED),
+            "limit": Quantity(limit, SPINDLE_SPEED),
+            "reached": Quantity(judged.surface_speed, SURFACE_SPEED),
+        }
         yield Caution(Message(_ABOVE_LIMIT, values), 2, "surface_speed")
-    far = [v for v in (judged.surface_speed, lowest or most) if not known / FARTHEST <= v <= known * FARTHEST]
+    far = [v for v in (judged.surface_speed, best) if not known / FARTHEST <= v <= known * FARTHEST]
     if far and inputs.known_life != 1.0:
         values = {"speed": Quantity(far[0], SURFACE_SPEED), "known": Quantity(known, SURFACE_SPEED)}
         yield Caution(Message(_FAR, values), 2, "surface_speed")
@@ -315,7 +353,10 @@ _NOT_ONE = (
     "An edge lasts {life}, less than the {cut} in cut of one part: it would have to be changed within the cut. Turn "
     "slower, feed more, or take a tougher grade."
 )
-_ABOVE_LIMIT = "This speed takes {rpm} on the diameter, above the limit of {limit}: the spindle will not reach it."
+_ABOVE_LIMIT = (
+    "{wanted} takes {rpm} on this diameter, above the spindle limit of {limit}: all is worked out at {reached}, "
+    "which it reaches."
+)
 _FAR = (
     "{speed} is far from the {known} at which the life is known: Taylor's line is not straight that far. Take it as a "
     "direction, not as a value."

@@ -8,10 +8,23 @@ from dataclasses import dataclass
 from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
 from calc.cutting.chip import Edge
+from calc.cutting.feeding import fed_edge
 from calc.cutting.force import chip_of, cutting_power, force_of, removal_rate
-from calc.cutting.machine import USUAL_EFFICIENCY, Cut, LoadResults, Machine, load_of, machine_cautions, power_at_motor
+from calc.cutting.limits import Case, Running, limits
+from calc.cutting.machine import (
+    USUAL_EFFICIENCY,
+    Cut,
+    LoadResults,
+    Machine,
+    Work,
+    limited_rpm,
+    load_of,
+    power_at_motor,
+)
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import speed_caution
+from calc.cutting.speed import spindle_speed
+from calc.cutting.thin_chips import Shaving
 from calc.cutting.unit_power import (
     UNIT_POWER,
     WEAR,
@@ -26,7 +39,7 @@ from calc.language.checks import require
 from calc.language.fields import choice, given, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
-from calc.language.quantities import COUNT, POWER, RATIO, REMOVAL_RATE
+from calc.language.quantities import COUNT, FORCE, POWER, RATIO, REMOVAL_RATE, SPINDLE_SPEED
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,7 +54,9 @@ class UnitPowerInputs:
     feed: float = nouns.FEED_RATE.needed()
     surface_speed: float = nouns.SURFACE_SPEED.needed()
     edge_state: str = choice("Edge", WEAR, "normal")
+    diameter: float | None = nouns.DIAMETER_OF_CUT.given(hint="for spindle speed and grip", blank="the work's")
     machine: Machine = part(Machine, "Machine and chuck")
+    work: Work = part(Work, "Work")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -58,8 +73,10 @@ class UnitPowerResults:
     unit_power_high: float = result(UNIT_POWER, "Unit power, hardest")
     power_by_force: float = result(POWER, "Power by the cutting force", "P", hint="sharp straight edge at 90°")
     force_difference: float = result(RATIO, "More than by the cutting force, as a share", "d")
+    spindle_rpm: float | None = result(SPINDLE_SPEED, "Spindle speed", "n")
     power_available: float | None = result(POWER, "Power that the machine gives")
     load: float | None = result(RATIO, "Share used")
+    grip_needed: float | None = result(FORCE, "Grip force needed", hint="all jaws, smooth, at this speed")
 
 
 def solve(inputs: UnitPowerInputs) -> Answer[UnitPowerResults]:
@@ -80,9 +97,9 @@ def solve(inputs: UnitPowerInputs) -> Answer[UnitPowerResults]:
     power = power_by_volume(unit.usual, factors[0], removal, factors[1])
     force = force_of(chip_of(depth, feed, Edge(0.0)), work)
     by_force = cutting_power(force.force, v)
-    cut = Cut(power / v, power / v * unit.high / unit.usual, power)
+    cut = _cut(inputs, power, unit.high / unit.usual)
     efficiency = USUAL_EFFICIENCY if inputs.machine.efficiency is None else inputs.machine.efficiency
-    load = load_of(cut, inputs.machine)
+    load = load_of(cut, inputs.machine, inputs.work)
     return Answer(
         results=UnitPowerResults(
             power=power,
@@ -97,11 +114,21 @@ def solve(inputs: UnitPowerInputs) -> Answer[UnitPowerResults]:
             force_difference=difference(power, by_force),
             power_available=load.power_available,
             load=load.load,
+            spindle_rpm=load.spindle_rpm,
+            grip_needed=load.grip_needed,
         ),
         headline="power",
         cautions=tuple(_cautions(inputs, work, cut, load)),
         notes=tuple(_notes(work, unit, power, by_force)),
     )
+
+
+def _cut(inputs: UnitPowerInputs, power: float, highest: float) -> Cut:
+    """The cut with its spindle speed where a diameter is known; `highest` is the share of the hardest unit power."""
+    v = inputs.surface_speed
+    diameter = inputs.diameter if inputs.diameter is not None else inputs.work.work_diameter
+    rpm = None if diameter is None else limited_rpm(spindle_speed.function(v, diameter), inputs.machine)
+    return Cut(power / v, power / v * highest, power, diameter, rpm)
 
 
 def _unit(work: Material, hardness: float | None) -> UnitPowers:
@@ -124,7 +151,9 @@ def _cautions(inputs: UnitPowerInputs, work: Material, cut: Cut, load: LoadResul
     unusual = [speed_caution(work, ("rough", "finish"), tool, inputs.surface_speed) for tool in work.tools]
     if None not in unusual and unusual[0] is not None:
         yield unusual[0]
-    yield from machine_cautions(cut, load, inputs.machine)
+    turned = None if cut.rpm is None else Running(cut.rpm, cut.rpm)
+    fed, chips = (fed_edge(inputs.feed, work),), (Shaving(inputs.feed, "power"),)
+    yield from limits(Case(running=turned, cut=cut, load=load, fed=fed, chips=chips), inputs.machine, inputs.work)
 
 
 def _notes(work: Material, unit: UnitPowers, power: float, by_force: float) -> Iterator[Message]:

@@ -10,7 +10,7 @@ import numpy as np
 from calc.answer.feature import Answer, Feature
 from calc.answer.plotting import Axis, Column, Curve, Level, Mark, Plot, evenly
 from calc.cutting import nouns, sections
-from calc.cutting.cautions import overhang_caution
+from calc.cutting.limits import overhang_cautions
 from calc.cutting.section_rows import SectionRow, sections_of
 from calc.cutting.sections import deflection_of_sections, stiffness_at
 from calc.cutting.stiffness import (
@@ -139,9 +139,7 @@ def _material(inputs: WorkInputs) -> Elastic:
 
 def _cautions(inputs: WorkInputs, beam: Beam, found: WorkResults) -> Iterator[Caution]:
     if inputs.held == "chuck":
-        long = overhang_caution(beam.length, beam.diameter)
-        if long is not None:
-            yield replace(long, about="length_out")
+        yield from overhang_cautions(beam.length, beam.diameter)
     elif beam.slenderness > LONGEST_SUPPORTED:
         values: dict[str, Value] = {"length": Quantity(beam.length, LENGTH), "ratio": f"{beam.slenderness:.1f}"}
         yield Caution(Message(_SLENDER, values), 2, "length_out")

@@ -10,12 +10,15 @@ from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
 from calc.cutting.chip import Edge, engagement
 from calc.cutting.components import ComponentResults, components_of, edge_direction, ratio_of_thrust
-from calc.cutting.force import chip_of, cutting_power, cutting_torque, force_of, removal_rate
-from calc.cutting.machine import Cut, LoadResults, Machine, ToolBar, Work, limited_rpm, load_of, machine_cautions
+from calc.cutting.feeding import fed_edge
+from calc.cutting.force import Chip, chip_of, cutting_power, cutting_torque, force_of, removal_rate
+from calc.cutting.limits import Case, Running, limits
+from calc.cutting.machine import Cut, LoadResults, Machine, ToolBar, Work, limited_rpm, load_of
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import material_cautions, speed_caution, starting_speed
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.stiffness import BARS, Beam, deflection, diameter_error
+from calc.cutting.thin_chips import Shaving
 from calc.cutting.time import time_at_limit
 from calc.cutting.tools import operations
 from calc.language.checks import require
@@ -160,10 +163,16 @@ def solve(inputs: BoringInputs) -> Answer[BoringResults]:
             machine_load=load,
         ),
         headline="rpm",
-        cautions=(*_cautions(asked, slender), *machine_cautions(cut, load, inputs.machine, inputs.work)),
+        cautions=(*_cautions(asked, slender), *limits(_case(asked, chip, cut, load), inputs.machine, inputs.work)),
         notes=(*asked.notes, _factor_note(asked.work, found.low, found.high)),
         sentences={"Feed and passive force": (_ratio_note(asked.work),)},
     )
+
+
+def _case(asked: _Boring, chip: Chip, cut: Cut, load: LoadResults) -> Case:
+    fed = fed_edge(asked.feed, asked.work, asked.edge, asked.depth)
+    chips = (Shaving(chip.thickness),)
+    return Case(running=Running(asked.rpm, asked.rpm), cut=cut, load=load, fed=(fed,), chips=chips)
 
 
 def _bent(bar: ToolBar, pushed: ComponentResults) -> BarBent:

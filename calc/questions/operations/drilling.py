@@ -9,9 +9,11 @@ from math import radians
 from calc.answer.feature import Answer, Feature
 from calc.cutting import drilling as formulas
 from calc.cutting import nouns
+from calc.cutting.feeding import fed_drill
 from calc.cutting.force import specific_force
 from calc.cutting.holding import force_at_jaws, grip_against_both
 from calc.cutting.holes import insert_drill
+from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import (
     FRICTION,
     GRIP_SAFETY,
@@ -21,7 +23,6 @@ from calc.cutting.machine import (
     Work,
     limited_rpm,
     load_of,
-    machine_cautions,
 )
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import StartingSpeed, material_cautions, speed_caution, starting_speed
@@ -154,7 +155,7 @@ def solve(inputs: DrillingInputs) -> Answer[DrillingResults]:
             machine_load=load,
         ),
         headline="rpm",
-        cautions=(*_cautions(asked), *_against_machine(inputs, cut, load, thrust, grip)),
+        cautions=(*_cautions(asked), *_against_machine(asked, cut, load, thrust, grip)),
         notes=(*asked.notes, _factor_note(asked.work)),
     )
 
@@ -180,9 +181,12 @@ def _grip(held_on: float | None, torque: float, thrust: float) -> float | None:
 
 
 def _against_machine(
-    inputs: DrillingInputs, cut: Cut, load: LoadResults, thrust: float, grip: float | None
+    asked: _Drilling, cut: Cut, load: LoadResults, thrust: float, grip: float | None
 ) -> Iterator[Caution]:
-    yield from machine_cautions(cut, load, inputs.machine, inputs.work)
+    inputs, share = asked.inputs, insert_drill()[0] if asked.inputs.drill_material == "indexable" else 1.0
+    fed = fed_drill(asked.feed, asked.work, asked.d, share)
+    case = Case(running=Running(asked.rpm, asked.rpm), cut=cut, load=load, fed=(fed,))
+    yield from limits(case, inputs.machine, inputs.work)
     yield from _pushed_back(inputs.machine, thrust, grip, load.grip_needed)
 
 
@@ -237,21 +241,15 @@ def _cautions(asked: _Drilling) -> Iterator[Caution]:
         "depth": Quantity(asked.depth, LENGTH),
         "ratio": f"{deep:.1f}",
         "d": Quantity(asked.d, DIAMETER),
-        "feed": Quantity(asked.feed, FEED),
     }
     inserts = asked.inputs.drill_material == "indexable"
-    share, smallest = insert_drill() if inserts else (1.0, 0.0)
+    smallest = insert_drill()[1] if inserts else 0.0
     if inserts and deep > LONGEST_WITH_INSERTS:
         yield Caution(Message(_TOO_LONG, values), 3, "hole_depth")
     elif deep > VERY_DEEP:
         yield Caution(Message(_VERY_DEEP, values), 3, "hole_depth")
     elif deep > DEEP:
         yield Caution(Message(_DEEP, values), 2, "hole_depth")
-    usual = habits(asked.work.group).drill_feed
-    most = formulas.starting_feed.function(share * usual.high, asked.d)
-    if asked.feed > 1.5 * most:
-        values["most"] = Quantity(most, FEED)
-        yield Caution(Message(_FED_HARD, values), 2, "feed")
     names, tool = (("rough", "bore"), "coated carbide") if inserts else (("drill",), asked.inputs.drill_material)
     unusual = speed_caution(asked.work, names, tool, asked.speed)
     if unusual is not None:
@@ -292,7 +290,6 @@ _DEEP = (
     "{depth} is {ratio} diameters deep: withdraw to clear the chips, with coolant through the drill if there is any, "
     "and start at a lower speed."
 )
-_FED_HARD = "{feed} is far above the {most} that a drill of {d} is usually fed: it may break. Feed less."
 _THROUGH = "Breaking through, the drill is pulled in and may grab: ease the feed for the last of the depth."
 _SLUG = (
     "Breaking through, a drill with inserts throws out a disc with sharp edges: close the guard, and ease the feed for "

@@ -12,9 +12,10 @@ from calc.answer.drawing import Dimension, Drawing
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain, Line, Point
 from calc.cutting import nouns
-from calc.cutting.cautions import chuck_caution
+from calc.cutting.feeding import fed_plunge
 from calc.cutting.groove_path import GrooveAsked, PlungePlace, groove_moves, plunge_places
-from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of, machine_cautions
+from calc.cutting.limits import Case, limits, running
+from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import material_cautions, speed_caution, starting_speed
 from calc.cutting.plunging import (
@@ -29,6 +30,7 @@ from calc.cutting.plunging import (
     time_of_plunge,
 )
 from calc.cutting.speed import spindle_at
+from calc.cutting.thin_chips import Shaving
 from calc.cutting.time import Leg, total_time
 from calc.language.checks import require
 from calc.language.fields import given, needed, part, result
@@ -187,7 +189,7 @@ def solve(inputs: GroovingInputs) -> Answer[GroovingResults]:
         cautions=(
             *_cautions(inputs, groove, work),
             *blade_cautions(inputs.blade, blade, cut.width, deep),
-            *machine_cautions(asked, found, inputs.machine, inputs.work),
+            *limits(_case(inputs, cut, work, asked, found), inputs.machine, inputs.work),
         ),
         notes=(*notes, factor_note("groove", load)),
     )
@@ -205,6 +207,16 @@ def _set(groove: _Groove, load: PlungeLoad) -> dict[str, float]:
         "power": load.power,
         "removal_rate": load.removal,
     }
+
+
+def _case(inputs: GroovingInputs, cut: Plunge, work: Material, asked: Cut, found: LoadResults) -> Case:
+    return Case(
+        running=running(cut.speed, cut.start, cut.end, inputs.machine.max_rpm),
+        cut=asked,
+        load=found,
+        fed=(fed_plunge(cut.feed, work, cut.width),),
+        chips=(Shaving(cut.feed),),
+    )
 
 
 def _groove(inputs: GroovingInputs, work: Material) -> tuple[_Groove, tuple[Message, ...]]:
@@ -326,10 +338,6 @@ def _said(diameter: float) -> Quantity:
 def _cautions(inputs: GroovingInputs, groove: _Groove, work: Material) -> Iterator[Caution]:
     yield from material_cautions(work)
     cut = groove.cut
-    if inputs.machine.max_rpm is None and not groove.inside:
-        unlimited = chuck_caution(None, inputs.machine.chuck_limit)
-        if unlimited is not None:
-            yield unlimited
     deep = abs(cut.start - cut.end) / 2
     if deep > DEEPEST * cut.width:
         values: dict[str, Value] = {

@@ -13,13 +13,15 @@ from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain, Line, Point
 from calc.cutting import nouns
 from calc.cutting.blade import corner_lead, pip_on_the_bar
-from calc.cutting.cautions import chuck_caution
-from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of, machine_cautions
+from calc.cutting.feeding import fed_plunge, inside_cautions
+from calc.cutting.limits import Case, limits, running
+from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import TOOLS, material_cautions, speed_caution, starting_speed
 from calc.cutting.parting_path import Parting, parting_moves
 from calc.cutting.plunging import Plunge, PlungeLoad, limit_takes_over, load_of_plunge, settle_feed, time_of_plunge
 from calc.cutting.speed import SpindleState, spindle_at, surface_speed
+from calc.cutting.thin_chips import Shaving
 from calc.cutting.tools import operations
 from calc.language.checks import require
 from calc.language.fields import given, needed, part, result
@@ -182,7 +184,7 @@ def solve(inputs: PartingInputs) -> Answer[PartingResults]:
         cautions=(
             *_cautions(inputs, cut, work),
             *blade_cautions(inputs.blade, blade, cut.width, deep),
-            *machine_cautions(asked, found, inputs.machine, inputs.work),
+            *limits(_case(inputs, cut, work, asked, found), inputs.machine, inputs.work),
         ),
         notes=(*notes, factor_note("part", load)),
     )
@@ -319,12 +321,20 @@ def factor_note(operation: str, load: PlungeLoad) -> Message:
     return Message(text, values)
 
 
+def _case(inputs: PartingInputs, cut: Plunge, work: Material, asked: Cut, found: LoadResults) -> Case:
+    return Case(
+        running=running(cut.speed, cut.start, cut.end, inputs.machine.max_rpm),
+        cut=asked,
+        load=found,
+        fed=(fed_plunge(cut.feed, work, cut.width),),
+        chips=(Shaving(cut.feed),),
+    )
+
+
 def _cautions(inputs: PartingInputs, cut: Plunge, work: Material) -> Iterator[Caution]:
     yield from material_cautions(work)
-    if inputs.machine.max_rpm is None:
-        unlimited = chuck_caution(None, inputs.machine.chuck_limit)
-        if unlimited is not None:
-            yield unlimited
+    if inputs.slow_feed is not None:
+        yield from inside_cautions(inputs.slow_feed, cut.feed, "slow_feed")
     deep = (cut.start - cut.end) / 2
     values: dict[str, Value] = {
         "depth": Quantity(deep, LENGTH),

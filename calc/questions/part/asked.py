@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from calc.contour import Chain
-from calc.cutting.machine import Cut, Machine, load_of, machine_cautions
+from calc.cutting.limits import Case, Running, limits
+from calc.cutting.machine import Machine
 from calc.cutting.materials import Material
 from calc.language.messages import Caution, Message
 from calc.language.problems import Fault, Missing, OutOfRange
@@ -179,5 +180,4 @@ def _with_stock(removals: Sequence[Removal], passes: Sequence[PassDone]) -> Iter
 def speed_cautions(asked: Asked, rpm: float) -> Iterator[Caution]:
     """What speaks against a spindle speed `rpm` (1/min) of a cut whose force is not known: the chuck's marked limit."""
     machine = Machine(max_rpm=asked.max_rpm, chuck_limit=asked.job.machine.chuck_limit)
-    cut = Cut(0.0, 0.0, 0.0, rpm=rpm)
-    return machine_cautions(cut, load_of(cut, machine), machine)
+    return limits(Case(running=Running(rpm, rpm)), machine)

@@ -4,17 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from calc.cutting.machine import Cut, Work, load_of, machine_cautions
+from calc.cutting.chip import Edge
+from calc.cutting.feeding import fed_edge
+from calc.cutting.limits import Case, Running, limits
+from calc.cutting.machine import Cut, Work, load_of
 from calc.cutting.operation import material_cautions, speed_caution
 from calc.language.messages import Caution
 from calc.language.working import recording
 from calc.machining.forces import PassForce
 from calc.questions.part.asked import Asked
+from calc.questions.part.job import Turning
 
 
 def turned_cautions(asked: Asked, loads: Sequence[PassForce]) -> Iterator[Caution]:
     """What the hardest and the fastest pass of an operation trigger; nothing of the force without a material."""
-    cut = asked.operation.cut
+    cut, tool = asked.operation.cut, asked.operation.tool
+    if cut.feed is not None and isinstance(tool, Turning):
+        yield from limits(Case(fed=(fed_edge(cut.feed, asked.work, Edge(tool.tool.nose), cut.depth),)))
     if asked.work is not None:
         yield from material_cautions(asked.work)
         unusual = None
@@ -38,4 +44,5 @@ def _against_the_machine(asked: Asked, loads: Sequence[PassForce]) -> Iterator[C
     machine = asked.job.machine
     with recording():
         found = load_of(load, machine, work)
-    yield from machine_cautions(load, found, machine, work)
+    turned = None if fastest is None else Running(fastest, fastest)
+    yield from limits(Case(running=turned, cut=load, load=found), machine, work)

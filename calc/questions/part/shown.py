@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from calc.answer.drawing import Drawing
 from calc.answer.feature import KeyPoint
 from calc.contour import Arc
-from calc.cutting.cautions import chuck_caution
-from calc.cutting.machine import Cut, Machine, load_of, machine_cautions
+from calc.cutting.limits import Case, Running, limits
+from calc.cutting.machine import Cut, LoadResults, Machine, load_of
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import LENGTH
 from calc.language.working import recording
@@ -170,15 +170,14 @@ def part_cautions(done: PartDone, job: Job) -> list[Caution]:
     """What the part triggers, each once: hits, passes left out, cuts too deep, machine and chuck, the tools' own."""
     found: dict[str, Caution] = {}
     if job.machine.max_rpm is None:
-        no_limit = chuck_caution(None, job.machine.chuck_limit)
-        found |= {no_limit.message.say(): no_limit} if no_limit else {}
+        found |= {each.message.say(): each for each in limits(Case(running=Running(0.0, None)), job.machine)}
     for number, one in enumerate(done.operations, 1):
-        for caution in _of_operation(number, one, job.machine):
+        for caution in _of_operation(number, one, job):
             found.setdefault(caution.message.say(), caution)
     return list(found.values())
 
 
-def _of_operation(number: int, one: OperationDone, machine: Machine) -> Iterator[Caution]:
+def _of_operation(number: int, one: OperationDone, job: Job) -> Iterator[Caution]:
     named: dict[str, Value] = {"number": number, "name": one.name}
     for hit in one.hits[:1]:
         values = {**named, "pass": hit.pass_name, "what": hit.what}
@@ -195,18 +194,20 @@ def _of_operation(number: int, one: OperationDone, machine: Machine) -> Iterator
             "Take another tool, or cut that stretch another way."
         )
         yield Caution(Message(text, values), 3, "operations")
-    yield from _of_machine(one, machine)
+    yield from _of_machine(one, job)
     yield from one.cautions
 
 
-def _of_machine(one: OperationDone, machine: Machine) -> Iterator[Caution]:
-    """The operation's largest force and power held against machine and chuck."""
-    force, power = one.force_max, one.power_max
+def _of_machine(one: OperationDone, job: Job) -> Iterator[Caution]:
+    """The operation's largest force and power, and its highest speed, held against machine and chuck."""
+    force, power, rpm = one.force_max, one.power_max, one.rpm_max
+    cut: Cut | None = None
+    load: LoadResults | None = None
     if force and power:
-        cut = Cut(force, force, power, rpm=one.rpm_max)
+        cut = Cut(force, force, power, rpm=rpm)
         with recording():
-            load = load_of(cut, machine)
-        yield from machine_cautions(cut, load, machine)
+            load = load_of(cut, job.machine)
+    yield from limits(Case(running=None if rpm is None else Running(rpm, rpm), cut=cut, load=load), job.machine)
 
 
 def part_drawing(job: Job) -> Drawing:

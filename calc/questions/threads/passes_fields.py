@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.cutting import nouns
-from calc.cutting.machine import LoadResults, Machine
+from calc.cutting.machine import LoadResults, Machine, Work
 from calc.cutting.operation import TOOLS
 from calc.language.fields import choice, given, part, result, word
 from calc.language.quantities import ANGLE, COUNT, DIAMETER, FEED, FORCE, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, TIME
@@ -60,6 +60,7 @@ class ThreadPassesInputs:
     infeed: InfeedInputs = part(InfeedInputs, "Passes and tip")
     speed: SpeedInputs = part(SpeedInputs, "Material and speed")
     machine: Machine = part(Machine, "Machine and chuck")
+    work: Work = part(Work, "Work")
     drive: Drive = part(Drive, "Feed drive")
 
 

@@ -9,7 +9,8 @@ from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
 from calc.cutting.drilling import USUAL_POINT, drill_power, point_height
 from calc.cutting.force import specific_force
-from calc.cutting.machine import Cut, LoadResults, Machine, limited_rpm, load_of, machine_cautions
+from calc.cutting.limits import Case, Running, limits
+from calc.cutting.machine import Cut, LoadResults, Machine, Work, limited_rpm, load_of
 from calc.cutting.materials import Material, material
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.tools import operations
@@ -54,6 +55,7 @@ class TappingInputs:
     drill: float | None = given(DIAMETER, "Drill at hand", "d_t", above=0.0, blank="the standard tap drill")
     surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="usual for high-speed steel")
     machine: Machine = part(Machine, "Machine and chuck")
+    work: Work = part(Work, "Work")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -103,7 +105,8 @@ def solve(inputs: TappingInputs) -> Answer[TappingResults]:
     deep = formulas.drill_depth(inputs.length, asked.chamfer, reserve, thread.named.pitch)
     torque = _torque(asked)
     cut = _cut(asked, torque)
-    load = load_of(cut, inputs.machine)
+    load = load_of(cut, inputs.machine, inputs.work)
+    case = Case(running=Running(asked.rpm, asked.rpm), cut=cut, load=load)
     return Answer(
         results=TappingResults(
             tap_drill=drilled,
@@ -121,7 +124,7 @@ def solve(inputs: TappingInputs) -> Answer[TappingResults]:
             machine_load=load,
         ),
         headline="tap_drill",
-        cautions=(*_cautions(asked), *machine_cautions(cut, load, inputs.machine)),
+        cautions=(*_cautions(asked), *limits(case, inputs.machine, inputs.work)),
         notes=tuple(_notes(asked)),
     )
 

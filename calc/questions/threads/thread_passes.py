@@ -9,8 +9,9 @@ from math import tau
 from typing import cast
 
 from calc.answer.feature import Answer, Feature, Rows
+from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Cut as Load
-from calc.cutting.machine import LoadResults, load_of, machine_cautions
+from calc.cutting.machine import LoadResults, load_of
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import starting_speed
 from calc.cutting.speed import surface_speed
@@ -67,13 +68,14 @@ def solve(inputs: ThreadPassesInputs) -> Answer[ThreadPassesResults]:
     require(inputs)
     asked = _asked(inputs)
     load = _load(asked)
-    found = load_of(load, inputs.machine)
+    found = load_of(load, inputs.machine, inputs.work)
+    case = Case(running=Running(asked.run.rpm, asked.run.rpm), cut=load, load=found)
     contour = contour_of(asked.thread, asked.length, asked.relief)
     return Answer(
         results=_results(asked, found),
         headline="rpm",
         tables={"passes": [*_pass_rows(asked)], "settings": [*_setting_rows(asked.thread)]},
-        cautions=(*_cautions(asked), *machine_cautions(load, found, inputs.machine)),
+        cautions=(*_cautions(asked), *limits(case, inputs.machine, inputs.work)),
         notes=asked.notes,
         points=points_of(contour, asked.thread),
         contour=contour,

@@ -22,6 +22,7 @@ from calc.machining.reach.work import contour_work
 from calc.machining.times import times
 from calc.machining.words import CLOSES
 from calc.questions.operations.contour_plan.inputs import ContourPlanInputs
+from calc.questions.operations.contour_plan.limited import limits_of
 from calc.questions.operations.contour_plan.plan import Plan, plan_of
 from calc.questions.operations.contour_plan.results import (
     ChipRow,
@@ -70,7 +71,12 @@ def answer_of(
         ),
         headline="proud_most",
         contour=chain,
-        cautions=(*plan.tool.cautions, *_flank_cautions(plan.tool, chain, side), *plan_cautions(plan)),
+        cautions=(
+            *limits_of(inputs, plan),
+            *plan.tool.cautions,
+            *_flank_cautions(plan.tool, chain, side),
+            *plan_cautions(plan),
+        ),
         sentences=_sentences(rows, plan.tool),
         tables={
             "passes": rows,

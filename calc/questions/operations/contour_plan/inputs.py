@@ -72,6 +72,7 @@ class CutInputs:
     feed: float | None = nouns.FEED_RATE.given(brief="feed", start=(0.2, 0.008))
     rough_feed: float | None = nouns.ROUGH_FEED.given(start=(0.25, 0.01))
     max_rpm: float | None = nouns.MAX_RPM.given(symbol="n", start=(2000.0, 2000.0))
+    chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import asin, atan2, cos, sin
 
-from calc.cutting.cautions import chuck_caution, overhang_caution
 from calc.cutting.chip import Edge, Engagement, engagement
 from calc.cutting.feed_limits import FeedDecision, FeedLimit, decide, default_largest_chip, feed_limits, rubbing
-from calc.cutting.finish import Surface, feed_for_mean_roughness, finish, finish_cautions
+from calc.cutting.feeding import Fed, fed_edge, inside_cautions
+from calc.cutting.finish import FINEST_PROMISED, Surface, feed_for_mean_roughness, finish, finish_cautions
+from calc.cutting.limits import Case, limits, overhang_cautions, running
 from calc.cutting.materials import Material, SpeedRange, material
 from calc.cutting.speed import limit_diameter, spindle_at, surface_speed
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -157,7 +158,8 @@ def _finish_cautions(
 ) -> Iterator[Caution]:
     if feed is None or results.ra_reached is None:
         return
-    yield from finish_cautions(feed, nose, results.ra_reached)
+    fine = wanted is not None and wanted < FINEST_PROMISED
+    yield from (one for one in finish_cautions(feed, nose, results.ra_reached) if fine or one.about != "ra")
     if wanted is not None and results.ra_reached > wanted:
         values = {"feed": Quantity(feed, FEED), "ra": Quantity(results.ra_reached, ROUGHNESS)}
         text = "At {feed} the nose leaves Ra {ra}, more than the {wanted} that is wanted: feed less."
@@ -172,18 +174,29 @@ def _finish_cautions(
             yield rubs
 
 
-def speed_cautions(inputs: DishPlanInputs, speed: SpeedResults) -> Iterator[Caution]:
-    """What speed, chuck and length out trigger."""
-    machine, work = inputs.machine, inputs.work
-    if speed.surface_speed is not None:
-        chuck = chuck_caution(machine.max_rpm, machine.chuck_limit)
-        if chuck is not None:
-            yield chuck
-    overhang = overhang_caution(work.length_out, work.bar_diameter)
-    if overhang is not None:
-        yield overhang
+def speed_cautions(inputs: DishPlanInputs, speed: SpeedResults, settled: Settled, dish: Dish) -> Iterator[Caution]:
+    """What speed, feeds, chuck and length out trigger."""
+    work, v = inputs.work, speed.surface_speed
+    outer, inner = 2 * dish.arc.start.r, 2 * dish.arc.end.r
+    turned = None if v is None else running(v, outer, inner, inputs.machine.max_rpm)
+    yield from limits(Case(running=turned, fed=tuple(_fed(inputs, settled.material))), inputs.machine)
+    if inputs.cut.inner_feed is not None and inputs.cut.feed is not None:
+        yield from inside_cautions(inputs.cut.inner_feed, inputs.cut.feed, "inner_feed")
+    yield from overhang_cautions(work.length_out, work.bar_diameter)
     wanted, true = speed.surface_speed, speed.true_speed_at_mouth
     if wanted is not None and true is not None and true > FASTER * wanted:
         values = {"true": Quantity(true, SURFACE_SPEED), "wanted": Quantity(wanted, SURFACE_SPEED)}
         text = "The speed is held at the tool point; the nose cuts farther out: {true} at the mouth, not {wanted}."
         yield Caution(Message(text, values), 2, "speed_at")
+
+
+def _fed(inputs: DishPlanInputs, work: Material | None) -> Iterator[Fed]:
+    """The feeds that are given, each with the depth that it is taken at."""
+    cut, passes, nose = inputs.cut, inputs.passes, inputs.tool.nose()
+    edge = None if nose is None else Edge(nose)
+    for name, feed, depth in (
+        ("feed", cut.feed, passes.allowance_z or None),
+        ("rough_feed", cut.rough_feed, passes.pass_depth),
+    ):
+        if feed is not None:
+            yield fed_edge(feed, work, edge, depth, name)

@@ -97,6 +97,7 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
     cut = _cut(inputs, dish, settled, finish)
     force = force_part(inputs, settled, cut.done[:-1], _referral(inputs))
     nose_said = nose_cautions(nose, found_nose) if nose else ()
+    said = (*_hits(cut), *speed_cautions(inputs, speed, settled, dish), *force.cautions, *nose_said, *finish.cautions)
     answer = Answer(
         results=DishPlanResults(
             dish=results,
@@ -113,7 +114,7 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
         points=key_points(dish),
         points_note=both_ways(dish),
         contour=dish.cut,
-        cautions=(*_hits(cut), *speed_cautions(inputs, speed), *force.cautions, *nose_said, *finish.cautions),
+        cautions=said,
         notes=(*rounding_notes(inputs.dish, dish.bowl), *zero_notes(inputs.work), *settled.notes),
         sentences={**_sentences(inputs, nose, left, finish, cut), "Force and power": force.sentences},
         tables=_tables(inputs, stands, finish, cut),

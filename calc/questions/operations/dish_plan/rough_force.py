@@ -6,7 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from calc.cutting.force import CutForce, cutting_power
-from calc.cutting.machine import Cut, LoadResults, Machine, Work, available_power, load_of, machine_cautions
+from calc.cutting.limits import Case, limits
+from calc.cutting.machine import Cut, LoadResults, Machine, Work, available_power, load_of
+from calc.cutting.thin_chips import Shaving
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.quantities import SPINDLE_SPEED, X
 from calc.language.working import recording
@@ -78,7 +80,9 @@ def _held_against(inputs: DishPlanInputs, results: ForceResults, force: CutForce
     power = cutting_power.at("where it is hardest")(force.force, hardest.true_speed) if hardest else results.power
     cut = Cut(force.force, force.high, 0.0 if power is None else power, outermost, hardest.rpm if hardest else None)
     load = load_of(cut, machine, work)
-    cautions = machine_cautions(cut, load, replace(machine, chuck_limit=None))
+    thickness = results.chip_thickness
+    chips = () if thickness is None else (Shaving(thickness),)
+    cautions = limits(Case(cut=cut, load=load, chips=chips), replace(machine, chuck_limit=None, max_rpm=None))
     return ForcePart(results, load, tuple(cautions), tuple(_where(hardest)))
 
 

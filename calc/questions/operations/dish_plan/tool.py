@@ -53,7 +53,7 @@ def nose_results(nose: NoseOnDish, stands: tuple[Stand, ...], bar_diameter: floa
         tool_z_at_end=end.tool_z,
         tool_beyond_axis=max(0.0, -end.tool_x),
         insert_beyond_axis=max(0.0, nose.radius - end.centre_x),
-        wise_nose=WISE_SHARE * nose.dish.bowl.radius,
+        wise_nose=WISE_SHARE * nose.dish.bowl.radius if nose.radius > WISE_SHARE * nose.dish.bowl.radius else None,
         touch_off=reads,
     )
 

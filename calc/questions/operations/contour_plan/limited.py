@@ -1,0 +1,25 @@
+"""Spindle and feeds of the plan of a contour, held against chuck and nose."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from calc.cutting.chip import Edge
+from calc.cutting.feeding import fed_edge
+from calc.cutting.limits import Case, limits, running
+from calc.cutting.machine import Machine
+from calc.language.messages import Caution
+from calc.questions.operations.contour_plan.inputs import ContourPlanInputs
+from calc.questions.operations.contour_plan.plan import Plan
+
+
+def limits_of(inputs: ContourPlanInputs, plan: Plan) -> Iterator[Caution]:
+    """What speeds and feeds trigger, from the stock's outside to the smallest diameter of the contour."""
+    cut, chain, nose = inputs.cut, plan.chain.bounds, Edge(plan.tool.tool.nose)
+    speeds = [speed for speed in (cut.surface_speed, cut.rough_surface_speed) if speed is not None]
+    outer = 2 * plan.done[0].regions.stock.bounds[3]
+    turned = running(max(speeds), outer, 2 * max(chain.r_min, 0.0), cut.max_rpm) if speeds else None
+    asked = (("feed", cut.feed, None), ("rough_feed", cut.rough_feed, inputs.passes.pass_depth))
+    fed = tuple(fed_edge(feed, edge=nose, depth=depth, about=name) for name, feed, depth in asked if feed is not None)
+    machine = Machine(max_rpm=cut.max_rpm, chuck_limit=cut.chuck_limit)
+    yield from limits(Case(running=turned, fed=fed), machine)

@@ -1,0 +1,179 @@
+"""Every page that names a spindle speed, a feed, a force or a power, walked: each holds it against the same limits.
+
+The pages are found by what they declare, so that a new one is walked by itself. The cases are the examples with one
+number made wrong; that a chuck's marking, a machine's power and a grip bind is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from starlette.testclient import TestClient
+
+from calc.answer.feature import Feature
+from calc.language.fields import specs
+from calc.language.quantities import FEED, FORCE, POWER, SPINDLE_SPEED, SURFACE_SPEED, Kind
+from calc.language.spec import Spec
+from server.catalogue import FEATURES
+
+Asked = Feature[Any, Any]
+CHUCK = 3200
+MATERIAL = {"diameter": "2"}  # small enough that its starting speed is above the marking
+
+# Pages that name such a quantity and are not held so, each with its reason.
+NO_CHUCK = {"plan/thread": "a thread's speed is itself held at the marking, and the answer says so"}
+NO_MACHINE = {"speed-feed/compare": "the power that is allowed is one of its limits"}
+NO_GRIP = {
+    "geometry/ring-groove": "the load of a ring at rest",
+    "speed-feed/compare": "many cuts at once; the force page holds one of them",
+    "speed-feed/grip": "the grip is what it finds",
+}
+NO_FEED = {"ceiling": "it is a limit for a feed", "feed_to": "walked with the feed that it begins at"}
+
+
+def declared(feature: Asked, kind: Kind, *, given: bool = True, found: bool = True) -> list[Spec]:
+    """What a feature declares of a kind, among what is given and what is found, its lists with it."""
+    parts = [*([feature.inputs] if given else []), *([feature.results] if found else [])]
+    parts += [rows.row for rows in feature.rows.values()] if found else []
+    return [spec for part in parts for spec in specs(part) if spec.role == "quantity" and spec.kind is kind]
+
+
+def names(feature: Asked) -> dict[str, Spec]:
+    return {spec.name: spec for spec in specs(feature.inputs)}
+
+
+def metric(feature: Asked) -> dict[str, str]:
+    """The example in metric units: one in inches keeps its units."""
+    return dict(feature.example)
+
+
+def cautions(client: TestClient, feature: Asked, **changes: str) -> list[str]:
+    asked = {name: text for name, text in (metric(feature) | changes).items() if text}
+    answer = client.get(f"/api/{feature.path}", params=asked)
+    assert answer.status_code == 200, answer.json()
+    found: list[str] = answer.json()["cautions"]
+    return found
+
+
+def refused(client: TestClient, feature: Asked, changes: dict[str, str]) -> list[str]:
+    """The fields at which a case is refused."""
+    asked = {name: text for name, text in (metric(feature) | changes).items() if text}
+    return [fault["field"] for fault in client.get(f"/api/{feature.path}", params=asked).json().get("errors", ())]
+
+
+def speeds(sentence: str) -> set[int]:
+    return {int(number) for number in re.findall(r"(\d+) 1/min", sentence)}
+
+
+def turning() -> Iterator[Asked]:
+    return (each for each in FEATURES if declared(each, SPINDLE_SPEED) and each.path not in NO_CHUCK)
+
+
+def too_fast(feature: Asked) -> dict[str, str]:
+    """The example at twenty times its surface speed, without a spindle limit where it can do without one."""
+    own, changes = names(feature), {"chuck_limit": str(CHUCK)}
+    if "max_rpm" in own:
+        changes["max_rpm"] = "9000" if own["max_rpm"].required else ""
+    if "rpm" in own:
+        changes["rpm"] = "4000"
+    if "diameter" in own and "diameter" not in feature.example:
+        changes["diameter"] = "40" if feature.example.get("units") != "inch" else "1.5"
+    speeds_asked = [spec.name for spec in declared(feature, SURFACE_SPEED, found=False)]
+    fast = [name for name in speeds_asked if name in feature.example] or speeds_asked[:1]
+    changes |= {name: str(20 * float(feature.example.get(name, "100"))) for name in fast}
+    changes |= rows_at_speed(feature)
+    if fast or rows_at_speed(feature):
+        return changes
+    return changes | {name: text for name, text in MATERIAL.items() if name in own}
+
+
+def rows_at_speed(feature: Asked) -> dict[str, str]:
+    """An example's rows with their surface speeds twenty times what they are."""
+    rows = {name: text for name, text in feature.example.items() if "surface_speed:" in text}
+    return {name: re.sub(r"(?<=surface_speed:)\d+", _faster, text) for name, text in rows.items()}
+
+
+def _faster(found: re.Match[str]) -> str:
+    return str(20 * int(found[0]))
+
+
+@pytest.mark.parametrize("feature", [*turning()], ids=lambda each: each.path)
+def test_a_spindle_faster_than_the_chucks_marking_is_told_with_both_speeds(client: TestClient, feature: Asked) -> None:
+    assert "chuck_limit" in names(feature), "names a spindle speed and does not ask for the chuck's marking"
+    case = too_fast(feature)
+    if "max_rpm" in refused(client, feature, case):  # on the axis no speed is high enough: the limit is asked for
+        case["max_rpm"] = "9000"
+    told = [speeds(each) for each in cautions(client, feature, **case) if "chuck" in each]
+    assert any(CHUCK in each and len(each) > 1 for each in told), told
+
+
+@pytest.mark.parametrize("feature", [*turning()], ids=lambda each: each.path)
+def test_a_spindle_that_keeps_to_the_marking_is_not_told_of_it(client: TestClient, feature: Asked) -> None:
+    changes = {"chuck_limit": str(CHUCK)} | ({"max_rpm": "2000"} if "max_rpm" in names(feature) else {})
+    assert [each for each in cautions(client, feature, **changes) if str(CHUCK) in each] == []
+
+
+def fed() -> Iterator[tuple[Asked, str]]:
+    for feature in FEATURES:
+        yield from ((feature, spec.name) for spec in declared(feature, FEED, found=False) if spec.name not in NO_FEED)
+
+
+@pytest.mark.parametrize(("feature", "name"), [*fed()], ids=lambda each: getattr(each, "path", each))
+def test_a_feed_with_a_slipped_decimal_is_told_or_refused_with_its_amount(
+    client: TestClient, feature: Asked, name: str
+) -> None:
+    value = 10 * float(feature.example.get(name, "0.4"))
+    changes = {name: f"{value:g}"}
+    if name == "inside_feed":
+        changes["inside_diameter"] = "8"
+    asked = {key: text for key, text in (dict(feature.example) | changes).items() if text}
+    answer = client.get(f"/api/{feature.path}", params=asked)
+    if answer.status_code == 422:
+        assert name in [fault["field"] for fault in answer.json()["errors"]]
+        return
+    shown = re.escape(f"{value:.3f}" if feature.example.get("units") != "inch" else f"{value:.4f}".lstrip("0"))
+    told = [each for each in answer.json()["cautions"] if re.search(rf"{shown} (mm|in).*\d times", each)]
+    assert told, answer.json()["cautions"]
+
+
+IN_ROWS = [each for each in FEATURES if any("~feed:0.25" in text for text in each.example.values())]
+
+
+@pytest.mark.parametrize("feature", IN_ROWS, ids=lambda each: each.path)
+def test_a_feed_in_a_row_with_a_slipped_decimal_is_told(client: TestClient, feature: Asked) -> None:
+    rows = {name: text.replace("~feed:0.25", "~feed:2.5") for name, text in feature.example.items()}
+    assert any("2.500 mm" in each and "times" in each for each in cautions(client, feature, **rows))
+
+
+def powered() -> Iterator[Asked]:
+    return (each for each in FEATURES if declared(each, POWER, given=False) and each.path not in NO_MACHINE)
+
+
+@pytest.mark.parametrize("feature", [*powered()], ids=lambda each: each.path)
+def test_a_cut_that_the_machine_cannot_drive_is_told_with_both_powers(client: TestClient, feature: Asked) -> None:
+    assert "motor_power" in names(feature), "names a power and does not ask for the machine's"
+    told = cautions(client, feature, motor_power="0.02")
+    assert any("stalls" in each and len(re.findall(r"[\d.]+ (?:kW|hp)", each)) > 1 for each in told), told
+
+
+def gripped() -> Iterator[Asked]:
+    return (each for each in FEATURES if declared(each, FORCE, given=False) and each.path not in NO_GRIP)
+
+
+@pytest.mark.parametrize("feature", [*gripped()], ids=lambda each: each.path)
+def test_a_grip_that_does_not_hold_the_cut_is_told_with_both_forces(client: TestClient, feature: Asked) -> None:
+    own = names(feature)
+    assert "grip_force" in own, "names a force and does not ask for the grip"
+    changes = {"work_diameter": "2.4"} if "work_diameter" in own else {}
+    changes |= {"diameter": "2.4"} if feature.path == "speed-feed/unit-power" else {}
+    told = cautions(client, feature, grip_force="20", **changes)
+    assert any("grip" in each and len(re.findall(r"[\d.]+ (?:N|kN|lbf)", each)) > 1 for each in told), told
+
+
+def test_every_exception_is_one() -> None:
+    paths = {feature.path for feature in FEATURES}
+    assert not (NO_CHUCK.keys() | NO_MACHINE.keys() | NO_GRIP.keys()) - paths
+    assert not NO_FEED.keys() - {spec.name for feature in FEATURES for spec in specs(feature.inputs)}

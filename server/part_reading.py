@@ -9,12 +9,12 @@ from calc.cutting.machine import Machine
 from calc.language.fields import specs
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible, Missing
-from calc.language.quantities import DIAMETER, FEED, LENGTH, SURFACE_SPEED, Kind, View
+from calc.language.quantities import DIAMETER, FEED, LENGTH, SURFACE_SPEED, Kind, View, X, Z
 from calc.machining.job import Cut
 from calc.machining.removal.region import Bar
 from calc.machining.removal.stock import Stock, stock_of
 from calc.questions.operations.contour_plan.plan import LONGEST, LONGEST_BACK, rows_of
-from calc.questions.part.job import KINDS, Job, Operation, Print, Setup
+from calc.questions.part.job import KINDS, Job, Operation, Print, Setup, Travel
 from calc.questions.part.job import Kind as PartKind
 from server.contour_json import BodyReader, chain_of, read_contour
 from server.part_tools import NEED_SPEED, read_tool
@@ -27,7 +27,8 @@ NAMES: dict[str, tuple[str, ...]] = {
     "part": ("material", "outside", "inside"),
     "stock": ("bar_diameter", "bore_diameter", "face_stock", "length"),
     "machine": tuple(spec.name for spec in specs(Machine)),
-    "setup": ("end", "length_out", "operations"),
+    "setup": ("end", "length_out", "jaw_diameter", "tailstock_diameter", "travel", "operations"),
+    "travel": ("x_min", "x_max", "z_min", "z_max"),
     "operation": ("kind", "name", "tool", "cut", "from", "to", "depth", "where", "reason"),
     "cut": ("surface_speed", "feed", "depth", "allowance_z", "allowance_x"),
 }
@@ -116,7 +117,21 @@ class PartReading:
             for index, each in enumerate(self.list(setup.get("operations"), f"{field}.operations")):
                 place = f"{field}.operations.{index}"
                 operations.append(self._operation(self.object(each, "operation", place), place))
-            yield Setup(cast("Any", end), tuple(operations), out)
+            jaws, tail = (
+                self.positive(setup, name, DIAMETER, field) for name in ("jaw_diameter", "tailstock_diameter")
+            )
+            travel = self._travel(setup.get("travel"), f"{field}.travel")
+            yield Setup(cast("Any", end), tuple(operations), out, jaws, tail, travel)
+
+    def _travel(self, value: Any, field: str) -> Travel | None:
+        if value is None:
+            return None
+        of = self.object(value, "travel", field)
+        x = [self.reader.number(of.get(name), X, f"{field}.{name}") for name in ("x_min", "x_max")]
+        z = [self.reader.number(of.get(name), Z, f"{field}.{name}") for name in ("z_min", "z_max")]
+        if self.reader.view.zplus == "in":
+            z = z[::-1]
+        return Travel(*z, *x)
 
     def _operation(self, of: Json, field: str) -> Operation:
         kind = self.reader.word(of.get("kind"), f"{field}.kind") or ""

@@ -11,12 +11,13 @@ from calc.machining.machine import Dropped
 from calc.machining.passes import Pass
 from calc.machining.removal.judging import Place
 from calc.machining.removal.stock import Stock
+from calc.machining.removal.sweep import Outline
 from calc.questions.part.job import End, Operation
 
 
 @dataclass(frozen=True, slots=True)
 class Hit:
-    """What runs into what: the pass, and in words what is hit (`part`, `stock at a rapid move`, `holder`)."""
+    """What runs into what: the pass, and in words what is hit (part, stock at a rapid move, holder, jaws...)."""
 
     pass_name: str
     what: str
@@ -37,6 +38,7 @@ class PassDone:
     force: float | None = None
     power: float | None = None
     rpm: float | None = None
+    outline: Outline | None = None
     stock: Stock | None = None
 
 

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from calc.answer.feature import Answer
 from calc.contour import Point
 from calc.cutting.drilling import USUAL_POINT, drilling_time
 from calc.cutting.machine import limited_rpm
@@ -13,12 +14,13 @@ from calc.cutting.speed import spindle_speed, surface_speed
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Missing, OutOfRange
 from calc.language.quantities import DIAMETER, LENGTH
+from calc.language.working import Step
 from calc.machining.job import Contour, ToolPass
 from calc.machining.passes import Pass
 from calc.machining.removal.judging import Place
 from calc.machining.removal.taking import Removal
 from calc.machining.straight_in import Leg, drill_outline, moves_of, pecks
-from calc.questions.operations.drilling import APPROACH, DrillingInputs
+from calc.questions.operations.drilling import APPROACH, DrillingInputs, DrillingResults
 from calc.questions.operations.drilling import FEATURE as DRILLING
 from calc.questions.part.asked import Asked, cut_too_deep, left_on, reported, speed_cautions
 from calc.questions.part.done import OperationDone, PassDone
@@ -67,7 +69,39 @@ def drilled(asked: Asked) -> OperationDone:
     tool, hole, cut = asked.operation.tool, hole_of(asked), asked.operation.cut
     if not isinstance(tool, Drill):
         raise OutOfRange(Fault("tool", Message("Drilling needs a drill: give its diameter.")))
-    answer, steps = DRILLING.answer(
+    answer, steps = _drilling_alone(asked, tool, hole)
+    found = answer.results
+    overrun = APPROACH if hole.through else 0.0
+    bottom = -hole.depth - found.point_height - overrun
+    point = USUAL_POINT if tool.point_angle is None else tool.point_angle
+    removal = _swept(asked, tool.diameter, point, (hole.top + APPROACH, bottom, found.feed, cut.depth))
+    time = _time_of(removal, found.rpm)
+    row = _row(asked, removal, (found.feed, found.surface_speed, found.rpm), time, tool.diameter / 2.0)
+    done = PassDone(
+        removal.name,
+        removal.tool_pass,
+        removal.volume,
+        row,
+        found.cutting_force,
+        found.power,
+        outline=drill_outline(tool.diameter, point),
+    )
+    return reported(
+        asked,
+        [removal],
+        [done],
+        left=_left(asked, hole, removal),
+        too_deep=_too_deep(asked, hole, removal),
+        cautions=answer.cautions,
+        notes=answer.notes,
+        steps=steps,
+    )
+
+
+def _drilling_alone(asked: Asked, tool: Drill, hole: Hole) -> tuple[Answer[DrillingResults], list[Step]]:
+    """What drilling by itself answers for this hole."""
+    cut = asked.operation.cut
+    return DRILLING.answer(
         DrillingInputs(
             material=asked.material,
             drill_diameter=tool.diameter,
@@ -79,25 +113,6 @@ def drilled(asked: Asked) -> OperationDone:
             point_angle=tool.point_angle,
             machine=asked.job.machine,
         )
-    )
-    found = answer.results
-    overrun = APPROACH if hole.through else 0.0
-    bottom = -hole.depth - found.point_height - overrun
-    removal = _swept(
-        asked, tool.diameter, tool.point_angle or USUAL_POINT, (hole.top + APPROACH, bottom, found.feed, cut.depth)
-    )
-    time = _time_of(removal, found.rpm)
-    row = _row(asked, removal, (found.feed, found.surface_speed, found.rpm), time, tool.diameter / 2.0)
-    done = PassDone(removal.name, removal.tool_pass, removal.volume, row, found.cutting_force, found.power)
-    return reported(
-        asked,
-        [removal],
-        [done],
-        left=_left(asked, hole, removal),
-        too_deep=_too_deep(asked, hole, removal),
-        cautions=answer.cautions,
-        notes=answer.notes,
-        steps=steps,
     )
 
 
@@ -116,7 +131,7 @@ def reamed(asked: Asked) -> OperationDone:
     return reported(
         asked,
         [removal],
-        [PassDone(removal.name, removal.tool_pass, removal.volume, row)],
+        [PassDone(removal.name, removal.tool_pass, removal.volume, row, outline=drill_outline(tool.diameter, math.pi))],
         left=_left(asked, hole, removal),
         too_deep=_too_deep(asked, hole, removal),
         cautions=(*_of_reaming(asked, hole, tool), *speed_cautions(asked, rpm)),

@@ -134,12 +134,40 @@ class Operation:
 
 
 @dataclass(frozen=True, slots=True)
+class Travel:
+    """How far the nose centre can go (mm), in the frame of the end that is worked on; None where nothing is known."""
+
+    z_min: float | None = None
+    z_max: float | None = None
+    r_min: float | None = None
+    r_max: float | None = None
+
+    def holds(self, z_min: float, z_max: float, r_min: float, r_max: float) -> bool:
+        """Whether bounds (mm) are within it.
+
+        >>> Travel(z_min=-50.0).holds(-40.0, 5.0, 0.0, 30.0), Travel(r_max=20.0).holds(-40.0, 5.0, 0.0, 30.0)
+        (True, False)
+        """
+        lows = ((self.z_min, z_min), (self.r_min, r_min))
+        highs = ((self.z_max, z_max), (self.r_max, r_max))
+        below = any(limit is not None and value < limit for limit, value in lows)
+        return not below and not any(limit is not None and value > limit for limit, value in highs)
+
+
+@dataclass(frozen=True, slots=True)
 class Setup:
-    """One clamping: the end that is worked on, its operations in order, how far (mm) the part stands out."""
+    """One clamping: the end that is worked on, its operations in order, and what stands around it (mm).
+
+    `length_out` is from the jaws to the stock's front, `jaw_diameter` how far out the jaws go (None: without end),
+    `tailstock_diameter` that of the centre held against the front.
+    """
 
     end: End = "first"
     operations: tuple[Operation, ...] = ()
     length_out: float | None = None
+    jaw_diameter: float | None = None
+    tailstock_diameter: float | None = None
+    travel: Travel | None = None
 
 
 @dataclass(frozen=True)

@@ -360,7 +360,7 @@ class _Run:
         whole = len(one.pieces) == 1 or one.name == PART_OFF
         force, power = (settings.load.force.force, settings.load.power) if whole else (None, None)
         self.removals.append(removal)
-        self.passes.append(PassDone(one.name, led, removal.volume, row, force, power))
+        self.passes.append(PassDone(one.name, led, removal.volume, row, force, power, outline=self.taking.outline))
 
 
 def _inside(piece: Piece) -> bool:

@@ -12,7 +12,8 @@ from calc.machining.whole import turned_stock
 from calc.questions.part.asked import Asked
 from calc.questions.part.done import OperationDone, PartDone
 from calc.questions.part.holes import drilled, reamed, tapped
-from calc.questions.part.job import End, Job, Kind
+from calc.questions.part.job import End, Job, Kind, Setup
+from calc.questions.part.obstacles import Obstacle, obstacles_of, with_obstacles
 from calc.questions.part.plunged import grooved, parted
 from calc.questions.part.threaded import knurled, measured, threaded
 from calc.questions.part.turning import turned
@@ -55,10 +56,14 @@ def run(job: Job) -> PartDone:
     work = None if job.material is None else material(job.material)
     done: list[OperationDone] = []
     stock, end = job.stock, FIRST
+    clamped: Setup | None = None
+    around: tuple[Obstacle, ...] = ()
     for setup, operation in job.in_order():
         if setup.end != end:
             stock, end = turned_stock(_released(stock, job.length), job.length), setup.end
-        done.append(_one(Asked(job, setup, operation, stock, work)))
+        if setup is not clamped:
+            clamped, around = setup, obstacles_of(setup, stock)
+        done.append(with_obstacles(_one(Asked(job, setup, operation, stock, work)), setup, around))
         stock = done[-1].after
     return PartDone(tuple(done), job.length)
 

@@ -64,7 +64,7 @@ def _reported(asked: Asked, shares: Sequence[tuple[Share, Done]]) -> OperationDo
     found = reported(
         asked,
         [removal for one in done for removal in one.removals],
-        tuple(_passes([made for one in done for made in one.made], rows, loads)),
+        tuple(_passes([(one, made) for one in done for made in one.made], rows, loads)),
         after=done[-1].after if done else None,
         left=worst_of(left),
         too_deep=worst_of([place for one in done for place in one.judged.too_deep]),
@@ -101,8 +101,8 @@ def _for_another_tool(asked: Asked, shares: Sequence[tuple[Share, Done]]) -> Ite
             yield Message("The groove of rows {first} to {last} is left to a grooving tool.", values)
 
 
-def _passes(every: Sequence[Made], rows: list[Pass], loads: list[PassForce]) -> Iterator[PassDone]:
-    for index, made in enumerate(every):
+def _passes(every: Sequence[tuple[Done, Made]], rows: list[Pass], loads: list[PassForce]) -> Iterator[PassDone]:
+    for index, (one, made) in enumerate(every):
         removal = made.removal
         load = loads[index] if loads else None
         yield PassDone(
@@ -113,4 +113,5 @@ def _passes(every: Sequence[Made], rows: list[Pass], loads: list[PassForce]) -> 
             force=load.force if load else None,
             power=load.power if load else None,
             rpm=load.rpm if load else None,
+            outline=one.operation.tool.outline,
         )

@@ -13,7 +13,7 @@ from calc.contour.text import ContourGiven
 from calc.language.fields import Repeated, Spec, said, specs
 from calc.language.known import Known
 from calc.language.limited import aimed, limited
-from calc.language.quantities import ANGLE, View, degrees_minutes_seconds
+from calc.language.quantities import ANGLE, TIME, Kind, View, degrees_minutes_seconds
 from calc.language.working import Step
 from server.context import (
     PictureView,
@@ -23,6 +23,9 @@ from server.context import (
 )
 from server.plots import draw_plot, draw_plot_legend, plot_table
 from server.sketch import draw_pictures
+
+SECONDS_A_MINUTE = 60.0
+LONGEST_IN_SECONDS, SHORTEST_WHOLE_SECONDS = 180.0, 10.0
 
 
 def explained(answer: Answer[Any]) -> Iterable[str]:
@@ -55,12 +58,22 @@ def result_view(spec: Spec, value: Any, view: View) -> ResultView:
         return ResultView(spec.name, spec.label, spec.symbol, text, "", text, spec.hint)
     unit = spec.kind.unit(view)
     aim, limits = aimed(value), limited(value)
-    hint = spec.hint or (degrees_minutes_seconds(aim) if spec.kind is ANGLE else "")
+    hint = spec.hint or _said_otherwise(spec.kind, aim)
     text = spec.kind.say(aim, view)
     ends = limits.say(spec.kind, view) if limits else ""
     if isinstance(value, Known):
         ends = value.say_spread(spec.kind, view)
     return ResultView(spec.name, spec.label, spec.symbol, unit.text(aim), unit.label, text, hint, ends)
+
+
+def _said_otherwise(kind: Kind, value: float) -> str:
+    """An angle in degrees, minutes and seconds; a time of under three minutes in seconds."""
+    if kind is ANGLE:
+        return degrees_minutes_seconds(value)
+    seconds = SECONDS_A_MINUTE * value if kind is TIME else 0.0
+    if not 0.0 < seconds < LONGEST_IN_SECONDS:
+        return ""
+    return f"{seconds:.0f} s" if seconds >= SHORTEST_WHOLE_SECONDS else f"{seconds:.2g} s"
 
 
 def told_of(results: Sequence[ResultView], declared: Mapping[str, Spec]) -> str:

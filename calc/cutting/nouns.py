@@ -12,7 +12,6 @@ from calc.cutting.chip import LARGEST_ENTERING_ANGLE
 from calc.cutting.corrections import WEAR as WEAR_STATES
 from calc.cutting.operation import TOOLS
 from calc.cutting.stiffness import BARS
-from calc.language.kinds import DEFLECTION
 from calc.language.quantities import (
     ANGLE,
     COUNT,
@@ -140,4 +139,4 @@ INNER_DIAMETER = quantity(DIAMETER, "Inner diameter", "D_2", least=0.0)
 CUT_LENGTH = quantity(LENGTH, "Length of cut", "L", above=0.0, least=SMALLEST)
 RA = quantity(ROUGHNESS, "Ra wanted", "Ra", above=0.0, least=FINEST, brief="Ra")
 PASSIVE_FORCE = quantity(FORCE, "Passive force", "F_p", hint="square to the axis", above=0.0)
-TOLERANCE = quantity(DEFLECTION, "Allowed on the diameter", hint="for a caution", above=0.0)
+TOLERANCE = quantity(LENGTH, "Allowed on the diameter", hint="for a caution", above=0.0)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Annotated
 
-from calc.language.quantities import FOOT, INCH, ONE, POUND, POUND_FORCE, Factor, Kind, Unit
+from calc.language.quantities import DEGREE, FOOT, INCH, ONE, POUND, POUND_FORCE, Factor, Kind, Unit
 
 INERTIA = Factor(Fraction(1, 3_600_000))  # N min2/mm in a kilogram: 1 N is 1 kg m/s2
 _METRE = Factor(Fraction(1000))
@@ -39,7 +39,12 @@ SECOND_MOMENT = Kind(
     Unit("mm4", "mm⁴", ONE, figures=5),
     Unit("in4", "in⁴", INCH**4, figures=5),
 )
-DEFLECTION = Kind("deflection", "length", Unit("mm", "mm", ONE, 4), Unit("in", "in", INCH, 5, leading_zero=False))
+DEFLECTION = Kind(
+    "deflection", "length", Unit("mm", "mm", ONE, figures=2), Unit("in", "in", INCH, figures=2, leading_zero=False)
+)
+"""What a beam or a model says of microns: an estimate, worth two figures."""
+MARGIN = Kind("margin", "angle", *_both(Unit("deg", "°", DEGREE, 1)))
+"""How many degrees an edge has to spare: holders are not made truer than a tenth."""
 STIFFNESS = Kind(
     "stiffness",
     "stiffness",

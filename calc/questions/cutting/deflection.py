@@ -139,7 +139,7 @@ def _cautions(inputs: BarInputs, beam: Beam, material: BarMaterial, found: BarRe
     if inputs.tolerance is not None and found.diameter_error > inputs.tolerance:
         values = {
             "error": Quantity(found.diameter_error, DEFLECTION),
-            "allowed": Quantity(inputs.tolerance, DEFLECTION),
+            "allowed": Quantity(inputs.tolerance, LENGTH),
         }
         yield Caution(Message(_BEYOND, values), 2, "diameter_error")
     if inputs.bore_diameter is not None and inputs.bore_diameter <= beam.diameter:

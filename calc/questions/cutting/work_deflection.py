@@ -146,7 +146,7 @@ def _cautions(inputs: WorkInputs, beam: Beam, found: WorkResults) -> Iterator[Ca
     if inputs.tolerance is not None and found.diameter_error > inputs.tolerance:
         values = {
             "error": Quantity(found.diameter_error, DEFLECTION),
-            "allowed": Quantity(inputs.tolerance, DEFLECTION),
+            "allowed": Quantity(inputs.tolerance, LENGTH),
         }
         yield Caution(Message(_BEYOND, values), 2, "diameter_error")
 
@@ -181,9 +181,7 @@ def _plot(inputs: WorkInputs, beam: Beam, section: float, found: WorkResults, se
 
     columns = [along(other, spots) for other in order]
     allowed = () if inputs.tolerance is None else (Level(inputs.tolerance, "y", Message("allowed")),)
-    note = (
-        None if inputs.tolerance is None else Message("{t} is allowed.", {"t": Quantity(inputs.tolerance, DEFLECTION)})
-    )
+    note = None if inputs.tolerance is None else Message("{t} is allowed.", {"t": Quantity(inputs.tolerance, LENGTH)})
     return Plot(
         key="along",
         title="Diameter along the work",

@@ -9,6 +9,7 @@ from calc.answer.drawing import Drawing, Nose, Outline
 from calc.answer.feature import Answer, Feature, Rows
 from calc.language.checks import require
 from calc.language.fields import flag, result, word
+from calc.language.kinds import MARGIN
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
@@ -42,8 +43,8 @@ class ReachResults:
     verdict: str = word("This tool")
     reaches: bool = flag("It reaches")
     stopped_by: str | None = word("Stopped by")
-    margin_ahead: float | None = result(ANGLE, "Spare ahead of the nose")
-    margin_behind: float | None = result(ANGLE, "Spare behind the nose")
+    margin_ahead: float | None = result(MARGIN, "Spare ahead of the nose")
+    margin_behind: float | None = result(MARGIN, "Spare behind the nose")
     free_angle: float = result(ANGLE, "Free for the insert", hint="between the steepest walls")
     entering_angle: float | None = result(ANGLE, "Entering angle", "κ")
     included_angle: float | None = result(ANGLE, "Included angle", "ε")

@@ -1,0 +1,25 @@
+"""No more digits than a value deserves: estimates of microns, angles to spare, short times in seconds."""
+
+import pytest
+
+from calc.language.fields import Spec
+from calc.language.kinds import DEFLECTION, MARGIN
+from calc.language.quantities import TIME, View
+from server.shown import result_view
+
+
+@pytest.mark.parametrize(("value", "said"), [(0.0462, "0.046 mm"), (0.00824, "0.0082 mm"), (0.1262, "0.13 mm")])
+def test_a_deflection_is_an_estimate_of_two_figures(value: float, said: str) -> None:
+    assert DEFLECTION.say(value) == said
+
+
+def test_degrees_to_spare_are_told_to_a_tenth() -> None:
+    assert MARGIN.say(MARGIN.internal(3.0004)) == "3.0°"
+    assert MARGIN.unit(View()).code == "deg"
+
+
+@pytest.mark.parametrize(
+    ("minutes", "said"), [(0.512, "31 s"), (0.1, "6 s"), (0.0283, "1.7 s"), (2.9, "174 s"), (3.5, ""), (0.0, "")]
+)
+def test_a_short_time_is_told_in_seconds_beside(minutes: float, said: str) -> None:
+    assert result_view(Spec("time", "quantity", "Time", kind=TIME), minutes, View()).hint == said

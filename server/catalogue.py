@@ -46,6 +46,7 @@ from calc.questions.operations.knurl import FEATURE as KNURL
 from calc.questions.operations.parting import FEATURE as PARTING
 from calc.questions.part.feature import FEATURE as WHOLE_PART
 from calc.questions.shapes.ball import FEATURE as BALL
+from calc.questions.shapes.centre_hole import FEATURE as CENTRE_HOLE
 from calc.questions.shapes.contour import FEATURE as CONTOUR
 from calc.questions.shapes.corner import FEATURE as CORNER
 from calc.questions.shapes.crown import FEATURE as CROWN
@@ -91,6 +92,7 @@ GEOMETRY = (
     O_RING_GROOVE,
     BALL,
     DRILL_POINT,
+    CENTRE_HOLE,
     SEAT_PAIR,
     POLYGON,
     FIT_CURVE,

@@ -20,6 +20,7 @@ from calc.language.working import recording
 
 MOST_WAYS = 4
 CURVE = 60  # points of each curve
+LEAST = 20.0  # the curves begin at the batch over this
 SPAN = 3.0  # times the batch, as far as the curves run at least
 SMALL = 1e-12
 
@@ -164,7 +165,8 @@ def _equal(ways: list[_Way]) -> float | None:
 
 def _plot(ways: list[_Way], batch: float, equal: float | None) -> Plot:
     most = SPAN * max(batch, 0.0 if equal is None else equal, 4.0)
-    sizes = sorted({float(max(1, round(most ** (step / CURVE)))) for step in range(CURVE + 1)})
+    least = max(batch / LEAST, 1.0)
+    sizes = sorted({float(round(least * (most / least) ** (step / CURVE))) for step in range(CURVE + 1)})
     with recording():
         curves = tuple(
             Curve(
@@ -172,7 +174,7 @@ def _plot(ways: list[_Way], batch: float, equal: float | None) -> Plot:
             )
             for index, way in enumerate(ways)
         )
-        shown = sorted({1.0, batch, *([] if equal is None else [float(max(1, round(equal)))]), sizes[-1]})
+        shown = sorted({sizes[0], batch, *([] if equal is None else [float(max(1, round(equal)))]), sizes[-1]})
         table = tuple((size, *(way.result(size).price_per_part for way in ways)) for size in shown)
     return Plot(
         key="over-batch",
@@ -218,7 +220,7 @@ FEATURE = Feature(
         "batch": "200",
         "ways": "*".join(
             (
-                "way:first~part_time:6.2~set_up_time:30~rate:48~parts_per_edge:60~edge_price:8",
+                "way:first~part_time:6.2~set_up_time:30~rate:48~parts_per_edge:60~edge_change:1~edge_price:8",
                 "way:second~part_time:4.1~set_up_time:90~rate:60~parts_per_edge:40~edge_change:1~edge_price:6",
             )
         ),

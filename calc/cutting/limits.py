@@ -18,6 +18,7 @@ from calc.language.quantities import DIAMETER, FORCE, LENGTH, POWER, SPINDLE_SPE
 
 LONGEST_OVERHANG = 3.0  # length out over diameter, held in a chuck alone; common practice, no source
 RUNS_UP = 2.0  # times its speed at the start, from which a spindle without a limit is worth a word; common practice
+HIGHEST_BASE_SPEED = 1500.0  # 1/min, of lathes' main drives; common practice, no source
 NEAR_STALL = 0.9  # share of what the machine gives; common practice, no source
 
 
@@ -72,6 +73,7 @@ def limits(case: Case, machine: Machine | None = None, work: Work | None = None)
     machine = Machine() if machine is None else machine
     if case.cut is not None and case.load is not None:
         yield from _load_cautions(case.cut, case.load)
+        yield from _below_base_speed(case.cut, case.load, machine)
         yield from _grip_cautions(case.load, machine)
     yield from spindle_cautions(case.running, machine)
     for fed in case.fed:
@@ -139,13 +141,27 @@ def overhang_cautions(length_out: float | None, diameter: float | None) -> Itera
 
 
 def _grip_cautions(found: LoadResults, machine: Machine) -> Iterator[Caution]:
-    if found.grip_needed is None or machine.grip_force is None or found.grip_needed <= machine.grip_force:
+    for needed, text in ((found.grip_needed, _SLIPS), (found.grip_against_tilt, _TILTS)):
+        if needed is not None and machine.grip_force is not None and needed > machine.grip_force:
+            values: dict[str, Value] = {"needed": Quantity(needed, FORCE), "grip": Quantity(machine.grip_force, FORCE)}
+            yield Caution(Message(text, values), 3, "grip_force")
+
+
+def _below_base_speed(cut: Cut, found: LoadResults, machine: Machine) -> Iterator[Caution]:
+    """A machine of which only the power is given, where a usual base speed would leave too little of it."""
+    available = found.power_available
+    if machine.base_rpm is not None or machine.rated_torque is not None or not cut.rpm or available is None:
+        return
+    stalls_below = cut.rpm * available / cut.power if cut.power else HIGHEST_BASE_SPEED
+    if cut.rpm >= stalls_below or stalls_below >= HIGHEST_BASE_SPEED:
         return
     values: dict[str, Value] = {
-        "needed": Quantity(found.grip_needed, FORCE),
-        "grip": Quantity(machine.grip_force, FORCE),
+        "given": Quantity(available, POWER),
+        "rpm": Quantity(cut.rpm, SPINDLE_SPEED),
+        "base": Quantity(stalls_below, SPINDLE_SPEED),
+        "power": Quantity(cut.power, POWER),
     }
-    yield Caution(Message(_SLIPS, values), 3, "grip_force")
+    yield Caution(Message(_NOT_KNOWN_BELOW, values), 2, "base_rpm")
 
 
 def _load_cautions(cut: Cut, found: LoadResults) -> Iterator[Caution]:
@@ -207,6 +223,14 @@ _PERHAPS = (
     "watch the load, and be ready to feed less."
 )
 _SLIPS = (
-    "Against the torque of this cut smooth jaws need a grip of {needed}, but there is {grip}, and less at speed: the "
+    "Against the force of this cut smooth jaws need a grip of {needed}, but there is {grip}, and less at speed: the "
     "work may slip. Cut less deep, feed less or grip harder."
+)
+_TILTS = (
+    "At the free end this cut tilts the work out of the jaws: that needs a grip of {needed}, but there is {grip}. "
+    "Clamp it deeper or shorter, support it, cut less deep or grip harder."
+)
+_NOT_KNOWN_BELOW = (
+    "The {given} hold from the base speed up; what the machine gives at {rpm} is not known. With a base speed above "
+    "{base} it is less than the {power} of this cut. Give the base speed or the largest torque."
 )

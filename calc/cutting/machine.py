@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from math import pi
 
 from calc.cutting import nouns
+from calc.cutting.holding import force_at_jaws, grip_against_both, grip_against_tilt
 from calc.language.fields import result
 from calc.language.quantities import (
     FORCE,
@@ -52,6 +53,7 @@ class Work:
 
     work_diameter: float | None = nouns.WORK_DIAMETER.given()
     length_out: float | None = nouns.LENGTH_OUT.given()
+    grip_length: float | None = nouns.GRIP_LENGTH.given()
     held: str = nouns.HELD.chosen()
 
 
@@ -72,12 +74,13 @@ class LoadResults:
     motor_power_needed: float | None = result(POWER, "Power at the motor", "P_m")
     power_available: float | None = result(
         POWER,
-        "Power available at this speed",
+        "Power available",
         "P_n",
-        hint="less below the base speed; how much is known only with base speed or torque",
+        hint="from the base speed up; below it known only with base speed or torque",
     )
     load: float | None = result(RATIO, "Share used")
     grip_needed: float | None = result(FORCE, "Grip force needed", hint="all jaws, smooth, at this speed")
+    grip_against_tilt: float | None = result(FORCE, "Grip against tilting", hint="cut at the free end, three jaws")
 
 
 @formula(source="losses of the drive", means="power at the motor", result="P_m", symbols={"eta": "eta"})
@@ -148,13 +151,17 @@ def grip_against_torque(S: Ratio, F_c: Force, D: Diameter, mu: Ratio, D_w: Diame
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """What a cut asks of the machine: force [N] and its highest published value, diameter [mm], power [N mm/min]."""
+    """What a cut asks of the machine: force [N] and its highest published value, diameter [mm], power [N mm/min].
+
+    `axial` [N] is its force along the axis.
+    """
 
     force: float
     force_high: float
     power: float
     diameter: float | None = None
     rpm: float | None = None
+    axial: float | None = None
 
 
 def available_power(machine: Machine, rpm: float | None) -> float | None:
@@ -187,17 +194,34 @@ def load_of(cut: Cut, machine: Machine, work: Work | None = None) -> LoadResults
     asked = machine.motor_power is not None or machine.efficiency is not None
     eta = USUAL_EFFICIENCY if machine.efficiency is None else machine.efficiency
     available = available_power(machine, cut.rpm)
-    held_on = work.work_diameter if work else None
-    grip = None
-    if machine.grip_force is not None and cut.diameter is not None and held_on is not None:
-        grip = grip_against_torque(GRIP_SAFETY, cut.force, cut.diameter, FRICTION, held_on)
     return LoadResults(
         spindle_rpm=cut.rpm,
         motor_power_needed=power_at_motor(cut.power, eta) if asked else None,
         power_available=available,
         load=load_share(cut.power, available) if available else None,
-        grip_needed=grip,
+        grip_needed=_grip(cut, machine, work),
+        grip_against_tilt=_tilt(cut, machine, work),
     )
+
+
+def _grip(cut: Cut, machine: Machine, work: Work | None) -> float | None:
+    """The grip [N] against turning and along the axis; None where it is not known how the work is held."""
+    held_on = work.work_diameter if work else None
+    if machine.grip_force is None or cut.diameter is None or held_on is None:
+        return None
+    if not cut.axial:
+        return grip_against_torque(GRIP_SAFETY, cut.force, cut.diameter, FRICTION, held_on)
+    return grip_against_both(GRIP_SAFETY, force_at_jaws(cut.force * cut.diameter / 2, held_on), cut.axial, FRICTION)
+
+
+def _tilt(cut: Cut, machine: Machine, work: Work | None) -> float | None:
+    """The grip [N] against tilting of work that stands out of the jaws alone."""
+    if machine.grip_force is None or work is None or work.held != "chuck":
+        return None
+    if work.length_out is None or work.grip_length is None or work.work_diameter is None:
+        return None
+    out, inside = work.length_out, work.grip_length
+    return grip_against_tilt(GRIP_SAFETY, cut.force, out, inside, FRICTION, work.work_diameter)
 
 
 def limited_rpm(wanted: float, machine: Machine) -> float:

@@ -81,6 +81,9 @@ WORK_DIAMETER = quantity(DIAMETER, "Work diameter", "D_w", hint="where it is hel
 LENGTH_OUT = quantity(
     LENGTH, "Length out of the chuck", "L_w", above=0.0, least=0.1, brief="out of the chuck", kept=True
 )
+GRIP_LENGTH = quantity(
+    LENGTH, "Length in the jaws", "l_g", hint="for the grip against tilting", above=0.0, least=0.1, kept=True
+)
 HELD = choosing("Held", HOLDING, "chuck", kept=True)
 CHUCK_LIMIT = quantity(
     SPINDLE_SPEED,

@@ -146,3 +146,38 @@ def test_a_cut_above_the_chucks_marking_is_told_though_no_spindle_limit_is_given
 )
 def test_a_cut_that_keeps_to_the_chucks_marking_is_silent(rpm: float, machine: Machine) -> None:
     assert about(cut_of(1.0, rpm), machine) == []
+
+
+def test_the_grip_holds_the_force_along_the_axis_with_the_torque() -> None:
+    # friction holds the resultant: 3, 4, 5; alone the torque would need 1.5 x 3000 / 0.1 = 45 kN
+    machine, work = Machine(grip_force=1.0), Work(work_diameter=60.0)
+    both = load_of(Cut(3000.0, 3000.0, KW, 60.0, 500.0, 4000.0), machine, work).grip_needed
+    assert both == pytest.approx(1.5 * 5000.0 / 0.1)
+
+
+def test_work_that_tilts_out_of_the_jaws_is_told_where_the_length_in_them_is_known() -> None:
+    # balance of moments about one jaw's direction: two jaws, each a third of the grip, root 3 / 2 of it across
+    grip, out, inside = 24_000.0, 60.0, 20.0
+    jaw = grip / 3 * math.sqrt(3) / 2
+    held = 2 * jaw * inside / 2 + 2 * 0.1 * jaw * 60.0 / 2
+    force = held / out / 1.5
+    machine = Machine(grip_force=grip)
+    work = Work(work_diameter=60.0, length_out=out, grip_length=inside)
+    found = load_of(Cut(force, force, KW, 1.0, 500.0), machine, work)
+    assert found.grip_against_tilt == pytest.approx(grip)
+    more = Cut(1.01 * force, force, KW, 1.0, 500.0)
+    assert about(more, machine, work) == [("grip_force", 3)]
+    assert about(more, machine, Work(work_diameter=60.0, length_out=out, grip_length=inside, held="tailstock")) == []
+    assert load_of(more, machine, Work(work_diameter=60.0, length_out=out)).grip_against_tilt is None
+
+
+def test_power_without_a_base_speed_is_not_claimed_at_a_low_speed() -> None:
+    """11 kW at the motor are 8.80 kW from the base speed up: what there is at 191 1/min is not known."""
+    bare = Machine(motor_power=11 * KW)
+    (caution,) = triggered(cut_of(4.0, 191.0), bare)
+    assert caution.about == "base_rpm"
+    told = caution.message.say()
+    for words in ("8.80 kW hold from the base speed up", "at 191 1/min is not known", "420 1/min", "4.00 kW"):
+        assert words in told
+    assert about(cut_of(1.0, 1500.0), bare) == []
+    assert about(cut_of(4.0, 191.0), Machine(motor_power=11 * KW, rated_torque=300_000.0)) == []

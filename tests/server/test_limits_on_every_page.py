@@ -30,6 +30,7 @@ NO_GRIP = {
     "geometry/ring-groove": "the load of a ring at rest",
     "speed-feed/compare": "many cuts at once; the force page holds one of them",
     "speed-feed/grip": "the grip is what it finds",
+    "speed-feed/thin-ring": "the grip is what bends its ring, and it sends to the page for the grip",
 }
 NO_FEED = {"ceiling": "it is a limit for a feed", "feed_to": "walked with the feed that it begins at"}
 

@@ -139,11 +139,11 @@ def solve(inputs: ForceInputs) -> Answer[ForceResults]:
     factor = _factor(asked)
     found = force_of(chip, asked.work, 1.0 if factor is None else factor)
     power = cutting_power(found.force, asked.speed)
-    cut = Cut(found.force, found.high, power, asked.diameter, asked.rpm)
     torque = None if asked.diameter is None else cutting_torque(found.force, asked.diameter)
     removal = removal_rate(asked.speed, asked.feed, asked.depth)
-    load = load_of(cut, inputs.machine, inputs.work)
     components = _components(asked, found)
+    cut = Cut(found.force, found.high, power, asked.diameter, asked.rpm, components.feed_force)
+    load = load_of(cut, inputs.machine, inputs.work)
     compared = _compared(asked, removal, power)
     return Answer(
         results=ForceResults(

@@ -136,10 +136,10 @@ def solve(inputs: BoringInputs) -> Answer[BoringResults]:
     chip = chip_of(asked.depth, asked.feed, asked.edge)
     found = force_of(chip, asked.work, operations()["bore"].force_factor)
     power = cutting_power(found.force, asked.speed)
-    cut = Cut(found.force, found.high, power, asked.diameter, asked.rpm)
-    load = load_of(cut, inputs.machine, inputs.work)
     direction = edge_direction(engagement(asked.depth, asked.edge), asked.edge)
     components = components_of(found.force, found.high, direction, asked.work.group)
+    cut = Cut(found.force, found.high, power, asked.diameter, asked.rpm, components.feed_force)
+    load = load_of(cut, inputs.machine, inputs.work)
     bar = inputs.bar
     slender = slenderness(bar.stick_out, bar.tool_bar_diameter) if bar.stick_out and bar.tool_bar_diameter else None
     return Answer(

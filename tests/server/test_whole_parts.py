@@ -247,3 +247,28 @@ def test_a_cut_beyond_the_motor_and_a_limit_above_the_chuck_are_said() -> None:
 def _out(body: dict[str, Any], length: float) -> list[str]:
     body["setups"][0]["length_out"] = length
     return list(answer(body, View())["operations"][1]["cautions"])
+
+
+def test_a_second_tool_cuts_only_what_the_first_has_left() -> None:
+    """The same roughing again finds nothing; a finer one takes what the first one's nose and edge could not."""
+    body = copy.deepcopy(STEM)
+    first = body["setups"][0]["operations"][:2]
+    finer = {**first[1], "tool": FINE}
+    body["setups"][0]["operations"] = [*first, copy.deepcopy(first[1]), finer]
+    rows = answer(body, View())["operations"]
+    again = rows[2]["volume_before"]["value"] - rows[2]["volume_after"]["value"]
+    more = rows[3]["volume_before"]["value"] - rows[3]["volume_after"]["value"]
+    roughed = rows[1]["volume_before"]["value"] - rows[1]["volume_after"]["value"]
+    assert again == pytest.approx(0.0, abs=1.0)
+    assert again <= more < 0.01 * roughed
+    assert rows[3]["material_left"]["value"] <= rows[1]["material_left"]["value"]
+
+
+def test_the_chuck_s_marking_holds_without_a_material_too() -> None:
+    body = copy.deepcopy(STEM)
+    body["part"].pop("material")
+    body["machine"] = {"chuck_limit": 1500}
+    body["setups"][0]["operations"] = body["setups"][0]["operations"][:1]
+    found = answer(body, View())
+    assert found["operations"][0]["force_max"] is None
+    assert any("chuck" in words for words in found["cautions"])

@@ -12,12 +12,16 @@ from calc.cutting.operation import material_cautions, speed_caution
 from calc.language.messages import Caution
 from calc.language.working import recording
 from calc.machining.forces import PassForce
+from calc.machining.passes import Pass
 from calc.questions.part.asked import Asked
 from calc.questions.part.job import Turning
 
 
-def turned_cautions(asked: Asked, loads: Sequence[PassForce]) -> Iterator[Caution]:
-    """What the hardest and the fastest pass of an operation trigger; nothing of the force without a material."""
+def turned_cautions(asked: Asked, loads: Sequence[PassForce], rows: Sequence[Pass] = ()) -> Iterator[Caution]:
+    """What the hardest and the fastest pass of an operation trigger; nothing of the force without a material.
+
+    `loads` and `rows` are those of its passes.
+    """
     cut, tool = asked.operation.cut, asked.operation.tool
     if cut.feed is not None and isinstance(tool, Turning):
         yield from limits(Case(fed=(fed_edge(cut.feed, asked.work, Edge(tool.tool.nose), cut.depth),)))
@@ -28,21 +32,31 @@ def turned_cautions(asked: Asked, loads: Sequence[PassForce]) -> Iterator[Cautio
             unusual = speed_caution(asked.work, ("rough", "finish"), "", cut.surface_speed)
         if unusual is not None:
             yield unusual
-    yield from _against_the_machine(asked, loads)
+    yield from _against_the_machine(asked, loads, _running(asked, loads, rows))
 
 
-def _against_the_machine(asked: Asked, loads: Sequence[PassForce]) -> Iterator[Caution]:
+def _running(asked: Asked, loads: Sequence[PassForce], rows: Sequence[Pass]) -> Running | None:
+    """How fast the spindle turns over all passes; without end where one goes to the axis and nothing limits it."""
+    ends = [speed for row in rows for speed in (row.rpm_start, row.rpm_end)]
+    known = [each for each in [*ends, *(load.rpm for load in loads)] if each is not None]
+    if not known:
+        return None
+    if None in ends:
+        return Running(min(known), None, 2.0 * asked.before.bounds[3], asked.operation.cut.surface_speed)
+    return Running(max(known), max(known))
+
+
+def _against_the_machine(asked: Asked, loads: Sequence[PassForce], turned: Running | None) -> Iterator[Caution]:
     hardest = max(loads, key=lambda each: each.force, default=None)
+    diameter = 2.0 * asked.before.bounds[3]
+    work = Work(work_diameter=diameter, length_out=asked.setup.length_out)
     if hardest is None or hardest.power is None or asked.work is None or hardest.force <= 0.0:
+        yield from limits(Case(running=turned), asked.job.machine, work)
         return
     used = asked.work.forces[0]
     high = hardest.force * max(one.kc11 for one in asked.work.forces) / used.kc11
-    fastest = max((each.rpm for each in loads if each.rpm is not None), default=None)
-    diameter = 2.0 * asked.before.bounds[3]
-    load = Cut(hardest.force, high, hardest.power, diameter, fastest)
-    work = Work(work_diameter=diameter, length_out=asked.setup.length_out)
+    load = Cut(hardest.force, high, hardest.power, diameter, None if turned is None else turned.fastest)
     machine = asked.job.machine
     with recording():
         found = load_of(load, machine, work)
-    turned = None if fastest is None else Running(fastest, fastest)
     yield from limits(Case(running=turned, cut=load, load=found), machine, work)

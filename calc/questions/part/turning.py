@@ -68,7 +68,7 @@ def _reported(asked: Asked, shares: Sequence[tuple[Share, Done]]) -> OperationDo
         after=done[-1].after if done else None,
         left=worst_of(left),
         too_deep=worst_of([place for one in done for place in one.judged.too_deep]),
-        cautions=(*tool.cautions, *turned_cautions(asked, loads)),
+        cautions=(*tool.cautions, *turned_cautions(asked, loads, rows)),
         steps=steps,
         notes=(*_turned_round(tool, shares), *_for_another_tool(asked, shares)),
     )

@@ -137,7 +137,14 @@ class Links:
         given = self._whole()
         if found is not None and any(spec.role == "points" for spec in specs(self.feature.inputs)):
             given = {"contour": contour_text(found, self.query.view), **self.conventions, **self._example()}
-        return tuple((words, _leading(page, given)) for page, words in self.feature.leads_to.items())
+        return tuple((words, self._leading(page, given, found)) for page, words in self.feature.leads_to.items())
+
+    def _leading(self, page: str, given: Mapping[str, str], found: Chain | None) -> str:
+        """The address of a page with what it has a field for, or with what it makes of that."""
+        there = PAGES[page]
+        texts = given if there.takes is None else there.takes(given, found, self.query.view)
+        known = {spec.name for spec in specs(there.inputs)} | {*CONVENTIONS, "example"}
+        return address(page, {name: text for name, text in texts.items() if name in known})
 
     def cleared(self) -> str:
         """The empty page in the same conventions."""
@@ -149,9 +156,3 @@ class Links:
 
     def _example(self) -> dict[str, str]:
         return {"example": "1"} if self.query.marks.get("example") else {}
-
-
-def _leading(page: str, given: Mapping[str, str]) -> str:
-    """The address of a page with what it has a field for."""
-    known = {spec.name for spec in specs(PAGES[page].inputs)} | {*CONVENTIONS, "example"}
-    return address(page, {name: text for name, text in given.items() if name in known})

@@ -147,7 +147,7 @@ class Page:
     def _place(self, field: str) -> str:
         """The id on the page that an error at the field leads to: that of the rows where it is the contour's."""
         of = next((spec for spec in self._contours if spec.name == field), None)
-        return f"{of.prefix}-head" if of else field
+        return f"{of.name}-head" if of else field
 
     @property
     def _contours(self) -> tuple[Spec, ...]:

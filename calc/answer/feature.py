@@ -101,7 +101,8 @@ class Feature(Generic[Inputs, Results]):
     typed text, shown on request and marked as an example; `examples` are more of them, each under its name. `leads_to`
     are pages, with the words of the link, that take the fields of this one further. One that `carries` takes limits of
     its inputs through to its results: it gives declared results for other inputs, for which nothing else is needed.
-    Pictures that are `played` stand above its page, groups of results that are `unfolded` stand open there.
+    One that `takes` makes its texts of those of a page that leads to it and of the contour found there. Pictures that
+    are `played` stand above its page, groups of results that are `unfolded` stand open there.
     """
 
     path: str
@@ -118,6 +119,7 @@ class Feature(Generic[Inputs, Results]):
     examples: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     leads_to: Mapping[str, str] = field(default_factory=dict)
     carries: Callable[[Inputs], Any] | None = None
+    takes: Callable[[Mapping[str, str], Chain | None, View], Mapping[str, str]] | None = None
     played: bool = False
     has_operator_sheet: bool = False
     unfolded: tuple[str, ...] = ()

@@ -25,8 +25,8 @@ VIEWS: Mapping[str, Mapping[str, str]] = {
     "radius, into the part": {"x": "radius", "zplus": "in"},
     "inch, radius, into the part": {"units": "inch", "x": "radius", "zplus": "in"},
 }
-ROWS = "rows-head"
-"""Where a sentence about the text of a contour leads: the text has no field, its rows have a heading."""
+HEAD = "-head"
+"""What ends the place where a sentence about the text of a contour leads: the text has no field, but a heading."""
 
 BROKEN = re.compile(r"\bNone\b|\bnan\b|\bNaN\b|\binf\b|[{}]|Traceback|<built-in|object at 0x|\bundefined\b")
 
@@ -81,11 +81,11 @@ class Shown:
         summary = re.search(r'<div id="errors".*?</ul>', self.body, re.DOTALL)
         found = re.findall(r'<li><a href="#([^"]*)">(.*?)</a>', summary[0], re.DOTALL) if summary else []
         told = [(html.unescape(place), html.unescape(sentence)) for place, sentence in found]
-        return [("contour" if place == ROWS else place, sentence) for place, sentence in told]
+        return [(place.removesuffix(HEAD), sentence) for place, sentence in told]
 
     def leads_somewhere(self) -> bool:
         """Whether every link of the summary has its place on the page."""
-        return all(f'id="{ROWS if field == "contour" else field}"' in self.body for field, _ in self.errors)
+        return all(f'id="{field}"' in self.body or f'id="{field}{HEAD}"' in self.body for field, _ in self.errors)
 
 
 def page_of(answering: Answering, feature: Asked, question: Mapping[str, str]) -> Shown:

@@ -14,6 +14,7 @@ from server.answering import Answering
 from server.query import read_query
 from tests.house.asking import (
     BROKEN,
+    HEAD,
     PAGED,
     VIEWS,
     Asked,
@@ -57,7 +58,8 @@ def agrees(page: Shown, status: int, body: Any) -> None:
 
 def stands_beside(page: Shown, field: str, sentence: str) -> bool:
     """At the field itself; what belongs to a row or to the text of a contour is told at its row and in the summary."""
-    if field == "contour" or (field.startswith("rows.") and field not in page.notes):
+    of_a_row = field.startswith(("rows.", "inside.")) and field not in page.notes
+    if of_a_row or f'id="{field}{HEAD}"' in page.body:
         return page.words.count(sentence) >= 2
     return sentence in page.notes[field]
 

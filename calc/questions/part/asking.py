@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import cast
 
-from calc.contour import Bounds
+from calc.contour import Bounds, Chain, Side
+from calc.contour.solving import solve
+from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
-from calc.language.messages import Message, Quantity
+from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import DIAMETER
 from calc.machining.job import Cut
@@ -33,7 +35,7 @@ from calc.questions.part.job import (
     Threading,
     Turning,
 )
-from calc.shapes.chosen import unique
+from calc.shapes.chosen import sound
 
 FIELDS: Mapping[str, str] = {
     "cut.feed": "feed",
@@ -51,6 +53,8 @@ FIELDS: Mapping[str, str] = {
 }
 """What an operation's fields are called in its row."""
 
+RIGHT: Side = "right"
+LEFT: Side = "left"
 TURNED = ("face", "rough", "finish", "bore")
 """Kinds whose speed and feed must be given; the others start from the material."""
 
@@ -67,11 +71,11 @@ def job_of(inputs: PartInputs) -> Job:
     if inputs.outside is None:
         text = "Give the outside of the print: its first face, cylinder, line or arc."
         raise Missing(Fault("outside", Message(text)))
-    outside = _print(inputs.outside)
+    outside = _print(inputs.outside, RIGHT, inputs.bar)
     if outside.chain.bounds.z_min >= 0.0:
         text = "The outside must run from Z zero to negative Z, into the part."
         raise OutOfRange(Fault("outside", Message(text)))
-    inside = None if inputs.inside is None else _print(inputs.inside)
+    inside = None if inputs.inside is None else _print(inputs.inside, LEFT, inputs.bar)
     stock = bar_stock(inputs.bar, outside.chain.bounds)
     if not any(row.use != "off" for row in inputs.plan.operations):
         raise Missing(Fault("operations", Message("Add the first operation: what it does, with which tool.")))
@@ -79,12 +83,32 @@ def job_of(inputs: PartInputs) -> Job:
     return Job(outside, stock, setups, inside, inputs.machine, inputs.bar.material)
 
 
-def _print(given: ContourGiven) -> Print:
+def _print(given: ContourGiven, side: Side, bar: BarInputs) -> Print:
+    """The likeliest contour with these dimensions, as the page of the contour draws it first."""
+    radius = None if bar.bar_diameter is None else bar.bar_diameter / 2.0
+    if given.unfinished:
+        raise Missing(*given.unfinished)
     try:
-        chain = unique(given)
+        found = solve(given.start, given.elements, habits=Habits(side, radius)).solutions[0]
+        chain = sound(Chain(found.contour, found.names))
     except Problem as problem:
         raise problem.renamed(given.field) from problem
     return Print(chain, rows_of(given.elements, chain))
+
+
+def several_contours(inputs: PartInputs) -> Iterator[Caution]:
+    """That a contour's dimensions mean more than the one that is taken."""
+    for spec, side in ((inputs.outside, RIGHT), (inputs.inside, LEFT)):
+        if spec is None:
+            continue
+        count = len(solve(spec.start, spec.elements, habits=Habits(side, None)).solutions)
+        if count > 1:
+            where = "outside" if side == RIGHT else "bore"
+            text = (
+                "{count} contours have the dimensions of the {where}; the likeliest is drawn. Give one dimension more, "
+            )
+            values: dict[str, Value] = {"count": count, "where": where}
+            yield Caution(Message(text + "or check every point.", values), 2, "outside")
 
 
 def bar_stock(bar: BarInputs, print_: Bounds) -> Stock:

@@ -25,25 +25,36 @@ def check_rows(inputs: PartInputs, outside: Chain) -> list[CheckResult]:
     found = [*_sizes(inputs.outside, "outside"), *_sizes(inputs.inside, "inside")]
     edge = _at_the_hole(outside, inputs.bar.stock_bore / 2.0)
     if edge is not None and outside.start.z != 0.0:
-        found = [edge if "row 0," in each.what and "length" in each.what else each for each in found]
+        found = [edge if each.what == "outside, start, length from Z 0" else each for each in found]
     return sorted(found, key=lambda row: row.lower is None)
 
 
 def _sizes(given: ContourGiven | None, where: str) -> Iterator[CheckResult]:
-    for field, value in given.typed.items() if given is not None else ():
+    if given is None:
+        return
+    for field, value in given.typed.items():
         _, row, name = field.split(".")
         if name not in SIZES or value == 0.0:
             continue
         what, factor = SIZES[name]
+        place = _place(given, int(row))
         limits = limited(value)
         low, high = (None, None) if limits is None else sorted((factor * limits.lower, factor * limits.upper))
         yield CheckResult(
-            what=f"{where}, row {row}, {what}",
+            what=f"{where}, {place}, {what}",
             nominal=factor * (float(value) if limits is None else limits.value),
             lower=low,
             upper=high,
             measured_with=MEASURED_WITH[where][name],
         )
+
+
+def _place(given: ContourGiven, row: int) -> str:
+    """A row by the number of its element, as the points have it; a corner by that of the element before."""
+    number = sum(each <= row for each in given.rows)
+    if number == 0:
+        return "start"
+    return f"row {number}" if row in given.rows else f"after row {number}"
 
 
 def _at_the_hole(outside: Chain, radius: float) -> CheckResult | None:

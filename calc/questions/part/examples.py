@@ -31,4 +31,38 @@ SLEEVE = {
         ]
     ),
 }
-EXAMPLES: Mapping[str, Mapping[str, str]] = {"Sleeve": SLEEVE}
+PAD = {
+    "part_name": "Pad",
+    "outside": "s_x0_z0*a_r2.9375_x2_cx0*e1/32*t_dz-0.75",
+    "material": "6061-T6",
+    "bar_diameter": "2.25",
+    "face_stock": "0.04",
+    "max_rpm": "1800",
+    "motor_power": "15",
+    "units": "inch",
+    "operations": "*".join(
+        [
+            f"kind:face~{CNMG}~surface_speed:800~feed:0.01~depth:0.04~allowance_z:0.004",
+            f"kind:rough~{CNMG}~surface_speed:800~feed:0.012~depth:0.08~allowance_z:0.004~allowance_x:0.012",
+            f"kind:finish~{DCMT}~surface_speed:1000~feed:0.005",
+        ]
+    ),
+}
+STEM = {
+    "part_name": "Stem",
+    "outside": "s_x0_z0*f*c1*l_x22_z-22_tp1:10*f_x24 g6*t_dz-38*f_x31*t*a_r8_smooth*l_x41_z-90_ha30_smooth",
+    "material": "42CrMo4",
+    "bar_diameter": "42",
+    "face_stock": "1",
+    "max_rpm": "2500",
+    "chuck_limit": "3200",
+    "motor_power": "11",
+    "operations": "*".join(
+        [
+            f"kind:face~{CNMG}~surface_speed:150~feed:0.2~depth:1~allowance_z:0.1",
+            f"kind:rough~{CNMG}~surface_speed:150~feed:0.25~depth:2~allowance_z:0.1~allowance_x:0.3",
+            f"kind:finish~{DCMT}~surface_speed:180~feed:0.12",
+        ]
+    ),
+}
+EXAMPLES: Mapping[str, Mapping[str, str]] = {"Sleeve": SLEEVE, "Pad": PAD, "Stem": STEM}

@@ -9,7 +9,7 @@ from calc.language.checks import require
 from calc.language.messages import Message
 from calc.language.problems import Problem
 from calc.language.working import recording
-from calc.questions.part.asking import at_the_page, job_of
+from calc.questions.part.asking import at_the_page, job_of, several_contours
 from calc.questions.part.checked import check_rows
 from calc.questions.part.declared import (
     CheckResult,
@@ -33,6 +33,7 @@ from calc.questions.part.shown import (
     point_rows,
     tool_rows,
 )
+from calc.questions.part.taken import taken
 
 
 def solve(inputs: PartInputs) -> Answer[PartResults]:
@@ -50,7 +51,7 @@ def solve(inputs: PartInputs) -> Answer[PartResults]:
         headline="total_time",
         contour=job.outside.chain,
         points=point_rows(job),
-        cautions=tuple(part_cautions(done, job)),
+        cautions=(*several_contours(inputs), *part_cautions(done, job)),
         notes=tuple(dict.fromkeys(note for one in done.operations for note in one.notes)),
         sentences={"Operations": (counted,)},
         tables={
@@ -83,6 +84,7 @@ FEATURE = Feature(
     },
     example=SLEEVE,
     examples=EXAMPLES,
+    takes=taken,
     played=True,
     has_operator_sheet=True,
     unfolded=("Operations",),

@@ -339,6 +339,7 @@ FEATURE = Feature(
         "/nose": "The nose on this contour",
         "/reach-contour": "Does a tool reach?",
         "/plan": "Passes for this contour",
+        "/part": "Take this into a part",
     },
     title="Contour",
     summary="Any turned contour, element by element: what the print leaves out is solved, every point comes complete.",

@@ -315,7 +315,7 @@ FEATURE = Feature(
     supporting=("x_change", "turned_diameter", "bore_diameter", "over_wires"),
     blank=BLANK,
     example={"designation": "M24x2-6g"},
-    leads_to={"/thread-passes": "Passes on the lathe", "/tapping": "Tapping"},
+    leads_to={"/thread-passes": "Passes on the lathe", "/tapping": "Tapping", "/part": "Take this into a part"},
     examples={
         "M30x1.5-6H inside": {"designation": "M30x1.5-6H"},
         "3/4-16 UNF-2A": {"designation": "3/4-16 UNF-2A"},

@@ -149,6 +149,7 @@ FEATURE = Feature(
     inputs=ContourPlanInputs,
     results=ContourPlanResults,
     solve=solve,
+    leads_to={"/part": "Take this into a part"},
     supporting=("gouged_most", "total_time", "pass_count", "out_of_reach"),
     rows={
         "places": Rows(PlaceRow, "Where the part differs from the print", "What is left"),

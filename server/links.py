@@ -55,7 +55,7 @@ class Links:
         lists = {spec.name: spec.rows.row for spec in specs(self.feature.inputs) if spec.rows is not None}
         for name, text in changed.items():
             whole = name.partition(".")[0]
-            if whole in lists:
+            if whole in lists and name != whole:
                 texts[whole] = with_text(texts[whole], lists[whole], name, text)
             else:
                 texts[name] = text

@@ -29,6 +29,7 @@ from server.context import (
 from server.form import Form, key_of
 from server.links import Links
 from server.query import CONVENTIONS, Query
+from server.row_texts import texts_of
 from server.rows import RowsShown, additions, name_of, without_text
 from server.shown import (
     echoed,
@@ -104,7 +105,22 @@ class Page:
         drawing, blanks = self.feature.blank, {}
         if isinstance(missing, Unfinished):
             drawing, blanks = missing.drawing or drawing, dict(missing.solved)
-        return self._framed(state, prompt=prompt, moving=dict(said), blanks=blanks, **self._sketched(drawing))
+        picks = tuple(
+            (self._proposal(fault.field, text), self.links.with_text(**{fault.field: text}))
+            for fault in missing.faults
+            for text in fault.offers
+        )
+        shown = self._sketched(drawing)
+        return self._framed(state, prompt=prompt, moving=dict(said), blanks=blanks, picks=picks, **shown)
+
+    def _proposal(self, field: str, text: str) -> str:
+        """What is offered for a blank: of a list of rows what each of them is."""
+        spec = next((spec for spec in specs(self.feature.inputs) if spec.name == field and spec.rows is not None), None)
+        if spec is None:
+            return text
+        lead = specs(spec.repeated.row)[0]
+        rows = [row.get(lead.name, "") for row in texts_of(text, spec.repeated.row)]
+        return f"Start from a proposal: {', '.join(lead.choices.get(code, code) for code in rows)}"
 
     def _wrong(self, faults: Sequence[Fault], problem: Problem | None = None) -> PageView:
         errors = tuple(

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import html
 import re
 from urllib.parse import parse_qsl, urlsplit
 
+import pytest
 from starlette.testclient import TestClient
 
 from calc.questions.part.examples import SLEEVE
@@ -68,3 +70,47 @@ def test_points_stand_one_a_screen(client: TestClient) -> None:
     assert "51.176" in page
     assert page.count('name="done"') == page.count('name="point"') >= 2
     assert "Next" in page
+
+
+def test_a_part_without_operations_is_offered_some_with_their_reasons(client: TestClient) -> None:
+    """A tap takes them; they are rows like any other, and the reason stands in each as a note."""
+    page = html.unescape(client.get(address("/part", {**SLEEVE, "operations": ""})).text)
+    offer = re.findall(r'<a href="([^"]+)">Start from a proposal: face, rough, bore', page)[0]
+    taken = html.unescape(client.get(offer).text)
+    assert "1 face, first end" in taken
+    assert "face it first" in taken
+    assert client.get(offer).status_code == 200
+
+
+def test_the_whole_part_stands_there_as_words(client: TestClient) -> None:
+    page = html.unescape(client.get(address("/part", SLEEVE)).text)
+    assert "not a program to run" in page
+    assert re.search(r"^G92 S2500", page, re.MULTILINE)
+
+
+@pytest.mark.parametrize(
+    ("asked", "given"),
+    [
+        ("/contour?contour=s_x0_z0*f_x20*t_z-5&bar_diameter=22&material=C45",
+         {"outside": "s_x0_z0*f_x20*t_z-5", "bar_diameter": "22", "material": "C45"}),
+        ("/thread?designation=M24x2-6g", {"operations": "kind:thread~thread:M24x2-6g"}),
+        ("/dish?radius=75&depth=4.5&bar_diameter=60&material=C45&nose_radius=6&feed=0.2&surface_speed=220",
+         {"bar_diameter": "60", "operations": "kind:finish~nose_radius:6~surface_speed:220~feed:0.2"}),
+    ],
+)  # fmt: skip
+def test_a_page_takes_what_it_knows_into_a_part(client: TestClient, asked: str, given: dict[str, str]) -> None:
+    page = html.unescape(client.get(asked).text)
+    link = re.findall(r'<a href="(/part[^"]+)">Take this into a part', page)[0]
+    texts = dict(parse_qsl(urlsplit(link).query))
+    assert {name: texts.get(name) for name in given} == given
+    assert "does not know" not in client.get(link).text
+
+
+def test_a_dish_arrives_from_the_axis_out_with_its_face(client: TestClient) -> None:
+    """R 75, 4.5 deep: begins on the axis at Z-4.5, runs to the mouth, Ø51.176 by Pythagoras, then on to the bar."""
+    page = html.unescape(client.get("/dish?radius=75&depth=4.5&bar_diameter=60").text)
+    link = re.findall(r'<a href="(/part[^"]+)">Take this into a part', page)[0]
+    outside = dict(parse_qsl(urlsplit(link).query))["outside"]
+    assert outside.startswith("s_x0_z-4.5")
+    assert "x51.176" in outside
+    assert outside.endswith("*f_x60")

@@ -35,6 +35,7 @@ from calc.questions.part.job import (
     Threading,
     Turning,
 )
+from calc.questions.part.proposing import proposed_text
 from calc.shapes.chosen import sound
 
 FIELDS: Mapping[str, str] = {
@@ -77,10 +78,20 @@ def job_of(inputs: PartInputs) -> Job:
         raise OutOfRange(Fault("outside", Message(text)))
     inside = None if inputs.inside is None else _print(inputs.inside, LEFT, inputs.bar)
     stock = bar_stock(inputs.bar, outside.chain.bounds)
-    if not any(row.use != "off" for row in inputs.plan.operations):
-        raise Missing(Fault("operations", Message("Add the first operation: what it does, with which tool.")))
     setups = tuple(_setups(inputs.plan.operations))
-    return Job(outside, stock, setups, inside, inputs.machine, inputs.bar.material)
+    job = Job(outside, stock, setups, inside, inputs.machine, inputs.bar.material)
+    if not setups:
+        text = "Add the first operation: what it does, with which tool."
+        raise Missing(Fault("operations", Message(text), _offers(job, inputs)))
+    return job
+
+
+def _offers(job: Job, inputs: PartInputs) -> tuple[str, ...]:
+    """Operations to start from, none where none can be proposed; what is missing for them is asked for anyway."""
+    try:
+        return (proposed_text(job, inputs.outside, inputs.inside),)
+    except Problem:
+        return ()
 
 
 def _print(given: ContourGiven, side: Side, bar: BarInputs) -> Print:

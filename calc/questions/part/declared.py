@@ -65,6 +65,7 @@ class OperationRow:
     from_row: float | None = given(COUNT, "From row of the print", above=0.0, most=1000.0, blank="the first")
     to_row: float | None = given(COUNT, "To row of the print", above=0.0, most=1000.0, blank="the last")
     name: str | None = word("Called", blank="by kind and end")
+    note: str | None = word("Note to the operator")
     use: str = choice("It is", USES, "")
 
 
@@ -160,6 +161,7 @@ class CutResult:
     allowance_x: float | None = result(LENGTH, "leaves X, per side")
     allowance_z: float | None = result(LENGTH, "leaves Z")
     time: float | None = result(TIME, "time")
+    note: str | None = word("note")
 
 
 @dataclass(frozen=True, kw_only=True)

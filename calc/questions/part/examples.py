@@ -31,6 +31,23 @@ SLEEVE = {
         ]
     ),
 }
+SEAT = {
+    "part_name": "Seat",
+    "outside": "s_x0_z-4.5*a_r75_z0_cx0*e0.8*f_x60*t_dz-20",
+    "material": "C45",
+    "bar_diameter": "60",
+    "face_stock": "1",
+    "max_rpm": "2000",
+    "chuck_limit": "3200",
+    "motor_power": "11",
+    "operations": "*".join(
+        [
+            f"kind:face~{CNMG}~surface_speed:180~feed:0.25~depth:1",
+            f"kind:rough~{ROUND}~surface_speed:180~feed:0.25~depth:1~allowance_z:0.3~to_row:1",
+            f"kind:finish~{ROUND}~surface_speed:220~feed:0.2~to_row:1",
+        ]
+    ),
+}
 PAD = {
     "part_name": "Pad",
     "outside": "s_x0_z0*a_r2.9375_x2_cx0*e1/32*t_dz-0.75",
@@ -65,4 +82,4 @@ STEM = {
         ]
     ),
 }
-EXAMPLES: Mapping[str, Mapping[str, str]] = {"Sleeve": SLEEVE, "Pad": PAD, "Stem": STEM}
+EXAMPLES: Mapping[str, Mapping[str, str]] = {"Sleeve": SLEEVE, "Seat": SEAT, "Pad": PAD, "Stem": STEM}

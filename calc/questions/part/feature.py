@@ -34,6 +34,7 @@ from calc.questions.part.shown import (
     tool_rows,
 )
 from calc.questions.part.taken import taken
+from calc.questions.part.words import part_words
 
 
 def solve(inputs: PartInputs) -> Answer[PartResults]:
@@ -52,16 +53,17 @@ def solve(inputs: PartInputs) -> Answer[PartResults]:
         contour=job.outside.chain,
         points=point_rows(job),
         cautions=(*several_contours(inputs), *part_cautions(done, job)),
-        notes=tuple(dict.fromkeys(note for one in done.operations for note in one.notes)),
+        notes=tuple({note.say(): note for one in done.operations for note in one.notes}.values()),
         sentences={"Operations": (counted,)},
         tables={
             "done": operation_rows(done, job.machine),
-            "cuts": cut_rows(done, job.machine),
+            "cuts": cut_rows(done, inputs),
             "tools": tool_rows(done),
             "checks": check_rows(inputs, job.outside.chain),
             "passes": list(pass_rows(done, job.machine)),
         },
         drawing=partial(part_drawing, job),
+        words=lambda view: part_words(done, view, job.machine.max_rpm),
         pictures=partial(played, done, job.machine.max_rpm),
     )
 

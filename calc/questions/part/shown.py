@@ -12,7 +12,7 @@ from calc.cutting.machine import Cut, LoadResults, Machine, load_of
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import LENGTH
 from calc.language.working import recording
-from calc.questions.part.declared import CutResult, OperationResult, PartResults, PassResult, ToolResult
+from calc.questions.part.declared import CutResult, OperationResult, PartInputs, PartResults, PassResult, ToolResult
 from calc.questions.part.done import OperationDone, PartDone
 from calc.questions.part.job import Drill, Grooving, Job, Reamer, Roll, Tap, Turning
 
@@ -114,23 +114,25 @@ def tool_rows(done: PartDone) -> list[ToolResult]:
     return rows
 
 
-def cut_rows(done: PartDone, machine: Machine) -> list[CutResult]:
+def cut_rows(done: PartDone, inputs: PartInputs) -> list[CutResult]:
     """How each operation cuts, as it is set at the machine."""
     places = places_of(done)
+    rows = [row for row in inputs.plan.operations if row.use != "off"]
     return [
         CutResult(
             operation=f"{number} {each.name}",
             tool=place_of(each, places),
             surface_speed=each.operation.cut.surface_speed,
-            max_rpm=machine.max_rpm,
+            max_rpm=inputs.machine.max_rpm,
             feed=each.operation.cut.feed,
             depth=_most(one.row.depth for one in each.passes if one.row is not None),
             passes=len(each.passes),
             allowance_x=each.operation.cut.along_x or None,
             allowance_z=each.operation.cut.along_z or None,
             time=each.time,
+            note=row.note,
         )
-        for number, each in enumerate(done.operations, 1)
+        for number, (each, row) in enumerate(zip(done.operations, rows, strict=True), 1)
     ]
 
 

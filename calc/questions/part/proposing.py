@@ -1,0 +1,58 @@
+"""Proposed operations as the rows of the page: typed texts with their units, each with its reason as a note."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from calc.contour.text import ContourGiven
+from calc.language.quantities import FEED, LENGTH, METRIC, SURFACE_SPEED, Kind
+from calc.questions.part.job import Drill, Grooving, Job, Operation, Reamer, Roll, Tap, Threading, Turning
+from calc.questions.part.proposal import Called, propose
+
+AWAY = str.maketrans("*~", "∗∼")
+
+
+def proposed_text(job: Job, outside: ContourGiven | None, inside: ContourGiven | None) -> str:
+    """The operations that are proposed for a job, as the text of the page's list. Raises what `propose` does."""
+    called = (*_called(outside, "outside"), *_called(inside, "bore"))
+    found = propose(job, called)
+    rows = [
+        {"end": "" if setup.end == "first" else setup.end, **_texts(operation), "note": reason.say(METRIC)}
+        for setup, reasons in zip(found.setups, found.reasons, strict=True)
+        for operation, reason in zip(setup.operations, reasons, strict=True)
+    ]
+    return "*".join("~".join(f"{name}:{text.translate(AWAY)}" for name, text in row.items() if text) for row in rows)
+
+
+def _called(given: ContourGiven | None, where: str) -> Iterator[Called]:
+    """The threads that rows of the print bear."""
+    for row, designation in (given.threads if given is not None else {}).items():
+        number = sum(each <= row for each in given.rows) if given is not None else 0
+        yield Called(designation, number, number, "bore" if where == "bore" else "outside")
+
+
+def _texts(operation: Operation) -> dict[str, str]:
+    cut, tool = operation.cut, operation.tool
+    named: dict[str, str] = {"kind": operation.kind}
+    if isinstance(tool, Turning):
+        named |= {"insert": tool.insert, "holder": tool.holder}
+        named |= {} if tool.insert else {"nose_radius": _say(tool.tool.nose, LENGTH)}
+    elif isinstance(tool, Drill | Reamer):
+        named["size"] = _say(tool.diameter, LENGTH)
+    elif isinstance(tool, Grooving):
+        named["size"] = _say(tool.width, LENGTH)
+    elif isinstance(tool, Roll):
+        named["size"] = _say(tool.pitch, LENGTH)
+    elif isinstance(tool, Tap | Threading):
+        named["thread"] = tool.designation
+    named |= {"surface_speed": _say(cut.surface_speed, SURFACE_SPEED), "feed": _say(cut.feed, FEED)}
+    named |= {"depth": _say(cut.depth, LENGTH), "hole_depth": _say(operation.depth, LENGTH)}
+    named |= {"allowance_z": _say(cut.along_z or None, LENGTH), "allowance_x": _say(cut.along_x or None, LENGTH)}
+    for name, row in (("from_row", operation.first), ("to_row", operation.last)):
+        named[name] = "" if row is None else str(row)
+    return named
+
+
+def _say(value: float | None, kind: Kind) -> str:
+    """A number with its unit, which holds on any page; "" without one."""
+    return "" if value is None else kind.say(value, METRIC, brief=True)

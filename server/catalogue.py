@@ -40,6 +40,7 @@ from calc.questions.operations.boring_cut import FEATURE as BORING_CUT
 from calc.questions.operations.contour_plan.feature import FEATURE as CONTOUR_PLAN
 from calc.questions.operations.dish_plan.dish import FEATURE as DISH_PLAN
 from calc.questions.operations.drilling import FEATURE as DRILLING
+from calc.questions.operations.face_groove import FEATURE as FACE_GROOVE
 from calc.questions.operations.grooving_cut import FEATURE as GROOVING_CUT
 from calc.questions.operations.hole.feature import FEATURE as HOLE
 from calc.questions.operations.knurl import FEATURE as KNURL
@@ -100,7 +101,7 @@ GEOMETRY = (
 )
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
 IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, THIN_RING, BAR_WHIP, TOOL_LIFE, COMPARE)
-OPERATIONS = (HOLE, BORING_CUT, GROOVING_CUT, PARTING, DRILLING, KNURL, BAR_ECONOMY, BATCH)
+OPERATIONS = (HOLE, BORING_CUT, GROOVING_CUT, FACE_GROOVE, PARTING, DRILLING, KNURL, BAR_ECONOMY, BATCH)
 TOOL = (INSERT, HOLDER, REACH, REACH_CONTOUR, NOSE, CONTOUR_PLAN)
 MEASURING = (FIRST_PART, ERROR_BY_CAUSE, MEASURED_ARC, SPHEROMETER)
 HELPS = (

@@ -59,3 +59,19 @@ def pip_on_the_bar(e: Length) -> Diameter:
     0.6
     """
     return 2 * e
+
+
+@formula(
+    source="the lower edge of a straight blade just touches the outer wall",
+    means="smallest first diameter",
+    result="D_min",
+)
+def smallest_first_diameter(h: Length, s: Length) -> Diameter:
+    """Smallest outer wall [mm] in a face that a straight blade clears `h` [mm] below its edge.
+
+    Its side is set in by `s` [mm] from the insert's outer corner. Source: geometry, (D/2 - s)**2 + h**2 = (D/2)**2.
+
+    >>> smallest_first_diameter(20.0, 4.0)
+    104.0
+    """
+    return (h**2 + s**2) / s

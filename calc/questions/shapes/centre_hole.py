@@ -55,7 +55,7 @@ class CentreHoleResults:
     rim_diameter: float = result(DIAMETER, "Diameter at the face", "D")
     pilot_diameter: float = result(DIAMETER, "Pilot", "d")
     cone_diameter: float = result(DIAMETER, "Cone of 60° begins at", "D_2")
-    cone_depth: float | None = result(LENGTH, "Depth of the cone", "l_c", hint="protecting cone included")
+    cone_depth: float | None = result(LENGTH, "Depth of the cones", "l_c")
     pilot_length: float = result(LENGTH, "Pilot behind it, at least", "t")
     depth: float = result(LENGTH, "Depth, at least", "t_c", hint="without the drill's point")
     largest_arc: float | None = result(RADIUS, "Arc, largest")

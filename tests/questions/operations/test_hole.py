@@ -192,3 +192,11 @@ def test_a_reamer_left_too_little_or_too_much_is_pointed_out() -> None:
     assert any("it rubs" in said for said in about(11.95))
     assert any("cuts wide" in said for said in about(11.0))
     assert about(11.75) == []
+
+
+def test_a_spot_that_turns_faster_than_the_chuck_is_marked_for_is_pointed_out() -> None:
+    slow = {"bore_diameter": 4.0, "hole_depth": 8.0}
+    answer = solve(**slow, chuck_limit=2500.0)
+    assert answer.results.rpm < 2500.0 < answer.tables["tools"][0].rpm
+    assert "max_rpm" in [caution.about for caution in answer.cautions]
+    assert "max_rpm" not in [caution.about for caution in solve(**slow, chuck_limit=5000.0).cautions]

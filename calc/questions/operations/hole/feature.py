@@ -10,6 +10,7 @@ from calc.answer.drawing import Dimension, Drawing
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain, Line, Point
 from calc.cutting.holes import bore_allowance, left_per_side, ream_allowance, runs
+from calc.cutting.limits import Running, spindle_cautions
 from calc.cutting.materials import Material, material
 from calc.language.checks import require
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -47,7 +48,12 @@ def solve(inputs: HoleInputs) -> Answer[HoleResults]:
         points=key_points(chain, names),
         points_note=Message("The hole as finished, from its mouth inward; what the drill leaves deeper is not in it."),
         contour=chain,
-        cautions=(*_cautions(inputs, work, size, main), *main.answer.cautions, *_of_the_tap(size)),
+        cautions=(
+            *_cautions(inputs, work, size, main),
+            *main.answer.cautions,
+            *_of_the_tap(size),
+            *_faster_tools(inputs, main, tools),
+        ),
         notes=(*_notes(inputs, work, size), *main.answer.notes),
         drawing=partial(hole_sketch, shape),
     )
@@ -204,6 +210,13 @@ def _cautions(inputs: HoleInputs, work: Material, size: Sized, main: Drilled) ->
     if main.full_depth > inputs.hole_depth and inputs.through == "blind":
         values = {"deep": Quantity(main.tip_depth, LENGTH), "depth": Quantity(inputs.hole_depth, LENGTH)}
         yield Caution(Message(_DEEPER, values), 1, "tip_depth")
+
+
+def _faster_tools(inputs: HoleInputs, main: Drilled, tools: list[ToolRow]) -> Iterator[Caution]:
+    """The spindle where another tool of the hole turns faster than the drill, if the drill's speed is kept."""
+    fastest = max(row.rpm for row in tools if row.rpm is not None)
+    if fastest > main.answer.results.rpm and not any(each.about == "max_rpm" for each in main.answer.cautions):
+        yield from spindle_cautions(Running(fastest, fastest), inputs.machine)
 
 
 def _of_the_tap(size: Sized) -> tuple[Caution, ...]:

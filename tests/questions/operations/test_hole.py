@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from calc.cutting.holes import drill_below, ream_allowance
 from calc.cutting.pecking import pecks
-from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange
+from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
 from calc.questions.operations.drilling import DrillingInputs
 from calc.questions.operations.drilling import solve as solve_drilling
 from calc.questions.operations.hole.feature import FEATURE
@@ -200,3 +200,20 @@ def test_a_spot_that_turns_faster_than_the_chuck_is_marked_for_is_pointed_out() 
     assert answer.results.rpm < 2500.0 < answer.tables["tools"][0].rpm
     assert "max_rpm" in [caution.about for caution in answer.cautions]
     assert "max_rpm" not in [caution.about for caution in solve(**slow, chuck_limit=5000.0).cautions]
+
+
+@pytest.mark.parametrize(
+    ("changes", "field"),
+    [
+        ({"bore_diameter": 304.0}, "bore_diameter"),
+        (
+            {"bore_diameter": 304.0, "finished": "reamed", "drill_at_hand": 150.0, "pilot_diameter": 290.0},
+            "pilot_diameter",
+        ),
+        ({"finished": "tapped", "designation": "M10-6H", "drill_at_hand": 3.0}, "drill_at_hand"),
+    ],
+)
+def test_what_another_question_refuses_is_told_at_a_field_of_this_one(changes: dict[str, Any], field: str) -> None:
+    with pytest.raises(Problem) as refused:
+        solve(**changes)
+    assert [fault.field for fault in refused.value.faults] == [field]

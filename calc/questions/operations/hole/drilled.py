@@ -19,7 +19,7 @@ from calc.cutting.holes import (
 from calc.cutting.materials import Material
 from calc.cutting.pecking import Peck, gap_time, pecks, pecks_with_retracts, rapid_length, retract_time
 from calc.language.messages import Message, Quantity, Value
-from calc.language.problems import Contradiction, Fault, Impossible, Missing
+from calc.language.problems import Contradiction, Fault, Impossible, Missing, Problem
 from calc.language.quantities import DIAMETER, LENGTH
 from calc.questions.operations import drilling
 from calc.questions.operations.drilling import APPROACH, DrillingInputs, DrillingResults
@@ -35,6 +35,8 @@ FLOOR = 0.3  # mm left above a flat bottom for the boring bar; common practice, 
 GAP = 1.0  # mm above the last bottom, from where a returning drill is fed again; common practice, no source
 MOST_PECKS = 200
 SMALL = 1e-6  # mm
+OF_THE_TAP = {"length": "hole_depth", "hole": "through", "drill": "drill_at_hand"}
+"""The fields of the tapping question by which this one calls them."""
 
 
 class Sized(NamedTuple):
@@ -99,16 +101,18 @@ def sized(inputs: HoleInputs, work: Material) -> Sized:
 def _for_the_tap(inputs: HoleInputs) -> Sized:
     if not inputs.designation:
         raise Missing(Fault("designation", Message("Give the thread.")))
-    found = tapping.solve(
-        TappingInputs(
-            designation=inputs.designation,
-            length=inputs.hole_depth,
-            material=inputs.material,
-            hole=inputs.through,
-            drill=inputs.drill.drill_at_hand,
-            machine=inputs.machine,
-        )
+    question = TappingInputs(
+        designation=inputs.designation,
+        length=inputs.hole_depth,
+        material=inputs.material,
+        hole=inputs.through,
+        drill=inputs.drill.drill_at_hand,
+        machine=inputs.machine,
     )
+    try:
+        found = tapping.solve(question)
+    except Problem as problem:
+        raise problem.renamed(lambda name: OF_THE_TAP.get(name, name)) from problem
     return Sized(found.results.tap_drill, found.results.drill_depth, None, found)
 
 
@@ -195,7 +199,10 @@ def pecked(inputs: HoleInputs, work: Material, asked: DrillingInputs) -> Drilled
     >>> len(pecked(hole, material("C45"), DrillingInputs(material="C45", drill_diameter=10.0, hole_depth=20.0)).pecks)
     1
     """
-    answer = drilling.solve(asked)
+    try:
+        answer = drilling.solve(asked)
+    except Problem as problem:
+        raise problem.renamed(lambda name: _field(inputs, asked, name)) from problem
     found, d = answer.results, asked.drill_diameter
     behind = APPROACH if inputs.through == "through" else 0.0
     point = found.point_height
@@ -208,6 +215,17 @@ def pecked(inputs: HoleInputs, work: Material, asked: DrillingInputs) -> Drilled
         time += gap_time(len(done) - 1, min(GAP, back_by or GAP), found.feed, found.rpm)
     angle = POINTS["HSS"] if asked.point_angle is None else asked.point_angle
     return Drilled(answer, d, angle, asked.hole_depth, tip, done, back_by, time)
+
+
+def _field(inputs: HoleInputs, asked: DrillingInputs, name: str) -> str:
+    """The field of this question from which a field of the drilling question comes."""
+    if name == "point_angle":
+        return "drill_point"
+    if name != "drill_diameter":
+        return name
+    if asked.drill_diameter == inputs.drill.pilot_diameter:
+        return "pilot_diameter"
+    return "bore_diameter" if inputs.drill.drill_at_hand is None else "drill_at_hand"
 
 
 def _pecks(

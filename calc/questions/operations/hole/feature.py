@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
 from math import pi
 
@@ -16,7 +17,7 @@ from calc.language.checks import require
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import DIAMETER, LENGTH
-from calc.questions.operations.hole.drilled import POINTS, Drilled, Sized, drilled, sized
+from calc.questions.operations.hole.drilled import OF_THE_TAP, POINTS, Drilled, Sized, drilled, sized
 from calc.questions.operations.hole.fields import DepthResults, HoleInputs, HoleResults, PeckRow, ToolRow
 from calc.questions.operations.hole.tools import rows_of, spot_of, sunk_depth
 from calc.shapes.holes import HoleShape, outline
@@ -219,8 +220,10 @@ def _faster_tools(inputs: HoleInputs, main: Drilled, tools: list[ToolRow]) -> It
         yield from spindle_cautions(Running(fastest, fastest), inputs.machine)
 
 
-def _of_the_tap(size: Sized) -> tuple[Caution, ...]:
-    return () if size.tapped is None else size.tapped.cautions
+def _of_the_tap(size: Sized) -> Iterator[Caution]:
+    if size.tapped is not None:
+        for caution in size.tapped.cautions:
+            yield replace(caution, about=OF_THE_TAP.get(caution.about, caution.about))
 
 
 _REAM = (

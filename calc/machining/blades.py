@@ -15,6 +15,7 @@ from calc.machining.passes import Piece
 from calc.machining.removal.polygons import Area
 from calc.machining.removal.region import led_on, tool_side
 from calc.machining.removal.sweep import Outline, swept
+from calc.machining.roughing.planning import MOST_PASSES
 from calc.machining.straight_in import ACROSS, INTO
 from calc.tool.nose_path import nose_path
 
@@ -119,6 +120,9 @@ def plunge_lines(blade: Blade, stretch: Chain, rests: tuple[float, float], start
         text = "The insert, {insert} wide, does not go into a groove {width} wide."
         raise Impossible(Fault("tool.width", Message(text, values)))
     count = round(plunges.function(max(last - first, 0.0) + blade.width, blade.width, STEP))
+    if count > MOST_PASSES:
+        text = "The insert is too narrow for this groove: it would take {count} plunges, at most {most} are planned."
+        raise Impossible(Fault("tool.width", Message(text, {"count": count, "most": MOST_PASSES})))
     places = [last - (last - first) * number / max(count - 1, 1) for number in range(count)]
     far = blade.out(Point(0.0, 0.0).moved(blade.into, 1e4))
     lines = []

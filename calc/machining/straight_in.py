@@ -12,6 +12,7 @@ from calc.cutting.drilling import point_height
 from calc.machining.job import Kind, Move, Where, Why
 from calc.machining.reach.tool import SHANK_LENGTH
 from calc.machining.removal.sweep import Outline
+from calc.machining.roughing.planning import not_too_many
 
 SHARP = 1e-3
 """mm: what rounds the corners of a drill in its outline; its diameter is not changed by it."""
@@ -84,10 +85,13 @@ def moves_of(start: Point, legs: Sequence[Leg]) -> tuple[Move, ...]:
 def pecks(top: float, bottom: float, step: float | None, feed: float) -> Iterator[Leg]:
     """From above a hole down to its bottom (z of the tip, mm), drawn out between pecks of `step` (mm); then out.
 
+    Raises `OutOfRange` at `pass_depth` for more pecks than passes are planned.
+
     >>> [leg.end.z for leg in pecks(2.0, -8.0, 6.0, 0.2)]
     [-4.0, 2.0, -3.5, -8.0, 2.0]
     """
     count = 1 if step is None else max(1, math.ceil((top - bottom) / step * (1.0 - 1e-12)))
+    not_too_many(count)
     depths = [top - step * number for number in range(1, count)] if step is not None else []
     for end in depths:
         yield Leg(Point(end, 0.0), feed)

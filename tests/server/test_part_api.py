@@ -10,6 +10,7 @@ import pytest
 from calc.language.problems import Problem
 from calc.language.quantities import View
 from server.part_api import answer
+from tests.server.test_whole_parts import STEM
 
 
 def line(x: float, z: float) -> dict[str, Any]:
@@ -135,3 +136,24 @@ def test_what_is_wrong_is_said_at_its_field(path: str, value: Any, field: str) -
     with pytest.raises(Problem) as caught:
         answer(body, View())
     assert field in [fault.field for fault in caught.value.faults]
+
+
+def test_finishing_from_the_raw_bar_is_planned_and_named_not_a_fault_of_the_library() -> None:
+    """Areas that touch themselves are mended before they are held to the print."""
+    body = copy.deepcopy(STEM)
+    body["setups"][0]["operations"] = [body["setups"][0]["operations"][2]]
+    rows = answer(body, View())["operations"]
+    assert rows[0]["volume_after"]["value"] < rows[0]["volume_before"]["value"]
+
+
+def test_more_pecks_or_plunges_than_anybody_waits_for_are_refused_at_their_field() -> None:
+    pecked = part("face", to=2)
+    pecked["setups"][0]["operations"] = [
+        {"kind": "drill", "tool": {"diameter": 10}, "depth": 30, "cut": {"depth": 0.01}},
+    ]
+    grooved = part("face", to=2)
+    grooved["setups"][0]["operations"] = [{"kind": "groove", "tool": {"width": 0.2}, "from": 2, "to": 2}]
+    for body, field in ((pecked, "cut.depth"), (grooved, "tool.width")):
+        with pytest.raises(Problem) as caught:
+            answer(body, View())
+        assert [fault.field for fault in caught.value.faults] == [f"setups.0.operations.0.{field}"]

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calc.contour import Chain, Element, Point
-from calc.machining.removal.polygons import FINE, Area, Places, disc, only_areas, parts_of, polygon
+from calc.machining.removal.polygons import FINE, Area, Places, disc, parts_of, polygon, valid
 from calc.machining.removal.region import ON_AXIS, Regions
 from calc.machining.removal.taking import SLIVER
 from calc.tool.nose_path.distances import Distances
@@ -73,7 +73,7 @@ def judge(work: Regions, left: Area, chain: Chain, nose: float, path: Sequence[E
 
     Depths are square to the nearest wall. Source: largest distance from the contour over the outline of what is left.
     """
-    over, under = only_areas(left.intersection(work.to_remove)), only_areas(work.finished.difference(left))
+    over, under = valid(left.intersection(work.to_remove)), valid(work.finished.difference(left))
     ends = [end for end in (chain.start, chain.end) if end.r > ON_AXIS]
     for end in ends:
         aside = polygon(disc(complex(*end), END_SHARE * nose))

@@ -116,7 +116,7 @@ def facing(stock: tuple[float, float, float, float], face: float, leading: Leadi
     _, r_low, front, r_high = stock
     inner = max(r_low, 0.0)
     steps = depths(front - face, leading.depth, leading.split) if front - face > ON_FACE else []
-    _not_too_many(len(steps))
+    not_too_many(len(steps))
     for number, step in enumerate(steps, 1):
         z = face if number == len(steps) else front - step
         yield _inward(f"{name} {number}", "face", z, (r_high, inner), leading)
@@ -146,7 +146,7 @@ def by_levels(work: Work, leading: Leading, axis: Axis) -> Iterator[Planned]:
     if work.to_take.area <= SLIVER:
         return
     ground = _ground(work, leading)
-    _not_too_many(level_count(ground, axis, leading.depth))
+    not_too_many(level_count(ground, axis, leading.depth))
     z_high, r_high = work.to_take.bounds[2] + leading.nose, work.to_take.bounds[3] + leading.nose
     left, number = work.to_take, 0
     for lines in levels(ground, axis, work.where, Depths(leading.depth, leading.split), leading.before):
@@ -163,7 +163,8 @@ def _ground(work: Work, leading: Leading) -> Ground:
     return ground_of(work.to_take, work.reach, work.chain, work.side, leading.nose, leading.keeping)
 
 
-def _not_too_many(count: int) -> None:
+def not_too_many(count: int) -> None:
+    """Raise `OutOfRange` at the depth of a pass for a `count` above `MOST_PASSES`."""
     if count > MOST_PASSES:
         text = "That would be {count} passes; at most {most} are planned. Take a larger depth per pass."
         raise OutOfRange(Fault("pass_depth", Message(text, {"count": count, "most": MOST_PASSES})))
@@ -186,7 +187,7 @@ def parallels(work: Work, leading: Leading) -> Iterator[Planned]:
     if chain is None or work.to_take.area <= SLIVER:
         return
     lifts = _lifts(work, chain, leading)
-    _not_too_many(len(lifts))
+    not_too_many(len(lifts))
     left, number = work.to_take, 0
     for lift in lifts:
         led = chain.shifted(lift, 0.0) if work.where == "face" else chain

@@ -81,7 +81,7 @@ def dish_of(chain: Chain, end: End) -> tuple[int, int]:
     front = chain.bounds.z_max
     if elements[0].start.z > front - SAME or elements[0].start.r > SAME:
         return 0, -1
-    last = next(index for index, each in enumerate(elements) if each.end.z > front - SAME)
+    last = next(index for index, each in enumerate(elements) if each.bounds().z_max > front - SAME)
     return (0, last) if end == "first" else (len(elements) - 1 - last, len(elements) - 1)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import cast
 
 from calc.contour import Bounds, Chain, Side
@@ -17,7 +17,7 @@ from calc.machining.removal.region import Bar
 from calc.machining.removal.stock import Stock, stock_of
 from calc.questions.operations.contour_plan.inputs import ToolInputs
 from calc.questions.operations.contour_plan.plan import LONGEST_BACK, rows_of
-from calc.questions.part.declared import BarInputs, OperationRow, PartInputs
+from calc.questions.part.declared import BarInputs, HoldingInputs, OperationRow, PartInputs
 from calc.questions.part.held import turning_tool
 from calc.questions.part.job import (
     AnyTool,
@@ -78,7 +78,7 @@ def job_of(inputs: PartInputs) -> Job:
         raise OutOfRange(Fault("outside", Message(text)))
     inside = None if inputs.inside is None else _print(inputs.inside, LEFT, inputs.bar)
     stock = bar_stock(inputs.bar, outside.chain.bounds)
-    setups = tuple(_setups(inputs.plan.operations))
+    setups = tuple(_setups(inputs.plan.operations, inputs.holding))
     job = Job(outside, stock, setups, inside, inputs.machine, inputs.bar.material)
     if not setups:
         text = "Add the first operation: what it does, with which tool."
@@ -144,7 +144,7 @@ def bar_stock(bar: BarInputs, print_: Bounds) -> Stock:
     return stock_of(Bar(bar.bar_diameter / 2.0, face, back, bore / 2.0).area())
 
 
-def _setups(rows: tuple[OperationRow, ...]) -> Iterator[Setup]:
+def _setups(rows: tuple[OperationRow, ...], holding: HoldingInputs) -> Iterator[Setup]:
     """A setup for each run of operations on one end."""
     end: End = "first"
     held: list[Operation] = []
@@ -152,12 +152,19 @@ def _setups(rows: tuple[OperationRow, ...]) -> Iterator[Setup]:
         if row.use == "off":
             continue
         if row.end != end and held:
-            yield Setup(end, tuple(held))
+            yield _setup(end, held, holding)
             held = []
         end = cast("End", row.end)
         held.append(_operation(row, f"operations.{number}"))
     if held:
-        yield Setup(end, tuple(held))
+        yield _setup(end, held, holding)
+
+
+def _setup(end: End, operations: Sequence[Operation], holding: HoldingInputs) -> Setup:
+    if end == "second":
+        return Setup(end, tuple(operations), holding.second_length_out, holding.second_jaw_diameter)
+    out, jaws, centre = holding.first_length_out, holding.first_jaw_diameter, holding.tailstock_diameter
+    return Setup(end, tuple(operations), out, jaws, centre)
 
 
 def _operation(row: OperationRow, field: str) -> Operation:

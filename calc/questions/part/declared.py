@@ -84,6 +84,22 @@ class BarInputs:
 
 
 @dataclass(frozen=True, kw_only=True)
+class HoldingInputs:
+    """How each end is held; what stands there is kept clear of."""
+
+    first_length_out: float | None = given(
+        LENGTH, "First end: length out", above=0.0, hint="from the jaws to the stock's front", brief="first end out"
+    )
+    first_jaw_diameter: float | None = given(
+        DIAMETER, "First end: jaws reach to", above=0.0, hint="their outer diameter"
+    )
+    tailstock_diameter: float | None = given(DIAMETER, "First end: centre held against it", above=0.0, blank="none")
+    second_length_out: float | None = given(LENGTH, "Second end: length out", above=0.0, brief="second end out")
+    second_jaw_diameter: float | None = given(DIAMETER, "Second end: jaws reach to", above=0.0)
+    jaws: str | None = word("Jaws", hint="such as: soft jaws bored to 42 over 20")
+
+
+@dataclass(frozen=True, kw_only=True)
 class OperationInputs:
     """The operations."""
 
@@ -111,6 +127,7 @@ class PartInputs:
     )
     plan: OperationInputs = part(OperationInputs, "Operations")
     bar: BarInputs = part(BarInputs, "Part, material and bar")
+    holding: HoldingInputs = part(HoldingInputs, "Holding")
     machine: Machine = part(Machine, "Machine and chuck")
     shown_step: str | None = carried("Step that is shown")
 

@@ -81,3 +81,29 @@ def test_what_is_wrong_or_missing_is_said_at_its_field(name: str, text: str, fie
     with pytest.raises(Problem) as caught:
         asked(dict(SLEEVE) | {name: text})
     assert field in [fault.field for fault in caught.value.faults]
+
+
+def test_jaws_in_the_way_of_a_pass_are_a_caution_and_are_none_farther_back() -> None:
+    """41 mm of stock lie behind the face: with 20 out the jaws begin at Z-19, where the outside is turned to Z-28."""
+
+    def said(out: str) -> bool:
+        answer = asked(dict(SLEEVE) | {"first_length_out": out, "first_jaw_diameter": "120"})
+        return any("jaw" in each.message.say() for each in answer.cautions)
+
+    assert said("20")
+    assert not said("35")
+
+
+def test_points_and_checks_speak_of_the_same_rows() -> None:
+    answer = asked(dict(SLEEVE))
+    named = {each.label for each in answer.points if each.label.startswith("row")}
+    checked = {each.what.split(", ")[1] for each in answer.tables["checks"] if each.what.startswith("outside")}
+    assert checked <= named
+
+
+def test_the_depth_of_a_dish_with_a_hole_is_measured_at_the_holes_edge() -> None:
+    """By Pythagoras: R 75 is 4.5 deep on the axis and 4.5 - (75 - sqrt(75² - 10²)) at Ø20."""
+    answer = asked(dict(EXAMPLES["Seat"]) | {"stock_bore": "20"})
+    depth = next(each for each in answer.tables["checks"] if "edge of the hole" in each.what)
+    assert depth.nominal == pytest.approx(4.5 - (75 - math.sqrt(75**2 - 10**2)))
+    assert not any(each.what == "outside, start, length from Z 0" for each in answer.tables["checks"])

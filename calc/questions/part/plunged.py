@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 
 from calc.contour import Chain, Line, Point
 from calc.cutting.machine import Work
-from calc.cutting.operation import starting_speed
-from calc.cutting.plunging import Plunge, PlungeLoad, dwell_time, load_of_plunge, settle_feed
+from calc.cutting.plunging import Plunge, PlungeLoad, dwell_time, load_of_plunge
 from calc.cutting.speed import spindle_at
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange
@@ -21,6 +20,8 @@ from calc.machining.removal.judging import Place
 from calc.machining.removal.taking import Removal
 from calc.machining.roughing.planning import in_cutting_direction
 from calc.machining.straight_in import Leg, blade_outline, moves_of
+from calc.questions.operations.face_groove import FEATURE as FACE_GROOVE
+from calc.questions.operations.face_groove import FaceGrooveInputs
 from calc.questions.operations.grooving_cut import ENOUGH_TURNS, GroovingInputs
 from calc.questions.operations.grooving_cut import FEATURE as GROOVING
 from calc.questions.operations.parting import FEATURE as PARTING
@@ -149,7 +150,7 @@ def _settings(run: _Run, chain: Chain, lines: Sequence[Line]) -> Set:
     cut = asked.operation.cut
     low, high = chain.bounds.z_min, chain.bounds.z_max
     if blade.where == "face":
-        return _on_face(asked, blade, chain.bounds.r_max)
+        return _on_face(asked, blade, chain)
     start, bottom = 2.0 * run.surface(chain), 2.0 * _deepest(blade, lines)
     answer, steps = GROOVING.answer(
         GroovingInputs(
@@ -178,15 +179,26 @@ def _deepest(blade: Blade, lines: Sequence[Line]) -> float:
     return max(radii) if blade.where == "bore" else min(radii)
 
 
-def _on_face(asked: Asked, blade: Blade, outer: float) -> Set:
-    """The same on a face, where all of a plunge is at one radius (mm)."""
-    cut = asked.operation.cut
-    if asked.work is None:
-        raise Missing(Fault("part.material", Message("This kind of operation needs the material.")))
-    speed = starting_speed(asked.work, "groove", "", cut.surface_speed)
-    feed, notes = settle_feed(cut.feed, blade.width, asked.work)
-    load = _load(asked, Plunge(2.0 * outer, 2.0 * outer, blade.width, feed, speed.speed), "groove")
-    return Set(feed, speed.speed, load, (), (*speed.notes, *notes))
+def _on_face(asked: Asked, blade: Blade, chain: Chain) -> Set:
+    """The same on a face, as the groove of a face by itself has them."""
+    cut, bounds = asked.operation.cut, chain.bounds
+    answer, steps = FACE_GROOVE.answer(
+        FaceGrooveInputs(
+            material=asked.material,
+            groove_outer=2.0 * bounds.r_max,
+            groove_inner=2.0 * bounds.r_min,
+            face_depth=bounds.z_max - bounds.z_min,
+            insert_width=blade.width,
+            feed=cut.feed,
+            surface_speed=cut.surface_speed,
+            machine=asked.job.machine,
+            work=Work(work_diameter=2.0 * asked.before.bounds[3], length_out=asked.setup.length_out),
+        )
+    )
+    found = answer.results
+    plunge = Plunge(2.0 * bounds.r_max, 2.0 * bounds.r_max, blade.width, found.feed, found.surface_speed)
+    load = _load(asked, plunge, "groove")
+    return Set(found.feed, found.surface_speed, load, answer.cautions, answer.notes, tuple(steps))
 
 
 def _load(asked: Asked, plunge: Plunge, operation: str) -> PlungeLoad:

@@ -15,6 +15,8 @@ from calc.machining.removal.region import Bar, work_of
 from calc.machining.removal.stock import stock_of
 from calc.questions.operations.drilling import DrillingInputs
 from calc.questions.operations.drilling import solve as drilling
+from calc.questions.operations.face_groove import FaceGrooveInputs
+from calc.questions.operations.face_groove import solve as face_groove
 from calc.questions.operations.grooving_cut import GroovingInputs
 from calc.questions.operations.grooving_cut import solve as grooving
 from calc.questions.operations.knurl import KnurlInputs
@@ -265,3 +267,27 @@ def test_a_stop_to_measure_names_the_diameters_of_its_rows() -> None:
     one = done(Operation("measure", None, first=2, last=4), inside=None)[0]
     assert (one.time, one.passes, taken(one)) == (0.0, (), 0.0)
     assert [note.say() for note in one.notes[1:]] == ["Nominal: Ø42.000 mm.", "Nominal: Ø38.000 mm."]
+
+
+def test_a_groove_in_a_face_is_taken_but_for_the_corner_radii_and_has_the_feed_that_it_has_alone() -> None:
+    """By hand: a ring between Ø20 and Ø30, 4 deep, less two corners of (1 - pi/4) 0.2 squared (Pappus)."""
+    outside = chain((0, 0), (20, 0), (20, -4), (30, -4), (30, 0), (42, 0), (42, -40))
+    operation = Operation("groove", Grooving(3.0, 0.2), Cut(surface_speed=100_000.0), first=2, last=4, where="face")
+    stock = stock_of(Bar(21.0, 0.0, -60.0).area())
+    one = run(Job(outside, stock, (Setup("first", (operation,)),), None, MACHINE, "C45")).operations[0]
+    corner = (1.0 - math.pi / 4.0) * 0.2**2
+    off = 0.2 * (1.0 - 2.0 / 3.0 / (4.0 - math.pi))
+    corners = corner * math.tau * (10.0 + off) + corner * math.tau * (15.0 - off)
+    assert taken(one) == pytest.approx(math.pi * (15.0**2 - 10.0**2) * 4.0 - corners, rel=1e-5)
+    asked = FaceGrooveInputs(
+        material="C45",
+        groove_outer=30.0,
+        groove_inner=20.0,
+        face_depth=4.0,
+        insert_width=3.0,
+        surface_speed=100_000.0,
+        machine=MACHINE,
+    )
+    assert one.passes[0].row is not None
+    assert one.passes[0].row.feed == face_groove(asked).results.feed
+    assert (one.hits, one.too_deep) == ((), None)

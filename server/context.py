@@ -287,7 +287,8 @@ class PageView:
     `starts` are examples to start from, `exports` files of the answer, both as (words, address).
     Pictures that are `played` stand above all else, opened at `step`. `layouts` are the same answer laid out otherwise,
     as (words, address), and `back_address` leads from them to the page.
-    `partial` asks for the fragment alone. `share_address` is the whole address, with scheme and host, as it is printed.
+    `partial` asks for the fragment alone. `share_address` is the whole address, with scheme and host, as it is printed,
+    `shared` without them; one that is too long for a code has no `qr_address`.
     """
 
     path: str
@@ -325,6 +326,7 @@ class PageView:
     exports: tuple[tuple[str, str], ...] = ()
     working: tuple[StepView, ...] = ()
     share_address: str = ""
+    shared: str = ""
     qr_address: str = ""
     example_changed: bool = False
     onward: tuple[tuple[str, str], ...] = ()

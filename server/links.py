@@ -26,6 +26,8 @@ EXPORTS: tuple[tuple[str, str, Mapping[str, str]], ...] = (
 )
 POINTS, OPERATOR = "one-by-one", "operator"
 LAYOUT_WORDS = {POINTS: "Points, one a screen", OPERATOR: "Operator's sheet"}
+QR_MOST = 2300
+"""Characters that a code holds so that a phone reads it."""
 _SAFE = "/.:,*~"  # readable in an address bar, and understood by every reader of a query string
 
 

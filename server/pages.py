@@ -27,7 +27,7 @@ from server.context import (
     TableView,
 )
 from server.form import Form, key_of
-from server.links import Links
+from server.links import QR_MOST, Links
 from server.query import CONVENTIONS, Query
 from server.row_texts import texts_of
 from server.rows import RowsShown, additions, name_of, without_text
@@ -203,7 +203,8 @@ class Page:
             working=tuple(step_view(step, self.view) for step in steps),
             onward=self.links.onward(answer.contour),
             share_address=self.base + shared,
-            qr_address=f"/qr{shared}",
+            shared=shared,
+            qr_address=f"/qr{shared}" if len(self.base + shared) <= QR_MOST else "",
             exports=self.links.exports() if answer.points else (),
             plots=tuple(plot_view(plot, self.view) for plot in answer.plots),
             pictures=pictures,

@@ -14,12 +14,10 @@ from server.answering import LAYOUTS, PageAsked, file_stopped
 from server.catalogue import GROUPS, PAGES
 from server.computing.asking import Asking
 from server.computing.weight import is_heavy
-from server.links import OPERATOR, address
+from server.links import OPERATOR, QR_MOST, address
 from server.old_names import present
 from server.settings import Settings
 from server.start_context import FaultView, StartView, TileGroup, TileView
-
-QR_MOST = 2300  # characters; what a code at the medium level holds as bytes
 
 
 class Site:

@@ -114,3 +114,13 @@ def test_a_dish_arrives_from_the_axis_out_with_its_face(client: TestClient) -> N
     assert outside.startswith("s_x0_z-4.5")
     assert "x51.176" in outside
     assert outside.endswith("*f_x60")
+
+
+def test_an_address_too_long_for_a_code_has_none_and_says_so(client: TestClient) -> None:
+    """A code holds 2,300 characters; the sheet takes the whole address all the same."""
+    long = SLEEVE["operations"].replace("kind:face", f"kind:face~note:{'chips ' * 400}")
+    page = client.get(address("/part", {**SLEEVE, "operations": long})).text
+    assert 'src="/qr' not in page
+    assert "too long for a QR code" in page
+    assert "/sheet?put=" in page
+    assert 'src="/qr' in client.get(address("/part", SLEEVE)).text

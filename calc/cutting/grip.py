@@ -103,7 +103,10 @@ def speed_for_grip(F_0: Force, S_s: Ratio, F_need: Force, S_z: Ratio, M_c: MassM
 
 
 @formula(
-    source="EN 1550: at most 67 % of the grip at rest may be lost", means="speed at the largest loss", result="n_loss"
+    source="EN 1550: at most 67 % of the grip at rest may be lost",
+    means="speed at the largest loss",
+    result="n_loss",
+    symbols={"LARGEST_LOSS": "q_loss"},
 )
 def speed_at_largest_loss(F_0: Force, M_c: MassMoment) -> SpindleSpeed:
     """Speed [1/min] at which the jaws' throw takes the largest share of the grip `F_0` [N] that may be lost.

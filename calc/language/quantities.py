@@ -273,7 +273,7 @@ ROUGHNESS = Kind(
     "roughness",
     "roughness",
     Unit("um", "µm", Factor(Fraction(1, 1000)), 2),
-    Unit("uin", "µin", INCH * Factor(Fraction(1, 1_000_000)), 0),
+    Unit("uin", "µin", INCH * Factor(Fraction(1, 1_000_000)), figures=3),
 )
 ANGLE = Kind("angle", "angle", *_same(Unit("deg", "°", DEGREE, 3)))
 AREA = Kind("area", "area", Unit("mm2", "mm²", ONE, 2), Unit("in2", "in²", INCH**2, 4, leading_zero=False))

@@ -65,7 +65,7 @@ def test_the_exact_finish_of_a_common_cut_stands_beside_the_rule() -> None:
     assert [1000 * v for v in (found.peak_height, found.peak_height_rule, found.ra, found.ra_rule)] == pytest.approx(
         [6.274607, 6.25, 1.608794, 1.603751], abs=5e-7
     )
-    assert found.ra_both == "1.61 µm, 63 µin"
+    assert found.ra_both == "1.61 µm, 63.3 µin"
 
 
 def test_a_hundred_microinches_of_a_thirty_second_nose() -> None:

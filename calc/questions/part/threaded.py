@@ -16,6 +16,7 @@ from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import DIAMETER, LENGTH
 from calc.machining.job import Contour, Move, ToolPass, Where
 from calc.machining.passes import Pass
+from calc.machining.removal.stock import Stock
 from calc.machining.straight_in import Leg, moves_of
 from calc.questions.operations.knurl import FEATURE as KNURL
 from calc.questions.operations.knurl import KnurlInputs, KnurlResults
@@ -79,24 +80,34 @@ def threaded(asked: Asked) -> OperationDone:
         asked,
         [],
         [led.done(row, start) for row in rows for start in range(thread.named.starts)],
-        cautions=answer.cautions,
+        cautions=(*_not_turned_yet(asked, thread, (front - length - answer.results.run_out, front)), *answer.cautions),
         notes=(Message(text, values), *answer.notes),
         steps=steps,
     )
 
 
 def _room(asked: Asked, thread: Thread, end: float) -> float | None:
-    """The room (mm) behind the thread's `end` (z) up to stock that stands beyond its crests; None where none does."""
+    """The room (mm) behind the thread's `end` (z) up to where the print stands beyond its crests; None: nowhere."""
+    behind = _beyond_crests(asked.finished, thread, (asked.finished.bounds[0] - 1.0, end - BESIDE))
+    return max(end - max(behind), BESIDE) if behind else None
+
+
+def _beyond_crests(stock: Stock, thread: Thread, between: tuple[float, float]) -> list[float]:
+    """The foremost z of each part of a stock that stands beyond a thread's crests between two z, mm."""
     import shapely  # noqa: PLC0415 - loaded on first use
 
-    back, _, _, r_high = asked.before.bounds
     crest = _crest(thread)
-    radii = (crest + BESIDE, r_high + 1.0) if thread.sizes.outside else (0.0, crest - BESIDE)
-    if radii[1] <= radii[0]:
-        return None
-    parts = asked.before.common(shapely.box(back - 1.0, radii[0], end - BESIDE, radii[1]))
-    behind = [float(part.bounds[2]) for part in parts]
-    return max(end - max(behind), BESIDE) if behind else None
+    low, high = (crest + BESIDE, stock.bounds[3] + 1.0) if thread.sizes.outside else (-1.0, crest - BESIDE)
+    if high <= low:
+        return []
+    return [float(part.bounds[2]) for part in stock.common(shapely.box(between[0], low, between[1], high))]
+
+
+def _not_turned_yet(asked: Asked, thread: Thread, between: tuple[float, float]) -> Iterator[Caution]:
+    """Whether stock stands beyond the crests where the thread or its run-out goes, from one z to another (mm)."""
+    if _beyond_crests(asked.before, thread, (between[0] + BESIDE, between[1])):
+        text = "Stock stands beyond the crests where {thread} or its run-out goes: turn it to size first."
+        yield Caution(Message(text, {"thread": thread.named.text}), 3, "from")
 
 
 def _crest(thread: Thread) -> float:

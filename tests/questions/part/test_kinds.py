@@ -291,3 +291,14 @@ def test_a_groove_in_a_face_is_taken_but_for_the_corner_radii_and_has_the_feed_t
     assert one.passes[0].row is not None
     assert one.passes[0].row.feed == face_groove(asked).results.feed
     assert (one.hits, one.too_deep) == ((), None)
+
+
+def test_a_thread_on_stock_that_is_not_turned_yet_says_so() -> None:
+    outside = chain((0, 0), (24, 0), (24, -30), (20, -30), (20, -38), (42, -38), (42, -60))
+    thread = Operation("thread", Threading("M24x2-6g"), first=2, last=2)
+    raw = stock_of(Bar(21.0, 0.0, -80.0).area())
+    one = run(Job(outside, raw, (Setup("first", (thread,)),), None, MACHINE, "C45")).operations[0]
+    assert any("turn it to size first" in caution.message.say() for caution in one.cautions)
+    turned = stock_of(work_of(raw.whole, outside.chain, "right").finished)
+    ready = run(Job(outside, turned, (Setup("first", (thread,)),), None, MACHINE, "C45")).operations[0]
+    assert not any("turn it to size first" in caution.message.say() for caution in ready.cautions)

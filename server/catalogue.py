@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calc.answer.feature import Feature
+from calc.questions.cutting.balance import FEATURE as BALANCE
 from calc.questions.cutting.bar_whip import FEATURE as BAR_WHIP
 from calc.questions.cutting.chip import FEATURE as CHIP
 from calc.questions.cutting.compare import FEATURE as COMPARE
@@ -100,7 +101,18 @@ GEOMETRY = (
     LIMITS_OF_SIZE,
 )
 CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
-IN_HAND = (SPEED_ALONG, FORCE_ALONG, BAR_DEFLECTION, WORK_DEFLECTION, GRIP, THIN_RING, BAR_WHIP, TOOL_LIFE, COMPARE)
+IN_HAND = (
+    SPEED_ALONG,
+    FORCE_ALONG,
+    BAR_DEFLECTION,
+    WORK_DEFLECTION,
+    GRIP,
+    THIN_RING,
+    BAR_WHIP,
+    BALANCE,
+    TOOL_LIFE,
+    COMPARE,
+)
 OPERATIONS = (HOLE, BORING_CUT, GROOVING_CUT, FACE_GROOVE, PARTING, DRILLING, KNURL, BAR_ECONOMY, BATCH)
 TOOL = (INSERT, HOLDER, REACH, REACH_CONTOUR, NOSE, CONTOUR_PLAN)
 MEASURING = (FIRST_PART, ERROR_BY_CAUSE, MEASURED_ARC, SPHEROMETER)

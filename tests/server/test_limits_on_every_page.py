@@ -27,6 +27,7 @@ MATERIAL = {"diameter": "2"}  # small enough that its starting speed is above th
 NO_CHUCK = {"plan/thread": "a thread's speed is itself held at the marking, and the answer says so"}
 NO_MACHINE = {"speed-feed/compare": "the power that is allowed is one of its limits"}
 NO_GRIP = {
+    "speed-feed/balance": "a pull of the work itself, held against a share of the grip",
     "geometry/centre-hole": "the force of a tailstock along the axis, with no cut of its own",
     "geometry/ring-groove": "the load of a ring at rest",
     "speed-feed/compare": "many cuts at once; the force page holds one of them",

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from math import tan
 
 from calc.contour import Chain, Element, Line, Point
+from calc.cutting.drilling import point_height
 
 _SMALL = 1e-9  # mm
 
@@ -36,7 +36,7 @@ class HoleShape:
         """
         if self.point_angle is None:
             return self.depth
-        point = self.diameter / (2 * tan(self.point_angle / 2))
+        point = point_height.function(self.diameter, self.point_angle)
         return self.depth + (point if point > _SMALL else 0.0)
 
 
@@ -56,7 +56,7 @@ def outline(hole: HoleShape) -> tuple[Chain, tuple[str, ...]]:
         spots.append((Point(z, hole.counterbore / 2), "bottom of the counterbore"))
     if hole.countersink:
         spots.append((Point(z, hole.countersink / 2), "countersink" if spots else "mouth"))
-        z -= (hole.countersink - hole.diameter) / 2 / tan(hole.countersink_angle / 2)
+        z -= point_height.function(hole.countersink - hole.diameter, hole.countersink_angle)
     spots.append((Point(z, rim), "rim" if spots else "mouth"))
     if hole.depth + z > _SMALL:
         spots.append((Point(-hole.depth, rim), "far end" if hole.point_angle is None else "bottom"))

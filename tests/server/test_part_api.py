@@ -146,14 +146,16 @@ def test_finishing_from_the_raw_bar_is_planned_and_named_not_a_fault_of_the_libr
     assert rows[0]["volume_after"]["value"] < rows[0]["volume_before"]["value"]
 
 
-def test_more_pecks_or_plunges_than_anybody_waits_for_are_refused_at_their_field() -> None:
+def test_more_passes_pecks_or_plunges_than_anybody_waits_for_are_refused_at_their_field() -> None:
     pecked = part("face", to=2)
     pecked["setups"][0]["operations"] = [
         {"kind": "drill", "tool": {"diameter": 10}, "depth": 30, "cut": {"depth": 0.01}},
     ]
     grooved = part("face", to=2)
     grooved["setups"][0]["operations"] = [{"kind": "groove", "tool": {"width": 0.2}, "from": 2, "to": 2}]
-    for body, field in ((pecked, "cut.depth"), (grooved, "tool.width")):
+    thin = part("face", to=2)
+    thin["setups"][0]["operations"][0]["cut"]["depth"] = 1e-9
+    for body, field in ((pecked, "cut.depth"), (grooved, "tool.width"), (thin, "cut.depth")):
         with pytest.raises(Problem) as caught:
             answer(body, View())
         assert [fault.field for fault in caught.value.faults] == [f"setups.0.operations.0.{field}"]

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from calc.language.messages import Message, Value
+from calc.cutting.nouns import SMALLEST
+from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Missing, OutOfRange
+from calc.language.quantities import LENGTH
 from calc.language.working import recording
 from calc.machining.forces import PassForce, forces
 from calc.machining.job import Cut, Operation
@@ -46,6 +48,9 @@ def _cut(asked: Asked) -> Cut:
         return replace(operation.cut, depth=None)
     if operation.kind != "bore" and operation.cut.depth is None:
         raise Missing(Fault("cut.depth", Message("This operation needs the depth per pass.")))
+    if operation.cut.depth is not None and operation.cut.depth < SMALLEST:
+        values: dict[str, Value] = {"least": Quantity(SMALLEST, LENGTH)}
+        raise OutOfRange(Fault("cut.depth", Message("A pass takes at least {least}.", values)))
     return operation.cut
 
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 import difflib
 import re
 import unicodedata
-from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
@@ -208,15 +207,18 @@ def _values(text: str, work: Material, others: str) -> dict[str, str | int]:
 @cache
 def _index() -> Mapping[str, tuple[str, ...]]:
     """The codes that each key stands for; more than one where standards gave the same number to two grades."""
-    found: dict[str, dict[str, None]] = defaultdict(dict)
+    found: dict[str, tuple[str, ...]] = {}
     for code, one in grades().items():
+        alone = (code,)  # one for all its names: there are nine thousand of them
         for name in (code, *one.names, *trade_names().get(code, ())):
-            for typed in _keys(name):
-                found[typed][code] = None
-    return {typed: tuple(codes) for typed, codes in found.items() if typed}
+            for typed in _keys(name) - {""}:
+                before = found.get(typed, ())
+                if code not in before:
+                    found[typed] = (*before, code) if before else alone
+    return found
 
 
-def _keys(name: str) -> Iterable[str]:
+def _keys(name: str) -> set[str]:
     """The keys of a listed name: as it stands, and AISI, UNS, ASTM and EN- names without those letters too."""
     return {key(name), key(re.sub(r"^(AISI |UNS |ASTM |EN-)", "", name))}
 

@@ -118,3 +118,13 @@ def test_a_small_nose_does_not_turn_in_a_seat(ask: Ask) -> None:
     small = ask("speed-feed/chip", depth="0.3", feed="0.1", nose_radius="0.4")["cautions"]
     assert "seat" not in " ".join(small)
     assert "seat" in " ".join(ask("speed-feed/chip", depth="3.5", feed="0.3", nose_radius="6")["cautions"])
+
+
+def test_a_big_drill_from_the_solid_is_told_of_its_thrust_and_a_pilot_hole(ask: Ask) -> None:
+    big = ask("speed-feed/drilling", material="C45", drill_diameter="40", hole_depth="60")
+    thrust = big["results"]["thrust"]["value"]
+    told = [each for each in big["cautions"] if "pilot" in each]
+    assert "Ø8.000 mm" in told[0]
+    assert f"{thrust:.0f}"[:2] in told[0]
+    small = ask("speed-feed/drilling", material="C45", drill_diameter="12", hole_depth="30")
+    assert "pilot" not in " ".join(small["cautions"])

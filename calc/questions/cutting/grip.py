@@ -21,6 +21,7 @@ from calc.cutting.grip import (
     speed_at_largest_loss,
     speed_limit_of_grip,
 )
+from calc.cutting.holding import force_at_jaws, grip_against_both, grip_against_tilt
 from calc.language.checks import require
 from calc.language.fields import MOST, choice, given, needed, part, result
 from calc.language.kinds import INERTIA, MASS_MOMENT
@@ -53,6 +54,9 @@ class NeedInputs:
     cutting_force: float | None = given(FORCE, "Cutting force", "F_c", above=0.0)
     cut_diameter: float | None = given(DIAMETER, "Cut at", "D", above=0.0)
     grip_diameter: float | None = given(DIAMETER, "Held at", "D_g", above=0.0)
+    axial_force: float | None = given(FORCE, "Force along the axis", "F_a", least=0.0, hint="feed force or thrust")
+    length_out: float | None = nouns.LENGTH_OUT.given(hint="for the tilt, with the length in the jaws")
+    grip_length: float | None = nouns.GRIP_LENGTH.given()
     friction: float | None = given(RATIO, "Friction at the jaws", "μ", above=0.0, most=1.0, blank="0.1")
     safety_of_cut: float | None = given(RATIO, "Safety of the cut", "S_z", least=1.0, most=10.0, blank="1.5")
     safety: float | None = given(RATIO, "Safety of the grip", "S_s", least=1.0, most=10.0, blank="1.5")
@@ -160,7 +164,20 @@ def _needed(need: NeedInputs) -> float:
     if force is None or cut_at is None or held_at is None:
         said = Message("For the grip that the cut needs give the cutting force, where it cuts and where it is held.")
         raise Missing(Fault("cutting_force", said))
-    return grip_for_cut(force, cut_at, need.friction or FRICTION, held_at)
+    friction = FRICTION if need.friction is None else need.friction
+    turned = grip_for_cut(force, cut_at, friction, held_at)
+    if need.axial_force:
+        around = force_at_jaws(force * cut_at / 2, held_at)
+        turned = grip_against_both.at("", result="F_need")(1.0, around, need.axial_force, friction)
+    tilted = _against_tilt(need, force, friction, held_at)
+    return turned if tilted is None else max(turned, tilted)
+
+
+def _against_tilt(need: NeedInputs, force: float, friction: float, held_at: float) -> float | None:
+    """The grip [N] against tilting, before any reserve; None where one of both lengths is not known."""
+    if need.length_out is None or need.grip_length is None:
+        return None
+    return grip_against_tilt(1.0, force, need.length_out, need.grip_length, friction, held_at)
 
 
 def _cautions(inputs: GripInputs, found: GripResults) -> Iterator[Caution]:

@@ -49,6 +49,8 @@ APPROACH = 2.0  # mm in air before the point touches; common practice, no source
 DEEP = 3.0  # diameters deep from which chips must be cleared; common practice, no source
 VERY_DEEP = 8.0  # diameters deep that a twist drill is not meant for without special care; common practice, no source
 LONGEST_WITH_INSERTS = 5.0  # diameters deep; common practice, no source
+BIG = 25.0  # mm: from here the web's thrust is worth a pilot hole; common practice, no source
+WEB_SHARE = 0.2  # of the drill, a little more than its web is thick; common practice, no source
 SMALL = 3.0  # mm: below it a drill breaks easily; common practice, no source
 DRILLS = {"HSS": "high-speed steel", "coated carbide": "solid carbide, coated", "indexable": "with carbide inserts"}
 
@@ -187,6 +189,13 @@ def _against_machine(
     fed = fed_drill(asked.feed, asked.work, asked.d, share)
     case = Case(running=Running(asked.rpm, asked.rpm), cut=cut, load=load, fed=(fed,))
     yield from limits(case, inputs.machine, inputs.work)
+    if inputs.drill_material == "HSS" and asked.d >= BIG:
+        values: dict[str, Value] = {
+            "d": Quantity(asked.d, DIAMETER),
+            "thrust": Quantity(thrust, FORCE),
+            "pilot": Quantity(WEB_SHARE * asked.d, DIAMETER),
+        }
+        yield Caution(Message(_BIG, values), 1, "thrust")
     yield from _pushed_back(inputs.machine, thrust, grip, load.grip_needed)
 
 
@@ -289,6 +298,10 @@ _TOO_LONG = (
 _DEEP = (
     "{depth} is {ratio} diameters deep: withdraw to clear the chips, with coolant through the drill if there is any, "
     "and start at a lower speed."
+)
+_BIG = (
+    "A drill of {d} from the solid pushes with {thrust}: see that turret or tailstock bear it, and take the web's "
+    "share away with a pilot hole of about {pilot}."
 )
 _THROUGH = "Breaking through, the drill is pulled in and may grab: ease the feed for the last of the depth."
 _SLUG = (

@@ -285,3 +285,18 @@ def test_a_bar_that_cannot_be_is_refused_at_its_field(changes: dict[str, Any], f
     with pytest.raises(Problem) as caught:
         deflection.solve(replace(BAR, **changes))
     assert caught.value.faults[0].field == field
+
+
+def test_the_grip_is_held_against_pulling_out_and_tilting_too() -> None:
+    """Friction holds the resultant of 3 and 4 kN; three jaws tilt about one of them, as two hold by root 3 / 2 each."""
+    cut = {"cutting_force": 3000.0, "cut_diameter": 60.0, "grip_diameter": 60.0, "friction": 0.1}
+    asked = grip.GripInputs(grip=1e6, jaw_moment=1.0, rpm=100.0, need=grip.NeedInputs(**cut))
+    assert grip.solve(asked).results.needed == pytest.approx(30_000.0)
+    pulled = replace(asked, need=grip.NeedInputs(**cut, axial_force=4000.0))
+    assert grip.solve(pulled).results.needed == pytest.approx(50_000.0)
+    tilted = replace(asked, need=grip.NeedInputs(**cut, length_out=90.0, grip_length=20.0))
+    found = grip.solve(tilted).results.needed
+    jaw = found / 3 * math.sqrt(3) / 2
+    assert 2 * jaw * 20.0 / 2 + 2 * 0.1 * jaw * 60.0 / 2 == pytest.approx(3000.0 * 90.0)
+    short = replace(asked, need=grip.NeedInputs(**cut, length_out=10.0, grip_length=20.0))
+    assert grip.solve(short).results.needed == pytest.approx(30_000.0)

@@ -64,20 +64,22 @@ def running(speed: float, outer: float, inner: float, max_rpm: float | None) -> 
 
 
 def limits(case: Case, machine: Machine | None = None, work: Work | None = None) -> Iterator[Caution]:
-    """What `case` triggers on this machine, with this work: chuck, stall, grip, feed, chip, length out.
+    """What `case` triggers on this machine, with this work: feed, stall, grip, chuck, chip, length out.
+
+    A feed comes first of what is equally grave: with a slipped decimal all else is wrong too.
 
     >>> machine = Machine(chuck_limit=3200.0)
     >>> [caution.about for caution in limits(Case(running=Running(9470.0, 9470.0)), machine)]
     ['max_rpm']
     """
     machine = Machine() if machine is None else machine
+    for fed in case.fed:
+        yield from feed_cautions(fed)
     if case.cut is not None and case.load is not None:
         yield from _load_cautions(case.cut, case.load)
         yield from _below_base_speed(case.cut, case.load, machine)
         yield from _grip_cautions(case.load, machine)
     yield from spindle_cautions(case.running, machine)
-    for fed in case.fed:
-        yield from feed_cautions(fed)
     yield from chip_cautions(case.chips)
     if work is not None and work.held == "chuck":
         yield from overhang_cautions(work.length_out, work.work_diameter)
@@ -211,15 +213,15 @@ _LONG_OUT = (
     "bend, whip and climb out. Support it, or turn slower."
 )
 _STALLS = (
-    "The cut takes {power} at the spindle, but the machine gives {given} at this speed: it stalls. Cut less deep or "
+    "The cut takes {power} at the spindle, but the machine gives {given} at most: it stalls. Cut less deep or "
     "feed less."
 )
 _NEAR = (
-    "The cut takes {power} at the spindle, {share} of the {given} that the machine gives at this speed: a worn edge "
+    "The cut takes {power} at the spindle, {share} of the {given} that the machine gives at most: a worn edge "
     "stalls it. Cut less deep or feed less."
 )
 _PERHAPS = (
-    "By the highest published force the cut takes {worst}, more than the {given} that the machine gives at this speed: "
+    "By the highest published force the cut takes {worst}, more than the {given} that the machine gives at most: "
     "watch the load, and be ready to feed less."
 )
 _SLIPS = (

@@ -78,4 +78,6 @@ def test_a_bare_page_of_each_feature_loads_without_complaint(page: Page, complai
 
 def bare(page: Page, feature: Asked) -> None:
     page.goto(feature.page)
-    assert page.title() == f"{feature.title} – Chuckside"
+    if page.title() != f"{feature.title} – Chuckside":  # one that needs nothing typed has its answer there already
+        assert page.title().startswith(f"{feature.title}, ")
+        assert page.locator(".headline .value").count() == 1

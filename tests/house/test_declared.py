@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from calc.language.fields import Spec, give, specs
+from calc.language.reading.units import UNITS, accepted
 from server.catalogue import FEATURES
 from tests.house.sources import modules, name_of, tree
 
@@ -115,3 +116,10 @@ def numbers_for_nothing(path: Path) -> Iterator[tuple[int, str]]:
 
 def _is_number(node: ast.expr) -> bool:
     return isinstance(node, ast.Constant) and isinstance(node.value, (int, float)) and not isinstance(node.value, bool)
+
+
+def test_every_kind_of_a_field_knows_which_units_may_be_typed_in_it() -> None:
+    """A unit that does not belong there is refused in words: each group of units that a field takes is there."""
+    kinds = {spec.kind for feature in FEATURES for spec in specs(feature.inputs) if spec.kind}
+    unknown = {(kind.name, group) for kind in kinds for group in accepted(kind) if group not in UNITS}
+    assert unknown == set()

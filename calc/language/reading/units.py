@@ -200,6 +200,7 @@ _TYPED_FOR: dict[str, tuple[str, ...]] = {
     "cost rate": (),
     "temperature": (),
     "expansion": (),
+    "stiffness": (),
 }
 
 

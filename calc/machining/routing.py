@@ -157,7 +157,7 @@ class Router:
         Along the element, at half a right angle onto it, off the surface, along the axes.
         """
         led, back = self.leading, first.tangent_at(0.0).times(-1.0)
-        if led.before > 0.0:
+        if led.before > SAME:
             yield back, led.before, FEW_TRIES
             yield _between(back, planned.away), led.before, FEW_TRIES
             yield back, led.before * LONGER**FEW_TRIES, TRIES - FEW_TRIES

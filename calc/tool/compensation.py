@@ -227,12 +227,17 @@ def cancel_advice(nose: float) -> Message:
     return Message(text, {"nose": Quantity(nose, LENGTH), "double": Quantity(2 * nose, LENGTH)})
 
 
+SHORTEST_LEAD_IN = 1e-6  # mm
+
+
 def lead_to(start: Point, length: float, heading: float) -> Line | None:
     """The straight move of `length` mm at `heading` (rad from +Z) onto the start of a contour; None without length.
 
-    >>> lead_to(Point(0.0, 5.0), 2.0, 0.0).start
-    Point(z=-2.0, r=5.0)
+    A length below a millionth of a millimetre is none: a place beside the start could not be told from it.
+
+    >>> lead_to(Point(0.0, 5.0), 2.0, 0.0).start, lead_to(Point(0.0, 5.0), 1e-90, 0.0)
+    (Point(z=-2.0, r=5.0), None)
     """
-    if length <= 0.0:
+    if length < SHORTEST_LEAD_IN:
         return None
     return Line(start.moved(Vector.at_angle(heading), -length), start)

@@ -98,7 +98,7 @@ def enter_stem(page: Page) -> None:
 def test_a_setter_enters_the_stem_on_a_phone_and_reads_what_the_print_leaves_out(phone: Page) -> None:
     """Taper 1:10 over 22 from Ø22: Ø19.8 at the small end; 24 g6 at mid-limit, ISO 286-1; R 8 between Ø31 and 30°."""
     enter_stem(phone)
-    expect(phone.locator(".headline .value")).to_contain_text("41.000 mm")
+    expect(phone.locator(".headline .value")).to_contain_text("10 points, 3 solved")
     expect(phone.locator(".headline .value")).to_be_in_viewport()
     expect(phone.locator('[id="rows.7"] summary .solved').first).to_contain_text("Z -79.196")
     expect(phone.locator('[id="rows.8"] summary .solved').first).to_contain_text("X 33.144, Z -83.196")
@@ -106,7 +106,7 @@ def test_a_setter_enters_the_stem_on_a_phone_and_reads_what_the_print_leaves_out
     expect(phone.locator(".sketches svg")).to_be_visible()
     assert contour(phone) == FEATURE.example["contour"]
     phone.reload()
-    expect(phone.locator(".headline .value")).to_contain_text("41.000 mm")
+    expect(phone.locator(".headline .value")).to_contain_text("10 points, 3 solved")
     assert overflow(phone) == 0
 
 
@@ -215,7 +215,8 @@ def test_the_stem_is_entered_by_keyboard_alone(browser: Browser, site: str) -> N
     expect(page.locator(field(2, "z"))).to_be_focused()
     page.keyboard.type("-10")
     page.keyboard.press("Enter")
-    expect(page.locator(".headline .value")).to_contain_text("20.000 mm")
+    expect(page.locator(".headline .value")).to_contain_text("3 points")
+    expect(page.locator("#section-points")).to_contain_text("20.000")
     assert contour(page) == "s_x0_z0*f_x20*t_z-10"
     page.close()
 
@@ -239,7 +240,8 @@ def test_without_a_script_rows_are_added_filled_and_answered(browser: Browser, s
     page.get_by_role("group", name="Add to the end").get_by_role("button", name="Cylinder").click()
     page.fill(field(2, "z"), "-10")
     page.press(field(2, "z"), "Enter")
-    expect(page.locator(".headline .value")).to_contain_text("20.000 mm")
+    expect(page.locator(".headline .value")).to_contain_text("3 points")
+    expect(page.locator("#section-points")).to_contain_text("20.000")
     assert contour(page) == "s_x0_z0*f_x20*t_z-10"
     page.locator('[id="rows.2"] summary').first.click()
     page.locator('[id="rows.2"]').get_by_text("Move, remove").click()

@@ -27,7 +27,7 @@ def kept(chain: Chain, side: Side, along_z: float, along_x: float) -> Chain | No
     >>> [(round(each.end.z, 6), round(each.end.r, 6)) for each in found][1:4]
     [(-5.1, 7.3), (-8.9, 7.3), (-8.9, 9.3)]
     """
-    if along_z == 0.0 and along_x == 0.0:
+    if max(along_z, along_x) <= JOINED:
         return chain
     pieces = [part for element in chain for part in _of_one_sign(element)]
     normals = [_toward_tool(piece, side) for piece in pieces]

@@ -19,6 +19,7 @@ from calc.questions.operations.dish_plan.inputs import CutInputs, DishPlanInputs
 from calc.questions.operations.dish_plan.passes import done_over
 from calc.shapes.dish.bowl import DishInputs, EdgeInputs
 from calc.shapes.dish.geometry import Dish, solve_dish
+from calc.shapes.dish.nose import nose_on_dish
 from tests.bench.random_plans import Report, operation_again
 from tests.shapes.dish.strategies import dishes
 
@@ -286,7 +287,8 @@ def test_values_in_range_give_passes_of_finite_length_or_a_problem_and_nothing_e
     cut = CutInputs(inner_feed_diameter=data.draw(anything) or None, inner_feed=0.1, rough_feed=0.25)
     work = WorkInputs(bar_diameter=3 * dish.bowl.mouth_diameter, face_stock=data.draw(anything) * scale)
     try:
-        done = planned(dish, passes, share * dish.bowl.radius, work, cut)
+        nose = nose_on_dish(dish, share * dish.bowl.radius, 3).radius
+        done = planned(dish, passes, nose, work, cut)
     except Problem as problem:
         assert all(fault.message.say() for fault in problem.faults)  # noqa: PT017 - a problem is one right answer of two
         return

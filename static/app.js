@@ -129,9 +129,11 @@
     const title = find("#answer")?.dataset.part;
     if (!title) return;
     const address = location.pathname + location.search;
-    const others = parts().filter((part) => part.address !== address && part.address !== current);
+    const before = parts().find((part) => part.address === address);
+    const others = parts().filter((part) => part.address !== address && (part.address !== current || part.pinned));
+    const [pinned, passing] = [true, false].map((wanted) => others.filter((part) => Boolean(part.pinned) === wanted));
     current = address;
-    keep("parts", [{ address, title, when: Date.now() }, ...others].slice(0, 12));
+    keep("parts", [{ ...before, address, title, when: Date.now() }, ...passing.slice(0, 11), ...pinned]);
   };
 
   // Machine, chuck, work and tool are kept on the device by the machine's name, and one machine is chosen. A page
@@ -243,6 +245,7 @@
     copy: (it) => copy(it.dataset.copy, it),
     row: (it) => copy(rowText(it.closest("tr")), it),
     table: copyTable,
+    tool: (it) => import(it.dataset.tool).then((tool) => tool.use({ find, on, say }), () => say("No connection to the server.")),
     undo: () => history.back(),
     print: () => window.print(),
     themeTo: (it) => { keep("theme", it.dataset.themeTo); wear(it.dataset.themeTo); },

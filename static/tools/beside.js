@@ -1,0 +1,67 @@
+// Two answers side by side: the one kept, and whatever the page says now. Kept as long as the page is open.
+const BOX = "#beside";
+let kept = null, page = null;
+
+const text = (it) => it?.textContent.trim().replace(/\s+/g, " ") ?? "";
+const labelled = (field) => text(field.labels?.[0]?.querySelector("span") ?? document.getElementById(`${field.name}-label`));
+const typed = (field) => field.selectedOptions?.[0].text ?? (field.type === "radio" ? text(field.parentElement) : field.value.trim());
+const counts = (field) => field.name && field.type !== "hidden" && (!/radio|checkbox/.test(field.type) || field.checked);
+
+const fields = () => new Map([...page.find("#ask").elements].filter(counts).map((field) => [labelled(field) || field.name, typed(field)]));
+const values = () => new Map([...document.querySelectorAll("#answer .headline, #answer dl > div")].map((it) => {
+  const button = it.querySelector(".value"), shown = text(button).replace(/^Copy /, "");
+  return [text(it.querySelector("p, dt")), { shown, number: Number(button.dataset.copy) }];
+}));
+
+const difference = (before, now) => {
+  if (!before || !now || !Number.isFinite(before.number) || !Number.isFinite(now.number)) return "";
+  const places = Math.max(...[before, now].map(({ shown }) => (shown.match(/\.(\d+)/)?.[1] ?? "").length));
+  const by = now.number - before.number;
+  return by ? `${by > 0 ? "+" : "−"}${Math.abs(by).toFixed(places)}` : "the same";
+};
+const rows = () => {
+  const now = { fields: fields(), values: values() };
+  const names = new Set([...kept.fields.keys(), ...now.fields.keys()]);
+  const asked = [...names].map((name) => [name, kept.fields.get(name) ?? "", now.fields.get(name) ?? "", ""]);
+  const given = [...new Set([...kept.values.keys(), ...now.values.keys()])].map((name) => {
+    const [before, after] = [kept.values.get(name), now.values.get(name)];
+    return [name, before?.shown ?? "", after?.shown ?? "", difference(before, after)];
+  });
+  return [...given, ...asked.filter(([, before, after]) => before !== after)];
+};
+const cell = (tag, words, scope) => Object.assign(document.createElement(tag), { textContent: words, ...(scope && { scope }) });
+const line = (words, tag, scope) => {
+  const row = document.createElement("tr");
+  row.append(cell("th", words[0], scope), ...words.slice(1).map((word) => cell(tag, word, tag === "th" ? "col" : "")));
+  return row;
+};
+const show = () => {
+  const box = page.find(BOX);
+  if (!box || !kept) return;
+  const [table, heads, body] = ["table", "thead", "tbody"].map((tag) => document.createElement(tag));
+  heads.append(line(["Value", "Kept beside", "Now", "Difference"], "th", "col"));
+  body.append(...rows().map((row) => line(row, "td", "row")));
+  table.append(cell("caption", "Two answers side by side"), heads, body);
+  const link = Object.assign(cell("a", "Open the one kept"), { href: kept.address, className: "act" });
+  const close = Object.assign(cell("button", "Put it away"), { type: "button", className: "act" });
+  close.addEventListener("click", putAway);
+  const acts = Object.assign(document.createElement("p"), { className: "acts" });
+  acts.append(link, close);
+  box.replaceChildren(table, acts);
+  const [first] = kept.values.values(), note = page.find(".headline .note");
+  if (note && first) note.textContent = `Kept beside: ${first.shown}`;
+};
+const putAway = () => {
+  kept = null;
+  page.find(BOX).replaceChildren();
+  page.say("Put away.");
+  page.find("[data-tool]").focus();
+};
+
+export const use = (tools) => {
+  if (!page) { page = tools; page.on("htmx:after:swap", show); }
+  if (!page.find(".headline") || page.find("#ask.stale")) { page.say("There is no answer to keep yet."); return; }
+  kept = { address: location.pathname + location.search, fields: fields(), values: values() };
+  show();
+  page.say("Kept beside. Change the question to compare.");
+};

@@ -25,6 +25,9 @@ AREAS = ("Polygon", "MultiPolygon")
 FINE = 2.5e-4
 """mm: how far a chord may be from its arc."""
 
+GRID = 1e-7
+"""mm: coordinates are rounded to this where the geometry library went wrong without."""
+
 LEAST_STEPS = 3
 
 
@@ -109,7 +112,11 @@ def united(areas: Sequence[Area]) -> Area:
 
     if len(areas) == 1 and areas[0].geom_type in AREAS:
         return areas[0]
-    union = shapely.union_all(shapely.make_valid(np.array(areas, dtype=object)))
+    every = shapely.make_valid(np.array(areas, dtype=object))
+    try:
+        union = shapely.union_all(every)
+    except shapely.errors.GEOSException:  # nearly the same edges: on a grid the library is sure of its result
+        union = shapely.union_all(every, grid_size=GRID)
     return union if union.geom_type in AREAS else shapely.union_all(parts_of(union))
 
 

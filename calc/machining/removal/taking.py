@@ -12,7 +12,7 @@ import numpy as np
 
 from calc.contour import Element, Line
 from calc.machining.job import Move, ToolPass
-from calc.machining.removal.polygons import FINE, Area, volume
+from calc.machining.removal.polygons import FINE, GRID, Area, volume
 from calc.machining.removal.stock import Stock, stock_of
 from calc.machining.removal.sweep import Outline, folded, holder_parts, swept
 from calc.tool.nose_path.distances import Distances
@@ -31,9 +31,6 @@ THINNEST = 1e-3
 
 MISSED = 1e-4
 """mm2: what is gone may differ from what tool and stock have in common by so much."""
-
-GRID = 1e-7
-"""mm: coordinates are rounded to this where the geometry library went wrong without."""
 
 STRETCH = 8.0
 """mm: there is a chip for every stretch of about this length, but no more than `STRETCHES` along an element."""

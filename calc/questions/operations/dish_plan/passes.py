@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from calc.contour import Point
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange
-from calc.language.quantities import LENGTH
+from calc.language.quantities import LENGTH, RADIUS
 from calc.machining.job import Contour, Cut, Operation, Setup, Slower, Split, Strategy, Tool
 from calc.machining.machine import Done, machine
 from calc.machining.removal.region import Bar, work_of
@@ -21,6 +21,9 @@ from calc.shapes.dish.geometry import Dish
 
 WIDER = 1.5
 """A bar that is not given is taken to be so many times the mouth: no run-in may count on less."""
+
+LEAST_NOSE = 1e-3
+"""mm: as sure as the sweep is of a depth; a nose below that is none to it."""
 
 THIN = 1e-6
 """mm: half as wide is the core of a nose that is led on straight."""
@@ -40,6 +43,10 @@ def done_over(inputs: DishPlanInputs, dish: Dish, settled: Settled, feed: float 
     _require(passes, dish, nose)
     if nose is None or (passes.pass_depth is None and feed is None):
         return ()
+    if nose < LEAST_NOSE:
+        values: dict[str, Value] = {"nose": Quantity(nose, RADIUS), "least": Quantity(LEAST_NOSE, RADIUS)}
+        text = "A nose of {nose} is too small for passes to be swept: give at least {least}, or leave it blank."
+        raise OutOfRange(Fault("nose_radius", Message(text, values)))
     tool = Tool(_outline(inputs, dish, nose), None, int(inputs.tool.tool_point))
     part, stock, done = Contour(dish.cut, "left"), _stock(inputs, dish), []
     for operation in _operations(inputs, tool, settled, feed):

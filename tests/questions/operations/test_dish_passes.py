@@ -296,3 +296,18 @@ def test_values_in_range_give_passes_of_finite_length_or_a_problem_and_nothing_e
         assert each.planned.pieces
         assert each.removal.depth >= 0.0
         assert all(math.isfinite(piece.contact_length) for piece in each.pieces)
+
+
+def test_a_tool_led_on_by_a_metre_still_takes_the_bowl_alone() -> None:
+    """A quarter disc of R 5 in the half plane: pi 25 / 4 mm2, however much stock is said to stand before the face."""
+    dish = solve_dish(DishInputs(radius=5.0, depth=5.0))
+    done = planned(dish, PassInputs(pass_depth=50.0), 1.6, WorkInputs(face_stock=1000.0), CutInputs(rough_feed=0.25))
+    taken = sum(made.removal.area for one in done for made in one.made)
+    assert taken == pytest.approx(math.pi * 25.0 / 4.0, rel=1e-4)
+
+
+def test_allowances_that_leave_nearly_equal_outlines_are_planned() -> None:
+    dish = solve_dish(DishInputs(radius=5.0, depth=5.0))
+    passes = PassInputs(pass_depth=1.0, allowance_z=2.1, allowance_x=2.4)
+    done = planned(dish, passes, 1.6, WorkInputs(face_stock=1.0, bar_diameter=14.0), CutInputs(rough_feed=0.25))
+    assert all(math.isfinite(made.removal.area) for one in done for made in one.made)

@@ -26,7 +26,10 @@ LEAST_NOSE = 1e-3
 """mm: as sure as the sweep is of a depth; a nose below that is none to it."""
 
 THIN = 1e-6
-"""mm: half as wide is the core of a nose that is led on straight."""
+"""mm: half as wide is the core of a nose that is led on straight, at least."""
+
+SLENDER = 1e-8
+"""Half the width of that core to its length, at least: on a thinner one the sweep loses its edges."""
 
 BEHIND = 10.0
 """mm: so much of the bar is looked at behind the dish."""
@@ -63,7 +66,8 @@ def _outline(inputs: DishPlanInputs, dish: Dish, nose: float) -> Outline:
     if deepest <= 2.0 * nose:
         return Outline((Point(0.0, 0.0),), nose)
     out = dish.bowl.depth + inputs.work.face_stock + nose
-    return Outline((Point(0.0, 0.0), Point(out, -THIN), Point(out, THIN)), nose)
+    half = max(THIN, SLENDER * out)
+    return Outline((Point(0.0, 0.0), Point(out, -half), Point(out, half)), nose)
 
 
 def _require_a_pass(operation: Operation, done: Done) -> None:

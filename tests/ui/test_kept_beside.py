@@ -48,6 +48,7 @@ def type_in(page: Page, field: str, text: str) -> None:
 def test_an_answer_kept_beside_stands_by_the_present_one_with_the_difference(page: Page) -> None:
     page.goto(SEAT)
     page.get_by_role("button", name="Keep beside").tap()
+    expect(page.locator("#status")).to_have_text("Kept beside. Change the question to compare.")
     type_in(page, "radius", "80")
     row = page.locator("#beside").get_by_role("row", name="Mouth diameter")
     expect(row.locator("td")).to_have_text(["Ø51.176 mm", "Ø52.906 mm", "+1.730"])

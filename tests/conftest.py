@@ -7,9 +7,14 @@ from __future__ import annotations
 
 import os
 import tempfile
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import settings
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
 
 os.environ["CHUCKSIDE_SECONDS"] = "60"  # all tests at once make a machine slow; read when the server is imported
 
@@ -24,3 +29,21 @@ def pytest_configure(config: pytest.Config) -> None:
     config.add_cleanup(folder.cleanup)
     os.environ["CHUCKSIDE_DATA"] = folder.name
     os.environ.pop("CHUCKSIDE_DATABASE", None)
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """A running headless browser."""
+    from tests.ui.browser import chromium  # noqa: PLC0415 - most tests need no browser
+
+    with chromium() as running:
+        yield running
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The address of the real server, with saved work of its own; a module may have another."""
+    from tests.ui.live import live  # noqa: PLC0415 - most tests need no server, and the import needs its settings
+
+    with live(tmp_path_factory.mktemp("data")) as address:
+        yield address

@@ -9,8 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from tests.house.asking import PAGED, Asked
-from tests.ui.browser import chromium, faint, overflow, violations
-from tests.ui.live import live
+from tests.ui.browser import faint, overflow, violations
 
 pytestmark = pytest.mark.browser
 
@@ -18,18 +17,6 @@ UNFOLD = "() => document.querySelectorAll('details').forEach(each => { each.open
 ADDRESSES = {"/": "/", **{feature.page: f"{feature.page}?{urlencode(feature.example)}" for feature in PAGED}}
 # Steps, rows and drawn words are made alike by the hundred: the first few stand for the others.
 ALIKE = [".working li:nth-child(n+3)", "tbody tr:nth-child(n+4)", "select option:nth-child(n+3)"]
-
-
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    with live(tmp_path_factory.mktemp("data")) as address:
-        yield address
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as running:
-        yield running
 
 
 @pytest.fixture(scope="module")

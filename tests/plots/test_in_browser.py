@@ -14,7 +14,7 @@ from server.app import create_app
 from server.links import address
 from server.plots import draw_plot
 from tests.plots.pages import CASES, PLOTTED, plots_of, query_of
-from tests.ui.browser import SIZES, chromium, overflow, violations
+from tests.ui.browser import SIZES, overflow, violations
 
 pytestmark = pytest.mark.browser
 
@@ -26,12 +26,6 @@ BOXES = """() => [...document.querySelectorAll("svg text")].map(text => {
 })"""
 LINE_GAP = 5.0
 """A browser's box of a text is the whole line's; this much of it above and below the signs is empty, px."""
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as running:
-        yield running
 
 
 @pytest.fixture(scope="module")

@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Page, StorageState, expect
 
 from server.settings import Settings
 from tests.sheets.serving import Serving, served
-from tests.ui.browser import SIZES, chromium, overflow, violations
+from tests.ui.browser import SIZES, overflow, violations
 
 pytestmark = pytest.mark.browser
 
@@ -22,12 +22,6 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serving]:
     folder = tmp_path_factory.mktemp("journey")
     with served(Settings(data=folder / "data"), folder / "log") as server:
         yield server
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as browser:
-        yield browser
 
 
 def begin(page: Page, server: Serving) -> str:

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page, Route, expect
 
 from tests.ui import pages
-from tests.ui.browser import SIZES, chromium, faint, overflow, violations
+from tests.ui.browser import SIZES, faint, overflow, violations
 from tests.ui.serving import served
 
 pytestmark = pytest.mark.browser
@@ -18,12 +18,6 @@ pytestmark = pytest.mark.browser
 def site() -> Iterator[str]:
     with served() as address:
         yield address
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as running:
-        yield running
 
 
 @pytest.fixture

@@ -10,26 +10,13 @@ from playwright.sync_api import Browser, Page, expect
 
 from calc.cutting.machine import Machine, ToolBar, Work
 from calc.language.fields import specs
-from tests.ui.browser import chromium, overflow, violations
-from tests.ui.live import live
+from tests.ui.browser import overflow, violations
 
 pytestmark = pytest.mark.browser
 
 MACHINE = "#fold-machine-and-chuck"
 FIRST = {"max_rpm": "1800", "motor_power": "15", "rated_torque": "200"}
 SECOND = {"max_rpm": "2500", "motor_power": "11", "chuck_limit": "3200"}
-
-
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    with live(tmp_path_factory.mktemp("data")) as address:
-        yield address
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as running:
-        yield running
 
 
 @pytest.fixture

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
 from playwright.sync_api import Browser
 
 from server.catalogue import PAGES
-from tests.ui.browser import chromium
 from tests.ui.hand import KEYBOARD_UP, typed_last
-from tests.ui.live import live
 
 pytestmark = pytest.mark.browser
 
@@ -20,18 +16,6 @@ MOST = 8.0
 # One page of each make: a panel with many values, with cautions, with plots, with choices, with nothing but the fields.
 # `python -m tests.bench.bench_hand` goes through all of them.
 SAMPLE = ("/dish", "/taper", "/spindle", "/force", "/work-stiffness", "/grip", "/tool-life", "/compare")
-
-
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    with live(tmp_path_factory.mktemp("data")) as address:
-        yield address
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as running:
-        yield running
 
 
 @pytest.mark.parametrize("size", KEYBOARD_UP.values(), ids=KEYBOARD_UP)

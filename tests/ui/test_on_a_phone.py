@@ -9,8 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from server.catalogue import PAGES
-from tests.ui.browser import chromium, overflow, violations
-from tests.ui.live import live
+from tests.ui.browser import overflow, violations
 
 pytestmark = pytest.mark.browser
 
@@ -22,18 +21,6 @@ CUT = """() => [...document.querySelectorAll('.scroll')]
 OPEN = "() => document.querySelectorAll('main details').forEach(fold => { fold.open = true; })"
 UNSEEN = """() => [...document.querySelectorAll('.cards tbody :is(th, td:not(:empty))')]
   .filter(it => it.checkVisibility() && (it.getBoundingClientRect().right > innerWidth || !it.offsetWidth)).length"""
-
-
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    with live(tmp_path_factory.mktemp("data")) as address:
-        yield address
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as running:
-        yield running
 
 
 @pytest.fixture

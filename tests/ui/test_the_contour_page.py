@@ -10,8 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from calc.questions.shapes.contour import FEATURE
-from tests.ui.browser import SIZES, chromium, overflow, violations
-from tests.ui.live import live
+from tests.ui.browser import SIZES, overflow, violations
 
 pytestmark = pytest.mark.browser
 
@@ -21,18 +20,6 @@ MOVING = "/contour?contour=s_x0_z0*f_x20*c1*t_dz-10*a_r5"
 WRONG = "/contour?contour=s_x0_z0*f_x20*t_z-10*f_x30*t_z-20_dz-12"
 STATES = {"empty": "/contour", "stem": STEM, "several": TWO, "moving": MOVING, "wrong": WRONG}
 OPEN_ALL = "() => document.querySelectorAll('details').forEach(fold => { fold.open = true; })"
-
-
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    with live(tmp_path_factory.mktemp("data")) as address:
-        yield address
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as running:
-        yield running
 
 
 @pytest.fixture

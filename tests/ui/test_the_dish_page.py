@@ -17,7 +17,7 @@ from playwright.sync_api import Browser, Page, expect
 from calc.questions.operations.dish_plan.dish import FEATURE
 from server.app import create_app
 from server.settings import Settings
-from tests.ui.browser import SIZES, chromium, overflow, violations
+from tests.ui.browser import SIZES, overflow, violations
 from tests.ui.serving import ROOT
 
 pytestmark = pytest.mark.browser
@@ -49,12 +49,6 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     yield f"http://127.0.0.1:{server.servers[0].sockets[0].getsockname()[1]}"
     server.should_exit = True
     thread.join()
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as running:
-        yield running
 
 
 @pytest.fixture

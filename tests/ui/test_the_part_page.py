@@ -9,23 +9,10 @@ from playwright.sync_api import Browser, Page, expect
 
 from calc.questions.part.examples import SLEEVE
 from server.links import address
-from tests.ui.browser import SIZES, chromium, overflow, violations
-from tests.ui.live import live
+from tests.ui.browser import SIZES, overflow, violations
 
 pytestmark = pytest.mark.browser
 HARD = 20_000
-
-
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    with live(tmp_path_factory.mktemp("data")) as address_:
-        yield address_
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as running:
-        yield running
 
 
 @pytest.fixture

@@ -7,24 +7,11 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.ui.browser import chromium, violations
-from tests.ui.live import live
+from tests.ui.browser import violations
 
 pytestmark = pytest.mark.browser
 
 SEAT = "/dish?radius=75&depth=4.5"
-
-
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    with live(tmp_path_factory.mktemp("data")) as address:
-        yield address
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as running:
-        yield running
 
 
 @pytest.fixture

@@ -13,8 +13,10 @@ const values = () => new Map([...document.querySelectorAll("#answer .headline, #
   return [text(it.querySelector("p, dt")), { shown, number: Number(button.dataset.copy) }];
 }));
 
+// Numbers of two units, as after a switch from mm to inch, have no difference that could be shown.
+const unit = ({ shown }) => shown.replace(/[-−.\d]/g, "");
 const difference = (before, now) => {
-  if (!before || !now || !Number.isFinite(before.number) || !Number.isFinite(now.number)) return "";
+  if (!before || !now || !Number.isFinite(before.number) || !Number.isFinite(now.number) || unit(before) !== unit(now)) return "";
   const places = Math.max(...[before, now].map(({ shown }) => (shown.match(/\.(\d+)/)?.[1] ?? "").length));
   const by = now.number - before.number;
   return by ? `${by > 0 ? "+" : "−"}${Math.abs(by).toFixed(places)}` : "the same";

@@ -46,6 +46,15 @@ def test_an_answer_kept_beside_stands_by_the_present_one_with_the_difference(pag
     expect(page.locator("#radius")).to_have_value("75")
 
 
+def test_answers_in_two_units_are_not_taken_from_each_other(page: Page) -> None:
+    page.goto(SEAT)
+    page.get_by_role("button", name="Keep beside").tap()
+    expect(page.locator("#status")).to_have_text("Kept beside. Change the question to compare.")
+    page.get_by_role("link", name="inch").tap()
+    row = page.locator("#beside").get_by_role("row", name="Mouth diameter")
+    expect(row.locator("td")).to_have_text(["Ø51.176 mm", "Ø2.0148 in", ""])
+
+
 def test_without_an_answer_there_is_nothing_to_keep(page: Page) -> None:
     page.goto("/dish?radius=75")
     page.get_by_role("button", name="Keep beside").tap()

@@ -23,11 +23,15 @@ SAME_DEPTH = 1e-3
 
 @dataclass(frozen=True, slots=True)
 class PassForce:
-    """A pass's deepest cut (mm), its largest force (N), its power (N mm/min) and spindle speed (1/min) at most."""
+    """A pass's deepest cut (mm), its largest force (N), its power (N mm/min) and spindle speed (1/min) at most.
+
+    `high` is the force (N) by the highest published value.
+    """
 
     name: str
     depth: float
     force: float
+    high: float
     power: float | None
     rpm: float | None
 
@@ -43,12 +47,13 @@ def forces(done: Sequence[Done], work: Material, max_rpm: float | None) -> list[
         for operation in done:
             cut = operation.operation.cut
             for each in operation.made if cut.feed is not None else ():
-                depth, force = each.removal.depth, 0.0
+                depth, force, high = each.removal.depth, 0.0, 0.0
                 if depth > LEAST_DEPTH and cut.feed is not None:
-                    force = cut_of(depth, cut.feed, operation.operation.tool.nose, work)[1].force
+                    _, found = cut_of(depth, cut.feed, operation.operation.tool.nose, work)
+                    force, high = found.force, found.high
                 speed = cut.surface_speed
                 power = None if speed is None else cutting_power(force, speed)
-                rows.append(PassForce(each.planned.name, depth, force, power, _fastest(each, speed, max_rpm)))
+                rows.append(PassForce(each.planned.name, depth, force, high, power, _fastest(each, speed, max_rpm)))
     return rows
 
 

@@ -53,9 +53,7 @@ def _against_the_machine(asked: Asked, loads: Sequence[PassForce], turned: Runni
     if hardest is None or hardest.power is None or asked.work is None or hardest.force <= 0.0:
         yield from limits(Case(running=turned), asked.job.machine, work)
         return
-    used = asked.work.forces[0]
-    high = hardest.force * max(one.kc11 for one in asked.work.forces) / used.kc11
-    load = Cut(hardest.force, high, hardest.power, diameter, None if turned is None else turned.fastest)
+    load = Cut(hardest.force, hardest.high, hardest.power, diameter, None if turned is None else turned.fastest)
     machine = asked.job.machine
     with recording():
         found = load_of(load, machine, work)

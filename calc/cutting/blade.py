@@ -10,7 +10,6 @@ from calc.language.working import formula
 
 STEEL = 210_000.0  # N/mm2: modulus of elasticity of blade steel; data sheet values, from memory
 THINNER: Ratio = 0.8  # thickness of a blade over the width of its insert; common practice, no source
-HEIGHTS = {26.0: 21.4, 32.0: 25.0}  # mm, usual blades by their nominal height; from memory
 BEAM = "beam theory: clamped at one end, force at the other; as in handbooks of mechanics"
 
 

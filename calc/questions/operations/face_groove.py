@@ -13,15 +13,13 @@ from calc.contour import Chain, Line, Point
 from calc.cutting import nouns
 from calc.cutting.blade import smallest_first_diameter
 from calc.cutting.drilling import drilling_time
-from calc.cutting.feeding import fed_plunge
 from calc.cutting.groove_path import GrooveAsked, plunge_places
-from calc.cutting.limits import Case, limits, running
+from calc.cutting.limits import limits
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import material_cautions, speed_caution, starting_speed
 from calc.cutting.plunging import STEP, Plunge, dwell_time, load_of_plunge, plunges, settle_feed
 from calc.cutting.speed import spindle_at, surface_speed
-from calc.cutting.thin_chips import Shaving
 from calc.language.checks import require
 from calc.language.fields import given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -38,6 +36,7 @@ from calc.language.quantities import (
     TIME,
 )
 from calc.questions.operations.parting import factor_note
+from calc.questions.operations.plunge_fields import plunge_case
 
 AIR = 1.0  # mm in front of the face; common practice, no source
 TURNS = 2.0  # at the bottom of each plunge; common practice, no source
@@ -146,20 +145,10 @@ def solve(inputs: FaceGrooveInputs) -> Answer[FaceGrooveResults]:
         cautions=(
             *_of_the_material(inputs, work, speed),
             *_cautions(inputs, results),
-            *limits(_case(inputs, cut, work, (asked, found)), inputs.machine, inputs.work),
+            *limits(plunge_case(cut, work, asked, found, inputs.machine.max_rpm), inputs.machine, inputs.work),
         ),
         notes=(*start.notes, *notes, factor_note("groove", load), Message(_ORDER)),
         drawing=partial(face_groove_sketch, outer, inputs.groove_inner, inputs.face_depth),
-    )
-
-
-def _case(inputs: FaceGrooveInputs, cut: Plunge, work: Material, loaded: tuple[Cut, LoadResults]) -> Case:
-    return Case(
-        running=running(cut.speed, cut.start, cut.end, inputs.machine.max_rpm),
-        cut=loaded[0],
-        load=loaded[1],
-        fed=(fed_plunge(cut.feed, work, cut.width),),
-        chips=(Shaving(cut.feed),),
     )
 
 

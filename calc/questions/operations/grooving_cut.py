@@ -12,9 +12,8 @@ from calc.answer.drawing import Dimension, Drawing
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain, Line, Point
 from calc.cutting import nouns
-from calc.cutting.feeding import fed_plunge
 from calc.cutting.groove_path import GrooveAsked, PlungePlace, groove_moves, plunge_places
-from calc.cutting.limits import Case, limits, running
+from calc.cutting.limits import limits
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import material_cautions, speed_caution, starting_speed
@@ -30,7 +29,6 @@ from calc.cutting.plunging import (
     time_of_plunge,
 )
 from calc.cutting.speed import spindle_at
-from calc.cutting.thin_chips import Shaving
 from calc.cutting.time import Leg, total_time
 from calc.language.checks import require
 from calc.language.fields import given, needed, part, result
@@ -57,6 +55,7 @@ from calc.questions.operations.plunge_fields import (
     blade_cautions,
     blade_results,
     move_rows,
+    plunge_case,
 )
 
 DEEPEST = 5.0  # insert widths deep for a plain grooving tool; common practice, no source
@@ -189,7 +188,7 @@ def solve(inputs: GroovingInputs) -> Answer[GroovingResults]:
         cautions=(
             *_cautions(inputs, groove, work),
             *blade_cautions(inputs.blade, blade, cut.width, deep),
-            *limits(_case(inputs, cut, work, asked, found), inputs.machine, inputs.work),
+            *limits(plunge_case(cut, work, asked, found, inputs.machine.max_rpm), inputs.machine, inputs.work),
         ),
         notes=(*notes, factor_note("groove", load)),
     )
@@ -207,16 +206,6 @@ def _set(groove: _Groove, load: PlungeLoad) -> dict[str, float]:
         "power": load.power,
         "removal_rate": load.removal,
     }
-
-
-def _case(inputs: GroovingInputs, cut: Plunge, work: Material, asked: Cut, found: LoadResults) -> Case:
-    return Case(
-        running=running(cut.speed, cut.start, cut.end, inputs.machine.max_rpm),
-        cut=asked,
-        load=found,
-        fed=(fed_plunge(cut.feed, work, cut.width),),
-        chips=(Shaving(cut.feed),),
-    )
 
 
 def _groove(inputs: GroovingInputs, work: Material) -> tuple[_Groove, tuple[Message, ...]]:

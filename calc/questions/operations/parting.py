@@ -13,15 +13,14 @@ from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain, Line, Point
 from calc.cutting import nouns
 from calc.cutting.blade import corner_lead, pip_on_the_bar
-from calc.cutting.feeding import fed_plunge, inside_cautions
-from calc.cutting.limits import Case, limits, running
+from calc.cutting.feeding import inside_cautions
+from calc.cutting.limits import limits
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import TOOLS, material_cautions, speed_caution, starting_speed
 from calc.cutting.parting_path import Parting, parting_moves
 from calc.cutting.plunging import Plunge, PlungeLoad, limit_takes_over, load_of_plunge, settle_feed, time_of_plunge
 from calc.cutting.speed import SpindleState, spindle_at, surface_speed
-from calc.cutting.thin_chips import Shaving
 from calc.cutting.tools import operations
 from calc.language.checks import require
 from calc.language.fields import given, needed, part, result
@@ -47,6 +46,7 @@ from calc.questions.operations.plunge_fields import (
     blade_cautions,
     blade_results,
     move_rows,
+    plunge_case,
 )
 
 SLOW_SHARE = 0.5  # of the feed, near the axis; common practice, no source
@@ -184,7 +184,7 @@ def solve(inputs: PartingInputs) -> Answer[PartingResults]:
         cautions=(
             *_cautions(inputs, cut, work),
             *blade_cautions(inputs.blade, blade, cut.width, deep),
-            *limits(_case(inputs, cut, work, asked, found), inputs.machine, inputs.work),
+            *limits(plunge_case(cut, work, asked, found, inputs.machine.max_rpm), inputs.machine, inputs.work),
         ),
         notes=(*notes, factor_note("part", load)),
     )
@@ -319,16 +319,6 @@ def factor_note(operation: str, load: PlungeLoad) -> Message:
     }
     text = "Force by Kienzle times {factor} for {operation} ({source}); published values span {low} to {high}."
     return Message(text, values)
-
-
-def _case(inputs: PartingInputs, cut: Plunge, work: Material, asked: Cut, found: LoadResults) -> Case:
-    return Case(
-        running=running(cut.speed, cut.start, cut.end, inputs.machine.max_rpm),
-        cut=asked,
-        load=found,
-        fed=(fed_plunge(cut.feed, work, cut.width),),
-        chips=(Shaving(cut.feed),),
-    )
 
 
 def _cautions(inputs: PartingInputs, cut: Plunge, work: Material) -> Iterator[Caution]:

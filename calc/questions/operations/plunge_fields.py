@@ -6,7 +6,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from calc.cutting.blade import STEEL, THINNER, blade_deflection, side_force
+from calc.cutting.feeding import fed_plunge
+from calc.cutting.limits import Case, running
+from calc.cutting.machine import Cut, LoadResults
+from calc.cutting.materials import Material
 from calc.cutting.parting_path import Move
+from calc.cutting.plunging import Plunge
+from calc.cutting.thin_chips import Shaving
 from calc.language.fields import given, result, word
 from calc.language.kinds import DEFLECTION
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -98,6 +104,20 @@ def blade_cautions(inputs: BladeInputs, found: BladeResults, width: float, deep:
     if found.sinks_by is not None and found.sinks_by > SINKS:
         values["sinks"] = Quantity(found.sinks_by, DEFLECTION)
         yield Caution(Message(_SINKS, values), 2, "sinks_by")
+
+
+def plunge_case(cut: Plunge, work: Material, asked: Cut, found: LoadResults, max_rpm: float | None) -> Case:
+    """What a plunge in a material names, to be held against the limits: its load is `asked` of the machine and `found`.
+
+    `max_rpm` [1/min] is the spindle's limit.
+    """
+    return Case(
+        running=running(cut.speed, cut.start, cut.end, max_rpm),
+        cut=asked,
+        load=found,
+        fed=(fed_plunge(cut.feed, work, cut.width),),
+        chips=(Shaving(cut.feed),),
+    )
 
 
 def move_rows(moves: Iterable[Move]) -> Iterator[MoveRow]:

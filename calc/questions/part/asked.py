@@ -8,7 +8,6 @@ from functools import cached_property
 
 from calc.contour import Chain
 from calc.cutting.limits import Case, Running, limits
-from calc.cutting.machine import Machine
 from calc.cutting.materials import Material
 from calc.language.messages import Caution, Message
 from calc.language.problems import Fault, Missing, OutOfRange
@@ -179,5 +178,4 @@ def _with_stock(removals: Sequence[Removal], passes: Sequence[PassDone]) -> Iter
 
 def speed_cautions(asked: Asked, rpm: float) -> Iterator[Caution]:
     """What speaks against a spindle speed `rpm` (1/min) of a cut whose force is not known: the chuck's marked limit."""
-    machine = Machine(max_rpm=asked.max_rpm, chuck_limit=asked.job.machine.chuck_limit)
-    return limits(Case(running=Running(rpm, rpm)), machine)
+    return limits(Case(running=Running(rpm, rpm)), asked.job.machine)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from calc.answer.feature import Answer
-from calc.contour import Point
+from calc.contour import Line, Point
 from calc.cutting.drilling import USUAL_POINT, drilling_time
 from calc.cutting.machine import limited_rpm
 from calc.cutting.speed import spindle_speed, surface_speed
@@ -25,6 +25,7 @@ from calc.questions.operations.drilling import FEATURE as DRILLING
 from calc.questions.part.asked import Asked, cut_too_deep, left_on, reported, speed_cautions
 from calc.questions.part.done import OperationDone, PassDone
 from calc.questions.part.job import Drill, Reamer, Tap
+from calc.questions.part.rows import SetTo, straight_row
 from calc.questions.threads.tapping import FEATURE as TAPPING
 from calc.questions.threads.tapping import TappingInputs
 
@@ -76,7 +77,7 @@ def drilled(asked: Asked) -> OperationDone:
     point = USUAL_POINT if tool.point_angle is None else tool.point_angle
     removal = _swept(asked, tool.diameter, point, (hole.top + APPROACH, bottom, found.feed, cut.depth))
     time = _time_of(removal, found.rpm)
-    row = _row(asked, removal, (found.feed, found.surface_speed, found.rpm), time, tool.diameter / 2.0)
+    row = _row(asked, removal, SetTo(found.feed, found.surface_speed, found.rpm), time, tool.diameter / 2.0)
     done = PassDone(
         removal.name,
         removal.tool_pass,
@@ -127,7 +128,7 @@ def reamed(asked: Asked) -> OperationDone:
     removal = _swept(asked, tool.diameter, math.pi, (hole.top + APPROACH, bottom, feed, None))
     time = drilling_time(hole.length, 0.0, hole.top + APPROACH - bottom - hole.length, feed, rpm)
     speed = surface_speed.function(tool.diameter, rpm)
-    row = _row(asked, removal, (feed, speed, rpm), time, tool.diameter / 2.0)
+    row = _row(asked, removal, SetTo(feed, speed, rpm), time, tool.diameter / 2.0)
     return reported(
         asked,
         [removal],
@@ -179,7 +180,7 @@ def tapped(asked: Asked) -> OperationDone:
     start = Point(top + APPROACH, 0.0)
     led = ToolPass("tap", moves_of(start, [Leg(Point(top, 0.0), None, "rapid", "approach"), *legs]))
     removal = asked.taking(drill_outline(there - 2.0 * SAME, math.pi)).take(asked.before, led)
-    row = _row(asked, removal, (found.feed, found.surface_speed, found.rpm), found.time, there / 2.0)
+    row = _row(asked, removal, SetTo(found.feed, found.surface_speed, found.rpm), found.time, there / 2.0)
     force = 2.0 * found.torque / there
     notes = (*answer.notes, Message("Stock stands at the hole's diameter: the thread's flanks are not swept."))
     return reported(
@@ -223,26 +224,12 @@ def _time_of(removal: Removal, rpm: float) -> float:
     return sum(drilling_time(move.length, 0.0, 0.0, move.feed, rpm) for move in moves if move.feed is not None)
 
 
-def _row(asked: Asked, removal: Removal, set_to: tuple[float, float, float], time: float, depth: float) -> Pass:
-    """The row of a pass along the axis, `set_to` feed, surface speed and spindle speed."""
-    feed, speed, rpm = set_to
+def _row(asked: Asked, removal: Removal, set_to: SetTo, time: float, depth: float) -> Pass:
+    """The row of a pass along the axis, from where it is first fed to the bottom."""
     fed = [move for move in removal.tool_pass.moves if move.feed is not None and move.why == "cut"]
+    along = Line(fed[0].elements[0].start, fed[-1].elements[-1].end)
     length = sum(move.length for move in fed)
-    return Pass(
-        name=asked.operation.kind,
-        start_x=0.0,
-        start_z=fed[0].elements[0].start.z,
-        end_x=0.0,
-        end_z=fed[-1].elements[-1].end.z,
-        depth=depth,
-        feed=feed,
-        surface_speed=speed,
-        rpm_start=rpm,
-        rpm_end=rpm,
-        length=length,
-        engaged_length=length - APPROACH,
-        time=time,
-    )
+    return straight_row(asked.operation.kind, along, set_to, depth, time, length, APPROACH)
 
 
 def _left(asked: Asked, hole: Hole, removal: Removal) -> Place | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from calc.answer.feature import Answer
 from calc.contour import Chain, Line, Point
 from calc.cutting.machine import Work
 from calc.cutting.plunging import Plunge, PlungeLoad, dwell_time, load_of_plunge
@@ -21,11 +22,11 @@ from calc.machining.removal.taking import Removal
 from calc.machining.roughing.planning import in_cutting_direction
 from calc.machining.straight_in import Leg, blade_outline, moves_of
 from calc.questions.operations.face_groove import FEATURE as FACE_GROOVE
-from calc.questions.operations.face_groove import FaceGrooveInputs
-from calc.questions.operations.grooving_cut import ENOUGH_TURNS, GroovingInputs
+from calc.questions.operations.face_groove import FaceGrooveInputs, FaceGrooveResults
+from calc.questions.operations.grooving_cut import ENOUGH_TURNS, GroovingInputs, GroovingResults
 from calc.questions.operations.grooving_cut import FEATURE as GROOVING
 from calc.questions.operations.parting import FEATURE as PARTING
-from calc.questions.operations.parting import SLOW_DIAMETER, SLOW_SHARE, PartingInputs, at_the_outside
+from calc.questions.operations.parting import SLOW_DIAMETER, SLOW_SHARE, PartingInputs, PartingResults, at_the_outside
 from calc.questions.part.asked import Asked, cut_too_deep, left_on, reported
 from calc.questions.part.done import OperationDone, PassDone
 from calc.questions.part.job import Grooving
@@ -162,13 +163,10 @@ def _settings(run: _Run, chain: Chain, lines: Sequence[Line]) -> Set:
             feed=cut.feed,
             surface_speed=cut.surface_speed,
             machine=asked.job.machine,
-            work=Work(work_diameter=2.0 * asked.before.bounds[3], length_out=asked.setup.length_out),
+            work=_held(asked, asked.before.bounds[3]),
         )
     )
-    found = answer.results
-    plunge = Plunge(start, bottom, blade.width, found.feed, found.surface_speed)
-    load = _load(asked, plunge, "groove")
-    return Set(found.feed, found.surface_speed, load, answer.cautions, answer.notes, tuple(steps))
+    return _set(asked, blade, (start, bottom), answer, steps)
 
 
 def _deepest(blade: Blade, lines: Sequence[Line]) -> float:
@@ -192,20 +190,33 @@ def _on_face(asked: Asked, blade: Blade, chain: Chain) -> Set:
             feed=cut.feed,
             surface_speed=cut.surface_speed,
             machine=asked.job.machine,
-            work=Work(work_diameter=2.0 * asked.before.bounds[3], length_out=asked.setup.length_out),
+            work=_held(asked, asked.before.bounds[3]),
         )
     )
-    found = answer.results
-    plunge = Plunge(2.0 * bounds.r_max, 2.0 * bounds.r_max, blade.width, found.feed, found.surface_speed)
-    load = _load(asked, plunge, "groove")
-    return Set(found.feed, found.surface_speed, load, answer.cautions, answer.notes, tuple(steps))
+    return _set(asked, blade, (2.0 * bounds.r_max, 2.0 * bounds.r_max), answer, steps)
 
 
-def _load(asked: Asked, plunge: Plunge, operation: str) -> PlungeLoad:
+def _held(asked: Asked, radius: float) -> Work:
+    """The work as it is held, of a radius (mm)."""
+    return Work(work_diameter=2.0 * radius, length_out=asked.setup.length_out)
+
+
+def _set(
+    asked: Asked,
+    blade: Blade,
+    between: tuple[float, float],
+    answer: Answer[GroovingResults] | Answer[FaceGrooveResults] | Answer[PartingResults],
+    steps: Sequence[Step],
+) -> Set:
+    """What the plunge by itself answered, with its load from the first to the last diameter (mm)."""
     if asked.work is None:
         raise Missing(Fault("part.material", Message("This kind of operation needs the material.")))
-    spindle = spindle_at(plunge.start, plunge.speed, asked.max_rpm)
-    return load_of_plunge(at_the_outside(plunge, spindle), asked.work, operation)
+    found, (start, end) = answer.results, between
+    plunge = Plunge(start, end, blade.width, found.feed, found.surface_speed)
+    spindle = spindle_at(start, plunge.speed, asked.max_rpm)
+    operation = "part" if asked.operation.kind == "part-off" else "groove"
+    load = load_of_plunge(at_the_outside(plunge, spindle), asked.work, operation)
+    return Set(found.feed, found.surface_speed, load, answer.cautions, answer.notes, tuple(steps))
 
 
 def _reach_caution(asked: Asked, run: _Run) -> Iterator[Caution]:
@@ -232,12 +243,10 @@ def parted(asked: Asked) -> OperationDone:
             feed=cut.feed,
             surface_speed=cut.surface_speed,
             machine=asked.job.machine,
-            work=Work(work_diameter=2.0 * outer, length_out=asked.setup.length_out),
+            work=_held(asked, outer),
         )
     )
-    found = answer.results
-    load = _load(asked, Plunge(2.0 * outer, 2.0 * inner, blade.width, found.feed, found.surface_speed), "part")
-    settings = Set(found.feed, found.surface_speed, load, answer.cautions, answer.notes, tuple(steps))
+    settings = _set(asked, blade, (2.0 * outer, 2.0 * inner), answer, steps)
     line = Line(Point(z, outer + LEAD + blade.corner), Point(z, inner - PAST + blade.corner))
     run.part_off(line, settings)
     whole = asked.seen(asked.job.contour("outside"))

@@ -15,7 +15,6 @@ from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import DIAMETER, LENGTH
 from calc.machining.job import Contour, Move, ToolPass, Where
-from calc.machining.passes import Pass
 from calc.machining.removal.stock import Stock
 from calc.machining.straight_in import Leg, moves_of
 from calc.questions.operations.knurl import FEATURE as KNURL
@@ -23,6 +22,7 @@ from calc.questions.operations.knurl import KnurlInputs, KnurlResults
 from calc.questions.part.asked import Asked, reported, speed_cautions
 from calc.questions.part.done import OperationDone, PassDone
 from calc.questions.part.job import Roll, Threading
+from calc.questions.part.rows import SetTo, straight_row
 from calc.questions.threads.passes_fields import (
     InfeedInputs,
     PassRow,
@@ -142,21 +142,7 @@ class _Led:
         diameter = self.thread.named.diameter
         speed = surface_speed.function(diameter, found.rpm)
         time = time_at_limit.function(tip.length, lead, found.rpm)
-        made = Pass(
-            name=name,
-            start_x=tip.start.r,
-            start_z=tip.start.z,
-            end_x=tip.end.r,
-            end_z=tip.end.z,
-            depth=row.infeed,
-            feed=lead,
-            surface_speed=speed,
-            rpm_start=found.rpm,
-            rpm_end=found.rpm,
-            length=tip.length,
-            engaged_length=self.length,
-            time=time,
-        )
+        made = straight_row(name, tip, SetTo(lead, speed, found.rpm), row.infeed, time, air=tip.length - self.length)
         power = cutting_power.function(row.force, speed)
         return PassDone(name, ToolPass(name, moves_of(begin, legs)), 0.0, made, row.force, power)
 
@@ -201,21 +187,8 @@ def _rolled(stretch: Contour, found: KnurlResults, feed: float, rpm: float) -> P
     bounds, r = stretch.chain.bounds, found.diameter_before / 2.0
     line = Line(Point(bounds.z_max, r), Point(bounds.z_min, r))
     off = Line(line.end, Point(bounds.z_min, found.diameter_after / 2.0 + CLEAR))
-    row = Pass(
-        name="knurl",
-        start_x=r,
-        start_z=line.start.z,
-        end_x=r,
-        end_z=line.end.z,
-        depth=0.0,
-        feed=feed,
-        surface_speed=surface_speed.function(found.diameter_before, rpm),
-        rpm_start=rpm,
-        rpm_end=rpm,
-        length=line.length,
-        engaged_length=line.length,
-        time=time_at_limit.function(line.length, feed, rpm),
-    )
+    speed = surface_speed.function(found.diameter_before, rpm)
+    row = straight_row("knurl", line, SetTo(feed, speed, rpm), 0.0, time_at_limit.function(line.length, feed, rpm))
     led = ToolPass("knurl", (Move((line,), feed), Move((off,), None, "rapid", "retract")))
     return PassDone("knurl", led, 0.0, row)
 

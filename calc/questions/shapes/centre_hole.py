@@ -11,11 +11,11 @@ from math import radians
 from calc.answer.drawing import Dimension, Drawing
 from calc.answer.feature import Answer, Feature
 from calc.contour import Chain, Line, Point
+from calc.cutting.drilling import point_height
 from calc.language.checks import require
 from calc.language.fields import choice, given, result, word
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import DIAMETER, FORCE, LENGTH, PRESSURE, RADIUS
-from calc.questions.shapes.drill_point import point_length
 from calc.shapes.centre_holes import (
     POINT,
     PROTECTING,
@@ -118,7 +118,7 @@ def _chain(size: CentreHole, protecting: float, point: float) -> Chain:
     cone_end = -protecting - point
     pilot_end = cone_end - size.pilot_length
     spots += [Point(cone_end, size.pilot / 2), Point(pilot_end, size.pilot / 2)]
-    spots.append(Point(pilot_end - point_length.function(size.pilot, DRILL), 0.0))
+    spots.append(Point(pilot_end - point_height.function(size.pilot, DRILL), 0.0))
     return Chain(tuple(Line(here, there) for here, there in pairwise(spots)))
 
 

@@ -36,14 +36,13 @@ def turned_cautions(asked: Asked, loads: Sequence[PassForce], rows: Sequence[Pas
 
 
 def _running(asked: Asked, loads: Sequence[PassForce], rows: Sequence[Pass]) -> Running | None:
-    """How fast the spindle turns over all passes; without end where one goes to the axis and nothing limits it."""
+    """How slowly and how fast the spindle turns; without end where a pass goes to the axis and nothing limits it."""
     ends = [speed for row in rows for speed in (row.rpm_start, row.rpm_end)]
     known = [each for each in [*ends, *(load.rpm for load in loads)] if each is not None]
     if not known:
         return None
-    if None in ends:
-        return Running(min(known), None, 2.0 * asked.before.bounds[3], asked.operation.cut.surface_speed)
-    return Running(max(known), max(known))
+    fastest = None if None in ends else max(known)
+    return Running(min(known), fastest, 2.0 * asked.before.bounds[3], asked.operation.cut.surface_speed)
 
 
 def _against_the_machine(asked: Asked, loads: Sequence[PassForce], turned: Running | None) -> Iterator[Caution]:
@@ -53,7 +52,7 @@ def _against_the_machine(asked: Asked, loads: Sequence[PassForce], turned: Runni
     if hardest is None or hardest.power is None or asked.work is None or hardest.force <= 0.0:
         yield from limits(Case(running=turned), asked.job.machine, work)
         return
-    load = Cut(hardest.force, hardest.high, hardest.power, diameter, None if turned is None else turned.fastest)
+    load = Cut(hardest.force, hardest.high, hardest.power, diameter, None if turned is None else turned.start)
     machine = asked.job.machine
     with recording():
         found = load_of(load, machine, work)

@@ -196,20 +196,7 @@ def _of_operation(number: int, one: OperationDone, job: Job) -> Iterator[Caution
             "Take another tool, or cut that stretch another way."
         )
         yield Caution(Message(text, values), 3, "operations")
-    yield from _of_machine(one, job)
     yield from one.cautions
-
-
-def _of_machine(one: OperationDone, job: Job) -> Iterator[Caution]:
-    """The operation's largest force and power, and its highest speed, held against machine and chuck."""
-    force, power, rpm = one.force_max, one.power_max, one.rpm_max
-    cut: Cut | None = None
-    load: LoadResults | None = None
-    if force and power:
-        cut = Cut(force, force, power, rpm=rpm)
-        with recording():
-            load = load_of(cut, job.machine)
-    yield from limits(Case(running=None if rpm is None else Running(rpm, rpm), cut=cut, load=load), job.machine)
 
 
 def part_drawing(job: Job) -> Drawing:

@@ -56,10 +56,20 @@ def read(text: str, kind: Kind, view: View) -> Given | None:
     if not _is_typed(text):
         return None
     found = split_class(text, kind)
-    size = None if found is None else _read(found.size, kind, view)
+    size = None if found is None else _size_before(found, text, kind, view)
     if found is None or size is None or size.nominal is not None:
         return _read(text, kind, view)
     return with_class(size, found.tolerance, kind, text)
+
+
+def _size_before(found: Classed, text: str, kind: Kind, view: View) -> Given:
+    """The size before a class. An error is one of the whole `text`, and what may have been meant keeps the class."""
+    try:
+        return _read(found.size, kind, view)
+    except ReadingError as error:
+        values = {name: value for name, value in error.message.values.items() if name != "typed"}
+        meant = tuple(_joined(each, found) for each in error.candidates)
+        raise type(error)(text, error.message.text, meant, **values) from None
 
 
 def _read(text: str, kind: Kind, view: View) -> Given:

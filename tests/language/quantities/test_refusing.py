@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from calc.language.given import Given
@@ -209,11 +209,21 @@ def test_a_sentence_shows_the_beginning_of_what_was_typed() -> None:
     assert shortened("a" * 32) == "a" * 32
 
 
+def test_what_may_have_been_meant_by_a_size_keeps_its_class() -> None:
+    error = answer("1,500 g6", DIAMETER, View())
+    assert isinstance(error, Ambiguous)
+    assert (error.text, error.candidates) == ("1,500 g6", ("1.500 g6", "1500 g6"))
+    found = answer(error.candidates[0], DIAMETER, View())
+    assert isinstance(found, Given)
+    assert found.nominal == 1.5
+
+
 @given(kinds, views, st.text())
 def test_any_text_gives_a_value_nothing_or_a_sentence(kind: Kind, view: View, text: str) -> None:
     assert_answered(text, kind, view)
 
 
+@example(LENGTH, View(), ":0R1")
 @given(kinds, views, st.text("0123456789.,'\"/-+±: °eEdmsinftØRXZ%µ²½\u00a0\u2212", max_size=24))
 def test_any_mix_of_the_signs_of_numbers_gives_a_value_nothing_or_a_sentence(kind: Kind, view: View, text: str) -> None:
     assert_answered(text, kind, view)

@@ -127,9 +127,14 @@ class Workers:
     def __init__(
         self, templates: Path, static: Path, most: int = MOST, made_by: Callable[[Path, Path], Any] = answering
     ) -> None:
-        self._waiting: queue.Queue[Job | None] = queue.Queue(QUEUE)
         self._starting = _Starting()
-        self._minders = [_Minder(self._waiting, self._starting, made_by, templates, static) for _ in range(most)]
+        self._most, self._made_with = most, (made_by, templates, static)
+        self._begin()
+
+    def _begin(self) -> None:
+        """A queue, and the minders that take from it."""
+        self._waiting: queue.Queue[Job | None] = queue.Queue(QUEUE)
+        self._minders = [_Minder(self._waiting, self._starting, *self._made_with) for _ in range(self._most)]
 
     def submit(self, job: Job) -> None:
         """Put a question into the queue. Raises `Stopped` when it is full."""
@@ -152,8 +157,10 @@ class Workers:
         return [pid for minder in self._minders if (pid := minder.pid)]
 
     def close(self) -> None:
-        """End everything; a later question begins anew."""
-        for minder in self._minders:
+        """End everything; a later question begins anew, with nothing that what is ending still takes from or ends."""
+        ending = self._minders
+        self._begin()
+        for minder in ending:
             minder.close()
 
 

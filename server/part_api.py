@@ -20,8 +20,8 @@ from calc.language.quantities import (
     View,
 )
 from calc.questions.part.done import OperationDone, PartDone
-from calc.questions.part.job import AnyTool
 from calc.questions.part.run import run
+from calc.questions.part.turret import tools_of
 from calc.questions.part.words import part_words
 from server.answers import step_json
 from server.part_reading import NAMES, PartReading
@@ -54,7 +54,7 @@ def answer(body: Json, view: View) -> Json:
             for hit in each.hits
         ],
         "left_out": left_out,
-        "tools": _tools(done, view),
+        "tools": [{**tool_json(tool, view), "operations": numbers} for tool, numbers in tools_of(done)],
         "cautions": list(dict.fromkeys([*_said_of_left_out(left_out), *_cautions(done, view)])),
         "notes": ["The time is that of feeding: rapid moves and tool changes come on top."],
         **({"words": part_words(done, view, reading.job.machine.max_rpm)} if reading.words else {}),
@@ -120,21 +120,6 @@ def _wrapped(row: Json, view: View) -> Json:
 def _shown(value: float | None, kind: Kind, view: View) -> Json | None:
     unit = kind.unit(view)
     return None if value is None else {"value": unit.shown(value) + 0.0, "unit": unit.code}
-
-
-def _tools(done: PartDone, view: View) -> list[Json]:
-    """Each tool once, with the numbers of the operations that it does."""
-    users: list[tuple[AnyTool, list[int]]] = []
-    for number, each in enumerate(done.operations, 1):
-        used = each.operation.tool
-        if used is None:
-            continue
-        same = next((numbers for tool, numbers in users if tool == used), None)
-        if same is None:
-            users.append((used, [number]))
-        else:
-            same.append(number)
-    return [{**tool_json(tool, view), "operations": numbers} for tool, numbers in users]
 
 
 TYPES = {"setups": "array", "words": "boolean"}

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 
 from calc.answer.drawing import Drawing
 from calc.answer.feature import KeyPoint
 from calc.contour import Arc
 from calc.cutting.limits import Case, Running, limits
-from calc.cutting.machine import Cut, LoadResults, Machine, load_of
+from calc.cutting.machine import Machine
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import LENGTH
-from calc.language.working import recording
 from calc.questions.part.declared import CutResult, OperationResult, PartInputs, PartResults, PassResult, ToolResult
 from calc.questions.part.done import OperationDone, PartDone
-from calc.questions.part.job import Drill, Grooving, Job, Reamer, Roll, Tap, Turning
-
-ToolKey = tuple[str, str, float]
+from calc.questions.part.job import Job, Turning
+from calc.questions.part.turret import place_of, places_of, tools_of
 
 
 def part_results(done: PartDone) -> PartResults:
@@ -65,40 +63,10 @@ def operation_rows(done: PartDone, machine: Machine) -> list[OperationResult]:
     ]
 
 
-def tool_key(one: OperationDone) -> ToolKey:
-    """What makes one tool another: insert or kind of tool, holder, nose radius or size (mm)."""
-    tool = one.operation.tool
-    if isinstance(tool, Turning):
-        return tool.insert, tool.holder, tool.tool.nose
-    if isinstance(tool, Drill | Reamer):
-        return "drill" if isinstance(tool, Drill) else "reamer", "", tool.diameter
-    if isinstance(tool, Grooving):
-        return "grooving blade", "", tool.width
-    if isinstance(tool, Roll):
-        return f"knurling rolls, {tool.form}", "", tool.pitch
-    if tool is None:
-        return "", "", 0.0
-    return f"{'tap' if isinstance(tool, Tap) else 'threading tool'} {tool.designation}", "", 0.0
-
-
-def places_of(done: PartDone) -> dict[ToolKey, int]:
-    """The place of each tool in the turret: in the order of first use; a stop to measure needs none."""
-    keys = dict.fromkeys(tool_key(each) for each in done.operations if each.operation.tool is not None)
-    return {key: place for place, key in enumerate(keys, 1)}
-
-
-def place_of(one: OperationDone, places: Mapping[ToolKey, int]) -> str:
-    """The place of an operation's tool; "" for a stop."""
-    place = places.get(tool_key(one))
-    return "" if place is None else f"T{place}"
-
-
 def tool_rows(done: PartDone) -> list[ToolResult]:
     """The tools in turret order, each with the numbers of its operations."""
     rows = []
-    for key, place in places_of(done).items():
-        uses = [number for number, each in enumerate(done.operations, 1) if tool_key(each) == key]
-        tool = done.operations[uses[0] - 1].operation.tool
+    for place, (key, (tool, uses)) in enumerate(zip(places_of(done), tools_of(done), strict=True), 1):
         turning = tool if isinstance(tool, Turning) else None
         rows.append(
             ToolResult(
@@ -174,12 +142,12 @@ def part_cautions(done: PartDone, job: Job) -> list[Caution]:
     if job.machine.max_rpm is None:
         found |= {each.message.say(): each for each in limits(Case(running=Running(0.0, None)), job.machine)}
     for number, one in enumerate(done.operations, 1):
-        for caution in _of_operation(number, one, job):
+        for caution in _of_operation(number, one):
             found.setdefault(caution.message.say(), caution)
     return list(found.values())
 
 
-def _of_operation(number: int, one: OperationDone, job: Job) -> Iterator[Caution]:
+def _of_operation(number: int, one: OperationDone) -> Iterator[Caution]:
     named: dict[str, Value] = {"number": number, "name": one.name}
     for hit in one.hits[:1]:
         values = {**named, "pass": hit.pass_name, "what": hit.what}

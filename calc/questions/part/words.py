@@ -12,6 +12,7 @@ from calc.machining.words import Words
 from calc.questions.part.done import OperationDone, PartDone
 from calc.questions.part.job import AnyTool, Drill, Grooving, Kind, Reamer, Roll, Turning
 from calc.questions.part.plunged import corner_of
+from calc.questions.part.turret import place_of, places_of, tools_of
 from calc.tool.point import STEPS
 
 AT_ONE_SPEED: tuple[Kind, ...] = ("drill", "ream", "tap", "thread", "knurl")
@@ -36,18 +37,8 @@ def _heading(view: View) -> Iterator[str]:
 
 
 def _table(done: PartDone, view: View) -> Iterator[str]:
-    for number, tool in enumerate(tools_of(done), 1):
+    for number, (tool, _) in enumerate(tools_of(done), 1):
         yield f"(t{number}: {tool_name(tool, view)})"
-
-
-def tools_of(done: PartDone) -> list[AnyTool]:
-    """Each tool once, in the order of its first use."""
-    found: list[AnyTool] = []
-    for each in done.operations:
-        used = each.operation.tool
-        if used is not None and used not in found:
-            found.append(used)
-    return found
 
 
 def tool_name(tool: AnyTool, view: View) -> str:
@@ -73,7 +64,7 @@ def _say(length: float, view: View) -> str:
 
 
 def _operations(done: PartDone, view: View, max_rpm: float | None) -> Iterator[str]:
-    tools, end = tools_of(done), "first"
+    places, end = places_of(done), "first"
     for number, each in enumerate(done.operations, 1):
         if each.end != end:
             end = each.end
@@ -84,7 +75,7 @@ def _operations(done: PartDone, view: View, max_rpm: float | None) -> Iterator[s
             yield "m0"
             yield from (f"({_plain(note.say(view))})" for note in each.notes)
             continue
-        yield f"T{tools.index(each.operation.tool) + 1}"
+        yield place_of(each, places)
         yield from _speed(each, view, max_rpm)
         yield from _moves(each, view)
 

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterator, Sequence
 from typing import Any
 
 from calc.language.edition import TABLES
-from calc.language.messages import Message, worst_first
+from calc.language.messages import worst_first
 from calc.language.problems import Problem
 from calc.language.quantities import (
     FORCE,
@@ -19,8 +17,9 @@ from calc.language.quantities import (
     Kind,
     View,
 )
-from calc.questions.part.done import OperationDone, PartDone
+from calc.questions.part.done import OperationDone
 from calc.questions.part.run import run
+from calc.questions.part.shown import part_cautions
 from calc.questions.part.turret import tools_of
 from calc.questions.part.words import part_words
 from server.answers import step_json
@@ -55,7 +54,7 @@ def answer(body: Json, view: View) -> Json:
         ],
         "left_out": left_out,
         "tools": [{**tool_json(tool, view), "operations": numbers} for tool, numbers in tools_of(done)],
-        "cautions": list(dict.fromkeys([*_said_of_left_out(left_out), *_cautions(done, view)])),
+        "cautions": [each.message.say(view) for each in worst_first(part_cautions(done, reading.job))],
         "notes": ["The time is that of feeding: rapid moves and tool changes come on top."],
         **({"words": part_words(done, view, reading.job.machine.max_rpm)} if reading.words else {}),
         "working": [
@@ -66,22 +65,6 @@ def answer(body: Json, view: View) -> Json:
         "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
         "edition": TABLES,
     }
-
-
-def _cautions(done: PartDone, view: View) -> Iterator[str]:
-    """All cautions, the gravest first."""
-    for caution in worst_first([caution for each in done.operations for caution in each.cautions]):
-        yield caution.message.say(view)
-
-
-def _said_of_left_out(left_out: Sequence[Json]) -> Iterator[str]:
-    """For each operation with passes that no clear path leads to: how many, and what to do."""
-    for number, count in Counter(each["operation"] for each in left_out).items():
-        text = (
-            "Operation {number}: {count} passes were left out, no path clear of stock and holder leads to them. "
-            "Take another tool, or cut that stretch another way."
-        )
-        yield Message(text, {"number": number, "count": count}).say()
 
 
 SHOWN: dict[str, Kind] = {

@@ -7,13 +7,13 @@ from typing import Any, cast
 
 from calc.cutting.machine import Machine
 from calc.language.fields import specs
-from calc.language.messages import Message, Quantity
-from calc.language.problems import Fault, Impossible, Missing
+from calc.language.problems import Problem
 from calc.language.quantities import DIAMETER, FEED, LENGTH, SURFACE_SPEED, Kind, View, X, Z
 from calc.machining.job import Cut
-from calc.machining.removal.region import Bar
-from calc.machining.removal.stock import Stock, stock_of
-from calc.questions.operations.contour_plan.plan import LONGEST, LONGEST_BACK, rows_of
+from calc.machining.removal.stock import Stock
+from calc.questions.operations.contour_plan.plan import LONGEST, rows_of
+from calc.questions.part.asking import bar_stock
+from calc.questions.part.declared import BarInputs
 from calc.questions.part.job import KINDS, Job, Operation, Print, Setup, Travel
 from calc.questions.part.job import Kind as PartKind
 from server.contour_json import BodyReader, chain_of, read_contour
@@ -32,6 +32,9 @@ NAMES: dict[str, tuple[str, ...]] = {
     "operation": ("kind", "name", "tool", "cut", "from", "to", "depth", "where", "reason"),
     "cut": ("surface_speed", "feed", "depth", "allowance_z", "allowance_x"),
 }
+OF_STOCK = {"bar_diameter": "bar_diameter", "stock_bore": "bore_diameter", "stock_length": "length"}
+"""What the fields of the bar are called in the body."""
+
 MOST_OPERATIONS = 40
 
 
@@ -93,19 +96,11 @@ class PartReading:
         face = self.positive(stock, "face_stock", LENGTH, "stock", zero=True) or 0.0
         length = self.positive(stock, "length", LENGTH, "stock")
         self.reader.done()
-        if bar is None:
-            raise Missing(Fault("stock.bar_diameter", Message("Give the bar's diameter.")))
-        needed, long = 2.0 * self.outside.bounds.r_max, -self.outside.bounds.z_min
-        if bar < needed * (1.0 - 1e-9):
-            values = {"bar": Quantity(bar, DIAMETER, brief=True), "needed": Quantity(needed, DIAMETER)}
-            text = "The bar {bar} is smaller than the part, {needed}."
-            raise Impossible(Fault("stock.bar_diameter", Message(text, values)))
-        if bore is not None and bore >= bar:
-            raise Impossible(Fault("stock.bore_diameter", Message("The bore takes the whole bar away.")))
-        if length is not None and length < (long + face) * (1.0 - 1e-9):
-            raise Impossible(Fault("stock.length", Message("The stock is shorter than the part and its face stock.")))
-        back = -long - LONGEST_BACK if length is None else face - length
-        return stock_of(Bar(bar / 2.0, face, back, (bore or 0.0) / 2.0).area())
+        given = BarInputs(bar_diameter=bar, stock_bore=bore or 0.0, face_stock=face, stock_length=length)
+        try:
+            return bar_stock(given, self.outside.bounds)
+        except Problem as problem:
+            raise problem.renamed(lambda name: f"stock.{OF_STOCK[name]}") from problem
 
     def _setups(self) -> Iterator[Setup]:
         for number, value in enumerate(self.list(self.body.get("setups"), "setups")):

@@ -51,11 +51,11 @@
     steps += 1;
   };
   const undoable = () => { const button = find("[data-undo]"); if (button) button.disabled = steps === 0; };
+  // What is still under way when a question is left is of that question: it must not come back over the other one.
+  const leaving = () => { edits += 1; find("#ask")?.dispatchEvent(new Event("htmx:abort")); };
   const restoring = () => {
     steps = Math.max(steps - 1, 0);
     step = "";
-    edits += 1;  // what is still under way is of the question that was left
-    find("#ask").dispatchEvent(new Event("htmx:abort"));
     markOld("the question before comes back.");
   };
 
@@ -246,7 +246,7 @@
     row: (it) => copy(rowText(it.closest("tr")), it),
     table: copyTable,
     tool: (it) => import(it.dataset.tool).then((tool) => tool.use({ find, on, say }), () => say("No connection to the server.")),
-    undo: () => history.back(),
+    undo: () => { leaving(); history.back(); },
     print: () => window.print(),
     themeTo: (it) => { keep("theme", it.dataset.themeTo); wear(it.dataset.themeTo); },
   };
@@ -279,5 +279,6 @@
   on("htmx:after:swap", arrived);
   on("htmx:response:error", ({ detail: { ctx } }) => { if (ctx.response.status !== 422) failed(ctx.response.status === 503 ? "the question takes too long, or the server is busy." : "the server could not answer."); });
   on("htmx:error", ({ detail: { error } }) => failed(error === "timeout" ? "no answer in time." : "no connection to the server."));
+  addEventListener("popstate", leaving);
   addEventListener("beforeprint", () => { if (narrow) each("details", (fold) => { fold.open = true; }); });
 }

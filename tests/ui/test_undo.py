@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, Page, Route, expect
+from playwright.sync_api import Browser, Page, expect
 
 from tests.ui.browser import violations
 
@@ -43,22 +43,6 @@ def test_undo_takes_back_one_change_after_the_other_fields_too(page: Page) -> No
     mouth(page, "51.176")
     expect(undo).to_be_disabled()
     assert violations(page) == []
-
-
-def test_an_answer_that_was_under_way_does_not_come_back_over_what_undo_restored(page: Page) -> None:
-    """Leaving the field asks once more; that answer is held until the question before is there again."""
-    page.goto(SEAT)
-    page.fill("#depth", "5")
-    mouth(page, "53.")
-    held: list[Route] = []
-    page.route("**/dish?**depth=5&**", held.append)
-    page.get_by_role("button", name="Undo").tap()
-    mouth(page, "51.176")
-    for route in held:
-        route.continue_()
-    page.wait_for_load_state("networkidle")
-    expect(page.locator("#depth")).to_have_value("4.5")
-    mouth(page, "51.176")
 
 
 def test_typing_on_in_one_field_is_one_step_and_typing_there_again_another(page: Page) -> None:

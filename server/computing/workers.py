@@ -234,6 +234,9 @@ class _Minder:
         except Stopped as stopped:
             self._drop()
             job.future.set_exception(stopped)
+        except Exception as error:  # its asker hears of it at once, and the next question is answered
+            self._drop()
+            job.future.set_exception(error)
         else:
             if reply == NO_MEMORY:
                 self._drop()  # what is left of it would be in the next question's way

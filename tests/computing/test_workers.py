@@ -74,6 +74,24 @@ def test_a_question_is_not_charged_for_the_start_of_its_process(
     assert said(job)[0] == "hello"
 
 
+def test_a_process_that_cannot_be_started_is_an_error_at_once_and_the_next_question_is_answered(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    start, failures = computing._started, iter([RuntimeError("no process can be made here")])
+
+    def failing_once(*made_with: Any) -> Any:
+        for error in failures:
+            raise error
+        return start(*made_with)
+
+    monkeypatch.setattr(computing, "_started", failing_once)
+    alone = Workers(Path("templates"), Path("static"), most=1, made_by=Trials)
+    with pytest.raises(RuntimeError, match="no process can be made here"):
+        said(ask(alone, "say", "hello"))
+    assert said(ask(alone, "say", "hello"))[0] == "hello"
+    alone.close()
+
+
 def test_nobody_waits_without_end_for_a_process_that_does_not_start() -> None:
     job, starting = Job("say", (), time.monotonic() + 0.3), computing._Starting()
     job.charge(starting)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from calc.language.edition import TABLES
@@ -17,7 +18,9 @@ from calc.language.quantities import (
     Kind,
     View,
 )
-from calc.questions.part.done import OperationDone
+from calc.language.working import Step
+from calc.machining.machine import Dropped
+from calc.questions.part.done import Hit, OperationDone, PartDone
 from calc.questions.part.run import run
 from calc.questions.part.shown import part_cautions
 from calc.questions.part.turret import tools_of
@@ -37,34 +40,40 @@ def answer(body: Json, view: View) -> Json:
         done = run(reading.job)
     except Problem as problem:
         raise problem.renamed(lambda name: "part.material" if name == "material" else name) from problem
-    rows = [_row(each, view) for each in done.operations]
-    left_out = [
-        {"operation": number, "name": out.name}
-        for number, each in enumerate(done.operations, 1)
-        for out in each.dropped
-    ]
     return {
         "inputs": body,
         "results": {"total_time": _shown(done.total_time, TIME, view)},
-        "operations": [_wrapped(row, view) for row in rows],
-        "collisions": [
-            {"operation": number, "name": hit.pass_name, "hits": hit.what}
-            for number, each in enumerate(done.operations, 1)
-            for hit in each.hits
-        ],
-        "left_out": left_out,
+        "operations": [_wrapped(_row(each, view), view) for each in done.operations],
+        "collisions": [{"operation": at, "name": hit.pass_name, "hits": hit.what} for at, hit in _hits(done)],
+        "left_out": [{"operation": at, "name": out.name} for at, out in _left_out(done)],
         "tools": [{**tool_json(tool, view), "operations": numbers} for tool, numbers in tools_of(done)],
         "cautions": [each.message.say(view) for each in worst_first(part_cautions(done, reading.job))],
         "notes": ["The time is that of feeding: rapid moves and tool changes come on top."],
         **({"words": part_words(done, view, reading.job.machine.max_rpm)} if reading.words else {}),
-        "working": [
-            {**step_json(step, view), "operation": number}
-            for number, each in enumerate(done.operations, 1)
-            for step in each.steps
-        ],
-        "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
-        "edition": TABLES,
+        "working": [{**step_json(step, view), "operation": at} for at, step in _steps(done)],
+        **framed(view),
     }
+
+
+def _hits(done: PartDone) -> Iterator[tuple[int, Hit]]:
+    return ((at, hit) for at, each in enumerate(done.operations, 1) for hit in each.hits)
+
+
+def _left_out(done: PartDone) -> Iterator[tuple[int, Dropped]]:
+    return ((at, out) for at, each in enumerate(done.operations, 1) for out in each.dropped)
+
+
+def _steps(done: PartDone) -> Iterator[tuple[int, Step]]:
+    return ((at, step) for at, each in enumerate(done.operations, 1) for step in each.steps)
+
+
+def framed(view: View) -> Json:
+    """What stands at the end of every answer: the conventions that it is in, and the edition of the tables.
+
+    >>> framed(View())["conventions"]["x"]
+    'diameter'
+    """
+    return {"conventions": {"units": view.units, "x": view.x, "zplus": view.zplus}, "edition": TABLES}
 
 
 SHOWN: dict[str, Kind] = {

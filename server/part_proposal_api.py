@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
-from calc.language.edition import TABLES
 from calc.language.messages import Message
 from calc.language.problems import Fault, OutOfRange, Problem
 from calc.language.quantities import FEED, LENGTH, SURFACE_SPEED, Kind, View
-from calc.questions.part.job import Operation
+from calc.questions.part.job import Operation, Setup
 from calc.questions.part.proposal import Called, propose
+from server.part_api import framed
 from server.part_reading import WHERE, PartReading
 from server.part_tools import tool_body
 from server.posting import Post
@@ -35,16 +36,7 @@ def answer(body: Json, view: View) -> Json:
         found = propose(reading.job, threads)
     except Problem as problem:
         raise problem.renamed(lambda name: "part.material" if name == "material" else name) from problem
-    setups = [
-        {
-            "end": setup.end,
-            "operations": [
-                {**operation_json(operation, view), "reason": reason.say(view)}
-                for operation, reason in zip(setup.operations, reasons, strict=True)
-            ],
-        }
-        for setup, reasons in zip(found.setups, found.reasons, strict=True)
-    ]
+    setups = [_setup_json(*each, view) for each in zip(found.setups, found.reasons, strict=True)]
     return {
         "inputs": body,
         "results": {"count": sum(len(setup["operations"]) for setup in setups)},
@@ -55,9 +47,15 @@ def answer(body: Json, view: View) -> Json:
             "A start, not a decision: change every line, then plan the part to see what is left and what is hit.",
         ],
         "working": [],
-        "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
-        "edition": TABLES,
+        **framed(view),
     }
+
+
+def _setup_json(setup: Setup, reasons: Sequence[Message], view: View) -> Json:
+    """A setup as the plan of a part reads it, with the reason of each operation."""
+    both = zip(setup.operations, reasons, strict=True)
+    operations = [{**operation_json(operation, view), "reason": reason.say(view)} for operation, reason in both]
+    return {"end": setup.end, "operations": operations}
 
 
 def _threads(reading: PartReading) -> list[Any]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calc.answer.feature import Answer
 from calc.contour import Line, Point
@@ -27,7 +27,7 @@ from calc.questions.part.done import OperationDone, PassDone
 from calc.questions.part.job import Drill, Reamer, Tap
 from calc.questions.part.rows import SetTo, straight_row
 from calc.questions.threads.tapping import FEATURE as TAPPING
-from calc.questions.threads.tapping import TappingInputs
+from calc.questions.threads.tapping import TappingInputs, TappingResults
 
 SAME = 1e-6
 """mm: a hole that ends so near to the part's other face goes through."""
@@ -67,36 +67,34 @@ def hole_of(asked: Asked) -> Hole:
 
 def drilled(asked: Asked) -> OperationDone:
     """A hole drilled in one go or in pecks: load and time as drilling by itself has them. Raises `Problem`."""
-    tool, hole, cut = asked.operation.tool, hole_of(asked), asked.operation.cut
+    tool, hole = asked.operation.tool, hole_of(asked)
     if not isinstance(tool, Drill):
         raise OutOfRange(Fault("tool", Message("Drilling needs a drill: give its diameter.")))
     answer, steps = _drilling_alone(asked, tool, hole)
     found = answer.results
-    overrun = APPROACH if hole.through else 0.0
-    bottom = -hole.depth - found.point_height - overrun
+    bottom = -hole.depth - found.point_height - (APPROACH if hole.through else 0.0)
     point = USUAL_POINT if tool.point_angle is None else tool.point_angle
-    removal = _swept(asked, tool.diameter, point, (hole.top + APPROACH, bottom, found.feed, cut.depth))
-    time = _time_of(removal, found.rpm)
-    row = _row(asked, removal, SetTo(found.feed, found.surface_speed, found.rpm), time, tool.diameter / 2.0)
-    done = PassDone(
-        removal.name,
-        removal.tool_pass,
-        removal.volume,
-        row,
-        found.cutting_force,
-        found.power,
-        outline=drill_outline(tool.diameter, point),
-    )
+    path = hole.top + APPROACH, bottom, found.feed, asked.operation.cut.depth
+    removal = _swept(asked, tool.diameter, point, path)
+    set_to = SetTo(found.feed, found.surface_speed, found.rpm)
+    row = _row(asked, removal, set_to, _time_of(removal, found.rpm), tool.diameter / 2.0)
+    done = _pass_of(removal, row, tool.diameter, point)
     return reported(
         asked,
         [removal],
-        [done],
+        [replace(done, force=found.cutting_force, power=found.power)],
         left=_left(asked, hole, removal),
         too_deep=_too_deep(asked, hole, removal),
         cautions=answer.cautions,
         notes=answer.notes,
         steps=steps,
     )
+
+
+def _pass_of(removal: Removal, row: Pass, diameter: float, point: float) -> PassDone:
+    """A pass of a tool on the axis, of a diameter (mm) and a point angle (rad)."""
+    outline = drill_outline(diameter, point)
+    return PassDone(removal.name, removal.tool_pass, removal.volume, row, outline=outline)
 
 
 def _drilling_alone(asked: Asked, tool: Drill, hole: Hole) -> tuple[Answer[DrillingResults], list[Step]]:
@@ -132,7 +130,7 @@ def reamed(asked: Asked) -> OperationDone:
     return reported(
         asked,
         [removal],
-        [PassDone(removal.name, removal.tool_pass, removal.volume, row, outline=drill_outline(tool.diameter, math.pi))],
+        [_pass_of(removal, row, tool.diameter, math.pi)],
         left=_left(asked, hole, removal),
         too_deep=_too_deep(asked, hole, removal),
         cautions=(*_of_reaming(asked, hole, tool), *speed_cautions(asked, rpm)),
@@ -156,13 +154,31 @@ def _of_reaming(asked: Asked, hole: Hole, tool: Reamer) -> Iterator[Caution]:
 
 def tapped(asked: Asked) -> OperationDone:
     """A tapped hole; the stock stays at the hole's diameter, its thread is named. Raises `Problem`."""
-    tool, hole, cut = asked.operation.tool, hole_of(asked), asked.operation.cut
+    tool, hole = asked.operation.tool, hole_of(asked)
     if not isinstance(tool, Tap):
         raise OutOfRange(Fault("tool", Message("Tapping needs a tap: give the thread's designation.")))
     there = 2.0 * hole_radius(asked, hole)
     if there == 0.0:
         raise OutOfRange(Fault("tool", Message("There is no hole to tap yet: drill it first.")))
-    answer, steps = TAPPING.answer(
+    answer, steps = _tapping_alone(asked, tool, hole, there)
+    found = answer.results
+    removal = _tap_led(asked, hole, found, there)
+    row = _row(asked, removal, SetTo(found.feed, found.surface_speed, found.rpm), found.time, there / 2.0)
+    force = 2.0 * found.torque / there
+    notes = (*answer.notes, Message("Stock stands at the hole's diameter: the thread's flanks are not swept."))
+    return reported(
+        asked,
+        [],
+        [PassDone("tap", removal.tool_pass, 0.0, row, force, found.power)],
+        cautions=(*answer.cautions, *_bottoms(removal)),
+        notes=notes,
+        steps=steps,
+    )
+
+
+def _tapping_alone(asked: Asked, tool: Tap, hole: Hole, there: float) -> tuple[Answer[TappingResults], list[Step]]:
+    """What tapping by itself answers for this hole, of a diameter (mm)."""
+    return TAPPING.answer(
         TappingInputs(
             designation=tool.designation,
             length=hole.length,
@@ -170,27 +186,19 @@ def tapped(asked: Asked) -> OperationDone:
             hole="through" if hole.through else "blind",
             chamfer=tool.chamfer,
             drill=there,
-            surface_speed=cut.surface_speed,
+            surface_speed=asked.operation.cut.surface_speed,
             machine=asked.job.machine,
         )
     )
-    found = answer.results
+
+
+def _tap_led(asked: Asked, hole: Hole, found: TappingResults, there: float) -> Removal:
+    """The tap led in and out; what it would take of a hole of a diameter (mm) is its bottom."""
     top, bottom = hole.top + APPROACH, hole.top - found.drill_depth
     legs = [Leg(Point(bottom, 0.0), found.feed), Leg(Point(top, 0.0), found.feed, "feed", "retract")]
     start = Point(top + APPROACH, 0.0)
     led = ToolPass("tap", moves_of(start, [Leg(Point(top, 0.0), None, "rapid", "approach"), *legs]))
-    removal = asked.taking(drill_outline(there - 2.0 * SAME, math.pi)).take(asked.before, led)
-    row = _row(asked, removal, SetTo(found.feed, found.surface_speed, found.rpm), found.time, there / 2.0)
-    force = 2.0 * found.torque / there
-    notes = (*answer.notes, Message("Stock stands at the hole's diameter: the thread's flanks are not swept."))
-    return reported(
-        asked,
-        [],
-        [PassDone("tap", led, 0.0, row, force, found.power)],
-        cautions=(*answer.cautions, *_bottoms(removal)),
-        notes=notes,
-        steps=steps,
-    )
+    return asked.taking(drill_outline(there - 2.0 * SAME, math.pi)).take(asked.before, led)
 
 
 def _bottoms(removal: Removal) -> Iterator[Caution]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Literal
 
+from calc.answer.feature import Answer
 from calc.contour import Line, Point
 from calc.cutting.force import cutting_power
 from calc.cutting.machine import limited_rpm
@@ -14,7 +15,8 @@ from calc.cutting.time import time_at_limit
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import DIAMETER, LENGTH
-from calc.machining.job import Contour, Move, ToolPass, Where
+from calc.language.working import Step
+from calc.machining.job import Contour, Move, ToolPass
 from calc.machining.removal.stock import Stock
 from calc.machining.straight_in import Leg, moves_of
 from calc.questions.operations.knurl import FEATURE as KNURL
@@ -45,37 +47,16 @@ OFF_SIZE = 0.02
 
 def threaded(asked: Asked) -> OperationDone:
     """A thread in passes, as by itself; the stock stays at its crests, the thread is named. Raises `Problem`."""
-    tool = asked.operation.tool
-    if not isinstance(tool, Threading):
-        raise OutOfRange(Fault("tool", Message("Threading needs the thread: give its designation.")))
-    given = asked.operation.where
-    thread = thread_of(tool.designation, "" if given is None else ("inside" if given == "bore" else "outside"))
-    where: Where = "outside" if thread.sizes.outside else "bore"
-    stretch = asked.stretch(where)
+    thread = _thread_of(asked)
+    stretch = asked.stretch("outside" if thread.sizes.outside else "bore")
     front = stretch.chain.bounds.z_max
     length = asked.operation.depth or front - stretch.chain.bounds.z_min
-    room = _room(asked, thread, front - length)
-    cut = asked.operation.cut
-    answer, steps = PASSES.answer(
-        ThreadPassesInputs(
-            designation=tool.designation,
-            where="outside" if where == "outside" else "inside",
-            length=length,
-            relief=room,
-            infeed=InfeedInputs(
-                pass_count=tool.pass_count, spring_passes=tool.spring_passes, nose_radius=tool.nose_radius
-            ),
-            speed=SpeedInputs(material=asked.job.material, surface_speed=cut.surface_speed),
-            machine=asked.job.machine,
-        )
-    )
+    answer, steps = _passes_alone(asked, thread, front, length)
     led = _Led(asked, thread, answer.results, front, length)
     rows: Sequence[PassRow] = answer.tables["passes"]
     text = "{thread}: the stock stands at the crests, {depth} of thread is left in it; the flanks are not swept."
-    values: dict[str, Value] = {
-        "thread": thread.named.text,
-        "depth": Quantity(answer.results.shared.thread_depth, LENGTH),
-    }
+    depth = Quantity(answer.results.shared.thread_depth, LENGTH)
+    values: dict[str, Value] = {"thread": thread.named.text, "depth": depth}
     return reported(
         asked,
         [],
@@ -83,6 +64,41 @@ def threaded(asked: Asked) -> OperationDone:
         cautions=(*_not_turned_yet(asked, thread, (front - length - answer.results.run_out, front)), *answer.cautions),
         notes=(Message(text, values), *answer.notes),
         steps=steps,
+    )
+
+
+def _tool_of(asked: Asked) -> Threading:
+    """The threading tool. Raises `OutOfRange` for another."""
+    tool = asked.operation.tool
+    if not isinstance(tool, Threading):
+        raise OutOfRange(Fault("tool", Message("Threading needs the thread: give its designation.")))
+    return tool
+
+
+def _thread_of(asked: Asked) -> Thread:
+    """The thread that is asked for, outside or inside as it is said. Raises `Problem`."""
+    given = asked.operation.where
+    where = "" if given is None else ("inside" if given == "bore" else "outside")
+    return thread_of(_tool_of(asked).designation, where)
+
+
+def _passes_alone(
+    asked: Asked, thread: Thread, front: float, length: float
+) -> tuple[Answer[ThreadPassesResults], list[Step]]:
+    """What the thread by itself answers, from its front (z, mm) over a length (mm)."""
+    tool = _tool_of(asked)
+    return PASSES.answer(
+        ThreadPassesInputs(
+            designation=tool.designation,
+            where="outside" if thread.sizes.outside else "inside",
+            length=length,
+            relief=_room(asked, thread, front - length),
+            infeed=InfeedInputs(
+                pass_count=tool.pass_count, spring_passes=tool.spring_passes, nose_radius=tool.nose_radius
+            ),
+            speed=SpeedInputs(material=asked.job.material, surface_speed=asked.operation.cut.surface_speed),
+            machine=asked.job.machine,
+        )
     )
 
 

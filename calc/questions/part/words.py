@@ -9,9 +9,9 @@ from calc.contour import Vector
 from calc.language.quantities import FEED, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, View
 from calc.machining.straight_in import ACROSS, INTO
 from calc.machining.words import Words
+from calc.questions.part.bladed import corner_of
 from calc.questions.part.done import OperationDone, PartDone
 from calc.questions.part.job import AnyTool, Drill, Grooving, Kind, Reamer, Roll, Turning
-from calc.questions.part.plunged import corner_of
 from calc.questions.part.turret import place_of, places_of, tools_of
 from calc.tool.point import STEPS
 

@@ -1,0 +1,201 @@
+"""A blade led from plunge to plunge and along walls, each pass taken off the stock that the one before has left."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from calc.contour import Chain, Line, Point
+from calc.cutting.plunging import PlungeLoad, dwell_time
+from calc.cutting.speed import spindle_at
+from calc.language.messages import Caution, Message
+from calc.language.problems import Fault, OutOfRange
+from calc.language.working import Step
+from calc.machining.blades import Blade
+from calc.machining.job import Move, ToolPass, Where
+from calc.machining.passes import Piece, Referral, Spindle, pass_row
+from calc.machining.removal.taking import Removal
+from calc.machining.straight_in import Leg, blade_outline, moves_of
+from calc.questions.operations.grooving_cut import ENOUGH_TURNS
+from calc.questions.operations.parting import SLOW_DIAMETER, SLOW_SHARE
+from calc.questions.part.asked import Asked
+from calc.questions.part.done import PassDone
+from calc.questions.part.job import Grooving
+
+USUAL_CORNER = 0.2
+"""mm: the corner radius of a blade of which nothing is known (common practice, no source)."""
+
+SHARPEST = 1e-3
+"""mm: no corner is taken for sharper."""
+
+LEAD = 0.5
+"""mm: a blade is fed from so far off the surface (common practice, no source)."""
+
+HOME = 2.0
+"""mm: rapid moves along a surface keep so far off it."""
+
+PART_OFF = "part off"
+
+
+@dataclass(frozen=True)
+class Set:
+    """How a blade is set: feed (mm/rev), surface speed (mm/min), its load, and what is said about it."""
+
+    feed: float
+    speed: float
+    load: PlungeLoad
+    cautions: tuple[Caution, ...] = ()
+    notes: tuple[Message, ...] = ()
+    steps: tuple[Step, ...] = ()
+
+
+def blade_of(asked: Asked, where: Where) -> Blade:
+    """The blade of an operation, by what it is fed into. Raises `OutOfRange` for another tool."""
+    tool = asked.operation.tool
+    if not isinstance(tool, Grooving):
+        raise OutOfRange(Fault("tool", Message("This kind of operation needs an insert of a width: give it.")))
+    return Blade(tool.width, corner_of(tool), where)
+
+
+def corner_of(tool: Grooving) -> float:
+    """The corner radius (mm) of a blade, the usual one where none is given, never none at all.
+
+    >>> corner_of(Grooving(3.0)), corner_of(Grooving(3.0, 0.0))
+    (0.2, 0.001)
+    """
+    corner = USUAL_CORNER if tool.corner is None else max(tool.corner, SHARPEST)
+    return min(corner, tool.width / 2.0 - SHARPEST)
+
+
+@dataclass(frozen=True, slots=True)
+class _Pass:
+    """A pass: its moves from `above` to `over` the stock, and what is touched meanwhile."""
+
+    name: str
+    above: Point
+    moves: tuple[Move, ...]
+    over: Point
+    pieces: Sequence[Piece]
+
+
+class BladeRun:
+    """The passes of a blade one after the other, each on the stock that the one before has left."""
+
+    def __init__(self, asked: Asked, blade: Blade) -> None:
+        self.asked, self.blade, self.stock = asked, blade, asked.before
+        self.out = 0.0
+        self.removals: list[Removal] = []
+        self.passes: list[PassDone] = []
+        tool = asked.operation.tool
+        assert isinstance(tool, Grooving), "a blade is made of one"
+        self.taking = asked.taking(blade_outline(blade.width, blade.corner, blade.where, *self._height()))
+
+    def _height(self) -> tuple[float, ...]:
+        """In a bore the body is no higher than there is room for on the other side of the axis."""
+        if self.blade.where != "bore":
+            return ()
+        _, inner = self.at(-self.asked.job.length, 0.0)
+        return (max(inner, LEAD),)
+
+    def at(self, low: float, high: float) -> tuple[float, float]:
+        """The largest and the smallest radius of the stock between two z, mm."""
+        import shapely  # noqa: PLC0415 - loaded on first use
+
+        parts = self.stock.common(shapely.box(low, 0.0, high, self.stock.bounds[3] + 1.0))
+        if not parts:
+            return self.stock.bounds[3], 0.0
+        return max(float(each.bounds[3]) for each in parts), max(min(float(each.bounds[1]) for each in parts), 0.0)
+
+    def surface(self, chain: Chain) -> float:
+        """Where a plunge into a stretch meets the stock: its radius, or its z on a face."""
+        if self.blade.where == "face":
+            return self.stock.bounds[2]
+        return self.at(chain.bounds.z_min, chain.bounds.z_max)[1 if self.blade.where == "bore" else 0]
+
+    def start(self, chain: Chain) -> float:
+        """Where the reference corner is fed in from, along its feed: clear of all up to the front, mm."""
+        blade, back = self.blade, LEAD + self.blade.corner
+        if blade.where == "face":
+            return self.stock.bounds[2] + back
+        outer, inner = self.at(chain.bounds.z_min, self.stock.bounds[2])
+        return inner - back if blade.where == "bore" else outer + back
+
+    def _home(self, out: float) -> Point:
+        """Where the tool waits: in front of the stock, at the height from which it is fed in; outside farther out."""
+        front = self.stock.bounds[2] + HOME + self.blade.corner
+        if self.blade.where == "face":
+            return Point(front + HOME, self.stock.bounds[3] + HOME)
+        return Point(front, out if self.blade.where == "bore" else out + HOME)
+
+    def plunge(self, line: Line, settings: Set) -> None:
+        """Straight in, some turns at the bottom, straight out."""
+        number = sum(each.name.startswith("plunge") for each in self.passes) + 1
+        legs = [Leg(line.end, settings.feed), Leg(line.start, None, "rapid", "retract")]
+        bottom = abs(line.end.r + self.blade.into.r * self.blade.corner)
+        rpm = spindle_at(2.0 * bottom, settings.speed, self.asked.max_rpm).rpm
+        pieces = [Piece(self._edge(line), line, settings.feed)]
+        planned = _Pass(f"plunge {number}", line.start, moves_of(line.start, legs), line.start, pieces)
+        self._done(planned, settings, dwell_time.function(1.0, ENOUGH_TURNS, rpm))
+
+    def part_off(self, line: Line, settings: Set) -> None:
+        """Straight in with less feed near the axis; the tool leaves the way it came."""
+        pieces = [
+            replace(piece, feed=settings.feed * (SLOW_SHARE if _inside(piece) else 1.0))
+            for piece in Piece(self._edge(line), line, settings.feed).split_at_contact_r(SLOW_DIAMETER / 2.0)
+        ]
+        ends = [piece.centre.end for piece in pieces if piece.centre]
+        legs = [Leg(end, piece.feed) for end, piece in zip(ends, pieces, strict=True)]
+        moves = moves_of(line.start, [*legs, Leg(line.start, None, "rapid", "retract")])
+        self._done(_Pass(PART_OFF, line.start, moves, line.start, pieces), settings)
+
+    def wall(self, pieces: Sequence[Piece], settings: Set) -> None:
+        """Along a wall and the bottom, then straight out."""
+        paths = [piece.centre for piece in pieces if piece.centre]
+        blade, first, last = self.blade, paths[0].start, paths[-1].end
+        above, over = blade.place(blade.along(first), self.out), blade.place(blade.along(last), self.out)
+        moves = moves_of(above, [Leg(first, settings.feed, "feed", "approach")])
+        cut = Move(tuple(paths), settings.feed)
+        off = moves_of(last, [Leg(over, None, "rapid", "retract")])
+        number = sum(each.name.startswith("wall") for each in self.passes) + 1
+        self._done(_Pass(f"wall {number}", above, (*moves, cut, *off), over, pieces), settings)
+
+    def _edge(self, line: Line) -> Line:
+        """What the middle of the edge touches along a plunge."""
+        into = self.blade.into.times(self.blade.corner)
+        return line.shifted(into.z, into.r)
+
+    def _done(self, one: _Pass, settings: Set, dwell: float = 0.0) -> None:
+        """Lead to where a pass begins and home from where it ends, and take it off the stock."""
+        blade = self.blade
+        home = self._home(blade.out(one.above))
+        height = blade.out(home)
+        there = blade.place(blade.along(one.above), height)
+        back = blade.place(blade.along(one.over), height)
+        led = ToolPass(
+            one.name,
+            (
+                *moves_of(home, [Leg(there, None, "rapid", "approach"), Leg(one.above, None, "rapid", "approach")]),
+                *one.moves,
+                *moves_of(one.over, [Leg(back, None, "rapid", "return"), Leg(home, None, "rapid", "return")]),
+            ),
+        )
+        removal = self.taking.take(self.stock, led)
+        removal = replace(removal, depth=_depth(removal, one.moves))
+        self.stock = removal.stock
+        row = pass_row(one.name, one.pieces, Referral(), Spindle(settings.speed, self.asked.max_rpm), removal.depth)
+        row = replace(row, time=row.time + dwell)
+        whole = len(one.pieces) == 1 or one.name == PART_OFF
+        force, power = (settings.load.force.force, settings.load.power) if whole else (None, None)
+        self.removals.append(removal)
+        self.passes.append(PassDone(one.name, led, removal.volume, row, force, power, outline=self.taking.outline))
+
+
+def _inside(piece: Piece) -> bool:
+    contact = piece.contact
+    return not isinstance(contact, Point) and abs(contact.point_at(contact.length / 2.0).r) < SLOW_DIAMETER / 2.0
+
+
+def _depth(removal: Removal, moves: Sequence[Move]) -> float:
+    """How deep in its direction a pass has cut, mm."""
+    cut = sum(move.length for move in moves if move.why == "cut" and len(move.elements) == 1)
+    return max(cut - LEAD, 0.0) if removal.area > 0.0 else 0.0

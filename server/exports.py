@@ -16,7 +16,8 @@ from calc.answer.feature import Answer, Feature, KeyPoint
 from calc.contour import ContourError, Point
 from calc.language.problems import Fault, Problem
 from calc.language.quantities import LENGTH, RADIUS, View, X, Z
-from calc.machining.contour_words import Style, heading, runs_of, words_of
+from calc.machining.contour_words import heading, runs_of, words_of
+from calc.machining.words import Style
 from server.old_names import present
 from server.query import Query, read_query
 from server.sketch import draw
@@ -147,5 +148,4 @@ def _style(asked: Asked) -> Style:
         raise Refused("arcs is either radius or centre.")
     if given and not (given.isdecimal() and 1 <= int(given) <= MOST_DECIMALS):
         raise Refused(f"decimals is a whole number from 1 to {MOST_DECIMALS}.")
-    plain = 3 if asked.view.units == "mm" else 4
-    return Style(asked.view, "centre" if arcs == "centre" else "radius", int(given) if given else plain)
+    return Style(asked.view, "centre" if arcs == "centre" else "radius", int(given) if given else None)

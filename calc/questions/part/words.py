@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterator
 
 from calc.contour import Vector
-from calc.language.quantities import FEED, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, View
+from calc.language.quantities import LENGTH, SPINDLE_SPEED, SURFACE_SPEED, View
+from calc.machining.pass_words import PassWords
 from calc.machining.straight_in import ACROSS, INTO
-from calc.machining.words import Words
+from calc.machining.words import comment, feed_digits
 from calc.questions.part.bladed import corner_of
 from calc.questions.part.done import OperationDone, PartDone
 from calc.questions.part.job import AnyTool, Drill, Grooving, Kind, Reamer, Roll, Turning
@@ -70,10 +71,10 @@ def _operations(done: PartDone, view: View, max_rpm: float | None) -> Iterator[s
             end = each.end
             yield "m0"
             yield f"(turn the part round: {end} end)"
-        yield f"(operation {number}: {_plain(each.name)})"
+        yield comment(f"operation {number}: {each.name}")
         if each.operation.tool is None:
             yield "m0"
-            yield from (f"({_plain(note.say(view))})" for note in each.notes)
+            yield from (comment(note.say(view)) for note in each.notes)
             continue
         yield place_of(each, places)
         yield from _speed(each, view, max_rpm)
@@ -97,11 +98,11 @@ def _moves(one: OperationDone, view: View) -> Iterator[str]:
     if one.hits:
         yield "(no moves: this operation hits something, see its cautions)"
         return
-    lines = Words(view, _to_point(one)).moves(each.tool_pass for each in one.passes)
+    lines = PassWords(view, _to_point(one)).moves(each.tool_pass for each in one.passes)
     if one.operation.kind == "thread":
-        lead = next((FEED.unit(view).text(move.feed) for move in one.moves if move.feed is not None), "")
+        lead = next((feed_digits(move.feed, view) for move in one.moves if move.feed is not None), "")
         lines = (_led(line, lead) for line in lines)
-    yield from (line.lower() if line.startswith("(") else line for line in lines)
+    yield from lines
 
 
 def _led(line: str, lead: str) -> str:
@@ -118,8 +119,3 @@ def _to_point(one: OperationDone) -> Vector:
         into, across = INTO[where], ACROSS[where]
         return Vector(into.z - across.z, into.r - across.r).times(corner_of(tool))
     return Vector(0.0, 0.0)
-
-
-def _plain(text: str) -> str:
-    """A text that can stand in a comment."""
-    return text.replace("(", "").replace(")", "").lower()

@@ -22,7 +22,7 @@ class Motion:
 
 def read_words(text: str) -> list[Motion]:
     """All motions; X as diameter, mm or inch as the heading says."""
-    size = 25.4 if "G20" in text else 1.0
+    size = 25.4 if "g20" in text else 1.0
     here, mode, feed, motions = None, 0.0, 0.0, []
     for line in text.splitlines():
         bare = re.sub(r"\(.*?\)", "", line).strip()

@@ -20,7 +20,7 @@ from calc.machining.pictures import chain_of_ring, pictures
 from calc.machining.reach.limits import flank_finding, flank_remark
 from calc.machining.reach.work import contour_work
 from calc.machining.times import times
-from calc.machining.words import CLOSES
+from calc.machining.words import CLOSES, Style
 from calc.questions.operations.contour_plan.inputs import ContourPlanInputs
 from calc.questions.operations.contour_plan.limited import limits_of
 from calc.questions.operations.contour_plan.plan import Plan, plan_of
@@ -112,7 +112,7 @@ def _sentences(rows: Sequence[Pass], tool: PlanTool) -> dict[str, tuple[Message,
     closes = Message(
         "Rounded to the last decimal of the words each arc still closes within {allowed}. The words are points with "
         "moves, not a program to run.",
-        {"allowed": Quantity(CLOSES["mm"], LENGTH)},
+        {"allowed": Quantity(CLOSES * Style().step, LENGTH)},
     )
     flank = (flank_remark(tool.flank),) if tool.flank is not None and tool.flank.is_bar_ground else ()
     judged = Message(

@@ -13,6 +13,7 @@ from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Probl
 from calc.language.quantities import DIAMETER, LENGTH, METRIC, RADIUS, View
 from calc.machining.job import Contour, Cut, Operation, Setup, Strategy, ToolPass, Where
 from calc.machining.machine import Done, machine
+from calc.machining.pass_words import written
 from calc.machining.removal.judging import Judged
 from calc.machining.removal.polygons import Area
 from calc.machining.removal.region import Bar, in_front_of, on_the_wrong_side, work_of
@@ -20,7 +21,7 @@ from calc.machining.removal.stock import stock_of as stock_in
 from calc.machining.removal.taking import Removal
 from calc.machining.roughing.planning import front_of, in_cutting_direction
 from calc.machining.roughing.reachable import Reachable
-from calc.machining.words import written
+from calc.machining.words import comment
 from calc.questions.operations.contour_plan.inputs import ContourPlanInputs, StockInputs
 from calc.questions.operations.contour_plan.tool import PlanTool, plan_tool
 from calc.shapes.chosen import BAR, unique
@@ -83,7 +84,7 @@ class Plan:
     def text(self, view: View) -> str:
         """The passes as words for a reader; a sentence instead where a move would hit something."""
         if self.hit:
-            return "(NO WORDS: A MOVE HITS THE PART OR THE STOCK. SEE THE CAUTIONS)"
+            return comment("no words: a move hits the part or the stock, see the cautions")
         return self._written(view)[0]
 
     def worst_gap(self) -> float:

@@ -11,11 +11,10 @@ from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import LENGTH
 from calc.machining.job import Contour, Where
-from calc.machining.passes import Piece
+from calc.machining.passes import MOST_PASSES, Piece
 from calc.machining.removal.polygons import Area
 from calc.machining.removal.region import led_on, tool_side
 from calc.machining.removal.sweep import Outline, swept
-from calc.machining.roughing.planning import MOST_PASSES
 from calc.machining.straight_in import ACROSS, INTO
 from calc.tool.nose_path import nose_path
 

@@ -8,7 +8,7 @@ from functools import cached_property
 
 from calc.contour import Arc, Chain, ContourError, Element, Point, Turn
 from calc.machining.job import Contour, Move, Operation, Setup, Slower, ToolPass
-from calc.machining.passes import Piece, slowed_inside
+from calc.machining.passes import Piece, not_too_many_in_all, slowed_inside
 from calc.machining.removal.judging import Judged, judge, without_slivers
 from calc.machining.removal.polygons import only_areas
 from calc.machining.removal.region import Regions, in_front_of, work_of
@@ -114,12 +114,12 @@ def _centres(planned: Planned) -> list[Element]:
     return [piece.path for piece in planned.pieces]
 
 
-def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | None = None) -> Done:
+def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | None = None, made: int = 0) -> Done:
     """Run an operation on a stock: passes that leave the part's contour, each reached and left through air.
 
     A pass to which no free way leads, or in which the holder would run into stock, is left out and named in `dropped`.
-    Raises `Impossible` for a contour that cannot
-    be turned so or a nose that touches nothing, `OutOfRange` for too many passes.
+    `made` is how many passes the plan has before this operation. Raises `Impossible` for a contour that cannot be
+    turned so or a nose that touches nothing, `OutOfRange` for too many passes.
 
     >>> from calc.contour import Chain, Line
     >>> from calc.machining.job import Cut, Tool
@@ -148,7 +148,7 @@ def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | N
     regions = work_of(before.whole, part.chain, part.side, outline.nose, faced=faced)
     corners = CORNERS * len(part.chain)
     stock, guard = spread(before, corners), guard_of(regions.finished, corners)
-    reach, leading = reachable(part.chain, part.side, operation.tool.edges), _leading(operation, setup or Setup())
+    reach, leading = reachable(part.chain, part.side, operation.tool.edges), _leading(operation, setup, made)
     work = _work(operation, before, Contour(reach.chain, part.side, faced), regions)
     if not stretch.is_whole:
         work = replace(work, to_take=stock_of(only_areas(work.to_take.whole.intersection(stretch.beside()))))
@@ -156,6 +156,7 @@ def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | N
     run = _Run(Router(home, operation.where, leading, outline, guard), Taking(outline, guard), stock)
     for planned in stretch.only(_planned(operation, work, leading, stock)):
         run.make(planned)
+        not_too_many_in_all(len(run.made), made)
     run.go_home()
     return Done(operation, part, regions, reach, tuple(run.made), run.stock, tuple(run.dropped), stretch)
 
@@ -183,11 +184,11 @@ def _reach(stock: Stock) -> float:
     return max(map(abs, stock.bounds))
 
 
-def _leading(operation: Operation, setup: Setup) -> Leading:
+def _leading(operation: Operation, setup: Setup, made: int) -> Leading:
     cut = operation.cut
     keeping = Keeping(cut.along_z, cut.along_x)
     nose = operation.tool.nose
-    return Leading(nose, cut.depth or setup.lift, cut.feed, keeping, setup.run_in, setup.lift, cut.split)
+    return Leading(nose, cut.depth or setup.lift, cut.feed, keeping, setup.run_in, setup.lift, cut.split, made)
 
 
 def _planned(operation: Operation, work: Work, leading: Leading, stock: Stock) -> Iterator[Planned]:

@@ -17,6 +17,8 @@ from calc.contour import Chain, Element, Line, Point, Vector
 from calc.cutting.speed import spindle_at
 from calc.cutting.time import CuttingTime, Leg, total_time
 from calc.language.fields import result, word
+from calc.language.messages import Message
+from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import FEED, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, TIME, Time, X, Z
 from calc.language.working import formula
 from calc.tool.point import STEPS
@@ -24,6 +26,12 @@ from calc.tool.point import STEPS
 SpeedAt = Literal["contact", "point"]
 FeedAt = Literal["contour", "centre"]
 LEAST_RUN_IN = 1e-6  # mm
+
+MOST_PASSES = 200
+"""So many passes one above the other are planned at most."""
+
+MOST_IN_ALL = 600
+"""So many passes a plan has at most, each stretch of a level counted."""
 
 
 class Spindle(NamedTuple):
@@ -259,7 +267,8 @@ def _size(path: Element | Point) -> float:
 def depths(total: float, most: float, split: Literal["equal", "rest"]) -> list[float]:
     """How deep (mm) the tool stands after each pass, none of them taking more than `most`.
 
-    "equal" shares the total evenly, "rest" takes full passes and leaves the rest to the last one.
+    "equal" shares the total evenly, "rest" takes full passes and leaves the rest to the last one. Raises `OutOfRange`
+    for more than `MOST_PASSES`, before any is listed.
 
     >>> [round(depth, 2) for depth in depths(4.2, 1.0, "equal")]
     [0.84, 1.68, 2.52, 3.36, 4.2]
@@ -269,5 +278,23 @@ def depths(total: float, most: float, split: Literal["equal", "rest"]) -> list[f
     if total <= 0.0:
         return []
     count = max(1, math.ceil(total / most * (1 - 1e-12)))
+    not_too_many(count)
     step = total / count if split == "equal" else most
     return [step * number for number in range(1, count)] + [total]
+
+
+def not_too_many(count: int) -> None:
+    """Raise `OutOfRange` at the depth of a pass for a `count` above `MOST_PASSES`."""
+    if count > MOST_PASSES:
+        text = "That would be {count} passes; at most {most} are planned. Take a larger depth per pass."
+        raise OutOfRange(Fault("pass_depth", Message(text, {"count": count, "most": MOST_PASSES})))
+
+
+def not_too_many_in_all(count: int, made: int = 0) -> None:
+    """Raise `OutOfRange` at the depth of a pass where `count` passes beside those `made` are above `MOST_IN_ALL`."""
+    if made + count > MOST_IN_ALL:
+        text = (
+            "Each stretch of each level counted that would be {count} passes or more; at most {most} are planned. Take "
+            "a larger depth per pass."
+        )
+        raise OutOfRange(Fault("pass_depth", Message(text, {"count": made + count, "most": MOST_IN_ALL})))

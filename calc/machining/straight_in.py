@@ -10,9 +10,9 @@ from itertools import pairwise
 from calc.contour import Line, Point, Vector
 from calc.cutting.drilling import point_height
 from calc.machining.job import Kind, Move, Where, Why
+from calc.machining.passes import not_too_many
 from calc.machining.reach.tool import SHANK_LENGTH
 from calc.machining.removal.sweep import Outline
-from calc.machining.roughing.planning import not_too_many
 
 SHARP = 1e-3
 """mm: what rounds the corners of a drill in its outline; its diameter is not changed by it."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any, Literal, NamedTuple
 
 import numpy as np
@@ -113,6 +114,29 @@ def levels(ground: Ground, axis: Axis, where: Where, depths: Depths, before: flo
 def level_count(ground: Ground, axis: Axis, depth: float) -> int:
     """How many levels of at most `depth` (mm) there are."""
     return max(1, math.ceil(_thickness(ground, axis) / depth * (1.0 - 1e-9)))
+
+
+def stretch_count(ground: Ground, axis: Axis, where: Where, deep: Depths) -> int:
+    """About how many stretches all levels have: of what there is to take, those in the middle of each level.
+
+    >>> import shapely
+    >>> from calc.machining.removal.stock import stock_of
+    >>> two = shapely.union(shapely.box(0.0, 5.0, 1.0, 9.0), shapely.box(2.0, 7.0, 3.0, 9.0))
+    >>> stretch_count(Ground(shapely.Polygon(), stock_of(two), 0.4), "z", "outside", Depths(1.0))
+    6
+    """
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    z_low, r_low, z_high, r_high = ground.to_take.bounds
+    steps = depths(_thickness(ground, axis), deep.most, deep.split)
+    middles = [(above + below) / 2.0 for above, below in pairwise([0.0, *steps])]
+    if axis == "z":
+        rows = [r_low + middle if where == "bore" else r_high - middle for middle in middles]
+        lines = [[(z_low, r), (z_high, r)] for r in rows]
+    else:
+        lines = [[(z_high - middle, r_low), (z_high - middle, r_high)] for middle in middles]
+    common = shapely.intersection(shapely.linestrings(lines), ground.to_take.whole)
+    return int(shapely.get_num_geometries(common[~shapely.is_empty(common)]).sum())
 
 
 def _thickness(ground: Ground, axis: Axis) -> float:

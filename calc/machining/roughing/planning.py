@@ -12,10 +12,10 @@ from typing import Literal
 
 from calc.contour import Chain, Line, Point, Side, Vector
 from calc.language.messages import Message, Quantity
-from calc.language.problems import Fault, Impossible, OutOfRange
+from calc.language.problems import Fault, Impossible
 from calc.language.quantities import RADIUS
 from calc.machining.job import Where
-from calc.machining.passes import Piece, depths
+from calc.machining.passes import Piece, depths, not_too_many, not_too_many_in_all
 from calc.machining.removal.polygons import Area
 from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline, swept
@@ -30,10 +30,10 @@ from calc.machining.roughing.levels import (
     ground_of,
     level_count,
     levels,
+    stretch_count,
 )
 from calc.tool.nose_path import Step, nose_path
 
-MOST_PASSES = 200
 PLUNGE_SHARE = 0.5
 """A plunge into a pocket goes at half the feed (common practice, no source)."""
 
@@ -61,7 +61,10 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class Leading:
-    """How the nose is led (mm, mm/rev): its radius, depth of a pass, feed, what is kept, the run-in, the lift."""
+    """How the nose is led (mm, mm/rev): its radius, depth of a pass, feed, what is kept, the run-in, the lift.
+
+    `made` is how many passes the plan has before these.
+    """
 
     nose: float
     depth: float = 1.0
@@ -70,6 +73,7 @@ class Leading:
     before: float = 2.0
     lift: float = 0.5
     split: Literal["equal", "rest"] = "equal"
+    made: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +120,6 @@ def facing(stock: tuple[float, float, float, float], face: float, leading: Leadi
     _, r_low, front, r_high = stock
     inner = max(r_low, 0.0)
     steps = depths(front - face, leading.depth, leading.split) if front - face > ON_FACE else []
-    not_too_many(len(steps))
     for number, step in enumerate(steps, 1):
         z = face if number == len(steps) else front - step
         yield _inward(f"{name} {number}", "face", z, (r_high, inner), leading)
@@ -141,12 +144,13 @@ def _inward(
 def by_levels(work: Work, leading: Leading, axis: Axis) -> Iterator[Planned]:
     """Levels along Z or along X, then a single pass along the allowances over what they leave.
 
-    Raises `OutOfRange` for more than `MOST_PASSES` levels.
+    Raises `OutOfRange` for too many levels, or stretches of them, before the first is planned.
     """
     if work.to_take.area <= SLIVER:
         return
     ground = _ground(work, leading)
     not_too_many(level_count(ground, axis, leading.depth))
+    not_too_many_in_all(stretch_count(ground, axis, work.where, Depths(leading.depth, leading.split)), leading.made)
     z_high, r_high = work.to_take.bounds[2] + leading.nose, work.to_take.bounds[3] + leading.nose
     left, number = work.to_take, 0
     for lines in levels(ground, axis, work.where, Depths(leading.depth, leading.split), leading.before):
@@ -161,13 +165,6 @@ def by_levels(work: Work, leading: Leading, axis: Axis) -> Iterator[Planned]:
 
 def _ground(work: Work, leading: Leading) -> Ground:
     return ground_of(work.to_take, work.reach, work.chain, work.side, leading.nose, leading.keeping)
-
-
-def not_too_many(count: int) -> None:
-    """Raise `OutOfRange` at the depth of a pass for a `count` above `MOST_PASSES`."""
-    if count > MOST_PASSES:
-        text = "That would be {count} passes; at most {most} are planned. Take a larger depth per pass."
-        raise OutOfRange(Fault("pass_depth", Message(text, {"count": count, "most": MOST_PASSES})))
 
 
 def _level(name: str, line: Line, where: Where, axis: Axis, leading: Leading, *, opens: bool) -> Planned:
@@ -187,7 +184,6 @@ def parallels(work: Work, leading: Leading) -> Iterator[Planned]:
     if chain is None or work.to_take.area <= SLIVER:
         return
     lifts = _lifts(work, chain, leading)
-    not_too_many(len(lifts))
     left, number = work.to_take, 0
     for lift in lifts:
         led = chain.shifted(lift, 0.0) if work.where == "face" else chain

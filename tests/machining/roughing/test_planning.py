@@ -10,9 +10,11 @@ from calc.contour import Arc, Chain, Line, Point
 from calc.language.problems import Impossible, OutOfRange
 from calc.machining.job import Contour, Cut, Operation, Strategy, Tool, Where
 from calc.machining.machine import Done, machine
+from calc.machining.passes import MOST_IN_ALL, MOST_PASSES, depths
 from calc.machining.removal.region import Bar
 from calc.machining.removal.stock import stock_of
 from calc.machining.removal.sweep import Outline
+from calc.machining.removal.taking import Taking
 from calc.machining.roughing.reachable import Edges
 from calc.shapes.chosen import TOOL_SIDE, shape_chain
 from calc.tool.insert import insert_core
@@ -121,6 +123,46 @@ def test_too_many_passes_are_refused() -> None:
     operation = Operation(RHOMBUS, Cut(0.05, 0.2), "rough along z")
     with pytest.raises(OutOfRange, match="at most 200 are planned"):
         machine(operation, stock_of(STOCKS["stem"].area()), Contour(shape_chain("stem", None), "right"))
+
+
+def test_passes_are_counted_before_any_is_listed() -> None:
+    """A list of 10 to the 15 numbers fits into no memory."""
+    with pytest.raises(OutOfRange, match="at most 200 are planned"):
+        depths(1e9, 1e-6, "rest")
+    assert len(depths(200.0, 1.0, "equal")) == MOST_PASSES
+
+
+COMB = Chain(
+    tuple(
+        Line(a, b)
+        for a, b in pairwise(
+            [
+                Point(0.0, 10.0),
+                *(Point(-z - n, r) for n in range(0, 300, 2) for z, r in ((0.5, 10), (0.5, 5), (1.5, 5), (1.5, 10))),
+            ]
+        )
+    )
+)
+"""A shaft with 150 grooves 5 deep."""
+
+
+def test_each_stretch_of_each_level_counts_and_none_is_swept_when_they_are_too_many(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """150 grooves in 10 levels each are 1,500 passes, though there are but 14 levels."""
+    monkeypatch.setattr(Taking, "take", lambda *_: pytest.fail("a pass was swept"))
+    operation = Operation(Tool(Outline((Point(0.0, 0.0),), 0.2)), Cut(0.5, 0.1), "rough along z")
+    with pytest.raises(OutOfRange, match="at most 600 are planned") as refused:
+        machine(operation, stock_of(Bar(12.0, 0.0, -320.0).area()), Contour(COMB, "right"))
+    assert refused.value.faults[0].field == "pass_depth"
+
+
+def test_the_passes_of_a_plan_are_counted_over_its_operations() -> None:
+    operation = Operation(RHOMBUS, Cut(1.5, 0.2), "rough along z")
+    part, stock = Contour(shape_chain("stem", None), "right"), stock_of(STOCKS["stem"].area())
+    assert machine(operation, stock, part, made=500).made
+    with pytest.raises(OutOfRange, match="at most 600 are planned"):
+        machine(operation, stock, part, made=MOST_IN_ALL - 1)
 
 
 def test_a_long_shaft_takes_as_many_passes_as_its_depth_needs() -> None:

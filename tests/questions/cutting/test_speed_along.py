@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calc.contour import Chain, Line, Point
 from calc.language.problems import Impossible, Missing, OutOfRange, Problem
+from calc.machining.passes import Referral, Spindle, trace
+from calc.machining.speed_along import stations
 from calc.questions.cutting import facing_time
 from calc.questions.cutting.speed_along import AlongInputs, NoseInputs, solve
 from calc.questions.cutting.way import PointsInputs, ShapeInputs
@@ -170,3 +174,13 @@ def test_a_nose_cannot_touch_the_last_of_either_wall_and_takes_no_time_there() -
     facing = sum(6.0 / 4000 / (0.2 * n) for n in rpm)
     assert found.time == pytest.approx(turning + facing, rel=1e-6)
     assert round(found.time, 4) == 0.0328
+
+
+@pytest.mark.parametrize("longest", [1e-3, 1.0, 1e4])
+@pytest.mark.parametrize("feed", [1e-3, 10.0])
+def test_the_places_that_are_looked_at_are_bounded_whatever_is_typed(longest: float, feed: float) -> None:
+    """Five points at most, so four lines and the swings between them; neither length nor feed adds a place."""
+    corners = [Point(-longest * index, 5.0 + longest * (index % 2)) for index in range(5)]
+    pieces = trace(Chain(tuple(Line(a, b) for a, b in pairwise(corners))), 0.4, feed)
+    assert len(pieces) <= 7
+    assert len(stations(pieces, Referral(0.4), Spindle(200_000.0, 3000.0), 160)) <= 160 + 2 * len(pieces)

@@ -125,7 +125,7 @@ def test_no_spindle_limit_and_a_limit_above_the_chucks_mark_are_cautions() -> No
         ({"allowance_x": "26", "pass_depth": "1"}, Impossible, "allowance_x", "larger than the stock"),
         ({"nose_radius": "75"}, Impossible, "nose_radius", "must be smaller"),
         ({"bar_diameter": "50"}, Impossible, "bar_diameter", "too small"),
-        ({"pass_depth": "0.001"}, OutOfRange, "pass_depth", "more than 200 passes"),
+        ({"pass_depth": "0.001"}, OutOfRange, "pass_depth", "at most 200 are planned"),
         ({"roughing": "facing", "pass_depth": "1"}, Missing, "nose_radius", "needs the nose radius"),
     ],
 )

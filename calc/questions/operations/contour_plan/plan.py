@@ -111,7 +111,7 @@ def plan_of(inputs: ContourPlanInputs, chain: Chain, side: Side, given: Sequence
     setup = Setup() if run_in is None else Setup(run_in)
     done: list[Done] = []
     for operation in _operations(inputs, tool, part, in_front_of(stock, part.chain.bounds.z_max)):
-        done.append(machine(operation, stock, part, setup))
+        done.append(machine(operation, stock, part, setup, sum(len(each.made) for each in done)))
         stock = done[-1].after
     if not any(each.made for each in done):
         raise Impossible(

@@ -10,11 +10,11 @@ from calc.language.problems import Fault, Impossible, Missing, OutOfRange
 from calc.language.quantities import LENGTH, RADIUS
 from calc.machining.job import Contour, Cut, Operation, Setup, Slower, Split, Strategy, Tool
 from calc.machining.machine import Done, machine
+from calc.machining.passes import depths
 from calc.machining.removal.region import Bar, work_of
 from calc.machining.removal.stock import Stock, stock_of
 from calc.machining.removal.sweep import Outline
 from calc.machining.roughing.allowance import kept
-from calc.machining.roughing.planning import MOST_PASSES
 from calc.questions.operations.dish_plan.cutting import Settled, finishing_depth
 from calc.questions.operations.dish_plan.inputs import DishPlanInputs, PassInputs
 from calc.shapes.dish.geometry import Dish
@@ -51,9 +51,10 @@ def done_over(inputs: DishPlanInputs, dish: Dish, settled: Settled, feed: float 
         text = "A nose of {nose} is too small for passes to be swept: give at least {least}, or leave it blank."
         raise OutOfRange(Fault("nose_radius", Message(text, values)))
     tool = Tool(_outline(inputs, dish, nose), None, int(inputs.tool.tool_point))
-    part, stock, done = Contour(dish.cut, "left"), _stock(inputs, dish), []
+    part, stock = Contour(dish.cut, "left"), _stock(inputs, dish)
+    done: list[Done] = []
     for operation in _operations(inputs, tool, settled, feed):
-        done.append(machine(operation, stock, part, Setup(passes.lead_in)))
+        done.append(machine(operation, stock, part, Setup(passes.lead_in), sum(len(each.made) for each in done)))
         stock = done[-1].after
         _require_a_pass(operation, done[-1])
     return tuple(done)
@@ -115,9 +116,7 @@ def _require(passes: PassInputs, dish: Dish, nose: float | None) -> None:
         raise Impossible(Fault("allowance_z", _too_much(passes.allowance_z, deepest, "deep")))
     if passes.allowance_x >= room:
         raise Impossible(Fault("allowance_x", _too_much(passes.allowance_x, room, "wide, from the mouth inward")))
-    if deepest - passes.allowance_z > MOST_PASSES * passes.pass_depth:
-        text = "That would be more than {most} passes. Take a larger depth per pass."
-        raise OutOfRange(Fault("pass_depth", Message(text, {"most": MOST_PASSES})))
+    depths(deepest - passes.allowance_z, passes.pass_depth, _split(passes))  # raises for too many of them
     if passes.roughing == "facing" and nose is None:
         raise Missing(Fault("nose_radius", Message("Roughing level by level needs the nose radius.")))
 

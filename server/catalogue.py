@@ -81,42 +81,55 @@ from server.part_proposal_api import POST as PART_PROPOSAL
 from server.posting import Post
 from server.tool_finder_api import POST as TOOL_FINDER
 
+WHOLE = (WHOLE_PART, CONTOUR_PLAN, HOLE)
 GEOMETRY = (
     DISH_PLAN,
     CONTOUR,
-    DISH,
-    CROWN,
     TAPER,
     CORNER,
+    DISH,
+    CROWN,
     SHOULDER,
-    GROOVE,
-    RING_GROOVE,
-    O_RING_GROOVE,
     BALL,
-    DRILL_POINT,
-    CENTRE_HOLE,
     SEAT_PAIR,
     POLYGON,
     FIT_CURVE,
     LIMITS_OF_SIZE,
 )
-CUTTING = (MATERIAL, SPINDLE, FACING_TIME, CHIP, FORCE, UNIT_POWER, FINISH, FINISH_FEED)
+TOOL = (INSERT, HOLDER, REACH, NOSE, REACH_CONTOUR)
+CUTTING = (SPINDLE, MATERIAL, FINISH, FACING_TIME, SPEED_ALONG, FINISH_FEED, CHIP, COMPARE)
 IN_HAND = (
-    SPEED_ALONG,
-    FORCE_ALONG,
-    BAR_DEFLECTION,
-    WORK_DEFLECTION,
+    FORCE,
     GRIP,
+    BAR_DEFLECTION,
     THIN_RING,
+    UNIT_POWER,
+    FORCE_ALONG,
+    WORK_DEFLECTION,
     BAR_WHIP,
     BALANCE,
-    TOOL_LIFE,
-    COMPARE,
 )
-OPERATIONS = (HOLE, BORING_CUT, GROOVING_CUT, FACE_GROOVE, PARTING, DRILLING, KNURL, BAR_ECONOMY, BATCH)
-TOOL = (INSERT, HOLDER, REACH, REACH_CONTOUR, NOSE, CONTOUR_PLAN)
-MEASURING = (FIRST_PART, ERROR_BY_CAUSE, MEASURED_ARC, SPHEROMETER)
-HELPS = (
+THREADS_AND_HOLES = (
+    THREAD,
+    GROOVE,
+    PARTING,
+    BORING_CUT,
+    THREAD_PASSES,
+    TAPPING,
+    DRILLING,
+    DRILL_POINT,
+    CENTRE_HOLE,
+    GROOVING_CUT,
+    FACE_GROOVE,
+    RING_GROOVE,
+    O_RING_GROOVE,
+    KNURL,
+)
+MEASURING = (
+    FIRST_PART,
+    ERROR_BY_CAUSE,
+    MEASURED_ARC,
+    SPHEROMETER,
     TAPER_BY_BALLS,
     SINE_BAR,
     RADIUS_BY_ROLLERS,
@@ -126,18 +139,18 @@ HELPS = (
     CENTRE_DISTANCE,
     GAUGE_FIT,
 )
-THREADS = (THREAD, THREAD_PASSES, TAPPING)
+PRICE = (BATCH, BAR_ECONOMY, TOOL_LIFE)
 GROUPS: dict[str, tuple[Feature[Any, Any], ...]] = {
-    "From the bar to the finished piece": (WHOLE_PART,),
+    "From the bar to the finished piece": WHOLE,
     "What shape is it?": GEOMETRY,
     "Which tool, and does it reach?": TOOL,
     "What speed and feed?": CUTTING,
     "Will it hold?": IN_HAND,
-    "Threads": THREADS,
-    "Grooves, holes, parting, knurls": OPERATIONS,
+    "Threads, grooves, holes, parting": THREADS_AND_HOLES,
     "Is the part right?": MEASURING,
-    "Measuring help": HELPS,
+    "Hand it on, and what it costs": PRICE,
 }
+"""The questions of a day at the lathe in their order, each with its features, the most asked first."""
 FEATURES: tuple[Feature[Any, Any], ...] = tuple(feature for group in GROUPS.values() for feature in group)
 PAGES: dict[str, Feature[Any, Any]] = {feature.page: feature for feature in FEATURES if feature.page}
 OF_THEIR_OWN: tuple[Post, ...] = (

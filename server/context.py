@@ -287,8 +287,9 @@ class PageView:
     `starts` are examples to start from, `exports` files of the answer, both as (words, address).
     Pictures that are `played` stand above all else, opened at `step`. `layouts` are the same answer laid out otherwise,
     as (words, address), and `back_address` leads from them to the page.
-    `partial` asks for the fragment alone. `share_address` is the whole address, with scheme and host, as it is printed,
-    `shared` without them; one that is too long for a code has no `qr_address`.
+    `family` switches to the near twins of this page. `partial` asks for the fragment alone. `share_address` is the
+    whole address, with scheme and host, as it is printed, `shared` without them; one that is too long for a code has no
+    `qr_address`.
     """
 
     path: str
@@ -334,6 +335,7 @@ class PageView:
     conventions: str = ""
     date: str = ""
     partial: bool = False
+    family: SwitchView | None = None
 
     @property
     def keeping(self) -> str:

@@ -141,6 +141,10 @@ class Links:
             given = {"contour": contour_text(found, self.query.view), **self.conventions, **self._example()}
         return tuple((words, self._leading(page, given, found)) for page, words in self.feature.leads_to.items())
 
+    def beside(self, page: str) -> str:
+        """A near twin of this page with what it has a field for; from a bare page the bare twin with its starts."""
+        return page if self.query.is_bare else self._leading(page, self._whole(), None)
+
     def _leading(self, page: str, given: Mapping[str, str], found: Chain | None) -> str:
         """The address of a page with what it has a field for, or with what it makes of that."""
         there = PAGES[page]

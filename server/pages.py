@@ -26,6 +26,7 @@ from server.context import (
     SwitchView,
     TableView,
 )
+from server.families import FAMILY_OF
 from server.form import Form, key_of
 from server.links import QR_MOST, Links
 from server.query import CONVENTIONS, Query
@@ -235,6 +236,7 @@ class Page:
             example_address=self.links.example() if self.feature.example else "",
             clear_address=self.links.cleared(),
             switches=self._switches(),
+            family=self._family(),
             hidden=self._hidden(),
             groups=form.groups(),
             starts=self.links.starts() if state == "empty" else (),
@@ -351,6 +353,15 @@ class Page:
             )
             found.append(SwitchView(name, label, options))
         return tuple(found)
+
+    def _family(self) -> SwitchView | None:
+        """The near twins of this page, each with what it has a field for of what was typed."""
+        family = FAMILY_OF.get(self.feature.page)
+        if family is None:
+            return None
+        here = self.feature.page
+        options = tuple((words, self.links.beside(twin.page), twin.page == here) for words, twin in family.members)
+        return SwitchView("family", family.title, options)
 
     def _hidden(self) -> tuple[tuple[str, str], ...]:
         example = (("example", "1"),) if self.query.marks.get("example") else ()

@@ -11,13 +11,14 @@ from starlette.routing import Match
 
 from calc.answer.feature import Feature
 from server.answering import LAYOUTS, PageAsked, file_stopped
-from server.catalogue import GROUPS, PAGES
+from server.catalogue import PAGES
 from server.computing.asking import Asking
 from server.computing.weight import is_heavy
 from server.links import OPERATOR, QR_MOST, address
 from server.old_names import present
 from server.settings import Settings
-from server.start_context import FaultView, StartView, TileGroup, TileView
+from server.start import start_view
+from server.start_context import FaultView, StartView
 
 
 class Site:
@@ -53,11 +54,7 @@ class Site:
 
     async def start(self, _: Request) -> Response:
         """The start page."""
-        groups = tuple(
-            TileGroup(title, tuple(TileView(each.page, each.title, each.summary) for each in features if each.page))
-            for title, features in GROUPS.items()
-        )
-        return self._html("start.html", page=StartView(groups))
+        return self._html("start.html", page=start_view())
 
     async def feature_page(self, feature: Feature[Any, Any], request: Request) -> Response:
         """A feature's page, or the part of it that changes when htmx asks for that."""

@@ -7,26 +7,30 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class TileView:
-    """One feature on the start page."""
+    """One page on the start page."""
 
     path: str
     title: str
-    summary: str
 
 
 @dataclass(frozen=True, slots=True)
 class TileGroup:
-    """Features that belong together on the start page."""
+    """Pages that belong together on the start page, with the name of the sketch beside their heading."""
 
     title: str
+    sketch: str
     tiles: tuple[TileView, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class StartView:
-    """Everything the start page shows; the parts last worked on are known to the device alone."""
+    """Everything the start page shows, the first so many pages of each group open on a tablet.
+
+    The parts last worked on are known to the device alone.
+    """
 
     groups: tuple[TileGroup, ...]
+    first: int
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,7 +43,7 @@
     keep("parts", parts().filter((part) => part.address !== address));
     list();
     say("Removed.");
-    document.querySelector("#recent a, .tiles a").focus();
+    document.querySelector("#recent a, .questions summary").focus();
   };
 
   list();

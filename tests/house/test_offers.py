@@ -15,6 +15,7 @@ from starlette.testclient import TestClient
 
 from calc.language.fields import specs
 from server.catalogue import FEATURES, PAGES, POSTS
+from server.families import FAMILIES, FAMILY_OF, Family
 from server.query import CONVENTIONS
 from tests.house.asking import Asked
 from tests.house.sources import ROOT, modules, name_of, tree
@@ -33,9 +34,21 @@ def described(client: TestClient) -> Described:
 def test_every_page_is_linked_from_the_start_page_by_its_title(client: TestClient) -> None:
     start = client.get("/").text
     for feature in PAGES.values():
-        tile = re.search(rf'<a[^>]*href="{re.escape(feature.page)}".*?</a>', start, re.DOTALL)
+        family = FAMILY_OF.get(feature.page)
+        page, title = (feature.page, feature.title) if family is None else (family.first.page, family.title)
+        tile = re.search(rf'<a[^>]*href="{re.escape(page)}".*?</a>', start, re.DOTALL)
         assert tile, feature.page
-        assert feature.title in tile[0]
+        assert title in tile[0]
+
+
+@pytest.mark.parametrize("family", FAMILIES, ids=lambda family: family.title)
+def test_each_of_near_twins_leads_to_all_of_them(client: TestClient, family: Family) -> None:
+    for words, twin in family.members:
+        page = client.get(twin.page).text
+        switch = page[page.index('id="family"') :].partition("</nav>")[0]
+        assert f'aria-current="page">{words}<' in switch
+        for _, other in family.members:
+            assert f'href="{other.page}"' in switch
 
 
 def test_every_question_of_the_api_is_described_and_listed_on_the_page_of_the_api(

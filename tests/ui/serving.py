@@ -34,7 +34,7 @@ def render(template: str, page: PageView | StartView | FaultView) -> str:
     return environment().get_template(template).render(page=page)
 
 
-START = StartView((TileGroup("Shapes", (TileView("/dish", "Dish", "A concave arc in a face."),)),))
+START = StartView((TileGroup("Shapes", "shape", (TileView("/dish", "Dish"),)),), 4)
 GONE = FaultView(404, "Not here", "There is no page at this address.")
 
 

@@ -60,6 +60,7 @@ def phone(browser: Browser, site: str) -> Iterator[Page]:
 
 def test_a_phone_gets_the_mouth_of_the_seat_from_two_typed_values(phone: Page) -> None:
     phone.goto("/")
+    phone.get_by_text("What shape is it?").tap()
     phone.get_by_role("link", name=re.compile("^Dish")).tap()
     phone.locator("#radius").tap()
     phone.keyboard.type("75")
@@ -145,3 +146,28 @@ def test_on_paper_no_table_and_no_value_is_cut_off(browser: Browser, site: str) 
     assert cut == []
     assert overflow(page) <= 0
     page.close()
+
+
+@pytest.mark.parametrize("size", [(820, 1180), (1180, 820)], ids=["upright", "landscape"])
+def test_a_tablet_shows_every_question_of_the_start_page_on_one_screen(
+    browser: Browser, site: str, size: tuple[int, int]
+) -> None:
+    context = browser.new_context(base_url=site, viewport={"width": size[0], "height": size[1]})
+    page = context.new_page()
+    page.goto("/")
+    lowest = page.evaluate("() => document.querySelector('.questions').getBoundingClientRect().bottom")
+    assert lowest <= size[1]
+    for tile in page.locator(".questions .first a").all():
+        box = tile.bounding_box()
+        assert box is not None
+        assert box["height"] >= 64
+    context.close()
+
+
+def test_near_twins_stand_behind_one_switch_that_takes_what_was_typed_along(phone: Page) -> None:
+    phone.goto("/finish?feed=0.2&nose_radius=0.8")
+    phone.locator("#nose_radius").fill("1.2")
+    expect(phone.locator("#family a[href*='nose_radius=1.2']").first).to_be_attached()
+    phone.get_by_role("link", name="Feed for it").tap()
+    expect(phone.locator("#nose_radius")).to_have_value("1.2")
+    expect(phone.locator("#family [aria-current]")).to_have_text("Feed for it")

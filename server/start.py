@@ -1,0 +1,36 @@
+"""The start page: seven questions of a day at the lathe with a sketch each, the most asked pages first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from calc.answer.feature import Feature
+from server.catalogue import GROUPS
+from server.families import FAMILY_OF
+from server.start_context import StartView, TileGroup, TileView
+
+SKETCHES = dict(zip(GROUPS, ("part", "shape", "tool", "speed", "hold", "thread", "measure", "hand"), strict=True))
+"""The sketch beside each question's words, by its name in `templates/parts/questions.html`."""
+SHEETS = TileView("/sheet", "Job sheets")
+FIRST = 4
+"""How many pages of a question stand open on a tablet; the others unfold."""
+
+
+def start_view() -> StartView:
+    """What the start page shows.
+
+    >>> [group.title for group in start_view().groups][:3]
+    ['From the bar to the finished piece', 'What shape is it?', 'Which tool, and does it reach?']
+    """
+    groups = (TileGroup(title, SKETCHES[title], tuple(_tiles(features))) for title, features in GROUPS.items())
+    *others, last = groups
+    return StartView((*others, TileGroup(last.title, last.sketch, (SHEETS, *last.tiles))), FIRST)
+
+
+def _tiles(features: tuple[Feature[Any, Any], ...]) -> Iterator[TileView]:
+    """A tile for each page; for a family of near twins the first one's page, under the family's name."""
+    for feature in features:
+        family = FAMILY_OF.get(feature.page)
+        if feature.page and (family is None or feature is family.first):
+            yield TileView(feature.page, feature.title if family is None else family.title)

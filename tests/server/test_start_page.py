@@ -1,0 +1,55 @@
+"""The start page, and the switch between pages that answer nearly the same question."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from starlette.testclient import TestClient
+
+from server.catalogue import FEATURES, GROUPS
+from server.start import FIRST, SKETCHES
+
+
+def switch(page: str) -> dict[str, str]:
+    """The addresses of the switch of near twins, by their words."""
+    part = page[page.index('id="family"') :].partition("</nav>")[0]
+    return {
+        words: address.replace("&amp;", "&") for address, words in re.findall(r'href="([^"]*)"[^>]*>([^<]+)<', part)
+    }
+
+
+def test_every_question_stands_in_one_group_with_a_sketch() -> None:
+    assert len(FEATURES) == len(set(map(id, FEATURES)))
+    assert set(SKETCHES) == set(GROUPS)
+
+
+def test_the_most_asked_pages_stand_open_and_all_of_them_unfold(client: TestClient) -> None:
+    """Every group: all its tiles inside the fold, the first of them once more beside it."""
+    page = client.get("/").text
+    for part in page.split("<details>")[1:]:
+        folded, _, beside = part.partition("</details>")
+        inside, outside = (re.findall(r'<li><a href="([^"]+)"', each) for each in (folded, beside))
+        assert inside[:FIRST] == outside
+        assert "<svg" in folded
+
+
+def test_a_near_twin_is_opened_with_what_was_typed(client: TestClient) -> None:
+    """Peak height from feed 0.2 and nose 0.8 is 6.25 um by f2/8r; the twin has the nose already."""
+    page = client.get("/finish?feed=0.2&nose_radius=0.8&units=mm").text
+    other = switch(page)["Feed for it"]
+    assert "nose_radius=0.8" in other
+    assert 'value="0.8"' in client.get(other).text
+
+
+@pytest.mark.parametrize("typed", ["", "?units=inch"])
+def test_a_bare_page_leads_to_a_bare_twin_so_that_it_begins_as_it_does_by_itself(
+    client: TestClient, typed: str
+) -> None:
+    assert switch(client.get(f"/force{typed}").text)["By unit power"] == "/unit-power"
+
+
+def test_the_switch_follows_what_is_typed(client: TestClient) -> None:
+    part = client.get("/finish?feed=0.2&nose_radius=1.2", headers={"HX-Request-Type": "partial"}).text
+    fragment = part[part.index('hx-target="#family"') :].partition("</hx-partial>")[0]
+    assert "nose_radius=1.2" in fragment

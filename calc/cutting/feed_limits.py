@@ -10,13 +10,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeAlias, cast
 
-from calc.cutting.chip import Engagement, feed_for_mean_chip, mean_chip
+from calc.cutting.chip import Engagement
 from calc.cutting.finish_formulas import feed_for_nose
 from calc.cutting.thickest_chip import feed_for_thickest_chip
-from calc.language.checks import require_positive
 from calc.language.fields import result, word
-from calc.language.messages import Caution, Message, Quantity, Value
-from calc.language.quantities import FEED, LENGTH, RADIUS, Feed, Length
+from calc.language.messages import Message, Quantity
+from calc.language.quantities import FEED, RADIUS, Feed, Length
 from calc.language.working import formula
 
 LimitName: TypeAlias = Literal["finish", "depth", "chip", "nose", "ceiling"]
@@ -80,6 +79,14 @@ MEANINGS: dict[LimitName, tuple[str, str]] = {
     "chip": ("the chip at the depth line is not thicker than the edge bears", COMMON),
     "nose": ("the feed is at most half the nose radius", COMMON),
     "ceiling": ("no feed above this", COMMON),
+}
+
+LIMIT_WORDS: dict[LimitName, str] = {
+    "finish": "the finish",
+    "depth": "the depth",
+    "chip": "the largest chip",
+    "nose": "the nose",
+    "ceiling": "the ceiling",
 }
 
 _WHY: dict[LimitName, str] = {
@@ -161,45 +168,3 @@ def _why(name: LimitName, feed: float, finish_feed: float | None, nose: float, w
     text = said if name == "finish" else _ABSURD.replace("{wanted}", wanted.text) + said
     values = {"finish": Quantity(finish_feed, FEED), "feed": Quantity(feed, FEED), "nose": Quantity(nose, RADIUS)}
     return Message(text, {**values, **wanted.values})
-
-
-def rubbing(
-    feed: float, cut: Engagement, limited_by: LimitName, least: float = LEAST_MEAN_CHIP
-) -> tuple[float, Caution | None]:
-    """The mean chip thickness [mm] at `feed` [mm/rev], and a caution when it is below `least` [mm].
-
-    The caution says which feed would make a chip and that the limit that decided does not allow it. Source: common
-    practice for the least chip, geometry for its thickness.
-
-    >>> from calc.cutting.chip import Edge, engagement
-    >>> mean, caution = rubbing(0.15, engagement(0.15, Edge(6.0)), "depth")
-    >>> round(mean, 4), caution is None
-    (0.0167, False)
-    """
-    require_positive(feed=feed, least=least)
-    mean = mean_chip(feed, cut.depth, cut.width)
-    if mean >= least:
-        return mean, None
-    floor = feed_for_mean_chip(least, cut.depth, cut.width)
-    values: dict[str, Value] = {
-        "feed": Quantity(feed, FEED),
-        "depth": Quantity(cut.depth, LENGTH),
-        "mean": Quantity(mean, LENGTH),
-        "least": Quantity(least, LENGTH),
-        "floor": Quantity(floor, FEED),
-        "limit": _LIMIT_WORDS[limited_by],
-    }
-    return mean, Caution(Message(_RUBS, values), 2, "feed")
-
-
-_RUBS = (
-    "At {feed} and {depth} deep the chip is {mean} thick on average, less than {least}: the edge rubs more than it "
-    "cuts. It would take {floor}, which {limit} does not allow: cut deeper or take a smaller nose."
-)
-_LIMIT_WORDS: dict[LimitName, str] = {
-    "finish": "the finish",
-    "depth": "the depth",
-    "chip": "the largest chip",
-    "nose": "the nose",
-    "ceiling": "the ceiling",
-}

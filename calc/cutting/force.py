@@ -124,6 +124,19 @@ def chip_of(depth: float, feed: float, edge: Edge) -> Chip:
     return Chip(mean_chip(feed, depth, cut.width), cut.width)
 
 
+def share_of_highest(work: Material, thickness: float) -> Ratio:
+    """How many times the force that is used the highest published one is, for a chip of this `thickness` [mm].
+
+    Source: Kienzle formula with the material's published values.
+
+    >>> from calc.cutting.materials import material
+    >>> [round(share_of_highest(material("C15"), h), 2) for h in (0.02, 0.2, 1.0)]
+    [1.38, 1.15, 1.01]
+    """
+    kc = [specific_force.function(one.kc11, thickness, one.mc) for one in work.forces]
+    return max(kc) / kc[0]
+
+
 def force_of(chip: Chip, work: Material, factor: float = 1.0) -> CutForce:
     """The cutting force of a chip in a material. Source: Kienzle formula with the material's published values.
 

@@ -5,8 +5,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc.cutting.chip import Edge, engagement
-from calc.cutting.feed_limits import decide, default_largest_chip, feed_limits, rubbing
+from calc.cutting.feed_limits import decide, default_largest_chip, feed_limits
 from calc.cutting.finish import Surface, feed_for_mean_roughness
+from calc.cutting.thin_chips import rubbing
 from calc.language.messages import Message, Quantity
 from calc.language.quantities import ROUGHNESS, View
 
@@ -51,13 +52,23 @@ def test_on_the_seat_every_limit_is_told_with_its_feed() -> None:
 
 def test_a_chip_too_thin_on_average_is_told_and_does_not_decide() -> None:
     decision, cut = of_the_seat(0.0004, 0.15)
-    mean, caution = rubbing(decision.feed, cut, decision.limited_by)
+    mean, caution = rubbing(decision.feed, cut, decision)
     assert mean == pytest.approx(0.15 * 0.15 / (6 * 0.22407), rel=1e-3)
     assert caution is not None
     said = caution.message.say()
     assert "0.269 mm/rev" in said
     assert "which the depth does not allow" in said
-    assert rubbing(0.3, engagement(0.3, Edge(6.0)), "depth")[1] is None
+    assert rubbing(0.3, engagement(0.3, Edge(6.0)), decision)[1] is None
+
+
+def test_a_feed_of_ones_own_that_rubs_is_told_the_feed_that_the_limits_allow() -> None:
+    """0.3 deep with a nose of 0.8 the edge in cut is 0.8 acos(0.5 / 0.8) = 0.716 long: 0.03 thick at 0.072 mm/rev."""
+    cut = engagement(0.3, Edge(0.8))
+    decision = decide(feed_limits(0.8, cut=cut), 0.8)
+    _, caution = rubbing(0.02, cut, decision)
+    assert caution is not None
+    assert "Feed 0.072 mm/rev or a little more" in caution.message.say()
+    assert "does not allow" not in caution.message.say()
 
 
 def test_roughing_has_no_finish_and_may_feed_more_than_the_depth() -> None:

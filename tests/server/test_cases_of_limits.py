@@ -128,3 +128,33 @@ def test_a_big_drill_from_the_solid_is_told_of_its_thrust_and_a_pilot_hole(ask: 
     assert f"{thrust:.0f}"[:2] in told[0]
     small = ask("speed-feed/drilling", material="C45", drill_diameter="12", hole_depth="30")
     assert "pilot" not in " ".join(small["cautions"])
+
+
+def test_the_highest_power_of_a_thread_is_that_of_its_own_thin_chip(ask: Ask) -> None:
+    """The published values of C45 lie apart the more the thinner the chip is: 2220 h^-0.14, 1680 h^-0.26."""
+    asked = {"designation": "M24x2-6g", "length": "30", "material": "C45", "pass_count": "30", "max_rpm": "300"}
+    asked |= {"method": "equal-depth"}
+    free = ask("plan/thread", **asked, chuck_limit="3200")
+    hardest = max(free["passes"], key=lambda each: each["force"]["value"])
+    chip, force = hardest["chip_thickness"]["value"], hardest["force"]["value"]
+    speed = free["results"]["surface_speed"]["value"]
+    power = force * speed / 60_000
+    share = max(1.0, 1680 * chip**-0.26 / (2220 * chip**-0.14))
+    assert share > 1.02
+    motor = f"{power * (1 + share) / 2:.4f}"  # between what the cut takes and what it may take
+    told = " ".join(ask("plan/thread", **asked, motor_power=motor, efficiency="1")["cautions"])
+    assert "By the highest published force the cut takes" in told or "a worn edge stalls it" in told
+
+
+def test_a_feed_below_what_makes_a_chip_is_told_in_the_plan_of_a_contour(ask: Ask) -> None:
+    asked = {"shape": "stem", "bar_diameter": "42", "insert": "DCMT 11T304", "holder": "SDJCR 2020K11"}
+    asked |= {
+        "pass_depth": "1.5",
+        "allowance_x": "0.3",
+        "surface_speed": "180",
+        "max_rpm": "2500",
+        "rough_feed": "0.25",
+        "chuck_limit": "3200",
+    }
+    assert "rubs" not in " ".join(ask("plan/contour", **asked, feed="0.12")["cautions"])
+    assert "rubs" in " ".join(ask("plan/contour", **asked, feed="0.03")["cautions"])

@@ -15,7 +15,7 @@ from starlette.testclient import TestClient
 
 from calc.answer.feature import Feature
 from calc.language.fields import specs
-from calc.language.quantities import FEED, FORCE, POWER, SPINDLE_SPEED, SURFACE_SPEED, Kind
+from calc.language.quantities import FEED, FORCE, LENGTH, POWER, SPINDLE_SPEED, SURFACE_SPEED, Kind
 from calc.language.spec import Spec
 from server.catalogue import FEATURES
 
@@ -33,6 +33,17 @@ NO_GRIP = {
     "speed-feed/compare": "many cuts at once; the force page holds one of them",
     "speed-feed/grip": "the grip is what it finds",
     "speed-feed/thin-ring": "the grip is what bends its ring, and it sends to the page for the grip",
+}
+NO_CHIP = {
+    "speed-feed/material": "a table of forces over chips, none of which is cut",
+    "speed-feed/speed-along": "no depth of cut is asked, so that no chip is known",
+}
+THIN = {  # where the feed is not chosen freely, and where the example says of itself what the edge takes off
+    "speed-feed/chip": {"edge_rounding": ""},
+    "speed-feed/compare": {"feed_to": "0.02", "chip_least": ""},
+    "nose-radius/feed": {"ra": "0.05", "depth": "0.1", "surface_radius": "", "surface": "flat", "nose_radius": "0.8"},
+    "plan/thread": {"pass_count": "60", "method": "constant-area"},
+    "speed-feed/tapping": {"designation": "M2.5-6H", "length": "4", "chamfer": "A"},
 }
 NO_FEED = {"ceiling": "it is a limit for a feed", "feed_to": "walked with the feed that it begins at"}
 
@@ -176,7 +187,40 @@ def test_a_grip_that_does_not_hold_the_cut_is_told_with_both_forces(client: Test
     assert any("grip" in each and len(re.findall(r"[\d.]+ (?:N|kN|lbf)", each)) > 1 for each in told), told
 
 
+def chipped() -> Iterator[Asked]:
+    """The pages that name a chip's thickness, and those that find a force or a power from a feed."""
+    for feature in FEATURES:
+        named = [spec for spec in declared(feature, LENGTH, given=False) if "chip" in spec.label.lower()]
+        by_feed = declared(feature, FEED, found=False) and (
+            declared(feature, FORCE, given=False) or declared(feature, POWER, given=False)
+        )
+        if (by_feed or any("width" not in spec.name for spec in named)) and feature.path not in NO_CHIP:
+            yield feature
+
+
+def thin(feature: Asked) -> dict[str, str]:
+    """The example at a twentieth of its feeds, or what makes a chip thin where the feed is not chosen."""
+    inch = feature.example.get("units") == "inch"
+    feeds = [spec.name for spec in declared(feature, FEED, found=False) if spec.name not in NO_FEED]
+    low = {name: ".0002" if inch else "0.004" for name in feeds if name in feature.example or name == "feed"}
+    return low | THIN.get(feature.path, {})
+
+
+@pytest.mark.parametrize("feature", [*chipped()], ids=lambda each: each.path)
+def test_a_chip_too_thin_to_be_cut_is_told_with_its_thickness_and_the_least(client: TestClient, feature: Asked) -> None:
+    told = cautions(client, feature, **thin(feature))
+    of_the_chip = [each for each in told if "chip" in each and "less than" in each and "rubs more than" in each]
+    assert any(len(re.findall(r"[\d.]+ (?:mm|in)\b", each)) > 1 for each in of_the_chip), told
+
+
+@pytest.mark.parametrize("feature", [*chipped()], ids=lambda each: each.path)
+def test_the_chip_of_an_example_is_not_told_of(client: TestClient, feature: Asked) -> None:
+    if feature.path == "nose-radius/feed":  # a large nose at a small depth, whose chip is thin
+        return
+    assert [each for each in cautions(client, feature) if "rubs more than" in each] == []
+
+
 def test_every_exception_is_one() -> None:
     paths = {feature.path for feature in FEATURES}
-    assert not (NO_CHUCK.keys() | NO_MACHINE.keys() | NO_GRIP.keys()) - paths
+    assert not (NO_CHUCK.keys() | NO_MACHINE.keys() | NO_GRIP.keys() | NO_CHIP.keys() | THIN.keys()) - paths
     assert not NO_FEED.keys() - {spec.name for feature in FEATURES for spec in specs(feature.inputs)}

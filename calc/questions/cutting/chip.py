@@ -23,6 +23,7 @@ from calc.cutting.feed_limits import SMALLEST_ROUND_INSERT
 from calc.cutting.feeding import fed_edge
 from calc.cutting.limits import Case, limits
 from calc.cutting.thickest_chip import feed_for_thickest_chip, thickest_chip
+from calc.cutting.thin_chips import Shaving
 from calc.language.checks import require
 from calc.language.fields import given, result
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -173,7 +174,8 @@ def _cautions(inputs: ChipInputs, edge: Edge, thickest: float, mean: float, leas
             "least": Quantity(least, LENGTH),
         }
         yield Caution(Message(_RUBS if thickest < least else _PARTLY_RUBS, thin), 2, "chip_thickness")
-    yield from limits(Case(fed=(fed_edge(inputs.feed, edge=edge, depth=depth),)))
+    chips = () if least is not None and mean < least else (Shaving(mean, "mean_chip", forced=False),)
+    yield from limits(Case(fed=(fed_edge(inputs.feed, edge=edge, depth=depth),), chips=chips))
 
 
 _DEEPER_THAN_ROUND = (

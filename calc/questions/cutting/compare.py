@@ -23,6 +23,7 @@ from calc.cutting.materials import material
 from calc.cutting.speed import limited_speed, spindle_speed
 from calc.cutting.stiffness import BARS, Beam, deflection, passive_force
 from calc.cutting.thickest_chip import thickest_chip
+from calc.cutting.thin_chips import Shaving
 from calc.cutting.time import time_at_limit
 from calc.cutting.tools import operations
 from calc.language.checks import require
@@ -94,7 +95,7 @@ def solve(inputs: CompareInputs) -> Answer[CompareResults]:
     return Answer(
         results=results,
         headline="allowed_share" if place is None else "removal_rate",
-        cautions=(*_cautions(inputs, bounds, cuts, place), *_held(inputs, cuts)),
+        cautions=(*_cautions(inputs, bounds, cuts, place), *_held(inputs, cuts, results.chip_thickness)),
         notes=(_span(inputs.shown, values), Message(_MODEL)),
         plots=(field_plot(inputs, swept, values, bounds),),
     )
@@ -273,8 +274,8 @@ def _cautions(
         yield Caution(Message(_DEEPER), 2, "depth")
 
 
-def _held(inputs: CompareInputs, cuts: Cuts) -> Iterator[Caution]:
-    """The highest feed and the fastest spindle of the field against nose, edge and chuck."""
+def _held(inputs: CompareInputs, cuts: Cuts, chip: float | None) -> Iterator[Caution]:
+    """The field's highest feed and fastest spindle against nose, edge and chuck; the `chip` [mm] at the best place."""
     fastest, feed, depth = (float(np.max(values)) for values in (cuts.surface_speed, cuts.feed, cuts.depth))
     angle, nose = inputs.entering_angle, float(np.max(cuts.nose_radius))
     edge = Edge(nose) if angle is None else Edge(nose, angle)
@@ -283,7 +284,8 @@ def _held(inputs: CompareInputs, cuts: Cuts) -> Iterator[Caution]:
         smallest = float(np.min(cuts.diameter))
         turned = running(fastest, smallest, smallest, cuts.max_rpm)
     machine = Machine(max_rpm=cuts.max_rpm, chuck_limit=inputs.rest.chuck_limit)
-    yield from limits(Case(running=turned, fed=(fed_edge(feed, cuts.material, edge, depth),)), machine)
+    chips = () if chip is None else (Shaving(chip, "chip_thickness"),)
+    yield from limits(Case(running=turned, fed=(fed_edge(feed, cuts.material, edge, depth),), chips=chips), machine)
 
 
 def _span(shown: str, values: Any) -> Message:

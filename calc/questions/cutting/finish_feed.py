@@ -10,7 +10,7 @@ from typing import NamedTuple, cast
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
 from calc.cutting.chip import Edge, Engagement, engagement
-from calc.cutting.feed_limits import CEILING, FeedLimit, decide, default_largest_chip, feed_limits, rubbing
+from calc.cutting.feed_limits import CEILING, FeedLimit, decide, default_largest_chip, feed_limits
 from calc.cutting.finish import (
     Surface,
     SurfaceShape,
@@ -22,6 +22,7 @@ from calc.cutting.finish import (
 )
 from calc.cutting.finish_limits import peak_with_pressing, pressing_caution, smallest_chip, smoothest_feed
 from calc.cutting.finish_tables import GradeRow, grades_for
+from calc.cutting.thin_chips import rubbing
 from calc.language.checks import require
 from calc.language.fields import choice, given, result, word
 from calc.language.messages import Caution, Message, Quantity
@@ -101,7 +102,7 @@ def solve(inputs: FinishFeedInputs) -> Answer[FinishFeedResults]:
     )
     decision = decide(limits, nose, wanted[0].said)
     left = finish(decision.feed, nose, surface)
-    mean, rubs = (None, None) if cut is None else rubbing(decision.feed, cut, decision.limited_by)
+    mean, rubs = (None, None) if cut is None else rubbing(decision.feed, cut, decision)
     least, presses = _least_feed(inputs, decision.feed, nose)
     return Answer(
         results=FinishFeedResults(

@@ -10,7 +10,7 @@ from calc.answer.feature import Answer, Feature
 from calc.cutting import drilling as formulas
 from calc.cutting import nouns
 from calc.cutting.feeding import fed_drill
-from calc.cutting.force import specific_force
+from calc.cutting.force import share_of_highest, specific_force
 from calc.cutting.holding import force_at_jaws, grip_against_both
 from calc.cutting.holes import insert_drill
 from calc.cutting.limits import Case, Running, limits
@@ -27,6 +27,7 @@ from calc.cutting.machine import (
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import StartingSpeed, material_cautions, speed_caution, starting_speed
 from calc.cutting.speed import spindle_speed, surface_speed
+from calc.cutting.thin_chips import drill_shaving
 from calc.cutting.tools import habits, operations
 from calc.language.checks import require
 from calc.language.fields import choice, given, needed, part, result
@@ -129,7 +130,8 @@ def solve(inputs: DrillingInputs) -> Answer[DrillingResults]:
     d, feed = asked.d, asked.feed
     factor = operations()["drill"].force_factor
     thickness = _chip(inputs, feed, asked.point)
-    kc, share_high = _specific_force(asked.work, thickness)
+    used = asked.work.forces[0]
+    kc, share_high = specific_force(used.kc11, thickness, used.mc), share_of_highest(asked.work, thickness)
     torque = formulas.drill_torque(factor, kc, d, feed)
     power = formulas.drill_power(torque, asked.rpm)
     cut = Cut(2 * torque / d, 2 * torque / d * share_high, power, d, asked.rpm)
@@ -139,34 +141,28 @@ def solve(inputs: DrillingInputs) -> Answer[DrillingResults]:
     time = formulas.drilling_time(asked.depth, height, overrun, feed, asked.rpm)
     thrust = formulas.drill_thrust(formulas.THRUST_SHARE, factor, kc, d, feed, asked.point)
     grip = _grip(inputs.work.work_diameter, torque, thrust)
+    results = DrillingResults(
+        rpm=asked.rpm,
+        feed=feed,
+        surface_speed=asked.speed,
+        time=time,
+        torque=torque,
+        thrust=thrust,
+        cutting_force=factor * kc * d * feed / 4,
+        power=power,
+        power_high=power * share_high,
+        removal_rate=formulas.drilling_removal(d, feed, asked.rpm),
+        point_height=height,
+        chip_thickness=thickness,
+        grip_with_thrust=grip,
+        machine_load=load,
+    )
     return Answer(
-        results=DrillingResults(
-            rpm=asked.rpm,
-            feed=feed,
-            surface_speed=asked.speed,
-            time=time,
-            torque=torque,
-            thrust=thrust,
-            cutting_force=factor * kc * d * feed / 4,
-            power=power,
-            power_high=power * share_high,
-            removal_rate=formulas.drilling_removal(d, feed, asked.rpm),
-            point_height=height,
-            chip_thickness=thickness,
-            grip_with_thrust=grip,
-            machine_load=load,
-        ),
+        results=results,
         headline="rpm",
-        cautions=(*_cautions(asked), *_against_machine(asked, cut, load, thrust, grip)),
+        cautions=(*_cautions(asked), *_against_machine(asked, cut, results)),
         notes=(*asked.notes, _factor_note(asked.work)),
     )
-
-
-def _specific_force(work: Material, thickness: float) -> tuple[float, float]:
-    """The specific force [N/mm2] of a chip [mm], and how far the highest published one is above it."""
-    used = work.forces[0]
-    kc = specific_force(used.kc11, thickness, used.mc)
-    return kc, max(specific_force.function(one.kc11, thickness, one.mc) for one in work.forces) / kc
 
 
 def _chip(inputs: DrillingInputs, feed: float, point: float) -> float:
@@ -182,31 +178,31 @@ def _grip(held_on: float | None, torque: float, thrust: float) -> float | None:
     return grip_against_both(GRIP_SAFETY, force_at_jaws(torque, held_on), thrust, FRICTION)
 
 
-def _against_machine(
-    asked: _Drilling, cut: Cut, load: LoadResults, thrust: float, grip: float | None
-) -> Iterator[Caution]:
-    inputs, share = asked.inputs, insert_drill()[0] if asked.inputs.drill_material == "indexable" else 1.0
-    fed = fed_drill(asked.feed, asked.work, asked.d, share)
-    case = Case(running=Running(asked.rpm, asked.rpm), cut=cut, load=load, fed=(fed,))
+def _against_machine(asked: _Drilling, cut: Cut, found: DrillingResults) -> Iterator[Caution]:
+    inputs, share = asked.inputs, insert_drill()[0] if asked.inputs.drill_material == "indexable" else None
+    fed = fed_drill(asked.feed, asked.work, asked.d, 1.0 if share is None else share)
+    chip = drill_shaving(found.chip_thickness, asked.work, asked.d, asked.point, share)
+    case = Case(running=Running(asked.rpm, asked.rpm), cut=cut, load=found.machine_load, fed=(fed,), chips=(chip,))
     yield from limits(case, inputs.machine, inputs.work)
     if inputs.drill_material == "HSS" and asked.d >= BIG:
         values: dict[str, Value] = {
             "d": Quantity(asked.d, DIAMETER),
-            "thrust": Quantity(thrust, FORCE),
+            "thrust": Quantity(found.thrust, FORCE),
             "pilot": Quantity(WEB_SHARE * asked.d, DIAMETER),
         }
         yield Caution(Message(_BIG, values), 1, "thrust")
-    yield from _pushed_back(inputs.machine, thrust, grip, load.grip_needed)
+    yield from _pushed_back(inputs.machine, found)
 
 
-def _pushed_back(machine: Machine, thrust: float, grip: float | None, torque_alone: float | None) -> Iterator[Caution]:
+def _pushed_back(machine: Machine, found: DrillingResults) -> Iterator[Caution]:
     """Where the grip holds the torque but not the thrust with it."""
+    grip, torque_alone = found.grip_with_thrust, found.machine_load.grip_needed
     if grip is None or machine.grip_force is None or grip <= machine.grip_force:
         return
     if torque_alone is not None and torque_alone > machine.grip_force:
         return
     values: dict[str, Value] = {
-        "thrust": Quantity(thrust, FORCE),
+        "thrust": Quantity(found.thrust, FORCE),
         "needed": Quantity(grip, FORCE),
         "grip": Quantity(machine.grip_force, FORCE),
     }

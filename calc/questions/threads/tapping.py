@@ -13,6 +13,7 @@ from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, limited_rpm, load_of
 from calc.cutting.materials import Material, material
 from calc.cutting.speed import spindle_speed, surface_speed
+from calc.cutting.thin_chips import LEAST_GROUND, Shaving
 from calc.cutting.tools import operations
 from calc.language.checks import require
 from calc.language.fields import choice, given, needed, part, result, word
@@ -70,6 +71,7 @@ class TappingResults:
     rpm: float = result(SPINDLE_SPEED, "Spindle speed", "n")
     feed: float = result(FEED, "Feed, the pitch", "P")
     surface_speed: float = result(SURFACE_SPEED, "Surface speed", "v")
+    chip_thickness: float = result(LENGTH, "Chip of one tooth", "h")
     torque: float = result(TORQUE, "Torque, sharp tap", "M")
     torque_worn: float = result(TORQUE, "Torque, worn tap", hint="about twice")
     power: float = result(POWER, "Power at the spindle", "P")
@@ -103,10 +105,12 @@ def solve(inputs: TappingInputs) -> Answer[TappingResults]:
     thread, drilled = asked.thread, asked.drill.diameter
     reserve = 0.0 if inputs.hole == "through" else formulas.RESERVE
     deep = formulas.drill_depth(inputs.length, asked.chamfer, reserve, thread.named.pitch)
-    torque = _torque(asked)
+    chip = _chip(asked)
+    torque = _torque(asked, chip)
     cut = _cut(asked, torque)
     load = load_of(cut, inputs.machine, inputs.work)
-    case = Case(running=Running(asked.rpm, asked.rpm), cut=cut, load=load)
+    chips = (Shaving(chip, "chamfer", LEAST_GROUND, tabled=0.0, remedy=_SHORTER),)
+    case = Case(running=Running(asked.rpm, asked.rpm), cut=cut, load=load, chips=chips)
     return Answer(
         results=TappingResults(
             tap_drill=drilled,
@@ -117,6 +121,7 @@ def solve(inputs: TappingInputs) -> Answer[TappingResults]:
             rpm=asked.rpm,
             feed=thread.named.pitch,
             surface_speed=asked.speed,
+            chip_thickness=chip,
             torque=torque,
             torque_worn=formulas.WORN * torque,
             power=cut.power,
@@ -129,11 +134,15 @@ def solve(inputs: TappingInputs) -> Answer[TappingResults]:
     )
 
 
-def _torque(asked: _Tapping) -> float:
+def _chip(asked: _Tapping) -> float:
+    """The chip of one tooth."""
+    z = formulas.USUAL_FLUTES if asked.inputs.flutes is None else asked.inputs.flutes
+    return formulas.chip_of_tooth((asked.thread.named.diameter - asked.drill.diameter) / 2, asked.chamfer, z)
+
+
+def _torque(asked: _Tapping, chip: float) -> float:
     """The torque of a sharp tap, by the area of thread that it cuts and the chip of one tooth."""
     thread, drilled, used = asked.thread, asked.drill.diameter, asked.work.forces[0]
-    z = formulas.USUAL_FLUTES if asked.inputs.flutes is None else asked.inputs.flutes
-    chip = formulas.chip_of_tooth((thread.named.diameter - drilled) / 2, asked.chamfer, z)
     kc = specific_force(used.kc11, chip, used.mc)
     section = formulas.section_cut(thread, drilled)
     return formulas.tap_torque(operations()["thread"].force_factor, kc, section, thread.named.diameter)
@@ -223,6 +232,7 @@ _DEEP = (
     "The thread is {ratio} diameters deep, more than {most} in a blind hole: chips jam and break the tap. Take a "
     "spiral flute, tap in stages, or shorten the thread."
 )
+_SHORTER = "Take a tap with a shorter chamfer or fewer flutes."
 _POINT = "A spiral point pushes the chips ahead to the bottom of a blind hole: take form C with spiral flutes."
 
 FEATURE = Feature(

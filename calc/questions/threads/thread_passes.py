@@ -9,12 +9,14 @@ from math import tau
 from typing import cast
 
 from calc.answer.feature import Answer, Feature, Rows
+from calc.cutting.force import share_of_highest
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Cut as Load
 from calc.cutting.machine import LoadResults, load_of
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import starting_speed
 from calc.cutting.speed import surface_speed
+from calc.cutting.thin_chips import LEAST_GROUND, Shaving
 from calc.language.checks import require
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import LENGTH, SPINDLE_SPEED
@@ -30,13 +32,12 @@ from calc.questions.threads.passes_sketch import BLANK, contour_of, drawing_of, 
 from calc.threads.hand import SettingRow, rows_of, settings
 from calc.threads.insert import CLEARANCE, NoseRange, flank_clearance, nose_range, shim_angle
 from calc.threads.metric import engagement_note
-from calc.threads.passes import Cut, Plan, cuts, plan_of, usual_count
+from calc.threads.passes import THINNEST, Cut, Plan, cuts, plan_of, usual_count
 from calc.threads.relief import Form, Relief, chamfer_to, relief_of
 from calc.threads.run import Run, Times, require_room, room_needed, run_of, times_of
 from calc.threads.thread import Thread, thread_of
 
 USUAL_MATERIAL = "C45"
-RUBS = 0.03  # mm of infeed below which the edge rubs rather than cuts; common practice, no source
 THICK = 0.25  # mm of chip above which a threading tip is in danger; common practice, no source
 COARSEST_RELIEF = 6.0  # mm, the last pitch of DIN 76-1
 
@@ -57,6 +58,11 @@ class _Asked:
     nose: NoseRange | None
     notes: tuple[Message, ...]
 
+    @property
+    def cutting(self) -> tuple[Cut, ...]:
+        """The passes that take a chip: all but the spring passes."""
+        return self.cuts[: self.plan.count]
+
 
 def solve(inputs: ThreadPassesInputs) -> Answer[ThreadPassesResults]:
     """The passes. Raises Missing, OutOfRange, Contradiction; Impossible for a relief too short to stop in.
@@ -69,7 +75,8 @@ def solve(inputs: ThreadPassesInputs) -> Answer[ThreadPassesResults]:
     asked = _asked(inputs)
     load = _load(asked)
     found = load_of(load, inputs.machine, inputs.work)
-    case = Case(running=Running(asked.run.rpm, asked.run.rpm), cut=load, load=found)
+    chips = tuple(Shaving(cut.chip, "pass_count", LEAST_GROUND, tabled=0.0, remedy=_FEWER) for cut in asked.cutting)
+    case = Case(running=Running(asked.run.rpm, asked.run.rpm), cut=load, load=found, chips=chips)
     contour = contour_of(asked.thread, asked.length, asked.relief)
     return Answer(
         results=_results(asked, found),
@@ -114,12 +121,11 @@ def _asked(inputs: ThreadPassesInputs) -> _Asked:
 
 def _load(asked: _Asked) -> Load:
     """The hardest pass against the machine."""
-    hardest = max(cut.force for cut in asked.cuts)
-    used = asked.work.forces[0]
-    high = hardest * max(one.kc11 for one in asked.work.forces) / used.kc11
+    hardest = max(asked.cuts, key=lambda cut: cut.force)
+    high = hardest.force * share_of_highest(asked.work, max(hardest.chip, THINNEST))
     diameter = asked.thread.named.diameter
-    power = hardest * surface_speed.function(diameter, asked.run.rpm)
-    return Load(hardest, max(high, hardest), power, diameter, asked.run.rpm)
+    power = hardest.force * surface_speed.function(diameter, asked.run.rpm)
+    return Load(hardest.force, high, power, diameter, asked.run.rpm)
 
 
 def _results(asked: _Asked, load: LoadResults) -> ThreadPassesResults:
@@ -224,13 +230,9 @@ def _notes(inputs: ThreadPassesInputs, thread: Thread, work: Material, times: Ti
 
 
 def _cautions(asked: _Asked) -> Iterator[Caution]:
-    last = asked.cuts[asked.plan.count - 1]
-    if last.infeed < RUBS:
-        values: dict[str, Value] = {"infeed": Quantity(last.infeed, LENGTH), "least": Quantity(RUBS, LENGTH)}
-        yield Caution(Message(_RUBS, values), 2, "pass_count")
     thickest = max(cut.chip for cut in asked.cuts)
     if thickest > THICK:
-        values = {"chip": Quantity(thickest, LENGTH), "most": Quantity(THICK, LENGTH)}
+        values: dict[str, Value] = {"chip": Quantity(thickest, LENGTH), "most": Quantity(THICK, LENGTH)}
         yield Caution(Message(_THICK, values), 2, "pass_count")
     yield from _nose_cautions(asked)
     relief, needed = asked.relief, room_needed(asked.thread, asked.run)
@@ -264,10 +266,7 @@ _SAME_SPEED = (
     "Turn all passes at one speed (G97), never at constant surface speed: a change between passes shifts the thread "
     "and spoils it. Prove out with the tool clear of the part."
 )
-_RUBS = (
-    "The last pass takes {infeed}: below {least} the edge rubs and work-hardens the flank. Take fewer passes, or equal "
-    "infeed at the end."
-)
+_FEWER = "Take fewer passes, or equal infeed at the end."
 _THICK = (
     "The thickest chip is {chip}, above the {most} that a threading tip usually stands: take more passes or the "
     "shallower "

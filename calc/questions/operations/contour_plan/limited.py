@@ -6,9 +6,13 @@ from collections.abc import Iterator
 
 from calc.cutting.chip import Edge
 from calc.cutting.feeding import fed_edge
+from calc.cutting.force import chip_of
 from calc.cutting.limits import Case, limits, running
 from calc.cutting.machine import Machine
+from calc.cutting.thin_chips import Shaving
 from calc.language.messages import Caution
+from calc.language.working import recording
+from calc.machining.forces import deepest
 from calc.questions.operations.contour_plan.inputs import ContourPlanInputs
 from calc.questions.operations.contour_plan.plan import Plan
 
@@ -22,4 +26,15 @@ def limits_of(inputs: ContourPlanInputs, plan: Plan) -> Iterator[Caution]:
     asked = (("feed", cut.feed, None), ("rough_feed", cut.rough_feed, inputs.passes.pass_depth))
     fed = tuple(fed_edge(feed, edge=nose, depth=depth, about=name) for name, feed, depth in asked if feed is not None)
     machine = Machine(max_rpm=cut.max_rpm, chuck_limit=cut.chuck_limit)
-    yield from limits(Case(running=turned, fed=fed), machine)
+    yield from limits(Case(running=turned, fed=fed, chips=tuple(_chips(plan))), machine)
+
+
+def _chips(plan: Plan) -> Iterator[Shaving]:
+    """The mean chip of each operation where it cuts deepest, the nose led on straight."""
+    for done in plan.done:
+        deepest_pass, feed = deepest([done]), done.operation.cut.feed
+        if deepest_pass is not None and feed is not None:
+            with recording():
+                chip = chip_of(deepest_pass.removal.depth, feed, Edge(plan.tool.tool.nose))
+            about = "feed" if done.operation.strategy == "finish" else "rough_feed"
+            yield Shaving(chip.thickness, about, forced=False)

@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from math import asin, atan2, cos, sin
 
 from calc.cutting.chip import Edge, Engagement, engagement
-from calc.cutting.feed_limits import FeedDecision, FeedLimit, decide, default_largest_chip, feed_limits, rubbing
+from calc.cutting.feed_limits import FeedDecision, FeedLimit, decide, default_largest_chip, feed_limits
 from calc.cutting.feeding import Fed, fed_edge, inside_cautions
 from calc.cutting.finish import FINEST_PROMISED, Surface, feed_for_mean_roughness, finish, finish_cautions
 from calc.cutting.limits import Case, limits, overhang_cautions, running
 from calc.cutting.materials import Material, SpeedRange, material
 from calc.cutting.speed import limit_diameter, spindle_at, surface_speed
+from calc.cutting.thin_chips import rubbing
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import FEED, ROUGHNESS, SURFACE_SPEED
 from calc.questions.operations.dish_plan.inputs import DishPlanInputs, PassInputs
@@ -169,7 +170,7 @@ def _finish_cautions(
         text = "The finishing feed {feed} is above the {most} that depth, chip and nose allow: feed less or leave more."
         yield Caution(Message(text, values), 2, "feed")
     if cut is not None:
-        _, rubs = rubbing(feed, cut, decision.limited_by)
+        _, rubs = rubbing(feed, cut, decision)
         if rubs is not None:
             yield rubs
 

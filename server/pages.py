@@ -11,7 +11,7 @@ from markupsafe import Markup
 
 from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Feature, Rows, Unfinished
-from calc.language.fields import Spec, flat, specs
+from calc.language.fields import Spec, flat, in_one_sentence, specs
 from calc.language.messages import worst_first
 from calc.language.problems import Contradiction, Fault, Missing, Problem
 from calc.language.quantities import View
@@ -100,9 +100,10 @@ class Page:
 
     def _waiting(self, missing: Missing) -> PageView:
         said = [(fault.field, fault.message.say(self.view)) for fault in missing.faults]
-        sentences = dict.fromkeys(sentence for field, sentence in said if self._contour_of(field) is None)
+        first = [fault for fault in missing.faults if self._contour_of(fault.field) is None] or missing.faults
+        sentences = in_one_sentence(fault.message for fault in first)
         state = "empty" if self.query.is_bare else "waiting"
-        prompt = " ".join(sentences or dict(said).values())
+        prompt = " ".join(dict.fromkeys(sentence.say(self.view) for sentence in sentences))
         drawing, blanks = self.feature.blank, {}
         if isinstance(missing, Unfinished):
             drawing, blanks = missing.drawing or drawing, dict(missing.solved)

@@ -8,7 +8,7 @@ written twice.
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from typing import Any
 
@@ -252,6 +252,9 @@ def _built(declared: type[Any], values: Mapping[str, Any]) -> Any:
     return declared(**taken)
 
 
+GIVE = "Give the {label}."
+
+
 def give(label: str) -> Message:
     """The sentence that asks for a value.
 
@@ -259,7 +262,22 @@ def give(label: str) -> Message:
     ('Give the nose radius.', 'Give the Ra wanted.')
     """
     word = label.split(" ", 1)[0]
-    return Message("Give the {label}.", {"label": label if len(word) < 3 else label[0].lower() + label[1:]})
+    return Message(GIVE, {"label": label if len(word) < 3 else label[0].lower() + label[1:]})
+
+
+def in_one_sentence(asked: Iterable[Message]) -> list[Message]:
+    """Sentences that ask for values, those that ask for one each as a single one in the place of the first.
+
+    >>> [message.say() for message in in_one_sentence(map(give, ("Depth of cut", "Feed", "Surface speed")))]
+    ['Give the depth of cut, the feed and the surface speed.']
+    """
+    sentences = list(asked)
+    labels = list(dict.fromkeys(str(each.values["label"]) for each in sentences if each.text == GIVE))
+    if len(labels) < 2:
+        return sentences
+    first = next(index for index, each in enumerate(sentences) if each.text == GIVE)
+    together = Message(GIVE, {"label": f"{', the '.join(labels[:-1])} and the {labels[-1]}"})
+    return [*sentences[:first], together, *(each for each in sentences[first:] if each.text != GIVE)]
 
 
 def give_rows(spec: Spec) -> Message:

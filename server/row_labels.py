@@ -17,6 +17,7 @@ TITLES: Mapping[RowKind, str] = {
     "undercut": "Undercut",
     "relief": "Thread relief",
     "groove": "Groove",
+    "thread": "Thread",
 }
 HINTS: Mapping[RowKind, str] = {
     "start": "",
@@ -29,6 +30,7 @@ HINTS: Mapping[RowKind, str] = {
     "undercut": "DIN 509, before a shoulder",
     "relief": "DIN 76, before a shoulder",
     "groove": "in a cylinder, on toward the chuck",
+    "thread": "its cylinder, with chamfer and relief",
 }
 LABELS: Mapping[str, tuple[str, str]] = {
     "x": ("to X", ""),
@@ -52,11 +54,14 @@ LABELS: Mapping[str, tuple[str, str]] = {
     "dep": ("Depth", "or the bottom's X"),
     "groove.r": ("Radius in the bottom", ""),
     "br": ("Edges broken", "0.2x45° or R0.2"),
+    "thread.named": ("Thread", "with its class: M24x2-6g, M30x1.5-6H in a bore"),
+    "relief": ("Relief at its end, DIN 76", "A or B (short) outside, C or D inside; blank: none"),
+    "thread.br": ("Chamfer at its start", "1.5x45°; blank: none"),
 }
 TOLD: Mapping[str, str] = {
     "x": "X", "z": "Z", "dx": "step X", "dz": "step Z", "tp": "taper", "ha": "half angle", "at": "angle",
     "len": "length", "r": "R", "cx": "centre X", "cz": "centre Z", "size": "", "named": "",
-    "w": "width", "dep": "depth", "br": "edges",
+    "w": "width", "dep": "depth", "br": "edges", "relief": "relief", "thread.br": "chamfer",
 }  # fmt: skip
 FLAGS_TOLD: Mapping[str, str] = {
     "cw": "clockwise", "ccw": "counter-clockwise", "smooth": "joins smoothly", "down": "falls toward the axis",
@@ -73,6 +78,7 @@ MAIN: Mapping[RowKind, tuple[str, ...]] = {
     "undercut": ("named",),
     "relief": ("named",),
     "groove": ("w", "x", "dep"),
+    "thread": ("named", "z", "dz", "relief", "br"),
 }
 
 

@@ -40,7 +40,7 @@ WIDE = 7
 TURNS = (("", "either way"), ("cw", "clockwise"), ("ccw", "counter-clockwise"))
 TURNED = {"cw", "ccw"}
 JOINING: tuple[RowKind, ...] = ("face", "cylinder", "line", "arc")
-ELEMENTS: Mapping[RowKind, int] = {**dict.fromkeys(JOINING, 1), "groove": 3}
+ELEMENTS: Mapping[RowKind, int] = {**dict.fromkeys((*JOINING, "thread"), 1), "groove": 3}
 """How many elements a row stands for."""
 
 
@@ -259,7 +259,7 @@ class RowsShown:
     def _told(self, row: Row) -> str:
         """What is given, in one line."""
         texts = [(name, row.texts.get(name, "").strip()) for name in OF_ROW[row.kind]]
-        given = [f"{TOLD[name]} {text}".strip() for name, text in texts if text]
+        given = [f"{TOLD.get(f'{row.kind}.{name}') or TOLD[name]} {text}".strip() for name, text in texts if text]
         return ", ".join([*given, *(FLAGS_TOLD[flag] for flag in FLAGS if flag in row.flags)])
 
     def _found(self, main: Sequence[FieldView]) -> str:
@@ -290,10 +290,25 @@ class RowsShown:
         """Both limits of a value that has some and what is aimed at; how a corner was read."""
         if key in given.breaks:
             return self._corner(given.breaks[key])
+        if name == "named":
+            return self._thread(key, given)
         limits = limited(given.typed.get(key))
         if limits is None:
             return ""
         return f"{limits.say(KINDS[name], self.view)}; aims at mid-limit, {KINDS[name].say(limits.aimed, self.view)}"
+
+    def _thread(self, key: str, given: ContourGiven) -> str:
+        """What is turned or bored for a thread, and the chamfer that reaches its root."""
+        text = given.threads.get(int(key.split(".")[1]))
+        if text is None:
+            return ""
+        called = NAMES.thread(text)
+        limits, kind = limited(called.radius), KINDS["x"]
+        said = kind.say(called.radius, self.view) if limits is None else limits.say(kind, self.view)
+        assumed = "" if called.has_class else ", by the usual class"
+        return (
+            f"X before threading {said}{assumed}; a chamfer of {LENGTH.say(called.chamfer, self.view)} reaches the root"
+        )
 
     def _corner(self, corner: GivenCorner) -> str:
         if corner.undercut is not None:

@@ -46,6 +46,17 @@ def read_chamfer(text: str, view: View) -> Chamfer:
     return Chamfer(read(match["size"], LENGTH, view), angle)
 
 
+class ThreadCalled(NamedTuple):
+    """A thread on a print: the radius (mm) to turn or bore before it is cut, how far its usual chamfer goes (mm).
+
+    `has_class` says whether the print has its class, or the usual one is assumed.
+    """
+
+    radius: Given
+    chamfer: float
+    has_class: bool
+
+
 class Names(Protocol):
     """What designations of the standards on a print stand for; their tables are kept in rooms above this one."""
 
@@ -57,6 +68,9 @@ class Names(Protocol):
 
     def is_thread(self, text: str) -> bool:
         """Whether a print would call a thread `text`."""
+
+    def thread(self, text: str) -> ThreadCalled:
+        """The thread that a print calls `text`. Raises `ReadingError` for none, or one that is not on a cylinder."""
 
     def turned(self, text: str) -> Given | None:
         """The radius (mm) to turn before the thread `text` is cut; None for what is no thread with a class.
@@ -79,6 +93,10 @@ class NoNames:
     def is_thread(self, text: str) -> bool:  # noqa: ARG002 - the protocol's
         """No text is."""
         return False
+
+    def thread(self, text: str) -> ThreadCalled:
+        """Raises `ReadingError`."""
+        raise ReadingError(text, NOT_HERE)
 
     def turned(self, text: str) -> Given | None:  # noqa: ARG002 - the protocol's
         """None for all."""

@@ -16,6 +16,7 @@ from calc.language.quantities import View
 from calc.language.reading import ReadingError, read
 
 Turn = Literal["cw", "ccw"]
+THREADED = ("cylinder", "thread")
 
 FIELDS: Mapping[str, str] = {
     "x": "r", "z": "z", "dx": "dr", "dz": "dz", "at": "angle", "len": "length", "r": "radius", "cx": "centre_r",
@@ -121,6 +122,8 @@ class RowReader:
             self.here = _Here(values.get("x"), values.get("z"))
         elif row.kind == "groove":
             self._groove(index, row, values)
+        elif row.kind == "thread":
+            self._thread(index, row, values)
         else:
             self._add(index, _element(row, values, self.here), _names(row, values))
             self.here = self.here.after(row, values)
@@ -135,7 +138,7 @@ class RowReader:
         """The values of the row's texts; what is blank or faulty is left out."""
         found: dict[str, float] = {}
         for name in OF_ROW[row.kind]:
-            if name == "br":
+            if name == "br" or name not in KINDS:
                 continue
             try:
                 value = self._value(index, row, name)
@@ -202,7 +205,7 @@ class RowReader:
     def _thread_beside(self, index: int) -> str:
         """The thread on the cylinder before the row, or on the one after it."""
         beside = [self.all_rows[each] for each in (index - 1, index + 1) if each < len(self.all_rows)]
-        texts = [row.texts.get("x", "") for row in beside if row.kind == "cylinder"]
+        texts = [row.texts.get("named" if row.kind == "thread" else "x", "") for row in beside if row.kind in THREADED]
         return next((text for text in texts if self.designations.is_thread(text)), "")
 
     def _groove(self, index: int, row: Row, values: Mapping[str, float]) -> None:
@@ -234,8 +237,34 @@ class RowReader:
         here = self.here
         self.here = _Here(here.x, None if here.z is None or along is None else here.z + along)
 
+    def _thread(self, index: int, row: Row, values: dict[str, float]) -> None:
+        """A thread: its chamfer at the end of the element before, the cylinder to turn, its relief at the end."""
+        self._edge(index, row)
+        relief, place = self._called(index, row, values), f"rows.{index}.relief"
+        if relief is not None:
+            self.breaks[place] = relief
+        element = GivenElement("line", dr=0.0, r=values.get("x"), z=values.get("z"), dz=values.get("dz"), corner=relief)
+        self._add(index, element, _OF_THREAD, place if relief else "")
+        self.here = self.here.after(row, values)
+
+    def _called(self, index: int, row: Row, values: dict[str, float]) -> GivenCorner | None:
+        """Put the diameter of a thread's row into its values; its relief, None for a blank one or what is wrong."""
+        place, text, relief = f"rows.{index}.named", row.texts.get("named", "").strip(), row.texts.get("relief", "")
+        if not text:
+            self.unfinished.append(Fault(place, Message("Which thread is it? Write it as M24x2-6g.")))
+            return None
+        try:
+            values["x"] = self.typed[f"rows.{index}.x"] = self.designations.thread(text).radius
+            self.threads[index] = text
+            place = f"rows.{index}.relief"
+            found = self.designations.relief(relief.strip(), text) if relief.strip() else None
+        except ReadingError as error:
+            self.faults.append(Fault(place, error.message))
+            return None
+        return None if found is None else GivenCorner("undercut", found.profile.start.z, undercut=found)
+
     def _edge(self, index: int, row: Row) -> GivenCorner | None:
-        """The break of both edges of a groove; the first one stands at the end of the element before it."""
+        """The break of a groove's edges, or a thread's chamfer; the first stands at the end of the element before."""
         field = f"rows.{index}.br"
         try:
             edge = read_break(row.texts.get("br", ""), self.view)
@@ -247,7 +276,7 @@ class RowReader:
         if edge.size <= 0.0:
             self._fault(field, "Its size must be more than 0.")
         elif not self.elements or self.elements[-1].corner is not None:
-            self._fault(field, "Edges are broken between two elements: begin with a face or a cylinder before it.")
+            self._fault(field, _BROKEN_TWICE if self.elements else _NOTHING_BEFORE)
         else:
             self._break_last(edge, field)
         return edge
@@ -257,6 +286,9 @@ class RowReader:
             self.faults.append(Fault(place, Message(sentence)))
 
 
+_BROKEN_TWICE = "This edge is broken in the row before already: give its chamfer once."
+_NOTHING_BEFORE = "Edges are broken between two elements: begin with a face or a cylinder before it."
+_OF_THREAD = {"x": "named", "z": "z", "dz": "dz", "length": "dz"}
 _INTO = {"x": "x", "dx": "dep", "length": "dep"}
 _ALONG = {"dz": "w", "length": "w"}
 _BACK_UP = {"dx": "dep", "x": "dep"}

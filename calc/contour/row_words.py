@@ -5,14 +5,16 @@
 Words stand between stars: `s` is the start, `f` a face (Z stays), `t` a cylinder (X stays), `l` any line, `a` an arc,
 `c1` a chamfer with legs of 1 (`c1x45°`, `cC1`: as the print has it, 1 along Z) and `e0.8` an edge radius or fillet at
 the end of the element before, `uF 0.8x0.3` an undercut there, `vA` the relief of the thread on the cylinder beside it
-(`vB M24x2-6g`: of that thread), `g` a groove that runs on toward the chuck. A word's parts stand between underscores:
+(`vB M24x2-6g`: of that thread), `g` a groove that runs on toward the chuck, `h` a thread with what belongs to it.
+A word's parts stand between underscores:
 `x`, `z` its end, `dx`, `dz` the step to it, `at` a line's angle from +Z, `tp` its diametral taper (1:10), `ha` its
 half angle to the axis, `down` that it falls toward the axis on its way to the chuck, `len` its length, `r` an arc's
 radius, `cx`, `cz` its centre, `cw` or `ccw` its turn, `smooth` that it joins the element before smoothly. A groove's
 `w` is its width, `x` its bottom, `dep` its depth, `r` the radius in its bottom, `br` the break of both edges, and
-`outward` says that it goes away from the axis. A cylinder's `x` is its diameter, also where the face before it has
-none; `xM24x2-6g` is the diameter to turn for that thread. Limits of a Z are those of the length from Z0:
-`z-28 +0.1/0` is 28.0 to 28.1 long.
+`outward` says that it goes away from the axis. A thread's `named` is its designation, which gives the diameter to turn
+or to bore, `relief` the form of its relief before a shoulder (`reliefA`), `br` the chamfer at its start. A cylinder's
+`x` is its diameter, also where the face before it has none; `xM24x2-6g` is the diameter to turn for that thread. Limits
+of a Z are those of the length from Z0: `z-28 +0.1/0` is 28.0 to 28.1 long.
 What follows a name is what somebody typed, to the digit.
 """
 
@@ -24,11 +26,13 @@ from typing import Literal
 
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, RATIO, Kind, X, Z
 
-RowKind = Literal["start", "face", "cylinder", "line", "arc", "chamfer", "radius", "undercut", "relief", "groove"]
+RowKind = Literal[
+    "start", "face", "cylinder", "line", "arc", "chamfer", "radius", "undercut", "relief", "groove", "thread",
+]  # fmt: skip
 
 LETTERS: Mapping[str, RowKind] = {
     "s": "start", "f": "face", "t": "cylinder", "l": "line", "a": "arc", "c": "chamfer", "e": "radius",
-    "u": "undercut", "v": "relief", "g": "groove",
+    "u": "undercut", "v": "relief", "g": "groove", "h": "thread",
 }  # fmt: skip
 KINDS: Mapping[str, Kind] = {
     "dx": X, "dz": Z, "cx": X, "cz": Z, "at": ANGLE, "tp": RATIO, "ha": ANGLE, "len": LENGTH, "x": X, "z": Z,
@@ -45,6 +49,7 @@ OF_ROW: Mapping[RowKind, tuple[str, ...]] = {
     "undercut": ("named",),
     "relief": ("named",),
     "groove": ("w", "x", "dep", "r", "br"),
+    "thread": ("named", "z", "dz", "relief", "br"),
 }
 CORNERS: Mapping[RowKind, str] = {"chamfer": "size", "radius": "size", "undercut": "named", "relief": "named"}
 """What breaks a corner: it stands between two elements and has one text, under this name."""
@@ -123,7 +128,7 @@ def _row(position: int, word: str) -> Row:
         raise BadWord(position, word)
     texts = {}
     for part in parts:
-        name = next((name for name in KINDS if part.startswith(name) and name in OF_ROW[kind]), None)
+        name = next((name for name in OF_ROW[kind] if part.startswith(name)), None)
         if part not in FLAGS and name is None:
             raise BadWord(position, word)
         if name is not None and part not in FLAGS:

@@ -6,15 +6,16 @@ import re
 from typing import cast
 
 from calc.contour import Point
+from calc.contour.callouts import ThreadCalled
 from calc.contour.undercut import Undercut
 from calc.language.given import LEAST_SLACK, Given
-from calc.language.limited import Limited
+from calc.language.limited import Limited, aimed
 from calc.language.messages import Value
 from calc.language.problems import Problem
 from calc.language.reading import ReadingError
 from calc.shapes.shoulder.geometry import undercut_contour
 from calc.shapes.shoulder.standards import undercuts
-from calc.threads.relief import Form, relief_chain, relief_of
+from calc.threads.relief import Form, chamfer_to, relief_chain, relief_of
 from calc.threads.thread import Thread, thread_of
 
 _UNDERCUT = re.compile(
@@ -87,6 +88,25 @@ class StandardNames:
         """
         return _THREAD.match(text) is not None
 
+    def thread(self, text: str) -> ThreadCalled:
+        """The thread that a print calls `text`, of the usual class where it has none.
+
+        Raises `ReadingError` for what is no thread, or one that is not on a cylinder.
+
+        >>> called = StandardNames().thread("M24x2")
+        >>> round(2 * called.radius.upper, 3), round(called.chamfer, 3), called.has_class
+        (23.962, 1.28, False)
+        """
+        found = _thread(text)
+        if found.plane is not None:
+            raise ReadingError(text, "“{typed}” is a taper thread: give a line with the taper 1:16 here.")
+        sizes = found.sizes
+        size = sizes.major if sizes.outside else sizes.minor
+        nominal = found.named.diameter if sizes.outside else sizes.basic.minor
+        limits = (size.lower / 2.0, size.upper / 2.0) if isinstance(size, Limited) else None
+        radius = Given(_middle(size) / 2.0, LEAST_SLACK["mm"], nominal / 2.0 if limits else None, limits)
+        return ThreadCalled(radius, abs(aimed(size) - chamfer_to(found)) / 2.0, not sizes.assumed)
+
     def turned(self, text: str) -> Given | None:
         """The radius (mm) to turn or bore before the thread `text` with its class is cut; else None.
 
@@ -98,15 +118,8 @@ class StandardNames:
         """
         if not self.is_thread(text):
             return None
-        found = _thread(text)
-        if found.plane is not None:
-            raise ReadingError(text, "“{typed}” is a taper thread: give a line with the taper 1:16 here.")
-        size = found.sizes.major if found.sizes.outside else found.sizes.minor
-        if found.sizes.assumed or not isinstance(size, Limited):
-            return None
-        nominal = found.named.diameter if found.sizes.outside else found.sizes.basic.minor
-        limits = (size.lower / 2.0, size.upper / 2.0)
-        return Given(sum(limits) / 2.0, LEAST_SLACK["mm"], nominal / 2.0, limits)
+        called = self.thread(text)
+        return called.radius if called.has_class and called.radius.lower is not None else None
 
 
 def _thread(text: str) -> Thread:

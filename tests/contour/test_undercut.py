@@ -179,3 +179,49 @@ def test_designations_stay_when_a_page_changes_its_units() -> None:
     text = "s_x0mm_z0mm*f*t_xM24x2-6g_z-30mm*vA*f_x31mm*g_w2mm_dep1mm_br0.2mmx45°*t_z-60mm*uF 0.8x0.3*f_x40mm"
     plain = text.replace("mm", "")
     assert contour_rewritten(plain, View(), View("inch")) == text
+
+
+@pytest.mark.parametrize(
+    ("row", "rows"),
+    [
+        ("f*h_namedM24x2-6g_z-30_reliefA_br1.5x45°*f_x31", "f*c1.5x45°*t_xM24x2-6g_z-30*vA*f_x31"),
+        ("f*h_namedM24x2-6g_dz-30_reliefB*f_x31", "f*t_xM24x2-6g_z-30*vB*f_x31"),
+        ("f*h_named1/2-13 UNC-2A_z-20_relief1/2-13 UNC-2A*f_x31", "f*t_x1/2-13 UNC-2A_z-20*v1/2-13 UNC-2A*f_x31"),
+        ("f_x50*h_namedM30x1.5-6H_z-20_reliefC_br1*f_x20", "f_x50*t_xM30x1.5-6H_z-20*vC*f_x20"),
+    ],
+)
+def test_a_threads_row_is_its_chamfer_its_cylinder_and_its_relief(row: str, rows: str) -> None:
+    start = "s_x60_z0*" if "6H" in row else "s_x0_z0*"
+    if "br1*" in row:
+        rows = rows.replace("f_x50*t", "f_x50*c1*t").replace("f_x50*", "f*")
+        row = row.replace("f_x50*", "f*")
+    found, by_hand = _given(start + row), _given(start + rows)
+    assert unique(found) == unique(by_hand)
+    assert list(found.threads.values()) == list(by_hand.threads.values())
+
+
+def test_a_threads_row_without_a_class_takes_the_usual_one() -> None:
+    """ISO 965-1: 6g above 1.4 mm; M10 6g major diameter 9.732 to 9.968 (ISO 965-2)."""
+    size = _given("s_x0_z0*f*h_namedM10_z-20").typed["rows.2.x"]
+    assert isinstance(size, Given)
+    assert (2.0 * (size.lower or 0.0), 2.0 * (size.upper or 0.0)) == pytest.approx((9.732, 9.968))
+
+
+@pytest.mark.parametrize(
+    ("rows", "field", "said"),
+    [
+        ("f*h_z-30*f_x31", "rows.2.named", "Which thread is it"),
+        ("f*h_namedfoo_z-30_reliefA*f_x31", "rows.2.named", "is no thread that is known here"),
+        ("f*h_namedM24x0_z-30*f_x31", "rows.2.named", "A pitch of 0 is no thread"),
+        ("f*h_namedNPT 1/2_z-30*f_x31", "rows.2.named", "is a taper thread"),
+        ("f*h_namedM24x2-6g_z-30_reliefC*f_x31", "rows.2.relief", "on the other side of this thread"),
+        ("f*h_namedM100x8-6g_z-60_reliefA*f_x131", "rows.2.relief", "no relief for a pitch of 8 mm"),
+        ("f*c1*h_namedM24x2_z-30_br1*f_x31", "rows.3.br", "broken in the row before already"),
+        ("f*h_namedM24x2_z-30_br0*f_x31", "rows.2.br", "must be more than 0"),
+    ],
+)
+def test_what_a_threads_row_lacks_or_has_wrong_is_said_at_its_field(rows: str, field: str, said: str) -> None:
+    given, faults = read_rows(rows_of("s_x0_z0*" + rows), View(), NAMES)
+    found = {each.field: each.message.say() for each in (*faults, *given.unfinished)}
+    assert list(found) == [field]
+    assert said in found[field]

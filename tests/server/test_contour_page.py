@@ -239,3 +239,22 @@ def test_rows_with_designations_travel_from_the_form_to_the_address(client: Test
 def test_a_groove_without_its_width_asks_for_it(client: TestClient) -> None:
     page = unescape(client.get("/contour", params={"contour": "s_x20_z0*t_z-9*g_dep2*t_z-20"}).text)
     assert "How wide is the groove?" in page
+
+
+def test_a_thread_is_a_row_of_its_own_with_what_is_turned_for_it(client: TestClient) -> None:
+    rows = fields(
+        {"kind": "start", "x": "0", "z": "0"},
+        {"kind": "face"},
+        {"kind": "thread", "named": "M24x2-6g", "z": "-30", "relief": "A", "br": "1.5x45°"},
+        {"kind": "face", "x": "31"},
+    )
+    answer = client.get("/contour", params=rows, follow_redirects=False)
+    assert contour_of(answer.headers["location"]) == "s_x0_z0*f*h_namedM24x2-6g_z-30_reliefA_br1.5x45°*f_x31"
+    page = unescape(client.get(answer.headers["location"]).text)
+    for said in (
+        "X before threading 23.682 to 23.962 mm, nominal 24 mm; a chamfer of 1.280 mm reaches the root",
+        "DIN 76 - A for M24x2: bottom Ø21.000 mm, 7 mm long, R1 mm",
+        "Thread 2",
+        "M24x2-6g, Z -30, relief A, chamfer 1.5x45°",
+    ):
+        assert said in page

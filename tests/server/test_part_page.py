@@ -124,3 +124,16 @@ def test_an_address_too_long_for_a_code_has_none_and_says_so(client: TestClient)
     assert "too long for a QR code" in page
     assert "/sheet?put=" in page
     assert 'src="/qr' in client.get(address("/part", SLEEVE)).text
+
+
+def test_a_threads_row_comes_to_the_proposal_the_machine_and_the_check_list(client: TestClient) -> None:
+    outside = "s_x0_z0*f*h_namedM24x2-6g_z-30_reliefA_br1.5x45°*f_x31*t_z-45"
+    asked = {"outside": outside, "bar_diameter": "40", "material": "C45", "bar_length": "100", "max_rpm": "2000"}
+    page = html.unescape(client.get(address("/part", asked)).text)
+    offer = re.findall(r'<a href="([^"]+)">Start from a proposal: ([^<]*)', page)[0]
+    assert "thread" in offer[1]
+    texts = dict(parse_qsl(urlsplit(offer[0]).query))
+    assert "kind:thread~thread:M24x2-6g~from_row:2~to_row:2" in texts["operations"]
+    planned = html.unescape(client.get(offer[0]).text)
+    assert "M24x2-6g: the stock stands at the crests" in planned
+    assert re.search(r"outside, row 2, diameter.{0,200}23\.682", planned, re.S)

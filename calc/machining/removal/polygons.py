@@ -152,7 +152,10 @@ def valid(area: Area) -> Area:
     """
     import shapely  # noqa: PLC0415 - see above
 
-    return only_areas(area if shapely.is_valid(area) else shapely.make_valid(area))
+    if shapely.is_valid(area):
+        return only_areas(area)
+    mended = only_areas(shapely.make_valid(area))
+    return mended if shapely.is_valid(mended) else only_areas(mended.buffer(0.0))  # slivers can stay folded over
 
 
 def volume(area: Area) -> float:

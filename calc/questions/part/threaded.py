@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Literal
 
 from calc.answer.feature import Answer
-from calc.contour import Line, Point
+from calc.contour import Chain, Line, Point
 from calc.cutting.force import cutting_power
 from calc.cutting.machine import limited_rpm
 from calc.cutting.speed import spindle_speed, surface_speed
@@ -50,7 +50,7 @@ def threaded(asked: Asked) -> OperationDone:
     thread = _thread_of(asked)
     stretch = asked.stretch("outside" if thread.sizes.outside else "bore")
     front = stretch.chain.bounds.z_max
-    length = asked.operation.depth or front - stretch.chain.bounds.z_min
+    length = asked.operation.depth or front - _end_of_crests(stretch.chain, outside=thread.sizes.outside)
     answer, steps = _passes_alone(asked, thread, front, length)
     led = _Led(asked, thread, answer.results, front, length)
     rows: Sequence[PassRow] = answer.tables["passes"]
@@ -64,6 +64,16 @@ def threaded(asked: Asked) -> OperationDone:
         cautions=(*_not_turned_yet(asked, thread, (front - length - answer.results.run_out, front)), *answer.cautions),
         notes=(Message(text, values), *answer.notes),
         steps=steps,
+    )
+
+
+def _end_of_crests(chain: Chain, *, outside: bool) -> float:
+    """The z (mm) to which a thread on these rows is full: where their relief goes into the work, else their end."""
+    ends = ((e.start, e.end) if e.start.z > e.end.z else (e.end, e.start) for e in chain)
+    into = -1.0 if outside else 1.0
+    return max(
+        (front.z for front, back in ends if front.z > back.z and into * (back.r - front.r) > BESIDE),
+        default=chain.bounds.z_min,
     )
 
 

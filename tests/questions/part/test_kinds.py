@@ -302,3 +302,16 @@ def test_a_thread_on_stock_that_is_not_turned_yet_says_so() -> None:
     turned = stock_of(work_of(raw.whole, outside.chain, "right").finished)
     ready = run(Job(outside, turned, (Setup("first", (thread,)),), None, MACHINE, "C45")).operations[0]
     assert not any("turn it to size first" in caution.message.say() for caution in ready.cautions)
+
+
+def test_a_thread_is_full_to_its_relief_and_has_its_room_behind_it() -> None:
+    """A row of 30 with a relief DIN 76-A of 7 mm: 23 mm of full thread, 7 mm to stop in."""
+    outside = Print(
+        chain((0, 0), (21, 0), (24, -1.5), (24, -23), (21, -25.6), (21, -30), (42, -30), (42, -60)).chain,
+        (1, 2, 2, 2, 2, 3, 4),
+    )
+    thread = Operation("thread", Threading("M24x2-6g"), first=2, last=2)
+    turned = stock_of(work_of(Bar(21.0, 0.0, -80.0).area(), outside.chain, "right").finished)
+    one = run(Job(outside, turned, (Setup("first", (thread,)),), None, MACHINE, "C45")).operations[0]
+    alone = thread_passes(ThreadPassesInputs(designation="M24x2-6g", length=23.0, relief=7.0, machine=MACHINE))
+    assert one.time == pytest.approx(alone.results.time_in_cut, rel=1e-9)

@@ -21,14 +21,21 @@ from calc.language.messages import Message
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import FEED, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, TIME, Time, X, Z
 from calc.language.working import formula
+from calc.machining.roughing.formulas import equal_depth, pass_count
 from calc.tool.point import STEPS
 
 SpeedAt = Literal["contact", "point"]
 FeedAt = Literal["contour", "centre"]
 LEAST_RUN_IN = 1e-6  # mm
 
+SLIP = 1e-9
+"""What is to take may miss a whole number of passes by this share, for rounding."""
+
 MOST_PASSES = 200
 """So many passes one above the other are planned at most."""
+
+COUNTLESS = 1e6
+"""More passes than this are not counted for a reader."""
 
 MOST_IN_ALL = 600
 """So many passes a plan has at most, each stretch of a level counted."""
@@ -264,8 +271,8 @@ def _size(path: Element | Point) -> float:
     return max(abs(value) for point in _ends(path) for value in point) or 1.0
 
 
-def depths(total: float, most: float, split: Literal["equal", "rest"]) -> list[float]:
-    """How deep (mm) the tool stands after each pass, none of them taking more than `most`.
+def depths(total: float, most: float, split: Literal["equal", "rest"], where: str = "") -> list[float]:
+    """How deep (mm) the tool stands after each pass, none of them taking more than `most`; `where` is for the working.
 
     "equal" shares the total evenly, "rest" takes full passes and leaves the rest to the last one. Raises `OutOfRange`
     for more than `MOST_PASSES`, before any is listed.
@@ -277,17 +284,18 @@ def depths(total: float, most: float, split: Literal["equal", "rest"]) -> list[f
     """
     if total <= 0.0:
         return []
-    count = max(1, math.ceil(total / most * (1 - 1e-12)))
-    not_too_many(count)
-    step = total / count if split == "equal" else most
+    not_too_many(total / most * (1.0 - SLIP))
+    count = max(1, int(pass_count.at(where)(total * (1.0 - SLIP), most)))
+    step = equal_depth.at(where)(total, count) if split == "equal" else most
     return [step * number for number in range(1, count)] + [total]
 
 
-def not_too_many(count: int) -> None:
+def not_too_many(count: float) -> None:
     """Raise `OutOfRange` at the depth of a pass for a `count` above `MOST_PASSES`."""
     if count > MOST_PASSES:
         text = "That would be {count} passes; at most {most} are planned. Take a larger depth per pass."
-        raise OutOfRange(Fault("pass_depth", Message(text, {"count": count, "most": MOST_PASSES})))
+        shown = "more than a million" if count > COUNTLESS else math.ceil(count)
+        raise OutOfRange(Fault("pass_depth", Message(text, {"count": shown, "most": MOST_PASSES})))
 
 
 def not_too_many_in_all(count: int, made: int = 0) -> None:

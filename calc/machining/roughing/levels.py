@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -11,12 +10,14 @@ from typing import Any, Literal, NamedTuple
 import numpy as np
 
 from calc.contour import Chain, Element, Line, Point, Side
+from calc.language.working import Formula
 from calc.machining.job import Split, Where
 from calc.machining.passes import depths
 from calc.machining.removal.polygons import Area, disc, polygon
 from calc.machining.removal.region import led_on, tool_side
 from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline, swept
+from calc.machining.roughing.formulas import level_along_x, level_in_bore, level_outside, run_in_start
 
 Axis = Literal["z", "x"]
 
@@ -37,13 +38,6 @@ TOUCHED = 1e-3
 
 SHORT = 1e-3
 """mm: a stretch of a level shorter than this is left out."""
-
-
-class Depths(NamedTuple):
-    """How much a level takes at most (mm), and how the levels share what there is."""
-
-    most: float
-    split: Split = "equal"
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,14 +84,22 @@ def ground_of(to_take: Stock, reach: float, chain: Chain, side: Side, nose: floa
     return Ground(whole.difference(beyond).union(near), to_take, nose)
 
 
-def levels(ground: Ground, axis: Axis, where: Where, depths: Depths, before: float) -> Iterator[list[Line]]:
+def level_depths(ground: Ground, axis: Axis, most: float, split: Split) -> list[float]:
+    """How deep (mm) each level lies below the outside of what is to take, none taking more than `most` (mm).
+
+    Raises `OutOfRange` for too many.
+    """
+    return depths(_thickness(ground, axis), most, split, "for roughing")
+
+
+def levels(ground: Ground, axis: Axis, where: Where, steps: Sequence[float], before: float) -> Iterator[list[Line]]:
     """For each level, from the outside of what is to take inward, the stretches that the nose centre goes, in order.
 
-    Stretches that would cut nothing are left out. `depths` is how much a level takes at most, `before` (mm) how far
-    off the stock a stretch begins that is open to where the tool comes from.
+    Stretches that would cut nothing are left out. `steps` (mm) is how deep each level lies, `before` (mm) how far off
+    the stock a stretch begins that is open to where the tool comes from.
     """
-    left, depth = ground.to_take, depths.most
-    for level in _across(ground, axis, where, depths, before):
+    left = ground.to_take
+    for depth, level in zip(_each(steps), _across(ground, axis, where, steps, before), strict=True):
         lines = []
         for part in _straight(level.difference(ground.forbidden)):
             slot = swept(Outline((Point(0.0, 0.0),), ground.nose), [part])
@@ -111,24 +113,18 @@ def levels(ground: Ground, axis: Axis, where: Where, depths: Depths, before: flo
             yield lines
 
 
-def level_count(ground: Ground, axis: Axis, depth: float) -> int:
-    """How many levels of at most `depth` (mm) there are."""
-    return max(1, math.ceil(_thickness(ground, axis) / depth * (1.0 - 1e-9)))
-
-
-def stretch_count(ground: Ground, axis: Axis, where: Where, deep: Depths) -> int:
+def stretch_count(ground: Ground, axis: Axis, where: Where, steps: Sequence[float]) -> int:
     """About how many stretches all levels have: of what there is to take, those in the middle of each level.
 
     >>> import shapely
     >>> from calc.machining.removal.stock import stock_of
     >>> two = shapely.union(shapely.box(0.0, 5.0, 1.0, 9.0), shapely.box(2.0, 7.0, 3.0, 9.0))
-    >>> stretch_count(Ground(shapely.Polygon(), stock_of(two), 0.4), "z", "outside", Depths(1.0))
+    >>> stretch_count(Ground(shapely.Polygon(), stock_of(two), 0.4), "z", "outside", [1.0, 2.0, 3.0, 4.0])
     6
     """
     import shapely  # noqa: PLC0415 - loaded on first use
 
     z_low, r_low, z_high, r_high = ground.to_take.bounds
-    steps = depths(_thickness(ground, axis), deep.most, deep.split)
     middles = [(above + below) / 2.0 for above, below in pairwise([0.0, *steps])]
     if axis == "z":
         rows = [r_low + middle if where == "bore" else r_high - middle for middle in middles]
@@ -144,21 +140,33 @@ def _thickness(ground: Ground, axis: Axis) -> float:
     return r_high - r_low if axis == "z" else z_high - z_low
 
 
-def _across(ground: Ground, axis: Axis, where: Where, deep: Depths, before: float) -> Iterator[Area]:
-    """The line of each level from where the tool comes."""
+def _each(steps: Sequence[float]) -> list[float]:
+    """How much (mm) each level takes."""
+    return [deep - above for above, deep in pairwise([0.0, *steps])]
+
+
+def _across(ground: Ground, axis: Axis, where: Where, steps: Sequence[float], before: float) -> Iterator[Area]:
+    """The line of each level from where the tool comes; the working shows how the first one is found."""
     import shapely  # noqa: PLC0415 - loaded on first use
 
     z_low, r_low, z_high, r_high = ground.to_take.bounds
     nose = ground.nose
-    for step in depths(_thickness(ground, axis), deep.most, deep.split):
-        if axis == "z":
-            away = nose + TOUCH
-            r = r_low + step - away if where == "bore" else r_high - step + away
-            yield shapely.LineString([(z_high + before + nose, r), (z_low - nose, r)])
-        else:
-            z = z_high - step + nose + TOUCH
-            ends = [(z, r_high + before + nose), (z, min(r_low, 0.0))]
-            yield shapely.LineString(ends[::-1] if where == "bore" else ends)
+    if axis == "z":
+        start, off = run_in_start.at("along Z")(z_high, before, nose), -TOUCH if where == "bore" else TOUCH
+        lies, surface = (level_in_bore, r_low) if where == "bore" else (level_outside, r_high)
+        for place in _places(lies, surface, steps, nose):
+            yield shapely.LineString([(start, place + off), (z_low - nose, place + off)])
+        return
+    start = run_in_start.at("along X")(r_high, before, nose)
+    for place in _places(level_along_x, z_high, steps, nose):
+        ends = [(place + TOUCH, start), (place + TOUCH, min(r_low, 0.0))]
+        yield shapely.LineString(ends[::-1] if where == "bore" else ends)
+
+
+def _places(lies: Formula[float, float, float], surface: float, steps: Sequence[float], nose: float) -> Iterator[float]:
+    """Where the nose's centre goes on each level below a surface (mm)."""
+    for number, step in enumerate(steps):
+        yield (lies.function if number else lies)(surface, step, nose)
 
 
 def _straight(parts: Area) -> list[Line]:

@@ -15,7 +15,7 @@ from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import RADIUS
 from calc.machining.job import Where
-from calc.machining.passes import Piece, depths, not_too_many, not_too_many_in_all
+from calc.machining.passes import Piece, depths, not_too_many_in_all
 from calc.machining.removal.polygons import Area
 from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline, swept
@@ -23,12 +23,11 @@ from calc.machining.removal.taking import THINNEST
 from calc.machining.roughing.levels import (
     SLIVER,
     Axis,
-    Depths,
     Ground,
     Keeping,
     first_touch,
     ground_of,
-    level_count,
+    level_depths,
     levels,
     stretch_count,
 )
@@ -119,7 +118,7 @@ def facing(stock: tuple[float, float, float, float], face: float, leading: Leadi
     """
     _, r_low, front, r_high = stock
     inner = max(r_low, 0.0)
-    steps = depths(front - face, leading.depth, leading.split) if front - face > ON_FACE else []
+    steps = depths(front - face, leading.depth, leading.split, "for facing") if front - face > ON_FACE else []
     for number, step in enumerate(steps, 1):
         z = face if number == len(steps) else front - step
         yield _inward(f"{name} {number}", "face", z, (r_high, inner), leading)
@@ -149,11 +148,11 @@ def by_levels(work: Work, leading: Leading, axis: Axis) -> Iterator[Planned]:
     if work.to_take.area <= SLIVER:
         return
     ground = _ground(work, leading)
-    not_too_many(level_count(ground, axis, leading.depth))
-    not_too_many_in_all(stretch_count(ground, axis, work.where, Depths(leading.depth, leading.split)), leading.made)
+    steps = level_depths(ground, axis, leading.depth, leading.split)
+    not_too_many_in_all(stretch_count(ground, axis, work.where, steps), leading.made)
     z_high, r_high = work.to_take.bounds[2] + leading.nose, work.to_take.bounds[3] + leading.nose
     left, number = work.to_take, 0
-    for lines in levels(ground, axis, work.where, Depths(leading.depth, leading.split), leading.before):
+    for lines in levels(ground, axis, work.where, steps, leading.before):
         for line in lines:
             number += 1
             outward = axis == "x" and line.direction.r > 0.0 and work.where == "face"
@@ -203,7 +202,7 @@ def _lifts(work: Work, chain: Chain, leading: Leading) -> list[float]:
     else:
         places = shapely.get_coordinates(work.to_take.whole)
         total = max(chain.distance_to(Point(float(z), float(r))) for z, r in places)
-    return [max(total - depth, 0.0) for depth in depths(total, leading.depth, leading.split)]
+    return [max(total - depth, 0.0) for depth in depths(total, leading.depth, leading.split, "for roughing")]
 
 
 def _along_the_allowance(work: Work, leading: Leading, left: Stock) -> Iterator[Planned]:

@@ -306,3 +306,30 @@ def test_a_contour_that_no_machine_holds_is_refused_before_it_is_planned(z: str)
 def test_a_shaft_of_three_metres_is_planned() -> None:
     answer = own("s_x0_z0*f_x40*t_z-3000", bar_diameter="50")
     assert [row.name for row in answer.tables["removals"]] == ["face 1", *(f"rough {n}" for n in range(1, 5)), "finish"]
+
+
+def working(texts: dict[str, str]) -> dict[tuple[str, str], float]:
+    _, steps = FEATURE.answer(asked(texts))
+    return {(step.formula.means, step.where): step.value for step in steps}
+
+
+@pytest.mark.parametrize("roughing", ["along z", "along x", "contour"])
+def test_the_working_shows_what_decides_levels_and_run_in_and_the_passes_follow_it(roughing: str) -> None:
+    """Bar 42, nose 0.4, lead-in 2: the first level is its depth below the bar, the others as deep each."""
+    texts = {**FEATURE.example, "roughing": roughing}
+    found, passes = working(texts), plan(texts).tables["passes"]
+    rough = [each for each in passes if each.name.startswith("rough")]
+    depth = found["depth of each pass", "for roughing"]
+    assert depth <= 1.5
+    assert found["passes needed", "for facing"] == sum(each.name.startswith("face") for each in passes)
+    if roughing == "along z":
+        assert found["radius of the nose centre on the first level", ""] == pytest.approx(21.0 - depth + 0.4)
+        assert rough[0].start_x == pytest.approx(21.0 - depth, abs=2e-6)
+        assert rough[1].start_x == pytest.approx(21.0 - 2.0 * depth, abs=2e-6)
+        assert found["where the nose centre begins a level that is open toward it", "along Z"] == pytest.approx(2.5)
+        assert rough[0].start_z == pytest.approx(2.5 - 0.4)
+    if roughing == "along x":
+        assert rough[0].start_z == pytest.approx(0.1 - depth, abs=2e-6)
+        assert found["where the nose centre begins a level that is open toward it", "along X"] == pytest.approx(23.4)
+    if roughing == "contour":
+        assert found["passes needed", "for roughing"] >= len(rough)

@@ -58,8 +58,7 @@ def answer_of(
     inputs: ContourPlanInputs, chain: Chain, side: Side, given: Sequence[GivenElement] = ()
 ) -> Answer[ContourPlanResults]:
     """The plan for a contour that is known; `given` are the elements of the print that it came from."""
-    with recording():
-        plan = plan_of(inputs, chain, side, given)
+    plan = plan_of(inputs, chain, side, given)
     finished = _finish(inputs, plan)
     rows = times(plan.done, Referral(plan.tool.tool.nose, plan.tool.tool.point), inputs.cut.max_rpm)
     return Answer(

@@ -11,6 +11,7 @@ from calc.contour.solving import GivenElement
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import DIAMETER, LENGTH, METRIC, RADIUS, View
+from calc.language.working import recording
 from calc.machining.job import Contour, Cut, Operation, Setup, Strategy, ToolPass, Where
 from calc.machining.machine import Done, machine
 from calc.machining.pass_words import written
@@ -98,7 +99,8 @@ class Plan:
 def plan_of(inputs: ContourPlanInputs, chain: Chain, side: Side, given: Sequence[GivenElement] = ()) -> Plan:
     """The operations, each on the stock of the one before. Raises `Missing` and `Impossible` for what cannot be."""
     where = cast("Where", inputs.where)
-    tool = plan_tool(inputs.tool, along=where == "bore")
+    with recording():
+        tool = plan_tool(inputs.tool, along=where == "bore")
     rows = rows_of(given, chain)
     part = Contour(*in_cutting_direction(chain, side, where))
     _require_bounds(part.chain)

@@ -7,7 +7,9 @@ from typing import Any
 from calc.answer.feature import Feature
 from calc.questions.cutting.balance import FEATURE as BALANCE
 from calc.questions.cutting.bar_whip import FEATURE as BAR_WHIP
+from calc.questions.cutting.centre import FEATURE as CENTRE
 from calc.questions.cutting.chip import FEATURE as CHIP
+from calc.questions.cutting.collet_mandrel import FEATURE as COLLET_MANDREL
 from calc.questions.cutting.compare import FEATURE as COMPARE
 from calc.questions.cutting.deflection import FEATURE as BAR_DEFLECTION
 from calc.questions.cutting.facing_time import FEATURE as FACING_TIME
@@ -16,7 +18,9 @@ from calc.questions.cutting.finish_feed import FEATURE as FINISH_FEED
 from calc.questions.cutting.force import FEATURE as FORCE
 from calc.questions.cutting.force_along import FEATURE as FORCE_ALONG
 from calc.questions.cutting.grip import FEATURE as GRIP
+from calc.questions.cutting.how_far_out import FEATURE as HOW_FAR_OUT
 from calc.questions.cutting.material import FEATURE as MATERIAL
+from calc.questions.cutting.soft_jaws import FEATURE as SOFT_JAWS
 from calc.questions.cutting.speed_along import FEATURE as SPEED_ALONG
 from calc.questions.cutting.spindle import FEATURE as SPINDLE
 from calc.questions.cutting.thin_ring import FEATURE as THIN_RING
@@ -103,6 +107,10 @@ IN_HAND = (
     GRIP,
     BAR_DEFLECTION,
     THIN_RING,
+    SOFT_JAWS,
+    COLLET_MANDREL,
+    CENTRE,
+    HOW_FAR_OUT,
     UNIT_POWER,
     FORCE_ALONG,
     WORK_DEFLECTION,

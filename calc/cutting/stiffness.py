@@ -12,7 +12,7 @@ from typing import Literal, TypeAlias
 
 from calc.language.checks import require_positive
 from calc.language.kinds import INERTIA, Deflection, Frequency, InertDensity, SecondMoment, Stiffness
-from calc.language.quantities import Area, Diameter, Force, Length, Pressure, Ratio
+from calc.language.quantities import Area, Density, Diameter, Force, Length, Mass, Pressure, Ratio
 from calc.language.working import formula
 
 BEAM = "beam theory (Euler and Bernoulli), as in handbooks of mechanics: table of beam deflections"
@@ -170,6 +170,19 @@ def first_frequency(root: Ratio, E: Pressure, I: SecondMoment, rho: InertDensity
     return root**2 / (2 * pi * L**2) * sqrt(E * I / (rho * A))
 
 
+@formula(means="mass of the whole bar", source="volume times density", result="m")
+def bar_mass(D: Diameter, d: Diameter, B: Length, rho: Density) -> Mass:
+    """Mass [kg] of a round bar or tube of diameter `D`, bore `d` and length `B` [mm], density `rho` [kg/mm3].
+
+    Source: definition.
+
+    >>> from calc.language.quantities import DENSITY, MASS
+    >>> round(MASS.shown(bar_mass(45.0, 0.0, 3000.0, DENSITY.internal(7.85))), 2)
+    37.45
+    """
+    return pi / 4 * (D**2 - d**2) * B * rho
+
+
 @dataclass(frozen=True, slots=True)
 class Beam:
     """A round bar or tube: length, diameter, bore [mm], what it is made of."""
@@ -189,6 +202,14 @@ class Beam:
         if self.bore:
             return second_moment_of_tube(self.diameter, self.bore)
         return second_moment(self.diameter)
+
+    def mass(self) -> float:
+        """Mass [kg]; noted as a step.
+
+        >>> round(Beam(1000.0, 40.0, WORK["steel"]).mass(), 2)
+        9.86
+        """
+        return bar_mass(self.diameter, self.bore, self.length, self.material.density)
 
     def frequency(self, held: Held, section: float) -> float:
         """First natural frequency [1/min] as it is held; `section` is its second moment [mm4].

@@ -67,6 +67,9 @@ ACCELERATION = Kind(
 )
 SECONDS = Kind("time in seconds", "time", *_both(Unit("s", "s", Factor(Fraction(1, 60)), 2)))
 
+GRAVITY = Kind(
+    "gravity", "gravity", Unit("N/kg", "N/kg", ONE, figures=5), Unit("lbf/lb", "lbf/lb", POUND_FORCE / POUND, figures=5)
+)
 FINE_RATIO = Kind("fine ratio", "ratio", *_both(Unit("1", "", ONE, 5)))
 TEMPERATURE = Kind("temperature", "temperature", *_both(Unit("degC", "°C", ONE, 1)))
 EXPANSION = Kind("expansion", "expansion", *_both(Unit("um/m/K", "µm/(m K)", Factor(Fraction(1, 1_000_000)), 1)))
@@ -82,6 +85,7 @@ Energy = Annotated[float, ENERGY]
 Cost = Annotated[float, COST]
 CostRate = Annotated[float, COST_RATE]
 Acceleration = Annotated[float, ACCELERATION]
+Gravity = Annotated[float, GRAVITY]
 FineRatio = Annotated[float, FINE_RATIO]
 Temperature = Annotated[float, TEMPERATURE]
 Expansion = Annotated[float, EXPANSION]

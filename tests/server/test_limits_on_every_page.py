@@ -32,6 +32,9 @@ NO_GRIP = {
     "geometry/ring-groove": "the load of a ring at rest",
     "speed-feed/compare": "many cuts at once; the force page holds one of them",
     "speed-feed/grip": "the grip is what it finds",
+    "speed-feed/collet-mandrel": "the grip is what it finds, and it is held against the cut there",
+    "speed-feed/centre": "the force of a tailstock along the axis; what it carries is held against the centre's limits",
+    "speed-feed/how-far-out": "the load of a steady; the force is given and not cut there",
     "speed-feed/thin-ring": "the grip is what bends its ring, and it sends to the page for the grip",
 }
 NO_CHIP = {
@@ -183,6 +186,7 @@ def test_a_grip_that_does_not_hold_the_cut_is_told_with_both_forces(client: Test
     assert "grip_force" in own, "names a force and does not ask for the grip"
     changes = {"work_diameter": "2.4"} if "work_diameter" in own else {}
     changes |= {"diameter": "2.4"} if feature.path == "speed-feed/unit-power" else {}
+    changes |= {"boring_diameter": "2"} if "boring_diameter" in own else {}
     told = cautions(client, feature, grip_force="20", **changes)
     assert any("grip" in each and len(re.findall(r"[\d.]+ (?:N|kN|lbf)", each)) > 1 for each in told), told
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import floor, pi
+from math import floor
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
+from calc.cutting.stiffness import bar_mass
 from calc.language.checks import require
 from calc.language.fields import given, needed, result
 from calc.language.kinds import COST, Cost
@@ -20,10 +21,7 @@ from calc.language.quantities import (
     MASS,
     RATIO,
     Count,
-    Density,
-    Diameter,
     Length,
-    Mass,
     Ratio,
 )
 from calc.language.working import formula
@@ -90,19 +88,6 @@ def share_used(n: Count, L: Length, B: Length) -> Ratio:
     1.0
     """
     return n * L / B
-
-
-@formula(means="mass of the whole bar", source="volume times density", result="m")
-def bar_mass(D: Diameter, d: Diameter, B: Length, rho: Density) -> Mass:
-    """Mass of a round bar or tube of diameter D, bore d and length B (mm).
-
-    Source: definition.
-
-    >>> from calc.language.quantities import DENSITY, MASS
-    >>> round(MASS.shown(bar_mass(45.0, 0.0, 3000.0, DENSITY.internal(7.85))), 2)
-    37.45
-    """
-    return pi / 4 * (D**2 - d**2) * B * rho
 
 
 @formula(means="price of bar in each part", source="the bar's price by its parts", result="P_1")

@@ -20,7 +20,7 @@ CONE = "right triangle in the cone"
 
 @dataclass(frozen=True, slots=True)
 class CentreHole:
-    """A size [mm]: pilot, cone diameter, rim of the protecting cone, least pilot length, arc of form R."""
+    """A size [mm]: pilot, cone diameter, rim of the protecting cone, least pilot length, arc of form R, recess of C."""
 
     pilot: float
     cone: float
@@ -28,6 +28,9 @@ class CentreHole:
     pilot_length: float
     largest_arc: float
     smallest_arc: float
+    recess_depth: float
+    recess_floor: float
+    recess_rim: float
     preferred: bool
 
 
@@ -57,8 +60,7 @@ def centre_holes() -> dict[str, CentreHole]:
 
 
 def _hole(row: dict[str, Any], preferred: list[float]) -> CentreHole:
-    largest, smallest = row["r"]
-    return CentreHole(row["d"], row["D2"], row["D3"], row["t"], largest, smallest, row["d"] in preferred)
+    return CentreHole(row["d"], row["D2"], row["D3"], row["t"], *row["r"], *row["C"], row["d"] in preferred)
 
 
 @formula(source=CONE, means="depth of the cone", result="l_c")

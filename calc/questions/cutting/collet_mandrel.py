@@ -85,7 +85,7 @@ class ColletMandrelInputs:
     """How the work is held, on which diameter, with what pull or push."""
 
     holder_kind: Kind = choice("Held", KINDS, "collet")
-    grip_diameter: float = needed(DIAMETER, "Held at", "D_g", above=0.0, hint="with its limits: 20 h9, 25 H7")
+    grip_diameter: float = needed(DIAMETER, "Held at", "D_g", above=0.0, hint="such as 20 h9 or 25 H7")
     grip_length: float = nouns.GRIP_LENGTH.needed(symbol="l_g", hint="in the collet, on the mandrel")
     draw_force: float = needed(FORCE, "Force along the axis of the cone", "F_d", above=0.0, hint="draw tube or press")
     sizes: RangeInputs = part(RangeInputs, "Collet or mandrel")
@@ -282,7 +282,7 @@ FEATURE = Feature(
     results=ColletMandrelResults,
     solve=solve,
     page="/collet-mandrel",
-    supporting=("grip", "axial_held", "share_used", "push_off", "outside_spread"),
+    supporting=("grip", "axial_held", "share_used", "push_off"),
     example={
         "holder_kind": "collet",
         "grip_diameter": "20 h9",

@@ -29,9 +29,9 @@ SMALL_LEDGE = 1.0  # mm of a ledge below which work hardly stands on it; common 
 THIN_JAW = 5.0  # mm of solid jaw under the ledge; common practice, no source
 NEAR_END = 0.2  # share of the stroke at either end where jaws are not to hold; common practice, no source
 WHERE = {
-    "even": "all over the jaw",
-    "middle": "on a line in the middle of each jaw",
-    "edges": "on the two edges of each jaw",
+    "even": "all over",
+    "middle": "in their middle",
+    "edges": "at their edges",
 }
 
 
@@ -105,7 +105,7 @@ class SoftJawsResults:
     touches: str = word("Jaws touch")
     gap: float = result(DEFLECTION, "Largest gap beside that", "g")
     ledge: float | None = result(LENGTH, "Ledge the work stands on", "h_s")
-    opening: float | None = result(DIAMETER, "Jaws open, or close, to", "D_o", hint="what must pass for loading")
+    opening: float | None = result(DIAMETER, "Jaws open or close to", "D_o", hint="what must pass for loading")
     jaw_left: float | None = result(LENGTH, "Solid jaw behind the step", "h_u", hint="to the ring")
     largest_nose: float | None = result(RADIUS, "Nose radius, largest", "r", hint="without an undercut in the corner")
     grip_needed: float | None = result(FORCE, "Grip force needed", hint="all jaws, smooth, with a safety of 1.5")
@@ -118,7 +118,7 @@ def solve(inputs: SoftJawsInputs) -> Answer[SoftJawsResults]:
     >>> jaws = SoftJawsInputs(work_diameter=42.0, grip_length=12.0, jaw_width=20.0, bore_play=0.1)
     >>> found = solve(jaws).results
     >>> found.jaw_bore, found.touches, round(found.gap, 4)
-    (42.1, 'on a line in the middle of each jaw', 0.0068)
+    (42.1, 'in their middle', 0.0068)
     """
     require(inputs)
     if inputs.jaw_count is not None and inputs.jaw_count != round(inputs.jaw_count):
@@ -308,8 +308,8 @@ _NO_LEDGE = {
 }
 _NO_JAW = "A step of {depth} and a ring of {ring} take the whole jaw of {jaw}: take higher jaws or a thinner ring."
 _ON_LINES = (
-    "The jaw touches {touches} with a gap of {gap}: it holds less, marks the work and presses a thin wall out of "
-    "round. Bore the jaws to the measured size."
+    "The jaws touch {touches}, with a gap of {gap} beside: they hold less, mark the work and press a thin wall out of "
+    "round. Bore them to the measured size."
 )
 _SMALL_LEDGE = "The work stands on a ledge of {ledge} only: chips and burrs tilt it. Bore further in, or set a stop."
 _THIN_JAW = "Only {left} of jaw stay between the step and the ring: the tool may meet the ring. Take a thinner one."

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from math import radians, tan
+from math import atan2, radians, sqrt, tan
 
 import pytest
 
+from calc.contour import Arc, Point
 from calc.language.problems import OutOfRange
 from calc.questions.shapes.centre_hole import CentreHoleInputs, solve
 from calc.shapes.centre_holes import centre_holes
@@ -75,11 +76,41 @@ def test_too_little_and_too_much_force_are_pointed_out() -> None:
     assert about(12_000.0) == ["pressure"]
 
 
-def test_an_arc_has_its_limits_and_no_points_of_a_cone() -> None:
+def test_an_arc_has_its_limits_and_touches_the_points_cone_midway() -> None:
     answer = solve(CentreHoleInputs(centre_form="R", centre_size="4"))
     assert (answer.results.largest_arc, answer.results.smallest_arc) == (12.5, 10.0)
-    assert answer.contour is None
     assert answer.results.written == "ISO 6411 - R 4/8.5"
+    assert answer.contour is not None
+    arc = next(each for each in answer.contour if isinstance(each, Arc))
+    assert arc.radius == pytest.approx(11.25)
+    assert (2 * arc.start.r, 2 * arc.end.r) == pytest.approx((8.5, 4.0))
+    middle = (8.5 + 4.0) / 4  # where a line of 30 degrees to the axis touches: the radius to it is square to the line
+    touch = Point(arc.centre.z + sqrt(arc.radius**2 - (arc.centre.r - middle) ** 2), middle)
+    assert atan2(arc.centre.r - touch.r, touch.z - arc.centre.z) == pytest.approx(radians(60.0))
+    assert answer.results.cone_depth == pytest.approx(arc.start.z - arc.end.z)
+
+
+@pytest.mark.parametrize("size", list(centre_holes()))
+def test_the_recess_of_form_c_has_a_wall_of_sixty_degrees_between_its_listed_diameters(size: str) -> None:
+    """DIN 332-1 lists floor, rim and depth one by one, from memory; its wall is drawn with 60 degrees."""
+    row = centre_holes()[size]
+    wall = (row.recess_rim - row.recess_floor) / 2 / row.recess_depth
+    assert wall == pytest.approx(tan(radians(30.0)), abs=0.06 / row.recess_depth)
+    assert row.cone < row.recess_floor < row.recess_rim
+
+
+@pytest.mark.parametrize(("size", "rim"), [("1", 5.0), ("2", 8.5), ("4", 16.0), ("10", 40.0)])
+def test_form_c_protects_its_cone_with_a_recess(size: str, rim: float) -> None:
+    # DIN 332-1, rim of form C, from memory
+    answer = solve(CentreHoleInputs(centre_form="C", centre_size=size))
+    assert answer.results.rim_diameter == rim
+    assert answer.results.written == f"DIN 332 - C {size}/{rim:g}"
+    plain = solve(CentreHoleInputs(centre_form="A", centre_size=size)).results
+    assert answer.results.cone_depth == pytest.approx(plain.cone_depth + answer.results.recess_depth)
+    assert answer.contour is not None
+    assert [point.label for point in answer.points][:3] == ["rim", "floor of the recess", "cone begins"]
+    floor = list(answer.contour)[1]
+    assert (floor.start.z, floor.start.r) == pytest.approx((floor.end.z, answer.results.recess_diameter / 2))
 
 
 @pytest.mark.parametrize("force", [0.0, -1.0, float("nan"), float("inf")])

@@ -60,7 +60,19 @@ def centre_holes() -> dict[str, CentreHole]:
 
 
 def _hole(row: dict[str, Any], preferred: list[float]) -> CentreHole:
-    return CentreHole(row["d"], row["D2"], row["D3"], row["t"], *row["r"], *row["C"], row["d"] in preferred)
+    (largest, smallest), recess = row["r"], row["C"]
+    return CentreHole(
+        pilot=row["d"],
+        cone=row["D2"],
+        protected=row["D3"],
+        pilot_length=row["t"],
+        largest_arc=largest,
+        smallest_arc=smallest,
+        recess_depth=recess[0],
+        recess_floor=recess[1],
+        recess_rim=recess[2],
+        preferred=row["d"] in preferred,
+    )
 
 
 @formula(source=CONE, means="depth of the cone", result="l_c")

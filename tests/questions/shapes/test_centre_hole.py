@@ -106,11 +106,13 @@ def test_form_c_protects_its_cone_with_a_recess(size: str, rim: float) -> None:
     assert answer.results.rim_diameter == rim
     assert answer.results.written == f"DIN 332 - C {size}/{rim:g}"
     plain = solve(CentreHoleInputs(centre_form="A", centre_size=size)).results
-    assert answer.results.cone_depth == pytest.approx(plain.cone_depth + answer.results.recess_depth)
+    row = centre_holes()[size]
+    assert (answer.results.recess_diameter, answer.results.recess_depth) == (row.recess_floor, row.recess_depth)
+    assert answer.results.cone_depth == pytest.approx(plain.cone_depth + row.recess_depth)
     assert answer.contour is not None
     assert [point.label for point in answer.points][:3] == ["rim", "floor of the recess", "cone begins"]
     floor = list(answer.contour)[1]
-    assert (floor.start.z, floor.start.r) == pytest.approx((floor.end.z, answer.results.recess_diameter / 2))
+    assert (floor.start.z, floor.start.r) == pytest.approx((floor.end.z, row.recess_floor / 2))
 
 
 @pytest.mark.parametrize("force", [0.0, -1.0, float("nan"), float("inf")])

@@ -153,6 +153,8 @@ class Answering:
             "Vary": "HX-Request-Type, Typed-Field",
             "Cache-Control": "no-store" if asked.partial else "no-cache",
         }
+        if view.played:  # it has a form that saves
+            headers["Referrer-Policy"] = SHEET_HEADERS["Referrer-Policy"]
         return HTMLResponse(self.templates.get_template(template).render(page=view), status, headers)
 
 

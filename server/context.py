@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from server.saved_place import SavedPlace
+
 
 @dataclass(frozen=True, slots=True)
 class ChoiceView:
@@ -280,13 +282,21 @@ class PictureView:
 
 
 @dataclass(frozen=True, slots=True)
+class SavingView:
+    """How a question is kept as work of its own: its `address`, and where it is saved already."""
+
+    address: str
+    place: SavedPlace | None
+
+
+@dataclass(frozen=True, slots=True)
 class PageView:
     """Everything a feature page shows.
 
     State: `empty` (nothing asked yet), `waiting` (too little given, `prompt` says what would do), `error`, `answered`.
     `starts` are examples to start from, `exports` files of the answer, both as (words, address).
     Pictures that are `played` stand above all else, opened at `step`. `layouts` are the same answer laid out otherwise,
-    as (words, address), and `back_address` leads from them to the page.
+    as (words, address), and `back_address` leads from them to the page; `saving` is there for what is kept as a part.
     `family` switches to the near twins of this page. `partial` asks for the fragment alone. `share_address` is the
     whole address, with scheme and host, as it is printed, `shared` without them; one that is too long for a code has no
     `qr_address`.
@@ -320,6 +330,7 @@ class PageView:
     step: int = 0
     layouts: tuple[tuple[str, str], ...] = ()
     back_address: str = ""
+    saving: SavingView | None = None
     words: str = ""
     sections: tuple[SectionView, ...] = ()
     contours: tuple[ContourView, ...] = ()

@@ -15,8 +15,10 @@ from calc.language.fields import specs
 from calc.language.quantities import View
 from calc.language.reading import rewrite_for_switch, strip_unit
 from server.catalogue import PAGES
+from server.context import SavingView
 from server.query import CONVENTIONS, Query
 from server.row_texts import rewritten, stripped, with_text
+from server.saved_place import place_in
 
 EXPORTS: tuple[tuple[str, str, Mapping[str, str]], ...] = (
     ("Points as CSV", "points.csv", {}),
@@ -65,7 +67,8 @@ class Links:
 
     def shared(self) -> str:
         """The whole question: every field, choices that nobody touched too, and the edition of the tables."""
-        return address(self.feature.page, {**self._whole(), "edition": TABLES})
+        version = {"version": str(self.feature.version)} if self.feature.version else {}
+        return address(self.feature.page, {**self._whole(), "edition": TABLES, **version})
 
     def _whole(self) -> dict[str, str]:
         """Every text and convention, choices that nobody touched too: another page may begin with another one."""
@@ -126,7 +129,7 @@ class Links:
     def layouts(self, answer: Answer[Any]) -> tuple[tuple[str, str], ...]:
         """The same answer laid out otherwise, in words and as addresses."""
         offered = {POINTS: bool(answer.points), OPERATOR: self.feature.has_operator_sheet}
-        whole = self._whole()
+        whole = {**self._whole(), **self.saved()}
         return tuple(
             (LAYOUT_WORDS[name], address(f"{self.feature.page}/{name}", whole)) for name, has in offered.items() if has
         )
@@ -158,7 +161,17 @@ class Links:
         return address(self.feature.page, kept)
 
     def _asking(self, texts: Mapping[str, str], conventions: Mapping[str, str]) -> str:
-        return address(self.feature.page, {**texts, **conventions, **self._example()})
+        return address(self.feature.page, {**texts, **conventions, **self._example(), **self.saved()})
+
+    def saved(self) -> dict[str, str]:
+        """Where the question is saved, so that a change can be saved there too."""
+        place = place_in(self.query.marks.get("saved", "")) if self.feature.version else None
+        return {} if place is None else {"saved": place.text}
+
+    def saving(self) -> SavingView | None:
+        """How the question is kept as work of its own; None for one that is no such work."""
+        place = place_in(self.query.marks.get("saved", ""))
+        return SavingView(self.shared(), place) if self.feature.version else None
 
     def _example(self) -> dict[str, str]:
         return {"example": "1"} if self.query.marks.get("example") else {}

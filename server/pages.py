@@ -245,6 +245,7 @@ class Page:
             meant_offers=self._meant(),
             played=self.feature.played,
             back_address=self.links.with_text(),
+            saving=None if state == "empty" else self.links.saving(),
             conventions=self._conventions(),
             date=self.today.isoformat(),
             **rest,
@@ -369,7 +370,8 @@ class Page:
         carried = (
             (spec.name, self.query.texts[spec.name]) for spec in specs(self.feature.inputs) if spec.role == "carried"
         )
-        return (*self.links.conventions.items(), *example, *(pair for pair in carried if pair[1]))
+        saved = tuple(self.links.saved().items())
+        return (*self.links.conventions.items(), *example, *saved, *(pair for pair in carried if pair[1]))
 
     def _example_changed(self) -> bool:
         """Whether somebody typed over the example that the page began with."""

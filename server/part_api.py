@@ -21,6 +21,7 @@ from calc.language.quantities import (
 from calc.language.working import Step
 from calc.machining.machine import Dropped
 from calc.questions.part.done import Hit, OperationDone, PartDone
+from calc.questions.part.job import VERSION
 from calc.questions.part.run import run
 from calc.questions.part.shown import part_cautions
 from calc.questions.part.turret import tools_of
@@ -68,12 +69,13 @@ def _steps(done: PartDone) -> Iterator[tuple[int, Step]]:
 
 
 def framed(view: View) -> Json:
-    """What stands at the end of every answer: the conventions that it is in, and the edition of the tables.
+    """What stands at the end of every answer: the conventions, the edition of the tables, the version of a part.
 
     >>> framed(View())["conventions"]["x"]
     'diameter'
     """
-    return {"conventions": {"units": view.units, "x": view.x, "zplus": view.zplus}, "edition": TABLES}
+    conventions = {"units": view.units, "x": view.x, "zplus": view.zplus}
+    return {"conventions": conventions, "edition": TABLES, "version": VERSION}
 
 
 SHOWN: dict[str, Kind] = {
@@ -114,7 +116,7 @@ def _shown(value: float | None, kind: Kind, view: View) -> Json | None:
     return None if value is None else {"value": unit.shown(value) + 0.0, "unit": unit.code}
 
 
-TYPES = {"setups": "array", "words": "boolean"}
+TYPES = {"setups": "array", "words": "boolean", "version": "integer"}
 POST = Post(
     path="/api/plan/part",
     title="Plan of a whole part",

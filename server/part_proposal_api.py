@@ -111,6 +111,7 @@ POST = Post(
     title="Operations to start a part from",
     summary="Face, drill, rough, bore, finish, groove, thread, part off in order, each with tool and reason.",
     body={
+        "version": {"type": "integer"},
         "part": {"type": "object"},
         "stock": {"type": "object"},
         "machine": {"type": "object"},

@@ -14,7 +14,7 @@ from calc.machining.removal.stock import Stock
 from calc.questions.operations.contour_plan.plan import LONGEST, rows_of
 from calc.questions.part.asking import bar_stock
 from calc.questions.part.declared import BarInputs
-from calc.questions.part.job import KINDS, Job, Operation, Print, Setup, Travel
+from calc.questions.part.job import KINDS, VERSION, Job, Operation, Print, Setup, Travel
 from calc.questions.part.job import Kind as PartKind
 from server.contour_json import BodyReader, chain_of, read_contour
 from server.part_tools import NEED_SPEED, read_tool
@@ -22,8 +22,8 @@ from server.part_tools import NEED_SPEED, read_tool
 Json = dict[str, Any]
 WHERE = {"outside": "outside", "inside": "bore", "face": "face"}
 NAMES: dict[str, tuple[str, ...]] = {
-    "": ("part", "stock", "machine", "setups", "words"),
-    "proposal": ("part", "stock", "machine", "threads"),
+    "": ("version", "part", "stock", "machine", "setups", "words"),
+    "proposal": ("version", "part", "stock", "machine", "threads"),
     "part": ("material", "outside", "inside"),
     "stock": ("bar_diameter", "bore_diameter", "face_stock", "length"),
     "machine": tuple(spec.name for spec in specs(Machine)),
@@ -57,7 +57,14 @@ class PartReading:
         self.words = self.body.get("words") is True
         if self.body.get("words") not in (None, True, False):
             self.reader.fault("words", "This must be true or false.")
+        self._check_version()
         self.reader.done()
+
+    def _check_version(self) -> None:
+        """A part without a version is of the first; all up to ours are read."""
+        version = self.body.get("version", 1)
+        if type(version) is not int or not 1 <= version <= VERSION:
+            self.reader.fault("version", f"This server reads versions 1 to {VERSION} of a part.")
 
     def object(self, value: Any, noun: str, field: str) -> Json:
         """An object with no names but its own. Raises `OutOfRange` for anything else."""

@@ -23,8 +23,9 @@ CONVENTIONS: Mapping[str, tuple[str, ...]] = {
     "x": ("diameter", "radius"),
     "zplus": ("out", "in"),
 }
-# Names beside the inputs: an example's mark, the tables' edition, the units before a switch, the field being typed in.
-MARKS = ("example", "edition", "was", "typing")
+# Names beside the inputs: an example's mark, the tables' edition, the version of what is asked, where it is saved, the
+# units before a switch, the field being typed in.
+MARKS = ("example", "edition", "version", "saved", "was", "typing")
 
 
 @dataclass(frozen=True, slots=True)

@@ -102,7 +102,8 @@ class Feature(Generic[Inputs, Results]):
     are pages, with the words of the link, that take the fields of this one further. One that `carries` takes limits of
     its inputs through to its results: it gives declared results for other inputs, for which nothing else is needed.
     One that `takes` makes its texts of those of a page that leads to it and of the contour found there. Pictures that
-    are `played` stand above its page, groups of results that are `unfolded` stand open there.
+    are `played` stand above its page, groups of results that are `unfolded` stand open there. One that is kept as work
+    of its own has a `version`, which its saved questions bear.
     """
 
     path: str
@@ -122,6 +123,7 @@ class Feature(Generic[Inputs, Results]):
     takes: Callable[[Mapping[str, str], Chain | None, View], Mapping[str, str]] | None = None
     played: bool = False
     has_operator_sheet: bool = False
+    version: int = 0
     unfolded: tuple[str, ...] = ()
 
     def answer(self, inputs: Inputs) -> tuple[Answer[Results], list[Step]]:

@@ -13,7 +13,7 @@ from server.old_names import present
 from server.query import Query, read_query
 
 # What a page puts into its own address for the moment and a kept question does not need.
-PASSING = ("was", "typing")
+PASSING = ("was", "typing", "saved")
 MOST_PARAMETERS = 120
 
 
@@ -54,9 +54,21 @@ def question_at(typed: str) -> Question | str:
         return "The question in this address cannot be read."
     kept = tuple(present(feature.path, ((name, text) for name, text in pairs if name not in PASSING)))
     query = read_query(kept, feature.inputs)
+    return _not_known(query, feature) or Question(feature, query, kept)
+
+
+def _not_known(query: Query, feature: Feature[Any, Any]) -> str:
+    """What of a question is not known here, "" where nothing is."""
     if query.unknown:
-        return f"This address has “{query.unknown[0][:40]}”, which the page {parts.path} does not know."
-    return Question(feature, query, kept)
+        return f"This address has “{query.unknown[0][:40]}”, which the page {feature.page} does not know."
+    if not _is_known(query.marks.get("version", ""), feature.version):
+        return f"This is of a newer version than {feature.version}, which this server reads: bring it up to date."
+    return ""
+
+
+def _is_known(version: str, newest: int) -> bool:
+    """Whether a question's version is one of ours; none is said where it is from before they were counted."""
+    return not version or (version.isascii() and version.isdecimal() and len(version) < 4 and int(version) <= newest)
 
 
 def fault_of(question: Question) -> str:

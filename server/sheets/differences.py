@@ -10,6 +10,7 @@ from calc.language.fields import specs
 from server.sheets.addresses import Question, question_at
 from server.sheets.fields import Declared, declarations
 from server.sheets.model import Sheet
+from server.sheets.rowwise import rows_changed, rows_in
 
 SHORT = 60  # characters of a text that a sentence still quotes
 ROW_WORDS = {"steps": "step", "touches": "touch-off", "checks": "check"}
@@ -111,14 +112,20 @@ def _question_changed(before: str, after: str) -> str:
     old, new = question_at(before), question_at(after)
     if isinstance(old, str) or isinstance(new, str) or old.feature is not new.feature:
         return f"page now {after.split('?', 1)[0]} (was {before.split('?', 1)[0]})"
-    return "page: " + ", ".join(_parameters_changed(old, new))
+    return "page: " + ", ".join(parameters_changed(old, new))
 
 
-def _parameters_changed(old: Question, new: Question) -> Iterable[str]:
-    labels = {spec.name: spec.label[:1].lower() + spec.label[1:] for spec in specs(new.feature.inputs)}
+def parameters_changed(old: Question, new: Question) -> Iterable[str]:
+    """Sentences on how a question came out of another one of the same page."""
+    declared = {spec.name: spec for spec in specs(new.feature.inputs)}
     was, now = dict(old.parameters), dict(new.parameters)
     for name in dict.fromkeys([*was, *now]):
         before, after = was.get(name, ""), now.get(name, "")
-        if before != after:
-            label = labels.get(name, name)
+        if before == after:
+            continue
+        rows = [rows_in(declared[name], text) for text in (before, after)] if name in declared else [None]
+        if rows[0] is not None and rows[-1] is not None:
+            yield from rows_changed(rows[0], rows[-1])
+        else:
+            label = declared[name].label[:1].lower() + declared[name].label[1:] if name in declared else name
             yield f"{label} {after or 'left open'} (was {before or 'open'})"[: 3 * SHORT]

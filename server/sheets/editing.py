@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import Any
 from urllib.parse import quote
 
@@ -18,7 +17,7 @@ from server.sheets.lanes import READING, WRITING
 from server.sheets.limits import Limits
 from server.sheets.model import FORMAT, VERSION, Heading
 from server.sheets.pages import SheetPages, leading_on, sheet_of
-from server.sheets.reading import document_of, read_json, stored_sheet
+from server.sheets.reading import as_sent, document_of, read_json, stored_sheet
 from server.sheets.refusals import Fault, Invalid, NotOwner, Refusal
 from server.sheets.requests import client_of, secret_of, sheets_here
 from server.sheets.showing import document_to_edit, edit_view, name_of, own_address, said_conflict
@@ -134,14 +133,14 @@ class EditingPages(SheetPages):
         try:
             self.desk.save(sheet, secret, based_on, document, client_of(request))
         except Overtaken as overtaken:
-            return self._overtaken(request, overtaken)
+            return self.overtaken(request, overtaken)
         except Invalid as invalid:
             more = {"errors": _said(invalid), "new_address": form.get("new", "")}
             view = edit_view(sheet, based_on, document, self.site.base(request), secret, **more)
             return self.html("sheet/edit.html", 422, page=view)
         return RedirectResponse(f"/sheet/{sheet}/edit{_back_to(form.get('do', ''))}", 303)
 
-    def _overtaken(self, request: Request, overtaken: Overtaken) -> Response:
+    def overtaken(self, request: Request, overtaken: Overtaken) -> Response:
         """Both changes joined in the form, not yet saved; where they meet, what I had stands beside."""
         merged = overtaken.merged
         view = edit_view(
@@ -166,11 +165,9 @@ class EditingPages(SheetPages):
         revision, owner = self.desk.read(sheet_of(request), secret)
         if not owner:
             raise NotOwner
-        document = asdict(stored_sheet(revision.document))
+        whole = as_sent(stored_sheet(revision.document))
         step = {"key": new_key(), "address": address}
-        whole = {"format": FORMAT, "version": VERSION, **document, "steps": [*document["steps"], step]}
-        whole["setup"]["touches"] = list(whole["setup"]["touches"])
-        whole["checks"] = list(whole["checks"])
+        whole["steps"].append(step)
         self.desk.save(revision.sheet, secret, revision.number, whole, client_of(request))
         return RedirectResponse(f"/sheet/{revision.sheet}/edit#row-{step['key']}", 303)
 

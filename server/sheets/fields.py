@@ -15,7 +15,7 @@ Role = Literal["key", "text", "lines", "address", "length", "choice", "flag", "w
 
 LINE = 120  # characters of a text in one line
 LINES = 2000  # characters of a note
-ADDRESS = 4000  # characters of a page's address: a whole part with its notes is one
+ADDRESS = 16_000  # characters of a page's address: a whole part with its notes is one
 KEY = 12
 
 

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
+from calc.language.fields import Spec, specs
+from server.links import address
+from server.sheets.addresses import question_at
 from server.sheets.fields import Declared, declarations
 from server.sheets.model import Sheet
+from server.sheets.rowwise import rows_in, rows_joined
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
@@ -57,8 +61,41 @@ def _value(declared: Declared, three: Sequence[Any], where: str, conflicts: list
         return _record(base, saved, mine, f"{where}.", conflicts)
     if declared.role == "rows":
         return _rows(declared, three, where, conflicts)
-    conflicts.append(Conflict(where, mine))
-    return saved
+    joined = _questions(base, saved, mine) if declared.role == "address" else None
+    if joined is None:
+        conflicts.append(Conflict(where, mine))
+        return saved
+    return joined
+
+
+def _questions(base: str, saved: str, mine: str) -> str | None:
+    """One question with both changes; None where they meet, or where it is another page's."""
+    three = [question_at(each) for each in (base, saved, mine)]
+    asked = [each for each in three if not isinstance(each, str)]
+    if len(asked) < len(three) or len({each.feature.page for each in asked}) > 1:
+        return None
+    declared = {spec.name: spec for spec in specs(asked[0].feature.inputs)}
+    texts = [dict(each.parameters) for each in asked]
+    found = {name: _texts(declared.get(name), *(each.get(name, "") for each in texts)) for name in _names(texts)}
+    return None if None in found.values() else address(asked[0].feature.page, _without_gaps(found))
+
+
+def _names(texts: Sequence[Mapping[str, str]]) -> list[str]:
+    return list(dict.fromkeys(name for each in texts for name in each))
+
+
+def _without_gaps(found: Mapping[str, str | None]) -> dict[str, str]:
+    return {name: text for name, text in found.items() if text}
+
+
+def _texts(spec: Spec | None, base: str, saved: str, mine: str) -> str | None:
+    """What a field of a question is after both changes; of a list of rows what each row is."""
+    if saved in (base, mine):
+        return mine
+    if mine == base:
+        return saved
+    rows = [] if spec is None else [each for text in (base, saved, mine) if (each := rows_in(spec, text)) is not None]
+    return rows_joined(*rows) if len(rows) == 3 else None
 
 
 def _rows(declared: Declared, three: Sequence[Any], where: str, conflicts: list[Conflict]) -> tuple[Any, ...]:

@@ -19,6 +19,7 @@ from server.sheets.opening import Opening
 from server.sheets.pages import SheetPages
 from server.sheets.practising import PractisingPages
 from server.sheets.refusals import Unavailable
+from server.sheets.saved_parts import SavedParts
 from server.sheets.schema import SECURITY_SCHEMES
 from server.site import Site
 
@@ -55,6 +56,7 @@ class Sheets:
         SheetsApi(self.desk, self.settings.limits, site.asking, site.base).mount(app)
         SheetPages(self.desk, site).mount(app)
         PractisingPages(self.desk, site).mount(app)
+        SavedParts(self.desk, site, self.settings.limits).mount(app)
         EditingPages(self.desk, site, self.settings.limits).mount(app)
         described = app.openapi
 

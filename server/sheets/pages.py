@@ -123,8 +123,8 @@ def sheet_of(request: Request) -> str:
     return str(request.path_params["sheet"])
 
 
-def leading_on(request: Request, sheet: str, secret: str) -> Response:
-    """Make this browser the owner, and go to the owner's page."""
-    response = RedirectResponse(f"/sheet/{sheet}/edit", 303, {"Cache-Control": "no-store"})
+def leading_on(request: Request, sheet: str, secret: str, to: str = "/edit") -> Response:
+    """Make this browser the owner, and go to the owner's page, or to another one of the sheet."""
+    response = RedirectResponse(f"/sheet/{sheet}{to}", 303, {"Cache-Control": "no-store"})
     give_cookies(request, response, sheet, secret)
     return response

@@ -22,6 +22,7 @@ from calc.language.reading import ReadingError, read
 from calc.language.working import Step as WorkingStep
 from server.links import address
 from server.sheets.addresses import Question, question_at
+from server.sheets.part_practice import drawn_from
 
 MOST_ASKED = 4
 TRIES = 80
@@ -74,6 +75,9 @@ def case_of(step_address: str, seed: int | None) -> Case | str:
     (True, 'mouth_diameter')
     """
     question = question_at(step_address)
+    if not isinstance(question, str) and question.feature.version:
+        drawn = drawn_from(question)
+        question = question_at(drawn[(seed or 0) % len(drawn)]) if drawn else "This part has no operation to practise."
     if isinstance(question, str):
         return question
     own = _solved(question, None)

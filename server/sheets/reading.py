@@ -77,6 +77,15 @@ def written(sheet: Sheet) -> str:
     return json.dumps(document_of(sheet), ensure_ascii=False, separators=(",", ":"), default=list)
 
 
+def as_sent(sheet: Sheet) -> Json:
+    """The document of a sheet as a client sends it.
+
+    >>> as_sent(Sheet())["steps"]
+    []
+    """
+    return json.loads(written(sheet))
+
+
 def stored_sheet(text: str) -> Sheet:
     """The sheet of a stored text, which was checked when it was saved."""
     document = json.loads(text)

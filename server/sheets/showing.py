@@ -8,7 +8,9 @@ from typing import Any
 from urllib.parse import urlsplit
 
 from server.computing.budget import Budget, OutOfTime
+from server.links import address
 from server.pages import Page
+from server.saved_place import SavedPlace
 from server.sheets.addresses import question_at
 from server.sheets.answers import said_time
 from server.sheets.fields import declarations
@@ -41,21 +43,22 @@ def said_when(milliseconds: int) -> str:
     return f"{said_time(milliseconds)[:16].replace('T', ' ')} UTC"
 
 
-def step_page(step: Step, number: int, sheet_id: str, base: str) -> StepPage:
+def step_page(step: Step, number: int, place: SavedPlace, base: str) -> StepPage:
     """One step with its feature's page, worked through now."""
     question = question_at(step.address)
     if isinstance(question, str):
         return StepPage(number, step, step.title or f"Step {number}", step.address, problem=question)
     page = Page(question.feature, question.query, base, datetime.date.today()).context()
-    practise = f"/sheet/{sheet_id}/practise/{step.key}" if step.practice else ""
+    practise = f"/sheet/{place.sheet}/practise/{step.key}" if step.practice else ""
     problem = " ".join(error.message for error in page.errors) or page.prompt
-    return StepPage(number, step, step.title or page.title, step.address, page, problem, practise)
+    change = address(page.path, [*question.parameters, ("saved", place.text)]) if question.feature.version else ""
+    return StepPage(number, step, step.title or page.title, step.address, page, problem, practise, change)
 
 
-def _in_time(step: Step, number: int, sheet_id: str, base: str, budget: Budget) -> StepPage:
+def _in_time(step: Step, number: int, revision: Revision, base: str, budget: Budget) -> StepPage:
     try:
         with budget.share():
-            return step_page(step, number, sheet_id, base)
+            return step_page(step, number, SavedPlace(revision.sheet, revision.number, step.key), base)
     except OutOfTime:
         return StepPage(number, step, step.title or f"Step {number}", step.address, problem=LATE, late=True)
 
@@ -64,7 +67,7 @@ def sheet_view(revision: Revision, base: str, *, owner: bool, seen: int) -> Shee
     """The page to read."""
     sheet = stored_sheet(revision.document)
     budget = Budget(*SHEET_SECONDS)
-    steps = tuple(_in_time(step, number, revision.sheet, base, budget) for number, step in enumerate(sheet.steps, 1))
+    steps = tuple(_in_time(step, number, revision, base, budget) for number, step in enumerate(sheet.steps, 1))
     return SheetView(
         id=revision.sheet,
         title=name_of(sheet),

@@ -13,7 +13,8 @@ from server.sheets.model import Sheet, Step
 class StepPage:
     """A step as a page shows it: `page` is its feature's page worked through; `problem` stands where there is none.
 
-    `late` is a step that nobody could wait for.
+    `change_address` leads to the page of a part, from where it is saved back; `late` is a step that nobody could wait
+    for.
     """
 
     number: int
@@ -23,7 +24,13 @@ class StepPage:
     page: PageView | None = None
     problem: str = ""
     practise_address: str = ""
+    change_address: str = ""
     late: bool = False
+
+    @property
+    def is_part(self) -> bool:
+        """Whether it is a whole part that has an answer: its sheet is the operator's."""
+        return bool(self.change_address) and self.page is not None and self.page.headline is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +50,11 @@ class SheetView:
     owner: bool
     ended: bool = False
     seen: int = 0
+
+    @property
+    def has_part(self) -> bool:
+        """Whether a whole part is among the steps."""
+        return any(each.is_part for each in self.steps)
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,6 +21,7 @@ from calc.questions.part.declared import (
     ToolResult,
 )
 from calc.questions.part.examples import EXAMPLES, SLEEVE
+from calc.questions.part.job import VERSION
 from calc.questions.part.played import played
 from calc.questions.part.run import run
 from calc.questions.part.shown import (
@@ -89,5 +90,6 @@ FEATURE = Feature(
     takes=taken,
     played=True,
     has_operator_sheet=True,
+    version=VERSION,
     unfolded=("Operations",),
 )

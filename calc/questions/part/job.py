@@ -21,6 +21,9 @@ Kind = Literal[
 ]
 KINDS: tuple[Kind, ...] = get_args(Kind)
 
+VERSION = 2
+"""The version of a part as it is saved and sent: 1 had none, and neither soft jaws, collets nor allowances."""
+
 
 @dataclass(frozen=True, slots=True)
 class Print:

@@ -1,0 +1,61 @@
+"""A whole part as saved work on a phone, in a real browser: saved, opened by its link, changed, saved again, told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, expect
+
+from calc.questions.part.examples import SLEEVE
+from server.links import address
+from server.settings import Settings
+from tests.sheets.serving import Serving, served
+from tests.ui.browser import overflow, violations
+
+pytestmark = pytest.mark.browser
+HARD = 20_000
+PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True}
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serving]:
+    folder = tmp_path_factory.mktemp("part")
+    with served(Settings(data=folder / "data"), folder / "log") as server:
+        yield server
+
+
+@pytest.mark.parametrize("scripting", [True, False])
+def test_a_part_is_saved_opened_changed_and_saved_again(browser: Browser, server: Serving, scripting: bool) -> None:
+    lead = browser.new_context(**PHONE, java_script_enabled=scripting)  # type: ignore[arg-type]  # sizes and marks
+    page = lead.new_page()
+    page.set_default_timeout(HARD)
+    expect.set_options(timeout=HARD)
+    page.goto(server.address + address("/part", SLEEVE))
+    page.get_by_role("button", name="Save this part").tap()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Sleeve, plain")
+    expect(page.get_by_role("heading", name="Tools in turret order")).to_be_visible()
+    link = page.url
+    trainee = browser.new_context(**PHONE, java_script_enabled=scripting)  # type: ignore[arg-type]
+    reader = trainee.new_page()
+    reader.goto(link, timeout=HARD)
+    expect(reader.get_by_role("heading", name="How each operation cuts")).to_be_visible()
+    expect(reader.get_by_role("link", name="Change this part")).to_have_count(0)
+    page.goto(link)
+    page.get_by_role("link", name="Change this part").tap()
+    page.locator('[id="operations.2"] summary').first.tap()
+    page.locator('[id="operations.2.feed"]').fill("0.15")
+    page.get_by_role("button", name="Work it out").last.tap()
+    expect(page.locator("#ask.stale")).to_have_count(0)
+    expect(page.locator('[id="operations.2.feed"]')).to_have_value("0.15")
+    page.get_by_role("button", name="Save as the next revision").tap()
+    expect(page).to_have_url(link)
+    page.get_by_role("link", name="Revisions").tap()
+    expect(page.get_by_text("operation 3 finish: feed 0.15 (was 0.12)")).to_be_visible()
+    if scripting:
+        reader.reload()
+        expect(reader.get_by_text("revision 2", exact=False).first).to_be_visible()
+        assert overflow(reader) <= 0
+        assert violations(reader) == []
+    lead.close()
+    trainee.close()

@@ -22,7 +22,8 @@ class FieldView:
 
     `text` is what was typed, unchanged. `understood` tells how it was read when that is worth telling. `solved` is
     the value that the other fields determine, as digits without the unit that stands beside the field (the field
-    itself stays empty). `starting` marks a starting value that nobody has confirmed. `name` also links the field to
+    itself stays empty). `starting` marks a starting value that nobody has confirmed, `because`
+    says why it is that one. `name` also links the field to
     its dimension on the sketch, which bears it as `data-field`. `blank` says what is taken where nothing was typed.
     A list of rows has `rows`, each with fields of its own; rows that are `ordered` can be moved, and those with a
     `switch`, the name of the field that does it, left out.
@@ -39,6 +40,7 @@ class FieldView:
     error: str = ""
     solved: str = ""
     starting: bool = False
+    because: str = ""
     understood: str = ""
     inputmode: str = "text"
     blank: str = ""

@@ -122,6 +122,7 @@ class Form:
             error=self.errors.get(spec.name, ""),
             solved=self._solved(spec, text),
             starting=spec.role == "quantity" and text != "" and text == spec.start_text(view.units),
+            because=spec.because,
             understood=self._understood(spec, text, value),
             inputmode=_inputmode(spec, view),
         )

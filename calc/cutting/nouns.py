@@ -45,6 +45,7 @@ POINTS = {
     "8": "8, below, toward −X",
     "9": "9, the nose centre",
 }
+_KEPT = "enough for the finishing edge to cut, little enough to keep its size"
 HOLDING = {"chuck": "in the chuck alone", "tailstock": "chuck and tailstock", "centres": "between centres"}
 
 # --- the tool -------------------------------------------------------------------------------------------------------
@@ -52,7 +53,9 @@ HOLDING = {"chuck": "in the chuck alone", "tailstock": "chuck and tailstock", "c
 INSERT = text("Insert designation", hint="such as DCMT 11T304")
 HOLDER = text("Holder or bar designation", hint="such as SDJCR 2020K11 or S16R-SDUCR11")
 NOSE_AS = choosing("Nose of the designation", NOSES, "nominal")
-NOSE_RADIUS = quantity(RADIUS, "Nose radius", "r", above=0.0, least=0.01, brief="nose")
+NOSE_RADIUS = quantity(
+    RADIUS, "Nose radius", "r", above=0.0, least=0.01, brief="nose", because="the usual one of pointed inserts"
+)
 NOSE_OR_SHARP = quantity(RADIUS, "Nose radius", "r", least=0.0)  # a force or a chip is found for a sharp corner too
 EDGE_ROUNDING = quantity(
     RADIUS, "Edge rounding", "ρ", above=0.0, most=1.0, hint="of the insert; honed carbide often 0.03 mm (.0012 in)"
@@ -98,7 +101,17 @@ GRIP_FORCE = quantity(FORCE, "Grip force, all jaws", "F_g", hint="with the spind
 
 # --- the machine ----------------------------------------------------------------------------------------------------
 
-MAX_RPM = quantity(SPINDLE_SPEED, "Spindle limit", "n_max", above=0.0, least=1.0, brief="limit", kept=True)
+MAX_RPM = quantity(
+    SPINDLE_SPEED,
+    "Spindle limit",
+    "n_max",
+    above=0.0,
+    least=1.0,
+    brief="limit",
+    kept=True,
+    hint="the lowest that chuck, machine, bar feeder and the work's balance and length allow",
+    because="below what most chucks are marked, yours decides",
+)
 MOTOR_POWER = quantity(POWER, "Motor power", "P_m", hint="rated, at the motor", above=0.0, brief="motor", kept=True)
 EFFICIENCY = quantity(RATIO, "Efficiency, motor to cut", "η", blank="0.8", above=0.0, least=0.1, most=1.0, kept=True)
 BASE_RPM = quantity(
@@ -116,13 +129,30 @@ RATED_TORQUE = quantity(TORQUE, "Largest torque at the spindle", "M_max", above=
 
 SURFACE_SPEED = quantity(SPEED, "Surface speed", "v", above=0.0, least=SLOWEST)
 ROUGH_SURFACE_SPEED = quantity(SPEED, "Surface speed, roughing", above=0.0, least=SLOWEST, brief="roughing")
-FEED_RATE = quantity(FEED, "Feed", "f", above=0.0, least=SMALLEST)
-ROUGH_FEED = quantity(FEED, "Feed, roughing", above=0.0, least=SMALLEST, brief="roughing feed")
+FEED_RATE = quantity(
+    FEED, "Feed", "f", above=0.0, least=SMALLEST, because="a quarter of the usual nose, which leaves about N7"
+)
+ROUGH_FEED = quantity(
+    FEED,
+    "Feed, roughing",
+    above=0.0,
+    least=SMALLEST,
+    brief="roughing feed",
+    because="it breaks the chip in most steels with the usual nose",
+)
 DEPTH_OF_CUT = quantity(LENGTH, "Depth of cut", "a", above=0.0, least=SMALLEST)
-PASS_DEPTH = quantity(LENGTH, "Depth per pass", "a_p", above=0.0, least=SMALLEST, brief="at most")
-ALLOWANCE_X = quantity(LENGTH, "Allowance along X, per side", least=0.0, brief="X")
-ALLOWANCE_Z = quantity(LENGTH, "Allowance along Z", least=0.0, brief="allowance Z")
-LEAD_IN = quantity(LENGTH, "Lead-in", least=0.0, brief="lead-in")
+PASS_DEPTH = quantity(
+    LENGTH,
+    "Depth per pass",
+    "a_p",
+    above=0.0,
+    least=SMALLEST,
+    brief="at most",
+    because="light for most work and inserts, and more than the usual nose",
+)
+ALLOWANCE_X = quantity(LENGTH, "Allowance along X, per side", least=0.0, brief="X", because=_KEPT)
+ALLOWANCE_Z = quantity(LENGTH, "Allowance along Z", least=0.0, brief="allowance Z", because=_KEPT)
+LEAD_IN = quantity(LENGTH, "Lead-in", least=0.0, brief="lead-in", because="clear of a rough or crooked face")
 SPEED_AT = choosing(
     "Surface speed held at",
     {"contact": "where the nose touches", "point": "the tool point"},

@@ -37,7 +37,7 @@ def starting_speed(work: Material, operation: str, tool: str, given: float | Non
     found = work.speed(operation, tool or None)
     if found is None:
         raise Missing(Fault("surface_speed", _none_listed(work, operation, tool)))
-    return StartingSpeed(found.usual, (*work.notes, _started_from(work, found)))
+    return StartingSpeed(found.usual, (*work.notes, speed_started_from(work, found)))
 
 
 def material_cautions(work: Material) -> Iterator[Caution]:
@@ -76,7 +76,8 @@ def speed_caution(work: Material, names: Sequence[str], tool: str, v: float) -> 
     return Caution(Message(_UNUSUAL, values), 2, "surface_speed")
 
 
-def _started_from(work: Material, found: SpeedRange) -> Message:
+def speed_started_from(work: Material, found: SpeedRange) -> Message:
+    """The sentence that says from which range a starting speed is."""
     values: dict[str, Value] = {
         "operation": operations()[found.operation].title,
         "material": work.title,

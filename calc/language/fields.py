@@ -36,6 +36,7 @@ def given(
     least: float | None = None,
     most: float | None = None,
     start: tuple[float, float] | None = None,
+    because: str = "",
     default: float | None = None,
 ) -> Any:
     """Declare a quantity that a person gives: blank (None) until somebody does; `start` fills a bare page only.
@@ -52,6 +53,7 @@ def given(
     (None, 'of the ball')
     """
     spec = Spec("", "quantity", label, symbol, hint, kind, least, above, most, start=start, brief=brief, blank=blank)
+    spec = dataclasses.replace(spec, because=because)
     return dataclasses.field(default=default, metadata={"spec": spec})
 
 

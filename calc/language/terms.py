@@ -24,7 +24,7 @@ class Term:
     def given(self, *, default: float | None = None, **own: Any) -> Any:
         """The term as a field that may stay blank; then it is `default`, and the field a plain float.
 
-        `own` are the parts of `Spec` that a question may say for itself: hint, blank, brief, symbol, start.
+        `own` are the parts of `Spec` that a question may say for itself: hint, blank, brief, symbol, start, because.
         """
         return dataclasses.field(default=default, metadata={"spec": self._with(own)})
 
@@ -42,7 +42,7 @@ class Term:
         return dataclasses.field(metadata={"spec": self._with({**own, "required": True})})
 
     def _with(self, own: Mapping[str, Any]) -> Spec:
-        foreign = set(own) - {"hint", "blank", "brief", "symbol", "start", "required"}
+        foreign = set(own) - {"hint", "blank", "brief", "symbol", "start", "because", "required"}
         if foreign:
             raise TypeError(f"A question cannot change {', '.join(sorted(foreign))} of {self.spec.label}")
         return dataclasses.replace(self.spec, **own)

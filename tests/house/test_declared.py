@@ -71,6 +71,19 @@ def test_what_a_field_starts_with_is_the_same_wherever_it_starts_with_anything()
     assert {name for name, starts in found.items() if len(starts) > 1} == {"allowance_x", "allowance_z"}
 
 
+def test_a_starting_value_has_its_reason_beside_it() -> None:
+    started = [spec for each in FEATURES for spec in specs(each.inputs) if spec.role == "quantity" and spec.start]
+    assert len(started) > 10
+    assert [spec.name for spec in started if not spec.because] == []
+
+
+def test_beside_every_spindle_limit_stands_what_decides_it() -> None:
+    limits = [spec for each in FEATURES for spec in specs(each.inputs) if spec.name == "max_rpm"]
+    assert len(limits) > 10
+    for spec in limits:
+        assert all(word in spec.help for word in ("chuck", "machine", "bar feeder", "balance", "length"))
+
+
 ODD_REQUESTS = re.compile(
     r"^Give the (?:a|an|at|by|from|in|inside|its|of|on|that|to|what|where|which|with)\b", re.IGNORECASE
 )

@@ -140,10 +140,10 @@ def test_the_highest_power_of_a_thread_is_that_of_its_own_thin_chip(ask: Ask) ->
     speed = free["results"]["surface_speed"]["value"]
     power = force * speed / 60_000
     share = max(1.0, 1680 * chip**-0.26 / (2220 * chip**-0.14))
-    assert share > 1.02
-    motor = f"{power * (1 + share) / 2:.4f}"  # between what the cut takes and what it may take
+    assert share > 1.12
+    motor = f"{power * (0.05 + 0.95 * share):.4f}"  # a little less than what the cut may take
     told = " ".join(ask("plan/thread", **asked, motor_power=motor, efficiency="1")["cautions"])
-    assert "By the highest published force the cut takes" in told or "a worn edge stalls it" in told
+    assert "By the highest published force the cut takes" in told
 
 
 def test_a_feed_below_what_makes_a_chip_is_told_in_the_plan_of_a_contour(ask: Ask) -> None:

@@ -4,6 +4,12 @@ import re
 
 from starlette.testclient import TestClient
 
+from calc.cutting.materials import material
+from calc.language.fields import build
+from calc.questions.operations.contour_plan.feature import FEATURE
+from calc.questions.operations.contour_plan.inputs import ContourPlanInputs
+from calc.questions.operations.contour_plan.starting import settled
+
 CONTOUR = {
     "start": {"x": 0, "z": 0},
     "elements": [
@@ -60,3 +66,26 @@ def test_a_swap_brings_the_pictures_with_it(client: TestClient) -> None:
 
 def test_other_pages_have_no_pictures(client: TestClient) -> None:
     assert "pictures.css" not in client.get("/dish?radius=75&depth=4.5").text
+
+
+def test_a_material_gives_the_plan_its_speeds_and_offers_feed_and_depth_with_reasons(client: TestClient) -> None:
+    """The ranges are those of the material's page; where a speed is given it stays."""
+    asked = {name: text for name, text in FEATURE.example.items() if "speed" not in name and name != "rough_feed"}
+    answer = client.get("/api/plan/contour", params=asked | {"material": "C45", "rough_surface_speed": "150"}).json()
+    notes = " ".join(answer["notes"])
+    usual = material("C45").speed("finish")
+    assert usual is not None
+    assert f"{usual.usual / 1000:.0f} m/min to start with, from the range" in notes
+    assert "times the nose of R0.400 mm" in notes
+    assert answer["results"]["total_time"]["value"] is not None
+    page = client.get("/plan", params=asked | {"material": "C45"}).text
+    assert re.search(r'href="[^"]*rough_feed=0\.\d+mm', page)
+
+
+def test_a_bore_is_started_as_a_bore_is() -> None:
+    bored, usual = (
+        settled(build(ContourPlanInputs, {"where": "bore", "material": "C45"})),
+        material("C45").speed("bore"),
+    )
+    assert usual is not None
+    assert bored.inputs.cut.surface_speed == usual.usual

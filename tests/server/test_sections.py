@@ -64,7 +64,7 @@ def test_a_section_says_what_is_missing_also_while_it_has_no_numbers() -> None:
     speeds = ("surface_speed", "rough_surface_speed")
     texts = {name: text for name, text in CONTOUR_PLAN.example.items() if name not in speeds}
     query = read_query(texts.items(), CONTOUR_PLAN.inputs)
-    said = "Times need the surface speed and the feed."
+    said = "Times need the feed, and the surface speed or the material."
     sections = Page(CONTOUR_PLAN, query, "http://shop", TODAY).context().sections
     assert any(said in section.sentences for section in sections)
     answer, steps = CONTOUR_PLAN.answer(query.inputs(CONTOUR_PLAN.inputs))

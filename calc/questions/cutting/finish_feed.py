@@ -54,7 +54,14 @@ class FinishFeedInputs:
     largest_chip: float | None = given(
         LENGTH, "Largest chip", "h_max", above=0.0, least=SMALLEST_CUT, blank="the usual for a round insert"
     )
-    ceiling: float | None = given(FEED, "Feed never above", above=0.0, least=SMALLEST_CUT, start=(0.5, 0.02))
+    ceiling: float | None = given(
+        FEED,
+        "Feed never above",
+        above=0.0,
+        least=SMALLEST_CUT,
+        start=(0.5, 0.02),
+        because="finishing feeds are seldom higher",
+    )
     edge_rounding: float | None = nouns.EDGE_ROUNDING.given(
         hint="for the smallest feed; honed often 0.03 mm (.0012 in)"
     )

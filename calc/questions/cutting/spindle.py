@@ -21,7 +21,7 @@ class SpindleInputs:
 
     surface_speed: float = nouns.SURFACE_SPEED.needed()
     diameter: float = needed(DIAMETER, "Diameter", "D", least=0.0, hint="where the tool cuts")
-    max_rpm: float | None = nouns.MAX_RPM.given(hint="at constant surface speed")
+    max_rpm: float | None = nouns.MAX_RPM.given()
     chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
     length_out: float | None = nouns.LENGTH_OUT.given()
 

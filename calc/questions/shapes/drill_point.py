@@ -133,6 +133,7 @@ class DrillPointInputs:
         least=math.radians(1.0),
         most=math.pi,
         start=(118.0, 118.0),
+        because="usual for high-speed steel",
         hint="180 for a flat bottom",
     )
     full_depth: float | None = given(LENGTH, "Full-diameter depth", "f", least=0.0)

@@ -42,6 +42,7 @@ from calc.questions.operations.contour_plan.shown import (
     shadow_rows,
     time_results,
 )
+from calc.questions.operations.contour_plan.starting import settled, with_starting_values
 from calc.questions.operations.contour_plan.tool import PlanTool
 from calc.shapes.chosen import TOOL_SIDE, shape_chain
 
@@ -58,10 +59,12 @@ def answer_of(
     inputs: ContourPlanInputs, chain: Chain, side: Side, given: Sequence[GivenElement] = ()
 ) -> Answer[ContourPlanResults]:
     """The plan for a contour that is known; `given` are the elements of the print that it came from."""
+    asked = settled(inputs)
+    inputs = asked.inputs
     plan = plan_of(inputs, chain, side, given)
     finished = _finish(inputs, plan)
     rows = times(plan.done, Referral(plan.tool.tool.nose, plan.tool.tool.point), inputs.cut.max_rpm)
-    return Answer(
+    answer = Answer(
         results=ContourPlanResults(
             left=left_results(plan),
             removal=removal_results(plan.removals),
@@ -71,11 +74,12 @@ def answer_of(
         headline="proud_most",
         contour=chain,
         cautions=(
-            *limits_of(inputs, plan),
+            *limits_of(inputs, plan, asked.work),
             *plan.tool.cautions,
             *_flank_cautions(plan.tool, chain, side),
             *plan_cautions(plan),
         ),
+        notes=asked.notes,
         sentences=_sentences(rows, plan.tool),
         tables={
             "passes": rows,
@@ -88,6 +92,7 @@ def answer_of(
         pictures=partial(pictures, plan.done),
         words=plan.text,
     )
+    return with_starting_values(answer, asked, plan.tool.tool.nose)
 
 
 def _finish(inputs: ContourPlanInputs, plan: Plan) -> Finish | None:
@@ -107,7 +112,7 @@ def _flank_cautions(tool: PlanTool, chain: Chain, side: Side) -> Iterator[Cautio
 
 def _sentences(rows: Sequence[Pass], tool: PlanTool) -> dict[str, tuple[Message, ...]]:
     counted = Message("Time in feed with run-ins. Rapid moves, tool changes and measuring are not in it.")
-    missing = () if rows else (Message("Times need the surface speed and the feed."),)
+    missing = () if rows else (Message("Times need the feed, and the surface speed or the material."),)
     closes = Message(
         "Rounded to the last decimal of the words each arc still closes within {allowed}. The words are points with "
         "moves, not a program to run.",

@@ -26,6 +26,7 @@ class StockInputs:
     """What the part is turned from (mm)."""
 
     bar_diameter: float | None = nouns.BAR_DIAMETER.given()
+    material: str | None = nouns.MATERIAL.given(hint="for speed, feed and depth to start with")
     face_stock: float = nouns.FACE_STOCK.given(default=0.0)
     stock_bore: float = given(DIAMETER, "Bore of the stock", "", least=0.0, blank="none", brief="bore", default=0.0)
     bore_depth: float | None = given(LENGTH, "Depth of that bore", "", above=0.0, blank="through")
@@ -67,8 +68,10 @@ class PassInputs:
 class CutInputs:
     """Speeds and feeds."""
 
-    surface_speed: float | None = nouns.SURFACE_SPEED.given(brief="finishing")
-    rough_surface_speed: float | None = nouns.ROUGH_SURFACE_SPEED.given(blank="as finishing")
+    surface_speed: float | None = nouns.SURFACE_SPEED.given(brief="finishing", blank="middle of the material's range")
+    rough_surface_speed: float | None = nouns.ROUGH_SURFACE_SPEED.given(
+        blank="middle of the material's range, or as finishing"
+    )
     feed: float | None = nouns.FEED_RATE.given(brief="feed", start=(0.2, 0.008))
     rough_feed: float | None = nouns.ROUGH_FEED.given(start=(0.25, 0.01))
     max_rpm: float | None = nouns.MAX_RPM.given(symbol="n", start=(2000.0, 2000.0))

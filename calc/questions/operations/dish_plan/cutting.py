@@ -11,10 +11,11 @@ from calc.cutting.feed_limits import FeedDecision, FeedLimit, decide, default_la
 from calc.cutting.feeding import Fed, fed_edge, inside_cautions
 from calc.cutting.finish import FINEST_PROMISED, Surface, feed_for_mean_roughness, finish, finish_cautions
 from calc.cutting.limits import Case, limits, overhang_cautions, running
-from calc.cutting.materials import Material, SpeedRange, material
+from calc.cutting.materials import Material, material
+from calc.cutting.offering import settled_speed
 from calc.cutting.speed import limit_diameter, spindle_at, surface_speed
 from calc.cutting.thin_chips import rubbing
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Message, Quantity
 from calc.language.quantities import FEED, ROUGHNESS, SURFACE_SPEED
 from calc.questions.operations.dish_plan.inputs import DishPlanInputs, PassInputs
 from calc.questions.operations.dish_plan.results import FinishResults, SpeedResults
@@ -37,35 +38,9 @@ class Settled:
 def settle(inputs: DishPlanInputs) -> Settled:
     """Speeds as given, or the usual one of the material's starting range where they are blank."""
     work = material(inputs.work.material) if inputs.work.material else None
-    notes: list[Message] = []
-    finishing = _settled_speed(inputs.cut.surface_speed, work, "finish", notes)
-    roughing = _settled_speed(inputs.cut.rough_surface_speed, work, "rough", notes)
-    return Settled(work, finishing, roughing, tuple(notes))
-
-
-def _settled_speed(given: float | None, work: Material | None, operation: str, notes: list[Message]) -> float | None:
-    starting = work.speed(operation) if work else None
-    if given is not None or work is None or starting is None:
-        return given
-    notes.append(_started_from(work, starting))
-    return starting.usual
-
-
-def _started_from(work: Material, starting: SpeedRange) -> Message:
-    text = (
-        "Surface speed to {operation} {material}: {speed} to start with, from the range {low} to {high} for {tool} "
-        "({source})."
-    )
-    values: dict[str, Value] = {
-        "operation": starting.operation,
-        "material": work.title,
-        "speed": Quantity(starting.usual, SURFACE_SPEED),
-        "low": Quantity(starting.low, SURFACE_SPEED),
-        "high": Quantity(starting.high, SURFACE_SPEED),
-        "tool": starting.tool,
-        "source": starting.source,
-    }
-    return Message(text, values)
+    finishing, of_finishing = settled_speed(inputs.cut.surface_speed, work, "finish")
+    roughing, of_roughing = settled_speed(inputs.cut.rough_surface_speed, work, "rough")
+    return Settled(work, finishing, roughing, (*of_finishing, *of_roughing))
 
 
 def speed_results(inputs: DishPlanInputs, settled: Settled, mouth: float, stand: Stand | None) -> SpeedResults:

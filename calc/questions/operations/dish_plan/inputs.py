@@ -83,7 +83,9 @@ class PassInputs:
     allowance_z: float = nouns.ALLOWANCE_Z.given(
         default=0.0, hint="left in front of the finished dish", start=(0.3, 0.012)
     )
-    allowance_x: float = nouns.ALLOWANCE_X.given(default=0.0, hint="left toward the axis", start=(0.0, 0.0))
+    allowance_x: float = nouns.ALLOWANCE_X.given(
+        default=0.0, hint="left toward the axis", start=(0.0, 0.0), because="a dish is left thicker along Z"
+    )
     lead_in: float = nouns.LEAD_IN.given(default=0.0, hint="straight, in air", brief="run-in", start=(2.0, 0.080))
 
 

@@ -48,7 +48,11 @@ THIN = {  # where the feed is not chosen freely, and where the example says of i
     "plan/thread": {"pass_count": "60", "method": "constant-area"},
     "speed-feed/tapping": {"designation": "M2.5-6H", "length": "4", "chamfer": "A"},
 }
-NO_FEED = {"ceiling": "it is a limit for a feed", "feed_to": "walked with the feed that it begins at"}
+NO_FEED = {
+    "bore_feed": "of a bored hole alone, which the tests of the hole walk",
+    "ceiling": "it is a limit for a feed",
+    "feed_to": "walked with the feed that it begins at",
+}
 
 
 def declared(feature: Asked, kind: Kind, *, given: bool = True, found: bool = True) -> list[Spec]:

@@ -13,6 +13,7 @@ from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain, Line, Point
 from calc.cutting import nouns
 from calc.cutting.groove_path import GrooveAsked, PlungePlace, groove_moves, plunge_places
+from calc.cutting.insert_widths import DEEPEST, chosen_insert, widest_insert
 from calc.cutting.limits import limits
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
 from calc.cutting.materials import Material, material
@@ -33,7 +34,7 @@ from calc.cutting.time import Leg, total_time
 from calc.language.checks import require
 from calc.language.fields import given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
-from calc.language.problems import Fault, Impossible
+from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import (
     COUNT,
     DIAMETER,
@@ -58,10 +59,8 @@ from calc.questions.operations.plunge_fields import (
     plunge_case,
 )
 
-DEEPEST = 5.0  # insert widths deep for a plain grooving tool; common practice, no source
 ENOUGH_TURNS = 2.0  # at the bottom, so that it is round; common practice, no source
 MOST_PLUNGES = 500.0
-USUAL_WIDTHS = (0.8, 1.0, 1.2, 1.5, 1.6, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0)  # mm, inserts to be had; from memory
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -92,7 +91,9 @@ class GroovingInputs:
         DIAMETER, "Bottom diameter", "D_2", above=0.0, hint="larger than the surface in a bore"
     )
     groove_width: float | None = given(LENGTH, "Groove width", "B", above=0.0, blank="as wide as the insert")
-    insert_width: float = needed(LENGTH, "Insert width", "w", above=0.0, least=0.3, most=20.0)
+    insert_width: float | None = given(
+        LENGTH, "Insert width", "w", above=0.0, least=0.3, most=20.0, blank="chosen for width and depth"
+    )
     tool: str = nouns.TOOL.chosen()
     feed: float | None = nouns.FEED_RATE.given(blank="usual for the width")
     surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="usual for the material")
@@ -121,6 +122,7 @@ class GroovingResults:
     rpm: float = result(SPINDLE_SPEED, "Spindle speed at the surface", "n")
     surface_speed: float = result(SURFACE_SPEED, "Surface speed", "v")
     feed: float = result(FEED, "Feed", "f")
+    insert: float = result(LENGTH, "Insert width", "w")
     plunges: float = result(COUNT, "Plunges", "N")
     groove_depth: float = result(LENGTH, "Groove depth, per side")
     time: float = result(TIME, "Time in cut", "t", hint="all plunges with their turns at the bottom")
@@ -173,6 +175,7 @@ def solve(inputs: GroovingInputs) -> Answer[GroovingResults]:
         results=GroovingResults(
             **_set(groove, load),
             rpm=spindle.rpm,
+            insert=cut.width,
             plunges=times,
             time=times * time_of_plunge(cut, max_rpm).total + dwell,
             dwell=dwell,
@@ -209,11 +212,11 @@ def _set(groove: _Groove, load: PlungeLoad) -> dict[str, float]:
 
 
 def _groove(inputs: GroovingInputs, work: Material) -> tuple[_Groove, tuple[Message, ...]]:
-    start, end, insert = inputs.start_diameter, inputs.bottom_diameter, inputs.insert_width
-    width = insert if inputs.groove_width is None else inputs.groove_width
+    start, end = inputs.start_diameter, inputs.bottom_diameter
     if start == end:
         said = Message("The bottom has the diameter of the surface, {d}: there is no groove.", {"d": _said(start)})
         raise Impossible(Fault("bottom_diameter", said))
+    insert, width, chosen = _insert(inputs)
     room = width - 2 * inputs.finish.left_on_walls
     if insert <= width and insert > room:
         said = Message(_NO_ROOM, {"insert": Quantity(insert, LENGTH), "room": Quantity(room, LENGTH)})
@@ -229,7 +232,25 @@ def _groove(inputs: GroovingInputs, work: Material) -> tuple[_Groove, tuple[Mess
     feed, notes = settle_feed(inputs.feed, insert, work)
     turns = ENOUGH_TURNS if inputs.dwell_turns is None else inputs.dwell_turns
     cut = Plunge(start, end, insert, feed, speed.speed)
-    return _Groove(cut, width, end > start, turns), (*speed.notes, *notes)
+    return _Groove(cut, width, end > start, turns), (*chosen, *speed.notes, *notes)
+
+
+def _insert(inputs: GroovingInputs) -> tuple[float, float, tuple[Message, ...]]:
+    """Width of insert and groove [mm], and why the insert is taken where none is given.
+
+    Raises Missing where neither is given, Impossible where no usual insert goes in.
+    """
+    insert, width = inputs.insert_width, inputs.groove_width
+    if insert is not None:
+        return insert, insert if width is None else width, ()
+    if width is None:
+        raise Missing(Fault("groove_width", Message("Give the width of the groove, or that of the insert.")))
+    deep = abs(inputs.start_diameter - inputs.bottom_diameter) / 2
+    chosen = chosen_insert(width - 2 * inputs.finish.left_on_walls, deep)
+    if chosen is None:
+        said = Message("No usual insert goes into {width}: give its own.", {"width": Quantity(width, LENGTH)})
+        raise Impossible(Fault("insert_width", said))
+    return chosen.width, width, (chosen.why,)
 
 
 def _path(inputs: GroovingInputs, groove: _Groove) -> GrooveAsked:
@@ -276,15 +297,6 @@ def _finish_time(path: GrooveAsked, cut: Plunge, max_rpm: float | None) -> float
         if b.feed is not None and (a.z, a.r) != (b.z, b.r)
     ]
     return total_time([Leg(line, line.length, feed) for line, feed in lines], cut.speed, max_rpm).total
-
-
-def widest_insert(room: float) -> float | None:
-    """The widest usual insert [mm] that goes into a groove with `room` [mm] for it; None where none does.
-
-    >>> widest_insert(3.2), widest_insert(0.5)
-    (3.0, None)
-    """
-    return max((width for width in USUAL_WIDTHS if width <= room), default=None)
 
 
 def groove_sketch(path: GrooveAsked) -> Drawing:
@@ -374,7 +386,7 @@ FEATURE = Feature(
         "order": Rows(PlungeRow, "Plunges in their order", "Blade and moves"),
         "moves": Rows(MoveRow, "Moves of the edge", "Blade and moves"),
     },
-    supporting=("surface_speed", "plunges", "time", "cutting_force"),
+    supporting=("insert", "surface_speed", "plunges", "time", "cutting_force"),
     example={
         "material": "42CrMo4",
         "start_diameter": "60",

@@ -13,7 +13,7 @@ from shapely.ops import unary_union
 
 from calc.cutting.groove_path import GrooveAsked, groove_moves, plunge_places
 from calc.cutting.plunging import plunges
-from calc.language.problems import Impossible, OutOfRange
+from calc.language.problems import Impossible, Missing, OutOfRange
 from calc.questions.operations.grooving_cut import GroovingInputs, solve
 from tests.asking import asked
 
@@ -86,6 +86,32 @@ def test_a_groove_as_wide_as_its_insert_is_one_plunge_without_a_finish() -> None
     assert "left_on_walls" in [caution.about for caution in grooved().cautions]
 
 
+@pytest.mark.parametrize(
+    ("width", "bottom", "left", "chosen", "why"),
+    [  # what a setter takes: common practice, no source
+        (
+            1.3,
+            37.5,
+            0.0,
+            1.2,
+            "widest usual one",
+        ),  # the groove of DIN 471 for a shaft of 40 is 1.85 wide; a narrower one
+        (3.0, 52.0, 0.0, 3.0, "as wide as the groove"),
+        (3.6, 52.0, 0.2, 3.0, "widest usual one"),
+        (8.0, 52.0, 0.2, 4.0, "chatter sooner"),
+        (12.0, 4.0, 0.0, 6.0, "5 widths"),
+    ],
+)
+def test_the_insert_for_a_groove_is_chosen_with_its_reason(
+    width: float, bottom: float, left: float, chosen: float, why: str
+) -> None:
+    answer = grooved(insert_width=None, groove_width=width, bottom_diameter=bottom, left_on_walls=left)
+    assert answer.results.insert == chosen
+    assert why in answer.notes[0].say()
+    given_it = grooved(insert_width=chosen, groove_width=width, bottom_diameter=bottom, left_on_walls=left)
+    assert answer.results == given_it.results
+
+
 @pytest.mark.parametrize(("width", "widest"), [(8.0, 8.0), (3.2, 3.0), (2.15, 2.0), (1.1, 1.0)])
 def test_the_widest_usual_insert_fits(width: float, widest: float) -> None:
     assert grooved(groove_width=width, insert_width=0.8).results.widest_insert == widest
@@ -94,6 +120,8 @@ def test_the_widest_usual_insert_fits(width: float, widest: float) -> None:
 @pytest.mark.parametrize(
     ("values", "problem"),
     [
+        ({"insert_width": None, "groove_width": None}, Missing),
+        ({"insert_width": None, "groove_width": 0.6}, Impossible),
         ({"corner_break": 4.0}, Impossible),
         ({"left_on_bottom": 4.0}, Impossible),
         ({"left_on_walls": 2.6}, Impossible),

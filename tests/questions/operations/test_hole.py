@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from math import isclose, pi, radians, tan
 from typing import Any
 
@@ -10,8 +11,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc.cutting.holes import drill_below, ream_allowance
+from calc.cutting.materials import material
 from calc.cutting.pecking import pecks
+from calc.cutting.starting import starting_cut
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
+from calc.questions.operations.boring_cut import BoringInputs
+from calc.questions.operations.boring_cut import solve as solve_boring
 from calc.questions.operations.drilling import DrillingInputs
 from calc.questions.operations.drilling import solve as solve_drilling
 from calc.questions.operations.hole.feature import FEATURE
@@ -158,6 +163,44 @@ def test_the_time_of_all_tools_is_the_sum_of_their_rows() -> None:
     answer = solve(finished="reamed", bore_diameter=12.0, counterbore_diameter=20.0, counterbore_depth=8.0)
     assert [row.tool for row in answer.tables["tools"]] == ["Drill", "Counterbore", "Reamer"]
     assert answer.results.time == pytest.approx(sum(row.time for row in answer.tables["tools"]))
+
+
+def test_a_boring_bar_has_the_cut_of_the_boring_question_and_the_time_of_its_passes() -> None:
+    """38 bored 40 deep after a drill of 36: 1 mm per side in one pass; length and approach over feed and speed."""
+    answer = solve(finished="bored", bore_diameter=38.0, hole_depth=40.0, drill_at_hand=36.0, bore_feed=0.1)
+    row = answer.tables["tools"][-1]
+    alone = solve_boring(
+        asked(BoringInputs, material="C45", bore_diameter=38.0, depth=1.0, feed=0.1, nose_radius=0.4)
+    ).results
+    assert (row.tool, row.rpm, row.torque, row.power) == ("Boring bar", alone.rpm, alone.torque, alone.power)
+    assert row.time == pytest.approx(42.0 / (0.1 * alone.rpm) + 42.0 / 8000.0)
+    assert answer.results.time == pytest.approx(sum(each.time for each in answer.tables["tools"]))
+
+
+def test_what_is_too_much_for_one_pass_is_taken_in_equal_ones() -> None:
+    once = solve(finished="bored", bore_diameter=38.0, hole_depth=40.0, drill_at_hand=36.0, bore_feed=0.1)
+    often = solve(finished="bored", bore_diameter=60.0, hole_depth=40.0, drill_at_hand=36.0, bore_feed=0.1)
+    tool = often.tables["tools"][-1]
+    passes = int(re.findall(r"(\d+) passes", tool.tool)[0])
+    depth = starting_cut(material("C45"), "bore", 0.4)
+    assert depth is not None
+    assert 12.0 / passes <= depth.depth.high < 12.0 / (passes - 1)
+    assert tool.time > once.tables["tools"][-1].time
+
+
+def test_a_flat_bottom_takes_the_bar_across_it_too() -> None:
+    cone, flat = (
+        solve(finished="bored", bore_diameter=38.0, drill_at_hand=36.0, bottom=bottom) for bottom in ("cone", "flat")
+    )
+    row = flat.tables["tools"][-1]
+    assert row.time - cone.tables["tools"][-1].time == pytest.approx(19.0 / (row.feed * row.rpm))
+
+
+def test_a_bar_turning_above_the_marking_or_fed_too_much_is_pointed_out() -> None:
+    about = [each.about for each in solve(finished="bored", bore_diameter=20.0, bore_feed=1.5).cautions]
+    assert "bore_feed" in about
+    fast = solve(finished="bored", bore_diameter=20.0, chuck_limit=1500.0)
+    assert any("1500" in each.message.say() for each in fast.cautions if each.about == "max_rpm")
 
 
 @pytest.mark.parametrize(

@@ -17,6 +17,7 @@ from calc.language.checks import require
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import DIAMETER, LENGTH
+from calc.questions.operations.hole.bored import bored
 from calc.questions.operations.hole.drilled import OF_THE_TAP, POINTS, Drilled, Sized, drilled, sized
 from calc.questions.operations.hole.fields import DepthResults, HoleInputs, HoleResults, PeckRow, ToolRow
 from calc.questions.operations.hole.tools import rows_of, spot_of, sunk_depth
@@ -39,7 +40,8 @@ def solve(inputs: HoleInputs) -> Answer[HoleResults]:
     size = sized(inputs, work)
     _require_mouth(inputs, size.diameter if inputs.bore_diameter is None else inputs.bore_diameter)
     main = drilled(inputs, work, size)
-    tools = list(rows_of(inputs, work, size, main))
+    bar = bored(inputs, work, size)
+    tools = list(rows_of(inputs, work, size, main, bar))
     shape = _shape(inputs, size)
     chain, names = outline(shape)
     return Answer(
@@ -52,6 +54,7 @@ def solve(inputs: HoleInputs) -> Answer[HoleResults]:
         cautions=(
             *_cautions(inputs, work, size, main),
             *main.answer.cautions,
+            *(() if bar is None else bar.cautions()),
             *_of_the_tap(size),
             *_faster_tools(inputs, main, tools),
         ),
@@ -233,7 +236,7 @@ _REAM = (
 )
 _BORE = (
     "A drilled hole is wider than its drill and may lean: the boring bar needs enough on each side to clean it up. "
-    "Plan the bar's passes on the page for boring."
+    "Its deflection and the finish are on the page for boring."
 )
 _SHELF = (
     "Drills are those on the shelf in millimetres (usual steps of DIN 338 and DIN 345, from memory): for another one "

@@ -69,6 +69,14 @@ class PeckInputs:
 
 
 @dataclass(frozen=True, kw_only=True)
+class BoringBarInputs:
+    """The boring bar of a bored hole."""
+
+    nose_radius: float | None = nouns.NOSE_RADIUS.given(hint="of the boring insert", blank="0.4 mm (.016 in)")
+    bore_feed: float | None = given(FEED, "Feed of the bar", "f_b", above=0.0, least=0.001, blank="usual for the nose")
+
+
+@dataclass(frozen=True, kw_only=True)
 class MouthInputs:
     """What the mouth of the hole gets."""
 
@@ -96,6 +104,7 @@ class HoleInputs:
     )
     drill: DrillInputs = part(DrillInputs, "Drill")
     peck: PeckInputs = part(PeckInputs, "Pecks and coolant")
+    bar: BoringBarInputs = part(BoringBarInputs, "Boring bar")
     mouth: MouthInputs = part(MouthInputs, "Countersink, counterbore")
     machine: Machine = part(Machine, "Machine and chuck")
     work: Work = part(Work, "Work")

@@ -13,6 +13,7 @@ from calc.cutting.pecking import retract_time
 from calc.cutting.speed import spindle_speed
 from calc.cutting.tools import habits
 from calc.questions.operations.drilling import APPROACH
+from calc.questions.operations.hole.bored import Bored, bar_row
 from calc.questions.operations.hole.drilled import Drilled, Sized, piloted
 from calc.questions.operations.hole.fields import HoleInputs, ToolRow
 from calc.questions.shapes.drill_point import point_length
@@ -52,8 +53,10 @@ def pilot_of(inputs: HoleInputs, drill: float) -> float | None:
     return pilot_for(drill) if inputs.drill.drill_material == "HSS" else None
 
 
-def rows_of(inputs: HoleInputs, work: Material, size: Sized, main: Drilled) -> Iterator[ToolRow]:
-    """The tools in the order in which they are used; `size` and `main` are the drill.
+def rows_of(
+    inputs: HoleInputs, work: Material, size: Sized, main: Drilled, done: Bored | None = None
+) -> Iterator[ToolRow]:
+    """The tools in the order in which they are used; `size` and `main` are the drill, `done` the boring.
 
     >>> from calc.cutting.materials import material
     >>> from calc.questions.operations.hole.drilled import drilled
@@ -75,15 +78,15 @@ def rows_of(inputs: HoleInputs, work: Material, size: Sized, main: Drilled) -> I
         yield runner.row("counterbore", "Counterbore", mouth.counterbore_diameter, mouth.counterbore_depth)
     if mouth.countersink_diameter is not None and (spot is None or spot[0] != mouth.countersink_diameter):
         yield runner.row("countersink", "Countersink", mouth.countersink_diameter, sunk_depth(inputs, main.diameter))
-    yield from _finish(inputs, size, runner)
+    yield from _finish(inputs, size, runner, done)
 
 
-def _finish(inputs: HoleInputs, size: Sized, runner: _Runner) -> Iterator[ToolRow]:
+def _finish(inputs: HoleInputs, size: Sized, runner: _Runner, done: Bored | None) -> Iterator[ToolRow]:
     if inputs.finished == "reamed" and inputs.bore_diameter is not None:
         behind = APPROACH if inputs.through == "through" else 0.0
         yield runner.row("ream", "Reamer", inputs.bore_diameter, inputs.hole_depth + behind)
-    if inputs.finished == "bored" and inputs.bore_diameter is not None:
-        yield ToolRow(tool="Boring bar", diameter=inputs.bore_diameter, tip_depth=inputs.hole_depth)
+    if done is not None:
+        yield bar_row(done, inputs.hole_depth)
     if size.tapped is not None:
         found = size.tapped.results
         yield ToolRow(

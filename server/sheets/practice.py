@@ -15,11 +15,12 @@ from typing import Any
 from calc.answer.feature import Answer
 from calc.language.fields import Spec, flat, specs
 from calc.language.given import Given
-from calc.language.limited import aimed
+from calc.language.limited import Limited, aimed, limited
 from calc.language.problems import Problem
 from calc.language.quantities import View
 from calc.language.reading import ReadingError, read
 from calc.language.working import Step as WorkingStep
+from calc.threads.series import beside
 from server.links import address
 from server.sheets.addresses import Question, question_at
 from server.sheets.part_practice import drawn_from
@@ -27,6 +28,7 @@ from server.sheets.part_practice import drawn_from
 MOST_ASKED = 4
 TRIES = 80
 SPREAD = 0.35  # fresh numbers lie within this part of the step's own
+THREAD = "designation"
 HINTS = 3  # the formula, the same with numbers in, the value
 # Given by tool, machine and standard, not by the print: another number would make no other case, only an odd one.
 STANDING = ("nose_radius", "insert_width", "point_angle", "max_rpm", "chuck_limit", "exponent")
@@ -55,6 +57,11 @@ class Case:
     def expected(self, spec: Spec) -> float:
         """The value that is asked for, internal units."""
         return float(aimed(flat(self.answer.results)[spec.name]))
+
+    def allowed(self, spec: Spec) -> Limited | None:
+        """The limits of a result that a standard's class gives; None where they come from limits of what was given."""
+        given = flat(self.question.query.inputs(self.question.feature.inputs)).values()
+        return None if any(limited(value) for value in given) else limited(flat(self.answer.results)[spec.name])
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,8 +135,22 @@ def _redrawn(question: Question, chance: random.Random, spread: float) -> Questi
     group = [spec for spec in declared if spec.group == declared[0].group and spec.name not in STANDING]
     drawn = {spec.name for spec in group if spec.role == "quantity"}
     parameters = {name: _drawn(text, chance, spread) if name in drawn else text for name, text in question.parameters}
+    if THREAD in parameters and not any("measured" in name for name in parameters):
+        parameters[THREAD] = _another(parameters[THREAD], chance)
     found = question_at(address(question.feature.page, parameters))
     return question if isinstance(found, str) else found
+
+
+def _another(thread: str, chance: random.Random) -> str:
+    """A standard thread beside this one; the same text for what is none.
+
+    >>> _another("M24x2-6g", random.Random(1)), _another("CNMG 120408", random.Random(1))
+    ('M18x2-6g', 'CNMG 120408')
+    """
+    try:
+        return chance.choice(beside(thread) or (thread,))
+    except Problem:
+        return thread
 
 
 def _drawn(text: str, chance: random.Random, spread: float) -> str:
@@ -164,17 +185,27 @@ def judge(case: Case, spec: Spec, typed: str) -> Verdict:
         return Verdict("unread", error.message.say(case.view))
     if value is None:
         return Verdict("unread", "")
+    right = _right(case, spec, value)
+    if right:
+        return Verdict("right", right)
     expected = case.expected(spec)
-    if value == read(spec.quantity.text(expected, case.view), spec.quantity, case.view):  # as our pages show it
-        return Verdict("right", "Right.")
-    if is_close(spec, value, expected, value.slack):
-        return Verdict("right", "Right.")
     mistaken = next(
         (words for meant, words in _conventions(spec, value, case.view) if is_close(spec, meant, expected)), ""
     )
     if mistaken:
         return Verdict("near", f"The right number in another convention: {mistaken}")
     return Verdict("wrong", "Not yet: too large." if value > expected else "Not yet: too small.")
+
+
+def _right(case: Case, spec: Spec, value: Given) -> str:
+    """The words for a right answer, "" for another."""
+    expected, allowed = case.expected(spec), case.allowed(spec)
+    shown = read(spec.quantity.text(expected, case.view), spec.quantity, case.view)  # as our pages show it
+    if value == shown or is_close(spec, value, expected, value.slack):
+        return "Right."
+    if allowed is not None and allowed.lower <= value <= allowed.upper:
+        return f"Right: within its limits, {allowed.say(spec.quantity, case.view)}."
+    return ""
 
 
 def is_close(spec: Spec, value: float, expected: float, slack: float = 0.0) -> bool:

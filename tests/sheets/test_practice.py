@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from starlette.testclient import TestClient
 
 from calc.language.quantities import View
+from calc.threads.designation import read_designation
 from server.catalogue import PAGES
 from server.links import address
 from server.sheets.model import MOST_SEED
@@ -191,3 +192,41 @@ class TestThePage:
         sheet = f"/sheet/{create(client, seat)['id']}"
         for key in ("tpr222", "nobody", "%00"):
             assert client.get(f"{sheet}/practise/{key}").status_code == 404
+
+
+@pytest.mark.parametrize(
+    "path",
+    ["/thread?designation=M24x2-6g", "/thread?designation=1%2F2-13+UNC-2B", "/thread-passes?designation=M24x2-6g"],
+)
+def test_threads_are_practised_on_sizes_that_exist_in_the_same_class(path: str) -> None:
+    own = case(path)
+    drawn = {dict(case(path, seed).question.parameters)["designation"] for seed in range(25)}
+    assert len(drawn) > 8
+    first = read_designation(dict(own.question.parameters)["designation"])
+    for text in drawn:
+        found = read_designation(text)
+        assert not found.own, text
+        assert (found.family, found.series, found.classes) == (first.family, first.series, first.classes)
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind"),
+    [
+        # M24x2-6g: pitch diameter 22.493 to 22.663 (ISO 965-2)
+        ("22.578", "right"), ("22.5", "right"), ("22.66", "right"), ("22.70", "wrong"), ("22.45", "wrong"),
+        ("11.289", "near"),
+    ],
+)  # fmt: skip
+def test_a_size_within_the_limits_of_its_class_is_right(typed: str, kind: str) -> None:
+    assert verdict(case("/thread?designation=M24x2-6g"), "pitch_diameter", typed) == kind
+
+
+def test_limits_that_come_from_what_was_given_leave_one_right_answer() -> None:
+    """R75 with limits of 0.1 and 4.5 deep: the mouth is 51.176, not all that the limits allow."""
+    assert verdict(case(f"{DISH.replace('75', '75 ±0.1')}"), "mouth_diameter", "51.18") == "right"
+    assert verdict(case(f"{DISH.replace('75', '75 ±0.1')}"), "mouth_diameter", "51.2") == "wrong"
+
+
+def test_a_measured_thread_keeps_its_designation() -> None:
+    measured = "/thread?designation=M24x2-6g&over_wires_measured=24.3&wires=three"
+    assert {dict(case(measured, seed).question.parameters)["designation"] for seed in range(5)} == {"M24x2-6g"}

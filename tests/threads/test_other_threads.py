@@ -8,8 +8,10 @@ import pytest
 
 from calc.language.limited import Limited
 from calc.language.problems import OutOfRange
+from calc.threads.designation import read_designation
 from calc.threads.drills import tap_drill
 from calc.threads.metric import FACTORS, basic_tolerance
+from calc.threads.series import beside
 from calc.threads.tables import preferred, span, table
 from calc.threads.thread import thread_of
 from calc.threads.trapezoidal import INSIDE_FACTORS
@@ -216,3 +218,36 @@ def test_the_flats_of_a_trapezoidal_thread() -> None:
     assert sizes.crest == pytest.approx(0.366 * 7.0, abs=2e-3)
     assert sizes.root == pytest.approx(0.366 * 7.0 - 0.536 * 0.5, abs=2e-3)
     assert math.degrees(sizes.alpha) == pytest.approx(15.0)
+
+
+# Published list of standard trapezoidal sizes (ISO 2902), diameters above 100 with their pitches.
+LARGE = {
+    105: {4, 12, 20}, 110: {4, 12, 20}, 120: {6, 14, 22}, 130: {6, 14, 22}, 140: {6, 14, 24}, 150: {6, 16, 24},
+    160: {6, 16, 28}, 170: {6, 16, 28}, 180: {8, 18, 28}, 190: {8, 18, 32}, 200: {8, 18, 32}, 210: {8, 20, 36},
+    240: {8, 22, 36}, 250: {12, 22, 40}, 260: {12, 22, 40}, 280: {12, 24, 40}, 300: {12, 24, 44},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("diameter", LARGE)
+def test_large_trapezoidal_threads_are_in_the_series_and_have_limits(diameter: int) -> None:
+    found = thread_of(f"Tr {diameter}")
+    assert set(table("power")["trapezoidal"]["pitches"][f"{diameter}"]) == LARGE[diameter]
+    assert not found.named.own
+    upper, lower = limits(found.sizes.pitch)
+    assert lower < upper < diameter - found.named.pitch / 2 < diameter
+
+
+def test_acme_nuts_of_fine_pitch_have_less_room_at_the_crest() -> None:
+    """ASME B1.5: the nut's major diameter is D + 0.020 in, above 10 threads per inch D + 0.010 in."""
+    assert limits(thread_of("ACME 1/4-16", "inside").sizes.major)[1] / INCH == pytest.approx(0.260)
+    assert limits(thread_of("ACME 1/2-10", "inside").sizes.major)[1] / INCH == pytest.approx(0.520)
+
+
+@pytest.mark.parametrize("text", ["M24x2-6g-LH", "1/2-13 UNC-2A", "Tr 40x14 P7-7e", "G 1/2 A", "NPT 3/4", "Rd 40x1/6"])
+def test_threads_beside_one_are_of_its_kind_and_standard(text: str) -> None:
+    own, found = read_designation(text), [read_designation(each) for each in beside(text)]
+    assert len(found) > 5
+    assert own.text not in beside(text)
+    for each in found:
+        assert not each.own
+        assert (each.family, each.starts, each.left, each.classes) == (own.family, own.starts, own.left, own.classes)

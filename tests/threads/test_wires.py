@@ -185,3 +185,11 @@ def test_the_verdict_says_which_gauge_and_what_to_do() -> None:
     inside = verdict(Limited.between(22.051, 22.316), 22.0, outside=False)
     assert inside is not None
     assert "GO plug will not go in" in inside.sentence.say()
+
+
+def test_the_old_rules_for_whitworth_and_sharp_threads_are_the_same_formula() -> None:
+    """An engineering textbook of 1914: m = d - 1.6008 p + 3.1657 w (Whitworth), m = d - 1.732 p + 3 w (sharp V)."""
+    d, p, w = 1.0, 0.125, 0.07
+    whitworth = over_wires_simple(d - 0.640327 * p, w, p, math.radians(27.5))
+    assert whitworth == pytest.approx(d - 1.6008 * p + 3.1657 * w, abs=5e-6)
+    assert over_wires_simple(d - 0.866025 * p, w, p, SIXTY) == pytest.approx(d - 1.732 * p + 3.0 * w, abs=1e-5)

@@ -23,8 +23,12 @@ def points_table(points: Sequence[KeyPoint], note: Message | None, view: View) -
     x_means = "Ø" if view.x == "diameter" else "radius"
     unit = LENGTH.unit(view).label
     k_means = "K" if view.zplus == "out" else "K (+Z out)"
-    heads = ("Point", f"X ({x_means}), {unit}", f"Z, {unit}", "Move", "R", "I (radius)", k_means)
-    rows = tuple(_point_row(number, points, view) for number in range(len(points)))
+    heads: tuple[str, ...] = ("Point", f"X ({x_means}), {unit}", f"Z, {unit}", "Move", "R", "I (radius)", k_means)
+    rows: tuple[tuple[str, ...], ...] = tuple(_point_row(number, points, view) for number in range(len(points)))
+    brief: tuple[str, ...] = BRIEF
+    if any(each.x_limits or each.z_limits for each in points):
+        heads, brief = (*heads, "Limits"), (*brief, "")
+        rows = tuple((*row, _limits(each, view)) for row, each in zip(rows, points, strict=True))
     said_note = f"{note.say(view)} " if note else ""
     return TableView(
         "points",
@@ -33,8 +37,19 @@ def points_table(points: Sequence[KeyPoint], note: Message | None, view: View) -
         rows,
         f"{said_note}I and K run from the arc's start, ISO signs.",
         frozenset({1, 2, 4, 5, 6}),
-        brief=BRIEF,
+        brief=brief,
     )
+
+
+def _limits(point: KeyPoint, view: View) -> str:
+    """The limits of X and Z at a point, the smaller number first."""
+    both = (("X", X, point.x_limits), ("Z", Z, point.z_limits))
+    said = []
+    for name, kind, limits in both:
+        if limits is not None:
+            low, high = sorted(limits, key=lambda value: kind.unit(view).shown(value))
+            said.append(f"{name} {kind.text(low, view)} to {kind.text(high, view)}")
+    return ", ".join(said)
 
 
 def _point_row(index: int, points: Sequence[KeyPoint], view: View) -> tuple[str, ...]:

@@ -24,6 +24,7 @@ class KeyPoint:
     """A point to key in: what it is called, where it is (mm, radius, ISO signs), and how one gets there.
 
     `move` is "line", "cw" or "ccw" for the element that ends here, "" for a start; `radius` belongs to an arc.
+    `x_limits` (radius) and `z_limits` are what the print allows there, mm.
     """
 
     label: str
@@ -31,6 +32,8 @@ class KeyPoint:
     move: str = ""
     radius: float | None = None
     centre: Point | None = None
+    x_limits: tuple[float, float] | None = None
+    z_limits: tuple[float, float] | None = None
 
 
 class Unfinished(Missing):

@@ -36,6 +36,7 @@ from calc.questions.part.job import (
     Turning,
 )
 from calc.questions.part.proposing import proposed_text
+from calc.questions.part.turret import places_in
 from calc.shapes.chosen import sound
 
 FIELDS: Mapping[str, str] = {
@@ -79,6 +80,7 @@ def job_of(inputs: PartInputs) -> Job:
     inside = None if inputs.inside is None else _print(inputs.inside, LEFT, inputs.bar)
     stock = bar_stock(inputs.bar, outside.chain.bounds)
     setups = tuple(_setups(inputs.plan.operations, inputs.holding))
+    places_in([operation for setup in setups for operation in setup.operations])
     job = Job(outside, stock, setups, inside, inputs.machine, inputs.bar.material)
     if not setups:
         text = "Add the first operation: what it does, with which tool."
@@ -178,7 +180,18 @@ def _operation(row: OperationRow, field: str) -> Operation:
     cut = Cut(row.depth, row.feed, row.surface_speed, row.allowance_z, row.allowance_x)
     first, last = (None if each is None else round(each) for each in (row.from_row, row.to_row))
     tool = _turning(row, field) if kind in TURNED else _other(row, field)
-    return Operation(kind, tool, cut, first, last, depth=row.hole_depth, name=row.name or "", field=field)
+    return Operation(
+        kind,
+        tool,
+        cut,
+        first,
+        last,
+        depth=row.hole_depth,
+        name=row.name or "",
+        field=field,
+        place=None if row.turret is None else round(row.turret),
+        stick_out=row.stick_out,
+    )
 
 
 def _turning(row: OperationRow, field: str) -> Turning:

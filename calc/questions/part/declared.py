@@ -21,6 +21,8 @@ from calc.language.quantities import (
     SURFACE_SPEED,
     TIME,
     VOLUME,
+    X,
+    Z,
 )
 
 KINDS: Mapping[str, str] = {
@@ -62,6 +64,8 @@ class OperationRow:
     )
     thread: str | None = word("Thread", hint="to tap or to turn, such as M30x1.5-6H")
     hole_depth: float | None = given(LENGTH, "Depth of the hole", above=0.0, blank="to the end of its rows")
+    stick_out: float | None = given(LENGTH, "Stick-out of the tool", above=0.0)
+    turret: float | None = given(COUNT, "Place in the turret", above=0.0, most=99.0, blank="in order of use")
     from_row: float | None = given(COUNT, "From row of the print", above=0.0, most=1000.0, blank="the first")
     to_row: float | None = given(COUNT, "To row of the print", above=0.0, most=1000.0, blank="the last")
     name: str | None = word("Called", blank="by kind and end")
@@ -81,6 +85,16 @@ class BarInputs:
     stock_length: float | None = given(
         LENGTH, "Length of the stock", above=0.0, blank="a bar that goes on into the chuck", brief="long"
     )
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReleaseInputs:
+    """What the sheet of a released part bears."""
+
+    machine_name: str | None = word("Machine", hint="as the shop calls it")
+    drawing_revision: str | None = word("Revision of the drawing")
+    released_by: str | None = word("Released by", hint="the role, such as lead")
+    proved_out: str | None = word("Proved out", hint="the date of the first good part")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -129,6 +143,7 @@ class PartInputs:
     bar: BarInputs = part(BarInputs, "Part, material and bar")
     holding: HoldingInputs = part(HoldingInputs, "Holding")
     machine: Machine = part(Machine, "Machine and chuck")
+    release: ReleaseInputs = part(ReleaseInputs, "Release")
     shown_step: str | None = carried("Step that is shown")
 
 
@@ -201,8 +216,11 @@ class ToolResult:
     holder: str | None = word("holder")
     nose_radius: float | None = result(RADIUS, "nose")
     size: float | None = result(LENGTH, "size")
-    tool_point: str | None = word("tool point")
-    operations: str = word("operations")
+    tool_point: str | None = word("point")
+    stick_out: float | None = result(LENGTH, "stick-out")
+    touch_x: float | None = result(X, "touched, X reads")
+    touch_z: float | None = result(Z, "Z reads")
+    operations: str = word("for")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -122,7 +122,8 @@ class Operation:
     `where` is the surface (None: by kind). `depth` (mm) is how deep a hole goes at full diameter from Z zero, or how
     long a thread is full (None: to the end of its rows); of a drill's cut the depth is that of a peck. `name` is what
     it is called (blank: its kind and end). `field` is put before the names of faults: `kind`, `tool`, `cut.feed`,
-    `from`, `to` and so on.
+    `from`, `to` and so on. `place` is that of its tool in the turret (None: in order of use), `stick_out` (mm) its
+    tool's.
     """
 
     kind: Kind
@@ -134,6 +135,8 @@ class Operation:
     where: Where | None = None
     name: str = ""
     field: str = ""
+    place: int | None = None
+    stick_out: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

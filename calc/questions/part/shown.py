@@ -6,15 +6,21 @@ from collections.abc import Iterable, Iterator
 
 from calc.answer.drawing import Drawing
 from calc.answer.feature import KeyPoint
-from calc.contour import Arc
+from calc.contour import Arc, Element
+from calc.contour.text import ContourGiven
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Machine
+from calc.language.limited import limited
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import LENGTH
 from calc.questions.part.declared import CutResult, OperationResult, PartInputs, PartResults, PassResult, ToolResult
 from calc.questions.part.done import OperationDone, PartDone
 from calc.questions.part.job import Job, Turning
+from calc.questions.part.touching import touched
 from calc.questions.part.turret import place_of, places_of, tools_of
+
+SAME = 1e-6
+"""mm: points that are no farther apart are one."""
 
 
 def part_results(done: PartDone) -> PartResults:
@@ -64,22 +70,26 @@ def operation_rows(done: PartDone, machine: Machine) -> list[OperationResult]:
 
 
 def tool_rows(done: PartDone) -> list[ToolResult]:
-    """The tools in turret order, each with the numbers of its operations."""
-    rows = []
-    for place, (key, (tool, uses)) in enumerate(zip(places_of(done), tools_of(done), strict=True), 1):
-        turning = tool if isinstance(tool, Turning) else None
+    """The tools in turret order, each with its touch-off and the numbers of its operations."""
+    places, rows = places_of(done), []
+    for key, (tool, uses) in zip(places, tools_of(done), strict=True):
+        turning, of = tool if isinstance(tool, Turning) else None, [done.operations[number - 1] for number in uses]
+        touch = touched(of[0])
         rows.append(
             ToolResult(
-                place=f"T{place}",
+                place=f"T{places[key]}",
                 insert=key[0] or None,
                 holder=key[1] or None,
                 nose_radius=turning.tool.nose if turning else None,
                 size=key[2] if turning is None and key[2] else None,
                 tool_point=str(turning.tool.point) if turning else None,
+                stick_out=_most(each.operation.stick_out for each in of),
+                touch_x=touch.x,
+                touch_z=touch.z,
                 operations=", ".join(map(str, uses)),
             )
         )
-    return rows
+    return sorted(rows, key=lambda row: int(row.place.removeprefix("T")))
 
 
 def cut_rows(done: PartDone, inputs: PartInputs) -> list[CutResult]:
@@ -104,16 +114,35 @@ def cut_rows(done: PartDone, inputs: PartInputs) -> list[CutResult]:
     ]
 
 
-def point_rows(job: Job) -> tuple[KeyPoint, ...]:
-    """The points of the outside to key in, each with the row of the print that it ends."""
+def point_rows(job: Job, given: ContourGiven | None = None) -> tuple[KeyPoint, ...]:
+    """The points of the outside to key in, each with the row of the print that it ends and the limits given there."""
     chain, numbers = job.outside.chain, job.outside.numbers
     points = [KeyPoint("start", chain.start)]
     for element, row in zip(chain, numbers, strict=True):
         arc = element if isinstance(element, Arc) else None
         move = arc.turn if arc else "line"
         radius, centre = (arc.radius, arc.centre) if arc else (None, None)
-        points.append(KeyPoint(f"row {row}", element.end, move, radius, centre))
+        limits = _limits_at(element, row, points[-1], given)
+        points.append(KeyPoint(f"row {row}", element.end, move, radius, centre, *limits))
     return tuple(points)
+
+
+Between = tuple[float, float] | None
+
+
+def _limits_at(element: Element, row: int, before: KeyPoint, given: ContourGiven | None) -> tuple[Between, Between]:
+    """The limits of X (radius) and of Z (mm) where an element ends; one that keeps X or Z keeps its limits."""
+    if given is None:
+        return None, None
+    end, field = element.end, f"{given.prefix}.{given.rows[row - 1]}"
+    x, z = limited(given.typed.get(f"{field}.x")), limited(given.typed.get(f"{field}.z"))
+    of_x = (x.lower, x.upper) if x and abs(x.aimed - end.r) < SAME else None
+    of_z = (z.lower, z.upper) if z and abs(z.aimed - end.z) < SAME else None
+    if of_x is None and abs(element.start.r - end.r) < SAME:
+        of_x = before.x_limits
+    if of_z is None and abs(element.start.z - end.z) < SAME:
+        of_z = before.z_limits
+    return of_x, of_z
 
 
 def pass_rows(done: PartDone, machine: Machine) -> Iterator[PassResult]:

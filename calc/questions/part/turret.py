@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from itertools import count
 
+from calc.language.messages import Message
+from calc.language.problems import Fault, Impossible
 from calc.questions.part.done import OperationDone, PartDone
-from calc.questions.part.job import AnyTool, Drill, Grooving, Reamer, Roll, Tap, Turning
+from calc.questions.part.job import AnyTool, Drill, Grooving, Operation, Reamer, Roll, Tap, Turning
 
 ToolKey = tuple[str, str, float]
 
 
-def tool_key(one: OperationDone) -> ToolKey:
+def tool_key(operation: Operation) -> ToolKey:
     """What makes one tool another: insert or kind of tool, holder, nose radius or size (mm)."""
-    tool = one.operation.tool
+    tool = operation.tool
     if isinstance(tool, Turning):
         return tool.insert, tool.holder, tool.tool.nose
     if isinstance(tool, Drill | Reamer):
@@ -27,14 +30,36 @@ def tool_key(one: OperationDone) -> ToolKey:
 
 
 def places_of(done: PartDone) -> dict[ToolKey, int]:
-    """The place of each tool in the turret: in the order of first use; a stop to measure needs none."""
-    keys = dict.fromkeys(tool_key(each) for each in done.operations if each.operation.tool is not None)
-    return {key: place for place, key in enumerate(keys, 1)}
+    """The place of each tool in the turret, in the order of first use; a stop to measure needs none."""
+    return places_in([each.operation for each in done.operations])
+
+
+def places_in(operations: Sequence[Operation]) -> dict[ToolKey, int]:
+    """The place of each tool: the one that an operation gives it, else the first that is free.
+
+    Raises `Impossible` where two tools are given one place, or one tool two.
+    """
+    used = [each for each in operations if each.tool is not None]
+    found: dict[ToolKey, int] = {}
+    for each in used:
+        if each.place is not None:
+            _give(found, each, each.place)
+    free = (place for place in count(1) if place not in found.values())
+    return {key: found[key] if key in found else next(free) for key in dict.fromkeys(map(tool_key, used))}
+
+
+def _give(found: dict[ToolKey, int], operation: Operation, place: int) -> None:
+    key = tool_key(operation)
+    other = next((each for each, taken in found.items() if taken == place and each != key), None)
+    if other is not None or found.get(key, place) != place:
+        text = "Place {place} is another tool's already." if other else "This tool stands at another place already."
+        raise Impossible(Fault(f"{operation.field}.turret".lstrip("."), Message(text, {"place": place})))
+    found[key] = place
 
 
 def place_of(one: OperationDone, places: Mapping[ToolKey, int]) -> str:
     """The place of an operation's tool; "" for a stop."""
-    place = places.get(tool_key(one))
+    place = places.get(tool_key(one.operation))
     return "" if place is None else f"T{place}"
 
 
@@ -43,5 +68,5 @@ def tools_of(done: PartDone) -> list[tuple[AnyTool, list[int]]]:
     found: dict[ToolKey, tuple[AnyTool, list[int]]] = {}
     for number, each in enumerate(done.operations, 1):
         if each.operation.tool is not None:
-            found.setdefault(tool_key(each), (each.operation.tool, []))[1].append(number)
+            found.setdefault(tool_key(each.operation), (each.operation.tool, []))[1].append(number)
     return list(found.values())

@@ -1,0 +1,70 @@
+"""What the operator's sheet of a part says beyond its cuts: touch-off, place, stick-out, points with their limits."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from calc.language.problems import Impossible
+from calc.questions.part.examples import SEAT, SLEEVE, STEM
+from calc.questions.part.feature import FEATURE
+from server.query import read_query
+
+
+def answered(texts: dict[str, str]) -> dict[str, list[Any]]:
+    query = read_query(texts.items(), FEATURE.inputs)
+    assert not query.faults
+    answer, _ = FEATURE.answer(query.inputs(FEATURE.inputs))
+    return {**{name: list(rows) for name, rows in answer.tables.items()}, "points": list(answer.points)}
+
+
+def tools(texts: dict[str, str]) -> dict[str, Any]:
+    return {row.place: row for row in answered(texts)["tools"]}
+
+
+def test_a_tool_is_touched_off_on_the_stock_that_it_first_finds() -> None:
+    """By hand: the seat's bar is Ø60 with 1 mm to face; the round insert comes when it is faced. Point 3 stands on the
+    side of the part along both axes, so the display reads the surface itself, whatever the nose.
+    """
+    found = tools(dict(SEAT))
+    assert [row.touch_x for row in found.values()] == [30.0, 30.0]
+    assert [row.touch_z for row in found.values()] == pytest.approx([1.0, 0.0])
+
+
+def test_a_boring_bar_is_touched_off_in_the_hole() -> None:
+    """The sleeve's stock has a bore of Ø24; point 2 of the bar stands toward the wall and the chuck."""
+    bar = next(row for row in tools(dict(SLEEVE)).values() if row.holder == "S16R-SDUCR11")
+    assert (bar.tool_point, bar.touch_x, bar.touch_z) == ("2", 12.0, pytest.approx(0.0))
+
+
+def test_places_and_stick_out_are_those_that_are_given() -> None:
+    """The finishing tool at place 1 by its own row; the others take what is free, in the order of use."""
+    given = {**SLEEVE, "operations": SLEEVE["operations"].replace("kind:finish", "kind:finish~turret:1~stick_out:32")}
+    found = tools(given)
+    assert [row.insert for row in found.values()] == ["DCMT 11T304", "CNMG 120408", "DCMT 11T304"]
+    assert found["T1"].stick_out == 32.0
+
+
+def test_one_place_for_two_tools_is_refused_at_its_field() -> None:
+    rows = (
+        SLEEVE["operations"].replace("kind:face", "kind:face~turret:4").replace("kind:finish", "kind:finish~turret:4")
+    )
+    with pytest.raises(Impossible) as caught:
+        answered({**SLEEVE, "operations": rows})
+    assert caught.value.faults[0].field == "operations.2.turret"
+    assert "another tool's" in caught.value.faults[0].message.say()
+
+
+def test_points_bear_the_limits_of_the_print() -> None:
+    """24 g6 is -0.007 to -0.020 (ISO 286-2:2010, limits of shafts g, over 18 to 24 mm), from its begin to its end."""
+    limited = {point.label: point.x_limits for point in answered(dict(STEM))["points"] if point.x_limits}
+    assert set(limited) == {"row 3", "row 4"}
+    assert limited["row 4"] == pytest.approx((23.980 / 2, 23.993 / 2))
+
+
+def test_a_length_with_limits_bears_them_on_its_point() -> None:
+    given = {**SLEEVE, "outside": SLEEVE["outside"].replace("z-28", "z-28 +0.1/0"), "operations": "kind:measure"}
+    points = answered(given)["points"]
+    limited = [point.z_limits for point in points if point.z_limits]
+    assert limited == [pytest.approx((-28.1, -28.0))] * 2  # where the cylinder ends, and along the face to Ø36

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector
 from calc.measuring.causes import State
 from calc.tool.point import STEPS
 
-What = Literal["diameter", "length", "depth", "radius", "over_wires", "runout"]
+What = Literal["diameter", "length", "depth", "radius", "over_wires", "runout", "taper"]
 STEEPEST = 0.05
 """Below this share of its normal along the gauge a surface gives no reading there: the gauge would slide along it."""
 NEAR = 0.002
@@ -24,7 +24,8 @@ DEFAULT_STEP = Vector(-1.0, -1.0)
 class Place:
     """A place of the contour (mm) with the direction from it to the nose; `element` None where no contour is needed.
 
-    `spring` is the share of the free end's deflection that the work has there, `late` is 1 on the second part.
+    `spring` is the share of the free end's deflection that the work has there, `late` is 1 on the second part. `other`
+    is the second place of a taper, whose diameter is taken from that of the first.
     """
 
     what: What
@@ -33,6 +34,13 @@ class Place:
     element: Element | None = None
     spring: float = 0.0
     late: float = 0.0
+    other: Place | None = None
+
+    def standing(self, held_at: float | None, late: float) -> Place:
+        """The place on work held at a z (mm), None for work that stands firm; `late` is 1 on the second part."""
+        spring = 0.0 if held_at is None else spring_share(self.spot.z, held_at)
+        other = None if self.other is None else self.other.standing(held_at, late)
+        return replace(self, spring=spring, late=late, other=other)
 
 
 def tool_side(chain: Chain, tool_point: int) -> Side:
@@ -67,6 +75,18 @@ def find(chain: Chain, side: Side, what: What, z: float | None, nominal: float |
     if not found or (z is None and nominal is None):
         return None
     return min(found, key=lambda place: _unlikeness(place, nominal))
+
+
+def find_taper(chain: Chain, side: Side, z: float, to_z: float) -> Place | None:
+    """Where a taper is measured, as the diameter at `z` less that at `to_z` (mm); None where one of them is not there.
+
+    >>> chain = Chain((Line(Point(0.0, 9.0), Point(-20.0, 10.0)),))
+    >>> round(size(find_taper(chain, "right", -18.0, -2.0), State(), 3), 6)
+    1.6
+    """
+    found = [find(chain, side, "diameter", each, None) for each in (z, to_z)]
+    first, other = found
+    return None if first is None or other is None else replace(first, what="taper", other=other)
 
 
 def _unlikeness(place: Place, nominal: float | None) -> tuple[float, float]:
@@ -124,6 +144,9 @@ def size(place: Place, state: State, tool_point: int) -> float:
     """
     if place.what == "runout":
         return 0.0
+    if place.what == "taper" and place.other is not None:
+        first = replace(place, what="diameter", other=None)
+        return size(first, state, tool_point) - size(place.other, state, tool_point)
     if place.what == "radius":
         return _radius(place, state)
     if place.what == "over_wires":

@@ -3,127 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from functools import partial
 from typing import cast
 
 from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain, Side
-from calc.contour.text import ContourGiven
-from calc.cutting import nouns
 from calc.language.checks import require
-from calc.language.fields import choice, contour, flag, given, needed, part, result, rows, word
-from calc.language.kinds import EXPANSION, FINE_RATIO, TEMPERATURE
 from calc.language.known import Known
-from calc.language.limited import limited
-from calc.language.messages import Message, Quantity
-from calc.language.problems import Fault, Missing, OutOfRange, Problem
-from calc.language.quantities import LENGTH, RADIUS, X, Z
-from calc.measuring.causes import CAUSES, State
+from calc.language.messages import Message
+from calc.language.problems import Fault, Missing, OutOfRange
+from calc.measuring.causes import CAUSES
 from calc.measuring.estimate import Measured
 from calc.measuring.first_part import FirstPart, change, deviation, first_part
-from calc.measuring.limits import Limits, read_limits
-from calc.measuring.places import Place, What, faced_for_it, find, size, spring_share, tool_side, turned_for_it
-from calc.measuring.temperature import COEFFICIENTS, MATERIALS, REFERENCE, at_twenty
+from calc.measuring.limits import Limits
+from calc.measuring.places import Place, tool_side
+from calc.measuring.temperature import COEFFICIENTS, REFERENCE, at_twenty
 from calc.measuring.verdict import SCRAP, verdict
-from calc.questions.measuring.first_part_words import AdviceRow, advice_rows, cautions_of, notes_of
-from calc.shapes.chosen import OWN, SHAPES, shape_chain
-
-WHATS = {
-    "diameter": "diameter",
-    "length": "length from Z 0",
-    "depth": "depth from Z 0",
-    "radius": "radius by gauge",
-    "over_wires": "over wires or pins",
-    "runout": "runout",
-}
-PARTS = {"first": "first", "second": "second, turned after it"}
-SIDES = {"": "by its tool point", "left": "left of travel", "right": "right of travel"}
-ROW_HINT = (
-    "The print's size with its limits (24 g6, 28 +0.1/0), or with upper and lower apart. Spread: half width at 95 % of "
-    "this gauge. The gauge's error is taken off."
+from calc.questions.measuring.first_part_fields import (
+    WHATS,
+    FirstPartInputs,
+    FirstPartResults,
+    Reading,
+    ReadingRow,
 )
+from calc.questions.measuring.first_part_places import limits_of, places_of, size_wanted
+from calc.questions.measuring.first_part_words import AdviceRow, advice_rows, cautions_of, notes_of
+from calc.shapes.chosen import shape_chain
+
 USUAL_SPREAD, FINEST = 0.005, 1e-6
 """mm: a micrometer in a shop (common practice), and the least that a spread of 0 is taken as."""
-ANOTHER_PLACE = 0.5
-"""mm: a nominal size that is farther than this from the contour's belongs to another place."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Reading:
-    """One check of the part: what, where, the print's size with its limits, what the gauge showed."""
-
-    what: str = choice("What", WHATS, "diameter")
-    at: float | None = given(Z, "At Z", least=-10_000.0)
-    nominal: float | None = given(LENGTH, "Size on the print", least=-10_000.0)
-    upper: float | None = given(LENGTH, "Upper limit", least=-10_000.0)
-    lower: float | None = given(LENGTH, "Lower limit", least=-10_000.0)
-    measured: float = needed(LENGTH, "Measured", least=-10_000.0)
-    spread: float | None = given(LENGTH, "Spread", least=0.0)
-    gauge_offset: float | None = given(LENGTH, "Gauge's error", least=-10_000.0)
-    part: str = choice("On part", PARTS, "first")
-
-
-@dataclass(frozen=True, kw_only=True)
-class TemperatureInputs:
-    """Temperatures of part and gauge; blank: 20 °C."""
-
-    part_temperature: float | None = given(TEMPERATURE, "Part", "T_p", least=-50.0, most=300.0, brief="part")
-    gauge_temperature: float | None = given(TEMPERATURE, "Gauge", "T_g", least=-50.0, most=300.0, brief="gauge")
-    material: str = choice("Material of the part", MATERIALS, "steel", hint="expansion in µm/(m K)")
-    part_expansion: float | None = given(EXPANSION, "Expansion of the part", least=0.0, most=1e-4, hint="own value")
-    gauge_expansion: float | None = given(EXPANSION, "Expansion of the gauge", least=0.0, most=1e-4, blank="steel")
-
-
-@dataclass(frozen=True, kw_only=True)
-class FirstPartInputs:
-    """The contour as it was programmed, the tool that turned it, the readings."""
-
-    shape: str = choice("Contour", SHAPES, OWN)
-    contour: ContourGiven | None = contour("Contour", hint="my own, in the direction of travel")
-    nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, hint="as the control has it")
-    tool_point: str = nouns.TOOL_POINT.chosen()
-    side: str = choice("Tool stands", SIDES, "")
-    readings: tuple[Reading, ...] = rows(Reading, "Readings", one="Reading", begin=3, most=60, hint=ROW_HINT)
-    held_at: float | None = given(
-        Z, "Held at Z", least=-10_000.0, hint="where the free length ends: asks whether the work springs away"
-    )
-    usual_spread: float | None = given(
-        LENGTH, "Spread of the others", above=0.0, hint="for readings without their own", blank="0.005 mm"
-    )
-    temperature: TemperatureInputs = part(TemperatureInputs, "Temperature")
-
-
-@dataclass(frozen=True, kw_only=True)
-class FirstPartResults:
-    """What to change, each with its spread; what is blank these readings do not tell."""
-
-    offset_x: float | None = result(X, "Add to X wear", "X")
-    offset_z: float | None = result(Z, "Add to Z wear", "Z")
-    nose_radius_change: float | None = result(LENGTH, "Nose radius off by", hint="true less believed")
-    true_nose: float | None = result(RADIUS, "True nose radius", "r")
-    centre_height: float | None = result(LENGTH, "Tool off centre height by", hint="above or below: see the notes")
-    taper: float | None = result(FINE_RATIO, "Taper of the work", hint="diameter per length; + grows toward +Z")
-    deflection: float | None = result(LENGTH, "Work springs away by", hint="per side, at Z 0, its free end")
-    growth: float | None = result(LENGTH, "Growth between the parts", hint="the second part’s faces stand out by this")
-    not_told_apart: str | None = word("Cannot be told apart", hint="by the names of the call")
-    state: str = word("The part")
-
-
-@dataclass(frozen=True, kw_only=True)
-class ReadingRow:
-    """One reading judged: sizes in mm at 20 °C."""
-
-    what: str = word("What")
-    at: float | None = result(Z, "at Z")
-    wanted: float | None = result(LENGTH, "contour")
-    measured: float = result(LENGTH, "measured", hint="at 20 °C")
-    deviation: float | None = result(LENGTH, "off by")
-    residual: float | None = result(LENGTH, "unexplained")
-    after_change: float | None = result(LENGTH, "after the change")
-    verdict: str | None = word("verdict")
-    in_doubt: bool | None = flag("in doubt")
 
 
 def solve(inputs: FirstPartInputs) -> Answer[FirstPartResults]:
@@ -143,8 +52,8 @@ def solve(inputs: FirstPartInputs) -> Answer[FirstPartResults]:
     side = cast("Side", inputs.side or tool_side(chain, number))
     _require_room(inputs)
     places = [
-        replace(place, spring=_spring(place, inputs.held_at), late=float(reading.part == "second"))
-        for place, reading in zip(_places(chain, side, number, inputs.readings), inputs.readings, strict=True)
+        place.standing(inputs.held_at, float(reading.part == "second"))
+        for place, reading in zip(places_of(chain, side, number, inputs.readings), inputs.readings, strict=True)
     ]
     measured = [
         _measured(inputs, number, *pair) for number, pair in enumerate(zip(inputs.readings, places, strict=True), 1)
@@ -158,51 +67,6 @@ def _require_room(inputs: FirstPartInputs) -> None:
     if inputs.held_at is not None and inputs.held_at >= 0.0:
         text = "The work is held behind Z 0, its free end: give a Z on the chuck’s side."
         raise OutOfRange(Fault("held_at", Message(text)))
-
-
-def _spring(place: Place, held_at: float | None) -> float:
-    return 0.0 if held_at is None else spring_share(place.spot.z, held_at)
-
-
-def _places(chain: Chain, side: Side, number: int, readings: Sequence[Reading]) -> list[Place]:
-    """Where each reading was taken. Raises OutOfRange for all whose place the contour does not have."""
-    faults: list[Fault] = []
-    places = []
-    for index, reading in enumerate(readings):
-        try:
-            places.append(_place(chain, side, number, reading))
-        except Problem as problem:
-            faults += [Fault(f"readings.{index}.{fault.field}", fault.message) for fault in problem.faults]
-    if faults:
-        raise OutOfRange(*faults)
-    return places
-
-
-def _place(chain: Chain, side: Side, number: int, reading: Reading) -> Place:
-    nominal = limited(reading.nominal)
-    wanted = nominal.aimed if nominal else reading.nominal
-    what = cast("What", reading.what)
-    if what == "over_wires" and wanted is None:
-        raise Missing(Fault("nominal", Message("Give the size over wires that the print's thread has.")))
-    found = find(chain, side, what, reading.at, wanted)
-    if found is None and what == "diameter" and reading.at is not None and wanted is not None:
-        found = turned_for_it(wanted / 2.0, reading.at, number)
-    if found is None and what == "length" and wanted is not None:
-        found = faced_for_it(-wanted if reading.at is None else reading.at, chain.bounds.r_max, number)
-    if found is None:
-        text = "The contour has no place for a {what} there: give the Z where it is measured, or the print's size."
-        raise OutOfRange(Fault("at", Message(text, {"what": reading.what})))
-    off = 0.0 if wanted is None or what == "runout" else abs(_wanted(found) - wanted)
-    if off > ANOTHER_PLACE:
-        text = "The contour has {size} there, {off} from the print's size: is the Z right, or the contour?"
-        values = {"size": Quantity(_wanted(found), LENGTH), "off": Quantity(off, LENGTH)}
-        raise OutOfRange(Fault("nominal", Message(text, values)))
-    return found
-
-
-def _wanted(place: Place) -> float:
-    """The size (mm) that the contour has at a place."""
-    return size(place, State(), 0)
 
 
 def _measured(inputs: FirstPartInputs, number: int, reading: Reading, place: Place) -> Measured:
@@ -227,8 +91,11 @@ def answer_of(
     return Answer(
         results=results,
         headline=_headline(made),
-        cautions=tuple(cautions_of(made, measured, table)),
-        notes=(*_apart(chain, measured), *notes_of(made, inputs.readings, USUAL_SPREAD, inputs.usual_spread)),
+        cautions=tuple(cautions_of(made, measured, table, inputs.pip)),
+        notes=(
+            *_apart(chain, measured),
+            *notes_of(made, inputs.readings, USUAL_SPREAD, inputs.usual_spread, inputs.pip),
+        ),
         tables={"readings": table, "not_told_apart": advice_rows(made.confused), "not_found": advice_rows(made.unseen)},
         drawing=partial(_drawing, chain, measured),
     )
@@ -263,7 +130,7 @@ def _results(inputs: FirstPartInputs, made: FirstPart, table: Sequence[ReadingRo
         offset_z=_opposite(told.get("offset_z"), "along Z"),
         nose_radius_change=Known(*nose) if nose else None,
         true_nose=Known(believed + nose[0], nose[1]) if nose and believed is not None else None,
-        centre_height=_height(told.get("centre_height")),
+        centre_height=_height(told.get("centre_height"), inputs.pip),
         taper=Known(*told["taper"]) if "taper" in told else None,
         deflection=Known(*told["deflection"]) if "deflection" in told else None,
         growth=Known(*told["growth"]) if "growth" in told else None,
@@ -276,13 +143,14 @@ def _opposite(told: tuple[float, float] | None, where: str) -> Known | None:
     return Known(change.at(where)(told[0]), told[1]) if told else None
 
 
-def _height(told: tuple[float, float] | None) -> Known | None:
-    """The height from its square: the spread reaches from the least to the largest height that the square allows."""
+def _height(told: tuple[float, float] | None, pip: str) -> Known | None:
+    """The height from its square, its sign from the `pip`; the spread reaches as far as the square allows."""
     if told is None:
         return None
     square, spread = max(told[0], 0.0), told[1]
     height = square**0.5
-    return Known(height, max((square + spread) ** 0.5 - height, height - max(square - spread, 0.0) ** 0.5))
+    sign = -1.0 if pip == "stub" else 1.0
+    return Known(sign * height, max((square + spread) ** 0.5 - height, height - max(square - spread, 0.0) ** 0.5))
 
 
 def _state(table: Sequence[ReadingRow]) -> str:
@@ -302,8 +170,8 @@ def _rows(readings: Sequence[Reading], measured: Sequence[Measured], made: First
 
 
 def _row(number: int, reading: Reading, measured: Measured, found: tuple[float, float] | None) -> ReadingRow:
-    place, limits = measured.place, _limits(reading, measured.place)
-    wanted = None if found is None else _wanted(place)
+    place, limits = measured.place, limits_of(reading, measured.place)
+    wanted = None if found is None else size_wanted(place)
     return ReadingRow(
         what=WHATS[reading.what],
         at=reading.at if reading.at is not None or found is None else place.spot.z,
@@ -315,14 +183,6 @@ def _row(number: int, reading: Reading, measured: Measured, found: tuple[float, 
         verdict=verdict(place, measured.value, limits),
         in_doubt=None if limits == Limits() else limits.in_doubt(measured.value, measured.spread),
     )
-
-
-def _limits(reading: Reading, place: Place) -> Limits:
-    both = limited(reading.nominal)
-    if both is not None and reading.upper is None and reading.lower is None:
-        return Limits(both.lower, both.upper)
-    nominal = both.value if both else reading.nominal
-    return read_limits(_wanted(place) if nominal is None else nominal, reading.lower, reading.upper)
 
 
 def _drawing(chain: Chain, measured: Sequence[Measured]) -> Drawing:

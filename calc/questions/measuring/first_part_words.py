@@ -16,6 +16,7 @@ from calc.measuring.places import Place
 from calc.measuring.verdict import SCRAP
 
 WORDS = {cause.name: cause.words for cause in CAUSES}
+HEIGHT = [cause.name for cause in CAUSES].index("centre_height")
 LARGE = 0.5
 """mm: an offset that is off by more is seldom wear; something else is wrong."""
 
@@ -72,8 +73,15 @@ def on_what(place: Place | None) -> str:
 LEVEL = 0.05
 
 
-def cautions_of(made: FirstPart, measured: Sequence[Measured], table: Sequence[Any]) -> Iterator[Caution]:
-    """What to be careful about before anything is keyed in."""
+def cautions_of(made: FirstPart, measured: Sequence[Measured], table: Sequence[Any], pip: str) -> Iterator[Caution]:
+    """What to be careful about before anything is keyed in; `pip` is what facing to the axis left."""
+    height = made.found.state.height_squared
+    if pip == "none" and "centre_height" in made.found.told_names and height > made.found.spreads[HEIGHT]:
+        text = (
+            "The diameters say that the tool is off centre height, a face without a pip that it is not: measure the "
+            "smallest and the largest diameter again before you move the tool."
+        )
+        yield Caution(Message(text), 2, "centre_height")
     for number, row in enumerate(table, 1):
         if row.verdict == SCRAP:
             text = "Reading {number} ({what}) is past its limit where the metal is gone: this part is scrap."
@@ -107,10 +115,15 @@ def _scatter(made: FirstPart, measured: Sequence[Measured]) -> Message:
     return Message(text, {"number": used[worst]})
 
 
-def notes_of(made: FirstPart, readings: Sequence[Any], usual: float, own: float | None) -> Iterator[Message]:
-    """Where to key what; how the readings were understood: `usual` (mm) is their spread unless there is an `own`."""
+def notes_of(made: FirstPart, readings: Sequence[Any], usual: float, own: float | None, pip: str) -> Iterator[Message]:
+    """Where to key what; how the readings were understood: `usual` (mm) is their spread unless there is an `own`.
+
+    `pip` is what facing to the axis left, "" where nobody looked.
+    """
     yield from _keys(made)
-    if "centre_height" in made.found.told_names:
+    if "centre_height" in made.found.told_names and pip in ("stub", "cone"):
+        yield Message(_BELOW if pip == "stub" else _ABOVE)
+    elif "centre_height" in made.found.told_names and not pip:
         yield Message(
             "Diameters do not show whether the tool is above or below centre. Face to the axis and look at the pip: a "
             "stub that was not cut means below, a cone that was pushed off means above (common practice, no source)."
@@ -124,6 +137,10 @@ def notes_of(made: FirstPart, readings: Sequence[Any], usual: float, own: float 
     if any(reading.spread is None for reading in readings):
         told = Quantity(own or usual, LENGTH)
         yield Message("Readings without a spread are taken as good to ±{spread}.", {"spread": told})
+
+
+_BELOW = "The tool stands below centre: a stub was left on the face. Raise it by what is shown, then touch off again."
+_ABOVE = "The tool stands above centre: it pushed a cone off. Lower it by what is shown, then touch off again."
 
 
 def _keys(made: FirstPart) -> Iterator[Message]:

@@ -1,0 +1,130 @@
+"""Where each reading of the first part was taken, which size is wanted there, and its limits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import cast
+
+from calc.contour import Chain, Point, Side, Vector
+from calc.language.limited import aimed, limited
+from calc.language.messages import Message, Quantity
+from calc.language.problems import Fault, Missing, OutOfRange, Problem
+from calc.language.quantities import LENGTH
+from calc.measuring.causes import State
+from calc.measuring.limits import Limits, read_limits
+from calc.measuring.places import (
+    ALONG_R,
+    Place,
+    What,
+    faced_for_it,
+    find,
+    find_taper,
+    size,
+    turned_for_it,
+)
+from calc.questions.measuring.first_part_fields import Reading
+from calc.threads.checking import wires_for
+from calc.threads.sizes import Diameters
+from calc.threads.thread import thread_of
+
+ANOTHER_PLACE = 0.5
+"""mm: a nominal size that is farther than this from the contour's belongs to another place."""
+
+
+def places_of(chain: Chain, side: Side, number: int, readings: Sequence[Reading]) -> list[Place]:
+    """Where each reading was taken by a tool of tool point `number` (0 to 9).
+
+    Raises OutOfRange for all whose place the contour does not have.
+    """
+    faults: list[Fault] = []
+    places = []
+    for index, reading in enumerate(readings):
+        try:
+            places.append(_threaded(reading) or _place(chain, side, number, reading))
+        except Problem as problem:
+            faults += [Fault(f"readings.{index}.{fault.field}", fault.message) for fault in problem.faults]
+    if faults:
+        raise OutOfRange(*faults)
+    return places
+
+
+def _threaded(reading: Reading) -> Place | None:
+    """The place of a check of a thread; None for other checks. Raises what its designation and wires do."""
+    size_there = _of_thread(reading)
+    if size_there is None:
+        return None
+    inside = not thread_of(reading.thread or "").sizes.outside
+    out = Vector(0.0, -1.0) if inside else ALONG_R
+    return Place("over_wires", Point(0.0 if reading.at is None else reading.at, aimed(size_there) / 2.0), out)
+
+
+def _of_thread(reading: Reading) -> Diameters | None:
+    """The size (mm) that a thread asks for, with its limits; None where the reading is of none.
+
+    Raises Missing without a designation that is needed, and what the designation and the wire do.
+    """
+    if reading.what not in ("over_wires", "pitch_diameter") or (reading.what == "over_wires" and not reading.thread):
+        return None
+    if not reading.thread:
+        raise Missing(Fault("thread", Message("Which thread is it? Write it as M24x2-6g.")))
+    try:
+        thread = thread_of(reading.thread)
+        over = wires_for(thread, reading.wire, thread.sizes.pitch, "three", None)
+    except Problem as problem:
+        raise problem.renamed(lambda field: "thread" if field == "designation" else field) from problem
+    if reading.what == "pitch_diameter":
+        return thread.sizes.pitch
+    if over is None:
+        text = "Wires are for outside parallel threads: give the pitch diameter of this one."
+        raise OutOfRange(Fault("what", Message(text)))
+    return over.over
+
+
+def _place(chain: Chain, side: Side, number: int, reading: Reading) -> Place:
+    nominal = limited(reading.nominal)
+    wanted = nominal.aimed if nominal else reading.nominal
+    what = cast("What", reading.what)
+    if what == "over_wires" and wanted is None:
+        text = "Give the thread, or the size over wires that the print has."
+        raise Missing(Fault("nominal", Message(text)))
+    if what == "taper":
+        return _taper(chain, side, reading)
+    found = find(chain, side, what, reading.at, wanted)
+    if found is None and what == "diameter" and reading.at is not None and wanted is not None:
+        found = turned_for_it(wanted / 2.0, reading.at, number)
+    if found is None and what == "length" and wanted is not None:
+        found = faced_for_it(-wanted if reading.at is None else reading.at, chain.bounds.r_max, number)
+    if found is None:
+        text = "The contour has no place for a {what} there: give the Z where it is measured, or the print's size."
+        raise OutOfRange(Fault("at", Message(text, {"what": reading.what})))
+    off = 0.0 if wanted is None or what == "runout" else abs(size_wanted(found) - wanted)
+    if off > ANOTHER_PLACE:
+        text = "The contour has {size} there, {off} from the print's size: is the Z right, or the contour?"
+        values = {"size": Quantity(size_wanted(found), LENGTH), "off": Quantity(off, LENGTH)}
+        raise OutOfRange(Fault("nominal", Message(text, values)))
+    return found
+
+
+def _taper(chain: Chain, side: Side, reading: Reading) -> Place:
+    """Both places of a taper. Raises Missing without one of them, OutOfRange where the contour has none there."""
+    if reading.at is None or reading.to_z is None:
+        text = "A taper is measured at two places: give both Z."
+        raise Missing(Fault("at" if reading.at is None else "to_z", Message(text)))
+    found = find_taper(chain, side, reading.at, reading.to_z)
+    if found is None or reading.at == reading.to_z:
+        raise OutOfRange(Fault("to_z", Message("The contour has no two diameters there: check both Z.")))
+    return found
+
+
+def size_wanted(place: Place) -> float:
+    """The size (mm) that the contour has at a place."""
+    return size(place, State(), 0)
+
+
+def limits_of(reading: Reading, place: Place) -> Limits:
+    """The limits (mm) that the print gives for a reading's size at its place."""
+    both = limited(_of_thread(reading) or reading.nominal)
+    if both is not None and reading.upper is None and reading.lower is None:
+        return Limits(both.lower, both.upper)
+    nominal = both.value if both else reading.nominal
+    return read_limits(size_wanted(place) if nominal is None else nominal, reading.lower, reading.upper)

@@ -14,7 +14,7 @@ from calc.language.working import formula
 TAYLOR = "Taylor's tool life equation, as in handbooks of machining"
 ECONOMY = "economics of machining (Gilbert), as in 'Fundamentals of Modern Manufacturing', machining economics"
 T_0: Time = 1.0  # the life that the surface speed C belongs to [min]
-ROUNDING = 1e-9  # parts: a life of exactly three parts is not two because of rounding
+ROUNDING: Ratio = 1e-9  # parts: a life of exactly three parts is not two because of rounding
 
 
 @formula(source=TAYLOR, means="life of an edge", result="T", symbols={"n_T": "n", "T_0": "T_0"})
@@ -27,6 +27,21 @@ def edge_life(C: SurfaceSpeed, v: SurfaceSpeed, n_T: Ratio) -> Time:
     14.758
     """
     return T_0 * (C / v) ** (1 / n_T)  # type: ignore[no-any-return]  # a broken power may be complex to a checker
+
+
+@formula(
+    source="an edge is changed after whole parts; a part that outlasts it takes several edges",
+    means="parts for one edge",
+    result="N",
+    symbols={"ROUNDING": "ε"},
+)
+def parts_of_an_edge(T: Time, t_m: Time) -> Ratio:
+    """Parts that one edge makes which lasts `T` [min], each `t_m` [min] in cut. Source: definition.
+
+    >>> parts_of_an_edge(15.0, 2.0), parts_of_an_edge(1.0, 2.0)
+    (7, 0.5)
+    """
+    return floor(T / t_m * (1 + ROUNDING)) if t_m <= T else T / t_m
 
 
 @formula(source=TAYLOR, means="surface speed for a life", result="v", symbols={"n_T": "n", "T_0": "T_0"})
@@ -184,9 +199,7 @@ def per_part(v: float, taylor: Taylor, cut: Turned, economy: Economy, *, whole: 
     (3.0, 20.627, 11.313)
     """
     life, in_cut = edge_life(taylor.speed, v, taylor.exponent), cut.time(v)
-    parts = life / in_cut
-    if whole and parts >= 1.0:
-        parts = float(floor(parts * (1 + ROUNDING)))
+    parts = float(parts_of_an_edge.function(life, in_cut)) if whole else life / in_cut
     time = time_per_part(economy.handling, in_cut, economy.change, parts)
     cost = None
     if economy.rate is not None and economy.edge is not None:

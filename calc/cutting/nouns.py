@@ -24,6 +24,7 @@ from calc.language.quantities import (
     RATIO,
     ROUGHNESS,
     SPINDLE_SPEED,
+    TIME,
     TORQUE,
 )
 from calc.language.quantities import SURFACE_SPEED as SPEED
@@ -33,6 +34,7 @@ from calc.tool.insert import NOSE_AS as NOSES
 SMALLEST = 0.001  # mm: no cut, feed or diameter is smaller
 SLOWEST = 1000.0  # mm/min
 FINEST = 0.00001  # mm
+EXPONENTS = (0.05, 0.9)  # what Taylor's exponent can be; common practice, from memory
 POINTS = {
     "0": "0, the nose centre",
     "1": "1, above right, toward +X and +Z",
@@ -76,6 +78,10 @@ THREAD = text("Thread", hint="as written: M24x2-6g, 3/4-16 UNF-2A, Tr 40x7, G 1/
 MATERIAL = text("Material", hint="any of its names: C45, 1.0503, 1045, 6061-T6")
 BAR_DIAMETER = quantity(DIAMETER, "Bar diameter", "B", above=0.0, brief="bar")
 FACE_STOCK = quantity(LENGTH, "Stock on the face", "s", hint="in front of the finished face", least=0.0, brief="face")
+BAR_LENGTH = quantity(LENGTH, "Bar length", "B", above=0.0)
+PART_LENGTH = quantity(LENGTH, "Part length", "L", above=0.0)
+BLADE_WIDTH = quantity(LENGTH, "Parting blade width", "b", least=0.0)
+REMNANT = quantity(LENGTH, "Remnant", "k", hint="too short to hold or to feed", least=0.0)
 BATCH = quantity(COUNT, "Parts in the batch", "N", above=0.0, most=10_000_000.0)
 
 # --- the setup ------------------------------------------------------------------------------------------------------
@@ -127,6 +133,16 @@ RATED_TORQUE = quantity(TORQUE, "Largest torque at the spindle", "M_max", above=
 
 # --- the cut --------------------------------------------------------------------------------------------------------
 
+KNOWN_SPEED = quantity(SPEED, "Known surface speed", "v_1", above=0.0, least=SLOWEST)
+KNOWN_LIFE = quantity(TIME, "Edge life there", "T_1", above=0.0, least=0.01)
+LIFE_EXPONENT = quantity(
+    RATIO,
+    "Life exponent",
+    "n",
+    least=EXPONENTS[0],
+    most=EXPONENTS[1],
+    hint="Taylor's; about 0.12 HSS, 0.25 carbide, 0.5 ceramic",
+)
 SURFACE_SPEED = quantity(SPEED, "Surface speed", "v", above=0.0, least=SLOWEST)
 ROUGH_SURFACE_SPEED = quantity(SPEED, "Surface speed, roughing", above=0.0, least=SLOWEST, brief="roughing")
 FEED_RATE = quantity(

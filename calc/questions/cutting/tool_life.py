@@ -36,7 +36,6 @@ from calc.language.problems import Contradiction, Fault, Missing, OutOfRange
 from calc.language.quantities import COUNT, RATIO, SPINDLE_SPEED, SURFACE_SPEED, TIME
 from calc.language.working import recording
 
-EXPONENTS = (0.05, 0.9)  # what Taylor's exponent can be; common practice, from memory
 ROUNDING = 1e-9  # share by which a spindle may be above its limit and still be at it
 AGREES = 0.005  # two exponents that differ by no more are one
 FARTHEST = 2.5  # times the speed of the known life: beyond, Taylor's straight line is a guess; common practice
@@ -68,16 +67,9 @@ class CostInputs:
 class LifeInputs:
     """One known life, Taylor's exponent, and the speed asked for."""
 
-    known_speed: float = needed(SURFACE_SPEED, "Known surface speed", "v_1", above=0.0, least=1000.0)
-    known_life: float = needed(TIME, "Edge life there", "T_1", above=0.0, least=0.01, hint="1 min: Taylor's C")
-    exponent: float | None = given(
-        RATIO,
-        "Life exponent",
-        "n",
-        least=EXPONENTS[0],
-        most=EXPONENTS[1],
-        hint="Taylor's; about 0.12 HSS, 0.25 carbide, 0.5 ceramic",
-    )
+    known_speed: float = nouns.KNOWN_SPEED.needed()
+    known_life: float = nouns.KNOWN_LIFE.needed(hint="1 min: Taylor's C")
+    exponent: float | None = nouns.LIFE_EXPONENT.given()
     second_speed: float | None = given(
         SURFACE_SPEED, "Second speed seen", "v_2", above=0.0, least=1000.0, hint="two lives give the exponent"
     )
@@ -229,7 +221,7 @@ def _exponent_seen(inputs: LifeInputs) -> float | None:
     if (v_1 - v_2) * (t_2 - t_1) <= 0.0:
         raise OutOfRange(Fault("second_life", Message(_NOT_LONGER)))
     found = exponent_of_lives(v_1, t_1, v_2, t_2)
-    least, most = EXPONENTS
+    least, most = nouns.EXPONENTS
     if not least <= found <= most:
         values: dict[str, Value] = {"found": f"{found:.2f}", "least": f"{least:g}", "most": f"{most:g}"}
         raise OutOfRange(Fault("second_life", Message(_ODD_EXPONENT, values)))

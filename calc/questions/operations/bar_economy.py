@@ -9,7 +9,7 @@ from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
 from calc.cutting.stiffness import bar_mass
 from calc.language.checks import require
-from calc.language.fields import given, needed, result
+from calc.language.fields import given, result
 from calc.language.kinds import COST, Cost
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Impossible
@@ -106,11 +106,11 @@ def price_for_a_part(P: Cost, n: Count) -> Cost:
 class BarEconomyInputs:
     """The bar, what a part takes of it, and what stays in the chuck (mm)."""
 
-    bar_length: float = needed(LENGTH, "Bar length", "B", above=0.0)
-    part_length: float = needed(LENGTH, "Part length", "L", above=0.0, hint="finished")
+    bar_length: float = nouns.BAR_LENGTH.needed()
+    part_length: float = nouns.PART_LENGTH.needed(hint="finished")
     face_stock: float = nouns.FACE_STOCK.given(default=0.0, hint="faced off each part")
-    blade_width: float = needed(LENGTH, "Parting blade width", "b", least=0.0)
-    remnant: float = given(LENGTH, "Remnant", "k", least=0.0, hint="too short to hold or to feed", default=0.0)
+    blade_width: float = nouns.BLADE_WIDTH.needed()
+    remnant: float = nouns.REMNANT.given(default=0.0)
     batch: float | None = nouns.BATCH.given()
     bar_price: float | None = given(COST, "Price of a bar", "P", least=0.0)
     stock_diameter: float | None = given(DIAMETER, "Stock diameter", "D", above=0.0, hint="for the mass")

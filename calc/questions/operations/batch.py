@@ -11,12 +11,18 @@ from calc.cutting import nouns
 from calc.cutting.batches import batch_price, batch_time, equal_batch, price_of_a_part, time_of_a_part
 from calc.cutting.life import edges_for
 from calc.language.checks import require
-from calc.language.fields import given, needed, result, rows, word
+from calc.language.fields import given, needed, part, result, rows, word
 from calc.language.kinds import COST, COST_RATE
 from calc.language.messages import Caution, Message, Quantity, Value
-from calc.language.problems import Fault, Impossible
-from calc.language.quantities import COUNT, TIME
+from calc.language.problems import Contradiction, Fault, Impossible
+from calc.language.quantities import COUNT, RATIO, TIME
 from calc.language.working import recording
+from calc.questions.operations.batch_shares import (
+    BatchBarInputs,
+    BatchLifeInputs,
+    parts_for_an_edge,
+    parts_from_the_bar,
+)
 
 MOST_WAYS = 4
 CURVE = 60  # points of each curve
@@ -33,11 +39,15 @@ class WayRow:
     part_time: float = needed(TIME, "Time for a part", "t_1", above=0.0, hint="in cut and handling")
     set_up_time: float = given(TIME, "Set-up", "t_s", least=0.0, blank="none", default=0.0)
     rate: float = given(COST_RATE, "Machine and operator", "c_m", least=0.0, blank="0", default=0.0)
-    parts_per_edge: float | None = given(COUNT, "Parts for one edge", above=0.0, blank="one edge for all")
+    parts_per_edge: float | None = given(
+        COUNT, "Parts for one edge", above=0.0, blank="by its surface speed, else one edge for all"
+    )
+    surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="the parts for one edge are given")
+    time_in_cut: float | None = given(TIME, "Of a part in cut", "t_m", above=0.0, blank="all of its time")
     edge_change: float = given(TIME, "Time to change an edge", "t_e", least=0.0, blank="none", default=0.0)
     edge_price: float = given(COST, "Price of an edge", "c_e", least=0.0, blank="0", default=0.0)
-    parts_per_bar: float | None = given(COUNT, "Parts from a bar", above=0.0, least=1.0, blank="no bars")
-    bar_cost: float = given(COST, "Price of a bar", "c_b", least=0.0, blank="0", default=0.0)
+    parts_per_bar: float | None = given(COUNT, "Parts from a bar", above=0.0, least=1.0, blank="those of the bar below")
+    bar_cost: float | None = given(COST, "Price of its bar", "c_b", least=0.0, blank="that of the bar below")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,6 +58,8 @@ class BatchInputs:
     ways: tuple[WayRow, ...] = rows(
         WayRow, "Ways of making it", one="Way", hint="two or more are compared", begin=2, fewest=1, most=MOST_WAYS
     )
+    life: BatchLifeInputs = part(BatchLifeInputs, "How long an edge lasts")
+    bar: BatchBarInputs = part(BatchBarInputs, "The bar")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,7 +71,9 @@ class WayResult:
     price: float = result(COST, "Price of the batch")
     time_per_part: float = result(TIME, "Time of a part, with its share")
     time: float = result(TIME, "Time of the batch")
+    parts_per_edge: float | None = result(RATIO, "Parts for one edge")
     edges: float = result(COUNT, "Edges")
+    parts_per_bar: float | None = result(COUNT, "Parts from a bar")
     bars: float | None = result(COUNT, "Bars")
     over: float | None = result(COUNT, "More parts in the last bar")
 
@@ -82,24 +96,29 @@ class _Way:
 
     name: str
     row: WayRow
+    parts_per_edge: float | None
+    parts_per_bar: float | None
+    bar_cost: float
 
     def result(self, batch: float) -> WayResult:
         """What it comes to for a batch; noted as steps."""
         row = self.row
-        edges = 1 if row.parts_per_edge is None else edges_for(batch, row.parts_per_edge)
-        bars = None if row.parts_per_bar is None else float(-(-batch // row.parts_per_bar))
+        edges = 1 if self.parts_per_edge is None else edges_for(batch, self.parts_per_edge)
+        bars = None if self.parts_per_bar is None else float(-(-batch // self.parts_per_bar))
         used = 0.0 if bars is None else bars
         time = batch_time.at(self.name)(row.set_up_time, batch, row.part_time, edges - 1, row.edge_change)
-        price = batch_price.at(self.name)(time, row.rate, edges, row.edge_price, used, row.bar_cost)
+        price = batch_price.at(self.name)(time, row.rate, edges, row.edge_price, used, self.bar_cost)
         return WayResult(
             way=self.name,
             price_per_part=price_of_a_part.at(self.name)(price, batch),
             price=price,
             time_per_part=time_of_a_part.at(self.name)(time, batch),
             time=time,
+            parts_per_edge=self.parts_per_edge,
             edges=float(edges),
+            parts_per_bar=self.parts_per_bar,
             bars=bars,
-            over=None if bars is None or row.parts_per_bar is None else bars * row.parts_per_bar - batch,
+            over=None if bars is None or self.parts_per_bar is None else bars * self.parts_per_bar - batch,
         )
 
     @property
@@ -112,9 +131,9 @@ class _Way:
         """What each part costs on average."""
         row = self.row
         edge = 0.0
-        if row.parts_per_edge is not None:
-            edge = (row.edge_price + row.edge_change * row.rate) / row.parts_per_edge
-        bar = 0.0 if row.parts_per_bar is None else row.bar_cost / row.parts_per_bar
+        if self.parts_per_edge is not None:
+            edge = (row.edge_price + row.edge_change * row.rate) / self.parts_per_edge
+        bar = 0.0 if self.parts_per_bar is None else self.bar_cost / self.parts_per_bar
         return row.part_time * row.rate + edge + bar
 
 
@@ -132,7 +151,7 @@ def solve(inputs: BatchInputs) -> Answer[BatchResults]:
     for index, row in enumerate(inputs.ways):
         if row.parts_per_bar is not None and row.parts_per_bar != round(row.parts_per_bar):
             raise Impossible(Fault(f"ways.{index}.parts_per_bar", Message("A bar gives a whole number of parts.")))
-    ways = [_Way(row.way or f"way {number}", row) for number, row in enumerate(inputs.ways, start=1)]
+    ways = _ways(inputs)
     found = [way.result(batch) for way in ways]
     priced = any(each.price > 0.0 for each in found)
     best = min(found, key=lambda each: (each.price, each.time) if priced else (each.time, each.price))
@@ -148,10 +167,43 @@ def solve(inputs: BatchInputs) -> Answer[BatchResults]:
         ),
         headline="price_per_part" if priced else "batch_time",
         tables={"compared": tuple(found)},
-        cautions=tuple(_cautions(inputs, priced=priced)),
+        cautions=tuple(_cautions(ways, batch, priced=priced)),
         notes=(Message(_COUNTED),),
         plots=(_plot(ways, batch, equal),) if priced else (),
     )
+
+
+def _ways(inputs: BatchInputs) -> list[_Way]:
+    """The ways with what is taken from the bar and from the life of an edge. Raises what those questions raise."""
+    from_bar = None
+    if any(row.parts_per_bar is None for row in inputs.ways):
+        from_bar = parts_from_the_bar(inputs.bar)
+    price = 0.0 if inputs.bar.bar_price is None else inputs.bar.bar_price
+    return [
+        _Way(
+            name := row.way or f"way {number}",
+            row,
+            _parts_per_edge(inputs, row, number - 1, name),
+            from_bar if row.parts_per_bar is None else row.parts_per_bar,
+            price if row.bar_cost is None else row.bar_cost,
+        )
+        for number, row in enumerate(inputs.ways, start=1)
+    ]
+
+
+def _parts_per_edge(inputs: BatchInputs, row: WayRow, index: int, name: str) -> float | None:
+    if row.surface_speed is None:
+        return row.parts_per_edge
+    if row.parts_per_edge is not None:
+        said = Message("Give the parts for one edge or the surface speed that they follow from, not both.")
+        field = f"ways.{index}.parts_per_edge"
+        raise Contradiction(Fault(field, said), fields=(field, f"ways.{index}.surface_speed"))
+    in_cut = row.part_time if row.time_in_cut is None else row.time_in_cut
+    if in_cut > row.part_time:
+        values: dict[str, Value] = {"cut": Quantity(in_cut, TIME), "part": Quantity(row.part_time, TIME)}
+        said = Message("{cut} in cut is more than the {part} of the whole part.", values)
+        raise Impossible(Fault(f"ways.{index}.time_in_cut", said))
+    return parts_for_an_edge(inputs.life, row.surface_speed, in_cut, name)
 
 
 def _equal(ways: list[_Way]) -> float | None:
@@ -190,10 +242,10 @@ def _plot(ways: list[_Way], batch: float, equal: float | None) -> Plot:
     )
 
 
-def _cautions(inputs: BatchInputs, *, priced: bool) -> Iterator[Caution]:
-    for index, row in enumerate(inputs.ways):
-        if row.parts_per_edge is not None and inputs.batch > row.parts_per_edge and not row.edge_change:
-            values: dict[str, Value] = {"way": row.way or str(index + 1), "parts": Quantity(row.parts_per_edge, COUNT)}
+def _cautions(ways: list[_Way], batch: float, *, priced: bool) -> Iterator[Caution]:
+    for way in ways:
+        if way.parts_per_edge is not None and batch > way.parts_per_edge and not way.row.edge_change:
+            values: dict[str, Value] = {"way": way.name, "parts": Quantity(way.parts_per_edge, COUNT)}
             yield Caution(Message(_NO_CHANGE, values), 1, "ways")
     if not priced:
         yield Caution(Message(_NO_PRICE), 1, "ways")
@@ -203,7 +255,7 @@ _COUNTED = (
     "Edges and bars are whole ones, the first edge is set with the set-up. Scrap, measuring and waiting are in none of "
     "this: put them into the time for a part."
 )
-_NO_CHANGE = "One edge makes {parts} parts in way {way}, but changing it takes no time here: give it."
+_NO_CHANGE = "One edge makes {parts} parts in {way}, but changing it takes no time here: give it."
 _NO_PRICE = "Without a rate of the machine or prices only times are compared."
 
 FEATURE = Feature(
@@ -220,9 +272,29 @@ FEATURE = Feature(
         "batch": "200",
         "ways": "*".join(
             (
-                "way:first~part_time:6.2~set_up_time:30~rate:48~parts_per_edge:60~edge_change:1~edge_price:8",
-                "way:second~part_time:4.1~set_up_time:90~rate:60~parts_per_edge:40~edge_change:1~edge_price:6",
+                "way:slower~part_time:6.2~set_up_time:30~rate:48~surface_speed:180~time_in_cut:4~edge_change:1~edge_price:8",
+                "way:faster~part_time:5.3~set_up_time:30~rate:48~surface_speed:230~time_in_cut:3.1~edge_change:1~edge_price:8",
             )
         ),
+        "known_speed": "200",
+        "known_life": "15",
+        "exponent": "0.25",
+        "bar_length": "3000",
+        "part_length": "40",
+        "face_stock": "1",
+        "blade_width": "3",
+        "remnant": "80",
+        "bar_price": "42",
+    },
+    examples={
+        "Two machines": {
+            "batch": "200",
+            "ways": "*".join(
+                (
+                    "way:first~part_time:6.2~set_up_time:30~rate:48~parts_per_edge:60~edge_change:1~edge_price:8",
+                    "way:second~part_time:4.1~set_up_time:90~rate:60~parts_per_edge:40~edge_change:1~edge_price:6",
+                )
+            ),
+        },
     },
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import pi
 from typing import Any
 
 import pytest
@@ -10,7 +11,11 @@ from hypothesis import strategies as st
 
 from calc.language.fields import build
 from calc.language.kinds import COST_RATE
-from calc.language.problems import Impossible, Missing, OutOfRange
+from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
+from calc.questions.cutting.tool_life import LifeInputs
+from calc.questions.cutting.tool_life import solve as solve_life
+from calc.questions.operations.bar_economy import BarEconomyInputs
+from calc.questions.operations.bar_economy import solve as solve_bar
 from calc.questions.operations.batch import BatchInputs, solve
 
 ONE: dict[str, Any] = {"part_time": 2.0, "set_up_time": 60.0, "rate": 0.5}
@@ -35,6 +40,74 @@ def test_a_batch_is_set_up_parts_edges_and_bars_counted_out_by_hand() -> None:
     assert row.time == pytest.approx(60 + 200 + 4.5)
     assert row.price == pytest.approx(264.5 * 0.5 + 4 * 4 + 4 * 20)
     assert row.price_per_part == pytest.approx(row.price / 100)
+
+
+LIFE = {"known_speed": 200_000.0, "known_life": 15.0, "exponent": 0.25}
+BAR = {"bar_length": 3000.0, "part_length": 40.0, "face_stock": 1.0, "blade_width": 3.0, "remnant": 80.0}
+
+
+def taken(**values: Any) -> Any:
+    return solve(build(BatchInputs, {"batch": 200.0, "ways": [dict(ONE), dict(ONE)], **values}))
+
+
+@pytest.mark.parametrize("speed", [120_000.0, 200_000.0, 260_000.0])
+def test_the_parts_for_one_edge_are_those_of_the_tool_life_question(speed: float) -> None:
+    """A part that its own cut keeps busy as long: the length is chosen so that both are the same minutes."""
+    diameter, feed, in_cut = 50.0, 0.2, 1.5
+    rpm = speed / (pi * diameter)
+    alone = solve_life(
+        build(
+            LifeInputs,
+            {
+                **LIFE,
+                "surface_speed": speed,
+                "diameter": diameter,
+                "feed": feed,
+                "cut_length": in_cut * feed * rpm,
+                "change_time": 1.0,
+            },
+        )
+    ).results
+    row = taken(**LIFE, ways=[{**ONE, "surface_speed": speed, "time_in_cut": in_cut}]).tables["compared"][0]
+    assert row.parts_per_edge == alone.parts_per_edge
+    assert row.edges == -(-200.0 // alone.parts_per_edge)
+
+
+def test_the_parts_from_a_bar_are_those_of_the_bar_question_and_a_way_may_have_its_own() -> None:
+    alone = solve_bar(build(BarEconomyInputs, BAR)).results
+    rows = taken(**BAR, bar_price=42.0, ways=[dict(ONE), {**ONE, "parts_per_bar": 30.0, "bar_cost": 20.0}]).tables[
+        "compared"
+    ]
+    assert (rows[0].parts_per_bar, rows[0].bars) == (alone.parts, -(-200.0 // alone.parts))
+    assert (rows[1].parts_per_bar, rows[1].bars) == (30.0, 7.0)
+    plain = taken(ways=[dict(ONE)]).tables["compared"][0]
+    assert rows[0].price - plain.price == pytest.approx(42.0 * rows[0].bars)
+    assert rows[1].price - plain.price == pytest.approx(20.0 * 7)
+
+
+def test_a_faster_way_takes_more_edges_for_less_time() -> None:
+    slow = {**ONE, "surface_speed": 180_000.0, "time_in_cut": 1.5}
+    fast = {**ONE, "part_time": 1.7, "surface_speed": 220_000.0, "time_in_cut": 1.2}
+    one, other = taken(**LIFE, ways=[slow, fast]).tables["compared"]
+    assert (one.edges < other.edges, one.time > other.time) == (True, True)
+
+
+@pytest.mark.parametrize(
+    ("values", "field", "problem"),
+    [
+        ({"ways": [{**ONE, "surface_speed": 2e5}]}, "known_speed", Missing),
+        ({"ways": [{**ONE, "surface_speed": 2e5, "parts_per_edge": 9.0}]}, "ways.0.parts_per_edge", Contradiction),
+        ({**LIFE, "ways": [{**ONE, "surface_speed": 2e5, "time_in_cut": 3.0}]}, "ways.0.time_in_cut", Impossible),
+        ({"bar_length": 3000.0, "part_length": 40.0}, "blade_width", Missing),
+        ({**BAR, "bar_length": 60.0}, "bar_length", Impossible),
+    ],
+)
+def test_what_the_other_questions_lack_is_said_at_its_field(
+    values: dict[str, Any], field: str, problem: type[Problem]
+) -> None:
+    with pytest.raises(problem) as refused:
+        taken(**values)
+    assert field in [fault.field for fault in refused.value.faults]
 
 
 def test_the_published_cost_of_a_part_comes_out() -> None:

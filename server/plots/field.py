@@ -16,8 +16,9 @@ from calc.language.quantities import View
 from server.plots.isolines import Grid, Spot, isolines, regions
 from server.plots.scale import Scale, Tick, ticks
 from server.plots.shape import polyline
-from server.sketch.boxes import Box, Room, level_text, text_box
+from server.sketch.boxes import Box, level_text, text_box
 from server.sketch.markup import path
+from server.sketch.room import Room
 
 LEVELS = 6
 """About how many lines of equal value there are."""

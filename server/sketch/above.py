@@ -4,22 +4,24 @@ from __future__ import annotations
 
 from calc.answer.drawing import Dimension, Drawing
 from calc.language.quantities import View
-from server.sketch.boxes import Box, Room, upright_box, upright_text
+from server.sketch.angles import angle
+from server.sketch.boxes import Box, upright_box, upright_text
 from server.sketch.dimensions import (
     GAP,
     LIFT,
     OVERSHOOT,
     Lane,
-    angle,
     dimension_markup,
     dimension_text,
     lane_at,
+    lane_lines,
     length,
-    radius,
 )
+from server.sketch.leaders import radius
 from server.sketch.marks import outline_marks
 from server.sketch.markup import Plane, arrow, circle, line, path
 from server.sketch.part import chain_path
+from server.sketch.room import Room
 
 MARGIN = 12.0
 LEFT, RIGHT, BELOW = 84.0, 52.0, 62.0
@@ -34,6 +36,10 @@ def above_body(drawing: Drawing, view: View, width: float, height: float) -> tup
     lines = path("o", chain_path(drawing.part, plane)) + outline_marks(drawing.outlines, plane)
     for nose in drawing.noses:
         lines += circle("n", *plane.xy(*nose.centre), nose.radius * plane.scale)
+    room.note(lines)
+    for each in drawing.dimensions:
+        if each.shape == "length":
+            room.draw(lane_lines(each, lane_at(content.bottom, 0, 1.0), lane))
     drawn = [_dimension(each, drawing, lane) for each in sorted(drawing.dimensions, key=_placed_last)]
     return lines + "".join(drawn), (width, max(high, room.whole.bottom + 2.0))
 

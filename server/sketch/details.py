@@ -8,19 +8,20 @@ from dataclasses import replace
 from calc.answer.drawing import Detail, Drawing, Nose, Turning
 from calc.contour import Chain, Element, Point
 from calc.language.quantities import View
-from server.sketch.boxes import ASCENT, HEIGHT, Box, Room, level_text, text_width
+from server.sketch.boxes import ASCENT, HEIGHT, Box, level_text, text_width
 from server.sketch.draw import check_key, draw_dimensions, svg
 from server.sketch.frame import MARGIN, TEXT_ABOVE, UPRIGHT_TEXT, Frame, lanes_room, sort_into_lanes
-from server.sketch.marks import lettered, mark_boxes, nose_marks, paths, spot_marks, tool_points
+from server.sketch.marks import lettered, nose_marks, paths, spot_dots, spot_names, tool_points
 from server.sketch.markup import Plane, circle, elements_path, group, line, move, path
 from server.sketch.part import definitions, rims
+from server.sketch.room import Room
 from server.sketch.scene import Scene, is_inside
 from server.sketch.thread_hand import HIGH as HAND_HIGH
 from server.sketch.thread_hand import SEEN as HAND_SEEN
 from server.sketch.thread_hand import hand
 
-WIDTH = 300.0
-"""Natural width of a detail, px."""
+WIDTH, HAND_WIDTH = 240.0, 300.0
+"""Natural width of a detail and of a figure of a thread's hand, px."""
 
 PX_PER_MM = 96.0 / 25.4
 """A CSS px is 1/96 in: at its natural size and in print a detail has the scale that it names."""
@@ -45,7 +46,7 @@ def draw_details(drawing: Drawing, view: View, width: float = WIDTH, key: str = 
         _draw_detail(scene, detail, letter, view, width, f"{key}-{letter.lower()}")
         for letter, detail in lettered(scene.details)
     ]
-    return found if drawing.turning is None else [*found, *_hands(drawing.turning, width, f"{key}-hand")]
+    return found if drawing.turning is None else [*found, *_hands(drawing.turning, HAND_WIDTH, f"{key}-hand")]
 
 
 def _hands(turning: Turning, width: float, key: str) -> Iterator[str]:
@@ -93,11 +94,15 @@ def _draw_detail(scene: Scene, detail: Detail, letter: str, view: View, width: f
     frame = Frame(plane, width, content.bottom + lanes_room(len(lanes.bottom), 2.0), content, lanes)
     room = Room(Box(2.0, 2.0, width - 2.0, frame.height - 2.0))
     room.take(Box(0.0, 0.0, width, len(caption) * (HEIGHT + 3.0)))
-    room.avoid(*mark_boxes((), _inside(drawing, detail), plane))
+    spots = _inside(drawing, detail)
+    inside, round_ = _cut(scene, detail, plane, key, content), circle("t", x, y, size)
+    marks = round_ + spot_dots(spots, plane)
+    room.note(inside, content)
+    room.note(marks)
     outside = draw_dimensions(dimensions, drawing, frame, room, view)
-    outside += spot_marks(_inside(drawing, detail), plane, room)
+    outside += spot_names(spots, plane, room)
     lines = "".join(level_text(text, width / 2.0, i * (HEIGHT + 3.0) + ASCENT + 2.0) for i, text in enumerate(caption))
-    body = f'<g clip-path="url(#{key}-c)">{_cut(scene, detail, plane, key, content)}</g>{circle("t", x, y, size)}'
+    body = f'<g clip-path="url(#{key}-c)">{inside}</g>{marks}'
     high = max(frame.height, room.whole.bottom + 2.0)
     named = f"{letter}: {detail.label}, {word}"
     shape = circle("", x, y, size).replace(' class=""', "")

@@ -3,35 +3,37 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 from calc.answer.drawing import Dimension, Drawing
-from calc.contour import Point
 from calc.language.quantities import View
 from server.sketch.above import above_body
-from server.sketch.boxes import Box, Room
-from server.sketch.dimensions import Lane, angle, diameter, lane_at, length, radius
+from server.sketch.angles import angle
+from server.sketch.boxes import Box
+from server.sketch.dimensions import Lane, diameter, lane_at, lane_lines, length
 from server.sketch.end_view import end_view
 from server.sketch.frame import MARGIN, Frame, main_frame
+from server.sketch.leaders import radius
 from server.sketch.marks import (
     axes,
-    detail_marks,
-    mark_boxes,
+    detail_circles,
+    detail_letters,
     nose_labels,
     nose_marks,
     outline_marks,
     paths,
-    spot_marks,
+    spot_dots,
+    spot_names,
     tool_points,
 )
-from server.sketch.markup import num, words
+from server.sketch.markup import Plane, num, words
 from server.sketch.part import centre_line, definitions, raw_stock, section, window, work_zero
+from server.sketch.room import Room
 from server.sketch.scene import Scene
 from server.sketch.thread_profile import thread_profile
 
-WIDTH, HEIGHT = 400.0, 390.0
+WIDTH, HEIGHT = 480.0, 320.0
 """Natural size of the main view, px: at it text is 18 px; the view may come out a little lower or higher."""
-
-WORK_ZERO = Point(0.0, 0.0)
 
 SWING = 6.0
 """Room for the swing of a break line beside the window, px."""
@@ -57,18 +59,20 @@ def draw(drawing: Drawing, view: View, width: float = WIDTH, height: float = HEI
     frame = main_frame(scene, width, height)
     plane, content = frame.plane, frame.content
     room = Room(Box(2.0, 2.0, frame.width - 2.0, frame.height - 2.0))
-    room.avoid(*mark_boxes(drawing.noses, [*scene.spots, ("zero", WORK_ZERO)], plane))
-    room.avoid(Box(content.left, content.top, plane.x(scene.bounds.z_min), content.bottom))
-    dimensions = draw_dimensions(scene.dimensions, drawing, frame, room, view)
-    labels = axes(view, room, _corners(frame))
-    labels += detail_marks(scene.details, plane, room)
-    labels += spot_marks(scene.spots, plane, room)
-    labels += nose_labels(drawing.noses, plane, room, content)
     cut = content._replace(left=content.left - SWING, top=content.top + 2.0)
     inside = section(key, scene, frame) + outline_marks(drawing.outlines, plane)
     inside += nose_marks(drawing.noses, plane, content) + raw_stock(scene, frame)
     inside += paths(drawing.paths, plane) + tool_points(drawing.noses, plane)
-    body = f'<g clip-path="url(#{key}-c)">{inside}</g>{centre_line(frame)}{work_zero(plane)}{dimensions}{labels}'
+    marks = centre_line(frame) + work_zero(plane)
+    marks += detail_circles(scene.details, plane) + spot_dots(scene.spots, plane)
+    room.note(inside, cut)
+    room.note(marks)
+    labels = draw_dimensions(scene.dimensions, drawing, frame, room, view)
+    labels += axes(view, room, _corners(frame), _solid(scene, plane))
+    labels += detail_letters(scene.details, plane, room)
+    labels += spot_names(scene.spots, plane, room)
+    labels += nose_labels(drawing.noses, plane, room, content)
+    body = f'<g clip-path="url(#{key}-c)">{inside}</g>{marks}{labels}'
     high = max(frame.height, room.whole.bottom + 2.0)
     return svg(key, drawing.title, drawing.description, (frame.width, high), definitions(key, window(cut)) + body)
 
@@ -92,13 +96,30 @@ def svg(key: str, title: str, description: str, size: tuple[float, float], body:
 def draw_dimensions(dimensions: list[Dimension], drawing: Drawing, frame: Frame, room: Room, view: View) -> str:
     """Every dimension once: those in lanes first, then those that look for room."""
     lane = Lane(frame.plane, room, view, frame.content)
-    content, lanes = frame.content, frame.lanes
-    drawn = [diameter(d, lane_at(content.right - MARGIN, i, 1.0), lane) for i, d in enumerate(lanes.right)]
-    drawn += [length(d, lane_at(content.top, i, -1.0), lane) for i, d in enumerate(lanes.top)]
-    drawn += [length(d, lane_at(content.bottom, i, 1.0), lane) for i, d in enumerate(lanes.bottom)]
+    for each, at in _in_lanes(frame):
+        room.draw(lane_lines(each, at, lane))
+    drawn = [(diameter if each.shape == "diameter" else length)(each, at, lane) for each, at in _in_lanes(frame)]
     drawn += [radius(d, drawing.part, lane) for d in dimensions if d.shape == "radius"]
     drawn += [angle(d, lane) for d in dimensions if d.shape == "angle"]
     return "".join(drawn)
+
+
+def _solid(scene: Scene, plane: Plane) -> Box:
+    """Where the part is, its hollows included."""
+    bounds, outer = scene.shown, scene.outer_radius
+    return Box(0.0, plane.y(outer), plane.x(bounds.z_max), plane.y(-outer))
+
+
+def _in_lanes(frame: Frame) -> Iterator[tuple[Dimension, float]]:
+    """The dimensions that have a lane, each with the place of its line."""
+    content, lanes = frame.content, frame.lanes
+    for edge, sign, those in (
+        (content.right - MARGIN, 1.0, lanes.right),
+        (content.top, -1.0, lanes.top),
+        (content.bottom, 1.0, lanes.bottom),
+    ):
+        for index, each in enumerate(those):
+            yield each, lane_at(edge, index, sign)
 
 
 def _corners(frame: Frame) -> list[tuple[float, float]]:

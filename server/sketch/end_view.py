@@ -7,15 +7,19 @@ from collections.abc import Iterator
 
 from calc.answer.drawing import Dimension, EndView
 from calc.language.quantities import View
-from server.sketch.boxes import HEIGHT, level_text, text_width, upright_text
+from server.sketch.boxes import HEIGHT, Box, level_box, level_text, text_width, upright_text
 from server.sketch.dimensions import GAP, LIFT, OVERSHOOT, dimension_markup, dimension_text
 from server.sketch.markup import arrow, circle, line, num, path
+from server.sketch.room import Room
 
 RIGHT, AROUND = 74.0, 40.0
 """Room for the dimension at the right, and around the bar on the other sides, px."""
 
 LANE = 34.0
 """Distance of the dimension line from the bar, px."""
+
+ALONG = (-0.32, -0.45, -0.6, 0.32, 0.45, 0.6)
+"""Where along the distance across corners its text may stand, as shares of half of it."""
 
 Spot = tuple[float, float]
 
@@ -26,14 +30,13 @@ def end_view(shown: EndView, view: View, width: float, height: float) -> str:
     scale = min(width - AROUND - RIGHT, height - 2.0 * AROUND) / 2.0 / largest
     middle = AROUND + (width - AROUND - RIGHT) / 2.0, height / 2.0
     bar, flat = shown.bar / 2.0 * scale, shown.flats / 2.0 * scale
-    return (
-        path("o", _outline(shown, middle, scale))
-        + (circle("s", *middle, bar) if bar > flat else "")
-        + _centre_lines(middle, largest * scale + 8.0)
-        + _across_flats(shown.across_flats, middle, flat, middle[0] + largest * scale + LANE, view)
-        + _across_corners(shown, middle, scale, view)
-        + _bar(shown.bar_diameter, middle, bar, view)
-    )
+    body = path("o", _outline(shown, middle, scale)) + (circle("s", *middle, bar) if bar > flat else "")
+    body += _centre_lines(middle, largest * scale + 8.0)
+    body += _across_flats(shown.across_flats, middle, flat, middle[0] + largest * scale + LANE, view)
+    room = Room(Box(2.0, 2.0, width - 2.0, height - 2.0))
+    room.note(body)
+    corners = _across_corners(shown, middle, scale, view, room)
+    return body + corners + _bar(shown.bar_diameter, middle, bar, view, room)
 
 
 def _outline(shown: EndView, middle: Spot, scale: float) -> str:
@@ -82,29 +85,44 @@ def _across_flats(dimension: Dimension, middle: Spot, half: float, x: float, vie
     return dimension_markup(dimension, lines, arrow(x, top, 0, -1) + arrow(x, bottom, 0, 1), text)
 
 
-def _across_corners(shown: EndView, middle: Spot, scale: float, view: View) -> str:
-    """Through the middle, from the right-hand corner above the axis to the one opposite."""
+def _across_corners(shown: EndView, middle: Spot, scale: float, view: View, room: Room) -> str:
+    """Through the middle, from the first corner above the centre line to the one opposite; the text along it."""
     corner = shown.flats / 2.0 / math.cos(math.pi / shown.sides) * scale
     turn = math.pi / 2.0 - math.pi / shown.sides
     turn -= math.tau / shown.sides * (shown.sides // 4)
-    turn += math.tau / shown.sides if turn < -1e-9 else 0.0
+    turn += math.tau / shown.sides if turn < 1e-9 else 0.0
     c, s = math.cos(turn), -math.sin(turn)
     (x1, y1), (x2, y2) = ((middle[0] + sign * corner * c, middle[1] + sign * corner * s) for sign in (1.0, -1.0))
-    text = dimension_text(shown.across_corners, view)
-    along = -0.32 * corner
-    spot = middle[0] + along * c, middle[1] + along * s
-    words = level_text(text, spot[0] - 0.5 * text_width(text) * abs(s), spot[1] - LIFT)
+    text, lines = dimension_text(shown.across_corners, view), line(x1, y1, x2, y2)
+    width = text_width(text)
+    room.draw(lines)
+    spots = (
+        (middle[0] + along * corner * c + aside * (0.5 * width * abs(s) + 3.0), middle[1] + along * corner * s - LIFT)
+        for along in ALONG
+        for aside in (-1.0, 1.0)
+    )
+    at = room.place((level_box(width, *spot), spot) for spot in spots) or room.anywhere(width, middle)
     arrows = arrow(x1, y1, c, s) + arrow(x2, y2, -c, -s)
-    return dimension_markup(shown.across_corners, line(x1, y1, x2, y2), arrows, words)
+    return dimension_markup(shown.across_corners, lines, arrows, level_text(text, *at))
 
 
-def _bar(dimension: Dimension, middle: Spot, radius: float, view: View) -> str:
-    """A leader from outside, above at the left."""
+def _bar(dimension: Dimension, middle: Spot, radius: float, view: View, room: Room) -> str:
+    """A leader from outside, above at the left where there is room."""
     text = dimension_text(dimension, view)
-    turn = math.radians(125.0)
-    c, s = math.cos(turn), -math.sin(turn)
-    x, y = middle[0] + radius * c, middle[1] + radius * s
-    tail = x + 24.0 * c, y + 24.0 * s
-    least = text_width(text) / 2.0
-    words = level_text(text, max(tail[0] - least - 4.0, least + 2.0), tail[1] + HEIGHT / 4.0)
-    return dimension_markup(dimension, line(x, y, *tail), arrow(x, y, -c, -s), words)
+    width = text_width(text)
+    found = room.place_led(_bar_places(middle, radius, width), clean=True)
+    tip, c, s, spot = found or (middle, 1.0, 0.0, room.anywhere(width, middle))
+    lines = line(*tip, *level_box(width, *spot).nearest(*tip))
+    return dimension_markup(dimension, lines, arrow(*tip, -c, -s), level_text(text, *spot))
+
+
+def _bar_places(
+    middle: Spot, radius: float, width: float
+) -> Iterator[tuple[Box, str, tuple[Spot, float, float, Spot]]]:
+    for degrees in (125.0, 140.0, 110.0, 235.0, 220.0, 250.0, 55.0, 305.0):
+        c, s = math.cos(math.radians(degrees)), -math.sin(math.radians(degrees))
+        tip = middle[0] + radius * c, middle[1] + radius * s
+        for reach in (24.0, 36.0, 14.0):
+            spot = tip[0] + reach * c + math.copysign(width / 2.0, c), tip[1] + reach * s + HEIGHT / 4.0
+            box = level_box(width, *spot)
+            yield box, line(*tip, *box.nearest(*tip)), (tip, c, s, spot)

@@ -17,6 +17,9 @@ WAVE = 4.0
 ON_AXIS = 1e-9
 """A contour that ends within this of the axis ends on it, mm."""
 
+PAST = 6.0
+"""How far the centre line runs on past the break, px."""
+
 RIM_LEAST = 3.0
 """A recess shallower than this shows no rim line, px."""
 
@@ -171,7 +174,7 @@ def chain_path(chain: Chain, plane: Plane) -> str:
 def centre_line(frame: Frame) -> str:
     """The axis, a little longer than what is drawn."""
     y = frame.plane.y(0.0)
-    return path("c", line(frame.content.left - 6.0, y, frame.content.right + 6.0, y))
+    return path("c", line(frame.content.left - PAST, y, frame.content.right, y))
 
 
 def work_zero(plane: Plane) -> str:

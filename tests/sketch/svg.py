@@ -12,16 +12,60 @@ NS = "{http://www.w3.org/2000/svg}"
 # Advance widths of DejaVu Sans, the widest of the usual system fonts, in thousandths of the size
 # (from the font's own table of metrics).
 THOUSANDTHS = {
-    **dict.fromkeys("0123456789", 636),
-    **dict(zip("abcdefghijklm", (613, 635, 550, 635, 615, 352, 635, 634, 278, 278, 579, 278, 974), strict=True)),
-    **dict(zip("nopqrstuvwxyz", (634, 612, 635, 635, 411, 521, 392, 634, 592, 818, 592, 592, 525), strict=True)),
-    **dict(
-        zip(
-            "ABCDPRXZØ .-+()°:",
-            (684, 686, 698, 770, 603, 695, 685, 685, 787, 318, 318, 361, 838, 390, 390, 500, 337),
-            strict=True,
-        )
-    ),
+    **dict.fromkeys("'", 275),
+    **dict.fromkeys("ijl", 278),
+    **dict.fromkeys("IJ", 295),
+    **dict.fromkeys(" ,.·", 318),
+    **dict.fromkeys("/:;|", 337),
+    **dict.fromkeys("f", 352),
+    **dict.fromkeys("-", 361),
+    **dict.fromkeys("()[]", 390),
+    **dict.fromkeys("t", 392),
+    **dict.fromkeys("!²³", 401),
+    **dict.fromkeys("r", 411),
+    **dict.fromkeys("*_`°–", 500),
+    **dict.fromkeys("s", 521),
+    **dict.fromkeys("z", 525),
+    **dict.fromkeys("?", 531),
+    **dict.fromkeys("ε", 541),
+    **dict.fromkeys("c", 550),
+    **dict.fromkeys("L", 557),
+    **dict.fromkeys("F", 575),
+    **dict.fromkeys("k", 579),
+    **dict.fromkeys("κ", 589),
+    **dict.fromkeys("vxy", 592),
+    **dict.fromkeys("π", 602),
+    **dict.fromkeys("P", 603),
+    **dict.fromkeys("TY", 611),
+    **dict.fromkeys("oø", 612),
+    **dict.fromkeys("a", 613),
+    **dict.fromkeys("e", 615),
+    **dict.fromkeys("E", 632),
+    **dict.fromkeys("hnuσ", 634),
+    **dict.fromkeys("Sbdgpq", 635),
+    **dict.fromkeys("$0123456789{}μ", 636),
+    **dict.fromkeys("β", 638),
+    **dict.fromkeys("K", 656),
+    **dict.fromkeys("α", 659),
+    **dict.fromkeys("AV", 684),
+    **dict.fromkeys("XZ", 685),
+    **dict.fromkeys("B", 686),
+    **dict.fromkeys("R", 695),
+    **dict.fromkeys("C", 698),
+    **dict.fromkeys("U", 732),
+    **dict.fromkeys("N", 748),
+    **dict.fromkeys("H", 752),
+    **dict.fromkeys("D", 770),
+    **dict.fromkeys("G", 775),
+    **dict.fromkeys("&", 780),
+    **dict.fromkeys("OQØ", 787),
+    **dict.fromkeys("w", 818),
+    **dict.fromkeys("#+<=>^~×±−≤≥", 838),
+    **dict.fromkeys("M", 863),
+    **dict.fromkeys("%", 950),
+    **dict.fromkeys("m", 974),
+    **dict.fromkeys("W", 989),
+    **dict.fromkeys("@…", 1000),
 }
 ADVANCE = {letter: share / 1000 for letter, share in THOUSANDTHS.items()}
 
@@ -52,12 +96,15 @@ def width_of(text: str, size: float = 18.0) -> float:
 
 def texts(svg: Element) -> list[Words]:
     """All texts; each is centred on its place, and may be turned to be read from the right."""
-    return [_words(element) for element in svg.iter(f"{NS}text")]
+    return [words_of(element) for element in svg.iter(f"{NS}text")]
 
 
-def _words(element: Element) -> Words:
+def words_of(element: Element) -> Words:
+    """One text with its rectangle."""
     text = "".join(element.itertext())
-    half, up, down = width_of(text) / 2.0, 13.5, 3.5  # cap height and the foot of a slashed O
+    indexes = [(each.text or "", float(each.attrib["font-size"])) for each in element]
+    width = width_of(element.text or "") + sum(width_of(index, size) for index, size in indexes)
+    half, up, down = width / 2.0, 13.5, 3.5  # cap height and the foot of a slashed O or an index
     turned = re.fullmatch(r"translate\((\S+) (\S+)\)rotate\(-90\)", element.get("transform", ""))
     if turned:
         x, y = map(float, turned.groups())
@@ -93,14 +140,14 @@ def arc_points(data: str, count: int = 9) -> list[list[tuple[float, float]]]:
             y, i = float(tokens[i]), i + 1
         elif command == "A":
             r, _, _, large, sweep, x2, y2 = map(float, tokens[i : i + 7])
-            arcs.append(_along((x, y), (x2, y2), r, bool(large), bool(sweep), count))
+            arcs.append(along((x, y), (x2, y2), r, bool(large), bool(sweep), count))
             x, y, i = x2, y2, i + 7
         else:
             break  # the curves of a break line: nothing after them is an arc of the part
     return arcs
 
 
-def _along(
+def along(
     a: tuple[float, float], b: tuple[float, float], r: float, large: bool, sweep: bool, count: int
 ) -> list[tuple[float, float]]:
     """SVG 2, implementation notes, "conversion from endpoint to center parameterization", for a circle."""

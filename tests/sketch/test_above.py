@@ -44,7 +44,7 @@ def test_the_outline_is_drawn_with_an_arc_for_each_corner(row: Row) -> None:
 def test_the_view_has_a_name_and_keeps_to_its_size() -> None:
     markup = markup_of(METRIC_ROWS[0])
     width, height = size_of(parsed(markup))
-    assert width == 400.0
+    assert width == 480.0
     assert height <= 391.0
     assert "rhombus" in (parsed(markup).findtext(f"{NS}title") or "")
     assert any(text.text == "80°" for text in texts(parsed(markup)))

@@ -67,7 +67,7 @@ def test_many_dimensions_around_a_part_make_the_sketch_larger_and_stay_legible()
 
 
 def test_the_interesting_end_fills_the_view() -> None:
-    svg = parsed(draw(SEAT.drawing(), METRIC))
+    svg = parsed(draw(SEAT.drawing(), METRIC, 400.0, 390.0))
     window = next(svg.iter(f"{NS}rect"))
     _, height = size_of(svg)
     assert float(window.attrib["height"]) > 0.75 * height

@@ -58,11 +58,14 @@ class Air:
         """
         ends = np.array([complex(*line.start), complex(*line.end)])
         z_low, _, z_high, r_high = self.stock.bounds
-        for body in bodies(self.outline, clear):
+        for number, body in enumerate(bodies(self.outline, clear)):
             z, r = body.real, body.imag
             apart = z.min() + ends.real.min() > z_high or z.max() + ends.real.max() < z_low
             apart = apart or r.min() + ends.imag.min() > r_high or r.max() + ends.imag.max() < -r_high
-            if not apart and self.stock.meets(folded(run_over(body, line))):
+            if apart:
+                continue
+            ran = run_over(body, line)
+            if self.stock.meets(folded(ran) if number or self.outline.crosses(line) else ran):
                 return False
         return True
 

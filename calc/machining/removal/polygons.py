@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from functools import reduce
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -27,6 +28,9 @@ FINE = 2.5e-4
 
 GRID = 1e-7
 """mm: coordinates are rounded to this where the geometry library went wrong without."""
+
+AT_ONCE = 32
+"""Up to so many areas are united one after the other: all at once the library has lost parts of what a tool sweeps."""
 
 LEAST_STEPS = 3
 
@@ -114,7 +118,7 @@ def united(areas: Sequence[Area]) -> Area:
         return areas[0]
     every = shapely.make_valid(np.array(areas, dtype=object))
     try:
-        union = shapely.union_all(every)
+        union = reduce(shapely.union, every) if 0 < len(every) <= AT_ONCE else shapely.union_all(every)
     except shapely.errors.GEOSException:  # nearly the same edges: on a grid the library is sure of its result
         union = shapely.union_all(every, grid_size=GRID)
     return union if union.geom_type in AREAS else shapely.union_all(parts_of(union))

@@ -17,9 +17,8 @@ from itertools import pairwise
 import numpy as np
 
 from calc.contour import Arc, Element, Line, Point
+from calc.machining.removal.arc_ring import TINY, ring_along, turned
 from calc.machining.removal.polygons import FINE, Area, Places, disc, hull, places_of, polygon, ring, steps_of, united
-
-TINY = 1e-9
 
 
 @dataclass(frozen=True)
@@ -34,6 +33,18 @@ class Outline:
     def corners(self) -> list[complex]:
         """The corners of the core."""
         return [complex(*point) for point in self.core]
+
+    @cached_property
+    def is_even(self) -> bool:
+        """Whether the half of the insert toward the axis is the mirror image of the other, as of a round one."""
+        return {corner.conjugate() for corner in self.corners} == set(self.corners)
+
+    def crosses(self, element: Element) -> bool:
+        """Whether the insert can cut beyond the axis what it does not cut on this side, along an element.
+
+        An even one whose centre stays on this side cannot: the mirror image of what is beyond is nearer to its centre.
+        """
+        return not self.is_even or element.bounds().r_min < -TINY
 
     def corners_along(self, across: complex) -> tuple[complex, complex]:
         """The outermost points of the outline to the left and to the right; `across` (mm) is the nose to the left."""
@@ -173,6 +184,10 @@ def _swept(outline: Outline, element: Element) -> Iterator[Area]:
         across = 1j * complex(*element.direction) * outline.nose
         yield run_over(outline.rim, element, outline.corners_along(across))
         return
+    ring = ring_along(outline.corners, outline.nose, outline.rim, element)
+    if ring is not None:
+        yield ring
+        return
     yield from (outline.at(end) for end in (element.start, element.end))
     yield from (_sector(element, corner, outline.nose) for corner in outline.corners)
     if outline.body is not None:
@@ -184,10 +199,10 @@ def _sector(arc: Arc, corner: complex, nose: float) -> Area:
     centre, start = complex(*arc.centre) + corner, complex(*arc.start) + corner
     ray = (start - centre) / abs(start - centre)
     inner = arc.radius - nose
-    outside = _turning(ray, arc, arc.radius + nose)
+    outside = turned(ray * (arc.radius + nose), arc.sweep)
     if inner >= 0.0:
-        return polygon(centre + np.concatenate([outside, _turning(ray, arc, max(inner, TINY))[::-1]]))
-    return united([*_fans(centre, outside), *_fans(centre, _turning(-ray, arc, -inner))])
+        return polygon(centre + np.concatenate([outside, turned(ray * inner, arc.sweep)[::-1]]))
+    return united([*_fans(centre, outside), *_fans(centre, turned(ray * inner, arc.sweep))])
 
 
 def _fans(centre: complex, rim: Places) -> Iterator[Area]:
@@ -196,14 +211,6 @@ def _fans(centre: complex, rim: Places) -> Iterator[Area]:
     for start, end in pairwise([0, third, 2 * third, len(rim) - 1]):
         if end > start:
             yield polygon(centre + np.concatenate([rim[start : end + 1], [0j]]))
-
-
-def _turning(ray: complex, arc: Arc, radius: float) -> Places:
-    """Points along an arc about 0, as far out that the sector under their chords has the arc's area."""
-    steps = steps_of(max(radius, FINE), arc.angle, FINE)
-    turned = arc.sweep / steps
-    even = radius * math.sqrt(turned / math.sin(turned)) if abs(turned) < 1.0 else radius
-    return np.asarray(even * ray * np.exp(1j * turned * np.arange(steps + 1)))
 
 
 def _strips(body: Places, element: Element) -> Iterator[Area]:

@@ -130,7 +130,7 @@ class Taking:
 
     def _swept(self, element: Element) -> Area:
         slot = swept(self.outline, [element])
-        return folded(slot) if self.fold else slot
+        return folded(slot) if self.fold and self.outline.crosses(element) else slot
 
     def _holder(self, stock: Stock, element: Element) -> float:
         """The area of stock (mm2) that the holder gets at along an element."""

@@ -135,7 +135,7 @@ def _results(inputs: FirstPartInputs, made: FirstPart, table: Sequence[ReadingRo
         deflection=Known(*told["deflection"]) if "deflection" in told else None,
         growth=Known(*told["growth"]) if "growth" in told else None,
         not_told_apart="; ".join(", ".join(group) for group in found.together) or None,
-        state=_state(table),
+        state=state_of([row.verdict for row in table]),
     )
 
 
@@ -153,12 +153,17 @@ def _height(told: tuple[float, float] | None, pip: str) -> Known | None:
     return Known(sign * height, max((square + spread) ** 0.5 - height, height - max(square - spread, 0.0) ** 0.5))
 
 
-def _state(table: Sequence[ReadingRow]) -> str:
-    verdicts = [row.verdict for row in table if row.verdict]
-    if not verdicts:
+def state_of(verdicts: Sequence[str | None]) -> str:
+    """How a part stands by the verdicts on its readings, in words.
+
+    >>> state_of([None, "within limits"]), state_of(["rework", "within limits"]), state_of([None])
+    ('all within limits', '1 rework', 'no limits were given')
+    """
+    given = [each for each in verdicts if each]
+    if not given:
         return "no limits were given"
-    bad = [word_ for word_ in ("rework", SCRAP, "out of limits") if word_ in verdicts]
-    return ", ".join(f"{verdicts.count(each)} {each}" for each in bad) or "all within limits"
+    bad = [word_ for word_ in ("rework", SCRAP, "out of limits") if word_ in given]
+    return ", ".join(f"{given.count(each)} {each}" for each in bad) or "all within limits"
 
 
 def _rows(readings: Sequence[Reading], measured: Sequence[Measured], made: FirstPart) -> list[ReadingRow]:

@@ -81,15 +81,13 @@ def _of_thread(reading: Reading) -> Diameters | None:
 
 
 def _place(chain: Chain, side: Side, number: int, reading: Reading) -> Place:
-    nominal = limited(reading.nominal)
-    wanted = nominal.aimed if nominal else reading.nominal
-    what = cast("What", reading.what)
+    what, wanted, nominal = cast("What", reading.what), _aimed(reading), _nominal(reading)
     if what == "over_wires" and wanted is None:
         text = "Give the thread, or the size over wires that the print has."
         raise Missing(Fault("nominal", Message(text)))
     if what == "taper":
         return _taper(chain, side, reading)
-    found = find(chain, side, what, reading.at, wanted)
+    found = find(chain, side, what, reading.at, wanted) or find(chain, side, what, reading.at, nominal)
     if found is None and what == "diameter" and reading.at is not None and wanted is not None:
         found = turned_for_it(wanted / 2.0, reading.at, number)
     if found is None and what == "length" and wanted is not None:
@@ -103,6 +101,21 @@ def _place(chain: Chain, side: Side, number: int, reading: Reading) -> Place:
         values = {"size": Quantity(size_wanted(found), LENGTH), "off": Quantity(off, LENGTH)}
         raise OutOfRange(Fault("nominal", Message(text, values)))
     return found
+
+
+def _nominal(reading: Reading) -> float | None:
+    """The size on the print (mm) without its limits."""
+    both = limited(reading.nominal)
+    return both.value if both else reading.nominal
+
+
+def _aimed(reading: Reading) -> float | None:
+    """The middle of a size's limits (mm), which the contour may have instead of the size on the print."""
+    both, nominal = limited(reading.nominal), _nominal(reading)
+    if nominal is None or reading.lower is None or reading.upper is None:
+        return both.aimed if both else nominal
+    low, high = read_limits(nominal, reading.lower, reading.upper)
+    return nominal if low is None or high is None else (low + high) / 2.0
 
 
 def _taper(chain: Chain, side: Side, reading: Reading) -> Place:

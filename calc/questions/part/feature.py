@@ -88,6 +88,7 @@ FEATURE = Feature(
     example=SLEEVE,
     examples=EXAMPLES,
     takes=taken,
+    leads_to={"/part-measured": "First part measured: what to change"},
     played=True,
     has_operator_sheet=True,
     version=VERSION,

@@ -1,0 +1,77 @@
+"""The readings' list of a part, made of what its print gives: a row for each size, what is measured left blank."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from calc.contour import Chain
+from calc.contour.text import BadWord, ContourGiven, read_rows, rows_of
+from calc.language.limited import limited
+from calc.language.problems import Problem
+from calc.language.quantities import View
+from calc.threads.on_print import NAMES
+from calc.threads.thread import thread_of
+
+WHATS = {"x": ("diameter", 2.0), "z": ("length", -1.0), "r": ("radius", 1.0)}
+"""What of a row's texts can be measured, and the factor from what is held to what a gauge shows."""
+
+MOST = 60
+
+
+def part_texts(texts: Mapping[str, str], _found: Chain | None, view: View) -> dict[str, str]:
+    """The texts of a part with the readings' list that its print asks for, for a reader with `view`.
+
+    Sizes with limits; where the print has none, all of them.
+
+    >>> part_texts({"outside": "s_x0_z0*f*t_x24 g6_z-28 +0.1/0*f_x31"}, None, View())["readings"].split("*")[0]
+    'what:length~nominal:28mm~lower:28mm~upper:28.1mm'
+    """
+    if texts.get("readings"):
+        return dict(texts)
+    every = [row for where in ("outside", "inside") for row in _checks(texts.get(where, ""), where, view)]
+    with_limits = [row for row in every if "lower" in row or "thread" in row]
+    rows = (with_limits or every)[:MOST]
+    listed = "*".join("~".join(f"{name}:{text}" for name, text in row.items()) for row in rows)
+    return {**texts, **({"readings": listed} if listed else {})}
+
+
+def _checks(text: str, where: str, view: View) -> Iterator[dict[str, str]]:
+    try:
+        given = read_rows(rows_of(text), view, NAMES)[0] if text else None
+    except BadWord:
+        return
+    if given is None:
+        return
+    yield from _sizes(given, where)
+    for thread in given.threads.values():
+        yield from _thread(thread, where)
+
+
+def _sizes(given: ContourGiven, where: str) -> Iterator[dict[str, str]]:
+    for field, value in given.typed.items():
+        name = field.rpartition(".")[2]
+        if name not in WHATS or value == 0.0:
+            continue
+        what, factor = WHATS[name]
+        limits = limited(value)
+        row = {"what": what} | ({"where": where} if where == "inside" else {})
+        row["nominal"] = _mm(factor * (float(value) if limits is None else limits.value))
+        if limits is not None:
+            low, high = sorted((factor * limits.lower, factor * limits.upper))
+            row |= {"lower": _mm(low), "upper": _mm(high)}
+        yield row
+
+
+def _thread(text: str, where: str) -> Iterator[dict[str, str]]:
+    """A thread's check: over wires outside, its pitch diameter in a bore; none for a taper thread."""
+    try:
+        thread = thread_of(text)
+    except Problem:
+        return
+    if thread.plane is None:
+        inside = {"where": "inside"} if where == "inside" else {}
+        yield {"what": "over_wires" if thread.sizes.outside else "pitch_diameter", **inside, "thread": text}
+
+
+def _mm(value: float) -> str:
+    return f"{round(value, 6) + 0.0:.6f}".rstrip("0").rstrip(".") + "mm"

@@ -1,0 +1,318 @@
+"""A part measured: the checks of its print, readings go in, what to change of each tool comes out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+from calc.answer.drawing import Drawing
+from calc.answer.feature import Answer, Feature, Rows
+from calc.contour import Chain, Side
+from calc.cutting.materials import material
+from calc.language.checks import require
+from calc.language.known import Known
+from calc.language.messages import Caution, Message
+from calc.language.problems import Fault, Missing, OutOfRange, Problem
+from calc.measuring.places import Place
+from calc.questions.measuring import first_part
+from calc.questions.measuring.check_texts import part_texts
+from calc.questions.measuring.first_part_fields import (
+    WHATS,
+    FirstPartInputs,
+    FirstPartResults,
+    Reading,
+    ReadingRow,
+    TemperatureInputs,
+)
+from calc.questions.measuring.first_part_places import places_of
+from calc.questions.measuring.made_by import Maker, made_by, makers_of
+from calc.questions.measuring.part_measured_fields import (
+    CheckedRow,
+    PartMeasuredInputs,
+    PartMeasuredResults,
+    PartReading,
+    ToolChangeRow,
+)
+from calc.questions.part.asking import at_the_page, job_of
+from calc.questions.part.declared import PartInputs
+from calc.questions.part.examples import SLEEVE
+from calc.questions.part.job import Job
+
+EXPANDS = {"P": "steel", "M": "stainless", "K": "cast-iron", "N": "aluminium", "S": "titanium", "H": "steel"}
+"""What a material of each group of ISO 513 is taken as when it is warm."""
+SIDES: dict[str, Side] = {"outside": "right", "inside": "left"}
+
+
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    """A reading that was taken: its number (from 0), as the first part has it, and the operation that it belongs to."""
+
+    number: int
+    reading: Reading
+    where: str
+    place: Place
+    maker: Maker
+
+
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """One tool's readings and what they say."""
+
+    maker: Maker
+    taken: Sequence[_Taken]
+    answer: Answer[FirstPartResults]
+
+
+def solve(inputs: PartMeasuredInputs) -> Answer[PartMeasuredResults]:
+    """What to change of each tool. Raises Missing, OutOfRange and what contours and tools raise, at the fields' names.
+
+    The readings of each tool in each clamping are explained by its own offsets, nose and height.
+    """
+    require(inputs)
+    job = _job(inputs)
+    taken = list(_taken(inputs, job))
+    if not taken:
+        text = "Enter what was measured: one reading is enough to begin with."
+        raise Missing(Fault("readings.0.measured" if inputs.readings else "readings", Message(text)))
+    groups: dict[object, list[_Taken]] = {}
+    for each in taken:
+        groups.setdefault((each.maker.key, each.where), []).append(each)
+    judged = [_judged(inputs, group) for group in groups.values()]
+    rows = _checked(inputs, judged)
+    return Answer(
+        results=_results(inputs, judged, rows),
+        headline="state",
+        tables={"tools": [_tool_row(each) for each in judged], "checks": rows},
+        cautions=tuple(caution for each in judged for caution in _cautions(each)),
+        notes=tuple({note.say(): note for note in _notes(inputs, judged)}.values()),
+        drawing=partial(_drawing, job, taken),
+    )
+
+
+def _job(inputs: PartMeasuredInputs) -> Job:
+    try:
+        return job_of(PartInputs(outside=inputs.outside, inside=inputs.inside, plan=inputs.plan, bar=inputs.bar))
+    except Problem as problem:
+        raise problem.renamed(at_the_page) from problem
+
+
+def _taken(inputs: PartMeasuredInputs, job: Job) -> Iterator[_Taken]:
+    """The readings that were taken, each with its operation. Raises OutOfRange for all whose place is nowhere."""
+    makers, faults = makers_of(job), []
+    for number, row in enumerate(inputs.readings):
+        if row.measured is None:
+            continue
+        try:
+            reading = _reading(row, row.measured)
+            place, maker = _place_and_maker(job, makers, row, reading)
+        except Problem as problem:
+            faults += [Fault(_at(number, fault.field), fault.message) for fault in problem.faults]
+        else:
+            yield _Taken(number, reading, row.where, place, maker)
+    if faults:
+        raise OutOfRange(*faults)
+
+
+def _at(number: int, field: str) -> str:
+    """A fault's field in the row of this number."""
+    return f"readings.{number}.{field.removeprefix('readings.0.')}"
+
+
+def _reading(row: PartReading, measured: float) -> Reading:
+    return Reading(
+        what=row.what,
+        at=row.at,
+        to_z=row.to_z,
+        thread=row.thread,
+        wire=row.wire,
+        nominal=row.nominal,
+        upper=row.upper,
+        lower=row.lower,
+        measured=measured,
+        spread=row.spread,
+        gauge_offset=row.gauge_offset,
+        part=row.part,
+    )
+
+
+def _place_and_maker(job: Job, makers: list[Maker], row: PartReading, reading: Reading) -> tuple[Place, Maker]:
+    print_ = job.inside if row.where == "inside" else job.outside
+    if print_ is None:
+        raise OutOfRange(Fault("where", Message("The print has no bore: give it, or measure outside.")))
+    place = places_of(print_.chain, SIDES[row.where], 3 if row.where == "outside" else 2, [reading])[0]
+    if row.operation is not None:
+        found = next((each for each in makers if each.number == round(row.operation)), None)
+        field, text = "operation", "There is no operation of this number that cuts."
+    else:
+        found = made_by(job, makers, place, row.where, row.thread)
+        field, text = "operation", "No operation of the part cuts there: say which one does."
+    if found is None:
+        raise OutOfRange(Fault(field, Message(text)))
+    return place, found
+
+
+def _judged(inputs: PartMeasuredInputs, taken: Sequence[_Taken]) -> _Judged:
+    """One tool's readings solved as a first part of their own."""
+    maker, where = taken[0].maker, taken[0].where
+    asked = FirstPartInputs(
+        contour=inputs.inside if where == "inside" else inputs.outside,
+        nose_radius=maker.nose,
+        tool_point=str(maker.tool_point(where)),
+        readings=tuple(each.reading for each in taken),
+        usual_spread=inputs.usual_spread,
+        temperature=_temperature(inputs),
+    )
+    try:
+        return _Judged(maker, taken, first_part.solve(asked))
+    except Problem as problem:
+        raise problem.renamed(partial(_there, taken)) from problem
+
+
+def _temperature(inputs: PartMeasuredInputs) -> TemperatureInputs:
+    """Temperatures and expansions, that of the part by the group of its material where it has none of its own."""
+    warm, named = inputs.temperature, inputs.bar.material
+    group = material(named).group if named else "P"
+    return TemperatureInputs(
+        part_temperature=warm.part_temperature,
+        gauge_temperature=warm.gauge_temperature,
+        material=EXPANDS.get(group, "steel"),
+        part_expansion=warm.part_expansion,
+        gauge_expansion=warm.gauge_expansion,
+    )
+
+
+def _there(taken: Sequence[_Taken], field: str) -> str:
+    """The field of this page that one tool's readings call `readings.1.at`."""
+    name, _, rest = field.partition(".")
+    number, _, what = rest.partition(".")
+    return f"readings.{taken[int(number)].number}.{what}" if name == "readings" and number.isdigit() else field
+
+
+def _tool_row(judged: _Judged) -> ToolChangeRow:
+    found, maker = judged.answer.results, judged.maker
+    x, z, nose, height = found.offset_x, found.offset_z, found.nose_radius_change, found.centre_height
+    return ToolChangeRow(
+        tool=maker.name,
+        operations=f"{maker.number}",
+        readings=", ".join(str(each.number + 1) for each in judged.taken),
+        x_change=None if x is None else float(x),
+        x_spread=_spread(x),
+        z_change=None if z is None else maker.z_sign * float(z),
+        z_spread=_spread(z),
+        nose_change=None if nose is None else float(nose),
+        nose_spread=_spread(nose),
+        centre_height=None if height is None else float(height),
+        taper=None if found.taper is None else float(found.taper),
+        not_told_apart=found.not_told_apart,
+    )
+
+
+def _spread(value: float | None) -> float | None:
+    return value.spread if isinstance(value, Known) else None
+
+
+def _checked(inputs: PartMeasuredInputs, judged: Sequence[_Judged]) -> list[CheckedRow]:
+    """Every check of the list, those not measured yet with their names alone."""
+    found: dict[int, tuple[str, ReadingRow]] = {}
+    for each in judged:
+        found |= {
+            taken.number: (each.maker.name, row)
+            for taken, row in zip(each.taken, each.answer.tables["readings"], strict=True)
+        }
+    return [_check_row(number, row, found.get(number)) for number, row in enumerate(inputs.readings)]
+
+
+def _check_row(number: int, row: PartReading, found: tuple[str, ReadingRow] | None) -> CheckedRow:
+    what = f"{'bore' if row.where == 'inside' else 'outside'}, {WHATS[row.what].partition(':')[0]}"
+    if row.thread:
+        what = f"{row.thread}, {what}"
+    if found is None:
+        return CheckedRow(number=number + 1.0, what=what)
+    tool, judged = found
+    return CheckedRow(
+        number=number + 1.0,
+        what=what,
+        tool=tool,
+        wanted=judged.wanted,
+        measured=judged.measured,
+        deviation=judged.deviation,
+        after_change=judged.after_change,
+        verdict=judged.verdict,
+        in_doubt=judged.in_doubt,
+    )
+
+
+def _results(inputs: PartMeasuredInputs, judged: Sequence[_Judged], rows: Sequence[CheckedRow]) -> PartMeasuredResults:
+    measured = [row for row in rows if row.measured is not None]
+    words = [inputs.bar.part_name, inputs.revision and f"revision {inputs.revision}"]
+    return PartMeasuredResults(
+        state=first_part.state_of([row.verdict for row in rows]),
+        measured_count=float(len(measured)),
+        tool_count=float(len(judged)),
+        part_named=", ".join(each for each in words if each) or None,
+    )
+
+
+def _cautions(judged: _Judged) -> Iterator[Caution]:
+    """What each tool's readings warn of, with its name and the numbers of the rows here."""
+    for caution in judged.answer.cautions:
+        message = _renumbered(judged, caution.message)
+        values = {**message.values, "tool": judged.maker.name}
+        about = "tools" if caution.about != "readings" else "readings"
+        yield replace(caution, message=Message("{tool}: " + message.text, values), about=about)
+
+
+def _notes(inputs: PartMeasuredInputs, judged: Sequence[_Judged]) -> Iterator[Message]:
+    blank = sum(row.measured is None for row in inputs.readings)
+    if blank:
+        yield Message("Checks not measured yet: {n}.", {"n": blank})
+    for each in judged:
+        for note in each.answer.notes:
+            said = _renumbered(each, note)
+            yield Message("{tool}: " + said.text, {**said.values, "tool": each.maker.name})
+    if any(each.maker.z_sign < 0.0 for each in judged):
+        yield Message("Of the second end Z counts from the chuck out there: its changes are those to key in there.")
+
+
+def _renumbered(judged: _Judged, message: Message) -> Message:
+    number = message.values.get("number")
+    if not isinstance(number, int):
+        return message
+    return Message(message.text, {**message.values, "number": judged.taken[number - 1].number + 1})
+
+
+def _drawing(job: Job, taken: Sequence[_Taken]) -> Drawing:
+    chain: Chain = job.outside.chain
+    return Drawing(
+        title="Where the part was measured",
+        description="The outside of the print with the axis across the page; the numbers are those of the readings.",
+        part=chain,
+        spots=tuple((f"{each.number + 1}", each.place.spot) for each in taken if each.place.element is not None),
+    )
+
+
+FEATURE = Feature(
+    path="measure/part",
+    page="/part-measured",
+    title="Part measured",
+    summary="The checks of a part with what was measured: what to change of each tool, which size is scrap or rework.",
+    inputs=PartMeasuredInputs,
+    results=PartMeasuredResults,
+    solve=solve,
+    supporting=("measured_count", "tool_count"),
+    rows={
+        "tools": Rows(ToolChangeRow, "What to change, tool by tool"),
+        "checks": Rows(CheckedRow, "The checks"),
+    },
+    example={
+        **{name: SLEEVE[name] for name in ("part_name", "outside", "inside", "material", "bar_diameter", "stock_bore")},
+        "stock_length": SLEEVE["stock_length"],
+        "face_stock": SLEEVE["face_stock"],
+        "operations": SLEEVE["operations"],
+        "readings": "what:diameter~nominal:42 mm~lower:41.95 mm~upper:42.05 mm~measured:42.032 mm~spread:0.004 mm"
+        "*what:diameter~where:inside~nominal:25 mm~lower:25 mm~upper:25.021 mm~measured:24.994 mm~spread:0.003 mm"
+        "*what:length~where:inside~nominal:19 mm~lower:18.9 mm~upper:19.1 mm",
+    },
+    takes=part_texts,
+)

@@ -34,9 +34,13 @@ class Section:
 
 
 @cache
-def _rows() -> list[dict[str, Any]]:
-    rows: list[dict[str, Any]] = tomllib.loads(TABLE.read_text(encoding="utf-8"))["row"]
-    return rows
+def table() -> dict[str, Any]:
+    """All that the data holds: rows of sections, ring materials, surfaces.
+
+    >>> sorted(table())
+    ['row', 'rubber', 'surface']
+    """
+    return tomllib.loads(TABLE.read_text(encoding="utf-8"))
 
 
 def section_of(size: float, duty: Duty) -> Section:
@@ -47,7 +51,7 @@ def section_of(size: float, duty: Duty) -> Section:
     >>> section_of(2.65, "static").tolerance, section_of(2.62, "static").width
     (0.09, 3.56)
     """
-    listed = [(each[0], each[1], row) for row in _rows() for each in row["sections"]]
+    listed = [(each[0], each[1], row) for row in table()["row"] for each in row["sections"]]
     found = next((one for one in listed if abs(one[0] - size) < NEAR), None)
     if found is None:
         near = sorted(listed, key=lambda one: abs(one[0] - size))[0][0]

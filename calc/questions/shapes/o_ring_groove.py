@@ -7,21 +7,46 @@ from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, result
+from calc.language.fields import choice, given, needed, part, result
+from calc.language.kinds import TEMPERATURE
 from calc.language.limited import Limited, limited
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing
-from calc.language.quantities import DIAMETER, LENGTH, RADIUS, RATIO
+from calc.language.quantities import DIAMETER, LENGTH, RADIUS, RATIO, ROUGHNESS
+from calc.shapes.o_ring_heat import expansion_of, fill_when_warm, rubbers, stretched_section, surfaces
 from calc.shapes.o_rings import Duty, Section, depth_for, fill, ring_area, section_of, squeeze, stretch
 
 WHERE = {"outside": "in the shaft, sealing a bore", "inside": "in the bore, sealing a shaft", "face": "in a face"}
 DUTIES = {"static": "at rest", "moving": "moving"}
+REFERENCE = 20.0  # °C, at which prints hold; ISO 1
+FULL = 0.95  # of the groove, warm and swollen; common practice, no source
+LEAST_SQUEEZE = 0.07  # below which an O-ring may leak; common practice, no source
 WIDTH_TOLERANCE = 0.25
 """mm on the groove's width (common practice, no source)."""
 MOST_STRETCH = 0.05
 MOST_PRESSED = 0.03
 MOST_FILL = 0.85
 """Shares: stretch of a ring, compression round the circumference, fill (common practice, no source)."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class WarmInputs:
+    """How warm the ring gets, and what it takes up."""
+
+    rubber: str = choice("Ring of", rubbers(), "NBR")
+    working_temperature: float | None = given(
+        TEMPERATURE, "Working temperature, highest", "T", least=-100.0, most=350.0, blank="20 °C"
+    )
+    swell: float = given(
+        RATIO,
+        "Swell in the fluid, share of volume",
+        "q_v",
+        least=-0.5,
+        most=1.0,
+        hint="its maker's table",
+        blank="0",
+        default=0.0,
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -35,6 +60,7 @@ class ORingGrooveInputs:
         DIAMETER, "Mating diameter", "D", above=0.0, hint="the bore or shaft it seals against; limits as 50 H8"
     )
     ring_diameter: float | None = given(DIAMETER, "Ring inside diameter", "d_1", above=0.0, hint="for its stretch")
+    warm: WarmInputs = part(WarmInputs, "Heat and swell")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,6 +74,14 @@ class ORingGrooveResults:
     squeeze: Limited = result(RATIO, "Squeeze", "s", hint="share of the section")
     fill: Limited = result(RATIO, "Fill of the groove", "φ")
     stretch: float | None = result(RATIO, "Stretch of the ring", "e", hint="negative: pressed together")
+    fill_warm: float | None = result(
+        RATIO, "Fill at most, warm and swollen", "φ_w", hint="largest ring, smallest groove"
+    )
+    least_squeeze_stretched: float | None = result(
+        RATIO, "Least squeeze of the stretched ring", "s_e", hint="its section shrinks"
+    )
+    surface_sealed: float = result(ROUGHNESS, "Ra where it seals", hint="at most")
+    surface_groove: float = result(ROUGHNESS, "Ra of the groove", hint="bottom and sides, at most")
 
 
 def solve(inputs: ORingGrooveInputs) -> Answer[ORingGrooveResults]:
@@ -66,14 +100,19 @@ def solve(inputs: ORingGrooveInputs) -> Answer[ORingGrooveResults]:
     width = Limited.between(ring.width, ring.width + WIDTH_TOLERANCE, ring.width)
     groove = None if inputs.where == "face" else _groove_diameter(inputs, depth)
     stretched = _stretch(inputs, ring, groove)
+    filled, (sealed, cut) = _fill(ring, width, depth), surfaces(duty)
     results = ORingGrooveResults(
         groove_diameter=groove,
         gland_depth=depth,
         groove_width=width,
         corner_radius=Limited.between(*ring.corner_radius),
         squeeze=_squeeze(ring, depth),
-        fill=_fill(ring, width, depth),
+        fill=filled,
         stretch=stretched,
+        fill_warm=_warm(inputs.warm, filled),
+        least_squeeze_stretched=_least_squeeze(ring, depth, stretched),
+        surface_sealed=sealed,
+        surface_groove=cut,
     )
     return Answer(
         results=results,
@@ -129,11 +168,33 @@ def _fill(ring: Section, width: Limited, depth: Limited) -> Limited:
     return Limited.between(low, high, fill.at("nominal")(ring_area(ring.size), width.aimed, depth.aimed))
 
 
+def _warm(warm: WarmInputs, filled: Limited) -> float | None:
+    """The fill at the worst, warm and swollen; None where neither is asked."""
+    if warm.working_temperature is None and not warm.swell:
+        return None
+    warmer = 0.0 if warm.working_temperature is None else warm.working_temperature - REFERENCE
+    return fill_when_warm(filled.upper, expansion_of(warm.rubber), warmer, warm.swell)
+
+
+def _least_squeeze(ring: Section, depth: Limited, stretched: float | None) -> float | None:
+    """The squeeze of the smallest ring in the deepest gland, thinner by its stretch."""
+    if stretched is None or stretched <= 0.0:
+        return None
+    thinner = stretched_section.at("smallest ring")(ring.size - ring.tolerance, stretched)
+    return squeeze.at("smallest ring, stretched")(thinner, depth.upper)
+
+
 def _cautions(inputs: ORingGrooveInputs, found: ORingGrooveResults) -> Iterator[Caution]:
     if found.fill.upper > MOST_FILL:
         values: dict[str, Value] = {"fill": f"{100 * found.fill.upper:.0f} %", "most": f"{100 * MOST_FILL:.0f} %"}
         text = "At the worst the ring fills {fill} of the groove, over {most}: hot oil or heat has no room. Widen it."
         yield Caution(Message(text, values), 2, "fill")
+    if found.fill_warm is not None and found.fill_warm > FULL:
+        values = {"fill": f"{100 * found.fill_warm:.0f} %"}
+        yield Caution(Message(_FULL, values), 3, "fill_warm")
+    if found.least_squeeze_stretched is not None and found.least_squeeze_stretched < LEAST_SQUEEZE:
+        values = {"share": f"{100 * found.least_squeeze_stretched:.1f} %", "least": f"{100 * LEAST_SQUEEZE:.0f} %"}
+        yield Caution(Message(_SLACK, values), 2, "least_squeeze_stretched")
     if found.stretch is None:
         return
     if inputs.where == "outside":
@@ -141,6 +202,16 @@ def _cautions(inputs: ORingGrooveInputs, found: ORingGrooveResults) -> Iterator[
     elif not -MOST_PRESSED <= found.stretch <= 0.0:
         text = "The ring is {share} against the groove's bottom: outside of 0 to -3 % it hangs loose or buckles."
         yield Caution(Message(text, {"share": f"{100 * found.stretch:+.1f} %"}), 2, "ring_diameter")
+
+
+_FULL = (
+    "Warm and swollen the ring fills {fill} of the groove at the worst: full, it forces the joint open or is cut. "
+    "Widen the groove."
+)
+_SLACK = (
+    "Stretched, the smallest ring is squeezed by {share} only, under {least}: it may leak. Take a larger ring, or make "
+    "the gland less deep."
+)
 
 
 def _stretched(share: float) -> Iterator[Caution]:

@@ -105,6 +105,17 @@ def ratio_of_thrust(group: str) -> Spread:
     return habits(group).thrust
 
 
+def most_axial(force: float, group: str) -> float:
+    """The most [N] that a cut of the cutting force [N] pulls along the axis, whichever way its edge travels.
+
+    Source: the whole thrust, as none of it can be more along one direction; see `ratio_of_thrust`.
+
+    >>> round(most_axial(1000.0, "P"))
+    700
+    """
+    return thrust(ratio_of_thrust(group).usual, force)
+
+
 def components_of(force: float, high: float, direction: float, group: str) -> ComponentResults:
     """Feed and passive force of a cutting force [N], its highest [N], on an edge at `direction` [rad].
 

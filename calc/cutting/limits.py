@@ -79,6 +79,7 @@ def limits(case: Case, machine: Machine | None = None, work: Work | None = None)
         yield from _load_cautions(case.cut, case.load)
         yield from _below_base_speed(case.cut, case.load, machine)
         yield from _grip_cautions(case.load, machine)
+        yield from _grip_unjudged(case.cut, case.load, machine, work)
     yield from spindle_cautions(case.running, machine)
     yield from chip_cautions(case.chips)
     if work is not None and work.held == "chuck":
@@ -147,6 +148,22 @@ def _grip_cautions(found: LoadResults, machine: Machine) -> Iterator[Caution]:
         if needed is not None and machine.grip_force is not None and needed > machine.grip_force:
             values: dict[str, Value] = {"needed": Quantity(needed, FORCE), "grip": Quantity(machine.grip_force, FORCE)}
             yield Caution(Message(text, values), 3, "grip_force")
+
+
+def _grip_unjudged(cut: Cut, found: LoadResults, machine: Machine, work: Work | None) -> Iterator[Caution]:
+    """A grip that is given and cannot be held against all that pulls at it: what is asked for."""
+    if machine.grip_force is None or work is None:
+        return
+    tilts = cut.tilts and work.held == "chuck" and found.grip_against_tilt is None
+    asked = [(_HELD_ON, work.work_diameter, found.grip_needed is None or tilts)]
+    asked += [(_OUT, work.length_out, tilts), (_IN_JAWS, work.grip_length, tilts)]
+    lacking = [what for what, value, wanted in asked if wanted and value is None]
+    if lacking:
+        values: dict[str, Value] = {"grip": Quantity(machine.grip_force, FORCE)}
+        against = "turning, pulling out or tilting" if found.grip_needed is None and tilts else "tilting"
+        against = "turning or pulling out" if not tilts else against
+        text = _UNJUDGED.replace("{against}", against).replace("{lacking}", " and ".join(lacking))
+        yield Caution(Message(text, values), 1, "grip_force")
 
 
 def _below_base_speed(cut: Cut, found: LoadResults, machine: Machine) -> Iterator[Caution]:
@@ -232,6 +249,8 @@ _TILTS = (
     "At the free end this cut tilts the work out of the jaws: that needs a grip of {needed}, but there is {grip}. "
     "Clamp it deeper or shorter, support it, cut less deep or grip harder."
 )
+_HELD_ON, _OUT, _IN_JAWS = "the work diameter", "the length out of the chuck", "the length in the jaws"
+_UNJUDGED = "The grip of {grip} is not held against {against} here: give {lacking}."
 _NOT_KNOWN_BELOW = (
     "The {given} hold from the base speed up; what the machine gives at {rpm} is not known. With a base speed above "
     "{base} it is less than the {power} of this cut. Give the base speed or the largest torque."

@@ -153,7 +153,8 @@ def grip_against_torque(S: Ratio, F_c: Force, D: Diameter, mu: Ratio, D_w: Diame
 class Cut:
     """What a cut asks of the machine: force [N] and its highest published value, diameter [mm], power [N mm/min].
 
-    `axial` [N] is its force along the axis.
+    `axial` [N] is its force along the axis, or the most that it can be. What has its edges in balance,
+    a drill or a tap, does not tilt the work: it `tilts` nothing.
     """
 
     force: float
@@ -162,6 +163,7 @@ class Cut:
     diameter: float | None = None
     rpm: float | None = None
     axial: float | None = None
+    tilts: bool = True
 
 
 def available_power(machine: Machine, rpm: float | None) -> float | None:
@@ -216,7 +218,7 @@ def _grip(cut: Cut, machine: Machine, work: Work | None) -> float | None:
 
 def _tilt(cut: Cut, machine: Machine, work: Work | None) -> float | None:
     """The grip [N] against tilting of work that stands out of the jaws alone."""
-    if machine.grip_force is None or work is None or work.held != "chuck":
+    if machine.grip_force is None or work is None or work.held != "chuck" or not cut.tilts:
         return None
     if work.length_out is None or work.grip_length is None or work.work_diameter is None:
         return None

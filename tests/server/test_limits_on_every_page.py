@@ -195,6 +195,42 @@ def test_a_grip_that_does_not_hold_the_cut_is_told_with_both_forces(client: Test
     assert any("grip" in each and len(re.findall(r"[\d.]+ (?:N|kN|lbf)", each)) > 1 for each in told), told
 
 
+def held() -> Iterator[Asked]:
+    """Those that ask how the work is held, in jaws alone."""
+    for feature in gripped():
+        own = names(feature)
+        if (
+            "grip_length" in own
+            and ("work_diameter" in own or "bar_diameter" in own)
+            and feature.path not in OTHER_GRIP
+        ):
+            yield feature
+
+
+OTHER_GRIP = ("plan/hole", "speed-feed/soft-jaws")  # drills one after the other; a force and a place that are asked
+TURNS_ALONE = ("speed-feed/drilling", "speed-feed/tapping")  # edges in balance tilt nothing
+
+
+@pytest.mark.parametrize("feature", [*held()], ids=lambda each: each.path)
+def test_a_grip_that_cannot_be_judged_is_told_with_what_is_lacking(client: TestClient, feature: Asked) -> None:
+    bar = "bar_diameter" if "work_diameter" not in names(feature) else "work_diameter"
+    blank = {"grip_force": "20000N", "length_out": "", "grip_length": "", bar: ""}
+    told = [each for each in cautions(client, feature, **blank) if "is not held against" in each]
+    assert len(told) == 1, told
+    assert "work diameter" in told[0]
+    assert ("length in the jaws" in told[0]) == (feature.path not in TURNS_ALONE)
+    full = {"grip_force": "90000N", "length_out": "40mm", "grip_length": "30mm", bar: "120mm"}
+    assert [each for each in cautions(client, feature, **full) if "is not held against" in each] == []
+
+
+@pytest.mark.parametrize("feature", [*held()], ids=lambda each: each.path)
+def test_a_grip_too_short_for_a_long_piece_is_told_to_tilt(client: TestClient, feature: Asked) -> None:
+    bar = "bar_diameter" if "work_diameter" not in names(feature) else "work_diameter"
+    long = {"grip_force": "2000N", "length_out": "400mm", "grip_length": "2mm", bar: "120mm"}
+    told = [each for each in cautions(client, feature, **long) if "tilts the work" in each]
+    assert bool(told) == (feature.path not in TURNS_ALONE)
+
+
 def chipped() -> Iterator[Asked]:
     """The pages that name a chip's thickness, and those that find a force or a power from a feed."""
     for feature in FEATURES:

@@ -10,6 +10,7 @@ from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Vector
 from calc.cutting import nouns
 from calc.cutting.chip import Edge
+from calc.cutting.components import most_axial
 from calc.cutting.corrections import WEAR_FACTORS
 from calc.cutting.feeding import fed_edge
 from calc.cutting.force import cutting_power, cutting_torque
@@ -240,16 +241,27 @@ def _largest(found: Sequence[Load]) -> LargestResults:
 
 
 def _against(inputs: ForceAlongInputs, found: Sequence[Load]) -> tuple[LoadResults, Cut]:
-    """The cut against the machine where it is hardest, against the grip where the torque is largest."""
-    hardest, twisted = _cut(_hardest(found)), _cut(_first(found, lambda each: each.torque))
+    """The cut against the machine where it is hardest, against the grip where torque and force are largest."""
+    group = material(inputs.material).group
+    hardest, twisted, strongest = (
+        _cut(each, group)
+        for each in (
+            _hardest(found),
+            _first(found, lambda each: each.torque),
+            _first(found, lambda each: each.force.force),
+        )
+    )
     with recording():
-        grip = load_of(twisted, inputs.machine, inputs.work).grip_needed
-    return replace(load_of(hardest, inputs.machine), grip_needed=grip), hardest
+        turning = load_of(twisted, inputs.machine, inputs.work).grip_needed
+        tilting = load_of(strongest, inputs.machine, inputs.work).grip_against_tilt
+    return replace(load_of(hardest, inputs.machine), grip_needed=turning, grip_against_tilt=tilting), hardest
 
 
-def _cut(load: Load) -> Cut:
-    diameter = 2 * abs(load.station.contact.r)
-    return Cut(load.force.force, load.force.high, load.power, diameter, load.station.rpm)
+def _cut(load: Load, group: str) -> Cut:
+    diameter, force = 2 * abs(load.station.contact.r), load.force.force
+    with recording():
+        axial = most_axial(force, group)
+    return Cut(force, load.force.high, load.power, diameter, load.station.rpm, axial)
 
 
 def _case(inputs: ForceAlongInputs, taking: Taking, found: Sequence[Load], held: tuple[Cut, LoadResults]) -> Case:

@@ -134,7 +134,7 @@ def solve(inputs: DrillingInputs) -> Answer[DrillingResults]:
     kc, share_high = specific_force(used.kc11, thickness, used.mc), share_of_highest(asked.work, thickness)
     torque = formulas.drill_torque(factor, kc, d, feed)
     power = formulas.drill_power(torque, asked.rpm)
-    cut = Cut(2 * torque / d, 2 * torque / d * share_high, power, d, asked.rpm)
+    cut = Cut(2 * torque / d, 2 * torque / d * share_high, power, d, asked.rpm, tilts=False)
     load = load_of(cut, inputs.machine, inputs.work)
     height = formulas.point_height(d, asked.point)
     overrun = APPROACH if inputs.through == "blind" else 2 * APPROACH

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from calc.cutting.chip import Edge
+from calc.cutting.components import most_axial
 from calc.cutting.feeding import fed_edge
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Cut, Work, load_of
@@ -52,7 +53,8 @@ def _against_the_machine(asked: Asked, loads: Sequence[PassForce], turned: Runni
     if hardest is None or hardest.power is None or asked.work is None or hardest.force <= 0.0:
         yield from limits(Case(running=turned), asked.job.machine, work)
         return
-    load = Cut(hardest.force, hardest.high, hardest.power, diameter, None if turned is None else turned.start)
+    rpm, axial = None if turned is None else turned.start, most_axial(hardest.force, asked.work.group)
+    load = Cut(hardest.force, hardest.high, hardest.power, diameter, rpm, axial)
     machine = asked.job.machine
     with recording():
         found = load_of(load, machine, work)

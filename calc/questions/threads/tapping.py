@@ -152,7 +152,7 @@ def _cut(asked: _Tapping, torque: float) -> Cut:
     """The tap's load as a force at the thread's diameter, which the machine and the grip must hold."""
     diameter = asked.thread.named.diameter
     force = 2 * torque / diameter
-    return Cut(force, formulas.WORN * force, drill_power(torque, asked.rpm), diameter, asked.rpm)
+    return Cut(force, formulas.WORN * force, drill_power(torque, asked.rpm), diameter, asked.rpm, tilts=False)
 
 
 def _filled(inputs: TappingInputs) -> _Tapping:

@@ -9,6 +9,7 @@ from math import tau
 from typing import cast
 
 from calc.answer.feature import Answer, Feature, Rows
+from calc.cutting.components import most_axial
 from calc.cutting.force import share_of_highest
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Cut as Load
@@ -125,7 +126,8 @@ def _load(asked: _Asked) -> Load:
     high = hardest.force * share_of_highest(asked.work, max(hardest.chip, THINNEST))
     diameter = asked.thread.named.diameter
     power = hardest.force * surface_speed.function(diameter, asked.run.rpm)
-    return Load(hardest.force, high, power, diameter, asked.run.rpm)
+    sideways = 0.0 if asked.plan.direction == "straight" else most_axial(hardest.force, asked.work.group)
+    return Load(hardest.force, high, power, diameter, asked.run.rpm, sideways)
 
 
 def _results(asked: _Asked, load: LoadResults) -> ThreadPassesResults:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import acos, pi
+from math import acos, hypot, pi
 from typing import Any
 
 import pytest
@@ -76,11 +76,14 @@ def test_a_motor_too_weak_stalls_and_one_that_is_strong_does_not() -> None:
 
 
 def test_a_grip_too_small_for_the_torque_is_told() -> None:
-    """VDI 3106: S F D / (mu D_w), 1.5 and 0.1; the facing cut begins on the very diameter that is held."""
+    """VDI 3106: S F D / (mu D_w), 1.5 and 0.1, on the diameter that is held; friction holds a thrust of 0.7 too."""
     answer = plan(face_stock="1", grip_force="5000")
-    assert answer.results.machine_load.grip_needed == pytest.approx(15.0 * answer.results.force.cutting_force)
+    assert answer.results.machine_load.grip_needed == pytest.approx(
+        15.0 * hypot(1.0, 0.7) * answer.results.force.cutting_force
+    )
     assert "grip_force" in about(answer)
-    assert "grip_force" not in about(plan(face_stock="1", grip_force="30000"))
+    held = {"length_out": "20", "grip_length": "40"}
+    assert "grip_force" not in about(plan(face_stock="1", grip_force="30000", **held))
 
 
 def test_a_speed_held_at_the_tool_point_takes_its_power_at_the_true_speed_of_the_contact() -> None:

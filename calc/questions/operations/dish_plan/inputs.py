@@ -19,6 +19,7 @@ class WorkInputs:
     bar_diameter: float | None = nouns.BAR_DIAMETER.given()
     material: str | None = nouns.MATERIAL.given()
     length_out: float | None = nouns.LENGTH_OUT.given()
+    grip_length: float | None = nouns.GRIP_LENGTH.given()
     face_stock: float = nouns.FACE_STOCK.given(default=0.0)
     z_zero: str = choice("Z zero", {"finished": "on the finished face", "raw": "on the raw face"}, "finished")
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from calc.cutting.components import most_axial
 from calc.cutting.force import CutForce, cutting_power
 from calc.cutting.limits import Case, limits
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, available_power, load_of
@@ -60,7 +61,7 @@ def force_part(inputs: DishPlanInputs, settled: Settled, roughing: Sequence[Done
         power=cutting_power(force.force, fastest),
         power_high=cutting_power.function(force.high, fastest),
     )
-    return _held_against(inputs, results, force, way)
+    return _held_against(inputs, settled, results, force, way)
 
 
 def _way(made: Made, referral: Referral, spindle: Spindle) -> list[Station]:
@@ -71,18 +72,26 @@ def _way(made: Made, referral: Referral, spindle: Spindle) -> list[Station]:
         return stations([piece for piece in made.pieces if not piece.in_air], referral, spindle, PLACES)
 
 
-def _held_against(inputs: DishPlanInputs, results: ForceResults, force: CutForce, way: Sequence[Station]) -> ForcePart:
+def _held_against(
+    inputs: DishPlanInputs, settled: Settled, results: ForceResults, force: CutForce, way: Sequence[Station]
+) -> ForcePart:
     """The power against the machine's curve where it has least in hand, the grip against the largest torque."""
     machine = inputs.machine
-    work = Work(work_diameter=inputs.work.bar_diameter)
+    held = inputs.work
+    work = Work(work_diameter=held.bar_diameter, length_out=held.length_out, grip_length=held.grip_length)
+    axial = None if settled.material is None else most_axial(force.force, settled.material.group)
     hardest = _hardest(way, machine)
     outermost = max((2 * abs(station.contact.r) for station in way), default=None)
     power = cutting_power.at("where it is hardest")(force.force, hardest.true_speed) if hardest else results.power
-    cut = Cut(force.force, force.high, 0.0 if power is None else power, outermost, hardest.rpm if hardest else None)
+    cut = Cut(
+        force.force, force.high, 0.0 if power is None else power, outermost, hardest.rpm if hardest else None, axial
+    )
     load = load_of(cut, machine, work)
     thickness = results.chip_thickness
     chips = () if thickness is None else (Shaving(thickness),)
-    cautions = limits(Case(cut=cut, load=load, chips=chips), replace(machine, chuck_limit=None, max_rpm=None))
+    unlimited = replace(machine, chuck_limit=None, max_rpm=None)
+    found = limits(Case(cut=cut, load=load, chips=chips), unlimited, work)
+    cautions = (each for each in found if each.about != "length_out")  # as the spindle's, told with the speeds
     return ForcePart(results, load, tuple(cautions), tuple(_where(hardest)))
 
 

@@ -19,19 +19,14 @@ from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
 from calc.cutting.materials import material
 from calc.cutting.thin_chips import Shaving
 from calc.language.checks import require
-from calc.language.fields import choice, part, result
-from calc.language.kinds import ENERGY
+from calc.language.fields import choice, part
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
     FORCE,
     LENGTH,
-    POWER,
     RADIUS,
-    SPINDLE_SPEED,
     SURFACE_SPEED,
-    TIME,
-    TORQUE,
     X,
     Z,
 )
@@ -39,6 +34,13 @@ from calc.language.working import recording
 from calc.machining.force_along import DepthAlong, Load, Taking, depth_along_normal, loads, mean_power, work_of
 from calc.machining.passes import FeedAt, Piece, Referral, SpeedAt, Spindle, pass_time
 from calc.questions.cutting.force_along_plots import plots
+from calc.questions.cutting.force_along_results import (
+    HARDEST,
+    ForceAlongResults,
+    LargestResults,
+    LoadRow,
+    MeanResults,
+)
 from calc.questions.cutting.way import (
     SHAPES,
     PointsInputs,
@@ -52,7 +54,6 @@ from calc.questions.cutting.way import (
 TIED = 1e-9  # values that differ by less than this share are the same but for rounding
 PLACES = 160
 ROWS = 9
-HARDEST = "Against the machine, where it is hardest"
 ALONG = {"normal": "the normal, equal everywhere", "z": "Z, the contour shifted", "x": "X, per side"}
 
 
@@ -87,56 +88,6 @@ class ForceAlongInputs:
     work: Work = part(Work, "Work")
 
 
-@dataclass(frozen=True, kw_only=True)
-class LargestResults:
-    """The largest values and where they stand."""
-
-    largest_power: float = result(POWER, "Largest power at the spindle", "P", brief="power")
-    largest_power_x: float = result(X, "Largest power stands at", brief="at")
-    largest_power_high: float = result(POWER, "Largest power, by the highest published force")
-    largest_force: float = result(FORCE, "Largest cutting force", "F_c", brief="force")
-    largest_force_x: float = result(X, "Largest force begins at", brief="from")
-    largest_torque: float = result(TORQUE, "Largest torque", "M")
-    largest_torque_x: float = result(X, "Largest torque stands at")
-    deepest: float = result(LENGTH, "Deepest cut", "a_n", hint="along the normal")
-    shallowest: float = result(LENGTH, "Shallowest cut", hint="along the normal")
-
-
-@dataclass(frozen=True, kw_only=True)
-class MeanResults:
-    """The pass as a whole."""
-
-    time: float = result(TIME, "Time in cut", "t", brief="time")
-    energy: float = result(ENERGY, "Energy that the cut takes", "W")
-    mean_power: float = result(
-        POWER, "Mean power at the spindle", "P_a", hint="over the time in cut", brief="mean power"
-    )
-
-
-@dataclass(frozen=True, kw_only=True)
-class ForceAlongResults:
-    """Force and power over the pass."""
-
-    largest: LargestResults = part(LargestResults, "Largest values")
-    mean: MeanResults = part(MeanResults, "Over the whole pass")
-    machine_load: LoadResults = part(LoadResults, HARDEST)
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class LoadRow:
-    """One place along the contour."""
-
-    x: float = result(X, "X of the contact")
-    z: float = result(Z, "Z of the contact")
-    depth: float = result(LENGTH, "Depth, along the normal", "a_n")
-    chip: float = result(LENGTH, "Mean chip", "h_m")
-    rpm: float = result(SPINDLE_SPEED, "Spindle", "n")
-    true_speed: float = result(SURFACE_SPEED, "True surface speed", "v")
-    force: float = result(FORCE, "Cutting force", "F_c")
-    power: float = result(POWER, "Power", "P")
-    available: float | None = result(POWER, "Machine gives", "P_n")
-
-
 def solve(inputs: ForceAlongInputs) -> Answer[ForceAlongResults]:
     """Force and power along the pass. Raises Missing, OutOfRange, Impossible and what the dish raises.
 
@@ -159,18 +110,13 @@ def solve(inputs: ForceAlongInputs) -> Answer[ForceAlongResults]:
     _record(taking, _hardest(found))
     time = pass_time(pieces, referral, spindle).total
     load, cut = _against(inputs, found)
+    whole = MeanResults(time=time, energy=energy, mean_power=mean_power(energy, time))
+    held = _case(inputs, taking, found, (cut, load))
     return Answer(
-        results=ForceAlongResults(
-            largest=_largest(found),
-            mean=MeanResults(time=time, energy=energy, mean_power=mean_power(energy, time)),
-            machine_load=load,
-        ),
+        results=ForceAlongResults(largest=_largest(found), mean=whole, machine_load=load),
         headline="largest_power",
         contour=chain,
-        cautions=(
-            *_cautions(inputs, found),
-            *limits(_case(inputs, taking, found, (cut, load)), inputs.machine, inputs.work),
-        ),
+        cautions=(*_cautions(inputs, found), *limits(held, inputs.machine, inputs.work)),
         notes=tuple(_notes(taking, found)),
         sentences={HARDEST: tuple(_where(_hardest(found)))},
         tables={"places": [_row(each) for each in thinned(found)]},
@@ -305,7 +251,7 @@ def _where(hardest: Load) -> Iterator[Message]:
             "z": Quantity(contact.z, Z),
             "share": f"{hardest.share:.0%}",
         }
-        yield Message("At {x}, {z} the cut takes {share} of what the machine gives there, the most on this way.", place)
+        yield Message(_MOST, place)
 
 
 def thinned(found: Sequence[Load]) -> list[Load]:
@@ -334,6 +280,7 @@ _DEEPER_THAN_ROUND = (
     "{depth} is deeper than a round insert of {nose} can cut; it is calculated as if the edge went on straight. "
     "Give the entering angle, or cut less deep."
 )
+_MOST = "At {x}, {z} the cut takes {share} of what the machine gives there, the most on this pass."
 _FASTER = (
     "The true surface speed reaches {fastest}, not the {asked} asked for, and the power with it: the speed is held at "
     "the tool point, and the nose cuts farther out."

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
 from calc.answer.feature import Answer, Feature, KeyPoint, Rows, Unfinished
-from calc.contour import Arc, Chain, Element, Point, surface_of_revolution, volume_of_revolution
+from calc.contour import Arc, Chain, Point, surface_of_revolution, volume_of_revolution
 from calc.contour.solving import GivenElement, Solution, Solutions, Start, UnderGiven, solve
 from calc.contour.solving.given import NAMES, words_for
 from calc.contour.solving.habits import Habits
@@ -33,6 +32,7 @@ from calc.language.quantities import (
 from calc.questions.shapes.contour_cautions import cautions_of
 from calc.questions.shapes.contour_choices import choice_names, picked
 from calc.questions.shapes.contour_side import can_be_drawn, drawing, smallest_concave_radius, steepest_fall
+from calc.questions.shapes.contour_solved import blanks_solved, count_solved, first_solved
 from calc.questions.shapes.contour_tables import (
     ArcRow,
     CalloutRow,
@@ -122,7 +122,7 @@ def solve_contour(inputs: ContourInputs) -> Answer[ContourResults]:
             "callouts": callout_rows(found.solutions[index], inputs.contour),
             "solutions": solution_rows(found.solutions, names),
         },
-        solved=_blanks_solved(found.solutions[index], inputs.contour),
+        solved=blanks_solved(found.solutions[index], inputs.contour),
     )
 
 
@@ -133,9 +133,9 @@ def described(
     chosen = found.solutions[index]
     chain = Chain(chosen.contour)
     more = () if found.complete and not found.more else (Message(MAY_BE_MORE),)
-    first = _first_solved(chosen, start, given_elements)
+    first = first_solved(chosen, start, given_elements)
     return Answer(
-        results=_results(chain, beside, first, _count_solved(chosen, start, given_elements)),
+        results=_results(chain, beside, first, count_solved(chosen, start, given_elements)),
         headline="contour",
         points=_points(chosen),
         contour=chain,
@@ -189,7 +189,7 @@ def _unfinished(faults: Sequence[Fault], contour_given: ContourGiven, known: int
     rows = replace(contour_given, elements=tuple(first), rows=contour_given.rows[:known])
     chain = Chain(solution.contour)
     sketch = drawing(chain, beside.side, beside.bar_radius) if can_be_drawn(chain) else None
-    return Unfinished(*faults, drawing=sketch, solved=_blanks_solved(solution, rows))
+    return Unfinished(*faults, drawing=sketch, solved=blanks_solved(solution, rows))
 
 
 def _how_much(problem: UnderGiven) -> Message:
@@ -219,70 +219,9 @@ def _dimension(field: str) -> str:
     return next(name for name, called in NAMES.items() if called.field == last)
 
 
-def _first_solved(
-    solution: Solution, start: Start, given_elements: Sequence[GivenElement]
-) -> tuple[str, Point | None, str]:
-    """The first coordinate on the part that the print leaves out: result to show, where it stands, at what.
-
-    A sharp corner that a chamfer or radius takes away is not on the part.
-    """
-    ends: list[Start | GivenElement] = [start, *given_elements]
-    on_part = {solution.contour[0].start, *(element.end for element in solution.contour)}
-    for number, (end, joint) in enumerate(zip(ends, solution.joints, strict=True)):
-        if joint not in on_part:
-            continue
-        where = f"end of {number}" if number else "start"
-        if end.r is None and not (number and _stays(given_elements[number - 1].dr)):
-            return "solved_x", joint, where
-        if end.z is None and not (number and _stays(given_elements[number - 1].dz)):
-            return "solved_z", joint, where
-    return "", None, ""
-
-
-def _count_solved(solution: Solution, start: Start, given_elements: Sequence[GivenElement]) -> int:
-    """How many points on the part have a coordinate that the print leaves out."""
-    ends: list[Start | GivenElement] = [start, *given_elements]
-    on_part = {solution.contour[0].start, *(element.end for element in solution.contour)}
-    pairs = zip(ends, solution.joints, strict=True)
-    return sum(joint in on_part and _is_left_out(end) for end, joint in pairs)
-
-
-def _is_left_out(end: Start | GivenElement) -> bool:
-    across, along = (None, None) if isinstance(end, Start) else (end.dr, end.dz)
-    return (end.r is None and not _stays(across)) or (end.z is None and not _stays(along))
-
-
 def _in_words(chain: Chain, solved: int) -> str:
     """The contour in a headline: the points to key in, and how many of them were solved."""
     return f"{len(chain) + 1} points" + (f", {solved} solved" if solved else "")
-
-
-def _stays(step: float | None) -> bool:
-    """Whether the coordinate is that of the point before: the X of a cylinder, the Z of a face."""
-    return step == 0.0
-
-
-def _blanks_solved(solution: Solution, contour_given: ContourGiven) -> dict[str, float]:
-    """What every blank of the rows came out as, by the names of their fields."""
-    found: dict[str, float] = {"rows.0.x": solution.sharp[0].start.r, "rows.0.z": solution.sharp[0].start.z}
-    for row, element in zip(contour_given.rows, solution.sharp, strict=True):
-        if row not in contour_given.grooves.values():
-            found |= {f"rows.{row}.{name}": value for name, value in _dimensions(element).items()}
-    for first, row in contour_given.grooves.items():
-        into, along = solution.sharp[first : first + 2]
-        found |= {f"rows.{row}.x": into.end.r, f"rows.{row}.dep": into.length, f"rows.{row}.w": along.length}
-    return found
-
-
-def _dimensions(element: Element) -> dict[str, float]:
-    """Every dimension of an element, by the names that a row has for them."""
-    step = element.start.to(element.end)
-    values = {"x": element.end.r, "z": element.end.z, "dx": step.r, "dz": step.z, "len": element.length}
-    if isinstance(element, Arc):
-        return values | {"r": element.radius, "cx": element.centre.r, "cz": element.centre.z}
-    lean = math.atan2(abs(step.r), abs(step.z))
-    values |= {"at": element.start_heading % math.tau, "ha": lean}
-    return values | ({"tp": 2 * math.tan(lean)} if abs(step.z) > abs(step.r) * 1e-6 else {})
 
 
 def _results(chain: Chain, beside: Beside, first: tuple[str, Point | None, str], solved: int) -> ContourResults:

@@ -14,7 +14,8 @@ from calc.cutting.machine import Machine, Work
 from calc.language.fields import flat
 from calc.language.problems import Impossible, Missing, OutOfRange, Problem
 from calc.questions.cutting import force
-from calc.questions.cutting.force_along import HARDEST, EdgeInputs, ForceAlongInputs, solve
+from calc.questions.cutting.force_along import EdgeInputs, ForceAlongInputs, solve
+from calc.questions.cutting.force_along_results import HARDEST
 from calc.questions.cutting.way import PointsInputs, ShapeInputs
 from tests.asking import asked
 

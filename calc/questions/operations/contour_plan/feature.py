@@ -73,21 +73,10 @@ def answer_of(
         ),
         headline="proud_most",
         contour=chain,
-        cautions=(
-            *limits_of(inputs, plan, asked.work),
-            *plan.tool.cautions,
-            *_flank_cautions(plan.tool, chain, side),
-            *plan_cautions(plan),
-        ),
+        cautions=(*limits_of(inputs, plan, asked.work), *_of_tool(plan.tool, chain, side), *plan_cautions(plan)),
         notes=asked.notes,
         sentences=_sentences(rows, plan.tool),
-        tables={
-            "passes": rows,
-            "removals": [removal_row(each) for each in plan.removals],
-            "chips": list(chip_rows(plan.removals)),
-            "places": list(place_rows(plan)),
-            "shadows": list(shadow_rows(plan.reach)),
-        },
+        tables={"passes": rows, **_tables(plan)},
         drawing=partial(_drawing, plan),
         pictures=partial(pictures, plan.done),
         words=plan.text,
@@ -101,8 +90,18 @@ def _finish(inputs: ContourPlanInputs, plan: Plan) -> Finish | None:
     return finish(feed, plan.tool.tool.nose) if feed is not None and feed < plan.tool.tool.nose else None
 
 
-def _flank_cautions(tool: PlanTool, chain: Chain, side: Side) -> Iterator[Caution]:
-    """What the hollow of the turning part does to the insert's flank, as the page of reach judges it."""
+def _tables(plan: Plan) -> dict[str, Sequence[object]]:
+    return {
+        "removals": [removal_row(each) for each in plan.removals],
+        "chips": list(chip_rows(plan.removals)),
+        "places": list(place_rows(plan)),
+        "shadows": list(shadow_rows(plan.reach)),
+    }
+
+
+def _of_tool(tool: PlanTool, chain: Chain, side: Side) -> Iterator[Caution]:
+    """What the tool triggers, and the hollow of the turning part at the insert's flank, as the page of reach has it."""
+    yield from tool.cautions
     if tool.flank is not None:
         with recording():
             finding, _ = flank_finding(contour_work(chain, side), tool.flank)
@@ -159,7 +158,7 @@ FEATURE = Feature(
         "places": Rows(PlaceRow, "Where the part differs from the print", "What is left"),
         "shadows": Rows(ShadowRow, "Out of reach of the insert's edges", "What is left"),
         "removals": Rows(RemovalRow, "What each pass takes", "Pass by pass"),
-        "chips": Rows(ChipRow, "Chip along the way: in the pass with the widest one, and in the last", "Pass by pass"),
+        "chips": Rows(ChipRow, "Chip along the path: in the pass with the widest one, and in the last", "Pass by pass"),
         "passes": Rows(Pass, "Passes", "Time and finish"),
     },
     example={

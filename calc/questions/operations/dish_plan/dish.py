@@ -32,10 +32,11 @@ from calc.questions.operations.dish_plan.results import (
     DishPlanResults,
     LeftResults,
     NoseResults,
+    SpeedResults,
     TimeResults,
     WorkResults,
 )
-from calc.questions.operations.dish_plan.rough_force import force_part
+from calc.questions.operations.dish_plan.rough_force import ForcePart, force_part
 from calc.questions.operations.dish_plan.starting import with_starting_values
 from calc.questions.operations.dish_plan.tool import (
     TouchOff,
@@ -47,7 +48,7 @@ from calc.questions.operations.dish_plan.tool import (
 )
 from calc.questions.operations.dish_plan.work import check_bar, chips_mass
 from calc.questions.operations.dish_plan.zero import with_zero_moved, zero_notes
-from calc.questions.shapes.dish import both_ways, dish_results, key_points
+from calc.questions.shapes.dish import DishResults, both_ways, dish_results, key_points
 from calc.shapes.dish.bowl import rounding_notes
 from calc.shapes.dish.geometry import Dish, solve_dish
 from calc.shapes.dish.nose import NoseOnDish, Stand, nose_on_dish
@@ -72,6 +73,21 @@ class Cut:
     open_points: tuple[Message, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What is found out about a dish's plan: where the nose stands, speeds, finish, passes, force."""
+
+    nose: NoseOnDish | None
+    nose_shown: NoseResults
+    stands: tuple[Stand, ...]
+    left: Uncompensated | None
+    settled: Settled
+    speed: SpeedResults
+    finish: FinishPart
+    cut: Cut
+    force: ForcePart
+
+
 def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
     """The plan as far as the inputs carry it. Raises `Problem` for a dish, nose or allowance that cannot be.
 
@@ -87,42 +103,62 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
     0.106383
     """
     dish = solve_dish(inputs.dish)
-    results = dish_results(dish)
+    shown = dish_results(dish)
     check_bar(inputs.work, dish)
-    nose, stands, left = _nose(inputs, dish)
-    settled = settle(inputs)
-    found_nose = nose_results(nose, stands, inputs.work.bar_diameter) if nose else NoseResults()
-    speed = speed_results(inputs, settled, 2 * dish.arc.start.r, stands[-2] if stands else None)
-    finish = finish_part(inputs, dish)
-    cut = _cut(inputs, dish, settled, finish)
-    force = force_part(inputs, settled, cut.done[:-1], _referral(inputs))
-    nose_said = nose_cautions(nose, found_nose) if nose else ()
-    said = (*_hits(cut), *speed_cautions(inputs, speed, settled, dish), *force.cautions, *nose_said, *finish.cautions)
+    found = _found(inputs, dish)
+    nose, finish, cut = found.nose, found.finish, found.cut
     answer = Answer(
-        results=DishPlanResults(
-            dish=results,
-            work=WorkResults(dish_mass=chips_mass(results.volume, settled.material)),
-            nose=found_nose,
-            uncompensated=left_results(left) if nose else LeftResults(),
-            speed=speed,
-            finish=finish.results,
-            force=force.results,
-            machine_load=force.load,
-            times=cut.times,
-        ),
+        results=_results(shown, found),
         headline=dish.bowl.solved or "mouth_diameter",
         points=key_points(dish),
         points_note=both_ways(dish),
         contour=dish.cut,
-        cautions=said,
-        notes=(*rounding_notes(inputs.dish, dish.bowl), *zero_notes(inputs.work), *settled.notes),
-        sentences={**_sentences(inputs, nose, left, finish, cut), "Force and power": force.sentences},
-        tables=_tables(inputs, stands, finish, cut),
-        drawing=partial(_drawing, inputs, dish, nose, stands, left, cut),
+        cautions=tuple(_cautions(inputs, dish, found)),
+        notes=(*rounding_notes(inputs.dish, dish.bowl), *zero_notes(inputs.work), *found.settled.notes),
+        sentences={
+            **_sentences(inputs, nose, found.left, finish, cut),
+            "Force and power": found.force.sentences,
+        },
+        tables=_tables(inputs, found.stands, finish, cut),
+        drawing=partial(_drawing, inputs, dish, nose, found.stands, found.left, cut),
     )
     stock = inputs.work.face_stock
     moved = with_zero_moved(answer, -stock if inputs.work.z_zero == "raw" else 0.0)
-    return with_starting_values(moved, inputs, settled.material)
+    return with_starting_values(moved, inputs, found.settled.material)
+
+
+def _found(inputs: DishPlanInputs, dish: Dish) -> Found:
+    nose, stands, left = _nose(inputs, dish)
+    settled = settle(inputs)
+    shown = nose_results(nose, stands, inputs.work.bar_diameter) if nose else NoseResults()
+    speed = speed_results(inputs, settled, 2 * dish.arc.start.r, stands[-2] if stands else None)
+    finish = finish_part(inputs, dish)
+    cut = _cut(inputs, dish, settled, finish)
+    force = force_part(inputs, settled, cut.done[:-1], _referral(inputs))
+    return Found(nose, shown, stands, left, settled, speed, finish, cut, force)
+
+
+def _results(shown: DishResults, found: Found) -> DishPlanResults:
+    return DishPlanResults(
+        dish=shown,
+        work=WorkResults(dish_mass=chips_mass(shown.volume, found.settled.material)),
+        nose=found.nose_shown,
+        uncompensated=left_results(found.left) if found.nose else LeftResults(),
+        speed=found.speed,
+        finish=found.finish.results,
+        force=found.force.results,
+        machine_load=found.force.load,
+        times=found.cut.times,
+    )
+
+
+def _cautions(inputs: DishPlanInputs, dish: Dish, found: Found) -> Iterator[Caution]:
+    yield from _hits(found.cut)
+    yield from speed_cautions(inputs, found.speed, found.settled, dish)
+    yield from found.force.cautions
+    if found.nose:
+        yield from nose_cautions(found.nose, found.nose_shown)
+    yield from found.finish.cautions
 
 
 def _hits(cut: Cut) -> Iterator[Caution]:

@@ -12,7 +12,7 @@ from calc.contour.text import ContourGiven
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import DIAMETER
-from calc.machining.job import Cut
+from calc.machining.job import Cut, Where
 from calc.machining.removal.region import Bar
 from calc.machining.removal.stock import Stock, stock_of
 from calc.questions.operations.contour_plan.inputs import ToolInputs
@@ -55,6 +55,7 @@ FIELDS: Mapping[str, str] = {
 }
 """What an operation's fields are called in its row."""
 
+SURFACES_OF: Mapping[str, Where] = {"outside": "outside", "inside": "bore", "face": "face"}
 RIGHT: Side = "right"
 LEFT: Side = "left"
 TURNED = ("face", "rough", "finish", "bore")
@@ -187,6 +188,7 @@ def _operation(row: OperationRow, field: str) -> Operation:
         first,
         last,
         depth=row.hole_depth,
+        where=SURFACES_OF.get(row.where),
         name=row.name or "",
         field=field,
         place=None if row.turret is None else round(row.turret),

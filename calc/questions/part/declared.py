@@ -41,6 +41,7 @@ KINDS: Mapping[str, str] = {
     "measure": "stop and measure",
 }
 ENDS: Mapping[str, str] = {"first": "first end", "second": "second end, turned round"}
+SURFACES: Mapping[str, str] = {"": "by kind", "outside": "outside", "inside": "bore", "face": "face"}
 USES: Mapping[str, str] = {"": "done", "off": "left out"}
 MOST_OPERATIONS = 40
 
@@ -51,6 +52,7 @@ class OperationRow:
 
     kind: str = choice("Operation", KINDS, "", hint="bore without a depth finishes the bore")
     end: str = choice("End", ENDS, "first")
+    where: str = choice("On the", SURFACES, "", hint="a groove, thread or stop: outside, bore or face")
     insert: str | None = nouns.INSERT.given()
     holder: str | None = nouns.HOLDER.given()
     nose_radius: float | None = nouns.NOSE_RADIUS.given(blank="by the designation")

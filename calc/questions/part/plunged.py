@@ -61,15 +61,16 @@ def grooved(asked: Asked) -> OperationDone:
 
 
 def _grooves(asked: Asked, where: Where) -> list[Contour]:
-    """The grooves that are worked on: the rows that are given, else each of the contour's. Raises `Impossible`."""
+    """The grooves among the rows that are worked on; rows that are given and have none are themselves the groove.
+
+    One row may hold more than its groove, such as a thread with its relief. Raises `Impossible` without any.
+    """
     side: Where = "bore" if where == "bore" else "outside"
-    stretch = asked.stretch(side)
-    if asked.operation.first is not None or asked.operation.last is not None:
-        return [stretch]
-    found = [
-        replace(stretch, chain=Chain(stretch.chain.elements[first : last + 1]))
-        for first, last in dips(stretch.chain, where)
-    ]
+    whole, (low, high) = asked.seen(asked.job.contour(side)), asked.elements(side)
+    runs = [(first, last) for first, last in dips(whole.chain, where) if low <= first and last <= high]
+    found = [replace(whole, chain=Chain(whole.chain.elements[first : last + 1])) for first, last in runs]
+    if not found and (asked.operation.first is not None or asked.operation.last is not None):
+        return [asked.stretch(side)]
     if not found:
         raise Impossible(Fault("from", Message("This contour has no groove there: name the rows.")))
     return found

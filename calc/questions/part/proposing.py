@@ -34,6 +34,8 @@ def _called(given: ContourGiven | None, where: str) -> Iterator[Called]:
 def _texts(operation: Operation) -> dict[str, str]:
     cut, tool = operation.cut, operation.tool
     named: dict[str, str] = {"kind": operation.kind}
+    if operation.where in ("bore", "face"):
+        named["where"] = "inside" if operation.where == "bore" else "face"
     if isinstance(tool, Turning):
         named |= {"insert": tool.insert, "holder": tool.holder}
         named |= {} if tool.insert else {"nose_radius": _say(tool.tool.nose, LENGTH)}

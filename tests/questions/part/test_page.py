@@ -8,9 +8,11 @@ import pytest
 
 from calc.answer.feature import Answer
 from calc.language.problems import Problem
+from calc.questions.part.asking import job_of
 from calc.questions.part.declared import PartInputs, PartResults
-from calc.questions.part.examples import EXAMPLES, SLEEVE
+from calc.questions.part.examples import BORING, EXAMPLES, SLEEVE
 from calc.questions.part.feature import FEATURE
+from calc.questions.part.run import run
 from server.query import read_query
 
 
@@ -107,3 +109,27 @@ def test_the_depth_of_a_dish_with_a_hole_is_measured_at_the_holes_edge() -> None
     depth = next(each for each in answer.tables["checks"] if "edge of the hole" in each.what)
     assert depth.nominal == pytest.approx(4.5 - (75 - math.sqrt(75**2 - 10**2)))
     assert not any(each.what == "outside, start, length from Z 0" for each in answer.tables["checks"])
+
+
+@pytest.mark.parametrize(
+    ("where", "surface"), [("inside", "bore"), ("face", "face"), ("outside", "outside"), ("", None)]
+)
+def test_a_groove_is_cut_on_the_surface_that_its_row_names(where: str, surface: str | None) -> None:
+    rows = f"kind:groove~size:2~from_row:2~to_row:2~where:{where}"
+    query = read_query({**SLEEVE, "operations": rows}.items(), FEATURE.inputs)
+    operation = job_of(query.inputs(FEATURE.inputs)).setups[0].operations[0]
+    assert (operation.where, operation.first) == (surface, 2)
+
+
+def test_one_row_that_holds_more_than_its_groove_is_plunged_in_its_groove_alone() -> None:
+    """A thread with its relief is one row of the bore; the relief is all that lies outside the thread's crests."""
+    inside = "s_z0*h_namedM30x1.5-6H_z-19_reliefD*f_x25 H7*t_z-40"
+    bored = f"kind:bore~{BORING}~surface_speed:180~feed:0.1"
+    given = {**SLEEVE, "inside": inside, "operations": f"{bored}*kind:groove~size:2.5~where:inside~from_row:1~to_row:1"}
+    query = read_query(given.items(), FEATURE.inputs)
+    groove = run(job_of(query.inputs(FEATURE.inputs))).operations[1]
+    assert groove.left is not None
+    assert groove.left.depth < 0.05
+    assert groove.too_deep is None
+    reached = [element.bounds() for move in groove.moves for element in move.elements]
+    assert min(bounds.z_min for bounds in reached if bounds.r_max > 14.5) > -19.0

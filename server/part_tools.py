@@ -110,7 +110,8 @@ def _threading(values: _Values, _: PartKind) -> AnyTool:
 
 
 def _roll(values: _Values, _: PartKind) -> AnyTool:
-    return Roll(values.needed("pitch", LENGTH), values.one_of("form", tuple(FORMS)))
+    over = values.number("over_diameter", DIAMETER)
+    return Roll(values.needed("pitch", LENGTH), values.one_of("form", tuple(FORMS)), over)
 
 
 def _none(_: _Values, __: PartKind) -> None:
@@ -131,7 +132,7 @@ TOOLS: Mapping[PartKind, tuple[tuple[str, ...], Make]] = {
     "groove": PLUNGES,
     "part-off": PLUNGES,
     "thread": (("thread", "pass_count", "spring_passes", "nose_radius"), _threading),
-    "knurl": (("pitch", "form"), _roll),
+    "knurl": (("pitch", "form", "over_diameter"), _roll),
     "measure": ((), _none),
 }
 
@@ -160,7 +161,8 @@ def tool_json(tool: AnyTool, view: View) -> Json:
     elif isinstance(tool, Grooving):
         numbers = {"width": (tool.width, LENGTH), "corner_radius": (tool.corner, RADIUS), "reach": (tool.reach, LENGTH)}
     elif isinstance(tool, Roll):
-        numbers, words = {"pitch": (tool.pitch, LENGTH)}, {"form": tool.form}
+        numbers = {"pitch": (tool.pitch, LENGTH), "over_diameter": (tool.over, DIAMETER)}
+        words = {"form": tool.form}
     else:
         numbers, words = {}, {"thread": tool.designation}
     known = {name: _shown(value, kind, view) for name, (value, kind) in numbers.items() if value is not None}

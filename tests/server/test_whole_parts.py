@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import itertools
 import math
 import re
 from typing import Any
@@ -10,6 +11,8 @@ from typing import Any
 import pytest
 
 from calc.language.quantities import View
+from calc.questions.operations.knurl import KnurlInputs
+from calc.questions.operations.knurl import solve as knurl
 from calc.questions.part.run import run
 from server.part_api import answer
 from server.part_reading import PartReading
@@ -168,7 +171,75 @@ SLEEVE: dict[str, Any] = {
         },
     ],
 }
-PARTS = {"seat": (SEAT, View()), "pad": (PAD, View("inch")), "stem": (STEM, View()), "sleeve": (SLEEVE, View())}
+BLANK = knurl(KnurlInputs(diameter=42.0, pitch=1.0, form="crossed")).results.diameter_before
+LEANS = (42.0 - BLANK) / 2 / math.tan(math.radians(30.0))
+WHOLE: dict[str, Any] = {
+    "part": {
+        "material": "C45",
+        "outside": {
+            "start": {"x": 28.4, "z": 0},
+            "elements": [
+                line(42, 0, 1.0),
+                line(42, -3),
+                line(BLANK, -3 - LEANS),  # turned to the blank of the knurl, leaning 30 degrees at both ends
+                line(BLANK, -13 + LEANS),
+                line(42, -13),
+                line(42, -19.2),
+                line(38, -19.2),  # O-ring of 2.65: 3.6 wide about Z-21
+                line(38, -22.8),
+                line(42, -22.8),
+                line(42, -28),
+                line(35.4, -28, 0.6, "radius"),  # DIN 509 - E 0.6 x 0.3: 2.5 long, runs out under 15 degrees
+                line(35.4, -30.5 + 0.3 / math.tan(math.radians(15.0))),
+                line(36, -30.5),
+                line(36, -40, 1.0),
+                line(25, -40),
+            ],
+        },
+        "inside": SLEEVE["part"]["inside"],
+    },
+    "stock": {"bar_diameter": 45, "face_stock": 1},
+    "machine": LATHE_2,
+    "setups": [
+        {
+            "operations": [
+                {"kind": "face", "tool": STRONG, "cut": cut(200, 0.2, 1.5)},
+                {"kind": "drill", "tool": {"diameter": 24}},
+                {"kind": "rough", "tool": STRONG, "cut": cut(200, 0.25, 1.5, 0.1, 0.2), "to": 10},
+                {"kind": "finish", "tool": FINE, "cut": cut(220, 0.12), "to": 6},
+                {"kind": "bore", "tool": BAR, "cut": cut(160, 0.15, 1.0, 0.1, 0.2)},
+                {"kind": "bore", "tool": BAR, "cut": cut(160, 0.1)},
+                {"kind": "measure"},
+                {"kind": "groove", "tool": {"width": 2}, "from": 7, "to": 9},
+                {"kind": "groove", "where": "inside", "tool": {"width": 2}, "from": 3, "to": 5},
+                {"kind": "thread", "tool": {"thread": "M30x1.5-6H"}, "from": 2, "to": 2},
+                {
+                    "kind": "knurl",
+                    "tool": {"pitch": 1.0, "form": "crossed", "over_diameter": 42},
+                    "cut": {"surface_speed": 25, "feed": 0.2},
+                    "from": 4,
+                    "to": 4,
+                },
+                {"kind": "part-off", "tool": {"width": 3}, "cut": {"allowance_z": 0.5}},
+            ]
+        },
+        {
+            "end": "second",
+            "operations": [
+                {"kind": "face", "tool": STRONG, "cut": cut(200, 0.2, 1.0), "from": 15, "to": 15},
+                {"kind": "rough", "tool": STRONG, "cut": cut(200, 0.2, 1.5, 0.1, 0.2), "from": 11, "to": 15},
+                {"kind": "finish", "tool": FINE, "cut": cut(220, 0.12), "from": 11, "to": 15},
+            ],
+        },
+    ],
+}
+PARTS = {
+    "seat": (SEAT, View()),
+    "pad": (PAD, View("inch")),
+    "stem": (STEM, View()),
+    "sleeve": (SLEEVE, View()),
+    "whole": (WHOLE, View()),
+}
 
 
 @pytest.mark.parametrize("name", PARTS)
@@ -188,6 +259,26 @@ def test_what_is_left_in_the_end_is_the_nose_in_its_sharp_corners(name: str, ope
     body, view = PARTS[name]
     found = answer(copy.deepcopy(body), view)["operations"][operation]["material_left"]
     assert found["value"] == pytest.approx(left, abs=0.001)
+
+
+def test_the_whole_sleeve_comes_out_of_the_bar_with_knurl_grooves_undercut_and_thread_on_both_sides() -> None:
+    """The volume of its print by frustums, to what noses and blades leave in the corners: 0.5 % of it."""
+    found = answer(copy.deepcopy(WHOLE), View())
+    assert len(found["operations"]) == 15
+    knurled = next(row for row in found["operations"] if row["name"].startswith("knurl"))
+    assert knurled["volume_before"] == knurled["volume_after"]
+    assert knurled["time"]["value"] > 0.0
+    assert not [each for each in found["cautions"] if "needs a blank" in each]
+    printed = sum(frustums(WHOLE["part"]["outside"], 40.0)) - sum(frustums(WHOLE["part"]["inside"], 40.0))
+    assert found["operations"][-1]["volume_after"]["value"] == pytest.approx(printed, rel=0.005)
+
+
+def frustums(contour: dict[str, Any], long: float) -> list[float]:
+    """Volumes below a contour of straight lines, sharp corners, down to the end at Z of minus `long`."""
+    points = [(contour["start"]["x"], contour["start"]["z"])]
+    points += [(each["x"], each["z"]) for each in contour["elements"]]
+    assert points[-1][1] == -long
+    return [math.pi / 12 * (a * a + a * b + b * b) * (one - two) for (a, one), (b, two) in itertools.pairwise(points)]
 
 
 def test_the_finished_seat_has_the_volume_of_its_print() -> None:

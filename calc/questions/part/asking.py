@@ -50,6 +50,7 @@ FIELDS: Mapping[str, str] = {
     "tool.diameter": "size",
     "tool.width": "size",
     "tool.pitch": "size",
+    "tool.over_diameter": "over_knurl",
     "tool.thread": "thread",
     "depth": "hole_depth",
 }
@@ -218,7 +219,9 @@ def _other(row: OperationRow, field: str) -> AnyTool | None:
         return Drill(row.size)
     if row.kind == "ream":
         return Reamer(row.size)
-    return Roll(row.size) if row.kind == "knurl" else Grooving(row.size)
+    if row.kind == "knurl":
+        return Roll(row.size, row.knurl_form, row.over_knurl)
+    return Grooving(row.size)
 
 
 def at_the_page(name: str) -> str:

@@ -24,7 +24,9 @@ from calc.language.quantities import (
     X,
     Z,
 )
+from calc.shapes.knurls import forms
 
+KNURLS: Mapping[str, str] = {name: form.title for name, form in forms().items()}
 KINDS: Mapping[str, str] = {
     "": "choose",
     "face": "face",
@@ -63,6 +65,10 @@ class OperationRow:
     allowance_x: float = nouns.ALLOWANCE_X.given(default=0.0, brief="allowance X")
     size: float | None = given(
         LENGTH, "Size of the tool", above=0.0, hint="diameter of a drill or reamer, width of a blade, pitch of a knurl"
+    )
+    knurl_form: str = choice("Form of the knurl", KNURLS, "straight")
+    over_knurl: float | None = given(
+        DIAMETER, "Over the knurl", above=0.0, hint="the crests; its rows are then the blank", blank="as its rows"
     )
     thread: str | None = word("Thread", hint="to tap or to turn, such as M30x1.5-6H")
     hole_depth: float | None = given(LENGTH, "Depth of the hole", above=0.0, blank="to the end of its rows")

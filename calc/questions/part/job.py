@@ -106,10 +106,11 @@ class Threading:
 
 @dataclass(frozen=True, slots=True)
 class Roll:
-    """Knurling rolls: pitch (mm) and form."""
+    """Knurling rolls: pitch (mm), form, diameter over the finished crests (mm; None: that of the rows)."""
 
     pitch: float
     form: str = "straight"
+    over: float | None = None
 
 
 AnyTool: TypeAlias = Turning | Drill | Reamer | Tap | Grooving | Threading | Roll

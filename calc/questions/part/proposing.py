@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calc.contour.text import ContourGiven
-from calc.language.quantities import FEED, LENGTH, METRIC, SURFACE_SPEED, Kind
+from calc.language.quantities import DIAMETER, FEED, LENGTH, METRIC, SURFACE_SPEED, Kind
 from calc.questions.part.job import Drill, Grooving, Job, Operation, Reamer, Roll, Tap, Threading, Turning
 from calc.questions.part.proposal import Called, propose
 
@@ -44,7 +44,7 @@ def _texts(operation: Operation) -> dict[str, str]:
     elif isinstance(tool, Grooving):
         named["size"] = _say(tool.width, LENGTH)
     elif isinstance(tool, Roll):
-        named["size"] = _say(tool.pitch, LENGTH)
+        named |= {"size": _say(tool.pitch, LENGTH), "knurl_form": tool.form, "over_knurl": _say(tool.over, DIAMETER)}
     elif isinstance(tool, Tap | Threading):
         named["thread"] = tool.designation
     named |= {"surface_speed": _say(cut.surface_speed, SURFACE_SPEED), "feed": _say(cut.feed, FEED)}

@@ -43,6 +43,8 @@ BESIDE = 0.01
 
 OFF_SIZE = 0.02
 """mm on the diameter: a blank for a knurl that is farther off is named (common practice, no source)."""
+AT_ENDS = 0.1
+"""Share of a knurl at either end where the blank is not looked at (common practice, no source)."""
 
 
 def threaded(asked: Asked) -> OperationDone:
@@ -185,7 +187,7 @@ def knurled(asked: Asked) -> OperationDone:
         raise OutOfRange(Fault("tool", Message("A knurl needs its pitch and form.")))
     speed, feed = asked.needed("surface_speed", cut.surface_speed), asked.needed("feed", cut.feed)
     stretch = asked.stretch("outside")
-    diameter = 2.0 * stretch.chain.bounds.r_max
+    diameter = 2.0 * stretch.chain.bounds.r_max if tool.over is None else tool.over
     answer, steps = KNURL.answer(KnurlInputs(diameter=diameter, pitch=tool.pitch, form=tool.form))
     found = answer.results
     rpm = limited_rpm(spindle_speed.function(speed, found.diameter_before), asked.job.machine)
@@ -220,11 +222,12 @@ def _rolled(stretch: Contour, found: KnurlResults, feed: float, rpm: float) -> P
 
 
 def _off_size(asked: Asked, stretch: Contour, blank: float) -> Iterator[Caution]:
-    """Whether the stock stands at the blank's diameter where the knurl comes."""
+    """Whether the stock stands at the blank where the knurl comes; at its ends noses leave some."""
     import shapely  # noqa: PLC0415 - loaded on first use
 
     bounds = stretch.chain.bounds
-    parts = asked.before.common(shapely.box(bounds.z_min, 0.0, bounds.z_max, asked.before.bounds[3]))
+    ends = AT_ENDS * (bounds.z_max - bounds.z_min)
+    parts = asked.before.common(shapely.box(bounds.z_min + ends, 0.0, bounds.z_max - ends, asked.before.bounds[3]))
     there = 2.0 * max((float(part.bounds[3]) for part in parts), default=0.0)
     if abs(there - blank) > OFF_SIZE:
         values = {"there": Quantity(there, DIAMETER), "blank": Quantity(blank, DIAMETER)}

@@ -52,6 +52,17 @@ def test_every_example_runs_without_a_hit(name: str) -> None:
     assert [each.message.say() for each in answer.cautions if each.severity == 3] == []
 
 
+@pytest.mark.parametrize(("over", "blank"), [("", "41.380"), ("42.7", "42.017")])
+def test_a_knurl_has_its_form_and_may_say_what_it_measures_over_the_crests(over: str, blank: str) -> None:
+    """Crossed, it grows by 0.67 pitches (DIN 82): 130 teeth close on 41.380, 132 on 42.017 (132 pitches over pi)."""
+    row = f"kind:knurl~size:1~knurl_form:crossed~over_knurl:{over}~surface_speed:25~feed:0.2~from_row:2~to_row:2"
+    answer = asked(dict(SLEEVE) | {"operations": SLEEVE["operations"] + "*" + row})
+    notes = [each.message.say() for each in answer.cautions if "needs a blank" in each.message.say()]
+    assert bool(notes) == (over == "")
+    assert over or blank in notes[0]
+    assert any("raises" in each.say() and blank in each.say() for each in answer.notes)
+
+
 def test_an_operation_that_is_left_out_takes_nothing_and_keeps_its_place() -> None:
     texts = dict(SLEEVE) | {"operations": SLEEVE["operations"].replace("kind:finish", "use:off~kind:finish")}
     names = [each.operation for each in asked(texts).tables["done"]]

@@ -14,7 +14,7 @@ from calc.language.messages import Value
 from calc.language.problems import Problem
 from calc.language.reading import ReadingError
 from calc.shapes.shoulder.geometry import undercut_contour
-from calc.shapes.shoulder.standards import undercuts
+from calc.shapes.shoulder.standards import sizes_of
 from calc.threads.relief import Form, chamfer_to, relief_chain, relief_of
 from calc.threads.thread import Thread, thread_of
 
@@ -40,13 +40,15 @@ class StandardNames:
         if match is None:
             raise ReadingError(text, "“{typed}” is no undercut of DIN 509: write form, radius and depth, as F 0.8x0.3.")
         form = match["form"].upper() or "F"
-        if form not in "EF":
-            sentence = "Form {form} of DIN 509 is not in the tables here, E and F are: give its elements one by one."
+        if not sizes_of(form):
+            sentence = (
+                "Form {form} of DIN 509 is not in the tables here, E, F, G and H are: give its elements one by one."
+            )
             raise ReadingError(text, sentence, form=form)
         wanted = tuple(float(match[name].replace(",", ".")) for name in ("radius", "depth"))
-        chosen = next((each for each in undercuts() if (each.radius, each.depth) == wanted), None)
+        chosen = next((each for each in sizes_of(form) if (each.radius, each.depth) == wanted), None)
         if chosen is None:
-            sizes = ", ".join(sorted({each.code for each in undercuts()}))
+            sizes = ", ".join(sorted({each.code for each in sizes_of(form)}))
             raise ReadingError(text, "DIN 509 has no undercut “{typed}”. Its sizes are {sizes}.", sizes=sizes)
         return Undercut(f"DIN 509 - {form} {chosen.size}", undercut_contour(form, chosen, Point(0.0, 0.0))[0])
 

@@ -49,6 +49,18 @@ def test_an_undercut_in_a_contour_is_that_of_the_shoulder_s_own_page(form: str, 
         assert type(one) is type(other)
 
 
+@pytest.mark.parametrize("text", ["G 0.4x0.2", "DIN 509 - H 1.2 x 0.3", "h0,8×0,3"])
+def test_the_forms_g_and_h_are_called_by_name_too(text: str) -> None:
+    form = text.replace("DIN 509 - ", "")[0].upper()
+    size = next(size for size in ("0.4x0.2", "1.2x0.3", "0.8x0.3") if size[:3] in text.replace(",", "."))
+    alone = solve_shoulder(
+        ShoulderInputs(diameter=24.0, end_to_shoulder=60.0, undercut_form=form, undercut=UndercutInputs(size=size))
+    )
+    inside = _chain(STEM.format(text)).elements[1:-1]
+    for one, other in zip(inside, alone.cut, strict=True):
+        assert one.end.distance_to(other.end) < 1e-9
+
+
 @pytest.mark.parametrize("text", ["0.8x0.3", "F0.8x0.3", "f 0,8 x 0,3", "DIN 509 - F 0.8x0.3", "DIN509-F0.8×0.3"])
 def test_an_undercut_is_read_as_prints_write_it(text: str) -> None:
     assert _chain(STEM.format(text)) == _chain(STEM.format("F 0.8x0.3"))
@@ -69,7 +81,8 @@ def test_an_undercut_keeps_its_shape_in_a_bore_and_the_other_way_round() -> None
     ("text", "field", "says"),
     [
         ("s_x24_z0*t_z-60*uF 0.9x0.3*f_x31", "rows.2.named", "Its sizes are"),
-        ("s_x24_z0*t_z-60*uG 0.8x0.3*f_x31", "rows.2.named", "E and F are"),
+        ("s_x24_z0*t_z-60*uK 0.8x0.3*f_x31", "rows.2.named", "E, F, G and H are"),
+        ("s_x24_z0*t_z-60*uG 0.8x0.3*f_x31", "rows.2.named", "Its sizes are 0.4x0.2"),
         ("s_x24_z0*t_z-60*unone*f_x31", "rows.2.named", "write form, radius and depth"),
         ("s_x24_z0*t_z-60*v*f_x31", "rows.2.named", ""),
         ("s_x24 _z0*t_z-60*vD M24x2-6g*f_x31", "rows.2.named", "A and B outside"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import partial
+from math import degrees
 
 from calc.answer.drawing import Detail, Dimension, Drawing
 from calc.answer.feature import Answer, Feature
@@ -20,7 +21,7 @@ UNDERCUT = "undercut"
 
 @dataclass(frozen=True, kw_only=True)
 class ShoulderResults:
-    """An undercut complete; heights and depths on the face belong to form F."""
+    """An undercut complete; heights and depths on the face belong to all but form E."""
 
     designation: str = word("Designation")
     undercut_diameter: float = result(DIAMETER, "Bottom of the undercut", "d_u")
@@ -40,7 +41,7 @@ def solve(inputs: ShoulderInputs) -> Answer[ShoulderResults]:
     shoulder = solve_shoulder(inputs)
     cut = shoulder.cut
     labels = ["undercut begins on the cylinder", "bottom begins", "radius begins"]
-    labels += ["radius ends", "undercut ends on the face"] if shoulder.form == "F" else ["radius ends on the face"]
+    labels += ["radius ends", "undercut ends on the face"] if shoulder.form in ON_FACE else ["radius ends on the face"]
     return Answer(
         results=_results(shoulder, inputs.undercut.allowance),
         headline="undercut_diameter",
@@ -54,7 +55,7 @@ def solve(inputs: ShoulderInputs) -> Answer[ShoulderResults]:
 
 
 def _results(shoulder: Shoulder, allowance: float) -> ShoulderResults:
-    undercut, has_face = shoulder.undercut, shoulder.form == "F"
+    undercut, has_face = shoulder.undercut, shoulder.form in ON_FACE
     return ShoulderResults(
         designation=f"DIN 509 - {shoulder.form} {undercut.size}",
         undercut_diameter=shoulder.bottom,
@@ -72,16 +73,21 @@ def _results(shoulder: Shoulder, allowance: float) -> ShoulderResults:
 
 def _source(shoulder: Shoulder) -> Message:
     values: dict[str, Value] = {"source": shoulder.undercut.source, "form": shoulder.form}
+    values["face"] = f"{degrees(ON_FACE.get(shoulder.form, 0.0)):.0f}°"
     text = (
-        "Sizes after {source}, run-outs of 15° on the cylinder and 8° on the face from memory; ISO 18388 calls it a "
-        "relief groove of type {form}."
+        "Sizes after {source}, run-outs of 15° on the cylinder and {face} on the face from memory; ISO 18388 calls it "
+        "a relief groove of type {form}."
     )
+    if shoulder.form not in ON_FACE:
+        text = text.replace("run-outs of 15° on the cylinder and {face} on the face", "run-out of 15° on the cylinder")
     return Message(text, values)
 
 
 def _reach(shoulder: Shoulder) -> Caution:
-    deepest = ON_CYLINDER if shoulder.form == "E" else ON_FACE
-    values: dict[str, Value] = {"side": "15°" if deepest is ON_CYLINDER else "15° on the cylinder and 8° on the face"}
+    side = f"{degrees(ON_CYLINDER):.0f}°"
+    if shoulder.form in ON_FACE:
+        side += f" on the cylinder and {degrees(ON_FACE[shoulder.form]):.0f}° on the face"
+    values: dict[str, Value] = {"side": side}
     text = (
         "Toward the shoulder the contour falls by {side}: an insert whose free flanks are not steeper, or whose nose "
         "is larger than the radius, leaves the undercut short. Check insert and approach angle."
@@ -150,7 +156,7 @@ FEATURE = Feature(
     path="geometry/shoulder",
     page="/shoulder",
     title="Shoulder",
-    summary="The undercut of a shoulder after DIN 509, form E or F by the diameter: every point, ready for grinding.",
+    summary="The undercut of a shoulder after DIN 509, form E to H by the diameter: every point, ready for grinding.",
     inputs=ShoulderInputs,
     results=ShoulderResults,
     solve=solve,

@@ -7,7 +7,7 @@ from math import cos, sin, tan
 from calc.language.quantities import Angle, Diameter, Length, Radius
 from calc.language.working import formula
 
-DIN = "DIN 509, forms E and F"
+DIN = "DIN 509"
 
 
 @formula(means="diameter at the bottom of the undercut", source=DIN, result="d_u")

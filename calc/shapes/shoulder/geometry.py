@@ -13,10 +13,16 @@ from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH
 from calc.shapes.dish.sizes import SMALLEST, require_sizes
 from calc.shapes.shoulder import formulas
-from calc.shapes.shoulder.standards import Undercut, undercuts
+from calc.shapes.shoulder.standards import Undercut, sizes_of, undercuts
 
 ON_CYLINDER = math.radians(15.0)
-ON_FACE = math.radians(8.0)
+ON_FACE = {"F": math.radians(8.0), "G": math.radians(15.0), "H": math.radians(15.0)}
+FORMS = {
+    "F": "F, in cylinder and face",
+    "E": "E, in the cylinder alone",
+    "G": "G, in both, small",
+    "H": "H, in both, shallow in the face",
+}
 MOST_ALLOWANCE = 2.0  # mm
 
 
@@ -50,7 +56,7 @@ class ShoulderInputs:
     end_to_shoulder: float = given(
         LENGTH, "End face to shoulder", "L", least=0.0, blank="Z 0 at the shoulder", default=0.0
     )
-    undercut_form: str = choice("Form", {"F": "F, in cylinder and face", "E": "E, in the cylinder alone"}, "F")
+    undercut_form: str = choice("Form", FORMS, "F")
     undercut: UndercutInputs = part(UndercutInputs, "Undercut")
 
 
@@ -67,7 +73,7 @@ class Shoulder:
     bottom: float
     face_height: float | None
     on_cylinder: float
-    on_face: float
+    on_face: float | None
     cut: Chain
 
 
@@ -97,18 +103,30 @@ def solve_shoulder(inputs: ShoulderInputs) -> Shoulder:
         bottom=bottom,
         face_height=height,
         on_cylinder=on_cylinder,
-        on_face=formulas.run_out.at("on the face", t1="z", rho="psi", result="e_2")(allowance, ON_FACE),
+        on_face=_higher(inputs.undercut_form, allowance),
         cut=chain,
     )
     _require_room(found)
     return found
 
 
+def _higher(form: str, allowance: float) -> float | None:
+    """How much higher (mm) the undercut ends on the face for the allowance (mm); None for form E."""
+    if form not in ON_FACE:
+        return None
+    return formulas.run_out.at("on the face", t1="z", rho="psi", result="e_2")(allowance, ON_FACE[form])
+
+
 def _chosen(inputs: ShoulderInputs, d: float) -> Undercut:
-    if inputs.undercut.size != "auto":
-        return next(each for each in undercuts() if each.code == inputs.undercut.size)
-    load = inputs.undercut.load
-    fitting = next((each for each in undercuts() if each.fits(d, load)), None)
+    form, load, size = inputs.undercut_form, inputs.undercut.load, inputs.undercut.size
+    if size != "auto":
+        found = next((each for each in sizes_of(form) if each.code == size), None)
+        if found is None:
+            listed: dict[str, Value] = {"form": form, "size": size}
+            listed["sizes"] = ", ".join(each.size for each in sizes_of(form))
+            raise Impossible(Fault("size", Message("DIN 509 has no {size} of form {form}, but {sizes}.", listed)))
+        return found
+    fitting = next((each for each in sizes_of(form) if each.fits(d, load)), None)
     if fitting is None:
         values: dict[str, Value] = {"d": Quantity(d, DIAMETER, brief=True), "load": load}
         text = "DIN 509 has no undercut for {d} under {load} load. Choose a size yourself, or check the diameter."
@@ -123,9 +141,11 @@ def _require_core(bottom: float, d: float, chosen: Undercut) -> None:
 
 
 def undercut_contour(form: str, chosen: Undercut, corner: Point, allowance: float = 0.0) -> tuple[Chain, float | None]:
-    """The undercut from the cylinder to the face, as it is turned before grinding, and form F's height on the face.
+    """The undercut from the cylinder to the face, as it is turned before grinding, and its height on the face.
 
-    `form` is E or F, `corner` the sharp corner (mm) of a shoulder toward -Z, `allowance` that for grinding (mm).
+    `form` is E, F, G or H; E does not reach into the face and has no height. `corner` is the sharp corner (mm) of a
+    shoulder toward -Z, `allowance` that for grinding (mm).
+
     Source: DIN 509.
 
     >>> chain, height = undercut_contour("F", undercuts()[0], Point(0.0, 12.0))
@@ -133,7 +153,8 @@ def undercut_contour(form: str, chosen: Undercut, corner: Point, allowance: floa
     (0.0, 0.0)
     """
     depth, r = chosen.depth, chosen.radius
-    sunk = chosen.face_depth if form == "F" else 0.0
+    psi = ON_FACE.get(form, 0.0)
+    sunk = 0.0 if form == "E" else chosen.face_depth
     low = corner.r - depth
     rise = allowance / math.tan(ON_CYLINDER)
     start = Point(corner.z + chosen.width + rise, corner.r + allowance)
@@ -143,9 +164,9 @@ def undercut_contour(form: str, chosen: Undercut, corner: Point, allowance: floa
     elements: list[Element] = [Line(start, ramp_end), Line(ramp_end, arc_start)]
     if form == "E":
         return Chain((*elements, Arc(arc_start, Point(corner.z, centre.r), centre, "cw"))), None
-    arc_end = centre.shifted(-r * math.cos(ON_FACE), r * math.sin(ON_FACE))
-    height = formulas.face_height(r, formulas.meeting_depth(sunk, r, ON_FACE), ON_FACE)
-    out = Point(corner.z + allowance, low + height + allowance / math.tan(ON_FACE))
+    arc_end = centre.shifted(-r * math.cos(psi), r * math.sin(psi))
+    height = formulas.face_height(r, formulas.meeting_depth(sunk, r, psi), psi)
+    out = Point(corner.z + allowance, low + height + allowance / math.tan(psi))
     return Chain((*elements, Arc(arc_start, arc_end, centre, "cw"), Line(arc_end, out))), height
 
 

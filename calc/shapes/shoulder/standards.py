@@ -14,7 +14,7 @@ Load = Literal["usual", "alternating"]
 
 @dataclass(frozen=True, slots=True)
 class Undercut:
-    """A size of the forms E and F, mm: radius r, depth t1, width f, face height g, face depth t2 (form F alone)."""
+    """A size of some `forms`, mm: radius r, depth t1, width f, face height g, face depth t2 (all but form E)."""
 
     size: str
     radius: float
@@ -26,6 +26,7 @@ class Undercut:
     usual: tuple[float, float] | None
     alternating: tuple[float, float] | None
     source: str
+    forms: str = "EF"
 
     @property
     def code(self) -> str:
@@ -33,7 +34,9 @@ class Undercut:
         return self.size.replace(" ", "")
 
     def fits(self, diameter: float, load: str) -> bool:
-        """Whether the standard means it for this diameter (mm) and load."""
+        """Whether the standard means it for this diameter (mm) and load; without diameters it is for any."""
+        if self.usual is None and self.alternating is None:
+            return True
         limits = self.usual if load == "usual" else self.alternating
         return limits is not None and limits[0] < diameter <= limits[1]
 
@@ -42,7 +45,7 @@ class Undercut:
 def undercuts() -> tuple[Undercut, ...]:
     """Every size of the table, preferred ones first where two fit; read on first use.
 
-    >>> [each.code for each in undercuts() if each.fits(24.0, "usual")]
+    >>> [each.code for each in undercuts() if "F" in each.forms and each.fits(24.0, "usual")]
     ['0.8x0.3', '0.6x0.3']
     """
     return tuple(_undercut(row) for row in tomllib.loads(TABLE.read_text(encoding="utf-8"))["undercut"])
@@ -51,3 +54,12 @@ def undercuts() -> tuple[Undercut, ...]:
 def _undercut(row: dict[str, Any]) -> Undercut:
     limits = {name: tuple(row[name]) if name in row else None for name in ("usual", "alternating")}
     return Undercut(**(row | limits))
+
+
+def sizes_of(form: str) -> tuple[Undercut, ...]:
+    """The sizes of a form.
+
+    >>> [each.code for each in sizes_of("G")]
+    ['0.4x0.2']
+    """
+    return tuple(each for each in undercuts() if form in each.forms)

@@ -137,7 +137,36 @@ def test_the_stems_shoulder_stands_where_its_print_says() -> None:
 def test_every_size_of_the_table_has_a_source_and_room_for_its_radius() -> None:
     for each in undercuts():
         assert each.source.startswith("DIN 509")
-        assert each.width - each.depth / math.tan(math.radians(15.0)) > each.radius
+        sunk = 0.0 if each.forms == "EF" else each.face_depth  # the radius begins that much nearer to the face
+        assert each.width - each.depth / math.tan(math.radians(15.0)) > each.radius - sunk
+
+
+@pytest.mark.parametrize(
+    ("form", "diameter", "size", "width", "height", "sunk"),
+    [
+        ("G", 10.0, "0.4 x 0.2", 1.0, 1.2, 0.2),
+        ("H", 12.0, "0.8 x 0.3", 2.0, 1.1, 0.05),
+        ("H", 30.0, "1.2 x 0.3", 2.5, 1.5, 0.05),
+    ],
+)
+def test_forms_g_and_h_come_out_as_printed(
+    form: str, diameter: float, size: str, width: float, height: float, sunk: float
+) -> None:
+    """DIN 509:1998: sizes and the reference height g, found here from radius, depths and a run-out of 15 degrees."""
+    found = results(diameter=diameter, undercut_form=form)
+    assert found.designation == f"DIN 509 - {form} {size}"
+    assert (found.width, found.face_depth) == (width, sunk)
+    assert found.face_height == pytest.approx(height, abs=0.05)
+    chain = shoulder(diameter=diameter, undercut_form=form, allowance=0.2).cut
+    assert chain.joints[1].is_smooth
+    assert chain.joints[2].is_smooth
+    assert chain.bounds.z_min == pytest.approx(-sunk)
+
+
+def test_a_size_of_another_form_is_refused_with_those_that_there_are() -> None:
+    refusal = refused(diameter=24.0, undercut_form="G", size="0.8x0.3")
+    assert refusal.faults[0].field == "size"
+    assert refusal.faults[0].message.say() == "DIN 509 has no 0.8x0.3 of form G, but 0.4 x 0.2."
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,8 @@ from calc.language.given import Given
 from calc.language.limited import aimed, limited
 from calc.language.quantities import View
 from calc.language.reading import says_unit
-from server.context import ChoiceView, FieldsView, FieldView, GroupView
+from server.context import GroupView
+from server.field_context import ChoiceView, FieldsView, FieldView
 from server.query import Query
 from server.row_texts import BadRow, texts_of
 

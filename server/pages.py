@@ -4,54 +4,38 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 from typing import Any
 
 from markupsafe import Markup
 
 from calc.answer.drawing import Drawing
-from calc.answer.feature import Answer, Feature, Rows, Unfinished
+from calc.answer.feature import Answer, Feature, Unfinished
 from calc.language.fields import Spec, flat, in_one_sentence, specs
 from calc.language.messages import worst_first
 from calc.language.problems import Contradiction, Fault, Missing, Problem
 from calc.language.quantities import View
 from calc.language.working import Step
-from server.context import (
-    ContourView,
-    ErrorView,
-    PageView,
-    ResultView,
-    SectionView,
-    SolutionView,
-    SwitchView,
-    TableView,
-)
-from server.families import FAMILY_OF
-from server.form import Form, key_of
+from server.context import ErrorView, PageView, ResultView
+from server.form import Form
 from server.links import QR_MOST, Links
-from server.query import CONVENTIONS, Query
+from server.query import Query
+from server.row_context import ContourView, SolutionView
 from server.row_texts import texts_of
 from server.rows import RowsShown, additions, name_of, without_text
+from server.sections import sections
 from server.shown import (
     echoed,
-    explained,
     in_row,
     picture_views,
     plot_view,
     result_view,
     step_view,
-    told_of,
 )
 from server.sketch import draw, draw_details, draw_legend
-from server.tables import points_table, rows_table
+from server.switching import conventions, family_switch, meant, switches
 
 STEP, MOST_DIGITS = "shown_step", 6
 """The input that says which picture of a sequence stands open, and how many digits it may have."""
-SWITCH_WORDS = {
-    "units": ("Units", {"mm": "mm", "inch": "inch"}),
-    "x": ("X means", {"diameter": "X diameter", "radius": "X radius"}),
-    "zplus": ("+Z points", {"out": "+Z out", "in": "+Z in"}),
-}
 
 
 def contours_of(feature: Feature[Any, Any]) -> tuple[Spec, ...]:
@@ -196,12 +180,8 @@ class Page:
             echo=self._echo(),
             cautions=tuple(caution.message.say(self.view) for caution in worst_first(answer.cautions)),
             notes=(*(note.say(self.view) for note in answer.notes), *self._left_out()),
-            picks=tuple(
-                (self._pick(name, text, alone=len(answer.picks) == 1), self.links.with_text(**{name: text}))
-                for name, texts in answer.picks.items()
-                for text in texts
-            ),
-            sections=tuple(self._sections(answer, results)),
+            picks=self._picks(answer),
+            sections=tuple(sections(self.links, answer, results)),
             working=tuple(step_view(step, self.view) for step in steps),
             onward=self.links.onward(answer.contour),
             share_address=self.base + shared,
@@ -216,16 +196,17 @@ class Page:
             **self._sketched(answer.drawn()),
         )
 
-    def _framed(self, state: str, *, solved: dict[str, Any] | None = None, **rest: Any) -> PageView:
-        errors: tuple[ErrorView, ...] = rest.get("errors", ())
-        form = Form(
-            self.feature.inputs,
-            self.query,
-            self.query.is_bare,
-            {error.field: error.message for error in reversed(errors)},
-            solved or {},
-            self.focus,
+    def _picks(self, answer: Answer[Any]) -> tuple[tuple[str, str], ...]:
+        """Values to tap, in words with their addresses."""
+        alone = len(answer.picks) == 1
+        return tuple(
+            (self._pick(name, text, alone=alone), self.links.with_text(**{name: text}))
+            for name, texts in answer.picks.items()
+            for text in texts
         )
+
+    def _framed(self, state: str, *, solved: dict[str, Any] | None = None, **rest: Any) -> PageView:
+        form = self._form(rest.get("errors", ()), solved or {})
         return PageView(
             path=self.feature.page,
             title=self.feature.title,
@@ -236,20 +217,24 @@ class Page:
             example_changed=self._example_changed(),
             example_address=self.links.example() if self.feature.example else "",
             clear_address=self.links.cleared(),
-            switches=self._switches(),
-            family=self._family(),
+            switches=switches(self.links),
+            family=family_switch(self.links),
             hidden=self._hidden(),
             groups=form.groups(),
             starts=self.links.starts() if state == "empty" else (),
             contours=self._rows(form.errors, rest.pop("blanks", {}), rest.pop("found", ()), rest.pop("moving", {})),
-            meant_offers=self._meant(),
+            meant_offers=meant(self.links),
             played=self.feature.played,
             back_address=self.links.with_text(),
             saving=None if state == "empty" else self.links.saving(),
-            conventions=self._conventions(),
+            conventions=conventions(self.view),
             date=self.today.isoformat(),
             **rest,
         )
+
+    def _form(self, errors: tuple[ErrorView, ...], solved: dict[str, Any]) -> Form:
+        wrong = {error.field: error.message for error in reversed(errors)}
+        return Form(self.feature.inputs, self.query, self.query.is_bare, wrong, solved, self.focus)
 
     def _rows(
         self,
@@ -311,60 +296,6 @@ class Page:
             if values[spec.name] is not None
         }
 
-    def _sections(self, answer: Answer[Any], found: Mapping[str, ResultView]) -> Iterable[SectionView]:
-        if answer.points:
-            table = points_table(answer.points, answer.points_note, self.view)
-            yield SectionView(
-                "points", table.caption, tables=(table,), folded=False, summary=f"{len(table.rows)} points"
-            )
-        declared = {spec.name: spec for spec in specs(self.feature.results)}
-        by_group: dict[str, list[ResultView]] = {}
-        for name, result in found.items():
-            by_group.setdefault(declared[name].group, []).append(result)
-        tables = {name: rows for name, rows in self.feature.rows.items() if answer.tables.get(name)}
-        groups = dict.fromkeys([*by_group, *(rows.group for rows in tables.values()), *explained(answer)])
-        for group in groups:
-            results = tuple(by_group.get(group, ()))
-            listed = tuple(
-                self._table(name, rows, answer.tables[name]) for name, rows in tables.items() if rows.group == group
-            )
-            summary = told_of(results, declared)
-            folded = group not in self.feature.unfolded
-            yield SectionView(
-                key_of(group), group or "All values", results, listed, self._sentences(group, answer), folded, summary
-            )
-
-    def _table(self, name: str, rows: Rows, found: Sequence[Any]) -> TableView:
-        """A list as a table, each row with the address that asks for it where a tap fills a field."""
-        table = rows_table(name, rows, found, self.view)
-        if not rows.fills:
-            return table
-        return replace(table, links=tuple(self.links.with_text(**{rows.fills: row[0]}) for row in table.rows))
-
-    def _sentences(self, group: str, answer: Answer[Any]) -> tuple[str, ...]:
-        return tuple(message.say(self.view) for message in answer.sentences.get(group, ()))
-
-    def _switches(self) -> tuple[SwitchView, ...]:
-        found = []
-        here = self.links.with_text()
-        for name, allowed in CONVENTIONS.items():
-            label, words = SWITCH_WORDS[name]
-            now = self.links.conventions[name]
-            options = tuple(
-                (words[code], here if code == now else self.links.switched(name, code), code == now) for code in allowed
-            )
-            found.append(SwitchView(name, label, options))
-        return tuple(found)
-
-    def _family(self) -> SwitchView | None:
-        """The near twins of this page, each with what it has a field for of what was typed."""
-        family = FAMILY_OF.get(self.feature.page)
-        if family is None:
-            return None
-        here = self.feature.page
-        options = tuple((words, self.links.beside(twin.page), twin.page == here) for words, twin in family.members)
-        return SwitchView("family", family.title, options)
-
     def _hidden(self) -> tuple[tuple[str, str], ...]:
         example = (("example", "1"),) if self.query.marks.get("example") else ()
         carried = (
@@ -380,17 +311,6 @@ class Page:
         return bool(self.query.marks.get("example")) and not any(
             all(texts.get(name, text) == text for name, text in case.items()) for case in cases
         )
-
-    def _meant(self) -> tuple[tuple[str, str], ...]:
-        if self.query.marks.get("was") not in ("mm", "inch") or self.query.marks["was"] == self.view.units:
-            return ()
-        meant = "I meant inches" if self.view.units == "inch" else "I meant millimetres"
-        return ((meant, self.links.meant()),)
-
-    def _conventions(self) -> str:
-        x = "X is a diameter" if self.view.x == "diameter" else "X is a radius"
-        z = "+Z points out of the part" if self.view.zplus == "out" else "+Z points into the part"
-        return f"{self.view.units}, {x}, {z}."
 
     def _echo(self) -> str:
         """The first group's given values in one line: what the answer was computed from."""

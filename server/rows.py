@@ -26,7 +26,8 @@ from calc.contour.undercut import Undercut
 from calc.language.limited import limited
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, View
 from calc.threads.on_print import NAMES
-from server.context import AddView, FieldView, FlagView, RowView
+from server.field_context import FieldView
+from server.row_context import AddView, FlagView, RowView
 from server.row_labels import FLAGS_TOLD, HINTS, MAIN, TITLES, TOLD, label_of
 
 FIELD = re.compile(r"([a-z_]+)\.(\d{1,3})\.([a-z]+)")

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from calc.cutting.sections import Section
 from calc.cutting.stiffness import Beam
+from calc.language.checks import require_wall
 from calc.language.fields import given, needed
 from calc.language.messages import Message, Quantity, Value
-from calc.language.problems import Contradiction, Fault, Impossible
+from calc.language.problems import Contradiction, Fault
 from calc.language.quantities import DIAMETER, LENGTH
 
 AGREES = 0.01  # mm, between the sections together and the length of the whole
@@ -49,7 +50,5 @@ def sections_of(rows: Sequence[SectionRow], beam: Beam, what: str, field: str, l
         said = Message("The sections are {total} long together, the {what} is {length}: they must agree.", values)
         raise Contradiction(Fault(length, said), fields=(length,))
     for section in told:
-        if section.bore >= min(section.diameter, section.end_diameter):
-            values = {"bore": Quantity(section.bore, DIAMETER), "diameter": Quantity(section.diameter, DIAMETER)}
-            raise Impossible(Fault(field, Message("A bore of {bore} leaves no wall in {diameter}.", values)))
+        require_wall(field, section.bore, min(section.diameter, section.end_diameter))
     return told

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from calc.language.fields import flat, give, specs
-from calc.language.messages import Message
-from calc.language.problems import Fault, Missing, OutOfRange
+from calc.language.messages import Message, Quantity, Value
+from calc.language.problems import Fault, Impossible, Missing, OutOfRange
+from calc.language.quantities import DIAMETER
 
 
 def require_positive(**values: float) -> None:
@@ -22,6 +23,19 @@ def require_positive(**values: float) -> None:
         if not value > 0.0:
             said = Message("The {name} must be more than 0.", {"name": name.replace("_", " ")})
             raise OutOfRange(Fault(name, said))
+
+
+def require_wall(field: str, bore: float, outer: float) -> None:
+    """Raise Impossible at `field` for a bore [mm] that leaves no wall in a diameter [mm].
+
+    >>> require_wall("work_bore", 20.0, 30.0)
+    >>> require_wall("work_bore", 30.0, 30.0)
+    Traceback (most recent call last):
+    calc.language.problems.Impossible: work_bore: A bore of Ø30.000 mm leaves no wall in Ø30.000 mm.
+    """
+    if bore >= outer:
+        values: dict[str, Value] = {"bore": Quantity(bore, DIAMETER), "outer": Quantity(outer, DIAMETER)}
+        raise Impossible(Fault(field, Message("A bore of {bore} leaves no wall in {outer}.", values)))
 
 
 def require(inputs: Any, *names: str) -> None:

@@ -6,18 +6,8 @@ from dataclasses import replace
 
 from markupsafe import Markup
 
-from server.context import (
-    ChoiceView,
-    ErrorView,
-    FieldView,
-    GroupView,
-    PageView,
-    ResultView,
-    SectionView,
-    StepView,
-    SwitchView,
-    TableView,
-)
+from server.context import ErrorView, GroupView, PageView, ResultView, SectionView, StepView, SwitchView, TableView
+from server.field_context import ChoiceView, FieldView
 
 SKETCH = Markup(
     '<svg class="sketch" viewBox="0 0 400 380" width="400" height="380" role="img" aria-labelledby="s-t s-d"'

@@ -10,7 +10,7 @@ from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Machine
 from calc.cutting.stiffness import WORK, Beam, Held
 from calc.cutting.whip import bow_at_speed, free_length, liner_play, share_of_critical
-from calc.language.checks import require
+from calc.language.checks import require, require_wall
 from calc.language.fields import choice, given, needed, part, result
 from calc.language.kinds import DEFLECTION
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -65,9 +65,7 @@ def solve(inputs: BarWhipInputs) -> Answer[BarWhipResults]:
     """
     require(inputs)
     d, bore = inputs.stock_diameter, inputs.stock_bore
-    if bore >= d:
-        values = {"bore": Quantity(bore, DIAMETER), "stock": Quantity(d, DIAMETER)}
-        raise Impossible(Fault("stock_bore", Message("The bore {bore} takes the whole stock {stock} away.", values)))
+    require_wall("stock_bore", bore, d)
     beam = Beam(inputs.free_length, d, WORK[inputs.work_material], bore)
     critical = beam.frequency(inputs.supported, beam.section())
     rpm = inputs.rpm

@@ -25,7 +25,7 @@ from calc.cutting.wedges import (
     share_of_friction,
     torque_held,
 )
-from calc.language.checks import require
+from calc.language.checks import require, require_wall
 from calc.language.fields import choice, given, needed, part, result
 from calc.language.kinds import DEFLECTION, FINE_RATIO
 from calc.language.limited import Limited, limited
@@ -209,9 +209,7 @@ def _spread(inputs: ColletMandrelInputs, pressure: float) -> tuple[float | None,
     outer, bore = inputs.sleeve.outer_diameter, float(inputs.grip_diameter)
     if inputs.holder_kind == "collet" or outer is None:
         return None, None
-    if outer <= bore:
-        values = {"bore": Quantity(bore, DIAMETER), "outer": Quantity(outer, DIAMETER)}
-        raise Impossible(Fault("outer_diameter", Message("A bore of {bore} leaves no wall in {outer}.", values)))
+    require_wall("outer_diameter", bore, outer)
     modulus = WORK[inputs.sleeve.work_material].modulus
     return hoop_stress(pressure, bore, outer), outside_spread(pressure, bore, outer, modulus)
 

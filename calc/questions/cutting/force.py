@@ -8,26 +8,21 @@ from math import radians
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
-from calc.cutting.chip import Edge, engagement
-from calc.cutting.components import ComponentResults, components_of, edge_direction, ratio_of_thrust
+from calc.cutting.chip import Edge
+from calc.cutting.components import ComponentResults
 from calc.cutting.corrections import WEAR, WEAR_FACTORS, correction, rake_factor, rake_of_tables, speed_factor
-from calc.cutting.feeding import fed_edge
 from calc.cutting.force import (
-    Chip,
     CutForce,
-    chip_of,
-    cutting_power,
     cutting_torque,
-    force_of,
     removal_rate,
 )
-from calc.cutting.limits import Case, Running, limits
-from calc.cutting.machine import Cut, LoadResults, Machine, Work, limited_rpm, load_of
-from calc.cutting.materials import Material, material
+from calc.cutting.limits import limits
+from calc.cutting.machine import LoadResults, Machine, Work, limited_rpm
+from calc.cutting.materials import material
 from calc.cutting.operation import material_cautions, speed_caution
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.starting import starting_cut
-from calc.cutting.thin_chips import Shaving
+from calc.cutting.turned import Turned, Turning, ratio_note, turned
 from calc.cutting.unit_power import difference, feed_factor, power_by_volume, unit_power_of
 from calc.language.checks import require
 from calc.language.fields import choice, given, part, result
@@ -116,14 +111,8 @@ class _Turning:
     """The question with what is blank filled in."""
 
     inputs: ForceInputs
-    work: Material
-    edge: Edge
-    depth: float
-    feed: float
     wanted_speed: float
-    speed: float
-    diameter: float | None
-    rpm: float | None
+    cut: Turning
 
 
 def solve(inputs: ForceInputs) -> Answer[ForceResults]:
@@ -135,41 +124,40 @@ def solve(inputs: ForceInputs) -> Answer[ForceResults]:
     """
     require(inputs)
     asked = _turning(inputs)
-    chip = chip_of(asked.depth, asked.feed, asked.edge)
     factor = _factor(asked)
-    found = force_of(chip, asked.work, 1.0 if factor is None else factor)
-    power = cutting_power(found.force, asked.speed)
-    torque = None if asked.diameter is None else cutting_torque(found.force, asked.diameter)
-    removal = removal_rate(asked.speed, asked.feed, asked.depth)
-    components = _components(asked, found)
-    cut = Cut(found.force, found.high, power, asked.diameter, asked.rpm, components.feed_force)
-    load = load_of(cut, inputs.machine, inputs.work)
-    compared = _compared(asked, removal, power)
+    found = turned(asked.cut, 1.0 if factor is None else factor, inputs.machine, inputs.work)
+    results = _results(asked, found, factor)
     return Answer(
-        results=ForceResults(
-            chip_thickness=chip.thickness,
-            chip_width=chip.width,
-            specific_force=found.specific,
-            cutting_force=found.force,
-            cutting_force_low=found.low,
-            cutting_force_high=found.high,
-            power=power,
-            power_low=found.low * asked.speed,
-            power_high=found.high * asked.speed,
-            torque=torque,
-            removal_rate=removal,
-            correction=factor,
-            components=components,
-            machine_load=load,
-            compared=compared,
-        ),
+        results=results,
         headline="cutting_force",
-        cautions=(*_cautions(asked), *limits(_case(asked, chip, cut, load), inputs.machine, inputs.work)),
-        notes=(*asked.work.notes, _spread(asked, found), *_usual(asked)),
+        cautions=(*_cautions(asked), *limits(found.case(), inputs.machine, inputs.work)),
+        notes=(*asked.cut.work.notes, _spread(asked, found.force), *_usual(asked.cut)),
         sentences={
-            "Feed and passive force": (_ratio(asked.work),),
-            "By unit power": tuple(_unit_power(asked, compared.unit_power_difference)),
+            "Feed and passive force": (ratio_note(asked.cut.work),),
+            "By unit power": tuple(_unit_power(asked, results.compared.unit_power_difference)),
         },
+    )
+
+
+def _results(asked: _Turning, found: Turned, factor: float | None) -> ForceResults:
+    cut, force = asked.cut, found.force
+    removal = removal_rate(cut.speed, cut.feed, cut.depth)
+    return ForceResults(
+        chip_thickness=found.chip.thickness,
+        chip_width=found.chip.width,
+        specific_force=force.specific,
+        cutting_force=force.force,
+        cutting_force_low=force.low,
+        cutting_force_high=force.high,
+        power=found.power,
+        power_low=force.low * cut.speed,
+        power_high=force.high * cut.speed,
+        torque=None if cut.diameter is None else cutting_torque(force.force, cut.diameter),
+        removal_rate=removal,
+        correction=factor,
+        components=found.components,
+        machine_load=found.load,
+        compared=_compared(asked, removal, found.power),
     )
 
 
@@ -182,7 +170,7 @@ def _turning(inputs: ForceInputs) -> _Turning:
         rpm = limited_rpm(unlimited, inputs.machine)
         speed = wanted if rpm == unlimited else surface_speed.at("with the limit")(diameter, rpm)
     work = material(inputs.material)
-    return _Turning(inputs, work, _edge(inputs), inputs.depth, inputs.feed, wanted, speed, diameter, rpm)
+    return _Turning(inputs, wanted, Turning(work, _edge(inputs), inputs.depth, inputs.feed, speed, diameter, rpm))
 
 
 def _edge(inputs: ForceInputs) -> Edge:
@@ -202,49 +190,38 @@ def _factor(asked: _Turning) -> float | None:
     edge = asked.inputs.edge
     if edge.rake_angle is None and edge.wear == "sharp" and edge.correct_speed == "no":
         return None
-    rake = 1.0 if edge.rake_angle is None else rake_factor(edge.rake_angle, rake_of_tables(asked.work.group))
-    speed = speed_factor(asked.speed) if edge.correct_speed == "yes" else 1.0
+    rake = 1.0 if edge.rake_angle is None else rake_factor(edge.rake_angle, rake_of_tables(asked.cut.work.group))
+    speed = speed_factor(asked.cut.speed) if edge.correct_speed == "yes" else 1.0
     return correction(rake, speed, WEAR_FACTORS[edge.wear], 1.0)
 
 
-def _components(asked: _Turning, found: CutForce) -> ComponentResults:
-    direction = edge_direction(engagement(asked.depth, asked.edge), asked.edge)
-    return components_of(found.force, found.high, direction, asked.work.group)
-
-
 def _compared(asked: _Turning, removal: float, power: float) -> ComparedResults:
-    unit = unit_power_of(asked.work)
+    unit = unit_power_of(asked.cut.work)
     if unit is None:
         return ComparedResults()
-    by_volume = power_by_volume(unit.usual, feed_factor(asked.feed), removal, WEAR_FACTORS[asked.inputs.edge.wear])
+    by_volume = power_by_volume(unit.usual, feed_factor(asked.cut.feed), removal, WEAR_FACTORS[asked.inputs.edge.wear])
     return ComparedResults(power_by_unit_power=by_volume, unit_power_difference=difference(by_volume, power))
 
 
-def _case(asked: _Turning, chip: Chip, cut: Cut, load: LoadResults) -> Case:
-    fed = fed_edge(asked.feed, asked.work, asked.edge, asked.depth)
-    turned = None if asked.rpm is None else Running(asked.rpm, asked.rpm)
-    return Case(running=turned, cut=cut, load=load, fed=(fed,), chips=(Shaving(chip.thickness),))
-
-
 def _cautions(asked: _Turning) -> Iterator[Caution]:
-    yield from material_cautions(asked.work)
-    inputs, nose = asked.inputs, asked.edge.nose_radius
-    if inputs.entering_angle is None and asked.depth > nose:
-        values = {"depth": Quantity(asked.depth, LENGTH), "nose": Quantity(nose, RADIUS)}
+    yield from material_cautions(asked.cut.work)
+    inputs, nose = asked.inputs, asked.cut.edge.nose_radius
+    if inputs.entering_angle is None and asked.cut.depth > nose:
+        values = {"depth": Quantity(asked.cut.depth, LENGTH), "nose": Quantity(nose, RADIUS)}
         yield Caution(Message(_DEEPER_THAN_ROUND, values), 3, "depth")
-    unusual = speed_caution(asked.work, ("rough", "finish"), inputs.edge.tool, asked.wanted_speed)
+    unusual = speed_caution(asked.cut.work, ("rough", "finish"), inputs.edge.tool, asked.wanted_speed)
     if unusual is not None:
         yield unusual
-    if asked.speed < asked.wanted_speed:
+    if asked.cut.speed < asked.wanted_speed:
         said = {
             "wanted": Quantity(asked.wanted_speed, SURFACE_SPEED),
-            "reached": Quantity(asked.speed, SURFACE_SPEED),
+            "reached": Quantity(asked.cut.speed, SURFACE_SPEED),
         }
         yield Caution(Message(_HELD, said), 1, "surface_speed")
 
 
 def _spread(asked: _Turning, found: CutForce) -> Message:
-    work, wear = asked.work, asked.inputs.edge.wear
+    work, wear = asked.cut.work, asked.inputs.edge.wear
     edge = "a sharp edge; a worn edge takes more" if wear == "sharp" else "an edge that is {wear}, {factor} times"
     return Message(
         "{material}, {condition}: published values span {low} to {high} for " + edge + ".",
@@ -259,7 +236,7 @@ def _spread(asked: _Turning, found: CutForce) -> Message:
     )
 
 
-def _usual(asked: _Turning) -> Iterator[Message]:
+def _usual(asked: Turning) -> Iterator[Message]:
     """The feed and the depth that roughing with this nose in this material usually starts with, beside those given."""
     cut = starting_cut(asked.work, "rough", asked.edge.nose_radius)
     if cut is not None:
@@ -272,23 +249,16 @@ def _usual(asked: _Turning) -> Iterator[Message]:
         yield Message(_USUAL, values)
 
 
-def _ratio(work: Material) -> Message:
-    ratio = ratio_of_thrust(work.group)
-    values: dict[str, Value] = {
-        "usual": f"{ratio.usual:g}",
-        "low": f"{ratio.low:g}",
-        "high": f"{ratio.high:g}",
-        "source": ratio.source,
-    }
-    return Message(_RATIO, values)
-
-
 def _unit_power(asked: _Turning, share: float | None) -> Iterator[Message]:
-    unit = unit_power_of(asked.work)
+    unit = unit_power_of(asked.cut.work)
     if unit is None or share is None:
-        yield Message("The handbook gives no unit power for {material}.", {"material": asked.work.title})
+        yield Message("The handbook gives no unit power for {material}.", {"material": asked.cut.work.title})
         return
-    values: dict[str, Value] = {"class": unit.title, "source": unit.source, "factor": f"{feed_factor(asked.feed):.2f}"}
+    values: dict[str, Value] = {
+        "class": unit.title,
+        "source": unit.source,
+        "factor": f"{feed_factor(asked.cut.feed):.2f}",
+    }
     values |= {"share": f"{abs(share):.0%}", "more": "more" if share >= 0.0 else "less"}
     yield Message("By unit power the cut takes {share} {more} than by the cutting force.", values)
     values["wear"] = f"{WEAR_FACTORS[asked.inputs.edge.wear]:g}"
@@ -303,10 +273,6 @@ _DEEPER_THAN_ROUND = (
     "Give the entering angle, or cut less deep."
 )
 _HELD = "The spindle limit holds here: the surface speed is {reached}, not {wanted}, and so is the power."
-_RATIO = (
-    "Thrust taken as {usual} of the cutting force, {low} to {high} ({source}), square to the chord of the edge in cut; "
-    "thin chips, wear and a dull edge raise it."
-)
 
 FEATURE = Feature(
     path="speed-feed/force",

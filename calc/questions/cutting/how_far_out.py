@@ -16,11 +16,10 @@ from calc.cutting.unsupported import (
     load_on_steady,
     steadies,
 )
-from calc.language.checks import require
+from calc.language.checks import require, require_wall
 from calc.language.fields import choice, given, part, result, word
 from calc.language.kinds import DEFLECTION
 from calc.language.messages import Caution, Message, Quantity, Value
-from calc.language.problems import Fault, Impossible
 from calc.language.quantities import COUNT, DIAMETER, FORCE, LENGTH
 from calc.language.working import recording
 from calc.questions.cutting.work_deflection import HELD, LONGEST_SUPPORTED
@@ -89,9 +88,7 @@ def solve(inputs: HowFarOutInputs) -> Answer[HowFarOutResults]:
     """
     require(inputs)
     diameter, bore = inputs.work_diameter, inputs.work_bore
-    if bore >= diameter:
-        values = {"bore": Quantity(bore, DIAMETER), "diameter": Quantity(diameter, DIAMETER)}
-        raise Impossible(Fault("work_bore", Message("A bore of {bore} leaves no wall in {diameter}.", values)))
+    require_wall("work_bore", bore, diameter)
     beam = Beam(diameter, diameter, WORK[inputs.work_material], bore)
     section = beam.section()
     guide = length_by_guide(GUIDES[inputs.held], diameter)

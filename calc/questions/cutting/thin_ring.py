@@ -21,7 +21,7 @@ from calc.cutting.rings import (
     ring_section,
 )
 from calc.cutting.stiffness import WORK
-from calc.language.checks import require
+from calc.language.checks import require, require_wall
 from calc.language.fields import choice, given, needed, result
 from calc.language.kinds import DEFLECTION
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -99,9 +99,7 @@ def solve(inputs: ThinRingInputs) -> Answer[ThinRingResults]:
     """
     require(inputs)
     outer, bore = inputs.outer_diameter, inputs.ring_bore
-    if bore >= outer:
-        values = {"bore": Quantity(bore, DIAMETER), "outer": Quantity(outer, DIAMETER)}
-        raise Impossible(Fault("ring_bore", Message("A bore of {bore} leaves no wall in {outer}.", values)))
+    require_wall("ring_bore", bore, outer)
     jaws = USUAL_JAWS if inputs.jaw_count is None else inputs.jaw_count
     if jaws != round(jaws):
         raise Impossible(Fault("jaw_count", Message("The number of jaws must be a whole one.")))

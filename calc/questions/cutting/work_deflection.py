@@ -26,11 +26,10 @@ from calc.cutting.stiffness import (
     stiffness,
     weakest_place,
 )
-from calc.language.checks import require
+from calc.language.checks import require, require_wall
 from calc.language.fields import choice, given, result, rows, word
 from calc.language.kinds import DEFLECTION, FREQUENCY, STIFFNESS
 from calc.language.messages import Caution, Message, Quantity, Value
-from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH, PRESSURE, RATIO
 from calc.language.working.vectorised import vectorised
 
@@ -90,9 +89,7 @@ def solve(inputs: WorkInputs) -> Answer[WorkResults]:
     """
     require(inputs)
     diameter, bore = inputs.work_diameter, inputs.work_bore
-    if bore >= diameter:
-        values = {"bore": Quantity(bore, DIAMETER), "diameter": Quantity(diameter, DIAMETER)}
-        raise Impossible(Fault("work_bore", Message("A bore of {bore} leaves no wall in {diameter}.", values)))
+    require_wall("work_bore", bore, diameter)
     material = _material(inputs)
     beam = Beam(inputs.length_out, diameter, material, bore)
     force = inputs.passive_force

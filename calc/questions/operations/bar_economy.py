@@ -8,7 +8,7 @@ from math import floor
 from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
 from calc.cutting.stiffness import bar_mass
-from calc.language.checks import require
+from calc.language.checks import require, require_wall
 from calc.language.fields import given, result
 from calc.language.kinds import COST, Cost
 from calc.language.messages import Caution, Message, Quantity
@@ -166,9 +166,7 @@ def _mass(inputs: BarEconomyInputs, bar: float) -> float | None:
     if inputs.stock_diameter is None or inputs.density is None:
         return None
     bore = inputs.stock_bore
-    if bore >= inputs.stock_diameter:
-        values = {"bore": Quantity(bore, DIAMETER), "stock": Quantity(inputs.stock_diameter, DIAMETER)}
-        raise Impossible(Fault("stock_bore", Message("The bore {bore} takes the whole stock {stock} away.", values)))
+    require_wall("stock_bore", bore, inputs.stock_diameter)
     return bar_mass(inputs.stock_diameter, bore, bar, inputs.density)
 
 

@@ -8,19 +8,18 @@ from math import radians
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
-from calc.cutting.chip import Edge, engagement
-from calc.cutting.components import ComponentResults, components_of, edge_direction, ratio_of_thrust
-from calc.cutting.feeding import fed_edge
-from calc.cutting.force import Chip, chip_of, cutting_power, cutting_torque, force_of, removal_rate
-from calc.cutting.limits import Case, Running, limits
-from calc.cutting.machine import Cut, LoadResults, Machine, ToolBar, Work, limited_rpm, load_of
+from calc.cutting.chip import Edge
+from calc.cutting.components import ComponentResults
+from calc.cutting.force import cutting_torque, removal_rate
+from calc.cutting.limits import limits
+from calc.cutting.machine import LoadResults, Machine, ToolBar, Work, limited_rpm
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import material_cautions, speed_caution, starting_speed
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.stiffness import BARS, Beam, deflection, diameter_error
-from calc.cutting.thin_chips import Shaving
 from calc.cutting.time import time_at_limit
 from calc.cutting.tools import operations
+from calc.cutting.turned import Turned, Turning, ratio_note, turned
 from calc.language.checks import require
 from calc.language.fields import given, part, result
 from calc.language.kinds import DEFLECTION, FREQUENCY
@@ -112,14 +111,9 @@ class _Boring:
     """The question with what is blank filled in."""
 
     inputs: BoringInputs
-    work: Material
-    edge: Edge
-    diameter: float
-    depth: float
-    feed: float
-    wanted_speed: float
-    speed: float
+    cut: Turning
     rpm: float
+    wanted_speed: float
     notes: tuple[Message, ...]
 
 
@@ -133,46 +127,38 @@ def solve(inputs: BoringInputs) -> Answer[BoringResults]:
     require(inputs)
     _check_bar(inputs)
     asked = _filled(inputs)
-    chip = chip_of(asked.depth, asked.feed, asked.edge)
-    found = force_of(chip, asked.work, operations()["bore"].force_factor)
-    power = cutting_power(found.force, asked.speed)
-    direction = edge_direction(engagement(asked.depth, asked.edge), asked.edge)
-    components = components_of(found.force, found.high, direction, asked.work.group)
-    cut = Cut(found.force, found.high, power, asked.diameter, asked.rpm, components.feed_force)
-    load = load_of(cut, inputs.machine, inputs.work)
-    bar = inputs.bar
-    slender = slenderness(bar.stick_out, bar.tool_bar_diameter) if bar.stick_out and bar.tool_bar_diameter else None
+    found = turned(asked.cut, operations()["bore"].force_factor, inputs.machine, inputs.work)
+    results = _results(asked, found)
+    work, force = asked.cut.work, found.force
     return Answer(
-        results=BoringResults(
-            rpm=asked.rpm,
-            surface_speed=asked.speed,
-            time=time_at_limit.at("", n_max="n")(inputs.bore_length, asked.feed, asked.rpm)
-            if inputs.bore_length
-            else None,
-            chip_thickness=chip.thickness,
-            chip_width=chip.width,
-            cutting_force=found.force,
-            cutting_force_low=found.low,
-            cutting_force_high=found.high,
-            power=power,
-            torque=cutting_torque(found.force, asked.diameter),
-            removal_rate=removal_rate(asked.speed, asked.feed, asked.depth),
-            slenderness=slender,
-            bar=_bent(inputs.bar, components),
-            components=components,
-            machine_load=load,
-        ),
+        results=results,
         headline="rpm",
-        cautions=(*_cautions(asked, slender), *limits(_case(asked, chip, cut, load), inputs.machine, inputs.work)),
-        notes=(*asked.notes, _factor_note(asked.work, found.low, found.high)),
-        sentences={"Feed and passive force": (_ratio_note(asked.work),)},
+        cautions=(*_cautions(asked, results.slenderness), *limits(found.case(), inputs.machine, inputs.work)),
+        notes=(*asked.notes, _factor_note(work, force.low, force.high)),
+        sentences={"Feed and passive force": (ratio_note(work),)},
     )
 
 
-def _case(asked: _Boring, chip: Chip, cut: Cut, load: LoadResults) -> Case:
-    fed = fed_edge(asked.feed, asked.work, asked.edge, asked.depth)
-    chips = (Shaving(chip.thickness),)
-    return Case(running=Running(asked.rpm, asked.rpm), cut=cut, load=load, fed=(fed,), chips=chips)
+def _results(asked: _Boring, found: Turned) -> BoringResults:
+    cut, force, bar, length = asked.cut, found.force, asked.inputs.bar, asked.inputs.bore_length
+    slender = slenderness(bar.stick_out, bar.tool_bar_diameter) if bar.stick_out and bar.tool_bar_diameter else None
+    return BoringResults(
+        rpm=asked.rpm,
+        surface_speed=cut.speed,
+        time=time_at_limit.at("", n_max="n")(length, cut.feed, asked.rpm) if length else None,
+        chip_thickness=found.chip.thickness,
+        chip_width=found.chip.width,
+        cutting_force=force.force,
+        cutting_force_low=force.low,
+        cutting_force_high=force.high,
+        power=found.power,
+        torque=cutting_torque(force.force, asked.inputs.bore_diameter),
+        removal_rate=removal_rate(cut.speed, cut.feed, cut.depth),
+        slenderness=slender,
+        bar=_bent(bar, found.components),
+        components=found.components,
+        machine_load=found.load,
+    )
 
 
 def _bent(bar: ToolBar, pushed: ComponentResults) -> BarBent:
@@ -213,19 +199,20 @@ def _filled(inputs: BoringInputs) -> _Boring:
     speed = start.speed if rpm == wanted else surface_speed.at("with the limit")(diameter, rpm)
     angle = radians(93.0) if inputs.entering_angle is None else inputs.entering_angle
     edge = Edge(inputs.nose_radius, angle)
-    return _Boring(inputs, work, edge, diameter, inputs.depth, inputs.feed, start.speed, speed, rpm, start.notes)
+    cut = Turning(work, edge, inputs.depth, inputs.feed, speed, diameter, rpm)
+    return _Boring(inputs, cut, rpm, start.speed, start.notes)
 
 
 def _cautions(asked: _Boring, slender: float | None) -> Iterator[Caution]:
-    yield from material_cautions(asked.work)
+    yield from material_cautions(asked.cut.work)
     yield from _bar_cautions(asked.inputs, slender)
     values: dict[str, Value] = {
-        "depth": Quantity(asked.depth, LENGTH),
-        "nose": Quantity(asked.edge.nose_radius, RADIUS),
+        "depth": Quantity(asked.cut.depth, LENGTH),
+        "nose": Quantity(asked.cut.edge.nose_radius, RADIUS),
     }
-    if asked.depth < SHALLOWEST * asked.edge.nose_radius:
+    if asked.cut.depth < SHALLOWEST * asked.cut.edge.nose_radius:
         yield Caution(Message(_SHALLOW, values), 2, "depth")
-    unusual = speed_caution(asked.work, ("bore",), asked.inputs.tool, asked.wanted_speed)
+    unusual = speed_caution(asked.cut.work, ("bore",), asked.inputs.tool, asked.wanted_speed)
     if unusual is not None:
         yield unusual
 
@@ -268,17 +255,6 @@ def _factor_note(work: Material, low: float, high: float) -> Message:
         "Force by Kienzle for {material} times {factor} for boring ({source}); published values span {low} to {high}."
     )
     return Message(text, values)
-
-
-def _ratio_note(work: Material) -> Message:
-    ratio = ratio_of_thrust(work.group)
-    values: dict[str, Value] = {
-        "usual": f"{ratio.usual:g}",
-        "low": f"{ratio.low:g}",
-        "high": f"{ratio.high:g}",
-        "source": ratio.source,
-    }
-    return Message("Thrust taken as {usual} of the cutting force, {low} to {high} ({source}).", values)
 
 
 _TOO_LONG = (

@@ -103,7 +103,7 @@ def test_any_values_give_a_right_answer_or_a_sentence(
 def test_the_working_shows_chip_force_power_and_removal() -> None:
     _, steps = FEATURE.answer(ForceInputs(**CUT, entering_angle=KAPPA, diameter=50.0))
     shown = [step.symbols[0] for step in steps]
-    assert shown == ["b", "h", "k_c", "F_c", "P", "M", "Q", "F_t", "F_f", "F_p", "P_u", "d"]
+    assert shown == ["b", "h", "k_c", "F_c", "P", "F_t", "F_f", "F_p", "Q", "M", "P_u", "d"]
 
 
 def test_rake_speed_and_wear_correct_the_force_as_their_sources_state() -> None:

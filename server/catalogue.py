@@ -36,6 +36,7 @@ from calc.questions.measuring.error_by_cause import FEATURE as ERROR_BY_CAUSE
 from calc.questions.measuring.first_part import FEATURE as FIRST_PART
 from calc.questions.measuring.gauge_fit import FEATURE as GAUGE_FIT
 from calc.questions.measuring.part_measured import FEATURE as PART_MEASURED
+from calc.questions.measuring.part_run import FEATURE as PART_RUN
 from calc.questions.measuring.radius_by_rollers import FEATURE as RADIUS_BY_ROLLERS
 from calc.questions.measuring.sine_bar import FEATURE as SINE_BAR
 from calc.questions.measuring.spherometer import FEATURE as SPHEROMETER
@@ -137,6 +138,7 @@ THREADS_AND_HOLES = (
 MEASURING = (
     FIRST_PART,
     PART_MEASURED,
+    PART_RUN,
     ERROR_BY_CAUSE,
     MEASURED_ARC,
     SPHEROMETER,

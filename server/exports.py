@@ -21,7 +21,7 @@ from calc.machining.words import Style
 from server.old_names import present
 from server.query import Query, read_query
 from server.sketch import draw
-from server.tables import G_WORDS
+from server.tables import G_WORDS, rows_table
 
 UNPROCESSABLE, NOT_FOUND = 422, 404
 OPTIONS = ("arcs", "decimals")
@@ -31,6 +31,7 @@ MOST_DECIMALS = 6
 class Asked(NamedTuple):
     """What a file is made from."""
 
+    feature: Feature[Any, Any]
     answer: Answer[Any]
     view: View
     options: dict[str, str]
@@ -47,6 +48,7 @@ class Exports:
         self.static = static
         self.makers: dict[str, tuple[str, Callable[[Asked], str]]] = {
             "points.csv": ("text/csv; charset=utf-8", points_csv),
+            "tables.csv": ("text/csv; charset=utf-8", tables_csv),
             "sketch.svg": ("image/svg+xml", self.sketch_svg),
             "words.txt": ("text/plain; charset=utf-8", words_txt),
         }
@@ -58,7 +60,7 @@ class Exports:
             present(feature.path, [(key, text) for key, text in items if key not in OPTIONS]), feature.inputs
         )
         try:
-            asked = Asked(_answered(feature, query), query.view, options)
+            asked = Asked(feature, _answered(feature, query), query.view, options)
             kind, make = self.makers[name]
             body = make(asked)
         except Problem as problem:
@@ -112,6 +114,21 @@ def points_csv(asked: Asked) -> str:
     for number, point in enumerate(asked.answer.points, 1):
         table.writerow(_cells(f"P{number} {point.label}", point, before, view))
         before = point.spot
+    return written.getvalue()
+
+
+def tables_csv(asked: Asked) -> str:
+    """Every list of the answer under its caption, with heads and units, a blank line between two."""
+    written = io.StringIO()
+    table = csv.writer(written)
+    found = [(rows, key, asked.answer.tables.get(key, ())) for key, rows in asked.feature.rows.items()]
+    shown = [rows_table(key, rows, each, asked.view) for rows, key, each in found if each]
+    if not shown:
+        raise Refused("There are no tables to this.")
+    for number, view in enumerate(shown):
+        if number:
+            table.writerow([])
+        table.writerows([[view.caption], view.heads, *view.rows])
     return written.getvalue()
 
 

@@ -118,7 +118,7 @@ class Form:
             blank=spec.blank,
             text=text,
             unit=spec.kind.unit(view).label if spec.kind else "",
-            role=spec.role,
+            role="lines" if spec.lines else spec.role,
             choices=self._choices(spec, text),
             error=self.errors.get(spec.name, ""),
             solved=self._solved(spec, text),

@@ -20,8 +20,10 @@ from server.query import CONVENTIONS, Query
 from server.row_texts import rewritten, stripped, with_text
 from server.saved_place import place_in
 
+TABLE_FILE = "tables.csv"
 EXPORTS: tuple[tuple[str, str, Mapping[str, str]], ...] = (
     ("Points as CSV", "points.csv", {}),
+    ("Tables as CSV", TABLE_FILE, {}),
     ("Sketch as SVG", "sketch.svg", {}),
     ("Contour as words with R", "words.txt", {"arcs": "radius"}),
     ("Contour as words with I and K", "words.txt", {"arcs": "centre"}),
@@ -119,11 +121,14 @@ class Links:
         named = self.feature.examples.items()
         return tuple((name, address(self.feature.page, {**texts, "example": "1"})) for name, texts in named)
 
-    def exports(self) -> tuple[tuple[str, str], ...]:
-        """The files of the answer, in words and as addresses."""
+    def exports(self, answer: Answer[Any]) -> tuple[tuple[str, str], ...]:
+        """The files of an answer that it has something for, in words and as addresses."""
         asked = {**self.query.texts, **self.conventions}
+        tables = any(answer.tables.get(key) for key in self.feature.rows)
         return tuple(
-            (words, address(f"{self.feature.page}/{name}", {**asked, **options})) for words, name, options in EXPORTS
+            (words, address(f"{self.feature.page}/{name}", {**asked, **options}))
+            for words, name, options in EXPORTS
+            if (tables if name == TABLE_FILE else answer.points)
         )
 
     def layouts(self, answer: Answer[Any]) -> tuple[tuple[str, str], ...]:

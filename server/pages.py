@@ -187,7 +187,7 @@ class Page:
             share_address=self.base + shared,
             shared=shared,
             qr_address=f"/qr{shared}" if len(self.base + shared) <= QR_MOST else "",
-            exports=self.links.exports() if answer.points else (),
+            exports=self.links.exports(answer),
             plots=tuple(plot_view(plot, self.view) for plot in answer.plots),
             pictures=pictures,
             step=self._step(len(pictures)),

@@ -127,12 +127,13 @@ def choice(label: str, choices: Mapping[str, str], start: str, *, hint: str = ""
     return dataclasses.field(default=start, metadata={"spec": spec})
 
 
-def word(label: str, *, hint: str = "", blank: str = "") -> Any:
+def word(label: str, *, hint: str = "", blank: str = "", lines: bool = False) -> Any:
     """Declare a text called `label`: an input such as a name, or a result in words.
 
-    `hint` is a line beside it, `blank` says what is taken where it is left blank.
+    `hint` is a line beside it, `blank` says what is taken where it is left blank; one of `lines` may have several.
     """
-    return dataclasses.field(default=None, metadata={"spec": Spec("", "word", label, hint=hint, blank=blank)})
+    spec = Spec("", "word", label, hint=hint, blank=blank, lines=lines)
+    return dataclasses.field(default=None, metadata={"spec": spec})
 
 
 def carried(label: str) -> Any:

@@ -76,6 +76,7 @@ class Spec:
     required: bool = False
     rows: Repeated | None = None
     typed: bool = False
+    lines: bool = False
     prefix: str = "rows"
 
     @property

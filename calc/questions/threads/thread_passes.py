@@ -298,6 +298,7 @@ FEATURE = Feature(
     page="/thread-passes",
     supporting=("pass_count", "thread_depth", "run_up", "run_out", "time"),
     blank=BLANK,
+    unfolded=("List of passes",),
     rows={
         "passes": Rows(PassRow, "Passes", "List of passes"),
         "settings": Rows(SettingRow, "Which rotation, feed and tool cut this hand", "Tool"),

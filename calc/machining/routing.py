@@ -11,12 +11,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-import numpy as np
-
 from calc.contour import Element, Line, Point, Vector
 from calc.machining.job import Move, Where, Why
 from calc.machining.removal.stock import Stock
-from calc.machining.removal.sweep import Outline, bodies, folded, run_over
+from calc.machining.removal.sweep import Outline, bodies, boxes, far_off, folded, run_over
 from calc.machining.roughing.planning import PLUNGE_SHARE, Leading, Planned
 
 CLEAR = 0.1
@@ -56,13 +54,8 @@ class Air:
         >>> air.free(Line(Point(2.0, 6.0), Point(-5.0, 6.0))), air.free(Line(Point(2.0, 5.7), Point(-5.0, 5.7)))
         (True, False)
         """
-        ends = np.array([complex(*line.start), complex(*line.end)])
-        z_low, _, z_high, r_high = self.stock.bounds
-        for number, body in enumerate(bodies(self.outline, clear)):
-            z, r = body.real, body.imag
-            apart = z.min() + ends.real.min() > z_high or z.max() + ends.real.max() < z_low
-            apart = apart or r.min() + ends.imag.min() > r_high or r.max() + ends.imag.max() < -r_high
-            if apart:
+        for number, (body, box) in enumerate(zip(bodies(self.outline, clear), boxes(self.outline, clear), strict=True)):
+            if far_off(box, line, self.stock.bounds):
                 continue
             ran = run_over(body, line)
             if self.stock.meets(folded(ran) if number or self.outline.crosses(line) else ran):

@@ -29,13 +29,11 @@ SIDES = {"": "by the example; of my own: right of travel", "left": "left of trav
 STEM = "s_x0_z0*f*c1*l_x22_z-22_tp1:10*f_x24*t_z-60*f_x31*t*a_r8_smooth*l_ha30_x41_z-90_smooth"
 
 
-@cache
 def _seat() -> Chain:
     edge = EdgeInputs(break_kind="radius", break_size=0.8)
     return solve_dish(DishInputs(radius=75.0, depth=4.5, edge=edge)).part(30.0)
 
 
-@cache
 def _pad() -> Chain:
     cut = solve_crown(CrownInputs(radius=74.6125, edge_diameter=50.8, edge_radius=0.79375)).cut
     return Chain((Line(cut.start.shifted(-12.7, 0.0), cut.start), *cut))

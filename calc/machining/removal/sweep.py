@@ -116,6 +116,35 @@ def bodies(outline: Outline, clear: float) -> tuple[Places, ...]:
     return (insert, *(ring(hull(np.asarray((each[:, None] + around).ravel(), dtype=complex))) for each in holders))
 
 
+Box = tuple[float, float, float, float]
+
+
+@lru_cache(maxsize=64)
+def boxes(outline: Outline, clear: float = 0.0) -> tuple[Box, ...]:
+    """The bounds about the nose's centre of each body of the tool: least z, least r, greatest z, greatest r (mm).
+
+    >>> boxes(Outline((Point(0.0, 0.0),), 1.0), 0.5)[0][0]
+    -1.5
+    """
+    return tuple(
+        (float(body.real.min()), float(body.imag.min()), float(body.real.max()), float(body.imag.max()))
+        for body in bodies(outline, clear)
+    )
+
+
+def far_off(box: Box, element: Element, stock: Box) -> bool:
+    """Whether a body within `box` about its reference stays off a stock's bounds along an element, on both sides.
+
+    >>> line, body = Line(Point(5.0, 9.0), Point(-5.0, 9.0)), (-1.0, -1.0, 1.0, 1.0)
+    >>> far_off(body, line, (-9.0, 0.0, 0.0, 7.9)), far_off(body, line, (-9.0, 0.0, 0.0, 8.1))
+    (True, False)
+    """
+    path = element.bounds()
+    if box[0] + path.z_min > stock[2] or box[2] + path.z_max < stock[0]:
+        return True
+    return box[1] + path.r_min > stock[3] or box[3] + path.r_max < -stock[3]
+
+
 def swept(outline: Outline, path: Sequence[Element]) -> Area:
     """All that the insert passes over while its nose centre goes along contiguous elements.
 

@@ -14,7 +14,7 @@ from calc.contour import Element, Line
 from calc.machining.job import Move, ToolPass
 from calc.machining.removal.polygons import FINE, GRID, Area, volume
 from calc.machining.removal.stock import Stock, stock_of
-from calc.machining.removal.sweep import Outline, folded, holder_parts, swept
+from calc.machining.removal.sweep import Outline, boxes, far_off, folded, holder_parts, swept
 from calc.tool.nose_path.distances import Distances
 
 SLIVER = 1e-6
@@ -36,6 +36,9 @@ STRETCH = 8.0
 """mm: there is a chip for every stretch of about this length, but no more than `STRETCHES` along an element."""
 
 STRETCHES = 16
+
+AT_ONCE = 20_000
+"""Distances that are worked out at once, so that little memory is needed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,9 +110,13 @@ class Taking:
         """What the pass does to the stock; `contacts` are the elements that it touches, for the depth."""
         before = stock
         chips: list[Chip] = []
-        rapid = gouged = holder = place = depth = 0.0
+        taken: list[Area] = []
+        rapid = gouged = holder = place = 0.0
         for move in tool_pass.moves:
             for element in move.elements:
+                if move.why != "cut" and self._is_off(stock, element):
+                    place += element.length if move.kind == "feed" else 0.0
+                    continue
                 slot = self._swept(element)
                 here = stock.common(slot)
                 area = sum(each.area for each in here)
@@ -121,12 +128,17 @@ class Taking:
                 if area > SLIVER:
                     stock = _without(stock, slot, area)
                 if move.why == "cut" and area > THINNEST * element.length:
-                    depth = max(depth, contacts.deepest(here) if contacts else 0.0)
+                    taken += here
                 holder += self._holder(stock, element)
                 place += element.length if move.kind == "feed" else 0.0
+        depth = contacts.deepest(taken) if contacts and taken else 0.0
         gone = [np.array(each) for each in zip(*_measures(before, stock), strict=True)]
         area, whole = (float(each.sum()) for each in gone) if gone else (0.0, 0.0)
         return Removal(tool_pass.name, stock, area, whole, tuple(chips), depth, gouged, rapid, holder, tool_pass)
+
+    def _is_off(self, stock: Stock, element: Element) -> bool:
+        """Whether the whole tool stays off the stock's bounds along an element."""
+        return all(far_off(box, element, stock.bounds) for box in boxes(self.outline))
 
     def _swept(self, element: Element) -> Area:
         slot = swept(self.outline, [element])
@@ -134,6 +146,8 @@ class Taking:
 
     def _holder(self, stock: Stock, element: Element) -> float:
         """The area of stock (mm2) that the holder gets at along an element."""
+        if all(far_off(box, element, stock.bounds) for box in boxes(self.outline)[1:]):
+            return 0.0
         parts = (folded(part) for part in holder_parts(self.outline, element))
         hit = sum(common.area for part in parts for common in stock.common(part))
         return hit if hit > GRAZED else 0.0
@@ -201,6 +215,10 @@ class Contacts:
         import shapely  # noqa: PLC0415 - loaded on first use
 
         rows: Any = shapely.get_coordinates(taken)
+        parts = np.array_split(rows, math.ceil(len(rows) * len(self.elements) / AT_ONCE))
+        return max((self._deepest(part) for part in parts if len(part)), default=0.0)
+
+    def _deepest(self, rows: Any) -> float:
         low, high = rows.min(axis=0), rows.max(axis=0)
         far, box = float(np.hypot(*(high - low))), self.boxes
         is_near = (box[:, 0] <= high[0] + far) & (box[:, 1] >= low[0] - far)

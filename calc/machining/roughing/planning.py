@@ -184,10 +184,11 @@ def parallels(work: Work, leading: Leading) -> Iterator[Planned]:
         return
     lifts = _lifts(work, chain, leading)
     left, number = work.to_take, 0
+    over = nose_path(chain, leading.nose, work.side).runs if work.where == "face" else None
     for lift in lifts:
-        led = chain.shifted(lift, 0.0) if work.where == "face" else chain
-        for run in nose_path(led, leading.nose + (0.0 if work.where == "face" else lift), work.side).runs:
-            pieces, left = _cutting(_on_this_side(_pieces(run, leading)), left, leading.nose)
+        for run in nose_path(chain, leading.nose + lift, work.side).runs if over is None else over:
+            led = _pieces(run, leading) if over is None else [_moved(each, lift) for each in _pieces(run, leading)]
+            pieces, left = _cutting(_on_this_side(led), left, leading.nose)
             if pieces:
                 number += 1
                 yield _along(f"rough {number}", "rough", pieces, work.side, leading)
@@ -216,6 +217,11 @@ def _along_the_allowance(work: Work, leading: Leading, left: Stock) -> Iterator[
 
 def _pieces(run: Sequence[Step], leading: Leading) -> list[Piece]:
     return [Piece(step.contact, step.element, leading.feed or NO_FEED) for step in run]
+
+
+def _moved(piece: Piece, along_z: float) -> Piece:
+    contact, path = piece.contact, piece.path
+    return Piece(contact.shifted(along_z, 0.0), path.shifted(along_z, 0.0), piece.feed)
 
 
 def _on_this_side(run: Sequence[Piece]) -> list[Piece]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from calc.language.problems import Problem
@@ -99,9 +100,15 @@ def _tap(values: _Values, _: PartKind) -> AnyTool:
     )
 
 
-def _grooving(values: _Values, _: PartKind) -> AnyTool:
+def _grooving(values: _Values, _: PartKind) -> Grooving:
     corner, reach = values.number("corner_radius", RADIUS, zero=True), values.number("reach", LENGTH)
     return Grooving(values.needed("width", LENGTH), corner, reach)
+
+
+def _parting(values: _Values, kind: PartKind) -> AnyTool:
+    blade = _grooving(values, kind)
+    part, bar = (values.number(name, LENGTH, zero=True) for name in ("part_chamfer", "bar_chamfer"))
+    return replace(blade, part_chamfer=0.0 if part is None else part, bar_chamfer=0.0 if bar is None else bar)
 
 
 def _threading(values: _Values, _: PartKind) -> AnyTool:
@@ -121,6 +128,7 @@ def _none(_: _Values, __: PartKind) -> None:
 Make = Callable[[_Values, PartKind], AnyTool | None]
 CUTS = (("insert", "holder", "nose_radius", "shank"), _turning)
 PLUNGES = (("width", "corner_radius", "reach"), _grooving)
+PARTS = ((*PLUNGES[0], "part_chamfer", "bar_chamfer"), _parting)
 TOOLS: Mapping[PartKind, tuple[tuple[str, ...], Make]] = {
     "face": CUTS,
     "rough": CUTS,
@@ -130,7 +138,7 @@ TOOLS: Mapping[PartKind, tuple[tuple[str, ...], Make]] = {
     "ream": (("diameter",), _reamer),
     "tap": (("thread", "chamfer"), _tap),
     "groove": PLUNGES,
-    "part-off": PLUNGES,
+    "part-off": PARTS,
     "thread": (("thread", "pass_count", "spring_passes", "nose_radius"), _threading),
     "knurl": (("pitch", "form", "over_diameter"), _roll),
     "measure": ((), _none),
@@ -159,7 +167,13 @@ def tool_json(tool: AnyTool, view: View) -> Json:
     elif isinstance(tool, Reamer):
         numbers = {"diameter": (tool.diameter, DIAMETER)}
     elif isinstance(tool, Grooving):
-        numbers = {"width": (tool.width, LENGTH), "corner_radius": (tool.corner, RADIUS), "reach": (tool.reach, LENGTH)}
+        numbers = {
+            "width": (tool.width, LENGTH),
+            "corner_radius": (tool.corner, RADIUS),
+            "reach": (tool.reach, LENGTH),
+            "part_chamfer": (tool.part_chamfer or None, LENGTH),
+            "bar_chamfer": (tool.bar_chamfer or None, LENGTH),
+        }
     elif isinstance(tool, Roll):
         numbers = {"pitch": (tool.pitch, LENGTH), "over_diameter": (tool.over, DIAMETER)}
         words = {"form": tool.form}

@@ -50,6 +50,8 @@ FIELDS: Mapping[str, str] = {
     "tool.diameter": "size",
     "tool.width": "size",
     "tool.pitch": "size",
+    "tool.part_chamfer": "part_chamfer",
+    "tool.bar_chamfer": "bar_chamfer",
     "tool.over_diameter": "over_knurl",
     "tool.thread": "thread",
     "depth": "hole_depth",
@@ -215,13 +217,20 @@ def _other(row: OperationRow, field: str) -> AnyTool | None:
         return Tap(row.thread) if row.kind == "tap" else Threading(row.thread)
     if row.size is None:
         raise Missing(Fault(f"{field}.size", Message("Give the size of the tool.")))
+    return _of_a_size(row, row.size)
+
+
+def _of_a_size(row: OperationRow, size: float) -> AnyTool:
+    """A drill, a reamer, rolls or a blade; a blade that parts off has chamfers."""
     if row.kind == "drill":
-        return Drill(row.size)
+        return Drill(size)
     if row.kind == "ream":
-        return Reamer(row.size)
+        return Reamer(size)
     if row.kind == "knurl":
-        return Roll(row.size, row.knurl_form, row.over_knurl)
-    return Grooving(row.size)
+        return Roll(size, row.knurl_form, row.over_knurl)
+    if row.kind == "part-off":
+        return Grooving(size, part_chamfer=row.part_chamfer, bar_chamfer=row.bar_chamfer)
+    return Grooving(size)
 
 
 def at_the_page(name: str) -> str:

@@ -21,6 +21,7 @@ from calc.questions.operations.parting import SLOW_DIAMETER, SLOW_SHARE
 from calc.questions.part.asked import Asked
 from calc.questions.part.done import PassDone
 from calc.questions.part.job import Grooving
+from calc.questions.part.parting_chamfers import Chamfer
 
 USUAL_CORNER = 0.2
 """mm: the corner radius of a blade of which nothing is known (common practice, no source)."""
@@ -76,6 +77,7 @@ class _Pass:
     moves: tuple[Move, ...]
     over: Point
     pieces: Sequence[Piece]
+    full: bool = True  # whether the whole edge cuts
 
 
 class BladeRun:
@@ -148,6 +150,14 @@ class BladeRun:
         moves = moves_of(line.start, [*legs, Leg(line.start, None, "rapid", "retract")])
         self._done(_Pass(PART_OFF, line.start, moves, line.start, pieces), settings)
 
+    def chamfer(self, chamfer: Chamfer, settings: Set) -> None:
+        """Along a chamfer beside the slot, then straight out."""
+        path, feed = chamfer.path, settings.feed
+        over = Point(path.end.z, path.start.r)
+        moves = moves_of(path.start, [Leg(path.end, feed), Leg(over, None, "rapid", "retract")])
+        pieces = [Piece(chamfer.cut, path, feed)]
+        self._done(_Pass(chamfer.name, path.start, moves, over, pieces, full=False), settings)
+
     def wall(self, pieces: Sequence[Piece], settings: Set) -> None:
         """Along a wall and the bottom, then straight out."""
         paths = [piece.centre for piece in pieces if piece.centre]
@@ -184,7 +194,7 @@ class BladeRun:
         self.stock = removal.stock
         row = pass_row(one.name, one.pieces, Referral(), Spindle(settings.speed, self.asked.max_rpm), removal.depth)
         row = replace(row, time=row.time + dwell)
-        whole = len(one.pieces) == 1 or one.name == PART_OFF
+        whole = one.full and (len(one.pieces) == 1 or one.name == PART_OFF)
         force, power = (settings.load.force.force, settings.load.power) if whole else (None, None)
         self.removals.append(removal)
         self.passes.append(PassDone(one.name, led, removal.volume, row, force, power, outline=self.taking.outline))

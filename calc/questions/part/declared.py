@@ -71,6 +71,12 @@ class OperationRow:
         DIAMETER, "Over the knurl", above=0.0, hint="the crests; its rows are then the blank", blank="as its rows"
     )
     thread: str | None = word("Thread", hint="to tap or to turn, such as M30x1.5-6H")
+    part_chamfer: float = given(
+        LENGTH, "Chamfer on the part", "c", least=0.0, hint="45°, parting off", blank="none", default=0.0
+    )
+    bar_chamfer: float = given(
+        LENGTH, "Chamfer on the bar", "c_b", least=0.0, hint="45°, parting off", blank="none", default=0.0
+    )
     hole_depth: float | None = given(LENGTH, "Depth of the hole", above=0.0, blank="to the end of its rows")
     stick_out: float | None = given(LENGTH, "Stick-out of the tool", above=0.0)
     turret: float | None = given(COUNT, "Place in the turret", above=0.0, most=99.0, blank="in order of use")

@@ -87,11 +87,16 @@ class Tap:
 
 @dataclass(frozen=True, slots=True)
 class Grooving:
-    """An insert or blade that is fed straight in (mm): its width, corner radius (None: 0.2), how deep it reaches."""
+    """An insert or blade that is fed straight in (mm): its width, corner radius (None: 0.2), how deep it reaches.
+
+    Parting off it cuts a chamfer on the part and one on the bar first, 0 for none.
+    """
 
     width: float
     corner: float | None = None
     reach: float | None = None
+    part_chamfer: float = 0.0
+    bar_chamfer: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from dataclasses import replace
 from calc.answer.feature import Answer
 from calc.contour import Chain, Line, Point
 from calc.cutting.machine import Work
+from calc.cutting.parting_path import BEYOND
 from calc.cutting.plunging import Plunge, load_of_plunge
 from calc.cutting.speed import spindle_at
 from calc.language.messages import Caution, Message, Quantity
@@ -23,11 +24,12 @@ from calc.questions.operations.face_groove import FaceGrooveInputs, FaceGrooveRe
 from calc.questions.operations.grooving_cut import FEATURE as GROOVING
 from calc.questions.operations.grooving_cut import GroovingInputs, GroovingResults
 from calc.questions.operations.parting import FEATURE as PARTING
-from calc.questions.operations.parting import PartingInputs, PartingResults, at_the_outside
+from calc.questions.operations.parting import EdgeInputs, PartingInputs, PartingResults, at_the_outside
 from calc.questions.part.asked import Asked, cut_too_deep, left_on, reported
 from calc.questions.part.bladed import LEAD, BladeRun, Set, blade_of
 from calc.questions.part.done import OperationDone
 from calc.questions.part.job import Grooving
+from calc.questions.part.parting_chamfers import chamfers
 
 PAST = 0.2
 """mm: parting off goes so far beyond the axis, or into the bore (common practice, no source)."""
@@ -191,7 +193,14 @@ def parted(asked: Asked) -> OperationDone:
     z = -asked.job.length - asked.operation.cut.along_z - blade.width + blade.corner
     outer, inner = run.at(z - blade.corner, z + blade.width - blade.corner)
     settings = _parting_alone(asked, blade, outer, inner)
-    run.part_off(Line(Point(z, outer + LEAD + blade.corner), Point(z, inner - PAST + blade.corner)), settings)
+    top = Point(z, outer + LEAD + blade.corner)
+    sizes = _chamfer_sizes(asked)
+    if any(sizes):
+        run.plunge(Line(top, Point(z, outer - max(sizes) - BEYOND + blade.corner)), settings)
+        edge = Point(z - blade.corner + blade.width, outer)
+        for chamfer in chamfers(blade, edge, *sizes, LEAD):
+            run.chamfer(chamfer, settings)
+    run.part_off(Line(top, Point(z, inner - PAST + blade.corner)), settings)
     whole = asked.seen(asked.job.contour("outside"))
     return reported(
         asked,
@@ -204,9 +213,16 @@ def parted(asked: Asked) -> OperationDone:
     )
 
 
+def _chamfer_sizes(asked: Asked) -> tuple[float, float]:
+    """The chamfers on the part and on the bar [mm], 0 for none."""
+    tool = asked.operation.tool
+    return (tool.part_chamfer, tool.bar_chamfer) if isinstance(tool, Grooving) else (0.0, 0.0)
+
+
 def _parting_alone(asked: Asked, blade: Blade, outer: float, inner: float) -> Set:
     """Feed, speed and load as parting off by itself has them, from one radius to another (mm)."""
     cut, between = asked.operation.cut, (2.0 * outer, 2.0 * inner)
+    part_chamfer, bar_chamfer = _chamfer_sizes(asked)
     answer, steps = PARTING.answer(
         PartingInputs(
             material=asked.material,
@@ -215,6 +231,7 @@ def _parting_alone(asked: Asked, blade: Blade, outer: float, inner: float) -> Se
             insert_width=blade.width,
             feed=cut.feed,
             surface_speed=cut.surface_speed,
+            edge=EdgeInputs(part_chamfer=part_chamfer, bar_chamfer=bar_chamfer),
             machine=asked.job.machine,
             work=_held(asked, outer),
         )

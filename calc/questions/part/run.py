@@ -97,6 +97,8 @@ KNOWN_AS = {
     "designation": "tool.thread",
     "drill": "tool.thread",
     "insert_width": "tool.width",
+    "part_chamfer": "tool.part_chamfer",
+    "bar_chamfer": "tool.bar_chamfer",
     "outer_diameter": "stock.bar_diameter",
     "start_diameter": "from",
     "bottom_diameter": "from",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -56,11 +57,15 @@ INSIDE = chain((20, 0), (20, -40))
 
 
 def done(
-    *operations: Operation, inside: Print | None = INSIDE, bore: float = 0.0, material: str = "C45"
+    *operations: Operation,
+    inside: Print | None = INSIDE,
+    bore: float = 0.0,
+    material: str = "C45",
+    outside: Print = OUTSIDE,
 ) -> list[OperationDone]:
     """A bar of Ø42 that is faced and long enough, each operation on what the one before has left."""
     stock = stock_of(Bar(21.0, 0.0, -60.0, bore / 2.0).area())
-    return list(run(Job(OUTSIDE, stock, (Setup("first", operations),), inside, MACHINE, material)).operations)
+    return list(run(Job(outside, stock, (Setup("first", operations),), inside, MACHINE, material)).operations)
 
 
 def taken(one: OperationDone) -> float:
@@ -204,6 +209,33 @@ def test_parting_off_takes_a_disc_and_has_the_time_that_it_has_alone() -> None:
     beyond = one.time - alone.time
     assert 0.0 < beyond < 0.01, "0.5 mm in front of the surface and 0.2 past the axis"
     assert (one.hits, one.too_deep) == ((), None)
+
+
+@pytest.mark.parametrize(("of_part", "of_bar"), [(1.0, 0.0), (0.0, 0.8), (1.0, 0.8)])
+def test_parting_off_takes_the_chamfers_on_both_sides_before_it_is_through(of_part: float, of_bar: float) -> None:
+    """By Pappus: each is a triangle of c x c / 2 whose centroid lies a third of c below the surface."""
+    ended = Grooving(3.0, part_chamfer=of_part, bar_chamfer=of_bar)
+    part_off = Operation("part-off", ended, Cut(feed=0.1, surface_speed=120_000.0))
+    one, plain = done(part_off, inside=None)[0], done(replace(part_off, tool=Grooving(3.0)), inside=None)[0]
+    rings = sum(2 * math.pi * (21.0 - c / 3) * c**2 / 2 for c in (of_part, of_bar))
+    assert taken(one) == pytest.approx(taken(plain) + rings, rel=1e-4)
+    names = [each.name for each in one.passes]
+    assert names[0] == "plunge 1"
+    assert names[-1] == "part off"
+    assert names[1:-1] == [f"chamfer of the {name}" for name, c in (("part", of_part), ("bar", of_bar)) if c]
+    assert [each.what for each in one.hits] == (["part"] if of_part else [])  # this print ends in a sharp corner
+    edge = ((42, -40 + of_part), (42 - 2 * of_part, -40)) if of_part else ((42, -40),)
+    broken = chain((0, 0), (42, 0), *edge, (0, -40))
+    assert done(part_off, inside=None, outside=broken)[0].hits == ()
+    assert one.time is not None
+    assert plain.time is not None
+    assert one.time > plain.time
+
+
+def test_a_chamfer_as_deep_as_half_the_wall_is_refused_at_its_field() -> None:
+    with pytest.raises(Problem) as caught:
+        done(Operation("part-off", Grooving(3.0, part_chamfer=11.0)), inside=None)
+    assert "tool.part_chamfer" in [fault.field for fault in caught.value.faults]
 
 
 def test_what_was_parted_off_behind_is_not_there_when_the_part_is_turned_round() -> None:

@@ -122,8 +122,14 @@ class Site:
         return response
 
     async def broken(self, request: Request, error: Exception) -> Response:
-        """What is shown when something here is broken: plain words, no trace."""
-        return await self.fault(request, error)
+        """What is shown when something here is broken: plain words, no trace.
+
+        The server closes the connection after a fault, so it says so: a client that knew nothing of it would send its
+        next question into a closed one.
+        """
+        response = await self.fault(request, error)
+        response.headers["Connection"] = "close"
+        return response
 
     def _html(self, template: str, status: int = 200, **context: StartView | FaultView) -> Response:
         return HTMLResponse(self.templates.get_template(template).render(**context), status)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from statistics import median
 
 import numpy as np
 from numpy.typing import NDArray
@@ -212,7 +213,8 @@ def one_more(
     effects = _effects([*(reading.place for reading in readings), *places], values, tool_point)[1]
     spreads = np.array([reading.spread for reading in readings])
     weights = NORMAL_95 / spreads / found.scatter
-    known, middle = effects[: len(readings)] * weights[:, None], NORMAL_95 / float(np.median(spreads)) / found.scatter
+    middle_spread = median(reading.spread for reading in readings)  # the array package's loads 3 MB of masked arrays
+    known, middle = effects[: len(readings)] * weights[:, None], NORMAL_95 / middle_spread / found.scatter
     columns = [index for index, cause in enumerate(CAUSES) if cause.name in wanted]
     best, most = None, 0
     for place, row in zip(places, effects[len(readings) :], strict=True):

@@ -98,7 +98,7 @@ def ask(client: httpx.Client, asked: Asked, tally: Tally) -> None:
     try:
         answer = client.request(asked.method, asked.address, content=asked.body)
     except httpx.HTTPError as error:
-        tally.faults.append(f"{type(error).__name__}: {asked.address[:200]}")
+        tally.faults.append(f"{type(error).__name__} {error}: {asked.method} {asked.address[:200]}")
         return
     (tally.heavy if asked.heavy else tally.light).append(time.perf_counter() - begin)
     tally.statuses[answer.status_code] += 1

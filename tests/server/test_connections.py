@@ -15,10 +15,12 @@ from urllib.parse import urlsplit
 import httpx
 import pytest
 
+from server.app import create_app
 from server.connections import APART, room
 from server.settings import Settings
 from server.sheets.access_log import MOST_ALIKE, Seldom
 from tests.sheets.serving import Serving, served
+from tests.ui.live import live
 
 DESCRIPTORS = APART + 40
 HALF = b"GET /spindle HTTP/1.1\r\nHost: shop.example\r\n"
@@ -113,6 +115,21 @@ def test_what_runs_is_finished_before_the_end(tmp_path: Path) -> None:
             serving.process.wait(10)
         except subprocess.TimeoutExpired:
             pytest.fail("it did not end")
+
+
+def test_a_question_after_a_fault_of_the_program_does_not_meet_a_closed_connection(tmp_path: Path) -> None:
+    """RFC 9112, section 9.6: who closes says so, else the client sends the next question into a closed connection."""
+    app = create_app(Settings(data=tmp_path))
+
+    async def broken() -> None:
+        raise RuntimeError("a fault")
+
+    app.add_api_route("/broken", broken)
+    with live(tmp_path, app) as address, httpx.Client(base_url=address) as client:
+        for _ in range(20):
+            answer = client.get("/broken")
+            assert (answer.status_code, answer.headers["connection"]) == (500, "close")
+            assert client.get("/health").status_code == 200
 
 
 def test_the_same_line_is_written_a_few_times_and_then_counted() -> None:

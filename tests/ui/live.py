@@ -8,8 +8,10 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import uvicorn
+from fastapi import FastAPI
 
 from server.app import create_app
+from server.connections import Bounded
 from server.settings import Settings
 
 
@@ -26,9 +28,10 @@ class _Server(uvicorn.Server):
 
 
 @contextmanager
-def live(data: Path) -> Iterator[str]:
-    """The address of a running server whose saved work lies in `data`."""
-    server = _Server(uvicorn.Config(create_app(Settings(data=data)), host="127.0.0.1", port=0, log_level="error"))
+def live(data: Path, app: FastAPI | None = None) -> Iterator[str]:
+    """The address of a running server whose saved work lies in `data`, or of one that runs an `app`."""
+    app = app or create_app(Settings(data=data))
+    server = _Server(uvicorn.Config(app, host="127.0.0.1", port=0, log_level="error", http=Bounded))
     thread = threading.Thread(target=server.run)
     thread.start()
     try:

@@ -6,6 +6,7 @@ its least squares. All seeds are improved together as one numpy batch, those tha
 
 from __future__ import annotations
 
+from statistics import median
 from typing import TypeAlias
 
 import numpy as np
@@ -213,7 +214,7 @@ class _Batch:
     def _promising(self, square: Numbers, step: int) -> NDArray[np.bool_]:
         """After a while only the better half is followed."""
         if step in (12, 20, 28) and len(square) > 64:
-            return square <= np.median(square)
+            return square <= float(median(square.tolist()))
         return np.ones(len(square), dtype=bool)
 
     def _step(self, residual: Numbers, jacobian: Numbers, damping: Numbers) -> Numbers:

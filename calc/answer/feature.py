@@ -106,7 +106,8 @@ class Feature(Generic[Inputs, Results]):
     its inputs through to its results: it gives declared results for other inputs, for which nothing else is needed.
     One that `takes` makes its texts of those of a page that leads to it and of the contour found there. Pictures that
     are `played` stand above its page, groups of results that are `unfolded` stand open there. One that is kept as work
-    of its own has a `version`, which its saved questions bear.
+    of its own has a `version`, which its saved questions bear. Inputs that are `guessed` are what is asked when it is
+    practised: the answer is given, and what led to it is to be found.
     """
 
     path: str
@@ -126,6 +127,7 @@ class Feature(Generic[Inputs, Results]):
     takes: Callable[[Mapping[str, str], Chain | None, View], Mapping[str, str]] | None = None
     played: bool = False
     has_operator_sheet: bool = False
+    guessed: tuple[str, ...] = ()
     version: int = 0
     unfolded: tuple[str, ...] = ()
 

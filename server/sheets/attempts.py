@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from urllib.parse import quote, urlencode
 
@@ -15,6 +15,7 @@ from server.sheets.practice import HINTS, Case, case_of, hints, judge
 from server.sheets.refusals import Refusal
 from server.sheets.views import AskedView, HintView, PractiseView
 from server.sketch import draw
+from server.tables import rows_table
 
 ANSWER, HINT = "a.", "h."
 LONGEST = 60
@@ -99,13 +100,32 @@ def _asked(case: Case, spec: Spec, path: str, attempt: Mapping[str, str]) -> Ask
 
 def _given(case: Case) -> list[tuple[str, str]]:
     query = case.question.query
-    told = [(spec, query.values[spec.name]) for spec in specs(case.question.feature.inputs) if query.texts[spec.name]]
-    return [(spec.label, said(spec, value, case.view)) for spec, value in told if isinstance(value, (float, str))]
+    hidden = case.question.feature.guessed
+    told = [
+        (spec, query.values[spec.name])
+        for spec in specs(case.question.feature.inputs)
+        if query.texts[spec.name] and spec.name not in hidden
+    ]
+    given = [(spec.label, said(spec, value, case.view)) for spec, value in told if isinstance(value, (float, str))]
+    return [*given, *_found(case)] if case.is_guessed else given
+
+
+def _found(case: Case) -> Iterator[tuple[str, str]]:
+    """The lists of the answer, row by row, where they are given and what led to them is to be found."""
+    for key, rows in case.question.feature.rows.items():
+        table = rows_table(key, rows, case.answer.tables.get(key, ()), case.view)
+        for first, *cells in table.rows:
+            yield first, ", ".join(f"{head} {cell}" for head, cell in zip(table.heads[1:], cells, strict=True) if cell)
 
 
 def _conventions(case: Case) -> str:
     view = case.view
-    return f"In {view.units}; X is a {view.x}; +Z points {'out of' if view.zplus == 'out' else 'into'} the part."
+    asked = f"{_WHAT_WENT_WRONG} " if case.is_guessed else ""
+    out = "out of" if view.zplus == "out" else "into"
+    return f"{asked}In {view.units}; X is a {view.x}; +Z points {out} the part."
+
+
+_WHAT_WENT_WRONG = "This is the part that came out: what went wrong? One thing is off, the others are 0."
 
 
 def _sketch(case: Case) -> str:

@@ -56,12 +56,25 @@ class Case:
 
     def expected(self, spec: Spec) -> float:
         """The value that is asked for, internal units."""
+        if self.is_guessed:
+            given = flat(self.inputs)[spec.name]
+            return 0.0 if given is None else float(given)
         return float(aimed(flat(self.answer.results)[spec.name]))
+
+    @property
+    def is_guessed(self) -> bool:
+        """Whether the answer is given, and what led to it is asked for."""
+        return bool(self.question.feature.guessed)
+
+    @property
+    def inputs(self) -> Any:
+        """What was given, as the question takes it."""
+        return self.question.query.inputs(self.question.feature.inputs)
 
     def allowed(self, spec: Spec) -> Limited | None:
         """The limits of a result that a standard's class gives; None where they come from limits of what was given."""
-        given = flat(self.question.query.inputs(self.question.feature.inputs)).values()
-        return None if any(limited(value) for value in given) else limited(flat(self.answer.results)[spec.name])
+        has_own = self.is_guessed or any(limited(value) for value in flat(self.inputs).values())
+        return None if has_own else limited(flat(self.answer.results)[spec.name])
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +118,9 @@ def _solved(question: Question, seed: int | None) -> Case | None:
 
 
 def _asked(question: Question, answer: Answer[Any]) -> tuple[Spec, ...]:
-    """The number to set and those beside it, as far as they are numbers that nobody gave."""
+    """The number to set and those beside it, as far as they are numbers that nobody gave; else what is guessed."""
+    if question.feature.guessed:
+        return tuple(spec for spec in specs(question.feature.inputs) if spec.name in question.feature.guessed)
     declared = {spec.name: spec for spec in specs(question.feature.results)}
     values = flat(answer.results)
     names = dict.fromkeys([answer.headline, *question.feature.supporting])
@@ -124,7 +139,8 @@ def _fresh(own: Case, seed: int) -> Case:
     for attempt in range(TRIES):
         spread = SPREAD * (1 - attempt / TRIES)
         found = _solved(_redrawn(own.question, chance, spread), seed)
-        if found and found.asked == own.asked and len(found.answer.cautions) <= len(own.answer.cautions):
+        sensible = own.is_guessed or (found and len(found.answer.cautions) <= len(own.answer.cautions))
+        if found and sensible and found.asked == own.asked:
             return found
     return Case(own.question, own.answer, own.working, own.asked, seed)
 
@@ -135,10 +151,29 @@ def _redrawn(question: Question, chance: random.Random, spread: float) -> Questi
     group = [spec for spec in declared if spec.group == declared[0].group and spec.name not in STANDING]
     drawn = {spec.name for spec in group if spec.role == "quantity"}
     parameters = {name: _drawn(text, chance, spread) if name in drawn else text for name, text in question.parameters}
+    if question.feature.guessed:
+        parameters = _mistaken(parameters, question.feature.guessed, chance)
     if THREAD in parameters and not any("measured" in name for name in parameters):
         parameters[THREAD] = _another(parameters[THREAD], chance)
     found = question_at(address(question.feature.page, parameters))
     return question if isinstance(found, str) else found
+
+
+def _mistaken(parameters: dict[str, str], guessed: tuple[str, ...], chance: random.Random) -> dict[str, str]:
+    """The parameters with one of the guessed inputs given and the others blank, in mm whatever the page has.
+
+    >>> sorted(_mistaken({"nose_radius": "0.8", "x_off": "0.1"}, ("x_off", "height"), random.Random(2)))
+    ['nose_radius', 'x_off']
+    """
+    name = chance.choice(guessed)
+    low, high, both_ways = MISTAKES[name]
+    value = chance.randint(low, high) * (chance.choice((1, -1)) if both_ways else 1)
+    kept = {other: text for other, text in parameters.items() if other not in guessed}
+    return kept | {name: f"{value / 100:.2f}mm"}
+
+
+MISTAKES = {"nose_change": (5, 20, True), "x_off": (2, 20, True), "z_off": (2, 20, True), "height": (20, 60, False)}
+"""Hundredths of a mm from the least to the most that something is off, and whether its sign can be seen."""
 
 
 def _another(thread: str, chance: random.Random) -> str:
@@ -244,7 +279,7 @@ def hints(case: Case, spec: Spec) -> tuple[WorkingStep, ...]:
     >>> [step.value == case.expected(case.asked[0]) for step in hints(case, case.asked[0])][-1:]
     [True]
     """
-    last = _step_with(case.working, case.expected(spec))
+    last = None if case.is_guessed else _step_with(case.working, case.expected(spec))
     if last is None:
         return ()
     before = (_step_with(case.working, argument) for argument in last.arguments)

@@ -14,6 +14,7 @@ from calc.language.quantities import View
 from calc.threads.designation import read_designation
 from server.catalogue import PAGES
 from server.links import address
+from server.sheets.attempts import _given
 from server.sheets.model import MOST_SEED
 from server.sheets.practice import Case, case_of, hints, judge
 from tests.sheets.test_api import create
@@ -106,7 +107,7 @@ def test_fresh_numbers_are_the_same_for_everybody_and_as_sensible_as_the_step(pa
     fresh = case(EXAMPLES[path], seed)
     assert fresh.question.parameters == case(EXAMPLES[path], seed).question.parameters
     assert [spec.name for spec in fresh.asked] == [spec.name for spec in own.asked]
-    assert len(fresh.answer.cautions) <= len(own.answer.cautions)
+    assert own.is_guessed or len(fresh.answer.cautions) <= len(own.answer.cautions), "a mistake may have its caution"
     for spec in fresh.asked:
         assert judge(fresh, spec, spec.quantity.text(fresh.expected(spec), fresh.view)).kind == "right", spec.name
 
@@ -230,3 +231,46 @@ def test_limits_that_come_from_what_was_given_leave_one_right_answer() -> None:
 def test_a_measured_thread_keeps_its_designation() -> None:
     measured = "/thread?designation=M24x2-6g&over_wires_measured=24.3&wires=three"
     assert {dict(case(measured, seed).question.parameters)["designation"] for seed in range(5)} == {"M24x2-6g"}
+
+
+WRONG = "/error-by-cause?shape=stem&nose_radius=0.8mm&x_off=0.1mm"
+STEM_WRONG = ("nose_change", "x_off", "z_off", "height")
+
+
+def test_what_went_wrong_is_asked_of_the_part_that_came_out() -> None:
+    """One cause a time, drawn anew with every seed; the others are 0."""
+    met = set()
+    for seed in range(40):
+        fresh = case(WRONG, seed)
+        expected = {spec.name: fresh.expected(spec) for spec in fresh.asked}
+        assert tuple(expected) == STEM_WRONG
+        off = [name for name, value in expected.items() if value]
+        assert len(off) == 1
+        met.add(off[0])
+        for spec in fresh.asked:
+            right = spec.quantity.text(fresh.expected(spec), fresh.view)
+            assert judge(fresh, spec, right).kind == "right", (seed, spec.name)
+            assert judge(fresh, spec, "0.7").kind == "wrong"
+    assert met == set(STEM_WRONG)
+
+
+def test_the_given_of_what_went_wrong_is_the_part_and_not_the_cause() -> None:
+    fresh = case(WRONG, 3)
+    given = dict(_given(fresh))
+    labels = {spec.label for spec in fresh.asked}
+    assert not labels & given.keys()
+    assert any("off by" in text for text in given.values())
+    assert hints(fresh, fresh.asked[0]) == ()
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_part_that_came_out_tells_its_cause(seed: int) -> None:
+    """A tool off in X makes every cylinder larger by twice as much on diameter, off in Z every face by as much."""
+    fresh = case(WRONG, seed)
+    off = {spec.name: fresh.expected(spec) for spec in fresh.asked}
+    rows = [row for row in fresh.answer.tables["elements"] if row.on_diameter is not None]
+    if off["x_off"]:
+        assert any(row.on_diameter == pytest.approx(2.0 * off["x_off"], abs=1e-6) for row in rows)
+    faces = [row for row in fresh.answer.tables["elements"] if row.along_z is not None]
+    if off["z_off"]:
+        assert any(abs(row.along_z) == pytest.approx(abs(off["z_off"]), abs=1e-6) for row in faces)

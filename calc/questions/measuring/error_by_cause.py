@@ -262,6 +262,7 @@ FEATURE = Feature(
     results=ErrorResults,
     solve=solve,
     supporting=("largest_x", "largest_z", "most_left", "most_deep", "pip_diameter"),
+    guessed=("nose_change", "x_off", "z_off", "height"),
     rows={"elements": Rows(ErrorRow, "The largest error on each element")},
     example={"shape": "seat", "nose_radius": "6mm", "nose_change": "-0.1mm", "x_off": "0.02mm"},
     examples={

@@ -105,7 +105,7 @@ class SoftJawsResults:
     touches: str = word("Jaws touch")
     gap: float = result(DEFLECTION, "Largest gap beside that", "g")
     ledge: float | None = result(LENGTH, "Ledge the work stands on", "h_s")
-    opening: float | None = result(DIAMETER, "Jaws open or close to", "D_o", hint="what must pass for loading")
+    opening: float | None = result(DIAMETER, "Jaws open or close to", "D_o")
     jaw_left: float | None = result(LENGTH, "Solid jaw behind the step", "h_u", hint="to the ring")
     largest_nose: float | None = result(RADIUS, "Nose radius, largest", "r", hint="without an undercut in the corner")
     grip_needed: float | None = result(FORCE, "Grip force needed", hint="all jaws, smooth, with a safety of 1.5")
@@ -335,7 +335,7 @@ FEATURE = Feature(
     solve=solve,
     page="/soft-jaws",
     rows={"by_size": Rows(SizeRow, "The jaws on the smallest and the largest work")},
-    supporting=("step_depth", "touches", "gap", "ledge", "opening"),
+    supporting=("touches", "gap", "ledge", "opening"),
     blank=jaw_sketch(42.0, 12.0, 36.0, "outside").with_symbols_only(),
     example={
         "work_diameter": "42",

@@ -122,7 +122,7 @@ class GroovingResults:
     rpm: float = result(SPINDLE_SPEED, "Spindle speed at the surface", "n")
     surface_speed: float = result(SURFACE_SPEED, "Surface speed", "v")
     feed: float = result(FEED, "Feed", "f")
-    insert: float = result(LENGTH, "Insert width", "w")
+    insert: float | None = result(LENGTH, "Insert taken, width", "w")
     plunges: float = result(COUNT, "Plunges", "N")
     groove_depth: float = result(LENGTH, "Groove depth, per side")
     time: float = result(TIME, "Time in cut", "t", hint="all plunges with their turns at the bottom")
@@ -175,7 +175,7 @@ def solve(inputs: GroovingInputs) -> Answer[GroovingResults]:
         results=GroovingResults(
             **_set(groove, load),
             rpm=spindle.rpm,
-            insert=cut.width,
+            insert=cut.width if inputs.insert_width is None else None,
             plunges=times,
             time=times * time_of_plunge(cut, max_rpm).total + dwell,
             dwell=dwell,

@@ -48,7 +48,7 @@ class CentreHoleResults:
     rim_diameter: float = result(DIAMETER, "Diameter at the face", "D")
     pilot_diameter: float = result(DIAMETER, "Pilot", "d")
     cone_diameter: float = result(DIAMETER, "Cone of 60° begins at", "D_2")
-    cone_depth: float = result(LENGTH, "Depth of the cones", "l_c", hint="of form R the arc, of form C with the recess")
+    cone_depth: float = result(LENGTH, "Depth of the cones", "l_c")
     pilot_length: float = result(LENGTH, "Pilot behind it, at least", "t")
     depth: float = result(LENGTH, "Depth, at least", "t_c", hint="without the drill's point")
     recess_diameter: float | None = result(DIAMETER, "Floor of the recess", "d_4")

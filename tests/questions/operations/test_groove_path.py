@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
@@ -109,7 +110,8 @@ def test_the_insert_for_a_groove_is_chosen_with_its_reason(
     assert answer.results.insert == chosen
     assert why in answer.notes[0].say()
     given_it = grooved(insert_width=chosen, groove_width=width, bottom_diameter=bottom, left_on_walls=left)
-    assert answer.results == given_it.results
+    assert given_it.results.insert is None
+    assert replace(answer.results, insert=None) == given_it.results
 
 
 @pytest.mark.parametrize(("width", "widest"), [(8.0, 8.0), (3.2, 3.0), (2.15, 2.0), (1.1, 1.0)])

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Awaitable, Callable
 from typing import Any
 
 from fastapi import FastAPI, Request, Response
-from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
+from fastapi.responses import FileResponse, HTMLResponse, JSONResponse, RedirectResponse
 from starlette.exceptions import HTTPException
 from starlette.routing import Match
 
@@ -20,6 +21,9 @@ from server.settings import Settings
 from server.start import start_view
 from server.start_context import FaultView, StartView
 
+AT_THE_ROOT = {"/worker.js": "text/javascript", "/manifest.webmanifest": "application/manifest+json"}
+"""Static files that a browser takes for all pages only from the root, and their types."""
+
 
 class Site:
     """Mounts the pages on an app."""
@@ -30,6 +34,8 @@ class Site:
         self.answering = asking.answering
         self.templates = asking.answering.templates
         app.add_route("/", self.start, methods=["GET", "HEAD"])
+        for path, kind in AT_THE_ROOT.items():
+            app.add_route(path, self._given(path, kind), methods=["GET", "HEAD"])
         for feature in PAGES.values():
             self.mount(app, feature)
         app.add_route("/qr/{page:path}", self.qr, methods=["GET", "HEAD"])
@@ -51,6 +57,14 @@ class Site:
         for name in LAYOUTS:
             if name != OPERATOR or feature.has_operator_sheet:
                 app.add_route(f"{feature.page}/{name}", show, methods=["GET", "HEAD"])
+
+    def _given(self, path: str, kind: str) -> Callable[[Request], Awaitable[Response]]:
+        """A static file that has to lie at the root, asked for anew each time."""
+
+        async def give(_: Request) -> Response:
+            return FileResponse(self.settings.static / path[1:], media_type=kind, headers={"Cache-Control": "no-cache"})
+
+        return give
 
     async def start(self, _: Request) -> Response:
         """The start page."""

@@ -18,7 +18,7 @@
   };
 
   // An edit makes the answer old at once; one that arrives for an older question is dropped.
-  let edits = 0;
+  let edits = 0, retrying = 0;
   const markOld = (reason) => {
     find("#ask").classList.add("stale");
     find("#answer").setAttribute("aria-busy", "true");
@@ -27,14 +27,16 @@
   const edited = ({ target }) => {
     if (target.form?.id !== "ask") return;
     edits += 1;
+    clearTimeout(retrying);
     target.form.dispatchEvent(new Event("htmx:abort"));
     markOld("the fields have changed.");
   };
-  const failed = (reason) => {
+  const failed = (reason, again) => {
     waiting = "";
     markOld(reason + " Try again.");
     find("#answer").removeAttribute("aria-busy");
     say(find(".old").textContent);
+    if (again) retrying = setTimeout(askAgain, 5000);
   };
   const asking = ({ detail: { ctx } }) => {
     ctx.edits = edits;
@@ -79,6 +81,7 @@
   const arrived = ({ detail: { ctx } }) => {
     if (ctx.response.status >= 400 && ctx.response.status !== 422) return;
     find("#ask").classList.remove("stale");
+    find(".offline")?.remove();
     find("#answer").removeAttribute("aria-busy");
     refresh();
     settle();
@@ -260,6 +263,8 @@
   window.chuckside = { parts, keep, say };
   const refresh = () => { unfold(); light(); rememberPart(); tellKept(); undoable(); };
   root.classList.add("js");
+  const { stay } = document.currentScript.dataset;
+  if (location.protocol === "https:") on("DOMContentLoaded", () => import(stay).then((it) => it.use({ on, say, recall, keep })));
   wear(recall("theme"));
   on("DOMContentLoaded", () => { wear(recall("theme")); refresh(); current = ""; begin(); });
   on("input", picked, true);
@@ -278,7 +283,8 @@
   on("htmx:before:history:restore", restoring);
   on("htmx:after:swap", arrived);
   on("htmx:response:error", ({ detail: { ctx } }) => { if (ctx.response.status !== 422) failed(ctx.response.status === 503 ? "the question takes too long, or the server is busy." : "the server could not answer."); });
-  on("htmx:error", ({ detail: { error } }) => failed(error === "timeout" ? "no answer in time." : "no connection to the server."));
+  on("htmx:error", ({ detail: { error } }) => failed(error === "timeout" ? "no answer in time." : "no connection to the server.", error !== "timeout"));
+  addEventListener("online", () => { if (find("#ask.stale")) askAgain(); });
   addEventListener("popstate", leaving);
   addEventListener("beforeprint", () => { if (narrow) each("details", (fold) => { fold.open = true; }); });
 }

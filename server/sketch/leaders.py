@@ -11,7 +11,7 @@ from calc.answer.drawing import Dimension
 from calc.contour import Arc, Chain, Point
 from server.sketch.boxes import ASCENT, DESCENT, HEIGHT, level_box, level_text, text_width
 from server.sketch.dimensions import Lane, dimension_markup, dimension_text
-from server.sketch.markup import Plane, arrow, line, num
+from server.sketch.markup import ARROW_LENGTH, Plane, arrow, line, num
 from server.sketch.room import Room
 
 REACHES = (34.0, 48.0, 64.0, 84.0, 110.0, 140.0, 180.0)
@@ -19,6 +19,9 @@ REACHES = (34.0, 48.0, 64.0, 84.0, 110.0, 140.0, 180.0)
 
 TIPS = (0.45, 0.6, 0.3, 0.75, 0.15, 0.9)
 """Where on the arc the arrow may stand, as shares of its length."""
+
+SHORTEST = ARROW_LENGTH + 4.0
+"""A leader is longer than this, so that its arrow stands clear of the text, px."""
 
 FLAT = 0.5
 """A leader lies flat when its level share is more than this."""
@@ -56,6 +59,7 @@ def _chosen(leaders: Sequence[_Leader], width: float, room: Room, *, is_far: boo
         _Leader(first.tip, level_box(width, *spot).nearest(*first.tip), spot, to_centre=False)
         for spot in room.nearest(width, leaders[0].text)
         for first in leaders[:: len(leaders) // len(TIPS) or 1]
+        if math.dist(level_box(width, *spot).nearest(*first.tip), first.tip) > SHORTEST
     )
     tried = ((level_box(width, *each.text), _lines(each, is_far=is_far), each) for each in chain(leaders, bent))
     found = room.place_led(tried, clean=True)

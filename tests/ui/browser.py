@@ -45,14 +45,19 @@ SIZES = {"phone": (390, 844), "tablet upright": (820, 1180), "tablet on its side
 @contextmanager
 def chromium() -> Iterator[Browser]:
     """A running browser; fails with advice where there is none."""
-    program = os.environ.get(browser.VARIABLE) or browser.find()
-    assert program, f"These tests need a browser. {browser.advice()}"
     with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=str(program), args=list(ARGUMENTS))
+        running = playwright.chromium.launch(executable_path=program(), args=list(ARGUMENTS))
         try:
             yield running
         finally:
             running.close()
+
+
+def program() -> str:
+    """The browser's program; fails with advice where there is none."""
+    found = os.environ.get(browser.VARIABLE) or browser.find()
+    assert found, f"These tests need a browser. {browser.advice()}"
+    return str(found)
 
 
 def violations(page: Page, alike: Sequence[str] = ()) -> list[str]:

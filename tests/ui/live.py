@@ -28,15 +28,22 @@ class _Server(uvicorn.Server):
 
 
 @contextmanager
-def live(data: Path, app: FastAPI | None = None) -> Iterator[str]:
-    """The address of a running server whose saved work lies in `data`, or of one that runs an `app`."""
+def live(data: Path, app: FastAPI | None = None, *, port: int = 0, certificate: Path | None = None) -> Iterator[str]:
+    """The address of a running server whose saved work lies in `data`, or of one that runs an `app`.
+
+    It speaks HTTPS with a `certificate` and its key in one file.
+    """
     app = app or create_app(Settings(data=data))
-    server = _Server(uvicorn.Config(app, host="127.0.0.1", port=0, log_level="error", http=Bounded))
+    config = uvicorn.Config(app, host="127.0.0.1", port=port, log_level="error", http=Bounded)
+    if certificate is not None:
+        config.ssl_certfile = config.ssl_keyfile = str(certificate)
+    server = _Server(config)
     thread = threading.Thread(target=server.run)
     thread.start()
     try:
         assert server.ready.wait(30)
-        yield f"http://127.0.0.1:{server.servers[0].sockets[0].getsockname()[1]}"
+        scheme = "http" if certificate is None else "https"
+        yield f"{scheme}://127.0.0.1:{server.servers[0].sockets[0].getsockname()[1]}"
     finally:
         server.should_exit = True
         thread.join()

@@ -1,0 +1,40 @@
+// By HTTPS alone: pages opened before stay at hand without a network, and a switch keeps the screen on.
+export const use = async ({ on, say, recall, keep }) => {
+  if ("wakeLock" in navigator) awake(say, recall, keep);
+  if (!("serviceWorker" in navigator)) return;
+  await navigator.serviceWorker.register("/worker.js");
+  await navigator.serviceWorker.ready;
+  if (!navigator.serviceWorker.controller) await new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
+  const kept = document.querySelector(".offline");
+  if (!kept) keepNow();
+  let soon = 0;
+  on("htmx:after:swap", () => { clearTimeout(soon); soon = setTimeout(keepNow, 2000); });
+};
+
+// The page as a whole, under the address that it has now, and the files it needs.
+const keepNow = () => {
+  fetch(location.href, { headers: { "Keep-Page": "1" } }).catch(() => {});
+  const files = [...document.querySelectorAll("link[rel=stylesheet], link[rel=icon], script[src]")].map((it) => it.href || it.src);
+  for (const address of files) fetch(address).catch(() => {});
+};
+
+const awake = (say, recall, keep) => {
+  let lock = null;
+  const button = Object.assign(document.createElement("button"), { type: "button", className: "act", textContent: "Keep the screen on" });
+  const tell = () => button.setAttribute("aria-pressed", Boolean(recall("awake")));
+  const hold = async () => {
+    try { lock = await navigator.wakeLock.request("screen"); } catch { lock = null; }
+  };
+  button.addEventListener("click", async () => {
+    keep("awake", !recall("awake"));
+    if (recall("awake")) await hold(); else { lock?.release(); lock = null; }
+    tell();
+    say(recall("awake") ? (lock ? "The screen stays on." : "This device does not keep its screen on now.") : "The screen may go off.");
+  });
+  document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible" && recall("awake")) hold(); });
+  const row = Object.assign(document.createElement("p"), { className: "theme" });
+  row.append(button);
+  document.querySelector("footer").append(row);
+  tell();
+  if (recall("awake")) hold();
+};

@@ -121,7 +121,7 @@ def loads(
 ) -> list[Load]:
     """The cut at about `count` places along the pieces, the ends of each among them, in the order of travel.
 
-    Pieces without a length along the contour have none. Raises Impossible where the way reaches the axis and nothing
+    Pieces without a length along the contour have none. Raises Impossible where the path reaches the axis and nothing
     limits the spindle. Source: see the formulas.
 
     >>> from calc.contour import Line
@@ -144,14 +144,14 @@ def loads(
 
 
 def _loads_of(
-    piece: Piece, before: float, way: Sequence[Station], taking: Taking, machine: Machine, referral: Referral
+    piece: Piece, before: float, places: Sequence[Station], taking: Taking, machine: Machine, referral: Referral
 ) -> list[Load]:
     contact = piece.contact
     assert not isinstance(contact, Point)
     feed = _feed_at_contact(piece, referral)
     found = []
-    for index, station in enumerate(way):
-        s = contact.length * index / (len(way) - 1)
+    for index, station in enumerate(places):
+        s = contact.length * index / (len(places) - 1)
         tangent = contact.tangent_at(s)
         depth = taking.depth_at(tangent)
         chip, force = taking.cut_at(depth, feed)

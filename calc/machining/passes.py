@@ -1,7 +1,7 @@
 """A pass of the tool along a chain: what the nose touches, where its centre goes, how long it takes.
 
 A pass is a run of *pieces*. Each piece says what the nose touches (an element of the contour, or a corner that it
-swings round) and the path of the nose centre meanwhile (unknown without a nose). From the pieces follow the ways that
+swings round) and the path of the nose centre meanwhile (unknown without a nose). From the pieces follow the paths that
 govern spindle and feed: at the contact or at the tool point, along the contour or along the nose centre.
 """
 
@@ -88,7 +88,7 @@ class Piece:
         return 0.0 if isinstance(self.contact, Point) else self.contact.length
 
     def split_at_contact_r(self, r: float) -> list[Piece]:
-        """The piece cut where the contact passes the radius r (mm); the centre's way is cut in proportion."""
+        """The piece cut where the contact passes the radius r (mm); the centre's path is cut in proportion."""
         if isinstance(self.contact, Point):
             return [self]
         whole = self.contact.length
@@ -259,7 +259,7 @@ def _ends(path: Element | Point) -> tuple[Point, Point]:
 
 
 def _rpm(path: Element | Point, end: int, spindle: Spindle) -> float | None:
-    """Spindle speed at an end of the governing way; None where nothing limits it on the axis."""
+    """Spindle speed at an end of the governing path; None where nothing limits it on the axis."""
     diameter = 2 * abs(_ends(path)[end].r)
     if spindle.max_rpm is None and diameter <= 1e-9 * _size(path):
         return None

@@ -18,7 +18,7 @@ RUN_UP = "definition of acceleration; the spindle is taken to gain speed evenly"
 
 
 class Station(NamedTuple):
-    """One place on the way: the contact, the feed, the length fed so far [mm], spindle [1/min], true speed [mm/min]."""
+    """A place on the path: contact, feed, length fed so far [mm], spindle [1/min], true speed [mm/min]."""
 
     contact: Point
     feed: float
@@ -50,19 +50,19 @@ def time_to_change_speed(n_1: SpindleSpeed, n_2: SpindleSpeed, alpha_n: Accelera
 def stations(pieces: Sequence[Piece], referral: Referral, spindle: Spindle, count: int) -> list[Station]:
     """About `count` places along the pieces, the ends of each piece among them, in the order of travel.
 
-    The spindle follows the way that the referral names (contact or tool point); the true surface speed is that at
-    the contact. Raises Impossible where the way reaches the axis and nothing limits the spindle. Source: definitions.
+    The spindle follows the path that the referral names (contact or tool point); the true surface speed is that at
+    the contact. Raises Impossible where the path reaches the axis and nothing limits the spindle. Source: definitions.
 
     >>> from calc.contour import Line
     >>> facing = [Piece(Line(Point(0.0, 50.0), Point(0.0, 10.0)), None, 0.2)]
     >>> [round(station.rpm) for station in stations(facing, Referral(), Spindle(200_000.0, 3000.0), 3)]
     [637, 1061, 3000]
     """
-    ways = legs(pieces, referral)
-    whole = sum(leg.length for leg in ways) or 1.0
+    paths = legs(pieces, referral)
+    whole = sum(leg.length for leg in paths) or 1.0
     found: list[Station] = []
     fed = 0.0
-    for piece, leg in zip(pieces, ways, strict=True):
+    for piece, leg in zip(pieces, paths, strict=True):
         steps = max(1, ceil((count - 1) * leg.length / whole))
         for share in (index / steps for index in range(steps + 1)):
             contact, governing = _at(piece.contact, share), _at(leg.speed_path, share)
@@ -82,8 +82,8 @@ def accelerations(found: Sequence[Station]) -> Iterator[tuple[Point, float]]:
 
     >>> from calc.contour import Line
     >>> facing = [Piece(Line(Point(0.0, 50.0), Point(0.0, 10.0)), None, 0.2)]
-    >>> way = stations(facing, Referral(), Spindle(200_000.0, 4000.0), 400)
-    >>> round(max(needed for _, needed in accelerations(way)) / 60, -2)
+    >>> places = stations(facing, Referral(), Spindle(200_000.0, 4000.0), 400)
+    >>> round(max(needed for _, needed in accelerations(places)) / 60, -2)
     3300.0
     """
     for before, after in pairwise(found):

@@ -63,7 +63,7 @@ def steps_of(radius: float, angle: float, fine: float) -> int:
     return max(LEAST_STEPS, math.ceil(angle / step))
 
 
-def way_of(elements: Iterable[Element], fine: float = FINE) -> Places:
+def points_along(elements: Iterable[Element], fine: float = FINE) -> Places:
     """Points along contiguous elements, each joint once, within `fine` (mm) of them."""
     parts = [places_of(element, fine) for element in elements]
     return np.concatenate([parts[0], *(part[1:] for part in parts[1:])])

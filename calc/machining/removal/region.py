@@ -11,7 +11,7 @@ import numpy as np
 from calc.contour import Chain, Element, Line, Point, Side, Vector
 from calc.language.messages import Message
 from calc.language.problems import Fault, Impossible
-from calc.machining.removal.polygons import Area, Places, only_areas, polygon, way_of
+from calc.machining.removal.polygons import Area, Places, only_areas, points_along, polygon
 from calc.machining.removal.stock import Stock
 
 FAR = 4.0
@@ -57,7 +57,7 @@ def tool_side(chain: Chain, side: Side, reach: float, beyond: float = 0.0) -> Ar
     An end on the axis is led on across it; one that runs along the axis toward the chuck is led on by `beyond` (mm),
     from where the tool leaves along X; any other is led straight on.
     """
-    way = way_of(chain)
+    path = points_along(chain)
     start, end = chain.elements[0], chain.elements[-1]
     before = _led_on(start.tangent_at(0.0).times(-1.0), start.tangent_at(0.0), chain.start, side, beyond)
     after = _led_on(end.tangent_at(end.length), end.tangent_at(end.length), chain.end, side, beyond)
@@ -65,7 +65,7 @@ def tool_side(chain: Chain, side: Side, reach: float, beyond: float = 0.0) -> Ar
     radius = FAR * (reach + chain.bounds.size)
     first, last = _out_to(*before, middle, radius), _out_to(*after, middle, radius)
     around = _around(last, first, middle, ccw=side == "left")
-    return polygon(np.concatenate([[first, before[0]], way, [after[0], last], around]))
+    return polygon(np.concatenate([[first, before[0]], path, [after[0], last], around]))
 
 
 def led_on(chain: Chain, side: Side, length: float) -> Chain:

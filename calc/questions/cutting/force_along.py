@@ -41,7 +41,7 @@ from calc.questions.cutting.force_along_results import (
     LoadRow,
     MeanResults,
 )
-from calc.questions.cutting.way import (
+from calc.questions.cutting.tool_path import (
     SHAPES,
     PointsInputs,
     ShapeInputs,

@@ -9,7 +9,7 @@ from calc.answer.plotting import Axis, Column, Curve, Mark, Plot
 from calc.language.messages import Message, Quantity
 from calc.language.quantities import FORCE, LENGTH, POWER, SPINDLE_SPEED, X
 from calc.machining.force_along import Load
-from calc.questions.cutting.way import SAME_PLACE
+from calc.questions.cutting.tool_path import SAME_PLACE
 
 
 def plots(found: Sequence[Load], rows: Sequence[Load]) -> Iterator[Plot]:

@@ -27,7 +27,7 @@ from calc.language.quantities import DIAMETER, FEED, SPINDLE_SPEED, SURFACE_SPEE
 from calc.language.working import recording
 from calc.machining.passes import FeedAt, Referral, SpeedAt, Spindle, pass_time, slowed_inside
 from calc.machining.speed_along import Station, accelerations, spindle_acceleration, stations, time_to_change_speed
-from calc.questions.cutting.way import (
+from calc.questions.cutting.tool_path import (
     SAME_PLACE,
     SHAPES,
     PointsInputs,
@@ -78,7 +78,7 @@ class AlongInputs:
 
 @dataclass(frozen=True, kw_only=True)
 class AlongResults:
-    """Time and speeds along the way."""
+    """Time and speeds along the path."""
 
     time: float = result(TIME, "Time in cut", "t")
     time_at_limit: float | None = result(TIME, "Time at the limit", "t_n")
@@ -122,34 +122,34 @@ def solve(inputs: AlongInputs) -> Answer[AlongResults]:
     spindle = Spindle(inputs.surface_speed, inputs.max_rpm)
     referral = Referral(inputs.nose.nose_radius, int(inputs.nose.tool_point), inputs.nose.speed_at, inputs.nose.feed_at)
     with recording():
-        way = stations(pieces, referral, spindle, STATIONS)
+        places = stations(pieces, referral, spindle, STATIONS)
         gains = list(accelerations(stations(pieces, referral, spindle, 5 * STATIONS)))
-    results = _results(inputs, pass_time(pieces, referral, spindle), way, gains)
+    results = _results(inputs, pass_time(pieces, referral, spindle), places, gains)
     return Answer(
         results=results,
         headline="time",
         contour=chain,
         notes=_notes(inputs, chain),
-        cautions=(*_limits(inputs, way), *_cautions(inputs, results, gains)),
-        tables={"places": [_place(station) for station in _rows(way)]},
-        plots=tuple(_plots(inputs, way)),
+        cautions=(*_limits(inputs, places), *_cautions(inputs, results, gains)),
+        tables={"places": [_place(station) for station in _rows(places)]},
+        plots=tuple(_plots(inputs, places)),
     )
 
 
 def _results(
-    inputs: AlongInputs, time: CuttingTime, way: Sequence[Station], gains: Sequence[tuple[Point, float]]
+    inputs: AlongInputs, time: CuttingTime, places: Sequence[Station], gains: Sequence[tuple[Point, float]]
 ) -> AlongResults:
     limit, run_up = inputs.max_rpm, inputs.nose.run_up
     acceleration = None if run_up is None else spindle_acceleration(limit, run_up)
-    allowance = None if acceleration is None else time_to_change_speed(0.0, way[0].rpm, acceleration)
+    allowance = None if acceleration is None else time_to_change_speed(0.0, places[0].rpm, acceleration)
     return AlongResults(
         time=time.total,
         time_at_limit=time.at_limit,
         limit_diameter=limit_diameter(inputs.surface_speed, limit),
-        rpm_start=way[0].rpm,
-        rpm_end=way[-1].rpm,
-        fastest=max(station.true_speed for station in way),
-        slowest=min(station.true_speed for station in way),
+        rpm_start=places[0].rpm,
+        rpm_end=places[-1].rpm,
+        fastest=max(station.true_speed for station in places),
+        slowest=min(station.true_speed for station in places),
         acceleration_needed=max((gain for _, gain in gains), default=0.0),
         acceleration=acceleration,
         run_up_time=allowance,
@@ -164,14 +164,14 @@ def _require_both(nose: NoseInputs) -> None:
 
 
 def _notes(inputs: AlongInputs, chain: Chain) -> tuple[Message, ...]:
-    """What the way of a round nose leaves open at inside corners."""
+    """What the path of a round nose leaves open at inside corners."""
     toward_nose = 1.0 if is_on_the_left(inputs.shape, chain) else -1.0
     inside = any(toward_nose * heading_change(before, after) > SMOOTH for before, after in pairwise(chain))
     return (Message(_INSIDE),) if inside and inputs.nose.nose_radius else ()
 
 
-def _limits(inputs: AlongInputs, way: Sequence[Station]) -> Iterator[Caution]:
-    nose, rpms = inputs.nose, [station.rpm for station in way]
+def _limits(inputs: AlongInputs, places: Sequence[Station]) -> Iterator[Caution]:
+    nose, rpms = inputs.nose, [station.rpm for station in places]
     edge = None if nose.nose_radius is None else Edge(nose.nose_radius)
     case = Case(running=Running(min(rpms), max(rpms)), fed=(fed_edge(inputs.feed, edge=edge),))
     if nose.inside_feed is not None:
@@ -198,10 +198,10 @@ def _cautions(inputs: AlongInputs, found: AlongResults, gains: Sequence[tuple[Po
         yield Caution(Message(_SLOWER, values), 1, "slowest")
 
 
-def _rows(way: Sequence[Station]) -> list[Station]:
+def _rows(places: Sequence[Station]) -> list[Station]:
     """A few of the stations, the ends of the elements among the first to be kept."""
-    step = max(1, (len(way) - 1) // (ROWS - 1))
-    return [*way[:-1:step], way[-1]]
+    step = max(1, (len(places) - 1) // (ROWS - 1))
+    return [*places[:-1:step], places[-1]]
 
 
 def _place(station: Station) -> PlaceRow:
@@ -214,16 +214,16 @@ def _place(station: Station) -> PlaceRow:
     )
 
 
-def _plots(inputs: AlongInputs, way: Sequence[Station]) -> Iterator[Plot]:
+def _plots(inputs: AlongInputs, places: Sequence[Station]) -> Iterator[Plot]:
     """The true surface speed and the spindle speed against X; nothing along a cylinder, where X stays."""
-    xs = [abs(station.contact.r) for station in way]
+    xs = [abs(station.contact.r) for station in places]
     if max(xs) - min(xs) >= SAME_PLACE:
         across = Axis("X of the contact", X, "X", (0.0,) if min(xs) < 0.4 * max(xs) else ())
-        yield _surface_speed_plot(inputs.surface_speed, across, xs, way)
-        yield _spindle_plot(inputs.max_rpm, across, xs, way)
+        yield _surface_speed_plot(inputs.surface_speed, across, xs, places)
+        yield _spindle_plot(inputs.max_rpm, across, xs, places)
 
 
-def _surface_speed_plot(asked: float, across: Axis, xs: list[float], way: Sequence[Station]) -> Plot:
+def _surface_speed_plot(asked: float, across: Axis, xs: list[float], places: Sequence[Station]) -> Plot:
     columns = (
         Column(across.label, X),
         Column("Z", Z),
@@ -236,28 +236,31 @@ def _surface_speed_plot(asked: float, across: Axis, xs: list[float], way: Sequen
         description=Message("The surface speed at the contact against X; below the limit's diameter it falls."),
         x=across,
         y=Axis("Surface speed", SURFACE_SPEED, "v", (0.0,)),
-        curves=(Curve("true surface speed", xs, [station.true_speed for station in way], "main"),),
-        marks=(Mark(xs[0], way[0].true_speed, Message("start")), Mark(xs[-1], way[-1].true_speed, Message("end"))),
+        curves=(Curve("true surface speed", xs, [station.true_speed for station in places], "main"),),
+        marks=(
+            Mark(xs[0], places[0].true_speed, Message("start")),
+            Mark(xs[-1], places[-1].true_speed, Message("end")),
+        ),
         levels=(Level(asked, "y", Message("asked for")),),
         caption="Speeds along the contour",
         columns=columns,
-        rows=tuple((abs(one.contact.r), one.contact.z, one.rpm, one.true_speed) for one in _rows(way)),
+        rows=tuple((abs(one.contact.r), one.contact.z, one.rpm, one.true_speed) for one in _rows(places)),
         note=Message("Asked for: {v}.", {"v": Quantity(asked, SURFACE_SPEED)}),
     )
 
 
-def _spindle_plot(limit: float, across: Axis, xs: list[float], way: Sequence[Station]) -> Plot:
+def _spindle_plot(limit: float, across: Axis, xs: list[float], places: Sequence[Station]) -> Plot:
     return Plot(
         key="spindle-speed",
         title="Spindle speed along X",
         description=Message("The spindle speed against X, held by the limit toward the axis."),
         x=across,
         y=Axis("Spindle speed", SPINDLE_SPEED, "n", (0.0,)),
-        curves=(Curve("spindle speed", xs, [station.rpm for station in way], "main"),),
+        curves=(Curve("spindle speed", xs, [station.rpm for station in places], "main"),),
         levels=(Level(limit, "y", Message("limit")),),
         caption="Spindle speed along the contour",
         columns=(Column(across.label, X), Column("Spindle", SPINDLE_SPEED)),
-        rows=tuple((abs(one.contact.r), one.rpm) for one in _rows(way)),
+        rows=tuple((abs(one.contact.r), one.rpm) for one in _rows(places)),
         note=Message("Limit: {n}.", {"n": Quantity(limit, SPINDLE_SPEED)}),
     )
 

@@ -84,11 +84,11 @@ class NosePath:
 
         Below 0 by what it stays off; only elements within its reach are looked at, (0, 0) where there is none.
         """
-        way = many_of([centre_path])
-        _, near = overlapping(way.boxes() + self.nose_radius * np.array([-1.0, 1.0, -1.0, 1.0]), self._boxes)
+        path = many_of([centre_path])
+        _, near = overlapping(path.boxes() + self.nose_radius * np.array([-1.0, 1.0, -1.0, 1.0]), self._boxes)
         if not len(near):
             return 0.0, 0
-        apart, _ = closest(way[np.zeros(len(near), dtype=np.intp)], self._shape[near])
+        apart, _ = closest(path[np.zeros(len(near), dtype=np.intp)], self._shape[near])
         first = int(apart.argmin())
         return self.nose_radius - float(apart[first]), int(near[first])
 

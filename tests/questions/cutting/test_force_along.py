@@ -16,7 +16,7 @@ from calc.language.problems import Impossible, Missing, OutOfRange, Problem
 from calc.questions.cutting import force
 from calc.questions.cutting.force_along import EdgeInputs, ForceAlongInputs, solve
 from calc.questions.cutting.force_along_results import HARDEST
-from calc.questions.cutting.way import PointsInputs, ShapeInputs
+from calc.questions.cutting.tool_path import PointsInputs, ShapeInputs
 from tests.asking import asked
 
 KW = 60e6

@@ -17,7 +17,7 @@ from calc.machining.passes import Referral, Spindle, trace
 from calc.machining.speed_along import stations
 from calc.questions.cutting import facing_time
 from calc.questions.cutting.speed_along import AlongInputs, NoseInputs, solve
-from calc.questions.cutting.way import PointsInputs, ShapeInputs
+from calc.questions.cutting.tool_path import PointsInputs, ShapeInputs
 from tests.asking import asked
 
 FACE = AlongInputs(surface_speed=200_000.0, max_rpm=3000.0, feed=0.2, sizes=ShapeInputs(outer_diameter=100.0))

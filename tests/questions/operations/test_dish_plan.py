@@ -112,6 +112,22 @@ def test_a_finish_that_the_feed_misses_is_a_caution() -> None:
     )
 
 
+def test_without_a_nose_the_finishing_pass_alone_is_timed_and_the_plan_says_why() -> None:
+    texts = {
+        "radius": "75",
+        "depth": "4.5",
+        "surface_speed": "220",
+        "feed": "0.2",
+        "rough_feed": "0.25",
+        "pass_depth": "1",
+    }
+    answer = plan(**texts, max_rpm="2000")
+    times = answer.results.times
+    assert times.finish_time == times.total_time
+    assert times.rough_time is None
+    assert "Only the finishing pass is timed" in said(answer.sentences["Passes and time"])
+
+
 def test_no_spindle_limit_and_a_limit_above_the_chucks_mark_are_cautions() -> None:
     speed = {"radius": "75", "depth": "4.5", "surface_speed": "220"}
     assert "Without a spindle limit" in said(plan(**speed).cautions)

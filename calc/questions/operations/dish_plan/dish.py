@@ -214,7 +214,7 @@ def _missing(inputs: DishPlanInputs, settled: Settled, finish: FinishPart) -> It
     if inputs.passes.pass_depth is None:
         yield Message("Roughing needs the depth per pass.")
     elif inputs.tool.nose() is None:
-        yield Message("Roughing passes need the nose radius: without it nobody knows what they touch.")
+        yield Message(_NO_NOSE)
     elif inputs.cut.rough_feed is None:
         yield Message("The time for roughing needs its feed.")
 
@@ -286,6 +286,11 @@ def _touched(planned: Planned) -> Chain:
         elements.append(piece.contact)
     return Chain(tuple(elements))
 
+
+_NO_NOSE = (
+    "Only the finishing pass is timed, as a point along the print: facing and roughing need the nose radius, without "
+    "which nobody knows what they touch."
+)
 
 FEATURE = Feature(
     path="plan/dish",

@@ -54,17 +54,17 @@ def force_part(inputs: DishPlanInputs, settled: Settled, roughing: Sequence[Done
     )
     if settled.rough_surface_speed is None:
         return ForcePart(results)
-    way = _way(hardest, referral, Spindle(settled.rough_surface_speed, inputs.machine.max_rpm))
-    fastest = max((station.true_speed for station in way), default=settled.rough_surface_speed)
+    places = _places(hardest, referral, Spindle(settled.rough_surface_speed, inputs.machine.max_rpm))
+    fastest = max((station.true_speed for station in places), default=settled.rough_surface_speed)
     results = replace(
         results,
         power=cutting_power(force.force, fastest),
         power_high=cutting_power.function(force.high, fastest),
     )
-    return _held_against(inputs, settled, results, force, way)
+    return _held_against(inputs, settled, results, force, places)
 
 
-def _way(made: Made, referral: Referral, spindle: Spindle) -> list[Station]:
+def _places(made: Made, referral: Referral, spindle: Spindle) -> list[Station]:
     """Places along the pass; none without a spindle limit, which leaves the speed on the axis open."""
     if spindle.max_rpm is None:
         return []
@@ -73,15 +73,15 @@ def _way(made: Made, referral: Referral, spindle: Spindle) -> list[Station]:
 
 
 def _held_against(
-    inputs: DishPlanInputs, settled: Settled, results: ForceResults, force: CutForce, way: Sequence[Station]
+    inputs: DishPlanInputs, settled: Settled, results: ForceResults, force: CutForce, places: Sequence[Station]
 ) -> ForcePart:
     """The power against the machine's curve where it has least in hand, the grip against the largest torque."""
     machine = inputs.machine
     held = inputs.work
     work = Work(work_diameter=held.bar_diameter, length_out=held.length_out, grip_length=held.grip_length)
     axial = None if settled.material is None else most_axial(force.force, settled.material.group)
-    hardest = _hardest(way, machine)
-    outermost = max((2 * abs(station.contact.r) for station in way), default=None)
+    hardest = _hardest(places, machine)
+    outermost = max((2 * abs(station.contact.r) for station in places), default=None)
     power = cutting_power.at("where it is hardest")(force.force, hardest.true_speed) if hardest else results.power
     cut = Cut(
         force.force, force.high, 0.0 if power is None else power, outermost, hardest.rpm if hardest else None, axial
@@ -95,11 +95,13 @@ def _held_against(
     return ForcePart(results, load, tuple(cautions), tuple(_where(hardest)))
 
 
-def _hardest(way: Sequence[Station], machine: Machine) -> Station | None:
+def _hardest(places: Sequence[Station], machine: Machine) -> Station | None:
     """Where the speed takes the largest share of the machine's power; None where nothing of either is known."""
     with recording():
         shares = [
-            (station.true_speed / given, station) for station in way if (given := available_power(machine, station.rpm))
+            (station.true_speed / given, station)
+            for station in places
+            if (given := available_power(machine, station.rpm))
         ]
     return max(shares, key=lambda pair: pair[0], default=(0.0, None))[1]
 

@@ -1,4 +1,4 @@
-"""The way of a tool along a face, a dish or a chain of lines, as a person gives it."""
+"""The path of a tool along a face, a dish or a chain of lines, as a person gives it."""
 
 from __future__ import annotations
 
@@ -95,7 +95,7 @@ def is_on_the_left(shape: str, chain: Chain) -> bool:
 
 
 def traced_on_its_side(shape: str, chain: Chain, nose: float | None, feed: float) -> list[Piece]:
-    """The pieces of the way of a nose of radius `nose` [mm] on its side of the chain, at `feed` [mm/rev].
+    """The pieces of the path of a nose of radius `nose` [mm] on its side of the chain, at `feed` [mm/rev].
 
     >>> face = Chain((Line(Point(0.0, 50.0), Point(0.0, 0.0)),))
     >>> [piece.contact_length for piece in traced_on_its_side("face", face, 0.8, 0.2)]

@@ -1,11 +1,17 @@
 """No more digits than a value deserves: estimates of microns, angles to spare, short times in seconds."""
 
+import re
+from collections.abc import Callable
+from typing import Any
+
 import pytest
 
 from calc.language.fields import Spec
 from calc.language.kinds import DEFLECTION, MARGIN
 from calc.language.quantities import TIME, View
 from server.shown import result_view
+
+Ask = Callable[..., Any]
 
 
 @pytest.mark.parametrize(("value", "said"), [(0.0462, "0.046 mm"), (0.00824, "0.0082 mm"), (0.1262, "0.13 mm")])
@@ -23,3 +29,14 @@ def test_degrees_to_spare_are_told_to_a_tenth() -> None:
 )
 def test_a_short_time_is_told_in_seconds_beside(minutes: float, said: str) -> None:
     assert result_view(Spec("time", "quantity", "Time", kind=TIME), minutes, View()).hint == said
+
+
+def test_a_factor_of_units_is_a_number_that_can_be_keyed_in(ask: Ask) -> None:
+    """60 squared times standard gravity, 9.80665 m/s2 (ISO 80000-3), over a foot or an inch in metres."""
+    grip = ask("speed-feed/grip", units="inch", grip="12000", rpm="2000", jaw_moment="1")
+    said = re.sub(r"(?<=\d)\s(?=\d)", "", " ".join(step["text"] for step in grip["working"]))
+    assert "35303.94" in said
+    assert "0.3048" in said
+    assert "127" not in said
+    bar = ask("speed-feed/bar-deflection", units="inch", tool_bar_diameter="1", stick_out="4", passive_force="50")
+    assert "9.80665" in " ".join(step["text"] for step in bar["working"])

@@ -20,6 +20,8 @@ from calc.language.working.tree import (
 )
 
 MINUS_ONE = Factor(Fraction(-1))
+MOST_DIGITS = 8  # of a factor over and under the bar together, before a foot or an inch is left to stand in it
+LENGTHS = (Fraction(3048, 10_000), Fraction(254, 10_000))  # a foot and an inch in metres, exact by ISO 80000-3
 
 
 def applied(factor: Factor, node: Node) -> Node:
@@ -89,12 +91,24 @@ def _pi(power: int) -> tuple[Node, ...]:
 def _split(ratio: Fraction) -> tuple[Fraction, Fraction]:
     """The ratio as exact decimals to stand over and under the bar, whichever way takes the fewest digits.
 
+    Where these are numbers that nobody knows, a foot or an inch in metres stands under the bar: 9.80665 / 0.0254 is
+    standard gravity in inches; 196133 / 508 says nothing.
+
     >>> _split(Fraction(5, 127)), _split(Fraction(1, 60_000))
     ((Fraction(1, 1), Fraction(127, 5)), (Fraction(1, 1), Fraction(60000, 1)))
+    >>> [decimal_text(part) for part in _split(Fraction(196_133, 508))]
+    ['9.80665', '0.0254']
     """
     one = Fraction(1)
     ways = [(Fraction(ratio.numerator), Fraction(ratio.denominator)), (ratio, one), (one, 1 / ratio)]
-    return min((way for way in ways if all(map(_is_decimal, way))), key=_digits)
+    exact = min((way for way in ways if all(map(_is_decimal, way))), key=_digits)
+    if _digits(exact) <= MOST_DIGITS or one in exact:
+        return exact
+    known = [*((ratio * each, each) for each in LENGTHS), *((each, each / ratio) for each in LENGTHS)]
+    shorter = (
+        way for way in known if all(map(_is_decimal, way)) and max(map(_places, way)) <= max(map(_places, exact))
+    )
+    return min(shorter, key=_digits, default=exact)
 
 
 def _is_decimal(value: Fraction) -> bool:
@@ -106,7 +120,11 @@ def _is_decimal(value: Fraction) -> bool:
 
 
 def _digits(way: tuple[Fraction, Fraction]) -> int:
-    return sum(len(decimal_text(value).replace(".", "")) for value in way if value != 1)
+    return sum(_places(value) for value in way if value != 1)
+
+
+def _places(value: Fraction) -> int:
+    return len(decimal_text(value).replace(".", ""))
 
 
 def decimal_text(value: Fraction) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import os
 import tempfile
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 import pytest
 from hypothesis import settings
@@ -33,11 +33,12 @@ def pytest_configure(config: pytest.Config) -> None:
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    """A running headless browser."""
+    """A running headless browser, whose tabs tests use one after the other."""
     from tests.ui.browser import chromium  # noqa: PLC0415 - most tests need no browser
+    from tests.ui.tabs import Tabs  # noqa: PLC0415
 
     with chromium() as running:
-        yield running
+        yield cast("Browser", Tabs(running))
 
 
 @pytest.fixture(scope="module")

@@ -13,14 +13,16 @@ from deploy.environment import ROOT
 
 PYTHONS = ("3.11", "3.12", "3.13", "3.14")
 RUN, CHECK = ROOT / "deploy" / "requirements.lock", ROOT / "deploy" / "requirements-check.lock"
+BENCH = ROOT / "deploy" / "requirements-bench.lock"
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
 ASKED = {
     RUN: PROJECT["dependencies"],
     CHECK: PROJECT["dependencies"] + PROJECT["optional-dependencies"]["test"],
+    BENCH: [each for name in ("test", "bench") for each in PROJECT["optional-dependencies"][name]],
 }
 HASH = re.compile(r"--hash=sha256:[0-9a-f]{64}")
 
-each_lock = pytest.mark.parametrize("path", [RUN, CHECK], ids=lambda path: path.name)
+each_lock = pytest.mark.parametrize("path", [RUN, CHECK, BENCH], ids=lambda path: path.name)
 
 
 def entries(text: str) -> list[str]:

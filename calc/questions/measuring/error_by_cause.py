@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from itertools import groupby, pairwise
-from typing import cast
+from typing import Any, cast
 
 from calc.answer.drawing import Drawing, Path
 from calc.answer.feature import Answer, Feature, Rows
@@ -17,11 +17,13 @@ from calc.cutting.nouns import POINTS
 from calc.language.checks import require
 from calc.language.fields import choice, contour, given, part, result, word
 from calc.language.messages import Caution, Message, Quantity
-from calc.language.problems import Fault, Impossible
-from calc.language.quantities import COUNT, DIAMETER, LENGTH, X, Z
+from calc.language.problems import Fault, Impossible, OutOfRange, Problem
+from calc.language.quantities import ANGLE, COUNT, DIAMETER, LENGTH, X, Z
 from calc.measuring.places import tool_side
 from calc.measuring.wrong import Compensation, Off, Places, Wrong, bent, compare, measured, reach_of, turned
+from calc.measuring.wrong_thread import thread_off
 from calc.shapes.chosen import OWN, SHAPES, shape_chain
+from calc.threads.thread import thread_of
 
 SIDES = {"": "by its tool point", "left": "left of travel", "right": "right of travel"}
 COMPENSATIONS = {
@@ -61,6 +63,7 @@ class ErrorInputs:
     nose_radius: float = nouns.NOSE_RADIUS.needed(hint="as believed")
     tool_point: str = nouns.TOOL_POINT.chosen()
     side: str = choice("Tool stands", SIDES, "")
+    thread: str | None = word("Thread cut with it", hint="what becomes of it: M24x2-6g", blank="none")
     wrong: WrongInputs = part(WrongInputs, "What is wrong")
 
 
@@ -76,6 +79,9 @@ class ErrorResults:
     most_deep: float = result(LENGTH, "Cut too deep by")
     pip_diameter: float | None = result(DIAMETER, "Pip on the axis", hint="what the tool cannot reach off centre")
     not_turned: float = result(COUNT, "Places not turned", hint="elements that the tool nowhere comes near")
+    thread_pitch_off: float | None = result(LENGTH, "Thread’s pitch diameter off by")
+    thread_flank_off: float | None = result(ANGLE, "Thread’s flanks off by", hint="each, at the pitch diameter")
+    thread_fits: str | None = word("The thread")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -112,7 +118,7 @@ def solve(inputs: ErrorInputs) -> Answer[ErrorResults]:
     places = compare(chain, side, surface, reach)
     table = [_row(chain, list(found), surface, reach) for _, found in groupby(places, key=lambda place: place.of)]
     return Answer(
-        results=_results(chain, places, table, wrong),
+        results=replace(_results(chain, places, table, wrong), **_thread_results(inputs.thread, wrong)),
         headline="largest",
         cautions=tuple(_cautions(inputs, wrong)),
         notes=tuple(_notes(chain, places, wrong)),
@@ -120,6 +126,21 @@ def solve(inputs: ErrorInputs) -> Answer[ErrorResults]:
         contour=chain,
         drawing=partial(_drawing, chain, places, surface),
     )
+
+
+def _thread_results(text: str | None, wrong: Wrong) -> dict[str, Any]:
+    """The results of a thread. Raises OutOfRange at its field for none, or a taper thread."""
+    if text is None:
+        return {}
+    try:
+        thread = thread_of(text)
+    except Problem as problem:
+        raise problem.renamed(lambda _: "thread") from problem
+    if thread.plane is not None:
+        raise OutOfRange(Fault("thread", Message("Give a parallel thread: a taper one is set by its gauge plane.")))
+    off = thread_off(thread, wrong)
+    fits = {True: "within its class", False: "out of its class", None: "without limits"}[off.fits]
+    return {"thread_pitch_off": off.pitch, "thread_flank_off": off.flank, "thread_fits": fits}
 
 
 def wrong_of(inputs: WrongInputs) -> Wrong:

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from calc.language.problems import Impossible, Missing
+from calc.language.problems import Impossible, Missing, Problem
 from calc.questions.measuring.error_by_cause import ErrorInputs, WrongInputs, solve
 from calc.shapes.chosen import given_by
 
@@ -63,3 +63,16 @@ def test_what_cannot_be_is_said() -> None:
     assert raised.value.faults[0].field == "nose_change"
     with pytest.raises(Missing):
         solve(ErrorInputs(nose_radius=0.8))
+
+
+def test_a_thread_cut_with_the_tool_is_said_with_its_class() -> None:
+    """M24x2-6g: Td2 0.17 (ISO 965-2); the tool off by 0.1 makes 0.2."""
+    shaft = given_by("s_x24_z0*t_z-30")
+    asked = ErrorInputs(contour=shaft, nose_radius=0.4, thread="M24x2-6g", wrong=WrongInputs(x_off=0.1))
+    found = solve(asked).results
+    assert found.thread_pitch_off == pytest.approx(0.2)
+    assert found.thread_fits == "out of its class"
+    for bad in ("M24x0", "NPT 1/2"):
+        with pytest.raises(Problem) as caught:
+            solve(ErrorInputs(contour=shaft, nose_radius=0.4, thread=bad))
+        assert [fault.field for fault in caught.value.faults] == ["thread"]

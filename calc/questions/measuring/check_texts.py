@@ -24,7 +24,7 @@ def part_texts(texts: Mapping[str, str], _found: Chain | None, view: View) -> di
     Sizes with limits; where the print has none, all of them.
 
     >>> part_texts({"outside": "s_x0_z0*f*t_x24 g6_z-28 +0.1/0*f_x31"}, None, View())["readings"].split("*")[0]
-    'what:length~nominal:28mm~lower:28mm~upper:28.1mm'
+    'what:length~nominal:28~lower:28~upper:28.1'
     """
     if texts.get("readings"):
         return dict(texts)
@@ -42,12 +42,12 @@ def _checks(text: str, where: str, view: View) -> Iterator[dict[str, str]]:
         return
     if given is None:
         return
-    yield from _sizes(given, where)
+    yield from _sizes(given, where, "" if view.units == "mm" else "mm")
     for thread in given.threads.values():
         yield from _thread(thread, where)
 
 
-def _sizes(given: ContourGiven, where: str) -> Iterator[dict[str, str]]:
+def _sizes(given: ContourGiven, where: str, unit: str) -> Iterator[dict[str, str]]:
     for field, value in given.typed.items():
         name = field.rpartition(".")[2]
         if name not in WHATS or value == 0.0:
@@ -55,10 +55,10 @@ def _sizes(given: ContourGiven, where: str) -> Iterator[dict[str, str]]:
         what, factor = WHATS[name]
         limits = limited(value)
         row = {"what": what} | ({"where": where} if where == "inside" else {})
-        row["nominal"] = _mm(factor * (float(value) if limits is None else limits.value))
+        row["nominal"] = _mm(factor * (float(value) if limits is None else limits.value)) + unit
         if limits is not None:
             low, high = sorted((factor * limits.lower, factor * limits.upper))
-            row |= {"lower": _mm(low), "upper": _mm(high)}
+            row |= {"lower": _mm(low) + unit, "upper": _mm(high) + unit}
         yield row
 
 
@@ -74,4 +74,4 @@ def _thread(text: str, where: str) -> Iterator[dict[str, str]]:
 
 
 def _mm(value: float) -> str:
-    return f"{round(value, 6) + 0.0:.6f}".rstrip("0").rstrip(".") + "mm"
+    return f"{round(value, 6) + 0.0:.6f}".rstrip("0").rstrip(".")

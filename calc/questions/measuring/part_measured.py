@@ -301,9 +301,10 @@ FEATURE = Feature(
     results=PartMeasuredResults,
     solve=solve,
     supporting=("measured_count", "tool_count"),
+    unfolded=("What to change", "The checks"),
     rows={
-        "tools": Rows(ToolChangeRow, "What to change, tool by tool"),
-        "checks": Rows(CheckedRow, "The checks"),
+        "tools": Rows(ToolChangeRow, "What to change, tool by tool", "What to change"),
+        "checks": Rows(CheckedRow, "The checks", "The checks"),
     },
     example={
         **{name: SLEEVE[name] for name in ("part_name", "outside", "inside", "material", "bar_diameter", "stock_bore")},

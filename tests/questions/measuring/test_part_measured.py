@@ -93,10 +93,15 @@ def test_what_is_not_measured_stays_on_the_list_and_is_counted() -> None:
 def test_the_print_makes_the_list() -> None:
     """h7 of 31: -0.025 (ISO 286-2); the thread over wires; lengths by their limits."""
     texts = part_texts(SHAFT, None, View())["readings"].split("*")
-    assert "what:diameter~nominal:31mm~lower:30.975mm~upper:31mm" in texts
-    assert "what:length~nominal:60mm~lower:60mm~upper:60.1mm" in texts
+    assert "what:diameter~nominal:31~lower:30.975~upper:31" in texts
+    assert "what:length~nominal:60~lower:60~upper:60.1" in texts
     assert "what:over_wires~thread:M24x3-6g" in texts
-    assert any(each.startswith("what:diameter~nominal:24mm~lower:23.577mm") for each in texts)
+    assert any(each.startswith("what:diameter~nominal:24~lower:23.577") for each in texts)
+
+
+def test_an_inch_page_gets_the_prints_sizes_with_their_unit() -> None:
+    texts = part_texts({"outside": "s_x0mm_z0mm*f*t_x24mm_z-28mm"}, None, View("inch"))["readings"]
+    assert texts == "what:length~nominal:28mm*what:diameter~nominal:24mm"
 
 
 def test_the_parts_page_leads_there_with_its_checks_filled_in(client: TestClient) -> None:
@@ -104,7 +109,7 @@ def test_the_parts_page_leads_there_with_its_checks_filled_in(client: TestClient
     link = re.findall(r'href="(/part-measured\?[^"]+)"', page)[0]
     texts = dict(parse_qsl(urlsplit(link).query))
     assert texts["outside"] == SLEEVE["outside"]
-    assert "what:diameter~where:inside~nominal:25mm~lower:25mm~upper:25.021mm" in texts["readings"]
+    assert "what:diameter~where:inside~nominal:25~lower:25~upper:25.021" in texts["readings"]
     asking = client.get(link)
     assert asking.status_code == 200
     assert "Enter what was measured" in html.unescape(asking.text)

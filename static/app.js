@@ -248,14 +248,16 @@
     copy: (it) => copy(it.dataset.copy, it),
     row: (it) => copy(rowText(it.closest("tr")), it),
     table: copyTable,
-    tool: (it) => import(it.dataset.tool).then((tool) => tool.use({ find, on, say }), () => say("No connection to the server.")),
+    tool: (it, event) => import(it.dataset.tool).then((tool) => tool.use({ find, on, say }, it, event), () => say("No connection to the server.")),
     undo: () => { leaving(); history.back(); },
     print: () => window.print(),
     themeTo: (it) => { keep("theme", it.dataset.themeTo); wear(it.dataset.themeTo); },
   };
-  const pressed = ({ target }) => {
+  const pressed = (event) => {
+    const { target } = event;
     const button = target.closest("button[type=button]");
     for (const name in button?.dataset) acts[name]?.(button);
+    if (target.closest(".sketches svg[role=img]") && find(".grow")) acts.tool(find(".grow"), event);
     const cell = target.closest("td:not(.copies)");
     if (cell) copy(cell.textContent, cell);
   };

@@ -116,3 +116,40 @@ def test_forced_colours_keep_the_triangle_the_copy_sign_and_the_chosen_switch(br
     style = "it => getComputedStyle(document.querySelector(it)).outlineStyle"
     assert (page.evaluate(style, chosen), page.evaluate(style, other)) == ("solid", "none")
     context.close()
+
+
+# A number that is cut off reads as another one: nothing that holds one may be clipped, or end in dots.
+CLIPPED = """() => [...document.querySelectorAll('#answer .caution, #answer .value, output, .field .box > span')]
+  .filter(it => it.checkVisibility() && it.textContent.trim())
+  .filter(it => it.scrollWidth > it.clientWidth + 1 && getComputedStyle(it).overflowX !== 'visible')
+  .map(it => `${it.tagName}.${it.className}: ${it.textContent.trim().slice(0, 80)}`)"""
+BROKEN = """() => [...document.querySelectorAll('#answer .caution')].filter(it => it.checkVisibility())
+  .filter(it => getComputedStyle(it).textOverflow === 'ellipsis' || getComputedStyle(it).wordBreak === 'break-all')
+  .map(it => it.textContent.slice(0, 80))"""
+WARNED = (
+    "/spindle?surface_speed=220&diameter=20&max_rpm=4000&chuck_limit=3200&length_out=200",
+    "/boring-cut?material=6061-T6&bore_diameter=20&depth=0.5&feed=5&nose_radius=0.4&chuck_limit=3200",
+    "/force?material=C45&depth=2&feed=1.6&surface_speed=200&nose_radius=0.8&entering_angle=95&grip_force=2000",
+    "/dish?radius=89.9876&depth=4.5123",
+    "/taper?large_diameter=31.26712&small_diameter=25.9123&length=102.5",
+)
+
+
+@pytest.mark.parametrize("address", [*WARNED, *map(example, ("/dish", "/thread-passes", "/first-part"))])
+@pytest.mark.parametrize("width", [390, 320])
+def test_no_number_in_a_caution_or_an_answer_is_cut_off_on_a_phone(page: Page, address: str, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 844})
+    page.goto(address)
+    for _ in ("folded", "open"):
+        assert page.evaluate(CLIPPED) == []
+        assert page.evaluate(BROKEN) == []
+        page.evaluate(OPEN)
+
+
+def test_all_cautions_of_a_case_stand_on_its_page_one_tap_away(page: Page) -> None:
+    page.goto(WARNED[1])
+    folded = page.locator("#cautions")
+    worst = folded.locator("summary")
+    expect(worst).to_contain_text("5.000 mm")
+    worst.click()
+    expect(folded.locator("li").first).to_be_visible()

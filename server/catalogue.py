@@ -77,6 +77,7 @@ from calc.questions.tools.insert import FEATURE as INSERT
 from calc.questions.tools.nose_contour import FEATURE as NOSE
 from calc.questions.tools.reach import FEATURE as REACH
 from calc.questions.tools.reach_contour import FEATURE as REACH_CONTOUR
+from calc.questions.tools.tool_finder import FEATURE as FIND_TOOLS
 from server.bodies import post_of, takes_a_body
 from server.contour_api import POST as CONTOUR_IN_JSON
 from server.contour_plan_api import POST as CONTOUR_PLAN_POST
@@ -102,7 +103,7 @@ GEOMETRY = (
     FIT_CURVE,
     LIMITS_OF_SIZE,
 )
-TOOL = (INSERT, HOLDER, REACH, NOSE, REACH_CONTOUR)
+TOOL = (INSERT, HOLDER, FIND_TOOLS, REACH, NOSE, REACH_CONTOUR)
 CUTTING = (SPINDLE, MATERIAL, FINISH, FACING_TIME, SPEED_ALONG, FINISH_FEED, CHIP, COMPARE)
 IN_HAND = (
     FORCE,

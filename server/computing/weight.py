@@ -59,6 +59,7 @@ HEAVY: Mapping[str, Callable[[Texts], bool]] = {
     "geometry/fit-curve": _always,
     "nose-radius/path": _by_shape,
     "nose-radius/reach-contour": _always,
+    "nose-radius/tools": _always,
     "speed-feed/speed-along": _always,
     "speed-feed/force-along": _always,
     "speed-feed/compare": _always,

@@ -1,0 +1,145 @@
+"""Which tool reaches a contour: the pairs of insert and holder that do, the strongest first; how the first stands."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calc.answer.feature import Answer, Feature, Rows
+from calc.contour import Side
+from calc.contour.text import ContourGiven
+from calc.cutting import nouns
+from calc.language.checks import require
+from calc.language.fields import choice, contour, flag, given, result, word
+from calc.language.messages import Message
+from calc.language.problems import Fault, Missing
+from calc.language.quantities import COUNT, DIAMETER, METRIC, RADIUS
+from calc.machining.finding import Found, Hand, Wanted, find_tools
+from calc.machining.reach.examine import examine
+from calc.machining.reach.work import contour_work
+from calc.questions.shapes.contour_side import can_be_drawn, drawing
+from calc.questions.tools.reach import tool_drawn
+from calc.shapes.chosen import OWN, SHAPES, TOOL_SIDE, shape_chain
+from calc.tool.catalogue import Place
+
+PLACES = {"outside": "outside", "inside": "in a bore"}
+HANDS = {"": "either hand", "right": "right hand", "left": "left hand"}
+SIDES: dict[str, tuple[Side, Place]] = {"outside": ("right", "outside"), "inside": ("left", "bore")}
+HAND_OF: dict[str, Hand] = {"": "either", "right": "R", "left": "L"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class ToolFinderInputs:
+    """A contour, where the tool works, and what is wanted of it."""
+
+    shape: str = choice("Contour", SHAPES, OWN)
+    contour: ContourGiven | None = contour("Contour", hint="my own, in the direction of travel")
+    where: str = choice("The tool works", PLACES, "outside")
+    tool_hand: str = choice("Hand", HANDS, "")
+    ra: float | None = nouns.RA.given()
+    entry_diameter: float | None = given(
+        DIAMETER, "Hole that a bar goes into", above=0.0, blank="the smallest of the contour"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class ToolFinderResults:
+    """The strongest tool; without one there is no answer."""
+
+    insert: str = word("Insert")
+    holder: str = word("Holder or bar")
+    reaches: bool = flag("One tool reaches all")
+    nose_radius: float = result(RADIUS, "Nose radius", "r_n")
+    count: float = result(COUNT, "Tools found")
+
+
+@dataclass(frozen=True, kw_only=True)
+class FoundRow:
+    """One tool, the strongest first."""
+
+    insert: str = word("Insert")
+    holder: str = word("Holder")
+    nose_radius: float = result(RADIUS, "nose")
+    reach: str = word("reaches")
+    reason: str = word("why it stands here")
+
+
+def solve(inputs: ToolFinderInputs) -> Answer[ToolFinderResults]:
+    """Look through the common pairs. Raises `Missing` without a contour, and where no tool reaches anything.
+
+    >>> found = solve(ToolFinderInputs(shape="stem", tool_hand="right")).results
+    >>> found.insert, found.holder, found.reaches
+    ('CNMG 120416', 'PCLNR 2525M12', True)
+    """
+    require(inputs)
+    wanted = _wanted(inputs)
+    found = find_tools(wanted)
+    if not found:
+        text = "No common tool reaches this contour: look at its smallest inside radius and its steepest wall."
+        raise Missing(Fault("contour", Message(text)))
+    first = found[0]
+    work = contour_work(wanted.chain, wanted.side)
+    reach = examine(work, first.cutter, None, 0.0)
+    drawn = can_be_drawn(wanted.chain)
+    return Answer(
+        results=ToolFinderResults(
+            insert=first.insert,
+            holder=first.holder,
+            reaches=first.reaches,
+            nose_radius=first.cutter.nose,
+            count=len(found),
+        ),
+        headline="insert",
+        contour=wanted.chain,
+        notes=(Message(COMMON),),
+        tables={"tools": _rows(found)},
+        drawing=(lambda: tool_drawn(drawing(wanted.chain, wanted.side, None), work, reach)) if drawn else None,
+    )
+
+
+COMMON = (
+    "Looked for among pairs of insert and holder in common use. Holders are drawn simply, edges keep 2° from walls: "
+    "hold the real tool against the part."
+)
+
+
+def _wanted(inputs: ToolFinderInputs) -> Wanted:
+    chain = shape_chain(inputs.shape, inputs.contour)
+    side, place = SIDES[inputs.where]
+    side = TOOL_SIDE.get(inputs.shape, side)
+    hole = None
+    if place == "bore":
+        hole = chain.bounds.r_min if inputs.entry_diameter is None else inputs.entry_diameter / 2.0
+    return Wanted(chain, side, place, inputs.ra, HAND_OF[inputs.tool_hand], hole)
+
+
+def _rows(found: Sequence[Found]) -> list[FoundRow]:
+    return [
+        FoundRow(
+            insert=each.insert,
+            holder=each.holder,
+            nose_radius=each.cutter.nose,
+            reach="all" if each.reaches else f"elements {each.first + 1} to {each.last + 1}",
+            reason=each.reason.say(METRIC),
+        )
+        for each in found
+    ]
+
+
+FEATURE = Feature(
+    path="nose-radius/tools",
+    page="/tool-finder",
+    title="Tools that reach a contour",
+    summary="A contour in; inserts in holders or bars that reach all of it, the strongest first, or two that do.",
+    inputs=ToolFinderInputs,
+    results=ToolFinderResults,
+    solve=solve,
+    supporting=("holder", "reaches", "nose_radius", "count"),
+    rows={"tools": Rows(FoundRow, "Tools, the strongest first", "Tools")},
+    example={"shape": "stem", "tool_hand": "right"},
+    leads_to={
+        "/reach-contour": "See what one insert and holder cannot do here",
+        "/part": "Take this into a part",
+    },
+    unfolded=("Tools",),
+)

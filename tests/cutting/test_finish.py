@@ -18,6 +18,7 @@ from calc.cutting.finish import (
     scallop_of,
     surface_of,
 )
+from calc.cutting.finish_tables import feeds_and_noses
 from calc.cutting.roughness_grades import GRADES, grade_of
 from calc.cutting.scallop import peak, ra, widest_feed
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange
@@ -167,6 +168,18 @@ def test_a_drawing_scaled_up_has_its_finish_scaled_up(surface: Surface, nose: fl
     larger = Surface(surface.shape, surface.radius and surface.radius * by)
     feed = share * widest_feed(shape)
     assert ra(scallop_of(nose * by, larger), feed * by) == pytest.approx(ra(shape, feed) * by, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("column", "nose"),
+    [("nose_02", 0.2), ("nose_04", 0.4), ("nose_08", 0.8), ("nose_12", 1.2), ("nose_16", 1.6), ("nose_24", 2.4)],
+)
+def test_each_column_of_the_table_is_of_its_nose(column: str, nose: float) -> None:
+    """ISO 1832: nose code 08 is 0.8 mm. Ra of a parabola, f^2/(18 sqrt(3) r), within 2 % up to a quarter nose."""
+    rows = [row for row in feeds_and_noses(6.0) if row.feed <= nose / 4]
+    assert rows
+    for row in rows:
+        assert getattr(row, column) == pytest.approx(row.feed**2 / (18 * math.sqrt(3) * nose), rel=0.02)
 
 
 def test_ra_is_never_more_than_the_share_of_a_parabola() -> None:

@@ -71,6 +71,11 @@ def test_the_holder_is_swept_as_the_insert() -> None:
     assert found.area == pytest.approx(12.0 * 4.0)
 
 
+def test_the_holder_stands_where_the_nose_centre_is() -> None:
+    outline = Outline((Point(0.0, 0.0),), 1.0, ((Point(2.0, 5.0), Point(4.0, 5.0), Point(4.0, 9.0), Point(2.0, 9.0)),))
+    assert outline.holder_at(Point(-3.0, 20.0)).bounds == pytest.approx((-1.0, 25.0, 1.0, 29.0))
+
+
 def test_volume_is_that_of_the_ring() -> None:
     assert volume(shapely.box(0.0, 3.0, 2.0, 5.0)) == pytest.approx(math.pi * (25.0 - 9.0) * 2.0)
 

@@ -1,0 +1,57 @@
+"""How far places are from lines and arcs, and from which: against a geometry library's distance from fine polylines."""
+
+from __future__ import annotations
+
+import cmath
+import random
+
+import numpy as np
+import pytest
+import shapely
+
+from calc.contour import Arc, Element, Line, Point
+from calc.tool.nose_path.distances import Distances
+
+FINE = 2000
+"""Chords of an arc: of a radius of 20 mm and a whole turn they stay within 0.03 um of it."""
+
+
+def some_elements(chance: random.Random) -> list[Element]:
+    """Lines and arcs of both senses, mixed, so that neither kind stands first."""
+    found: list[Element] = []
+    for number in range(8):
+        start = Point(chance.uniform(-30.0, 0.0), chance.uniform(0.0, 30.0))
+        if number % 2:
+            found.append(Line(start, start.shifted(chance.uniform(2.0, 9.0), chance.uniform(-9.0, 9.0))))
+        else:
+            sense = chance.choice((-1.0, 1.0))
+            first = chance.uniform(-3.0, 3.0)
+            turned = first + sense * chance.uniform(0.3, 4.5)
+            found.append(Arc.from_angles(start, chance.uniform(1.0, 20.0), first, turned, "ccw" if sense > 0 else "cw"))
+    return found
+
+
+def drawn(element: Element) -> shapely.LineString:
+    count = FINE if isinstance(element, Arc) else 1
+    points = [element.point_at(element.length * index / count) for index in range(count + 1)]
+    return shapely.LineString([(point.z, point.r) for point in points])
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_nearest_element_and_its_distance_are_the_geometry_librarys(seed: int) -> None:
+    chance = random.Random(seed)
+    elements = some_elements(chance)
+    places = [complex(chance.uniform(-40.0, 15.0), chance.uniform(-10.0, 40.0)) for _ in range(60)]
+    expected = np.array([[drawn(each).distance(shapely.Point(at.real, at.imag)) for each in elements] for at in places])
+    found, which = Distances(elements).nearest_with_index_at(np.array(places))
+    assert found == pytest.approx(expected.min(axis=1), abs=1e-4)
+    assert expected[np.arange(len(places)), which] == pytest.approx(expected.min(axis=1), abs=1e-4)
+    assert Distances(elements).nearest_at(np.array(places)) == pytest.approx(found, abs=1e-12)
+
+
+def test_beyond_the_ends_of_an_arc_the_nearer_end_counts() -> None:
+    """A quarter about the origin from 0 to 90 degrees: opposite it both ends are sqrt(R^2 + d^2 + sqrt(2) R d) away."""
+    quarter = Arc.from_angles(Point(0.0, 0.0), 10.0, 0.0, cmath.pi / 2, "ccw")
+    away = 4.0 * cmath.exp(1.25j * cmath.pi)
+    expected = (100.0 + 16.0 + 2.0**0.5 * 40.0) ** 0.5
+    assert Distances([quarter]).nearest_at(np.array([away]))[0] == pytest.approx(expected, rel=1e-12)

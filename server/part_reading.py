@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, cast
 
+from calc.contour import Point
 from calc.cutting.machine import Machine
 from calc.language.fields import specs
 from calc.language.problems import Problem
@@ -14,7 +15,7 @@ from calc.machining.removal.stock import Stock
 from calc.questions.operations.contour_plan.plan import LONGEST, rows_of
 from calc.questions.part.asking import bar_stock
 from calc.questions.part.declared import BarInputs
-from calc.questions.part.job import KINDS, VERSION, Job, Operation, Print, Setup, Travel
+from calc.questions.part.job import KINDS, VERSION, End, Jaws, Job, Operation, Print, Setup, Steady, Travel
 from calc.questions.part.job import Kind as PartKind
 from server.contour_json import BodyReader, chain_of, read_contour
 from server.part_tools import NEED_SPEED, read_tool
@@ -27,7 +28,23 @@ NAMES: dict[str, tuple[str, ...]] = {
     "part": ("material", "outside", "inside"),
     "stock": ("bar_diameter", "bore_diameter", "face_stock", "length"),
     "machine": tuple(spec.name for spec in specs(Machine)),
-    "setup": ("end", "length_out", "jaw_diameter", "tailstock_diameter", "travel", "operations"),
+    "setup": (
+        "end",
+        "length_out",
+        "jaw_diameter",
+        "jaw_length",
+        "soft_jaw_diameter",
+        "soft_jaw_depth",
+        "collet",
+        "tailstock_diameter",
+        "steady_rest",
+        "travel",
+        "turning_at",
+        "operations",
+    ),
+    "collet": ("from", "to"),
+    "steady_rest": ("z", "width"),
+    "turning_at": ("x", "z"),
     "travel": ("x_min", "x_max", "z_min", "z_max"),
     "operation": ("kind", "name", "tool", "cut", "from", "to", "depth", "where", "reason"),
     "cut": ("surface_speed", "feed", "depth", "allowance_z", "allowance_x"),
@@ -114,16 +131,55 @@ class PartReading:
             field = f"setups.{number}"
             setup = self.object(value, "setup", field)
             end = self.reader.one_of(setup.get("end", "first"), ("first", "second"), f"{field}.end") or "first"
-            out = self.positive(setup, "length_out", LENGTH, field)
             operations = []
             for index, each in enumerate(self.list(setup.get("operations"), f"{field}.operations")):
                 place = f"{field}.operations.{index}"
                 operations.append(self._operation(self.object(each, "operation", place), place))
-            jaws, tail = (
-                self.positive(setup, name, DIAMETER, field) for name in ("jaw_diameter", "tailstock_diameter")
-            )
-            travel = self._travel(setup.get("travel"), f"{field}.travel")
-            yield Setup(cast("Any", end), tuple(operations), out, jaws, tail, travel)
+            yield self._clamped(setup, cast("Any", end), tuple(operations), field)
+
+    def _clamped(self, of: Json, end: End, operations: tuple[Operation, ...], field: str) -> Setup:
+        """The setup with what stands around the part."""
+        tail = self.positive(of, "tailstock_diameter", DIAMETER, field)
+        return Setup(
+            end,
+            operations,
+            self.positive(of, "length_out", LENGTH, field),
+            self._jaws(of, field),
+            tail,
+            self._travel(of.get("travel"), f"{field}.travel"),
+            self._steady(of.get("steady_rest"), f"{field}.steady_rest"),
+            self._turning_at(of.get("turning_at"), f"{field}.turning_at"),
+        )
+
+    def _jaws(self, of: Json, field: str) -> Jaws:
+        outer, bored = (self.positive(of, name, DIAMETER, field) for name in ("jaw_diameter", "soft_jaw_diameter"))
+        long, deep = (self.positive(of, name, LENGTH, field) for name in ("jaw_length", "soft_jaw_depth"))
+        return Jaws(outer, long, bored, deep, self._collet(of.get("collet"), f"{field}.collet"))
+
+    def _collet(self, value: Any, field: str) -> tuple[float, float] | None:
+        if value is None:
+            return None
+        low, high = self._both(value, "collet", field, ("from", DIAMETER), ("to", DIAMETER))
+        return low, high
+
+    def _steady(self, value: Any, field: str) -> Steady | None:
+        return None if value is None else Steady(*self._both(value, "steady_rest", field, ("z", Z), ("width", LENGTH)))
+
+    def _turning_at(self, value: Any, field: str) -> Point | None:
+        if value is None:
+            return None
+        x, z = self._both(value, "turning_at", field, ("x", X), ("z", Z))
+        return Point(z, x)
+
+    def _both(self, value: Any, noun: str, field: str, *asked: tuple[str, Kind]) -> tuple[float, float]:
+        """Two numbers of an object, neither left out."""
+        of = self.object(value, noun, field)
+        found = [self.reader.number(of.get(name), kind, f"{field}.{name}") for name, kind in asked]
+        for (name, _), number in zip(asked, found, strict=True):
+            if number is None:
+                self.reader.fault(f"{field}.{name}", "Give this number too.")
+        self.reader.done()
+        return found[0] or 0.0, found[1] or 0.0
 
     def _travel(self, value: Any, field: str) -> Travel | None:
         if value is None:

@@ -7,9 +7,10 @@ from typing import Any
 
 import pytest
 
+from calc.language.problems import Problem
 from calc.language.quantities import View
 from server.part_api import answer
-from tests.server.test_whole_parts import STEM
+from tests.server.test_whole_parts import SLEEVE, STEM
 
 
 def stem(**setup: Any) -> dict[str, Any]:
@@ -45,3 +46,70 @@ def test_a_centre_is_in_the_way_of_facing_and_not_of_turning() -> None:
 def test_what_lies_beyond_the_travel_is_named(limit: dict[str, float], operations: set[int]) -> None:
     found = stem(travel=limit)
     assert {number for number, what in hit(found) if what == "end of the travel"} == operations
+
+
+def test_a_steady_rest_is_in_the_way_of_the_cut_that_passes_it() -> None:
+    """At Z-40 the stem is turned to Ø24 by roughing: a rest of 20 stands there in the bar, at Z-30 to Z-50."""
+    assert {number for number, what in hit(stem(steady_rest={"z": -40, "width": 20})) if what == "steady rest"} >= {2}
+    assert hit(stem(steady_rest={"z": -130, "width": 20})) == set()
+
+
+def test_the_turret_turns_where_the_tool_is_clear_of_the_bar() -> None:
+    """The bar is Ø42 with 1 mm in front: at X20 Z-10 the tool stands in it, at X200 Z100 nowhere near."""
+    found = stem(turning_at={"x": 20, "z": -10})
+    assert (1, "stock") in hit(found)
+    assert any("Where the turret turns" in words for words in found["operations"][0]["cautions"])
+    assert hit(stem(turning_at={"x": 200, "z": 100})) == set()
+
+
+def test_the_chucks_body_is_behind_its_jaws() -> None:
+    """Jaws of Ø60 that stand out by 5: the blade is wider than what clears them and meets the chuck at Z-98."""
+    assert (4, "chuck") in hit(stem(length_out=92, jaw_diameter=60, jaw_length=0.1))
+
+
+@pytest.mark.parametrize(
+    ("setup", "words"),
+    [
+        ({"length_out": 100, "collet": {"from": 40, "to": 42}}, None),
+        ({"length_out": 100, "collet": {"from": 20, "to": 36}}, "take another collet"),
+        ({"length_out": 100, "soft_jaw_diameter": 42}, None),
+        ({"length_out": 100, "soft_jaw_diameter": 41.5}, "does not go in"),
+        ({"length_out": 100, "soft_jaw_diameter": 43}, "held on edges"),
+    ],
+)
+def test_what_holds_the_work_fits_it(setup: dict[str, Any], words: str | None) -> None:
+    """The bar is Ø42: by hand."""
+    cautions = stem(**setup)["cautions"]
+    said = [each for each in cautions if "collet" in each or "soft jaws" in each]
+    assert (words is None and not said) or (words is not None and any(words in each for each in said))
+
+
+def test_soft_jaws_hold_what_the_first_side_made() -> None:
+    """The sleeve, parted off with 0.5 to face, is 40.5 long: Ø42 goes 20 deep into jaws bored to 42; 25 out of them,
+    it stands 4.5 off their ledge. By hand.
+    """
+
+    def second(**jaws: Any) -> list[str]:
+        body = copy.deepcopy(SLEEVE)
+        body["setups"][1] |= jaws
+        return [words for words in answer(body, View())["cautions"] if "soft jaws" in words]
+
+    assert second(soft_jaw_diameter=42, soft_jaw_depth=20) == []
+    assert any("does not go in" in words for words in second(soft_jaw_diameter=38, soft_jaw_depth=10))
+    assert any("off their ledge" in words for words in second(soft_jaw_diameter=42, soft_jaw_depth=20, length_out=25))
+
+
+@pytest.mark.parametrize(
+    ("setup", "field"),
+    [
+        ({"collet": {"from": 20}}, "setups.0.collet.to"),
+        ({"steady_rest": {"z": -20}}, "setups.0.steady_rest.width"),
+        ({"turning_at": {"x": 90}}, "setups.0.turning_at.z"),
+        ({"jaw_length": -1}, "setups.0.jaw_length"),
+        ({"collet": 5}, "setups.0.collet"),
+    ],
+)
+def test_half_of_what_is_asked_is_refused_at_its_field(setup: dict[str, Any], field: str) -> None:
+    with pytest.raises(Problem) as caught:
+        stem(**setup)
+    assert caught.value.faults[0].field == field

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import cast
 
-from calc.contour import Bounds, Chain, Side
+from calc.contour import Bounds, Chain, Point, Side
 from calc.contour.solving import solve
 from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
@@ -24,6 +25,7 @@ from calc.questions.part.job import (
     Drill,
     End,
     Grooving,
+    Jaws,
     Job,
     Kind,
     Operation,
@@ -31,8 +33,10 @@ from calc.questions.part.job import (
     Reamer,
     Roll,
     Setup,
+    Steady,
     Tap,
     Threading,
+    Travel,
     Turning,
 )
 from calc.questions.part.proposing import proposed_text
@@ -59,6 +63,9 @@ FIELDS: Mapping[str, str] = {
 """What an operation's fields are called in its row."""
 
 SURFACES_OF: Mapping[str, Where] = {"outside": "outside", "inside": "bore", "face": "face"}
+STEADY_WIDTH = 20.0
+"""mm: a steady rest of which nothing is known is so wide (common practice, no source)."""
+
 RIGHT: Side = "right"
 LEFT: Side = "left"
 TURNED = ("face", "rough", "finish", "bore")
@@ -167,10 +174,43 @@ def _setups(rows: tuple[OperationRow, ...], holding: HoldingInputs) -> Iterator[
 
 
 def _setup(end: End, operations: Sequence[Operation], holding: HoldingInputs) -> Setup:
+    travel = None
+    if holding.travel_x is not None or holding.travel_z is not None:
+        travel = Travel(z_min=holding.travel_z, r_max=holding.travel_x)
+    setup = Setup(end, tuple(operations), travel=travel, turning_at=_turning_at(holding))
     if end == "second":
-        return Setup(end, tuple(operations), holding.second_length_out, holding.second_jaw_diameter)
-    out, jaws, centre = holding.first_length_out, holding.first_jaw_diameter, holding.tailstock_diameter
-    return Setup(end, tuple(operations), out, jaws, centre)
+        bored, deep = holding.second_soft_bore, holding.second_soft_depth
+        jaws = Jaws(holding.second_jaw_diameter, holding.jaw_length, bored, deep)
+        return replace(setup, length_out=holding.second_length_out, jaws=jaws)
+    return replace(
+        setup,
+        length_out=holding.first_length_out,
+        jaws=Jaws(holding.first_jaw_diameter, holding.jaw_length, collet=_collet(holding)),
+        tailstock_diameter=holding.tailstock_diameter,
+        steady=None if holding.steady_z is None else Steady(holding.steady_z, holding.steady_width or STEADY_WIDTH),
+    )
+
+
+def _turning_at(holding: HoldingInputs) -> Point | None:
+    """Where the turret turns. Raises `Missing` where only one coordinate is given."""
+    x, z = holding.turret_x, holding.turret_z
+    if x is not None and z is not None:
+        return Point(z, x)
+    if x is None and z is None:
+        return None
+    field = "turret_x" if x is None else "turret_z"
+    raise Missing(Fault(field, Message("Give both X and Z of where the turret turns.")))
+
+
+def _collet(holding: HoldingInputs) -> tuple[float, float] | None:
+    """The range of the collet. Raises `Missing` where one of its ends is not given."""
+    low, high = holding.collet_from, holding.collet_to
+    if low is not None and high is not None:
+        return low, high
+    if low is None and high is None:
+        return None
+    text = "Give the smallest and the largest diameter that the collet holds."
+    raise Missing(Fault("collet_from" if low is None else "collet_to", Message(text)))
 
 
 def _operation(row: OperationRow, field: str) -> Operation:

@@ -122,8 +122,23 @@ class HoldingInputs:
         DIAMETER, "First end: jaws reach to", above=0.0, hint="their outer diameter"
     )
     tailstock_diameter: float | None = given(DIAMETER, "First end: centre held against it", above=0.0, blank="none")
-    second_length_out: float | None = given(LENGTH, "Second end: length out", above=0.0, brief="second end out")
+    collet_from: float | None = given(DIAMETER, "First end: collet holds from", above=0.0, blank="no collet")
+    collet_to: float | None = given(DIAMETER, "First end: collet holds to", above=0.0)
+    steady_z: float | None = given(Z, "First end: steady rest at Z", blank="none")
+    steady_width: float | None = given(LENGTH, "Width of the steady rest", above=0.0, blank="20 mm")
+    second_length_out: float | None = given(
+        LENGTH, "Second end: length out", above=0.0, brief="second end out", blank="by the depth of soft jaws"
+    )
     second_jaw_diameter: float | None = given(DIAMETER, "Second end: jaws reach to", above=0.0)
+    second_soft_bore: float | None = given(
+        DIAMETER, "Second end: soft jaws bored to", above=0.0, hint="to what the first side made"
+    )
+    second_soft_depth: float | None = given(LENGTH, "Second end: soft jaws bored deep", above=0.0)
+    jaw_length: float | None = given(LENGTH, "Jaws stand out of the chuck by", above=0.0, blank="not known")
+    travel_x: float | None = given(X, "Travel: largest X", blank="not known")
+    travel_z: float | None = given(Z, "Travel: Z nearest to the chuck", blank="not known")
+    turret_x: float | None = given(X, "The turret turns at X", hint="the tool point's")
+    turret_z: float | None = given(Z, "The turret turns at Z")
     jaws: str | None = word("Jaws", hint="such as: soft jaws bored to 42 over 20")
 
 

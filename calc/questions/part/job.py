@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal, TypeAlias, get_args
 
-from calc.contour import Chain, Side
+from calc.contour import Chain, Point, Side
 from calc.cutting.machine import Machine
 from calc.language.messages import Caution
 from calc.machining.job import Contour, Cut, Tool, Where
@@ -167,19 +167,43 @@ class Travel:
 
 
 @dataclass(frozen=True, slots=True)
+class Jaws:
+    """What holds the work (mm): jaws that reach out to a diameter (None: without end) and stand out of the chuck by a
+    length (None: the chuck's body is not known), soft ones bored to a diameter and a depth; or a collet of a range.
+    """
+
+    outer: float | None = None
+    length: float | None = None
+    bored: float | None = None
+    deep: float | None = None
+    collet: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Steady:
+    """A steady rest: where its middle stands (z, mm) and how wide it is (mm)."""
+
+    z: float
+    width: float
+
+
+@dataclass(frozen=True, slots=True)
 class Setup:
     """One clamping: the end that is worked on, its operations in order, and what stands around it (mm).
 
-    `length_out` is from the jaws to the stock's front, `jaw_diameter` how far out the jaws go (None: without end),
-    `tailstock_diameter` that of the centre held against the front.
+    `length_out` is from the jaws to the stock's front (None: from the depth of soft jaws, where that is known),
+    `tailstock_diameter` that of the centre held against the front. The tool point stands at `turning_at` where the
+    turret turns.
     """
 
     end: End = "first"
     operations: tuple[Operation, ...] = ()
     length_out: float | None = None
-    jaw_diameter: float | None = None
+    jaws: Jaws = Jaws()
     tailstock_diameter: float | None = None
     travel: Travel | None = None
+    steady: Steady | None = None
+    turning_at: Point | None = None
 
 
 @dataclass(frozen=True)

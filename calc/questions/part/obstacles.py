@@ -6,13 +6,14 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from calc.contour import Element
+from calc.contour import Element, Vector
 from calc.language.messages import Caution, Message, Value
 from calc.machining.removal.polygons import Area
 from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline, bodies, folded, holder_parts, swept
 from calc.questions.part.done import Hit, OperationDone, PassDone
-from calc.questions.part.job import Setup, Travel
+from calc.questions.part.job import Jaws, Setup, Steady, Travel, Turning
+from calc.tool.point import STEPS
 
 FAR = 1e4
 """mm: farther than any machine reaches."""
@@ -22,6 +23,8 @@ CENTRE_ANGLE = math.radians(30.0)
 
 BESIDE = 0.01
 """mm: jaws begin so far outside of what they hold, so that a cut along it is not taken for a hit."""
+
+TURRET_TURNS = "turret turns"
 
 GRAZED = 1e-3
 """mm2: less than this in common is no hit."""
@@ -46,27 +49,73 @@ def obstacles_of(setup: Setup, stock: Stock) -> tuple[Obstacle, ...]:
     """
     import shapely  # noqa: PLC0415 - loaded on first use
 
-    found = []
-    front, outer = stock.bounds[2], stock.bounds[3]
-    if setup.length_out is not None:
-        z = front - setup.length_out
-        parts = stock.common(shapely.box(z - BESIDE, 0.0, z, outer + 1.0))
-        held = max((float(part.bounds[3]) for part in parts), default=outer)
-        top = FAR if setup.jaw_diameter is None else max(setup.jaw_diameter / 2.0, held + 2.0 * BESIDE)
-        found.append(Obstacle("jaws", shapely.box(-FAR, held + BESIDE, z, top)))
+    z = jaws_at(setup, stock)
+    found = [] if z is None else list(_jaws(setup.jaws, stock, z))
+    if setup.steady is not None:
+        found.append(_steady(setup.steady, stock))
     if setup.tailstock_diameter is not None:
-        r = setup.tailstock_diameter / 2.0
+        front, r = stock.bounds[2], setup.tailstock_diameter / 2.0
         shoulder = front + r / math.tan(CENTRE_ANGLE)
         corners = [(front, 0.0), (shoulder, r), (FAR, r), (FAR, 0.0)]
         found.append(Obstacle("tailstock centre", shapely.Polygon(corners)))
     return tuple(found)
 
 
+def jaws_at(setup: Setup, stock: Stock) -> float | None:
+    """Where the jaws end (z, mm): by the length out, else by the depth that soft ones are bored; None: not known."""
+    if setup.length_out is not None:
+        return stock.bounds[2] - setup.length_out
+    return None if setup.jaws.deep is None else stock.bounds[0] + setup.jaws.deep
+
+
+def held_radius(stock: Stock, z: float, length: float = BESIDE) -> float:
+    """The largest radius (mm) of the stock over a `length` (mm) behind z (mm); its outer one where nothing is there."""
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    parts = stock.common(shapely.box(z - length, 0.0, z, stock.bounds[3] + 1.0))
+    return max((float(part.bounds[3]) for part in parts), default=stock.bounds[3])
+
+
+def _jaws(jaws: Jaws, stock: Stock, z: float) -> Iterator[Obstacle]:
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    held = held_radius(stock, z)
+    top = FAR if jaws.outer is None else max(jaws.outer / 2.0, held + 2.0 * BESIDE)
+    yield Obstacle("jaws", shapely.box(-FAR, held + BESIDE, z, top))
+    if jaws.length is not None and top < FAR:
+        yield Obstacle("chuck", shapely.box(-FAR, top, z - jaws.length, FAR))
+
+
+def _steady(steady: Steady, stock: Stock) -> Obstacle:
+    """A steady rest, on the stock as it is clamped."""
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    r = held_radius(stock, steady.z)
+    half = steady.width / 2.0
+    return Obstacle("steady rest", shapely.box(steady.z - half, r + BESIDE, steady.z + half, FAR))
+
+
 def with_obstacles(done: OperationDone, setup: Setup, obstacles: Sequence[Obstacle]) -> OperationDone:
     """The operation with what of it runs into an obstacle or beyond the travel, each once for a pass."""
     hits = tuple(hit for each in done.passes for hit in _hits(each, obstacles, setup.travel))
+    hits += tuple(_where_it_turns(done, setup, obstacles))
     cautions = tuple(_said(hits))
     return replace(done, hits=(*done.hits, *hits), cautions=(*done.cautions, *cautions)) if hits else done
+
+
+def _where_it_turns(done: OperationDone, setup: Setup, obstacles: Sequence[Obstacle]) -> Iterator[Hit]:
+    """What the tool meets where it stands while the turret turns, before and after its operation."""
+    outline = next((each.outline for each in done.passes if each.outline is not None), None)
+    if setup.turning_at is None or outline is None:
+        return
+    tool = done.operation.tool
+    step = STEPS[tool.tool.point].times(-tool.tool.nose) if isinstance(tool, Turning) else Vector(0.0, 0.0)
+    centre = setup.turning_at.moved(step)
+    around = [Obstacle("stock", done.before.whole), *obstacles]
+    parts = [folded(outline.at(centre)), folded(outline.holder_at(centre))]
+    for each in around:
+        if any(part.intersection(each.area).area > GRAZED for part in parts):
+            yield Hit(TURRET_TURNS, each.what)
 
 
 def _said(hits: Sequence[Hit]) -> Iterator[Caution]:
@@ -75,6 +124,8 @@ def _said(hits: Sequence[Hit]) -> Iterator[Caution]:
         values: dict[str, Value] = {"name": names[0], "what": what, "more": len(names) - 1}
         more = " and {more} more" if len(names) > 1 else ""
         text = "Pass “{name}”" + more + " runs into the {what}: clamp it farther out, or take another tool."
+        if names[0] == TURRET_TURNS:
+            text = "Where the turret turns, the tool stands in the {what}: let it turn farther away."
         yield Caution(Message(text, values), 3, "length_out")
 
 

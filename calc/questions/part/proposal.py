@@ -17,6 +17,8 @@ from calc.machining.removal.stock import Stock
 from calc.machining.whole import turned_contour
 from calc.questions.operations.contour_plan.inputs import ToolInputs
 from calc.questions.part.choosing import SAME, Side, cut_to_start, tools_for, with_nose, without_grooves
+from calc.questions.part.close_sizes import CLOSE, Close, cut_of_reamer, drill_for_reamer, reamed_diameter
+from calc.questions.part.ends import ends_of, rows_of_bore, rows_of_end
 from calc.questions.part.held import turning_tool
 from calc.questions.part.job import (
     Drill,
@@ -25,6 +27,7 @@ from calc.questions.part.job import (
     Job,
     Operation,
     Print,
+    Reamer,
     Setup,
     Threading,
     Turning,
@@ -73,34 +76,19 @@ class Proposed:
     open_points: tuple[Message, ...] = ()
 
 
-def propose(job: Job, threads: tuple[Called, ...] = ()) -> Proposed:
+def propose(job: Job, threads: tuple[Called, ...] = (), close: tuple[Close, ...] = ()) -> Proposed:
     """Operations for a job's print, stock, machine and material; setups that it has already are not looked at.
+
+    `close` are the sizes with limits: those are measured before the finish.
 
     Raises `Missing` without a material. Source: the order of common practice.
     """
     if job.material is None:
         raise Missing(Fault("part.material", Message("Speeds and feeds need the material.")))
-    made = [_Maker(job, material(job.material), threads, end) for end in _ends(job)]
+    made = [_Maker(job, material(job.material), threads, close, end) for end in ends_of(job)]
     setups = tuple(Setup(each.end, tuple(operation for operation, _ in each.found)) for each in made)
     reasons = tuple(tuple(reason for _, reason in each.found) for each in made)
     return Proposed(setups, reasons, tuple(point for each in made for point in each.open_points))
-
-
-def _ends(job: Job) -> tuple[End, ...]:
-    """The second end only where rows fall back behind the largest diameter, or its face is on the print."""
-    _, last = _rows_of_end(job.outside, "first")
-    return ("first", "second") if last < len(job.outside.chain) - 1 else ("first",)
-
-
-def _rows_of_end(print_: Print, end: End) -> tuple[int, int]:
-    """The elements that are turned from an end: up to the largest diameter, or behind it."""
-    largest = print_.chain.bounds.r_max
-    at = max(index for index, each in enumerate(print_.chain) if each.bounds().r_max > largest - SAME)
-    if at + 1 < len(print_.chain) and abs(print_.chain.elements[at].start.r - largest) > SAME:
-        at += 1
-    while at > 0 and print_.chain.elements[at].end.r < largest - SAME:
-        at -= 1
-    return (0, at) if end == "first" else (at + 1, len(print_.chain) - 1)
 
 
 @dataclass
@@ -110,29 +98,37 @@ class _Maker:
     job: Job
     work: Material
     threads: tuple[Called, ...]
+    close: tuple[Close, ...]
     end: End
     found: list[tuple[Operation, Message]] = field(default_factory=list)
     open_points: list[Message] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        first, last = _rows_of_end(self.job.outside, self.end)
+        first, last = rows_of_end(self.job.outside, self.end)
         low, high = dish_of(self._seen(self.job.outside.chain), self.end)
         has_dish = high >= low
         behind = (max(first, high + 1), last) if has_dish and self.end == "first" else (first, last)
-        outside = self._tools(self.job.outside, behind, "outside")
+        outside = self._tools(self.job.outside, behind, "outside") if self._has_outside(self.end) else []
         self._face(outside)
         if self.end == "first":
             self._drill()
-        self._rough(outside, behind)
+        if self._has_outside(self.end):
+            self._rough(outside, behind)
         if has_dish and first <= low <= last:
             self._dish(low, high)
-        if self.end == "first" and self.job.inside is not None:
+        if self.job.inside is not None:
             self._bore(self.job.inside)
+        self._measure(self.job.outside, behind, "outside")
         self._finish(outside, behind)
         self._grooves((first, last))
         self._threads()
         if self.end == "first":
             self._part_off()
+
+    def _has_outside(self, end: End) -> bool:
+        """Whether rows of the outside are turned from an end; the second may be turned round for its bore alone."""
+        first, last = rows_of_end(self.job.outside, end)
+        return first <= last
 
     def _seen(self, chain: Chain) -> Chain:
         if self.end == "first":
@@ -161,7 +157,7 @@ class _Maker:
             return
         tool = with_nose(tools[0], ROUGH_NOSE, "outside")
         cut = self._cut("rough", tool, (0.0, 0.0))
-        first, last = _rows_of_end(self.job.outside, self.end)
+        first, last = rows_of_end(self.job.outside, self.end)
         row = self._row(self.job.outside, first if self.end == "first" else last)
         text = (
             "The stock stands {front} in front of the face: face it first, so that all lengths are from a clean zero."
@@ -179,20 +175,23 @@ class _Maker:
         return -self.job.stock.bounds[0] - self.job.length > min(BLADES) + SAME
 
     def _drilled(self) -> float | None:
-        """The drill's diameter (mm), in halves of a millimetre below the bore's least; None where none is needed."""
+        """The drill's diameter (mm): before a reamer as it needs, else in halves below the bore; None: no drill."""
         inside = self.job.inside
         if inside is None or _hole_of(self.job.stock) > 0.0:
             return None
-        least = 2.0 * inside.chain.bounds.r_min
+        least, reamed = 2.0 * inside.chain.bounds.r_min, reamed_diameter(inside.chain, self.close)
+        if reamed is not None:
+            return drill_for_reamer(self.work, reamed)
         return max(math.floor((least - BORE_ALLOWANCE) * 2.0) / 2.0, min(1.0, least))
 
     def _drill(self) -> None:
         diameter = self._drilled()
         if diameter is None:
             return
-        values = {"d": Quantity(diameter, DIAMETER, brief=True), "rest": Quantity(BORE_ALLOWANCE, LENGTH, brief=True)}
-        text = "There is no hole yet: drill {d} from the solid, {rest} or more below the bore, first."
-        self._add(Operation("drill", Drill(diameter)), text, **values)
+        least = 2.0 * self.job.inside.chain.bounds.r_min if self.job.inside else diameter
+        rest = Quantity(least - diameter, LENGTH, brief=True)
+        text = "There is no hole yet: drill {d} from the solid, {rest} below the bore, first."
+        self._add(Operation("drill", Drill(diameter)), text, d=Quantity(diameter, DIAMETER, brief=True), rest=rest)
 
     def _rough(self, tools: list[Found], share: tuple[int, int]) -> None:
         for number, found in enumerate(tools[: 1 if tools and tools[0].reaches else 2]):
@@ -242,17 +241,44 @@ class _Maker:
         self._add(Operation("finish", tool, self._cut("finish", tool), *rows), text)
 
     def _bore(self, inside: Print) -> None:
-        share = 0, len(inside.chain) - 1
+        share = rows_of_bore(inside.chain, self.end)
+        if share is None:
+            return
+        reamed = reamed_diameter(inside.chain, self.close)
+        if reamed is not None and _hole_of(self.job.stock) == 0.0:
+            text = "Ream {d}: a straight bore with close limits, which a reamer makes in one pass."
+            cut = cut_of_reamer(self.work, reamed)
+            self._add(Operation("ream", Reamer(reamed), cut), text, d=Quantity(reamed, DIAMETER, brief=True))
+            return
         found = self._tools(inside, share, "bore")
         if not found:
             self.open_points.append(Message("No common bar goes into the bore: choose its tool."))
             return
-        tool = with_nose(found[0], FINISH_NOSE, "bore")
+        self._bored(inside, share, with_nose(found[0], FINISH_NOSE, "bore"))
+
+    def _bored(self, inside: Print, share: tuple[int, int], tool: Turning) -> None:
+        whole = share == (0, len(inside.chain) - 1)
+        rows = (None, None) if whole else (self._row(inside, share[0]), self._row(inside, share[1]))
         text = "Bore after the outside is roughed, so that the part is still stiff; {x} on the radius is left."
         keep = self._cut("bore", tool, (ALLOWANCE_Z, ALLOWANCE_X))
-        self._add(Operation("bore", tool, keep), text, x=Quantity(ALLOWANCE_X, LENGTH, brief=True))
+        self._add(Operation("bore", tool, keep, *rows), text, x=Quantity(ALLOWANCE_X, LENGTH, brief=True))
+        self._measure(inside, share, "bore")
         finish = replace(self._cut("bore", tool), feed=self._cut("finish", tool).feed)
-        self._add(Operation("bore", tool, finish), "Bore to size in one pass.")
+        self._add(Operation("bore", tool, finish, *rows), "Bore to size in one pass.")
+
+    def _measure(self, print_: Print, share: tuple[int, int], where: Side) -> None:
+        """A stop before the finish for each close size of a share."""
+        indices = range(share[0], share[1] + 1)
+        level = [index for index in indices if _is_level(print_.chain.elements[index])]
+        rows = {self._row(print_, index) for index in level}
+        for each in self.close:
+            row = each.row if each.row in rows else each.row + 1  # a face or the start gives the size of what follows
+            if each.where == where and row in rows and each.width <= CLOSE:
+                text = "Stop and measure: {size} allows {width}. Correct the offset by what is found, then finish."
+                values: dict[str, Value] = {"size": Quantity(each.nominal, DIAMETER, brief=True)}
+                values["width"] = Quantity(each.width, LENGTH, brief=True)
+                stop = Operation("measure", None, Cut(), row, row, where=where)
+                self._add(stop, text, **values)
 
     def _grooves(self, share: tuple[int, int]) -> None:
         prints: list[tuple[Print, Side]] = [(self.job.outside, "outside")]
@@ -278,7 +304,7 @@ class _Maker:
         self._add(operation, text, width=Quantity(width, LENGTH, brief=True))
 
     def _threads(self) -> None:
-        first, last = _rows_of_end(self.job.outside, self.end)
+        first, last = rows_of_end(self.job.outside, self.end)
         for each in self.threads:
             outside = each.where == "outside"
             index = (
@@ -299,7 +325,7 @@ class _Maker:
             0.0 if self.job.inside is None else self.job.inside.chain.bounds.r_min
         )
         width = next((each for each in BLADES if each >= max(deep / DEEPEST, 2.0)), BLADES[-1])
-        second = "second" in _ends(self.job)
+        second = self._has_outside("second")
         cut = Cut(along_z=SECOND_FACE if second else 0.0)
         text = "Part off last, {width} wide"
         text += ", with {rest} left to face the second end." if second else "."
@@ -310,8 +336,12 @@ class _Maker:
 
 def _bottom(elements: tuple[Element, ...]) -> float:
     """How wide a groove is at its bottom (mm): its longest level element."""
-    level = [each for each in elements if abs(each.start.r - each.end.r) < SAME]
+    level = [each for each in elements if _is_level(each)]
     return max((abs(each.start.z - each.end.z) for each in level), default=0.0)
+
+
+def _is_level(element: Element) -> bool:
+    return abs(element.start.r - element.end.r) < SAME
 
 
 def _hole_of(stock: Stock) -> float:

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Literal
 
 from calc.contour.text import ContourGiven
+from calc.language.limited import limited
 from calc.language.quantities import DIAMETER, FEED, LENGTH, METRIC, SURFACE_SPEED, Kind
+from calc.questions.part.close_sizes import Close
 from calc.questions.part.job import Drill, Grooving, Job, Operation, Reamer, Roll, Tap, Threading, Turning
 from calc.questions.part.proposal import Called, propose
 
@@ -15,13 +18,25 @@ AWAY = str.maketrans("*~", "∗∼")
 def proposed_text(job: Job, outside: ContourGiven | None, inside: ContourGiven | None) -> str:
     """The operations that are proposed for a job, as the text of the page's list. Raises what `propose` does."""
     called = (*_called(outside, "outside"), *_called(inside, "bore"))
-    found = propose(job, called)
+    found = propose(job, called, (*_close(outside, "outside"), *_close(inside, "bore")))
     rows = [
         {"end": "" if setup.end == "first" else setup.end, **_texts(operation), "note": reason.say(METRIC)}
         for setup, reasons in zip(found.setups, found.reasons, strict=True)
         for operation, reason in zip(setup.operations, reasons, strict=True)
     ]
     return "*".join("~".join(f"{name}:{text.translate(AWAY)}" for name, text in row.items() if text) for row in rows)
+
+
+def _close(given: ContourGiven | None, where: Literal["outside", "bore"]) -> Iterator[Close]:
+    """The diameters of a contour that have limits, each with the number of its row."""
+    if given is None:
+        return
+    for field, value in given.typed.items():
+        _, row, name = field.split(".")
+        limits = limited(value) if name == "x" else None
+        if limits is not None:
+            number = sum(each <= int(row) for each in given.rows)
+            yield Close(number, where, 2.0 * limits.value, 2.0 * (limits.upper - limits.lower))
 
 
 def _called(given: ContourGiven | None, where: str) -> Iterator[Called]:

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from calc.cutting.materials import material
+from calc.language.messages import Caution
 from calc.language.problems import Problem
 from calc.machining.removal.polygons import parts_of, united
 from calc.machining.removal.stock import Stock, stock_of
 from calc.machining.whole import turned_stock
 from calc.questions.part.asked import Asked
 from calc.questions.part.done import OperationDone, PartDone
+from calc.questions.part.gripped import grip_cautions
 from calc.questions.part.holes import drilled, reamed, tapped
 from calc.questions.part.job import End, Job, Kind, Setup
 from calc.questions.part.obstacles import Obstacle, obstacles_of, with_obstacles
@@ -58,12 +61,16 @@ def run(job: Job) -> PartDone:
     stock, end = job.stock, FIRST
     clamped: Setup | None = None
     around: tuple[Obstacle, ...] = ()
+    gripped: tuple[Caution, ...] = ()
     for setup, operation in job.in_order():
         if setup.end != end:
             stock, end = turned_stock(_released(stock, job.length), job.length), setup.end
         if setup is not clamped:
             clamped, around = setup, obstacles_of(setup, stock)
-        done.append(with_obstacles(_one(Asked(job, setup, operation, stock, work)), setup, around))
+            gripped = tuple(grip_cautions(setup, stock))
+        one = with_obstacles(_one(Asked(job, setup, operation, stock, work)), setup, around)
+        done.append(replace(one, cautions=(*gripped, *one.cautions)) if gripped else one)
+        gripped = ()
         stock = done[-1].after
     return PartDone(tuple(done), job.length)
 

@@ -43,6 +43,13 @@ DEFLECTION = Kind(
     "deflection", "length", Unit("mm", "mm", ONE, figures=2), Unit("in", "in", INCH, figures=2, leading_zero=False)
 )
 """What a beam or a model says of microns: an estimate, worth two figures."""
+ESTIMATED_LENGTH = Kind(
+    "estimated length",
+    "length",
+    Unit("mm", "mm", ONE, figures=3),
+    Unit("in", "in", INCH, figures=3, leading_zero=False),
+)
+"""A length that follows from a model or a guide: worth three figures."""
 MARGIN = Kind("margin", "angle", *_both(Unit("deg", "°", DEGREE, 1)))
 """How many degrees an edge has to spare: holders are not made truer than a tenth."""
 STIFFNESS = Kind(

@@ -253,8 +253,8 @@ _NOTES = {
         "work are its maker's: never spread it empty."
     ),
     "taper": (
-        "Pressed on by the large end of the bore's limits it seats further along; the cut's feed is to press it on, "
-        "toward the large end. What holds it is the friction of the press, as it was pressed on."
+        "A bore near its upper limit seats further along. Let the feed press the part on, toward the mandrel's large "
+        "end: nothing but the friction of the pressing on holds it."
     ),
 }
 _BELOW = "Work of {size} is below the {end} at which the range begins: it is held at one end only or not at all."

@@ -18,7 +18,7 @@ from calc.cutting.unsupported import (
 )
 from calc.language.checks import require, require_wall
 from calc.language.fields import choice, given, part, result, word
-from calc.language.kinds import DEFLECTION
+from calc.language.kinds import DEFLECTION, ESTIMATED_LENGTH
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import COUNT, DIAMETER, FORCE, LENGTH
 from calc.language.working import recording
@@ -61,18 +61,20 @@ class HeldRow:
     """How far out the same work may stand, held so."""
 
     held: str = word("Held")
-    guide: float = result(LENGTH, "By the guide")
-    kept: float = result(LENGTH, "By the deflection")
+    guide: float = result(ESTIMATED_LENGTH, "By the guide")
+    kept: float = result(ESTIMATED_LENGTH, "By the deflection")
 
 
 @dataclass(frozen=True, kw_only=True)
 class HowFarOutResults:
     """How far, why, and what holds it beyond that."""
 
-    longest: float = result(LENGTH, "Stand out at most", "L_max")
+    longest: float = result(ESTIMATED_LENGTH, "Stand out at most", "L_max")
     by: str = word("because of")
-    by_guide: float = result(LENGTH, "By the guide", "L_g", hint="3 diameters in the chuck alone, 10 supported")
-    by_deflection: float = result(LENGTH, "By the deflection", "L_d", hint="where it deflects most")
+    by_guide: float = result(
+        ESTIMATED_LENGTH, "By the guide", "L_g", hint="3 diameters in the chuck alone, 10 supported"
+    )
+    by_deflection: float = result(ESTIMATED_LENGTH, "By the deflection", "L_d", hint="where it deflects most")
     diameter_error: float | None = result(DEFLECTION, "Comes out larger by", "dD", hint="at the length given")
     steadies: float | None = result(COUNT, "Steadies that it needs", "i_s", hint="in equal stretches")
     beyond_error: float | None = result(DEFLECTION, "Larger at the end beyond the steady", "dD_b")
@@ -157,7 +159,10 @@ def _beyond(inputs: HowFarOutInputs, beam: Beam, section: float) -> tuple[float 
 def _cautions(inputs: HowFarOutInputs, found: HowFarOutResults) -> Iterator[Caution]:
     values: dict[str, Value] = {"allowed": Quantity(inputs.tolerance, LENGTH)}
     if found.diameter_error is not None and found.diameter_error > inputs.tolerance:
-        values |= {"error": Quantity(found.diameter_error, DEFLECTION), "longest": Quantity(found.longest, LENGTH)}
+        values |= {
+            "error": Quantity(found.diameter_error, DEFLECTION),
+            "longest": Quantity(found.longest, ESTIMATED_LENGTH),
+        }
         yield Caution(Message(_BEYOND, values), 2, "diameter_error")
     if inputs.held == "chuck":
         yield from overhang_cautions(inputs.length_out, inputs.work_diameter)

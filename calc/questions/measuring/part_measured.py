@@ -310,7 +310,7 @@ FEATURE = Feature(
         **{name: SLEEVE[name] for name in ("part_name", "outside", "inside", "material", "bar_diameter", "stock_bore")},
         "stock_length": SLEEVE["stock_length"],
         "face_stock": SLEEVE["face_stock"],
-        "operations": SLEEVE["operations"],
+        "operations": "*".join(each for each in SLEEVE["operations"].split("*") if "kind:rough" not in each),
         "readings": "what:diameter~nominal:42 mm~lower:41.95 mm~upper:42.05 mm~measured:42.032 mm~spread:0.004 mm"
         "*what:diameter~where:inside~nominal:25 mm~lower:25 mm~upper:25.021 mm~measured:24.994 mm~spread:0.003 mm"
         "*what:length~where:inside~nominal:19 mm~lower:18.9 mm~upper:19.1 mm",

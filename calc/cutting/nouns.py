@@ -169,6 +169,12 @@ PASS_DEPTH = quantity(
 ALLOWANCE_X = quantity(LENGTH, "Allowance along X, per side", least=0.0, brief="X", because=_KEPT)
 ALLOWANCE_Z = quantity(LENGTH, "Allowance along Z", least=0.0, brief="allowance Z", because=_KEPT)
 LEAD_IN = quantity(LENGTH, "Lead-in", least=0.0, brief="lead-in", because="clear of a rough or crooked face")
+PASS_SPLIT = choosing(
+    "Passes",
+    {"equal": "of equal depth", "rest": "full, the last takes the rest", "easing": "easing to half toward the end"},
+    "equal",
+)
+SPRING_PASSES = quantity(COUNT, "Spring passes", least=0.0, most=10.0, hint="at the last depth", blank="none")
 SPEED_AT = choosing(
     "Surface speed held at",
     {"contact": "where the nose touches", "point": "the tool point"},

@@ -12,8 +12,8 @@ from calc.machining.roughing.reachable import Edges
 
 Where = Literal["outside", "bore", "face"]
 Strategy = Literal["face", "rough along z", "rough along x", "rough along the contour", "finish"]
-Split = Literal["equal", "rest"]
-"""Passes of one depth, or full ones of which the last takes the rest."""
+Split = Literal["equal", "rest", "easing"]
+"""Passes of one depth, full ones of which the last takes the rest, or of depths that fall to half toward the end."""
 
 Kind = Literal["rapid", "feed"]
 Why = Literal["approach", "cut", "retract", "return"]
@@ -45,7 +45,7 @@ class Cut:
     """How a tool is led (mm, mm/rev, mm/min): depth of a pass, feed, speed; None where a number is not given.
 
     `along_z` and `along_x` are what the operation leaves on the part, along Z and, of a radius, along X. A finishing
-    pass goes at the feed of `slower` near the axis.
+    pass goes at the feed of `slower` near the axis, and is followed by `spring` more along the same path.
     """
 
     depth: float | None = None
@@ -55,6 +55,7 @@ class Cut:
     along_x: float = 0.0
     split: Split = "equal"
     slower: Slower | None = None
+    spring: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -195,7 +195,9 @@ def _planned(operation: Operation, work: Work, leading: Leading, stock: Stock) -
     if operation.strategy == "face":
         yield from _faced(work, leading, stock)
     elif operation.strategy == "finish":
-        yield from (_slowed(planned, operation.cut.slower) for planned in _finished(work, leading, stock))
+        yield from (
+            _slowed(planned, operation.cut.slower) for planned in _finished(work, leading, stock, operation.cut.spring)
+        )
     elif operation.strategy == "rough along the contour":
         yield from parallels(work, leading)
     else:
@@ -209,13 +211,16 @@ def _faced(work: Work, leading: Leading, stock: Stock) -> Iterator[Planned]:
         yield from facing(front, face, leading, "face")
 
 
-def _finished(work: Work, leading: Leading, stock: Stock) -> Iterator[Planned]:
-    """The contour, its face first and inward where it has one in front."""
+def _finished(work: Work, leading: Leading, stock: Stock, spring: int) -> Iterator[Planned]:
+    """The contour, its face first and inward where it has one in front; then again along it as often as `spring`."""
     face = front_of(work.chain, work.where)
     front = None if face is None else in_front_of(stock, face.start.z)
     if face is not None and front is not None:
         yield finish_face(face, front[3], leading)
-    yield from finishing(work.chain, work.side, leading, after=face)
+    along = list(finishing(work.chain, work.side, leading, after=face))
+    yield from along
+    for number in range(1, spring + 1):
+        yield from (replace(planned, name=f"{planned.name}, spring {number}") for planned in along)
 
 
 def _slowed(planned: Planned, slower: Slower | None) -> Planned:

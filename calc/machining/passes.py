@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import Literal, NamedTuple
 
 from calc.contour import Chain, Element, Line, Point, Vector
@@ -21,7 +21,8 @@ from calc.language.messages import Message
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import FEED, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, TIME, Time, X, Z
 from calc.language.working import formula
-from calc.machining.roughing.formulas import equal_depth, pass_count
+from calc.machining.job import Split
+from calc.machining.roughing.formulas import eased_count, equal_depth, first_eased, pass_count
 from calc.tool.point import STEPS
 
 SpeedAt = Literal["contact", "point"]
@@ -271,23 +272,37 @@ def _size(path: Element | Point) -> float:
     return max(abs(value) for point in _ends(path) for value in point) or 1.0
 
 
-def depths(total: float, most: float, split: Literal["equal", "rest"], where: str = "") -> list[float]:
+def depths(total: float, most: float, split: Split, where: str = "") -> list[float]:
     """How deep (mm) the tool stands after each pass, none of them taking more than `most`; `where` is for the working.
 
-    "equal" shares the total evenly, "rest" takes full passes and leaves the rest to the last one. Raises `OutOfRange`
-    for more than `MOST_PASSES`, before any is listed.
+    "equal" shares the total evenly, "rest" takes full passes and leaves the rest to the last one, "easing" takes less
+    with each, half of the first in the end. Raises `OutOfRange` for more than `MOST_PASSES`, before any is listed.
 
     >>> [round(depth, 2) for depth in depths(4.2, 1.0, "equal")]
     [0.84, 1.68, 2.52, 3.36, 4.2]
     >>> [round(depth, 2) for depth in depths(4.2, 1.0, "rest")]
     [1.0, 2.0, 3.0, 4.0, 4.2]
+    >>> [round(depth, 2) for depth in depths(4.2, 1.0, "easing")]
+    [0.93, 1.77, 2.52, 3.17, 3.73, 4.2]
     """
     if total <= 0.0:
         return []
+    if split == "easing":
+        return _easing(total, most, where)
     not_too_many(total / most * (1.0 - SLIP))
     count = max(1, int(pass_count.at(where)(total * (1.0 - SLIP), most)))
     step = equal_depth.at(where)(total, count) if split == "equal" else most
     return [step * number for number in range(1, count)] + [total]
+
+
+def _easing(total: float, most: float, where: str) -> list[float]:
+    not_too_many(4.0 / 3.0 * total / most * (1.0 - SLIP))
+    count = max(1, int(eased_count.at(where)(total * (1.0 - SLIP), most)))
+    if count == 1:
+        return [total]
+    first = first_eased.at(where)(total, count)
+    taken = (first * (1.0 - number / (2.0 * (count - 1))) for number in range(count - 1))
+    return [*accumulate(taken), total]
 
 
 def not_too_many(count: float) -> None:

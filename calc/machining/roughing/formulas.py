@@ -8,6 +8,7 @@ from calc.language.quantities import Count, Length, Radius
 from calc.language.working import formula
 
 _EQUAL = "passes of the same depth, none above the one asked for"
+_EASING = "depths that fall evenly from the first to half of it: three quarters of the first on average"
 _TOUCHES = "geometry: the nose touches the surface that the level leaves"
 _CLEAR = "geometry: the nose clears the stock by the lead-in"
 
@@ -30,6 +31,26 @@ def equal_depth(t: Length, n_a: Count) -> Length:
     1.475
     """
     return t / n_a
+
+
+@formula(source=_EASING, means="passes needed", result="n_a")
+def eased_count(t: Length, a_p: Length) -> Count:
+    """Passes for a thickness of `t` [mm] that ease to half of the first, none above `a_p` [mm]. Source: definition.
+
+    >>> eased_count(4.2, 1.0)
+    6
+    """
+    return ceil(4 * t / (3 * a_p))
+
+
+@formula(source=_EASING, means="depth of the first pass", result="a_1")
+def first_eased(t: Length, n_a: Count) -> Length:
+    """Depth [mm] of the first of `n_a` passes that ease to half of it over a thickness of `t` [mm]. Source: definition.
+
+    >>> round(first_eased(4.2, 6), 4)
+    0.9333
+    """
+    return 4 * t / (3 * n_a)
 
 
 @formula(source=_TOUCHES, means="radius of the nose centre on the first level", result="r_1")

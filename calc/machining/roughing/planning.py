@@ -14,7 +14,7 @@ from calc.contour import Chain, Line, Point, Side, Vector
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import RADIUS
-from calc.machining.job import Where
+from calc.machining.job import Split, Where
 from calc.machining.passes import Piece, depths, not_too_many_in_all
 from calc.machining.removal.polygons import Area
 from calc.machining.removal.stock import Stock
@@ -71,7 +71,7 @@ class Leading:
     keeping: Keeping = Keeping()
     before: float = 2.0
     lift: float = 0.5
-    split: Literal["equal", "rest"] = "equal"
+    split: Split = "equal"
     made: int = 0
 
 

@@ -28,9 +28,7 @@ class InfeedInputs:
     pass_count: float | None = given(
         COUNT, "Passes", "n", least=1.0, most=MOST_WORK, blank="usual for pitch and material"
     )
-    spring_passes: float | None = given(
-        COUNT, "Spring passes", least=0.0, most=10.0, hint="at the last depth", blank="none"
-    )
+    spring_passes: float | None = nouns.SPRING_PASSES.given()
     insert_profile: str = choice("Insert", PROFILES, "full")
     nose_radius: float | None = given(
         LENGTH, "Nose radius", "r", least=0.0, most=5.0, hint="of the tip", blank="the profile's own root"

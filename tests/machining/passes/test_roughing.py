@@ -13,7 +13,7 @@ from calc.machining.passes import MOST_PASSES, depths
 
 
 @settings(max_examples=200, deadline=None)
-@given(st.floats(1e-6, MOST_PASSES), st.floats(1e-3, 100.0), st.sampled_from(["equal", "rest"]))
+@given(st.floats(1e-6, 0.75 * MOST_PASSES), st.floats(1e-3, 100.0), st.sampled_from(["equal", "rest", "easing"]))
 def test_passes_add_up_to_the_total_and_none_takes_more_than_asked(share: float, most: float, split: Any) -> None:
     total = share * most
     levels = depths(total, most, split)
@@ -21,10 +21,14 @@ def test_passes_add_up_to_the_total_and_none_takes_more_than_asked(share: float,
     assert levels[-1] == total
     assert np.all(taken > 0.0)
     assert np.max(taken) <= most * (1 + 3e-9)
-    assert len(levels) - 1 < total / most * (1 + 1e-9)  # one pass fewer would not do
+    average = 0.75 if split == "easing" else 1.0
+    assert len(levels) - 1 < total / (average * most) * (1 + 1e-9)  # one pass fewer would not do
     if split == "equal":
         assert np.ptp(taken) <= 1e-9 * total
-    else:
+    elif split == "easing" and len(taken) > 1:
+        assert np.all(np.diff(taken) < 0.0)
+        assert taken[-1] == pytest.approx(taken[0] / 2.0, rel=1e-6)
+    elif split == "rest":
         assert taken[:-1] == pytest.approx(most, rel=1e-9)
 
 

@@ -333,3 +333,25 @@ def test_the_working_shows_what_decides_levels_and_run_in_and_the_passes_follow_
         assert found["where the nose centre begins a level that is open toward it", "along X"] == pytest.approx(23.4)
     if roughing == "contour":
         assert found["passes needed", "for roughing"] >= len(rough)
+
+
+def test_depths_ease_to_half_toward_the_end_on_request() -> None:
+    """11.8 to take, at most 1.5: 11 passes that fall evenly, as an average of three quarters of the first."""
+    found = plan({**FEATURE.example, "pass_split": "easing"}).tables["passes"]
+    starts = [row.start_x for row in found if row.name.startswith("rough")]
+    taken = [before - after for before, after in pairwise([21.0, *starts])]
+    assert len(taken) == math.ceil(11.8 / (0.75 * 1.5))
+    assert max(taken) <= 1.5
+    assert taken[-1] == pytest.approx(taken[0] / 2.0, abs=1e-5)
+    assert all(later < earlier for earlier, later in pairwise(taken))
+
+
+def test_spring_passes_follow_the_finish_on_its_path_take_nothing_and_take_their_time() -> None:
+    once, again = plan({**FEATURE.example}), plan({**FEATURE.example, "spring_passes": "2"})
+    rows, taken = again.tables["passes"][-2:], again.tables["removals"][-2:]
+    last = once.tables["passes"][-1]
+    assert [row.name for row in rows] == ["finish, spring 1", "finish, spring 2"]
+    assert [row.volume for row in taken] == pytest.approx([0.0, 0.0], abs=1e-3)
+    assert all(row.hit == "nothing" for row in taken)
+    assert again.results.times.finish_time == pytest.approx(once.results.times.finish_time + 2.0 * last.time)
+    assert again.results.left == once.results.left

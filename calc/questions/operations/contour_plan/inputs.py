@@ -59,9 +59,11 @@ class PassInputs:
 
     roughing: str = choice("Roughing", ROUGHING, "along z")
     pass_depth: float | None = nouns.PASS_DEPTH.given(hint="of a radius", start=(1.0, 0.04))
+    pass_split: str = nouns.PASS_SPLIT.chosen()
     allowance_z: float = nouns.ALLOWANCE_Z.given(default=0.0, brief="Z", start=(0.1, 0.004))
     allowance_x: float = nouns.ALLOWANCE_X.given(default=0.0, start=(0.3, 0.012))
     lead_in: float | None = nouns.LEAD_IN.given(start=(2.0, 0.08))
+    spring_passes: float = nouns.SPRING_PASSES.given(default=0.0)
 
 
 @dataclass(frozen=True, kw_only=True)

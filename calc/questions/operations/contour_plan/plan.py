@@ -12,7 +12,7 @@ from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import DIAMETER, LENGTH, METRIC, RADIUS, View
 from calc.language.working import recording
-from calc.machining.job import Contour, Cut, Operation, Setup, Strategy, ToolPass, Where
+from calc.machining.job import Contour, Cut, Operation, Setup, Split, Strategy, ToolPass, Where
 from calc.machining.machine import Done, machine
 from calc.machining.pass_words import written
 from calc.machining.removal.judging import Judged
@@ -175,13 +175,16 @@ def _operations(
         surface_speed=cut.rough_surface_speed if cut.rough_surface_speed is not None else cut.surface_speed,
         along_z=passes.allowance_z,
         along_x=passes.allowance_x,
+        split=cast("Split", passes.pass_split),
     )
     if passes.roughing != "none":
         if front is not None and where != "bore":
             finished = where == "face" or front_of(part.chain, where) is not None
             yield Operation(tool.tool, rough if finished else replace(rough, along_z=0.0), "face", where)
         yield Operation(tool.tool, rough, STRATEGIES[passes.roughing], where)
-    yield Operation(tool.tool, Cut(None, cut.feed, cut.surface_speed), "finish", where)
+    yield Operation(
+        tool.tool, Cut(None, cut.feed, cut.surface_speed, spring=round(passes.spring_passes)), "finish", where
+    )
 
 
 def stock_of(inputs: StockInputs, chain: Chain, shape: str) -> Area:

@@ -80,7 +80,7 @@ class PassInputs:
         "Roughing", {"contour": "follows the dish", "facing": "level by level, at constant Z"}, "contour"
     )
     pass_depth: float | None = nouns.PASS_DEPTH.given(start=(1.0, 0.040))
-    pass_split: str = choice("Passes", {"equal": "of equal depth", "rest": "full, the last takes the rest"}, "equal")
+    pass_split: str = nouns.PASS_SPLIT.chosen()
     allowance_z: float = nouns.ALLOWANCE_Z.given(
         default=0.0, hint="left in front of the finished dish", start=(0.3, 0.012)
     )

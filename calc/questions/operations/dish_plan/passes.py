@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import cast
 
 from calc.contour import Point
 from calc.language.messages import Message, Quantity, Value
@@ -91,7 +92,7 @@ def _operations(inputs: DishPlanInputs, tool: Tool, settled: Settled, feed: floa
 
 
 def _split(passes: PassInputs) -> Split:
-    return "rest" if passes.pass_split == "rest" else "equal"
+    return cast("Split", passes.pass_split)
 
 
 def _stock(inputs: DishPlanInputs, dish: Dish) -> Stock:

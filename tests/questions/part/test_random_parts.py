@@ -1,4 +1,4 @@
-"""A few random whole parts of the benchmark, the same ones each time: swept and timed again independently."""
+"""A twentieth of the benchmark's random whole parts, the same each time: swept and timed again independently."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import pytest
 from tests.bench.random_parts import tried
 
 
-@pytest.mark.parametrize("seed", [3, 11, 24])
+@pytest.mark.parametrize("seed", range(15))
 def test_volumes_agree_nothing_is_touched_in_air_and_times_are_those_of_quadrature(seed: int) -> None:
     report = tried(seed)
     assert report is not None

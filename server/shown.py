@@ -13,7 +13,7 @@ from calc.contour.text import ContourGiven
 from calc.language.fields import Repeated, Spec, said, specs
 from calc.language.known import Known
 from calc.language.limited import aimed, limited
-from calc.language.quantities import ANGLE, TIME, Kind, View, degrees_minutes_seconds
+from calc.language.quantities import ANGLE, TIME, VOLUME, Kind, View, degrees_minutes_seconds
 from calc.language.working import Step
 from server.context import (
     PictureView,
@@ -24,6 +24,7 @@ from server.context import (
 from server.plots import draw_plot, draw_plot_legend, plot_table
 from server.sketch import draw_pictures
 
+MM3_A_CM3, LEAST_IN_CM3 = 1000.0, 10_000.0
 SECONDS_A_MINUTE = 60.0
 LONGEST_IN_SECONDS, SHORTEST_WHOLE_SECONDS = 180.0, 10.0
 
@@ -58,7 +59,7 @@ def result_view(spec: Spec, value: Any, view: View) -> ResultView:
         return ResultView(spec.name, spec.label, spec.symbol, text, "", text, spec.hint)
     unit = spec.kind.unit(view)
     aim, limits = aimed(value), limited(value)
-    hint = spec.hint or _said_otherwise(spec.kind, aim)
+    hint = spec.hint or _said_otherwise(spec.kind, aim, view)
     text = spec.kind.say(aim, view)
     ends = limits.say(spec.kind, view) if limits else ""
     if isinstance(value, Known):
@@ -66,10 +67,12 @@ def result_view(spec: Spec, value: Any, view: View) -> ResultView:
     return ResultView(spec.name, spec.label, spec.symbol, unit.text(aim), unit.label, text, hint, ends)
 
 
-def _said_otherwise(kind: Kind, value: float) -> str:
-    """An angle in degrees, minutes and seconds; a time of under three minutes in seconds."""
+def _said_otherwise(kind: Kind, value: float, view: View) -> str:
+    """An angle in degrees, minutes and seconds; a time of under three minutes in seconds; a large volume in cm³."""
     if kind is ANGLE:
         return degrees_minutes_seconds(value)
+    if kind is VOLUME and view.units == "mm" and value >= LEAST_IN_CM3:
+        return f"{float(f'{value / MM3_A_CM3:.3g}'):.10g} cm³"
     seconds = SECONDS_A_MINUTE * value if kind is TIME else 0.0
     if not 0.0 < seconds < LONGEST_IN_SECONDS:
         return ""

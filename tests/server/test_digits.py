@@ -8,7 +8,7 @@ import pytest
 
 from calc.language.fields import Spec
 from calc.language.kinds import DEFLECTION, MARGIN
-from calc.language.quantities import TIME, View
+from calc.language.quantities import TIME, VOLUME, View
 from server.shown import result_view
 
 Ask = Callable[..., Any]
@@ -29,6 +29,13 @@ def test_degrees_to_spare_are_told_to_a_tenth() -> None:
 )
 def test_a_short_time_is_told_in_seconds_beside(minutes: float, said: str) -> None:
     assert result_view(Spec("time", "quantity", "Time", kind=TIME), minutes, View()).hint == said
+
+
+@pytest.mark.parametrize(("mm3", "said"), [(167_878.3, "168 cm³"), (1_234_567.0, "1230 cm³"), (9_999.0, "")])
+def test_a_large_volume_is_told_in_cubic_centimetres_beside(mm3: float, said: str) -> None:
+    spec = Spec("volume", "quantity", "Volume", kind=VOLUME)
+    assert result_view(spec, mm3, View()).hint == said
+    assert result_view(spec, mm3, View("inch")).hint == ""
 
 
 def test_a_factor_of_units_is_a_number_that_can_be_keyed_in(ask: Ask) -> None:

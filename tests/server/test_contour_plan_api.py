@@ -54,7 +54,7 @@ def test_the_page_steps_through_the_passes_without_scripting(client: TestClient)
     assert len(steps) >= 4
     assert [re.search(f'<label for="{step}">', page) is not None for step in steps] == [True] * len(steps)
     assert page.count("<animateMotion") == len(steps) - 2
-    assert "style=" not in page
+    assert " style=" not in page
     assert "not a program to run" in page
 
 

@@ -103,10 +103,9 @@ def _draw_detail(scene: Scene, detail: Detail, letter: str, view: View, width: f
     outside += spot_names(spots, plane, room)
     lines = "".join(level_text(text, width / 2.0, i * (HEIGHT + 3.0) + ASCENT + 2.0) for i, text in enumerate(caption))
     body = f'<g clip-path="url(#{key}-c)">{inside}</g>{marks}'
-    high = max(frame.height, room.whole.bottom + 2.0)
-    named = f"{letter}: {detail.label}, {word}"
-    shape = circle("", x, y, size).replace(' class=""', "")
-    return svg(key, named, drawing.title, (width, high), definitions(key, shape) + body + outside + group("cap", lines))
+    whole = width, max(frame.height, room.whole.bottom + 2.0)
+    body = definitions(key, circle("", x, y, size).replace(' class=""', "")) + body + outside + group("cap", lines)
+    return svg(key, f"{letter}: {detail.label}, {word}", drawing.title, whole, body)
 
 
 def _caption(letter: str, label: str, scale: str, width: float) -> list[str]:

@@ -55,8 +55,12 @@ def draw(drawing: Drawing, view: View, width: float = WIDTH, height: float = HEI
     if drawing.seen_from_above:
         body, size = above_body(drawing, view, width, height)
         return svg(key, drawing.title, drawing.description, size, body)
-    scene = Scene(drawing)
-    frame = main_frame(scene, width, height)
+    return _section(Scene(drawing), view, width, height, key)
+
+
+def _section(scene: Scene, view: View, width: float, height: float, key: str) -> str:
+    """The part in section with all that is drawn on it."""
+    drawing, frame = scene.drawing, main_frame(scene, width, height)
     plane, content = frame.plane, frame.content
     room = Room(Box(2.0, 2.0, frame.width - 2.0, frame.height - 2.0))
     cut = content._replace(left=content.left - SWING, top=content.top + 2.0)
@@ -73,8 +77,8 @@ def draw(drawing: Drawing, view: View, width: float = WIDTH, height: float = HEI
     labels += spot_names(scene.spots, plane, room)
     labels += nose_labels(drawing.noses, plane, room, content)
     body = f'<g clip-path="url(#{key}-c)">{inside}</g>{marks}{labels}'
-    high = max(frame.height, room.whole.bottom + 2.0)
-    return svg(key, drawing.title, drawing.description, (frame.width, high), definitions(key, window(cut)) + body)
+    size = frame.width, max(frame.height, room.whole.bottom + 2.0)
+    return svg(key, drawing.title, drawing.description, size, definitions(key, window(cut)) + body)
 
 
 def check_key(key: str) -> None:

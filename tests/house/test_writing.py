@@ -15,11 +15,16 @@ from calc.language.quantities import View
 from calc.language.working import Formula, NotAFormula, all_formulas
 from tests.house.sources import FOLDERS, ROOT, Function, code_lines, functions, modules, name_of, texts, tree
 
-MOST_LINES = 420
-MOST_CODE = 40
+MOST_LINES = 350
+MOST_CODE = 30
 # What may be longer, each with its reason.
-LONG_MODULES = {"calc/questions/shapes/contour.py": "a contour's inputs, results, solutions and what is told of them"}
-LONG_FUNCTIONS: dict[str, str] = {}
+LONG_MODULES = {
+    "tests/questions/operations/test_contour_plan.py": "the plans of one question, asked side by side",
+    "tests/server/test_whole_parts.py": "the demo's parts as they are posted, then what they come to",
+}
+LONG_FUNCTIONS = {
+    "server/sheets/migrations/versions/0001_sheets.py:upgrade": "the tables as they were made, never changed again",
+}
 BARE = {"float", "int", "str", "bool", "None", "Sequence", "tuple", "list", "Mapping", "dict", "Iterable", "Literal"}
 
 for _found in pkgutil.walk_packages(calc.__path__, "calc."):

@@ -174,32 +174,10 @@ def test_more_feed_is_faster_and_takes_more_force(d: float, width: float, feed: 
 def test_any_values_give_a_right_answer_or_a_sentence(
     work: Any, first: Any, second: Any, width: Any, insert: Any, feed: Any, v: Any
 ) -> None:
-    questions = (
-        lambda: part(
-            asked(
-                PartingInputs,
-                material=work.code,
-                outer_diameter=first,
-                inner_diameter=second,
-                insert_width=insert,
-                feed=feed,
-                surface_speed=v,
-                slow_diameter=width,
-            )
-        ),
-        lambda: groove(
-            asked(
-                GroovingInputs,
-                material=work.code,
-                start_diameter=first,
-                bottom_diameter=second,
-                groove_width=width,
-                insert_width=insert,
-                feed=feed,
-                surface_speed=v,
-            )
-        ),
-    )
+    cut = {"material": work.code, "insert_width": insert, "feed": feed, "surface_speed": v}
+    parted = {**cut, "outer_diameter": first, "inner_diameter": second, "slow_diameter": width}
+    grooved = {**cut, "start_diameter": first, "bottom_diameter": second, "groove_width": width}
+    questions = (lambda: part(asked(PartingInputs, **parted)), lambda: groove(asked(GroovingInputs, **grooved)))
     for ask in questions:
         try:
             answer = ask()

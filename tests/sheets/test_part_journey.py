@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, Page, expect
 
 from calc.questions.part.examples import SLEEVE
 from server.links import address
@@ -42,13 +42,7 @@ def test_a_part_is_saved_opened_changed_and_saved_again(browser: Browser, server
     expect(reader.get_by_role("heading", name="How each operation cuts")).to_be_visible()
     expect(reader.get_by_role("link", name="Change this part")).to_have_count(0)
     page.goto(link)
-    page.get_by_role("link", name="Change this part").tap()
-    page.locator('[id="operations.2"] summary').first.tap()
-    page.locator('[id="operations.2.feed"]').fill("0.15")
-    page.get_by_role("button", name="Work it out").last.tap()
-    expect(page.locator("#ask.stale")).to_have_count(0)
-    expect(page.locator('[id="operations.2.feed"]')).to_have_value("0.15")
-    page.get_by_role("button", name="Save as the next revision").tap()
+    change_the_feed_of_the_third_operation(page)
     expect(page).to_have_url(link)
     page.get_by_role("link", name="Revisions").tap()
     expect(page.get_by_text("operation 3 finish: feed 0.15 (was 0.12)")).to_be_visible()
@@ -59,3 +53,13 @@ def test_a_part_is_saved_opened_changed_and_saved_again(browser: Browser, server
         assert violations(reader) == []
     lead.close()
     trainee.close()
+
+
+def change_the_feed_of_the_third_operation(page: Page) -> None:
+    page.get_by_role("link", name="Change this part").tap()
+    page.locator('[id="operations.2"] summary').first.tap()
+    page.locator('[id="operations.2.feed"]').fill("0.15")
+    page.get_by_role("button", name="Work it out").last.tap()
+    expect(page.locator("#ask.stale")).to_have_count(0)
+    expect(page.locator('[id="operations.2.feed"]')).to_have_value("0.15")
+    page.get_by_role("button", name="Save as the next revision").tap()

@@ -45,12 +45,7 @@ def runs(data: str) -> Iterator[list[Spot]]:
         elif upper == "L":
             run = [*run, (numbers[0] + dx, numbers[1] + dy)]
         elif upper == "A":
-            end = numbers[5] + dx, numbers[6] + dy
-            if math.dist((x, y), end) > 1e-9:
-                run = [
-                    *run,
-                    *along((x, y), end, numbers[0], bool(numbers[3]), bool(numbers[4]), 4 * quarter(numbers[0]))[1:],
-                ]
+            run = [*run, *_arc((x, y), (numbers[5] + dx, numbers[6] + dy), numbers)]
         else:
             end = numbers[-2] + dx, numbers[-1] + dy
             mirrored = (2.0 * x - last[0], 2.0 * y - last[1]) if last else (x, y)
@@ -58,6 +53,13 @@ def runs(data: str) -> Iterator[list[Spot]]:
             run = [*run, *(_bezier((x, y), control, end, i / 8.0) for i in range(1, 9))]
     if len(run) > 1:
         yield run
+
+
+def _arc(start: Spot, end: Spot, numbers: list[float]) -> list[Spot]:
+    """Points along an arc after its start; none where it has no length."""
+    if math.dist(start, end) <= 1e-9:
+        return []
+    return along(start, end, numbers[0], bool(numbers[3]), bool(numbers[4]), 4 * quarter(numbers[0]))[1:]
 
 
 def _commands(data: str) -> Iterator[tuple[str, list[float]]]:

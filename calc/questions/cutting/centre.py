@@ -107,32 +107,44 @@ def solve(inputs: CentreInputs) -> Answer[CentreResults]:
     force = keep if inputs.tailstock_force is None else inputs.tailstock_force
     along = load_along(force, inputs.feed_force) if inputs.feed_toward == "tailstock" else force
     share_square, share_along = _shares(inputs.allowed, square, along)
-    ends = HELD_END if inputs.other_end == "tailstock" else FREE_ENDS
     results = CentreResults(
         force_to_keep=keep,
         load_square=square,
         load_along=along,
         share_square=share_square,
         share_along=share_along,
-        share_together=None
-        if share_square is None or share_along is None
-        else load_together(share_square, share_along),
+        share_together=_together(share_square, share_along),
         pressure=_pressure(inputs.centre_hole_size, along),
-        buckling_force=buckling_force(beam.material.modulus, beam.section(), ends, beam.length),
+        buckling_force=_buckling(beam, inputs.other_end),
         work_mass=mass,
     )
-    speed = inputs.allowed.rpm
-    case = Case(running=None if speed is None else Running(speed, speed))
     return Answer(
         results=results,
         headline="force_to_keep",
         cautions=(
             *_cautions(results, force),
             *_beyond(inputs.allowed, results),
-            *limits(case, Machine(chuck_limit=inputs.allowed.chuck_limit)),
+            *_limits(inputs.allowed),
         ),
         notes=(Message(_ASSUMED),),
     )
+
+
+def _limits(allowed: CentreLimitsInputs) -> tuple[Caution, ...]:
+    speed = allowed.rpm
+    case = Case(running=None if speed is None else Running(speed, speed))
+    return tuple(limits(case, Machine(chuck_limit=allowed.chuck_limit)))
+
+
+def _together(square: float | None, along: float | None) -> float | None:
+    """The share of both loads at once; None unless both are known."""
+    return None if square is None or along is None else load_together(square, along)
+
+
+def _buckling(beam: Beam, other_end: str) -> float:
+    """The force along the work [N] at which it buckles, by how its other end is held."""
+    ends = HELD_END if other_end == "tailstock" else FREE_ENDS
+    return buckling_force(beam.material.modulus, beam.section(), ends, beam.length)
 
 
 def _mass(inputs: CentreInputs, beam: Beam) -> float:

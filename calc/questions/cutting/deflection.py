@@ -169,14 +169,9 @@ def _plot(beam: Beam, force: float, section: float) -> Plot:
     chosen = next(code for code, bar in BARS.items() if bar is beam.material)
     order = [chosen, *(code for code in BARS if code != chosen)]
     lengths = evenly(0.0, longest, 61)
+    errors = {code: _errors(lengths, force, BARS[code], section) for code in order}
     curves = tuple(
-        Curve(
-            BARS[code].words,
-            lengths,
-            _errors(lengths, force, BARS[code], section),
-            "main" if code == chosen else "other",
-        )
-        for code in order
+        Curve(BARS[code].words, lengths, errors[code], "main" if code == chosen else "other") for code in order
     )
     rows = evenly(0.25 * beam.length, longest, 9)
     columns = [_errors(rows, force, BARS[code], section) for code in order]

@@ -100,34 +100,26 @@ def solve(inputs: FinishFeedInputs) -> Answer[FinishFeedResults]:
     nose, surface = inputs.nose_radius, surface_of(cast("SurfaceShape", inputs.surface), inputs.surface_radius)
     wanted = sorted(_wanted(inputs, nose, surface), key=lambda one: one.feed)
     cut = _cut(inputs, nose)
-    limits = feed_limits(
-        nose,
-        finish_feed=wanted[0].feed,
-        cut=cut,
-        largest_chip=_largest_chip(inputs, nose),
-        ceiling=CEILING if inputs.ceiling is None else inputs.ceiling,
-    )
+    limits = _limits(inputs, nose, wanted[0].feed, cut)
     decision = decide(limits, nose, wanted[0].said)
     left = finish(decision.feed, nose, surface)
     mean, rubs = (None, None) if cut is None else rubbing(decision.feed, cut, decision)
     least, presses = _least_feed(inputs, decision.feed, nose)
+    results = FinishFeedResults(
+        feed=decision.feed,
+        limited_by=decision.limited_by,
+        finish_feed=wanted[0].feed,
+        feed_limit=decision.feed_limit,
+        ra=left.ra,
+        peak_height=left.peak_height,
+        grade=left.grade,
+        mean_chip=mean,
+        least_feed=least,
+    )
     return Answer(
-        results=FinishFeedResults(
-            feed=decision.feed,
-            limited_by=decision.limited_by,
-            finish_feed=wanted[0].feed,
-            feed_limit=decision.feed_limit,
-            ra=left.ra,
-            peak_height=left.peak_height,
-            grade=left.grade,
-            mean_chip=mean,
-            least_feed=least,
-        ),
+        results=results,
         headline="feed",
-        cautions=(
-            *finish_cautions(decision.feed, nose, left.ra),
-            *(caution for caution in (rubs, presses) if caution is not None),
-        ),
+        cautions=(*finish_cautions(decision.feed, nose, left.ra), *(one for one in (rubs, presses) if one is not None)),
         notes=tuple(_notes(decision.why, wanted, cut)),
         tables={"limits": limits, "grades": tuple(grades_for(nose, surface))},
     )
@@ -161,6 +153,17 @@ def _cut(inputs: FinishFeedInputs, nose: float) -> Engagement | None:
         return None
     angle = inputs.entering_angle
     return engagement(inputs.depth, Edge(nose) if angle is None else Edge(nose, angle))
+
+
+def _limits(inputs: FinishFeedInputs, nose: float, feed: float, cut: Engagement | None) -> tuple[FeedLimit, ...]:
+    """What bounds the feed, with the `feed` [mm/rev] that the finish allows."""
+    return feed_limits(
+        nose,
+        finish_feed=feed,
+        cut=cut,
+        largest_chip=_largest_chip(inputs, nose),
+        ceiling=CEILING if inputs.ceiling is None else inputs.ceiling,
+    )
 
 
 def _largest_chip(inputs: FinishFeedInputs, nose: float) -> float | None:

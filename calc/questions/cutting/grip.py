@@ -212,17 +212,13 @@ def _too_little_in_a_bore(inputs: GripInputs, found: GripResults) -> Iterator[Ca
 def _plot(inputs: GripInputs, found: GripResults, least: float) -> Plot:
     grip, outside = inputs.grip, inputs.gripped == "outside"
     speeds = [speed for speed in (found.speed_limit, inputs.rpm) if speed is not None]
-    highest = min(
-        1.25 * max(*speeds, 0.0 if found.speed_at_largest_loss is None else found.speed_at_largest_loss, 1.0),
-        MOST["spindle speed"],
-    )
+    farthest = [*speeds, *(loss for loss in (found.speed_at_largest_loss,) if loss is not None)]
+    highest = min(1.25 * max(farthest, default=1.0), MOST["spindle speed"])
     xs = evenly(0.0, highest, 81)
     rows = sorted({*evenly(0.0, highest, 8), *speeds})
     levels = [] if least == 0.0 else [Level(least, "y", Message("cut needs"))]
     if inputs.chuck_limit is not None and inputs.chuck_limit <= highest:
         levels.append(Level(inputs.chuck_limit, "x", Message("marked")))
-    names = ((found.speed_limit, "holds to here"), (inputs.rpm, "asked for"))
-    marks = [Mark(x, left_at([x], grip, found.moment, outside=outside)[0], Message(name)) for x, name in names if x]
     note: dict[str, Value] = {"least": Quantity(least, FORCE), "share": f"{100 * LARGEST_LOSS:.0f}"}
     return Plot(
         key="over-speed",
@@ -233,7 +229,7 @@ def _plot(inputs: GripInputs, found: GripResults, least: float) -> Plot:
         x=Axis("Spindle speed", SPINDLE_SPEED, "n"),
         y=Axis("Grip", FORCE, "F_left", (0.0,)),
         curves=(Curve("grip left", xs, left_at(xs, grip, found.moment, outside=outside), "main"),),
-        marks=tuple(marks),
+        marks=tuple(_marks(inputs, found)),
         levels=tuple(levels),
         caption="Grip for each spindle speed",
         columns=(Column("Spindle speed", SPINDLE_SPEED), Column("Grip", FORCE), Column("Lost", FORCE)),
@@ -242,6 +238,14 @@ def _plot(inputs: GripInputs, found: GripResults, least: float) -> Plot:
         if outside
         else None,
     )
+
+
+def _marks(inputs: GripInputs, found: GripResults) -> Iterator[Mark]:
+    """The speed that the grip holds to, and the one asked for."""
+    outside = inputs.gripped == "outside"
+    for x, name in ((found.speed_limit, "holds to here"), (inputs.rpm, "asked for")):
+        if x:
+            yield Mark(x, left_at([x], inputs.grip, found.moment, outside=outside)[0], Message(name))
 
 
 def left_at(speeds: list[float], grip: float, moment: float, *, outside: bool) -> list[float]:

@@ -4,37 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from calc.answer.feature import Answer, Feature, Rows
-from calc.answer.plotting import Axis, Column, Curve, Mark, Plot, evenly
 from calc.cutting import nouns
 from calc.cutting.feeding import fed_edge
 from calc.cutting.life import (
     Economy,
-    PerPart,
     Taylor,
     Turned,
     edge_life,
-    edges_for,
     exponent_of_lives,
     life_for_lowest_cost,
     life_for_most_parts,
     one_minute_speed,
-    per_part,
     speed_for_life,
     speed_for_parts,
     time_over_life,
 )
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Machine
-from calc.cutting.speed import spindle_speed, surface_speed
+from calc.cutting.speed import spindle_speed
 from calc.language.checks import require
-from calc.language.fields import given, needed, part, result, word
+from calc.language.fields import given, needed, part, result
 from calc.language.kinds import COST, COST_RATE
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Missing, OutOfRange
 from calc.language.quantities import COUNT, RATIO, SPINDLE_SPEED, SURFACE_SPEED, TIME
-from calc.language.working import recording
+from calc.questions.cutting.tool_life_plots import OverSpeed, Question, SpeedRow
 
 ROUNDING = 1e-9  # share by which a spindle may be above its limit and still be at it
 AGREES = 0.005  # two exponents that differ by no more are one
@@ -101,63 +98,6 @@ class LifeResults:
     rpm: float = result(SPINDLE_SPEED, "Spindle speed", "n", hint="at the speed to judge")
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class SpeedRow:
-    """What one surface speed comes to."""
-
-    name: str = word("Speed")
-    surface_speed: float = result(SURFACE_SPEED, "Surface speed", "v")
-    life: float = result(TIME, "Edge lasts", "T")
-    in_cut: float = result(TIME, "In cut", "t_m")
-    parts_per_edge: float = result(RATIO, "Parts for one edge", "N")
-    time: float = result(TIME, "Time for a part", "t_part")
-    cost: float | None = result(COST, "Cost of a part", "c_part")
-    edges: float | None = result(COUNT, "Edges for the batch")
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """The question in its parts."""
-
-    taylor: Taylor
-    cut: Turned
-    economy: Economy
-    batch: float | None
-    max_rpm: float | None = None
-
-    def reached(self, v: float) -> float:
-        """The surface speed [mm/min] that the spindle reaches of `v` [mm/min]."""
-        wanted = spindle_speed.function(v, self.cut.diameter)
-        if self.max_rpm is None or wanted <= self.max_rpm:
-            return v
-        return surface_speed.at("with the limit", n="n_max")(self.cut.diameter, self.max_rpm)
-
-    def row(self, name: str, v: float) -> SpeedRow:
-        """What `v` [mm/min] comes to, edges changed after whole parts; noted as steps."""
-        found = per_part(v, self.taylor, self.cut, self.economy)
-        return SpeedRow(
-            name=name,
-            surface_speed=v,
-            life=found.life,
-            in_cut=found.in_cut,
-            parts_per_edge=found.parts_per_edge,
-            time=found.time,
-            cost=found.cost,
-            edges=None if self.batch is None else edges_for(self.batch, found.parts_per_edge),
-        )
-
-    def best_rows(self, lowest: float | None, most: float) -> list[SpeedRow]:
-        """What the two best speeds [mm/min] come to; not noted."""
-        with recording():
-            named = (("lowest cost", lowest), ("most parts", most))
-            return [self.row(name, v) for name, v in named if v is not None]
-
-    def smoothly(self, v: float) -> PerPart:
-        """What `v` [mm/min] comes to on average over a long run; not noted."""
-        with recording():
-            return per_part(v, self.taylor, self.cut, self.economy, whole=False)
-
-
 def solve(inputs: LifeInputs) -> Answer[LifeResults]:
     """The best speeds. Raises Missing and OutOfRange.
 
@@ -170,28 +110,20 @@ def solve(inputs: LifeInputs) -> Answer[LifeResults]:
     require(inputs)
     seen = _exponent_seen(inputs)
     asked = _question(inputs, inputs.exponent if seen is None else seen)
-    for_parts = _for_parts(inputs, asked)
-    economy, exponent = asked.economy, asked.taylor.exponent
-    life_most = life_for_most_parts(exponent, economy.change)
-    life_cost = lowest = None
-    unlimited = speed_for_life.function(asked.taylor.speed, life_most, exponent)
-    most, life_most = _best(asked, "for most parts", ("T_most", "v_most"), life_most)
-    if economy.rate is not None and economy.edge is not None:
-        life_cost = life_for_lowest_cost(exponent, economy.change, economy.edge, economy.rate)
-        unlimited = speed_for_life.function(asked.taylor.speed, life_cost, exponent)
-        lowest, life_cost = _best(asked, "for the lowest cost", ("T_cost", "v_cost"), life_cost)
-    judged = asked.row("to judge", asked.reached(inputs.surface_speed or lowest or most))
+    most, cheapest = _most_parts(asked), _lowest_cost(asked)
+    best, lowest = cheapest or most, cheapest.speed if cheapest else None
+    judged = asked.row("to judge", asked.reached(inputs.surface_speed or best.speed))
+    judged_rows = () if inputs.surface_speed is None else (judged,)
+    shown = OverSpeed.around(asked, judged, lowest, most.speed)
     return Answer(
         results=LifeResults(
             speed_lowest_cost=lowest,
-            life_lowest_cost=life_cost,
-            speed_most_parts=most,
-            life_most_parts=life_most,
+            life_lowest_cost=cheapest.life if cheapest else None,
+            speed_most_parts=most.speed,
+            life_most_parts=most.life,
             one_minute_speed=asked.taylor.speed,
             exponent_seen=seen,
-            speed_for_parts=for_parts,
-            life_for_parts=for_parts
-            and edge_life.at("for the parts wanted", v="v_K", result="T_K")(asked.taylor.speed, for_parts, exponent),
+            **_for_parts(inputs, asked),
             parts_per_edge=judged.parts_per_edge,
             time_per_part=judged.time,
             cost_per_part=judged.cost,
@@ -199,10 +131,10 @@ def solve(inputs: LifeInputs) -> Answer[LifeResults]:
             rpm=spindle_speed(judged.surface_speed, inputs.cut.diameter),
         ),
         headline="speed_most_parts" if lowest is None else "speed_lowest_cost",
-        cautions=(*_cautions(inputs, judged, lowest or most, unlimited), *_limits(inputs, asked, judged)),
+        cautions=(*_cautions(inputs, judged, best), *_limits(inputs, asked, judged)),
         notes=(Message(_SPREAD),),
-        tables={"speeds": [*([judged] if inputs.surface_speed is not None else []), *asked.best_rows(lowest, most)]},
-        plots=tuple(_plots(asked, judged, lowest, most)),
+        tables={"speeds": (*judged_rows, *asked.best_rows(lowest, most.speed))},
+        plots=(*((shown.cost(),) if cheapest else ()), shown.time()),
     )
 
 
@@ -232,13 +164,15 @@ def _exponent_seen(inputs: LifeInputs) -> float | None:
     return found
 
 
-def _for_parts(inputs: LifeInputs, asked: Question) -> float | None:
+def _for_parts(inputs: LifeInputs, asked: Question) -> dict[str, float]:
+    """The speed at which one edge makes the parts that are wanted, and its life there, by the names of the results."""
     if inputs.parts_wanted is None:
-        return None
+        return {}
     taylor = asked.taylor
-    return speed_for_parts(
-        taylor.speed, time_over_life(inputs.parts_wanted, asked.cut.time(taylor.speed)), taylor.exponent
-    )
+    times = time_over_life(inputs.parts_wanted, asked.cut.time(taylor.speed))
+    v = speed_for_parts(taylor.speed, times, taylor.exponent)
+    life = edge_life.at("for the parts wanted", v="v_K", result="T_K")(taylor.speed, v, taylor.exponent)
+    return {"speed_for_parts": v, "life_for_parts": life}
 
 
 def _question(inputs: LifeInputs, known_exponent: float | None) -> Question:
@@ -260,14 +194,36 @@ def _question(inputs: LifeInputs, known_exponent: float | None) -> Question:
     )
 
 
-def _best(asked: Question, place: str, names: tuple[str, str], life: float) -> tuple[float, float]:
-    """The surface speed [mm/min] for a `life` [min]; what the spindle reaches, with its life, where it is less."""
+class _Best(NamedTuple):
+    """A best surface speed [mm/min] that the spindle reaches, its edge life [min], and the best one without a limit."""
+
+    speed: float
+    life: float
+    unlimited: float
+
+
+def _most_parts(asked: Question) -> _Best:
+    life = life_for_most_parts(asked.taylor.exponent, asked.economy.change)
+    return _best(asked, "for most parts", ("T_most", "v_most"), life)
+
+
+def _lowest_cost(asked: Question) -> _Best | None:
+    """The cheapest speed; None where rate and cost of an edge are not known."""
+    economy = asked.economy
+    if economy.rate is None or economy.edge is None:
+        return None
+    life = life_for_lowest_cost(asked.taylor.exponent, economy.change, economy.edge, economy.rate)
+    return _best(asked, "for the lowest cost", ("T_cost", "v_cost"), life)
+
+
+def _best(asked: Question, place: str, names: tuple[str, str], life: float) -> _Best:
+    """The surface speed for a `life` [min]; what the spindle reaches, with its life, where it is less."""
     taylor = asked.taylor
     best = speed_for_life.at(place, T=names[0], result=names[1])(taylor.speed, life, taylor.exponent)
     reached = asked.reached(best)
     if reached == best:
-        return best, life
-    return reached, edge_life.at("with the limit")(taylor.speed, reached, taylor.exponent)
+        return _Best(best, life, best)
+    return _Best(reached, edge_life.at("with the limit")(taylor.speed, reached, taylor.exponent), best)
 
 
 def _limits(inputs: LifeInputs, asked: Question, judged: SpeedRow) -> Iterator[Caution]:
@@ -276,12 +232,12 @@ def _limits(inputs: LifeInputs, asked: Question, judged: SpeedRow) -> Iterator[C
     yield from limits(Case(running=Running(rpm, rpm), fed=(fed_edge(asked.cut.feed),)), machine)
 
 
-def _cautions(inputs: LifeInputs, judged: SpeedRow, best: float, unlimited: float) -> Iterator[Caution]:
+def _cautions(inputs: LifeInputs, judged: SpeedRow, best: _Best) -> Iterator[Caution]:
     known = inputs.known_speed
     if judged.parts_per_edge < 1.0:
         values = {"life": Quantity(judged.life, TIME), "cut": Quantity(judged.in_cut, TIME)}
         yield Caution(Message(_NOT_ONE, values), 3, "surface_speed")
-    limit, wanted = inputs.cut.max_rpm, inputs.surface_speed or unlimited
+    limit, wanted = inputs.cut.max_rpm, inputs.surface_speed or best.unlimited
     rpm = spindle_speed.function(wanted, inputs.cut.diameter)
     if limit is not None and rpm > limit * (1 + ROUNDING):
         values = {
@@ -291,50 +247,10 @@ def _cautions(inputs: LifeInputs, judged: SpeedRow, best: float, unlimited: floa
             "reached": Quantity(judged.surface_speed, SURFACE_SPEED),
         }
         yield Caution(Message(_ABOVE_LIMIT, values), 2, "surface_speed")
-    far = [v for v in (judged.surface_speed, best) if not known / FARTHEST <= v <= known * FARTHEST]
+    far = [v for v in (judged.surface_speed, best.speed) if not known / FARTHEST <= v <= known * FARTHEST]
     if far and inputs.known_life != 1.0:
         values = {"speed": Quantity(far[0], SURFACE_SPEED), "known": Quantity(known, SURFACE_SPEED)}
         yield Caution(Message(_FAR, values), 2, "surface_speed")
-
-
-def _plots(asked: Question, judged: SpeedRow, lowest: float | None, most: float) -> Iterator[Plot]:
-    bests = [(v, name) for v, name in ((lowest, "lowest cost"), (most, "most parts")) if v is not None]
-    others = [judged.surface_speed, *(v for v, _ in bests)]
-    low, high = 0.6 * min(others), 1.3 * max(others)
-    xs = evenly(low, high, 81)
-    rows = [asked.smoothly(v) for v in sorted({*evenly(low, high, 8), *others})]
-    curve = [asked.smoothly(v) for v in xs]
-    columns = [Column("Surface speed", SURFACE_SPEED), Column("Edge lasts", TIME), Column("Time for a part", TIME)]
-    if lowest is not None:
-        costs = [one.cost for one in curve if one.cost is not None]
-        best = [(v, asked.smoothly(v).cost, name) for v, name in bests]
-        marks = tuple(Mark(v, cost, Message(name)) for v, cost, name in best if cost is not None)
-        yield Plot(
-            key="cost",
-            title="Cost of a part over the surface speed",
-            description=Message("Cost of a part for each surface speed, edges shared evenly, with both best speeds."),
-            x=Axis("Surface speed", SURFACE_SPEED, "v"),
-            y=Axis("Cost of a part", COST, "c_part"),
-            curves=(Curve("cost of a part", xs, costs, "main"),),
-            marks=marks,
-            caption="Edges shared evenly over a long run",
-            columns=(*columns, Column("Cost of a part", COST)),
-            rows=tuple((one.speed, one.life, one.time, one.cost) for one in rows),
-        )
-    yield Plot(
-        key="time",
-        title="Time for a part over the surface speed",
-        description=Message(
-            "Time for a part for each surface speed, edge changes shared evenly, with the best speeds."
-        ),
-        x=Axis("Surface speed", SURFACE_SPEED, "v"),
-        y=Axis("Time for a part", TIME, "t_part"),
-        curves=(Curve("time for a part", xs, [one.time for one in curve], "main"),),
-        marks=tuple(Mark(v, asked.smoothly(v).time, Message(name)) for v, name in bests),
-        caption="Edge changes shared evenly over a long run",
-        columns=tuple(columns),
-        rows=tuple((one.speed, one.life, one.time) for one in rows),
-    )
 
 
 _SPREAD = (

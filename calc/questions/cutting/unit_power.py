@@ -95,32 +95,39 @@ def solve(inputs: UnitPowerInputs) -> Answer[UnitPowerResults]:
     removal = removal_rate(v, feed, depth)
     factors = feed_factor(feed), wear_factor(inputs.edge_state)
     power = power_by_volume(unit.usual, factors[0], removal, factors[1])
-    force = force_of(chip_of(depth, feed, Edge(0.0)), work)
-    by_force = cutting_power(force.force, v)
+    by_force = cutting_power(force_of(chip_of(depth, feed, Edge(0.0)), work).force, v)
     cut = _cut(inputs, power, unit.high / unit.usual)
     efficiency = USUAL_EFFICIENCY if inputs.machine.efficiency is None else inputs.machine.efficiency
     load = load_of(cut, inputs.machine, inputs.work)
+    results = UnitPowerResults(
+        power=power,
+        motor_power_needed=power_at_motor(power, efficiency),
+        removal_rate=removal,
+        **_factors(unit, *factors),
+        power_by_force=by_force,
+        force_difference=difference(power, by_force),
+        power_available=load.power_available,
+        load=load.load,
+        spindle_rpm=load.spindle_rpm,
+        grip_needed=load.grip_needed,
+    )
     return Answer(
-        results=UnitPowerResults(
-            power=power,
-            motor_power_needed=power_at_motor(power, efficiency),
-            removal_rate=removal,
-            unit_power=unit.usual,
-            feed_factor=factors[0],
-            wear_factor=factors[1],
-            unit_power_low=unit.low,
-            unit_power_high=unit.high,
-            power_by_force=by_force,
-            force_difference=difference(power, by_force),
-            power_available=load.power_available,
-            load=load.load,
-            spindle_rpm=load.spindle_rpm,
-            grip_needed=load.grip_needed,
-        ),
+        results=results,
         headline="power",
         cautions=tuple(_cautions(inputs, work, cut, load)),
         notes=tuple(_notes(work, unit, power, by_force)),
     )
+
+
+def _factors(unit: UnitPowers, feed: float, wear: float) -> dict[str, float]:
+    """The unit power and its factors for `feed` and `wear`, by the names of the results."""
+    return {
+        "unit_power": unit.usual,
+        "unit_power_low": unit.low,
+        "unit_power_high": unit.high,
+        "feed_factor": feed,
+        "wear_factor": wear,
+    }
 
 
 def _cut(inputs: UnitPowerInputs, power: float, highest: float) -> Cut:

@@ -212,8 +212,8 @@ def _notes(record: Record, limits: Limits, trend: Trend | None) -> Iterator[Mess
 
 
 def _plot(inputs: RunInputs, record: Record, limits: Limits, trend: Trend | None, results: RunResults) -> Plot:
-    ends = [record.parts[0], record.parts[-1], *(each for each in (results.change_before, results.meets_at) if each)]
-    last = max(ends)
+    reached = [each for each in (results.change_before, results.meets_at) if each is not None]
+    last = max(record.parts[0], record.parts[-1], *reached)
     curves = [Curve("measured", record.parts, record.sizes, "main")]
     if trend is not None:
         first = record.since.parts[0]
@@ -238,10 +238,11 @@ def _plot(inputs: RunInputs, record: Record, limits: Limits, trend: Trend | None
         caption="The readings",
         columns=(Column("Part", COUNT), Column("Measured", LENGTH)),
         rows=tuple(zip(record.parts, record.sizes, strict=True)),
-        note=None
-        if trend is None
-        else Message("The trend changes by {drift} in 100 parts.", {"drift": Quantity(100.0 * trend.slope, LENGTH)}),
+        note=None if trend is None else Message(_DRIFT, {"drift": Quantity(100.0 * trend.slope, LENGTH)}),
     )
+
+
+_DRIFT = "The trend changes by {drift} in 100 parts."
 
 
 FEATURE = Feature(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import radians
+from typing import NamedTuple
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting import drilling as formulas
@@ -54,6 +55,7 @@ BIG = 25.0  # mm: from here the web's thrust is worth a pilot hole; common pract
 WEB_SHARE = 0.2  # of the drill, a little more than its web is thick; common practice, no source
 SMALL = 3.0  # mm: below it a drill breaks easily; common practice, no source
 DRILLS = {"HSS": "high-speed steel", "coated carbide": "solid carbide, coated", "indexable": "with carbide inserts"}
+FACTOR = operations()["drill"].force_factor  # of the cutting force, by its source in the table
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -127,34 +129,25 @@ def solve(inputs: DrillingInputs) -> Answer[DrillingResults]:
     """
     require(inputs)
     asked = _filled(inputs)
-    d, feed = asked.d, asked.feed
-    factor = operations()["drill"].force_factor
-    thickness = _chip(inputs, feed, asked.point)
-    used = asked.work.forces[0]
-    kc, share_high = specific_force(used.kc11, thickness, used.mc), share_of_highest(asked.work, thickness)
-    torque = formulas.drill_torque(factor, kc, d, feed)
-    power = formulas.drill_power(torque, asked.rpm)
-    cut = Cut(2 * torque / d, 2 * torque / d * share_high, power, d, asked.rpm, tilts=False)
+    force = _force(asked)
+    cut = force.cut(asked)
     load = load_of(cut, inputs.machine, inputs.work)
-    height = formulas.point_height(d, asked.point)
-    overrun = APPROACH if inputs.through == "blind" else 2 * APPROACH
-    time = formulas.drilling_time(asked.depth, height, overrun, feed, asked.rpm)
-    thrust = formulas.drill_thrust(formulas.THRUST_SHARE, factor, kc, d, feed, asked.point)
-    grip = _grip(inputs.work.work_diameter, torque, thrust)
+    height = formulas.point_height(asked.d, asked.point)
+    time, thrust = _time(asked, height), _thrust(asked, force.kc)
     results = DrillingResults(
         rpm=asked.rpm,
-        feed=feed,
+        feed=asked.feed,
         surface_speed=asked.speed,
         time=time,
-        torque=torque,
+        torque=force.torque,
         thrust=thrust,
-        cutting_force=factor * kc * d * feed / 4,
-        power=power,
-        power_high=power * share_high,
-        removal_rate=formulas.drilling_removal(d, feed, asked.rpm),
+        cutting_force=FACTOR * force.kc * asked.d * asked.feed / 4,
+        power=cut.power,
+        power_high=cut.power * force.share_high,
+        removal_rate=formulas.drilling_removal(asked.d, asked.feed, asked.rpm),
         point_height=height,
-        chip_thickness=thickness,
-        grip_with_thrust=grip,
+        chip_thickness=force.chip,
+        grip_with_thrust=_grip(inputs.work.work_diameter, force.torque, thrust),
         machine_load=load,
     )
     return Answer(
@@ -163,6 +156,36 @@ def solve(inputs: DrillingInputs) -> Answer[DrillingResults]:
         cautions=(*_cautions(asked), *_against_machine(asked, cut, results)),
         notes=(*asked.notes, _factor_note(asked.work)),
     )
+
+
+class _Force(NamedTuple):
+    """What the drill takes: chip [mm], specific force [N/mm2], torque [N mm], share of the highest published."""
+
+    chip: float
+    kc: float
+    torque: float
+    share_high: float
+
+    def cut(self, asked: _Drilling) -> Cut:
+        """The load as a force at the drill's diameter, which the machine and the grip must hold."""
+        around, power = 2 * self.torque / asked.d, formulas.drill_power(self.torque, asked.rpm)
+        return Cut(around, around * self.share_high, power, asked.d, asked.rpm, tilts=False)
+
+
+def _force(asked: _Drilling) -> _Force:
+    chip, used = _chip(asked.inputs, asked.feed, asked.point), asked.work.forces[0]
+    kc = specific_force(used.kc11, chip, used.mc)
+    return _Force(chip, kc, formulas.drill_torque(FACTOR, kc, asked.d, asked.feed), share_of_highest(asked.work, chip))
+
+
+def _thrust(asked: _Drilling, kc: float) -> float:
+    return formulas.drill_thrust(formulas.THRUST_SHARE, FACTOR, kc, asked.d, asked.feed, asked.point)
+
+
+def _time(asked: _Drilling, height: float) -> float:
+    """The time in cut [min], with the point's `height` [mm] and what the drill runs before and beyond."""
+    overrun = APPROACH if asked.inputs.through == "blind" else 2 * APPROACH
+    return formulas.drilling_time(asked.depth, height, overrun, asked.feed, asked.rpm)
 
 
 def _chip(inputs: DrillingInputs, feed: float, point: float) -> float:

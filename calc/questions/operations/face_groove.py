@@ -14,12 +14,11 @@ from calc.cutting import nouns
 from calc.cutting.blade import smallest_first_diameter
 from calc.cutting.drilling import drilling_time
 from calc.cutting.groove_path import GrooveAsked, plunge_places
-from calc.cutting.limits import limits
-from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
+from calc.cutting.machine import LoadResults, Machine, Work
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import material_cautions, speed_caution, starting_speed
-from calc.cutting.plunging import STEP, Plunge, dwell_time, load_of_plunge, plunges, settle_feed
-from calc.cutting.speed import spindle_at, surface_speed
+from calc.cutting.plunging import STEP, Plunge, dwell_time, plunges, settle_feed
+from calc.cutting.speed import SpindleState, spindle_at, surface_speed
 from calc.language.checks import require
 from calc.language.fields import given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -35,8 +34,7 @@ from calc.language.quantities import (
     SURFACE_SPEED,
     TIME,
 )
-from calc.questions.operations.parting import factor_note
-from calc.questions.operations.plunge_fields import plunge_case
+from calc.questions.operations.plunge_fields import Plunged, factor_note
 
 AIR = 1.0  # mm in front of the face; common practice, no source
 TURNS = 2.0  # at the bottom of each plunge; common practice, no source
@@ -114,42 +112,48 @@ def solve(inputs: FaceGrooveInputs) -> Answer[FaceGrooveResults]:
     require(inputs)
     work = material(inputs.material)
     width = _width(inputs)
-    outer, insert = inputs.groove_outer, inputs.insert_width
-    start = starting_speed(work, "groove", inputs.tool, inputs.surface_speed)
-    feed, notes = settle_feed(inputs.feed, insert, work)
-    spindle = spindle_at(outer, start.speed, inputs.machine.max_rpm)
-    speed = surface_speed.at("with the limit")(outer, spindle.rpm) if spindle.limited else start.speed
-    cut = Plunge(outer, outer, insert, feed, speed)
-    load = load_of_plunge(cut, work, "groove")
-    count = float(plunges(width, insert, STEP))
-    asked = Cut(load.force.force, load.force.high, load.power, outer, spindle.rpm)
-    found = load_of(asked, inputs.machine, inputs.work)
-    each = drilling_time(inputs.face_depth, 0.0, AIR, feed, spindle.rpm)
+    outer = inputs.groove_outer
+    cut, spindle, notes = _plunge(inputs, work)
+    plunged = Plunged.at(cut, spindle, work, "groove", inputs)
+    load = plunged.load
+    count = float(plunges(width, cut.width, STEP))
     results = FaceGrooveResults(
         first_diameter=outer,
         smallest_first=_smallest(inputs.blade),
         rpm=spindle.rpm,
-        surface_speed=speed,
-        feed=feed,
+        surface_speed=cut.speed,
+        feed=cut.feed,
         plunges=count,
-        time=count * each + dwell_time(count, TURNS, spindle.rpm),
+        time=_time(inputs.face_depth, count, cut.feed, spindle.rpm),
         cutting_force=load.force.force,
         feed_force=load.thrust,
         power=load.power,
-        machine_load=found,
+        machine_load=plunged.found,
     )
     return Answer(
         results=results,
         headline="first_diameter",
         tables={"order": tuple(_rows(inputs, width, round(count)))},
-        cautions=(
-            *_of_the_material(inputs, work, speed),
-            *_cautions(inputs, results),
-            *limits(plunge_case(cut, work, asked, found, inputs.machine.max_rpm), inputs.machine, inputs.work),
-        ),
-        notes=(*start.notes, *notes, factor_note("groove", load), Message(_ORDER)),
+        cautions=(*_of_the_material(inputs, work, cut.speed), *_cautions(inputs, results), *plunged.limits()),
+        notes=(*notes, factor_note("groove", load), Message(_ORDER)),
         drawing=partial(face_groove_sketch, outer, inputs.groove_inner, inputs.face_depth),
     )
+
+
+def _time(deep: float, count: float, feed: float, rpm: float) -> float:
+    """The time [min] of `count` plunges so `deep` [mm], with their turns at the bottom."""
+    each = drilling_time(deep, 0.0, AIR, feed, rpm)
+    return count * each + dwell_time(count, TURNS, rpm)
+
+
+def _plunge(inputs: FaceGrooveInputs, work: Material) -> tuple[Plunge, SpindleState, tuple[Message, ...]]:
+    """One plunge at the outer wall, the spindle there, and why its speed and feed are what they are."""
+    outer, insert = inputs.groove_outer, inputs.insert_width
+    start = starting_speed(work, "groove", inputs.tool, inputs.surface_speed)
+    feed, notes = settle_feed(inputs.feed, insert, work)
+    spindle = spindle_at(outer, start.speed, inputs.machine.max_rpm)
+    speed = surface_speed.at("with the limit")(outer, spindle.rpm) if spindle.limited else start.speed
+    return Plunge(outer, outer, insert, feed, speed), spindle, (*start.notes, *notes)
 
 
 def _of_the_material(inputs: FaceGrooveInputs, work: Material, speed: float) -> Iterator[Caution]:

@@ -8,23 +8,19 @@ from functools import partial
 from itertools import pairwise
 from typing import NamedTuple
 
-from calc.answer.drawing import Dimension, Drawing
 from calc.answer.feature import Answer, Feature, Rows
-from calc.contour import Chain, Line, Point
+from calc.contour import Line, Point
 from calc.cutting import nouns
 from calc.cutting.groove_path import GrooveAsked, PlungePlace, groove_moves, plunge_places
 from calc.cutting.insert_widths import DEEPEST, chosen_insert, widest_insert
-from calc.cutting.limits import limits
-from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
+from calc.cutting.machine import LoadResults, Machine, Work
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import material_cautions, speed_caution, starting_speed
 from calc.cutting.plunging import (
     STEP,
     Plunge,
-    PlungeLoad,
     dwell_time,
     limit_takes_over,
-    load_of_plunge,
     plunges,
     settle_feed,
     time_of_plunge,
@@ -48,16 +44,15 @@ from calc.language.quantities import (
     TIME,
     Z,
 )
-from calc.questions.operations.parting import at_the_outside, factor_note
 from calc.questions.operations.plunge_fields import (
     BladeInputs,
     BladeResults,
     MoveRow,
-    blade_cautions,
-    blade_results,
+    Plunged,
+    factor_note,
     move_rows,
-    plunge_case,
 )
+from calc.questions.operations.plunge_sketches import groove_sketch
 
 ENOUGH_TURNS = 2.0  # at the bottom, so that it is round; common practice, no source
 MOST_PLUNGES = 500.0
@@ -163,52 +158,36 @@ def solve(inputs: GroovingInputs) -> Answer[GroovingResults]:
     groove, notes = _groove(inputs, work)
     cut, max_rpm = groove.cut, inputs.machine.max_rpm
     times = float(plunges(groove.width - 2 * inputs.finish.left_on_walls, cut.width, STEP))
-    spindle, at_bottom = (spindle_at(d, cut.speed, max_rpm) for d in (cut.start, cut.end))
-    load = load_of_plunge(at_the_outside(cut, spindle), work, "groove")
-    dwell = dwell_time(times, groove.turns, at_bottom.rpm)
-    asked = Cut(load.force.force, load.force.high, load.power, cut.start, spindle.rpm)
-    found = load_of(asked, inputs.machine, inputs.work)
-    path = _path(inputs, groove)
-    deep = abs(cut.start - cut.end) / 2
-    blade = blade_results(inputs.blade, cut.width, deep, (load.force.force, load.thrust, 0.0))
+    spindle = spindle_at(cut.start, cut.speed, max_rpm)
+    plunged, path = Plunged.at(cut, spindle, work, "groove", inputs), _path(inputs, groove)
+    blade = plunged.blade(inputs.blade)
+    results = GroovingResults(
+        **plunged.by_result(),
+        groove_depth=plunged.deep,
+        rpm=spindle.rpm,
+        insert=cut.width if inputs.insert_width is None else None,
+        plunges=times,
+        **_times(groove, times, max_rpm),
+        finish_time=_finish_time(path, cut, max_rpm),
+        widest_insert=widest_insert(groove.width - 2 * inputs.finish.left_on_walls),
+        limit_diameter=limit_takes_over(cut, max_rpm),
+        blade=blade,
+        machine_load=plunged.found,
+    )
     return Answer(
-        results=GroovingResults(
-            **_set(groove, load),
-            rpm=spindle.rpm,
-            insert=cut.width if inputs.insert_width is None else None,
-            plunges=times,
-            time=times * time_of_plunge(cut, max_rpm).total + dwell,
-            dwell=dwell,
-            finish_time=_finish_time(path, cut, max_rpm),
-            widest_insert=widest_insert(groove.width - 2 * inputs.finish.left_on_walls),
-            limit_diameter=limit_takes_over(cut, max_rpm),
-            blade=blade,
-            machine_load=found,
-        ),
+        results=results,
         headline="feed",
         tables=_tables(path, round(times)),
         drawing=partial(groove_sketch, path),
-        cautions=(
-            *_cautions(inputs, groove, work),
-            *blade_cautions(inputs.blade, blade, cut.width, deep),
-            *limits(plunge_case(cut, work, asked, found, inputs.machine.max_rpm), inputs.machine, inputs.work),
-        ),
-        notes=(*notes, factor_note("groove", load)),
+        cautions=(*_cautions(inputs, groove, work), *plunged.cautions(inputs.blade, blade)),
+        notes=(*notes, factor_note("groove", plunged.load)),
     )
 
 
-def _set(groove: _Groove, load: PlungeLoad) -> dict[str, float]:
-    """What is set, and what one plunge takes, by the names of the results."""
-    return {
-        "surface_speed": groove.cut.speed,
-        "feed": groove.cut.feed,
-        "groove_depth": abs(groove.cut.start - groove.cut.end) / 2,
-        "cutting_force": load.force.force,
-        "cutting_force_high": load.force.high,
-        "feed_force": load.thrust,
-        "power": load.power,
-        "removal_rate": load.removal,
-    }
+def _times(groove: _Groove, count: float, max_rpm: float | None) -> dict[str, float]:
+    """The times [min] of so many plunges and of their turns at the bottom, by the names of the results."""
+    dwell = dwell_time(count, groove.turns, spindle_at(groove.cut.end, groove.cut.speed, max_rpm).rpm)
+    return {"time": count * time_of_plunge(groove.cut, max_rpm).total + dwell, "dwell": dwell}
 
 
 def _groove(inputs: GroovingInputs, work: Material) -> tuple[_Groove, tuple[Message, ...]]:
@@ -297,39 +276,6 @@ def _finish_time(path: GrooveAsked, cut: Plunge, max_rpm: float | None) -> float
         if b.feed is not None and (a.z, a.r) != (b.z, b.r)
     ]
     return total_time([Leg(line, line.length, feed) for line, feed in lines], cut.speed, max_rpm).total
-
-
-def groove_sketch(path: GrooveAsked) -> Drawing:
-    """The groove in its surface, with its dimensions.
-
-    >>> groove_sketch(GrooveAsked(30.0, 26.0, 0.0, 8.0, 3.0, 0.1)).title
-    'The groove'
-    """
-    c, far = path.corner_break, path.z - path.width
-    edge = path.surface + path.inward * c
-    right = [Point(path.z, edge), Point(path.z + c, path.surface)] if c else [Point(path.z, path.surface)]
-    left = [Point(far - c, path.surface), Point(far, edge)] if c else [Point(far, path.surface)]
-    ends = Point(far - path.width, path.surface), Point(path.z + path.width, path.surface)
-    outward = 1.0 if path.inward > 0.0 else 0.0
-    face = Point(ends[1].z, path.surface + outward * 2 * abs(path.surface - path.bottom) if outward else 0.0)
-    spots = [ends[0], *left, Point(far, path.bottom), Point(path.z, path.bottom), *right, ends[1], face]
-    if outward:
-        spots.reverse()
-    bottom = Point(path.z, path.bottom)
-    return Drawing(
-        title="The groove",
-        description="Section of the groove; the edge goes in square to the axis.",
-        part=Chain(tuple(Line(a, b) for a, b in pairwise(spots))),
-        bar_radius=face.r if outward else path.surface,
-        hole_radius=path.surface if outward else 0.0,
-        dimensions=(
-            Dimension(
-                "length", Point(far, path.surface), Point(path.z, path.surface), path.width, LENGTH, "groove_width", "B"
-            ),
-            Dimension("diameter", bottom, bottom.mirrored(), 2 * path.bottom, DIAMETER, "bottom_diameter", "D_2"),
-            Dimension("diameter", ends[1], ends[1].mirrored(), 2 * path.surface, DIAMETER, "start_diameter", "D_1"),
-        ),
-    )
 
 
 def _said(diameter: float) -> Quantity:

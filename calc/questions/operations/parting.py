@@ -3,25 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
-from itertools import pairwise
 from math import radians
 
-from calc.answer.drawing import Dimension, Drawing, Path
 from calc.answer.feature import Answer, Feature, Rows
-from calc.contour import Chain, Line, Point
 from calc.cutting import nouns
 from calc.cutting.blade import corner_lead, pip_on_the_bar
 from calc.cutting.feeding import inside_cautions
-from calc.cutting.limits import limits
-from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
+from calc.cutting.machine import LoadResults, Machine, Work
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import TOOLS, material_cautions, speed_caution, starting_speed
 from calc.cutting.parting_path import Parting, parting_moves
-from calc.cutting.plunging import Plunge, PlungeLoad, limit_takes_over, load_of_plunge, settle_feed, time_of_plunge
-from calc.cutting.speed import SpindleState, spindle_at, surface_speed
-from calc.cutting.tools import operations
+from calc.cutting.plunging import Plunge, limit_takes_over, settle_feed, time_of_plunge
+from calc.cutting.speed import spindle_at
 from calc.language.checks import require
 from calc.language.fields import given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -43,16 +38,15 @@ from calc.questions.operations.plunge_fields import (
     BladeInputs,
     BladeResults,
     MoveRow,
-    blade_cautions,
-    blade_results,
+    Plunged,
+    factor_note,
     move_rows,
-    plunge_case,
 )
+from calc.questions.operations.plunge_sketches import parting_sketch
 
 SLOW_SHARE = 0.5  # of the feed, near the axis; common practice, no source
 SLOW_DIAMETER = 4.0  # mm; common practice, no source
 DEEPEST = 8.0  # insert widths deep; common practice, no source
-HALF_WAY = 0.4  # of the wall that the sketch leaves standing under the slot
 STEEP = radians(8.0)  # lead angle from which a blade runs off clearly; common practice, no source
 PLUNGE_TOOLS = {name: TOOLS[name] for name in ("", "HSS", "uncoated carbide", "coated carbide")}
 
@@ -153,40 +147,27 @@ def solve(inputs: PartingInputs) -> Answer[PartingResults]:
     work = material(inputs.material)
     cut, notes = _plunge(inputs, work)
     spindle = spindle_at(cut.start, cut.speed, inputs.machine.max_rpm)
-    load = load_of_plunge(at_the_outside(cut, spindle), work, "part")
-    asked = Cut(load.force.force, load.force.high, load.power, cut.start, spindle.rpm)
-    found = load_of(asked, inputs.machine, inputs.work)
+    plunged = Plunged.at(cut, spindle, work, "part", inputs)
     slows = cut.slow_from is not None and cut.slow_from > cut.end
-    deep = (cut.start - cut.end) / 2
-    blade = blade_results(inputs.blade, cut.width, deep, (load.force.force, load.thrust, inputs.edge.edge_lead))
-    moves = tuple(parting_moves(_asked_path(inputs, cut)))
+    blade = plunged.blade(inputs.blade, inputs.edge.edge_lead)
+    results = PartingResults(
+        **plunged.by_result(),
+        rpm=spindle.rpm,
+        slow_feed=cut.slow_feed if slows else None,
+        slow_diameter=cut.slow_from if slows else None,
+        time=time_of_plunge(cut, inputs.machine.max_rpm).total,
+        limit_diameter=limit_takes_over(cut, inputs.machine.max_rpm),
+        end=_end(inputs, cut, slows=slows),
+        blade=blade,
+        machine_load=plunged.found,
+    )
     return Answer(
-        results=PartingResults(
-            rpm=spindle.rpm,
-            surface_speed=cut.speed,
-            feed=cut.feed,
-            slow_feed=cut.slow_feed if slows else None,
-            slow_diameter=cut.slow_from if slows else None,
-            time=time_of_plunge(cut, inputs.machine.max_rpm).total,
-            limit_diameter=limit_takes_over(cut, inputs.machine.max_rpm),
-            cutting_force=load.force.force,
-            cutting_force_high=load.force.high,
-            feed_force=load.thrust,
-            power=load.power,
-            removal_rate=load.removal,
-            end=_end(inputs, cut, slows=slows),
-            blade=blade,
-            machine_load=found,
-        ),
+        results=results,
         headline="feed",
-        tables={"moves": tuple(move_rows(moves))},
-        drawing=partial(parting_sketch, inputs, cut),
-        cautions=(
-            *_cautions(inputs, cut, work),
-            *blade_cautions(inputs.blade, blade, cut.width, deep),
-            *limits(plunge_case(cut, work, asked, found, inputs.machine.max_rpm), inputs.machine, inputs.work),
-        ),
-        notes=(*notes, factor_note("part", load)),
+        tables={"moves": tuple(move_rows(parting_moves(_asked_path(inputs, cut))))},
+        drawing=partial(parting_sketch, _asked_path(inputs, cut), inputs.inner_diameter / 2, inputs.edge.part_length),
+        cautions=(*_cautions(inputs, cut, work), *plunged.cautions(inputs.blade, blade)),
+        notes=(*notes, factor_note("part", plunged.load)),
     )
 
 
@@ -257,68 +238,6 @@ def _asked_path(inputs: PartingInputs, cut: Plunge) -> Parting:
         part_chamfer=edge.part_chamfer,
         bar_chamfer=edge.bar_chamfer,
     )
-
-
-def parting_sketch(inputs: PartingInputs, cut: Plunge) -> Drawing:
-    """The part on its bar with the slot in which the blade goes, and the path of its corner.
-
-    >>> asked = PartingInputs(material="C45", outer_diameter=40.0, insert_width=3.0)
-    >>> parting_sketch(asked, Plunge(40.0, 0.0, 3.0, 0.1, 100_000.0)).hole_radius
-    0.0
-    """
-    asked = _asked_path(inputs, cut)
-    length = asked.outer if inputs.edge.part_length is None else inputs.edge.part_length
-    bore, z, outer, c = inputs.inner_diameter / 2, asked.z, asked.outer, asked.part_chamfer
-    back = [Point(z, outer - c), Point(z + c, outer)] if c else [Point(z, outer)]
-    far, cut_to = z - asked.width, bore + HALF_WAY * (outer - bore)
-    slot = [Point(far - asked.width, outer), Point(far, outer), Point(far, cut_to), Point(z, cut_to)]
-    spots = [*slot, *back, Point(z + length, outer), Point(z + length, bore)]
-    end = asked.end
-    last = Line(Point(z, outer), Point(z, end))
-    return Drawing(
-        title="Parting off",
-        description="The part on its bar, the slot cut half way; the path of the corner goes on to its end.",
-        part=Chain(tuple(Line(a, b) for a, b in pairwise(spots))),
-        bar_radius=outer,
-        hole_radius=bore,
-        dimensions=(
-            Dimension("diameter", spots[-2], spots[-2].mirrored(), cut.start, DIAMETER, "outer_diameter", "D_1"),
-            Dimension("length", Point(z, outer), Point(z - cut.width, outer), cut.width, LENGTH, "insert_width", "w"),
-        ),
-        paths=(Path("tool point", Chain((last,)), "path of the corner"),),
-    )
-
-
-def at_the_outside(cut: Plunge, spindle: SpindleState) -> Plunge:
-    """The plunge at the surface speed that the spindle really gives where it begins.
-
-    >>> slow = at_the_outside(Plunge(10.0, 0.0, 2.0, 0.1, 126_000.0), SpindleState(2000.0, limited=True))
-    >>> round(slow.speed)
-    62832
-    """
-    if not spindle.limited:
-        return cut
-    return replace(cut, speed=surface_speed.at("with the limit")(cut.start, spindle.rpm))
-
-
-def factor_note(operation: str, load: PlungeLoad) -> Message:
-    """What the force of a plunge is made from, and its spread.
-
-    >>> from calc.cutting.materials import material
-    >>> load = load_of_plunge(Plunge(60.0, 0.0, 3.0, 0.12, 126_000.0), material("C45"), "part")
-    >>> factor_note("part", load).say()[:40]
-    'Force by Kienzle times 1.3 for parting ('
-    """
-    found = operations()[operation]
-    values: dict[str, Value] = {
-        "factor": f"{found.force_factor:g}",
-        "operation": found.title,
-        "source": found.force_source,
-        "low": Quantity(load.force.low, FORCE),
-        "high": Quantity(load.force.high, FORCE),
-    }
-    text = "Force by Kienzle times {factor} for {operation} ({source}); published values span {low} to {high}."
-    return Message(text, values)
 
 
 def _cautions(inputs: PartingInputs, cut: Plunge, work: Material) -> Iterator[Caution]:

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Protocol
 
 from calc.cutting.blade import STEEL, THINNER, blade_deflection, side_force
 from calc.cutting.feeding import fed_plunge
-from calc.cutting.limits import Case, running
-from calc.cutting.machine import Cut, LoadResults
+from calc.cutting.limits import Case, limits, running
+from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
 from calc.cutting.materials import Material
 from calc.cutting.parting_path import Move
-from calc.cutting.plunging import Plunge
+from calc.cutting.plunging import Plunge, PlungeLoad, load_of_plunge
+from calc.cutting.speed import SpindleState, surface_speed
 from calc.cutting.thin_chips import Shaving
+from calc.cutting.tools import operations
 from calc.language.fields import given, result, word
 from calc.language.kinds import DEFLECTION
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -118,6 +121,102 @@ def plunge_case(cut: Plunge, work: Material, asked: Cut, found: LoadResults, max
         fed=(fed_plunge(cut.feed, work, cut.width),),
         chips=(Shaving(cut.feed),),
     )
+
+
+def at_the_outside(cut: Plunge, spindle: SpindleState) -> Plunge:
+    """The plunge at the surface speed that the spindle really gives where it begins.
+
+    >>> slow = at_the_outside(Plunge(10.0, 0.0, 2.0, 0.1, 126_000.0), SpindleState(2000.0, limited=True))
+    >>> round(slow.speed)
+    62832
+    """
+    if not spindle.limited:
+        return cut
+    return replace(cut, speed=surface_speed.at("with the limit")(cut.start, spindle.rpm))
+
+
+def factor_note(operation: str, load: PlungeLoad) -> Message:
+    """What the force of a plunge is made from, and its spread.
+
+    >>> from calc.cutting.materials import material
+    >>> load = load_of_plunge(Plunge(60.0, 0.0, 3.0, 0.12, 126_000.0), material("C45"), "part")
+    >>> factor_note("part", load).say()[:40]
+    'Force by Kienzle times 1.3 for parting ('
+    """
+    found = operations()[operation]
+    values: dict[str, Value] = {
+        "factor": f"{found.force_factor:g}",
+        "operation": found.title,
+        "source": found.force_source,
+        "low": Quantity(load.force.low, FORCE),
+        "high": Quantity(load.force.high, FORCE),
+    }
+    text = "Force by Kienzle times {factor} for {operation} ({source}); published values span {low} to {high}."
+    return Message(text, values)
+
+
+@dataclass(frozen=True, slots=True)
+class Plunged:
+    """A plunge held against machine and chuck: its load, what it asks of them, what they have left."""
+
+    cut: Plunge
+    material: Material
+    machine: Machine
+    work: Work
+    load: PlungeLoad
+    asked: Cut
+    found: LoadResults
+
+    @classmethod
+    def at(cls, cut: Plunge, spindle: SpindleState, material: Material, operation: str, inputs: Holding) -> Plunged:
+        """The plunge of an operation (by its name in the table) at the speed of the spindle where it begins."""
+        load = load_of_plunge(at_the_outside(cut, spindle), material, operation)
+        asked = Cut(load.force.force, load.force.high, load.power, cut.start, spindle.rpm)
+        found = load_of(asked, inputs.machine, inputs.work)
+        return cls(cut, material, inputs.machine, inputs.work, load, asked, found)
+
+    @property
+    def deep(self) -> float:
+        """How deep it goes per side [mm]."""
+        return abs(self.cut.start - self.cut.end) / 2
+
+    def blade(self, blade: BladeInputs, lead: float = 0.0) -> BladeResults:
+        """What the blade does under it; `lead` is the angle of its edge [rad]."""
+        return blade_results(blade, self.cut.width, self.deep, (self.load.force.force, self.load.thrust, lead))
+
+    def cautions(self, blade: BladeInputs, found: BladeResults) -> Iterator[Caution]:
+        """What blade, insert, machine and chuck give cause to mind."""
+        yield from blade_cautions(blade, found, self.cut.width, self.deep)
+        yield from self.limits()
+
+    def limits(self) -> Iterator[Caution]:
+        """Where it is beyond machine, chuck or insert."""
+        case = plunge_case(self.cut, self.material, self.asked, self.found, self.machine.max_rpm)
+        yield from limits(case, self.machine, self.work)
+
+    def by_result(self) -> dict[str, float]:
+        """What is set and what it takes, by the names of the results."""
+        return {
+            "surface_speed": self.cut.speed,
+            "feed": self.cut.feed,
+            "cutting_force": self.load.force.force,
+            "cutting_force_high": self.load.force.high,
+            "feed_force": self.load.thrust,
+            "power": self.load.power,
+            "removal_rate": self.load.removal,
+        }
+
+
+class Holding(Protocol):
+    """Inputs that name the machine and how the work is held."""
+
+    @property
+    def machine(self) -> Machine:
+        """Spindle and chuck."""
+
+    @property
+    def work(self) -> Work:
+        """The work in the chuck."""
 
 
 def move_rows(moves: Iterable[Move]) -> Iterator[MoveRow]:

@@ -24,7 +24,8 @@ from calc.questions.operations.face_groove import FaceGrooveInputs, FaceGrooveRe
 from calc.questions.operations.grooving_cut import FEATURE as GROOVING
 from calc.questions.operations.grooving_cut import GroovingInputs, GroovingResults
 from calc.questions.operations.parting import FEATURE as PARTING
-from calc.questions.operations.parting import EdgeInputs, PartingInputs, PartingResults, at_the_outside
+from calc.questions.operations.parting import EdgeInputs, PartingInputs, PartingResults
+from calc.questions.operations.plunge_fields import at_the_outside
 from calc.questions.part.asked import Asked, cut_too_deep, left_on, reported
 from calc.questions.part.bladed import LEAD, BladeRun, Set, blade_of
 from calc.questions.part.done import OperationDone

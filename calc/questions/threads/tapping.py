@@ -103,14 +103,11 @@ def solve(inputs: TappingInputs) -> Answer[TappingResults]:
     require(inputs)
     asked = _filled(inputs)
     thread, drilled = asked.thread, asked.drill.diameter
-    reserve = 0.0 if inputs.hole == "through" else formulas.RESERVE
-    deep = formulas.drill_depth(inputs.length, asked.chamfer, reserve, thread.named.pitch)
+    deep = _drilled(asked)
     chip = _chip(asked)
     torque = _torque(asked, chip)
     cut = _cut(asked, torque)
     load = load_of(cut, inputs.machine, inputs.work)
-    chips = (Shaving(chip, "chamfer", LEAST_GROUND, tabled=0.0, remedy=_SHORTER),)
-    case = Case(running=Running(asked.rpm, asked.rpm), cut=cut, load=load, chips=chips)
     return Answer(
         results=TappingResults(
             tap_drill=drilled,
@@ -129,9 +126,21 @@ def solve(inputs: TappingInputs) -> Answer[TappingResults]:
             machine_load=load,
         ),
         headline="tap_drill",
-        cautions=(*_cautions(asked), *limits(case, inputs.machine, inputs.work)),
+        cautions=(*_cautions(asked), *limits(_case(asked.rpm, chip, cut, load), inputs.machine, inputs.work)),
         notes=tuple(_notes(asked)),
     )
+
+
+def _drilled(asked: _Tapping) -> float:
+    """How deep the drill goes at its full diameter [mm]."""
+    reserve = 0.0 if asked.inputs.hole == "through" else formulas.RESERVE
+    return formulas.drill_depth(asked.inputs.length, asked.chamfer, reserve, asked.thread.named.pitch)
+
+
+def _case(rpm: float, chip: float, cut: Cut, load: LoadResults) -> Case:
+    """The tap at `rpm` [1/min], whose teeth take a `chip` [mm], to be held against the limits."""
+    chips = (Shaving(chip, "chamfer", LEAST_GROUND, tabled=0.0, remedy=_SHORTER),)
+    return Case(running=Running(rpm, rpm), cut=cut, load=load, chips=chips)
 
 
 def _chip(asked: _Tapping) -> float:

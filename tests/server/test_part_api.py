@@ -57,6 +57,16 @@ def test_volumes_chain_and_are_those_of_cylinders() -> None:
     assert found["left_out"] == []
 
 
+def test_an_allowance_asked_of_a_finish_is_said_not_to_be_left() -> None:
+    """It used to be dropped without a word, with nothing said to be left."""
+    body = part("face", "rough", "finish", to=2)
+    assert not any("does not leave" in said for said in answer(body, View())["cautions"])
+    body["setups"][0]["operations"][2]["cut"]["allowance_x"] = 0.3
+    (said,) = (said for said in answer(body, View())["cautions"] if "does not leave" in said)
+    assert "does not leave the 0.300 mm" in said
+    assert "leave the finish" in said
+
+
 def test_passes_that_no_clear_path_leads_to_are_counted_in_a_caution() -> None:
     """A round insert of 6 mm nose cannot come down a wall into a dish from the outside: nothing is hit, it is said."""
     dish = {"kind": "arc", "x": 51.1762, "z": 0, "radius": 75, "centre_x": 0, "centre_z": 70.5, "turn": "cw"}

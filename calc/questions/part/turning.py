@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from calc.cutting.nouns import SMALLEST
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Missing, OutOfRange
 from calc.language.quantities import LENGTH
 from calc.language.working import recording
@@ -24,6 +24,10 @@ from calc.questions.part.limits import turned_cautions
 from calc.questions.part.shares import Share, shares_of
 
 CONTACT = Referral()
+_TO_THE_PRINT = (
+    "A finish goes to the print: it does not leave the {allowance} asked for. To leave stock for grinding or plating, "
+    "rough to that allowance and leave the finish of these rows out."
+)
 
 
 def turned(asked: Asked) -> OperationDone:
@@ -73,11 +77,20 @@ def _reported(asked: Asked, shares: Sequence[tuple[Share, Done]]) -> OperationDo
         after=done[-1].after if done else None,
         left=worst_of(left),
         too_deep=worst_of([place for one in done for place in one.judged.too_deep]),
-        cautions=(*tool.cautions, *turned_cautions(asked, loads, rows)),
+        cautions=(*tool.cautions, *_to_the_print(asked), *turned_cautions(asked, loads, rows)),
         steps=steps,
         notes=(*_turned_round(tool, shares), *_for_another_tool(asked, shares)),
     )
     return replace(found, dropped=tuple(out for one in done for out in one.dropped))
+
+
+def _to_the_print(asked: Asked) -> Iterator[Caution]:
+    """That a finish leaves no allowance, where one is asked of it."""
+    cut = asked.operation.cut
+    most = max(cut.along_x, cut.along_z)
+    if _cut(asked).depth is None and most > 0.0:
+        values: dict[str, Value] = {"allowance": Quantity(most, LENGTH)}
+        yield Caution(Message(_TO_THE_PRINT, values), 3, "allowance_x" if cut.along_x else "allowance_z")
 
 
 def _left(share: Share, one: Done) -> Iterator[Place]:

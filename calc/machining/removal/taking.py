@@ -214,6 +214,8 @@ class Contacts:
         """The largest distance of `taken` from the nearest element, mm; 0 without one."""
         import shapely  # noqa: PLC0415 - loaded on first use
 
+        if not self.elements:
+            return 0.0
         rows: Any = shapely.get_coordinates(taken)
         parts = np.array_split(rows, math.ceil(len(rows) * len(self.elements) / AT_ONCE))
         return max((self._deepest(part) for part in parts if len(part)), default=0.0)

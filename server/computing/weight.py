@@ -55,6 +55,7 @@ HEAVY: Mapping[str, Callable[[Texts], bool]] = {
     "plan/batch": _never,
     "plan/hole": _never,
     "plan/thread": _never,
+    "measure/part": _always,
     "geometry/contour": _by_contour,
     "geometry/fit-curve": _always,
     "nose-radius/path": _by_shape,

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+
 import pytest
 
 from server.catalogue import FEATURES
 from server.computing.weight import HEAVY, is_heavy, is_heavy_body
+from server.settings import ROOT
 
 GROWING = {  # those whose work grows with what is typed
     "plan/contour", "plan/dish", "geometry/contour", "nose-radius/path", "nose-radius/reach-contour",
-    "speed-feed/speed-along", "speed-feed/force-along", "speed-feed/compare",
+    "speed-feed/speed-along", "speed-feed/force-along", "speed-feed/compare", "measure/part",
 }  # fmt: skip
 
 
@@ -54,3 +58,19 @@ def test_a_few_straight_rows_are_light_and_an_arc_is_not() -> None:
     assert is_heavy("geometry/contour", [("rows.0.kind", "start"), ("rows.1.kind", "arc"), ("rows.1.r", "5")])
     assert is_heavy_body("geometry/contour", b'{"elements": [{"kind": "arc"}]}')
     assert not is_heavy_body("geometry/contour", b'{"elements": [{"kind": "line", "z": -5}]}')
+
+
+def test_no_question_that_the_server_answers_itself_loads_what_sweeps_a_plan() -> None:
+    """In a process of its own: the geometry library is 5 MB, and where it is needed the work grows with the part."""
+    code = (
+        "import sys; from server.answering import Answering, PageAsked; from server.catalogue import PAGES;"
+        "from server.computing.weight import is_heavy; from server.settings import STATIC, TEMPLATES;"
+        "a = Answering(TEMPLATES, STATIC);"
+        "light = [f for f in PAGES.values() if not is_heavy(f.path, f.example.items())];"
+        "asked = [(a.page(f, PageAsked(tuple(f.example.items()), 'http://shop.example')), f.path) for f in light"
+        " if 'shapely' not in sys.modules];"
+        "assert 'shapely' not in sys.modules, asked[-1][1];"
+        "assert len(asked) > 40"
+    )
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr

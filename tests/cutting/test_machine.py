@@ -102,8 +102,9 @@ def test_grip_against_the_torque_of_the_cut() -> None:
     assert grip_against_torque(1.5, 2000.0, 60.0, 0.1, 30.0) == pytest.approx(60_000.0)
     weak, firm = Machine(grip_force=10_000.0), Machine(grip_force=20_000.0)
     work = Work(work_diameter=60.0)
-    assert about(cut_of(1.0, 500.0), weak, work) == [("grip_force", 3)]
-    assert about(cut_of(1.0, 500.0), firm, work) == []
+    unjudged = ("grip_force", 1)  # without the length out and that in the jaws tilting is not known, and said to be so
+    assert about(cut_of(1.0, 500.0), weak, work) == [("grip_force", 3), unjudged]
+    assert about(cut_of(1.0, 500.0), firm, work) == [unjudged]
     assert load_of(cut_of(1.0, 500.0), weak).grip_needed is None
 
 

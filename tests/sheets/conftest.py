@@ -14,6 +14,7 @@ from starlette.testclient import TestClient
 
 from server.app import create_app
 from server.settings import Settings
+from server.sheets import gathering, showing
 from server.sheets.limits import Limits
 from server.sheets.opening import open_store
 from server.sheets.store import Store
@@ -111,3 +112,10 @@ SEAT: dict[str, Any] = {
 def seat() -> dict[str, Any]:
     """The document of the seat's sheet, complete, free to be changed."""
     return copy.deepcopy(SEAT)
+
+
+@pytest.fixture(autouse=True)
+def patience(monkeypatch: pytest.MonkeyPatch) -> None:
+    """All tests at once make a machine slow: a step is waited for."""
+    for module in (gathering, showing):
+        monkeypatch.setattr(module, "SHEET_SECONDS", (60.0, 60.0))

@@ -22,6 +22,7 @@ from calc.cutting.grip import (
     speed_limit_of_grip,
 )
 from calc.cutting.holding import force_at_jaws, grip_against_both, grip_against_tilt
+from calc.cutting.machine import FRICTION
 from calc.language.checks import require
 from calc.language.fields import MOST, choice, given, needed, part, result
 from calc.language.kinds import INERTIA, MASS_MOMENT
@@ -31,7 +32,6 @@ from calc.language.quantities import COUNT, DIAMETER, FORCE, LENGTH, MASS, RATIO
 from calc.language.working.vectorised import vectorised
 
 LEAST_SAFETY = 1.5  # VDI 3106, for the cut's need and for the whole
-FRICTION = 0.1  # smooth jaws on a turned surface; VDI 3106 by printed manuals, from memory
 
 
 @dataclass(frozen=True, kw_only=True)

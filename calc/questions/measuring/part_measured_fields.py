@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.contour.text import ContourGiven
-from calc.language.fields import choice, contour, flag, given, part, result, rows, word
+from calc.language.fields import choice, flag, given, part, result, rows, word
 from calc.language.kinds import EXPANSION, FINE_RATIO, TEMPERATURE
 from calc.language.quantities import COUNT, LENGTH, X, Z
 from calc.questions.measuring.first_part_fields import PARTS, WHATS
-from calc.questions.part.declared import BarInputs, OperationInputs
+from calc.questions.part.declared import BarInputs, OperationInputs, inside_of_print, outside_of_print
 
 WHERES = {"outside": "outside", "inside": "bore"}
 ROW_HINT = (
@@ -62,13 +62,8 @@ class PartMeasuredInputs:
     usual_spread: float | None = given(
         LENGTH, "Spread of the others", above=0.0, hint="for readings without their own", blank="0.005 mm"
     )
-    outside: ContourGiven | None = contour(
-        "Outside of the print",
-        hint="From the axis out and toward the chuck; Z 0 is the finished face of the first end.",
-    )
-    inside: ContourGiven | None = contour(
-        "Bore of the print", hint="Only for a bored part: from the mouth in.", prefix="inside"
-    )
+    outside: ContourGiven | None = outside_of_print()
+    inside: ContourGiven | None = inside_of_print()
     plan: OperationInputs = part(OperationInputs, "Operations")
     bar: BarInputs = part(BarInputs, "Part, material and bar")
     temperature: WarmInputs = part(WarmInputs, "Temperature")

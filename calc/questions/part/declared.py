@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
@@ -157,17 +158,23 @@ class OperationInputs:
     )
 
 
+def outside_of_print() -> Any:
+    """The outside of a part's print as a declared input."""
+    hint = "From the axis out and toward the chuck; Z 0 is the finished face of the first end."
+    return contour("Outside of the print", hint=hint)
+
+
+def inside_of_print() -> Any:
+    """The bore of a part's print as a declared input."""
+    return contour("Bore of the print", hint="Only for a bored part: from the mouth in.", prefix="inside")
+
+
 @dataclass(frozen=True, kw_only=True)
 class PartInputs:
     """A whole part: the print's contours, the bar, the machine, the operations in order."""
 
-    outside: ContourGiven | None = contour(
-        "Outside of the print",
-        hint="From the axis out and toward the chuck; Z 0 is the finished face of the first end.",
-    )
-    inside: ContourGiven | None = contour(
-        "Bore of the print", hint="Only for a bored part: from the mouth in.", prefix="inside"
-    )
+    outside: ContourGiven | None = outside_of_print()
+    inside: ContourGiven | None = inside_of_print()
     plan: OperationInputs = part(OperationInputs, "Operations")
     bar: BarInputs = part(BarInputs, "Part, material and bar")
     holding: HoldingInputs = part(HoldingInputs, "Holding")

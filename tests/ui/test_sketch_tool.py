@@ -31,7 +31,7 @@ def test_a_tap_fills_the_screen_and_buttons_and_keys_zoom_and_move(page: Page) -
     page.get_by_role("button", name="The sketch over the whole screen").tap()
     large = page.get_by_role("dialog", name="The sketch over the whole screen")
     expect(large).to_be_visible()
-    page.wait_for_function("() => getComputedStyle(document.querySelector('.large')).display === 'flex'")
+    expect(large).to_have_css("display", "flex")  # its styles come with its script
     filled = large.bounding_box()
     assert filled is not None
     assert filled["width"] == page.evaluate("innerWidth")
@@ -75,7 +75,7 @@ def test_layers_are_switched_and_a_tapped_dimension_leads_to_its_field(page: Pag
 def test_two_fingers_make_it_larger(page: Page) -> None:
     page.goto(SEAT)
     page.get_by_role("button", name="The sketch over the whole screen").tap()
-    page.wait_for_function("() => getComputedStyle(document.querySelector('.large')).display === 'flex'")
+    expect(page.locator(".large")).to_have_css("display", "flex")
     whole = page.evaluate(VIEW)
     page.evaluate(
         """() => {

@@ -11,8 +11,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+import numpy as np
+
 from calc.contour import Element, Line, Point, Vector
 from calc.machining.job import Move, Where, Why
+from calc.machining.removal.polygons import polygons
 from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline, bodies, boxes, far_off, folded, run_over
 from calc.machining.roughing.planning import PLUNGE_SHARE, Leading, Planned
@@ -62,9 +65,23 @@ class Air:
                 return False
         return True
 
-    def free_at(self, place: Point, clear: float = -TOUCHING) -> bool:
-        """The same where the tool stands still."""
-        return self.free(Line(place, place.shifted(SAME, 0.0)), clear)
+    def free_at(self, places: Sequence[Point], clear: float = -TOUCHING) -> list[bool]:
+        """The same where the tool stands still, for each of several places.
+
+        >>> import shapely
+        >>> from calc.machining.removal.stock import stock_of
+        >>> air = Air(stock_of(shapely.box(-9.0, 0.0, 0.0, 5.0)), Outline((Point(0.0, 0.0),), 0.8))
+        >>> air.free_at([Point(-2.0, 6.0), Point(-2.0, 5.7)])
+        [True, False]
+        """
+        centres = np.array([complex(*place) for place in places])[:, None]
+        hit = np.zeros(len(places), dtype=bool)
+        for body in bodies(self.outline, clear):
+            rims = centres + body
+            hit |= self.stock.met_by(polygons(rims))
+            if rims.imag.min() < 0.0:
+                hit |= self.stock.met_by(polygons(rims.conj()))
+        return [not each for each in hit.tolist()]
 
 
 def home_of(bounds: tuple[float, float, float, float], where: Where, leading: Leading, outline: Outline) -> Point:
@@ -103,7 +120,7 @@ class Router:
         led = [element for move in moves if move.kind == "feed" for element in move.elements]
         back = tuple(element.reversed() for element in reversed(led))
         last, air, self._feed = led[-1], Air(stock, self.outline), planned.feed
-        for way in self._ways_off(planned, last):
+        for way in dict.fromkeys(self._ways_off(planned, last)):
             line = Line(last.end, last.end.moved(way, self.leading.lift))
             if air.free(line):
                 self._here, self._retrace = line.end, (line.reversed(), *back)
@@ -129,7 +146,7 @@ class Router:
 
     def _route(self, a: Point, b: Point, air: Air) -> list[Line] | None:
         for clear in (CLEAR, -TOUCHING):
-            for corners in _corners(a, b, self.home, self.where):
+            for corners in _corners(a, b, self.home, self.where) if all(air.free_at([a, b], clear)) else ():
                 lines = [Line(p, q) for p, q in pairwise(corners) if p.distance_to(q) > SAME]
                 if all(air.free(line, clear) for line in lines):
                     return lines
@@ -138,12 +155,12 @@ class Router:
     def _leads(self, planned: Planned, air: Air) -> Iterator[Line | None]:
         """Straight ways onto the first element, each from where it is in air; None where that begins in air itself."""
         first = planned.pieces[0].path
-        if planned.opens and air.free_at(first.start, CLEAR):
+        if planned.opens and all(air.free_at([first.start], CLEAR)):
             yield None
-        for away, least, tries in self._ways_to_lead(planned, first):
-            leads = (Line(first.start.moved(away, least * LONGER**tried), first.start) for tried in range(tries))
-            in_air = (lead for lead in leads if lead.start.r >= 0.0 and air.free_at(lead.start, CLEAR))
-            lead = next(in_air, None)
+        for away, least, tries in dict.fromkeys(self._ways_to_lead(planned, first)):
+            starts = [first.start.moved(away, least * LONGER**tried) for tried in range(tries)]
+            in_air = [start for start, free in zip(starts, air.free_at(starts, CLEAR), strict=True) if free]
+            lead = next((Line(start, first.start) for start in in_air if start.r >= 0.0), None)
             if lead is not None and not self._gouges(lead):
                 yield lead
 

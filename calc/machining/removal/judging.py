@@ -99,6 +99,14 @@ def without_slivers(area: Area) -> Area:
     return area if area.is_empty else area.buffer(-THIN, join_style="mitre").buffer(THIN, join_style="mitre")
 
 
+class _Edge(NamedTuple):
+    """An edge of what differs, and the share of it that is looked at."""
+
+    start: complex
+    step: complex
+    share: float
+
+
 class _Worst:
     def __init__(self, chain: Chain, ends: Sequence[Point], nose: Nose) -> None:
         self.distances = Distances(chain.elements)
@@ -123,28 +131,29 @@ class _Worst:
         """Beside each element the worst place on the outline of a part: sampled along its edges, then refined."""
         rows = np.asarray(part.exterior.coords)
         ring = rows[:, 0] + 1j * rows[:, 1]
-        starts, steps = ring[:-1], np.diff(ring)
+        starts, steps, near = ring[:-1], np.diff(ring), self.distances.around(ring)
         share = np.linspace(0.0, 1.0, DENSE, endpoint=False)
-        depth, of = self._off(np.asarray(starts[:, None] + steps[:, None] * share, dtype=complex))
+        depth, of = self._off(np.asarray(starts[:, None] + steps[:, None] * share, dtype=complex), near)
         for element in np.unique(of):
             here = np.where(of == element, depth, -1.0)
             edge, number = np.unravel_index(int(here.argmax()), here.shape)
-            yield (int(element), *self._refined(starts[edge], steps[edge], float(share[number]), int(element)))
+            place = _Edge(starts[edge], steps[edge], float(share[number]))
+            yield (int(element), *self._refined(place, int(element), near))
 
-    def _refined(self, start: complex, step: complex, share: float, element: int) -> tuple[complex, float]:
-        width = 1.0 / DENSE
+    def _refined(self, edge: _Edge, element: int, near: Distances) -> tuple[complex, float]:
+        width, share = 1.0 / DENSE, edge.share
         for _ in range(4):
-            near = np.clip(np.linspace(share - width, share + width, 2 * DENSE + 1), 0.0, 1.0)
-            depth, of = self._off(np.asarray(start + step * near, dtype=complex))
-            share = float(near[int(np.where(of == element, depth, -1.0).argmax())])
+            shares = np.clip(np.linspace(share - width, share + width, 2 * DENSE + 1), 0.0, 1.0)
+            depth, of = self._off(np.asarray(edge.start + edge.step * shares, dtype=complex), near)
+            share = float(shares[int(np.where(of == element, depth, -1.0).argmax())])
             width /= DENSE
-        spot = self._on_the_nose(complex(start + step * share))
-        return spot, float(self._off(np.array([spot]))[0][0])
+        spot = self._on_the_nose(complex(edge.start + edge.step * share))
+        return spot, float(self._off(np.array([spot]), self.distances)[0][0])
 
-    def _off(self, places: Places) -> tuple[NDArray[np.float64], NDArray[np.intp]]:
-        """How far places are off the print, 0 beyond its ends, and the element they are nearest to."""
+    def _off(self, places: Places, near: Distances) -> tuple[NDArray[np.float64], NDArray[np.intp]]:
+        """How far places are off the print, 0 beyond its ends, and the element of those `near` that is nearest."""
         flat = places.ravel()
-        depth, of = self.distances.nearest_with_index_at(flat)
+        depth, of = near.nearest_with_index_at(flat)
         if len(self.ends):
             from_end = np.abs(flat[:, None] - self.ends).min(axis=1)
             depth = np.where(from_end <= depth + BEYOND, 0.0, depth)

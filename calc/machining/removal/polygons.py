@@ -81,7 +81,7 @@ def pairs(places: Places) -> NDArray[np.float64]:
     >>> pairs(np.array([1 + 2j])).tolist()
     [[1.0, 2.0]]
     """
-    return np.column_stack([places.real, places.imag])
+    return np.stack([places.real, places.imag], axis=-1)
 
 
 def polygon(places: Places) -> Area:
@@ -89,6 +89,17 @@ def polygon(places: Places) -> Area:
     import shapely  # noqa: PLC0415 - loaded on first use: a third of the package's time to start
 
     return shapely.polygons(pairs(places))
+
+
+def polygons(rims: Places) -> Sequence[Area]:
+    """The same for several runs of points, one a row.
+
+    >>> [area.area for area in polygons(np.array([[0j, 1 + 0j, 1j], [0j, 2 + 0j, 2j]]))]
+    [0.5, 2.0]
+    """
+    import shapely  # noqa: PLC0415 - see above
+
+    return list(shapely.polygons(pairs(rims)))
 
 
 def hull(places: Places) -> Area:

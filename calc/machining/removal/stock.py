@@ -4,14 +4,19 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from calc.machining.removal.polygons import Area, only_areas, united, volume
+
+if TYPE_CHECKING:
+    from shapely import STRtree
 
 FEW = 24
 """Up to so many corners an area stays in one slab; more are shared out, about so many to each."""
@@ -64,22 +69,53 @@ class Stock:
         >>> [part.area for part in stock.common(shapely.box(-2.0, 4.0, 1.0, 9.0))]
         [2.0]
         """
-        found = [self.slabs[index].intersection(area) for index in self._near(area)]
-        return [part for part in found if part.area > 0.0]
+        return list(self.common_at(area).values())
+
+    def common_at(self, area: Area) -> dict[int, Area]:
+        """The same with the index of the slab."""
+        found = {index: self.slabs[index].intersection(area) for index in self._near(area)}
+        return {index: part for index, part in found.items() if part.area > 0.0}
 
     def meets(self, area: Area) -> bool:
         """Whether the stock touches an area or has something in common with it."""
         return any(self.slabs[index].intersects(area) for index in self._near(area))
 
-    def less(self, area: Area, grid: float = 0.0) -> Stock:
+    def met_by(self, areas: Sequence[Area]) -> NDArray[np.bool_]:
+        """The same for each of several areas.
+
+        >>> import shapely
+        >>> bar = stock_of(shapely.box(-10.0, 0.0, 0.0, 5.0), 99)
+        >>> bar.met_by([shapely.box(-2.0, 4.0, 1.0, 9.0), shapely.box(0.5, 4.0, 1.0, 9.0)]).tolist()
+        [True, False]
+        """
+        met = np.zeros(len(areas), dtype=bool)
+        met[self._tree.query(areas, predicate="intersects")[0]] = True
+        return met
+
+    def prepared(self) -> Stock:
+        """The same stock, made ready to be asked often what it meets."""
+        import shapely  # noqa: PLC0415 - loaded on first use
+
+        shapely.prepare(self.slabs)
+        return self
+
+    @cached_property
+    def _tree(self) -> STRtree:
+        import shapely  # noqa: PLC0415 - loaded on first use
+
+        return shapely.STRtree(self.slabs)
+
+    def less(self, area: Area, grid: float = 0.0, at: Iterable[int] | None = None) -> Stock:
         """The stock without an area; on a `grid` (mm) the library rounds first, and is then sure of its result.
+
+        `at` are the slabs with which the area has something in common, where that is known.
 
         >>> import shapely
         >>> stock_of(shapely.box(-10.0, 0.0, 0.0, 5.0)).less(shapely.box(-2.0, 4.0, 1.0, 9.0)).area
         48.0
         """
         slabs, boxes = list(self.slabs), list(self.boxes)
-        for index in self._near(area):
+        for index in self._near(area) if at is None else at:
             slabs[index] = only_areas(slabs[index].difference(area, grid_size=grid or None))
             boxes[index] = _box(slabs[index])
         return Stock(self.edges, tuple(slabs), tuple(boxes))

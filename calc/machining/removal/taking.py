@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
@@ -95,7 +95,7 @@ def guard_of(finished: Area, corners: int = 0) -> Stock:
 
     `corners` is how many corners it has about, for its slabs.
     """
-    return stock_of(finished.buffer(-SPARED, join_style="mitre"), corners)
+    return stock_of(finished.buffer(-SPARED, join_style="mitre"), corners).prepared()
 
 
 class Taking:
@@ -118,15 +118,16 @@ class Taking:
                     place += element.length if move.kind == "feed" else 0.0
                     continue
                 slot = self._swept(element)
-                here = stock.common(slot)
+                common = stock.common_at(slot) if move.why == "cut" or stock.meets(slot) else {}
+                here = list(common.values())
                 area = sum(each.area for each in here)
                 if move.kind == "rapid":
                     rapid += area if area > GRAZED else 0.0
                 if move.why == "cut":
-                    gouged += sum(common.area for common in self.guard.common(slot))
+                    gouged += self._gouged(slot)
                     chips += self._chips(here, area, element, move, place)
                 if area > SLIVER:
-                    stock = _without(stock, slot, area)
+                    stock = _without(stock, slot, common, area)
                 if move.why == "cut" and area > THINNEST * element.length:
                     taken += here
                 holder += self._holder(stock, element)
@@ -135,6 +136,10 @@ class Taking:
         gone = [np.array(each) for each in zip(*_measures(before, stock), strict=True)]
         area, whole = (float(each.sum()) for each in gone) if gone else (0.0, 0.0)
         return Removal(tool_pass.name, stock, area, whole, tuple(chips), depth, gouged, rapid, holder, tool_pass)
+
+    def _gouged(self, slot: Area) -> float:
+        """The area of the part (mm2) that a slot gets at."""
+        return sum(each.area for each in self.guard.common(slot)) if self.guard.meets(slot) else 0.0
 
     def _is_off(self, stock: Stock, element: Element) -> bool:
         """Whether the whole tool stays off the stock's bounds along an element."""
@@ -189,10 +194,13 @@ class Taking:
         return [sum(part.area for part in here) - final - sum(inner), *inner, final]
 
 
-def _without(stock: Stock, slot: Area, area: float) -> Stock:
-    """The stock without a slot that has `area` (mm2) in common with it; again on a grid where that is not what went."""
-    rest = stock.less(slot)
-    gone = sum(gone for gone, _ in _measures(stock, rest))
+def _without(stock: Stock, slot: Area, slabs: Iterable[int], area: float) -> Stock:
+    """The stock without a slot that has `area` (mm2) in common with some `slabs` of it.
+
+    It is taken off again on a grid where that is not what went.
+    """
+    rest = stock.less(slot, at=slabs)
+    gone = sum(stock.slabs[index].area - rest.slabs[index].area for index in slabs)
     return rest if abs(gone - area) <= MISSED else stock.less(slot, GRID)
 
 

@@ -92,8 +92,15 @@ def level_depths(ground: Ground, axis: Axis, most: float, split: Split) -> list[
     return depths(_thickness(ground, axis), most, split, "for roughing")
 
 
-def levels(ground: Ground, axis: Axis, where: Where, steps: Sequence[float], before: float) -> Iterator[list[Line]]:
-    """For each level, from the outside of what is to take inward, the stretches that the nose centre goes, in order.
+class Level(NamedTuple):
+    """The stretches that the nose centre goes on one level, in order, and what is left to take after them."""
+
+    lines: list[Line]
+    left: Stock
+
+
+def levels(ground: Ground, axis: Axis, where: Where, steps: Sequence[float], before: float) -> Iterator[Level]:
+    """The levels on which there is anything to take, from the outside of that inward.
 
     Stretches that would cut nothing are left out. `steps` (mm) is how deep each level lies, `before` (mm) how far off
     the stock a stretch begins that is open to where the tool comes from.
@@ -103,14 +110,15 @@ def levels(ground: Ground, axis: Axis, where: Where, steps: Sequence[float], bef
         lines = []
         for part in _straight(level.difference(ground.forbidden)):
             slot = swept(Outline((Point(0.0, 0.0),), ground.nose), [part])
-            taken = left.common(slot)
+            common = left.common_at(slot)
+            taken = list(common.values())
             if sum(each.area for each in taken) > WORTH * depth * depth:
                 inward = where != "face" or axis == "z"
                 line = part if inward else _from_a_hole(part, left, taken, Reach(ground.nose, before))
                 lines.append(_to_where_it_cuts(line, taken, ground.nose))
-                left = left.less(slot)
+                left = left.less(slot, at=common)
         if lines:
-            yield lines
+            yield Level(lines, left)
 
 
 def stretch_count(ground: Ground, axis: Axis, where: Where, steps: Sequence[float]) -> int:

@@ -16,7 +16,6 @@ from calc.language.problems import Fault, Impossible
 from calc.language.quantities import RADIUS
 from calc.machining.job import Split, Where
 from calc.machining.passes import Piece, depths, not_too_many_in_all
-from calc.machining.removal.polygons import Area
 from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline, swept
 from calc.machining.removal.taking import THINNEST
@@ -152,13 +151,13 @@ def by_levels(work: Work, leading: Leading, axis: Axis) -> Iterator[Planned]:
     not_too_many_in_all(stretch_count(ground, axis, work.where, steps), leading.made)
     z_high, r_high = work.to_take.bounds[2] + leading.nose, work.to_take.bounds[3] + leading.nose
     left, number = work.to_take, 0
-    for lines in levels(ground, axis, work.where, steps, leading.before):
-        for line in lines:
+    for level in levels(ground, axis, work.where, steps, leading.before):
+        left = level.left
+        for line in level.lines:
             number += 1
             outward = axis == "x" and line.direction.r > 0.0 and work.where == "face"
             opens = outward or (line.start.z >= z_high if axis == "z" else line.start.r >= r_high)
             yield _level(f"rough {number}", line, work.where, axis, leading, opens=opens)
-            left = left.less(_slot(line, leading.nose))
     yield from _along_the_allowance(work, leading, left)
 
 
@@ -171,10 +170,6 @@ def _level(name: str, line: Line, where: Where, axis: Axis, leading: Leading, *,
     touch = line.shifted(-away.z * leading.nose, -away.r * leading.nose)
     piece = Piece(touch, line, leading.feed or NO_FEED)
     return Planned(name, "rough", (piece,), away, leading.feed, opens)
-
-
-def _slot(line: Line, nose: float) -> Area:
-    return swept(Outline((Point(0.0, 0.0),), nose), [line])
 
 
 def parallels(work: Work, leading: Leading) -> Iterator[Planned]:
@@ -234,16 +229,16 @@ def _on_this_side(run: Sequence[Piece]) -> list[Piece]:
 def _cutting(run: Sequence[Piece], left: Stock, nose: float) -> tuple[list[Piece], Stock]:
     """The pieces of a run from where it first takes anything to the last that does, and what is left to take then."""
     slots = [swept(Outline((Point(0.0, 0.0),), nose), [piece.path]) for piece in run]
-    commons = [left.common(slot) for slot in slots]
-    areas = [sum(part.area for part in common) for common in commons]
+    commons = [left.common_at(slot) for slot in slots]
+    areas = [sum(part.area for part in common.values()) for common in commons]
     takes = [index for index, area in enumerate(areas) if area > SLIVER + THINNEST * run[index].path.length]
     if not takes:
         return [], left
     first, last = takes[0], takes[-1]
-    for slot in slots[first : last + 1]:
-        left = left.less(slot)
+    for slot, common in zip(slots[first : last + 1], commons[first:], strict=False):
+        left = left.less(slot, at=common)
     path = run[first].path
-    begun = run[first].between(first_touch(path, commons[first], nose) / path.length, 1.0)
+    begun = run[first].between(first_touch(path, list(commons[first].values()), nose) / path.length, 1.0)
     return [begun, *run[first + 1 : last + 1]], left
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,11 +21,19 @@ class Distances:
     [2.0, 5.0]
     """
 
-    def __init__(self, elements: Sequence[Element]) -> None:
+    def __init__(self, elements: Sequence[Element], numbers: Sequence[int] | None = None) -> None:
+        """Elements, and the numbers that they are known by if those are not their indices."""
+        self._elements = elements
         lines = [element for element in elements if isinstance(element, Line)]
         arcs = [element for element in elements if isinstance(element, Arc)]
+        known = range(len(elements)) if numbers is None else numbers
         self._indices = np.array(
-            [index for kind in (Line, Arc) for index, element in enumerate(elements) if isinstance(element, kind)]
+            [
+                number
+                for kind in (Line, Arc)
+                for number, one in zip(known, elements, strict=True)
+                if isinstance(one, kind)
+            ]
         )
         self._starts = _complex([line.start for line in lines])
         self._directions = np.array([complex(*line.direction) for line in lines], dtype=complex)
@@ -61,6 +70,25 @@ class Distances:
         every = np.concatenate(parts, axis=1)
         best = every.argmin(axis=1)
         return every[np.arange(len(places)), best], self._indices[best]
+
+    def around(self, places: NDArray[np.complex128]) -> Distances:
+        """Those of the elements that can be the nearest of any place within the bounds of these (z + i r).
+
+        >>> lines = [Line(Point(0.0, 5.0), Point(-9.0, 5.0)), Line(Point(-9.0, 5.0), Point(-9.0, 90.0))]
+        >>> Distances(lines).around(np.array([-8.0 + 40j, -7.0 + 42j])).nearest_with_index([Point(-8.0, 41.0)])
+        (array([1.]), array([1]))
+        """
+        low, high = complex(places.real.min(), places.imag.min()), complex(places.real.max(), places.imag.max())
+        far = float(self.nearest_at(places[:1])[0]) + abs(high - low)
+        box = self._boxes
+        is_near = (box[:, 0] <= high.real + far) & (box[:, 1] >= low.real - far)
+        is_near &= (box[:, 2] <= high.imag + far) & (box[:, 3] >= low.imag - far)
+        near = np.flatnonzero(is_near).tolist()
+        return Distances([self._elements[index] for index in near], near)
+
+    @cached_property
+    def _boxes(self) -> Floats:
+        return np.array([element.bounds() for element in self._elements])
 
     def _from_lines(self, places: NDArray[np.complex128]) -> Floats:
         turned = (places[..., None] - self._starts) * self._directions.conj()

@@ -20,18 +20,20 @@ from calc.language.messages import Message
 
 MOST_OFFERED = 6
 LIKE_ENOUGH = 0.85  # share of letters that a misspelt name has in common with a listed one
+MOST_WORDS = 8  # of a text that are read one by one
 TELLING = 3  # letters that a beginning needs, to be taken for one of a name
 LONG_ENOUGH = 5  # letters, for a misspelling to be told from another name
 
 # Nouns of families that people add to a name, with the groups they leave open.
 NOUNS = {
     "PMH": "steel stahl acier acciaio acero",
-    "M": "stainless inox edelstahl rostfrei ss",
+    "M": "stainless inox edelstahl rostfrei rostfreier ss",
     "PH": "tool werkzeugstahl spring bearing carbon alloy",
     "K": "iron cast castiron",
-    "N": "aluminium aluminum alu ali alum brass messing laiton bronze copper kupfer magnesium zinc",
-    "S": "titanium titan nickel cobalt",
+    "N": "aluminium aluminum alu ali alum dural brass messing laiton bronze copper kupfer magnesium zinc",
+    "S": "titanium titan ti nickel cobalt",
     "": "bar rod round hex hexagon square flat stock plate sheet tube billet forging material werkstoff grade gr "
+    "bright rund rundstahl stange stab vierkant sechskant blech rohr platte rond barre tondo barra natural black white "
     "type typ wnr nr no number uns bs bs970 din en iso astm asme aisi sae jis gb aa ams afnor uni alloy",
 }
 DOTTED = r"\b(\d|\d{3})\.(\d{4}|\d)\b"
@@ -45,6 +47,15 @@ CONDITIONS = (
     r"([+ ](qt\d*|p\d+|n|ar|a|u|s|sr|c|ac|at|sh|cr|hr|cd)|annealed|normalised|normalized|as ?rolled|hot ?rolled"
     r"|cold ?drawn|cold ?rolled|bright|drawn|soft|geglüht|weichgeglüht|blank|gezogen|condition [a-z]"
     r"|[ -](wa|ka|r\d{3}|h\d{3}|f\d{2}))$"
+)
+# What people write of the bar beside its material: "1.4301 rund 30", "C45 Ø50 h9", "6082 bar 60 x 500 mm".
+_AMOUNT = r"\d+(?:[.,]\d+)?(?:[- ]?\d+/\d+|/\d+)?"
+_AMOUNTS = rf"{_AMOUNT}(?:\s*[x×]\s*{_AMOUNT})*"
+_SHAPE = r"(?:rund|round|rd|bar|hex|sechskant|vierkant|square|flat|dia|diameter|[46]kt)"
+_CLASS = r"(?:\s+h\d{1,2})?(?!\S)"
+SIZED = (
+    rf"(?:(?<=\s){_SHAPE}\.?\s+|[ø⌀]\s*){_AMOUNTS}\s*(?:mm|in|\")?{_CLASS}"
+    rf"|(?<=\s){_AMOUNTS}\s*(?:mm|in|\"){_CLASS}"
 )
 SYSTEMATIC = (
     (r"g(\d{4})0", "aisi{}"),
@@ -92,6 +103,15 @@ def find(text: str) -> Reading | None:
     """
     raw = " ".join(text.casefold().split())
     found = _looked_up(raw, text)
+    if found is not None:
+        return found
+    sizeless = " ".join(re.sub(SIZED, " ", raw).split())
+    return _conditioned(sizeless, text) or _word_by_word(sizeless.split()[:MOST_WORDS], text)
+
+
+def _conditioned(raw: str, text: str) -> Reading | None:
+    """What a text without a size means, as it stands or in a condition that it names at its end."""
+    found = _looked_up(raw, text)
     without = re.sub(CONDITIONS, "", raw).strip(" +,-")
     if found is not None or without == raw:
         return found
@@ -113,7 +133,7 @@ def near(text: str) -> tuple[Material, ...]:
         return ()
     known = {**{name: (word.take,) for name, word in _words().items()}, **_index()}
     starting = sorted((name for name in known if _begins(name, typed)), key=len)
-    if not starting and len(typed) >= LONG_ENOUGH:
+    if not starting and len(typed) >= LONG_ENOUGH and sum(letter.isalpha() for letter in typed) >= TELLING:
         starting = difflib.get_close_matches(typed, known, n=MOST_OFFERED, cutoff=LIKE_ENOUGH)
     found = list(dict.fromkeys(code for name in starting for code in known[name]))
     materials = [grades()[code] for code in found]
@@ -145,6 +165,27 @@ def _together(parts: Iterable[str], text: str) -> Reading | None:
         return None
     materials = tuple(grades()[code] for code in common)
     return Reading(one=materials[0]) if len(materials) == 1 else Reading(several=materials)
+
+
+def _word_by_word(tokens: list[str], text: str) -> Reading | None:
+    """The one grade that a text names beside words for its kind ("dural 2024", "rostfreier Stahl 1.4305").
+
+    None when a word is not known, when two grades are named, or when a word means another kind than the grade.
+    """
+    found: list[Reading] = []
+    while tokens:
+        fitting = ((n, _looked_up(" ".join(tokens[:n]), text)) for n in range(len(tokens), 0, -1))
+        length, reading = next(((n, each) for n, each in fitting if each), (0, None))
+        if reading is None:
+            return None
+        found.append(reading)
+        tokens = tokens[length:]
+    named = [each for each in found if each.one and each.one is grades()[each.one.code]]
+    if len(found) < 2 or len({each.one.code for each in named if each.one}) != 1 or named[0].one is None:
+        return None
+    group = named[0].one.group
+    kinds = [{one.group for one in (*each.several, each.one) if one} for each in found]
+    return named[0] if all(group in kind for kind in kinds) else None
 
 
 def _without_nouns(raw: str) -> Iterator[tuple[str, str]]:

@@ -76,7 +76,12 @@ def test_what_was_once_mistaken_is_not_any_more(typed: str, never: str) -> None:
     assert material(typed).code != never
 
 
-@pytest.mark.parametrize("typed", ["oak", "unobtainium", "C46", "1.9999", "X99", "brass 304", "aluminium C45", "99"])
+NOT_HERE = ("oak", "unobtainium", "C46", "1.9999", "X99", "brass 304", "aluminium C45", "99")
+# Words read one by one: a stranger among them, two grades, a kind that the grade is not of, a bare size.
+NOT_TOGETHER = ("304 oak", "C45 6082", "stainless brass", "dural 1.4301", "rostfreier Stahl C45", "steel 30", "C45 10")
+
+
+@pytest.mark.parametrize("typed", [*NOT_HERE, *NOT_TOGETHER, "Ø30"])
 def test_what_is_not_here_is_offered_nothing_and_told_what_works(typed: str) -> None:
     with pytest.raises(OutOfRange) as raised:
         material(typed)
@@ -85,7 +90,7 @@ def test_what_is_not_here_is_offered_nothing_and_told_what_works(typed: str) -> 
 
 
 def test_what_is_near_is_of_one_group() -> None:
-    for typed in ("42CrM", "X5Cr", "Inconell 625", "CuZn", "AlSi", "EN-GJ"):
+    for typed in ("42CrM", "X5Cr", "Incnel 625", "CuZn", "AlSi", "EN-GJ"):
         with pytest.raises(OutOfRange) as raised:
             material(typed)
         offered = raised.value.faults[0].offers

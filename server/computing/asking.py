@@ -45,7 +45,7 @@ class Asking:
     async def _computed(self, request: Request, job: Job) -> tuple[int, list[tuple[bytes, bytes]], bytes]:
         """What the process answers. The question ends with its time, and when its asker leaves.
 
-        Its time stands still while there is no process yet: a first question on a loaded machine waits for it.
+        Its time stands still while the first process starts: a first question on a loaded machine waits for it.
         """
         self.workers.submit(job)
         answer = asyncio.wrap_future(job.future)

@@ -8,6 +8,9 @@ USUAL = 5.0
 SECONDS = float(os.environ.get("CHUCKSIDE_SECONDS") or USUAL)
 """How long anybody waits, from the arrival of the question, time in the queue included; slow machines need more."""
 
+MOST_STARTING = 20.0
+"""Seconds more that a heavy question may wait while the first process loads what computes; none has them later."""
+
 
 class Stopped(Exception):
     """A question without an answer: its sentence, and after how many seconds it may be asked again."""
@@ -39,6 +42,11 @@ def too_large() -> Stopped:
 def too_busy() -> Stopped:
     """It hardly came to be computed: others were before it."""
     return Stopped("The server is busy with other people's questions just now. Ask again in a few seconds.", 5)
+
+
+def still_starting() -> Stopped:
+    """What computes was not loaded yet: the machine is slow, or has a lot to do."""
+    return Stopped("The server has just started and is still loading. Ask again in a few seconds.", 5)
 
 
 def broken_off() -> Stopped:

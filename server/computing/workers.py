@@ -22,12 +22,11 @@ from multiprocessing.process import BaseProcess
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from server.computing.refused import Stopped, broken_off, too_busy, too_large, too_long
+from server.computing.refused import MOST_STARTING, Stopped, broken_off, still_starting, too_busy, too_large, too_long
 
 MOST = 2
 QUEUE = 48
 IDLE_SECONDS = 300.0
-MOST_STARTING = 20.0  # seconds of starting that a question is not charged; a start that takes longer is a fault
 NO_MEMORY = "MemoryError"
 NEARLY_ALL = 0.6  # of its time: a question that was computed for less than this had to wait for others
 
@@ -39,32 +38,40 @@ class Broken(RuntimeError):
 
 
 class _Starting:
-    """How long processes have been starting so far, those at once counted once: no question is charged for it."""
+    """How long the first process has been starting: no question is charged for it. Once it is there this stands still.
+
+    A later one is forked from what the first start has loaded, so a question's time holds it.
+    """
 
     def __init__(self) -> None:
         self._lock = threading.Lock()
         self._at_once = 0
         self._since = self._before = 0.0
+        self.over = False
 
     def total(self) -> float:
         """Seconds up to now."""
         with self._lock:
-            return self._before + (time.monotonic() - self._since if self._at_once else 0.0)
+            running = self._at_once and not self.over
+            return self._before + (time.monotonic() - self._since if running else 0.0)
 
     @contextlib.contextmanager
     def counted(self) -> Iterator[None]:
-        """One start."""
+        """One start; those at once are counted once, until the first of them is over."""
         with self._lock:
             if not self._at_once:
                 self._since = time.monotonic()
             self._at_once += 1
+        done = False
         try:
             yield
+            done = True
         finally:
             with self._lock:
                 self._at_once -= 1
-                if not self._at_once:
+                if not self.over and (done or not self._at_once):
                     self._before += time.monotonic() - self._since
+                    self.over = done
 
 
 @dataclass(eq=False)
@@ -82,7 +89,7 @@ class Job:
     started_before: float = 0.0
 
     def charge(self, starting: _Starting) -> None:
-        """From now on the time in which processes start is not this question's."""
+        """From now on the time in which the first process starts is not this question's."""
         self.starting, self.started_before = starting, starting.total()
 
     def left(self) -> float:
@@ -96,6 +103,8 @@ class Job:
 
     def why(self) -> Stopped:
         """Why it was stopped at its deadline."""
+        if self.starting and not self.starting.over:
+            return still_starting()
         computed = time.monotonic() - self.begun if self.begun else 0.0
         return too_long() if computed >= NEARLY_ALL * (self.deadline - self.arrived) else too_busy()
 

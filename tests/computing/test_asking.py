@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import threading
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -94,6 +95,25 @@ def test_the_first_question_on_a_loaded_machine_is_answered(monkeypatch: pytest.
     monkeypatch.setattr(asking, "workers_for", lambda *_: workers)
     answer = TestClient(create_app(settings)).get("/api/plan/contour?shape=pad")
     assert (answer.status_code, answer.text.split()[0]) == (200, "prompt")
+    workers.close()
+
+
+def test_no_later_start_keeps_a_question_beyond_its_time(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """The machine has so much to do that no process comes into being: a sentence comes all the same."""
+    settings, start, begin = Settings(data=tmp_path), computing._started, threading.Event()
+    workers = Workers(settings.templates, settings.static, most=1, made_by=Prompt)
+    monkeypatch.setattr(asking, "workers_for", lambda *_: workers)
+    client = TestClient(create_app(settings))
+    assert client.get("/api/plan/contour?shape=pad").status_code == 200
+    monkeypatch.setattr(computing, "_started", lambda *made_with: begin.wait() and start(*made_with))
+    monkeypatch.setattr(asking, "SECONDS", 0.2)
+    dying = Job("die", (), time.monotonic() + 60)
+    workers.submit(dying)
+    assert dying.future.exception(60)
+    answer = client.get("/api/plan/contour?shape=pad")
+    assert (answer.status_code, int(answer.headers["Retry-After"]) > 0) == (503, True)
+    assert "busy" in answer.text
+    begin.set()
     workers.close()
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from calc.answer.drawing import Picture
 from calc.contour import Chain, Line, Point
@@ -42,6 +43,7 @@ def _step(removal: Removal, outline: Outline, chain: Chain) -> Picture:
     )
 
 
+@lru_cache(maxsize=16)
 def insert_of(outline: Outline) -> tuple[Point, ...]:
     """The ring of an insert about its nose centre, mm.
 

@@ -17,6 +17,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import product
 from typing import Literal
 
@@ -66,7 +67,7 @@ def feed_digits(feed: float, view: View) -> str:
     return plain(f"{FEED.unit(view).shown(feed):.{FEED.unit(view).decimals}f}")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Style:
     """How words are written: units and what X means come from the view; arcs with R or with I and K.
 
@@ -77,17 +78,17 @@ class Style:
     arcs: Arcs = "radius"
     decimals: int | None = None
 
-    @property
+    @cached_property
     def places(self) -> int:
         """Decimals of a length."""
         return LENGTH.unit(self.view).decimals if self.decimals is None else self.decimals
 
-    @property
+    @cached_property
     def step(self) -> float:
         """The last digit, mm."""
         return LENGTH.unit(self.view).internal(10.0**-self.places)
 
-    @property
+    @cached_property
     def step_r(self) -> float:
         """The last digit of an X as a radius, mm."""
         return self.step / (2.0 if self.view.x == "diameter" else 1.0)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from calc.answer.drawing import Picture
 from calc.contour import Bounds, Chain, Point
@@ -73,7 +74,7 @@ def _rings(rings: Iterable[Sequence[Point]], plane: Plane) -> str:
 
 def _tool(picture: Picture, plane: Plane) -> str:
     """The tool at the end of its way, and a second one that moves along the way where movement is welcome."""
-    tool = path("hd", _shape(picture.holder, plane)) + path("in", _shape([picture.insert], plane))
+    tool = path("hd", _shape(picture.holder, plane.scale)) + path("in", _shape((picture.insert,), plane.scale))
     way = _joined(picture.way)
     end = picture.way[-1].end
     seconds = min(max(SECONDS_PER_PX * way.length * plane.scale, LEAST_SECONDS), MOST_SECONDS)
@@ -86,7 +87,7 @@ def _joined(way: Sequence[Chain]) -> Chain:
     return Chain(tuple(element for chain in way for element in chain.elements))
 
 
-def _shape(rings: Iterable[Sequence[Point]], plane: Plane) -> str:
-    """Outlines about the nose centre, px."""
-    about = Plane(plane.scale, 0.0, 0.0)
-    return _rings(rings, about)
+@lru_cache(maxsize=16)
+def _shape(rings: tuple[tuple[Point, ...], ...], scale: float) -> str:
+    """Outlines about the nose centre, px; most pictures of a sequence show the same tool."""
+    return _rings(rings, Plane(scale, 0.0, 0.0))

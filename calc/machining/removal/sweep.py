@@ -63,6 +63,11 @@ class Outline:
         return np.array(found)
 
     @cached_property
+    def holder_bodies(self) -> tuple[Places, ...]:
+        """The corners of each holder."""
+        return tuple(np.array([complex(*point) for point in each]) for each in self.holders)
+
+    @cached_property
     def rim(self) -> Places:
         """Points along the whole outline, counter-clockwise."""
         return self.rim_within(FINE)
@@ -87,7 +92,7 @@ class Outline:
     def holder_at(self, centre: Point) -> Area:
         """The holder where the nose centre is; empty without one."""
         place = complex(*centre)
-        return united([polygon(np.array([complex(*point) for point in each]) + place) for each in self.holders])
+        return united([polygon(each + place) for each in self.holder_bodies])
 
 
 def _along_axes(first: float, turned: float) -> list[float]:
@@ -111,9 +116,9 @@ def bodies(outline: Outline, clear: float) -> tuple[Places, ...]:
     """
     fine = max(clear / 8.0, FINE)
     insert = Outline(outline.core, outline.nose + clear).rim_within(fine)
-    around = max(clear, 0.0) * np.array([1 + 1j, 1 - 1j, -1 + 1j, -1 - 1j])
-    holders = (np.array([complex(*point) for point in each]) for each in outline.holders)
-    return (insert, *(ring(hull(np.asarray((each[:, None] + around).ravel(), dtype=complex))) for each in holders))
+    square = max(clear, 0.0) * np.array([1 + 1j, 1 - 1j, -1 + 1j, -1 - 1j])
+    grown = ((each[:, None] + square).ravel() for each in outline.holder_bodies)
+    return (insert, *(ring(hull(np.asarray(each, dtype=complex))) for each in grown))
 
 
 Box = tuple[float, float, float, float]
@@ -199,13 +204,28 @@ def swept_holder(outline: Outline, path: Sequence[Element]) -> Area:
 def holder_parts(outline: Outline, element: Element) -> list[Area]:
     """All that the holder passes over along one element, in areas that may overlap."""
     areas: list[Area] = []
-    for each in outline.holders:
-        body = np.array([complex(*point) for point in each])
-        if isinstance(element, Line):
-            areas.append(run_over(body, element))
-        else:
-            areas += [*_strips(body, element), *(polygon(body + complex(*end)) for end in (element.start, element.end))]
+    for body in outline.holder_bodies:
+        areas += body_parts(body, element)
     return areas
+
+
+def body_parts(body: Places, element: Element) -> list[Area]:
+    """All that a convex body passes over along an element, in areas that may overlap."""
+    if isinstance(element, Line):
+        return [run_over(body, element)]
+    return [*_strips(body, element), *(polygon(body + complex(*end)) for end in (element.start, element.end))]
+
+
+def around(body: Places, element: Element) -> Area:
+    """A convex area that holds all that a convex body passes over along an element, of a line just that.
+
+    >>> square = np.array([0j, 1 + 0j, 1 + 1j, 1j])
+    >>> around(square, Arc(Point(0.0, 1.0), Point(-1.0, 0.0), Point(0.0, 0.0), "ccw")).bounds
+    (-1.0, 0.0, 1.0, 2.0)
+    """
+    if isinstance(element, Line):
+        return run_over(body, element)
+    return hull((places_of(element)[:, None] + body).ravel())
 
 
 def _swept(outline: Outline, element: Element) -> Iterator[Area]:

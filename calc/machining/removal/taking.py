@@ -14,7 +14,7 @@ from calc.contour import Element, Line
 from calc.machining.job import Move, ToolPass
 from calc.machining.removal.polygons import FINE, GRID, Area, volume
 from calc.machining.removal.stock import Stock, stock_of
-from calc.machining.removal.sweep import Outline, boxes, far_off, folded, holder_parts, swept
+from calc.machining.removal.sweep import Outline, around, body_parts, boxes, far_off, folded, swept
 from calc.tool.nose_path.distances import Distances
 
 SLIVER = 1e-6
@@ -153,7 +153,8 @@ class Taking:
         """The area of stock (mm2) that the holder gets at along an element."""
         if all(far_off(box, element, stock.bounds) for box in boxes(self.outline)[1:]):
             return 0.0
-        parts = (folded(part) for part in holder_parts(self.outline, element))
+        near = (body for body in self.outline.holder_bodies if stock.meets(folded(around(body, element))))
+        parts = (folded(part) for body in near for part in body_parts(body, element))
         hit = sum(common.area for part in parts for common in stock.common(part))
         return hit if hit > GRAZED else 0.0
 

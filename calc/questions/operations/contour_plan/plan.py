@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import cast
 
 from calc.contour import Chain, Side
@@ -93,6 +94,13 @@ class Plan:
         return self._written(METRIC)[1]
 
     def _written(self, view: View) -> tuple[str, float]:
+        return self._in_metric if view == METRIC else self._words(view)
+
+    @cached_property
+    def _in_metric(self) -> tuple[str, float]:
+        return self._words(METRIC)
+
+    def _words(self, view: View) -> tuple[str, float]:
         return written(self.passes, STEPS[self.tool.tool.point].times(self.tool.tool.nose), view)
 
 

@@ -18,7 +18,7 @@
   };
 
   // An edit makes the answer old at once; one that arrives for an older question is dropped.
-  let edits = 0, retrying = 0;
+  let edits = 0, retrying = 0, repeated = -1;
   const markOld = (reason) => {
     find("#ask").classList.add("stale");
     find("#answer").setAttribute("aria-busy", "true");
@@ -31,14 +31,26 @@
     target.form.dispatchEvent(new Event("htmx:abort"));
     markOld("the fields have changed.");
   };
-  const failed = (reason, again) => {
+  const failed = (reason, seconds, then = " Try again.") => {
     waiting = "";
-    markOld(reason + " Try again.");
+    markOld(reason + then);
     find("#answer").removeAttribute("aria-busy");
     say(find(".old").textContent);
-    if (again) retrying = setTimeout(askAgain, 5000);
+    if (seconds) retrying = setTimeout(askAgain, seconds * 1000);
   };
+  // What was refused with a time to wait, or came to no end, is asked again once without a hand.
+  const failedFor = (reason, wait) => {
+    const seconds = repeated === edits ? 0 : wait;
+    repeated = edits;
+    failed(reason, seconds, seconds ? ` It is asked again in ${seconds} s.` : undefined);
+  };
+  const refused = ({ detail: { ctx: { response: { status, headers } } } }) => {
+    const reason = status === 503 ? "the question takes too long, or the server is busy." : "the server could not answer.";
+    if (status !== 422) failedFor(reason, Number(headers.get("Retry-After")));
+  };
+  const unanswered = ({ detail: { error } }) => error === "timeout" ? failedFor("no answer in time.", 5) : failed("no connection to the server.", 5);
   const asking = ({ detail: { ctx } }) => {
+    clearTimeout(retrying);
     ctx.edits = edits;
     source = ctx.sourceEvent?.target?.name ?? "";
     if (ctx.sourceEvent?.type === "input") ctx.request.headers["Typed-Field"] = ctx.sourceEvent.target.name;
@@ -284,8 +296,8 @@
   on("htmx:before:history:update", stepping);
   on("htmx:before:history:restore", restoring);
   on("htmx:after:swap", arrived);
-  on("htmx:response:error", ({ detail: { ctx } }) => { if (ctx.response.status !== 422) failed(ctx.response.status === 503 ? "the question takes too long, or the server is busy." : "the server could not answer."); });
-  on("htmx:error", ({ detail: { error } }) => failed(error === "timeout" ? "no answer in time." : "no connection to the server.", error !== "timeout"));
+  on("htmx:response:error", refused);
+  on("htmx:error", unanswered);
   addEventListener("online", () => { if (find("#ask.stale")) askAgain(); });
   addEventListener("popstate", leaving);
   addEventListener("beforeprint", () => { if (narrow) each("details", (fold) => { fold.open = true; }); });

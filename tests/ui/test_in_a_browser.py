@@ -150,25 +150,6 @@ def test_an_edit_marks_the_answer_as_old_at_once(page: Page) -> None:
     expect(page.get_by_text("Not current")).to_be_hidden()
 
 
-def test_the_answer_stays_marked_when_the_server_fails(page: Page) -> None:
-    answer_seat(page)
-    page.fill("#radius", "500")
-    expect(page.locator(".old")).to_have_text("Not current: the server could not answer. Try again.")
-    expect(page.locator("#status")).to_contain_text("could not answer")
-    expect(number(page)).to_contain_text("75/4.5")
-
-
-def test_the_answer_stays_marked_without_a_connection_and_recovers(page: Page) -> None:
-    answer_seat(page)
-    page.context.set_offline(True)
-    page.fill("#radius", "80")
-    expect(page.locator(".old")).to_have_text("Not current: no connection to the server. Try again.")
-    page.context.set_offline(False)
-    page.fill("#radius", "81")
-    expect(number(page)).to_contain_text("81/4.5")
-    expect(page.locator(".old")).to_be_hidden()
-
-
 def test_an_answer_that_was_overtaken_by_an_edit_is_not_shown(page: Page) -> None:
     answer_seat(page)
     held: list[Route] = []

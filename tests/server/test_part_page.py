@@ -137,3 +137,31 @@ def test_a_threads_row_comes_to_the_proposal_the_machine_and_the_check_list(clie
     planned = html.unescape(client.get(offer[0]).text)
     assert "M24x2-6g: the stock stands at the crests" in planned
     assert re.search(r"outside, row 2, diameter.{0,200}23\.682", planned, re.S)
+
+
+FLANGE = {
+    "outside": "s_x0_z0*f*c1*t_x30_z-20*f_x60*c1*t_dz-12", "inside": "s_x18 H7_z0*t_dz-32", "bar_diameter": "62",
+    "face_stock": "1", "material": "1.4301",
+}  # fmt: skip
+
+
+def _answer_panel(page: str) -> str:
+    return page.partition('id="answer"')[2].partition("</section>")[0]
+
+
+def test_what_is_known_of_a_part_is_drawn_before_its_operations(client: TestClient) -> None:
+    """From the first rows on the contour is seen with what was solved; a proposal stands beside what is asked for."""
+    half = client.get(address("/part", {"outside": FLANGE["outside"].rpartition("_")[0]})).text
+    assert "element 4 can still move" in _answer_panel(half)
+    assert half.count('class="o"') == 1
+    assert '<h3>Face 1</h3> <span class="told"><span class="solved">solved X 30.000' in half
+    no_bar = client.get(address("/part", {**FLANGE, "bar_diameter": ""})).text
+    assert "Give the bar&#39;s diameter." in _answer_panel(no_bar)
+    assert "Z -32.000" in no_bar
+    no_material = client.get(address("/part", {**FLANGE, "material": ""})).text
+    assert "With the material given, operations are proposed." in _answer_panel(no_material)
+    no_operations = client.get(address("/part", FLANGE)).text
+    panel = _answer_panel(no_operations)
+    assert "Add the first operation" in panel
+    assert "Start from a proposal: face" in panel
+    assert "Z -32.000" in no_operations

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import cast
 
+from calc.answer.feature import Unfinished
 from calc.contour import Bounds, Chain, Point, Side
 from calc.contour.solving import solve
 from calc.contour.solving.habits import Habits
@@ -40,7 +41,11 @@ from calc.questions.part.job import (
     Turning,
 )
 from calc.questions.part.proposing import proposed_text
+from calc.questions.part.shown import part_drawing
 from calc.questions.part.turret import places_in
+from calc.questions.shapes.contour_settled import settled
+from calc.questions.shapes.contour_side import drawing
+from calc.questions.shapes.contour_solved import blanks_solved
 from calc.shapes.chosen import sound
 
 FIELDS: Mapping[str, str] = {
@@ -89,14 +94,27 @@ def job_of(inputs: PartInputs) -> Job:
         text = "The outside must run from Z zero to negative Z, into the part."
         raise OutOfRange(Fault("outside", Message(text)))
     inside = None if inputs.inside is None else _print(inputs.inside, LEFT, inputs.bar)
-    stock = bar_stock(inputs.bar, outside.chain.bounds)
+    stock = _bar_around(outside, inputs.bar)
     setups = tuple(_setups(inputs.plan.operations, inputs.holding))
     places_in([operation for setup in setups for operation in setup.operations])
     job = Job(outside, stock, setups, inside, inputs.machine, inputs.bar.material)
     if not setups:
         text = "Add the first operation: what it does, with which tool."
-        raise Missing(Fault("operations", Message(text), _offers(job, inputs)))
+        if job.material is None:
+            text += " With the material given, operations are proposed."
+        fault = Fault("operations", Message(text), _offers(job, inputs))
+        raise Unfinished(fault, drawing=part_drawing(job), solved=job.solved)
     return job
+
+
+def _bar_around(outside: Print, bar: BarInputs) -> Stock:
+    """The bar as an area; until it is known the print is shown without it."""
+    try:
+        return bar_stock(bar, outside.chain.bounds)
+    except Missing as missing:
+        raise Unfinished(
+            *missing.faults, drawing=drawing(outside.chain, RIGHT, None), solved=outside.solved
+        ) from missing
 
 
 def _offers(job: Job, inputs: PartInputs) -> tuple[str, ...]:
@@ -110,14 +128,12 @@ def _offers(job: Job, inputs: PartInputs) -> tuple[str, ...]:
 def _print(given: ContourGiven, side: Side, bar: BarInputs) -> Print:
     """The likeliest contour with these dimensions, as the page of the contour draws it first."""
     radius = None if bar.bar_diameter is None else bar.bar_diameter / 2.0
-    if given.unfinished:
-        raise Missing(*given.unfinished)
+    found = settled(given, Habits(side, radius)).solutions[0]
     try:
-        found = solve(given.start, given.elements, habits=Habits(side, radius)).solutions[0]
         chain = sound(Chain(found.contour, found.names))
     except Problem as problem:
         raise problem.renamed(given.field) from problem
-    return Print(chain, rows_of(given.elements, chain))
+    return Print(chain, rows_of(given.elements, chain), blanks_solved(found, given))
 
 
 def several_contours(inputs: PartInputs) -> Iterator[Caution]:

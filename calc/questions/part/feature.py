@@ -64,6 +64,7 @@ def solve(inputs: PartInputs) -> Answer[PartResults]:
             "passes": list(pass_rows(done, job.machine)),
         },
         drawing=partial(part_drawing, job),
+        solved=job.solved,
         words=lambda view: part_words(done, view, job.machine.max_rpm),
         pictures=partial(played, done, job.machine.max_rpm),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal, TypeAlias, get_args
@@ -30,10 +30,12 @@ class Print:
     """A contour of the print and the row (from 1) that each element came from; no rows: one for each element.
 
     The outside runs from the axis out, the inside from the mouth in; Z zero is the finished face of the first end.
+    `solved` are the values of what the print leaves blank, by the fields of its rows.
     """
 
     chain: Chain
     rows: tuple[int, ...] = ()
+    solved: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def numbers(self) -> tuple[int, ...]:
@@ -221,6 +223,11 @@ class Job:
     def length(self) -> float:
         """The finished part's length, mm."""
         return -self.outside.chain.bounds.z_min
+
+    @property
+    def solved(self) -> Mapping[str, float]:
+        """The values of what the print leaves blank, by the fields of its rows."""
+        return {**self.outside.solved, **(self.inside.solved if self.inside else {})}
 
     @cached_property
     def finished(self) -> Stock:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from calc.answer.drawing import Drawing
 from calc.answer.feature import KeyPoint
-from calc.contour import Arc, Element
+from calc.contour import Arc, Chain, Element, Line
 from calc.contour.text import ContourGiven
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Machine
@@ -197,15 +197,35 @@ def _of_operation(number: int, one: OperationDone) -> Iterator[Caution]:
 
 
 def part_drawing(job: Job) -> Drawing:
-    """The sketch: the print in its bar, chuck at the left."""
-    chain = job.outside.chain
+    """The sketch: the print in its bar with its bore, chuck at the left."""
     _, _, z_high, r_high = job.stock.bounds
-    inner = 0.0 if job.inside is None else min(element.bounds().r_min for element in job.inside.chain)
     return Drawing(
         title="The part in its bar",
         description="Section with the axis across the page, the chuck at the left.",
-        part=chain if chain.start.r >= chain.end.r else chain.reversed(),
+        part=_section(job.outside.chain, None if job.inside is None else job.inside.chain),
         bar_radius=r_high,
-        hole_radius=max(inner, 0.0),
         stock_face=z_high if z_high > 0.0 else None,
     )
+
+
+def _section(outside: Chain, inside: Chain | None) -> Chain:
+    """The part's outline from the outside of the bar to the axis, or to the far end of its bore.
+
+    The face is taken away inside the bore's mouth. Where the bore does not begin on the outside's first face, the
+    outside alone is drawn.
+
+    >>> from calc.contour import Point
+    >>> outside = Chain((Line(Point(0.0, 0.0), Point(0.0, 9.0)), Line(Point(0.0, 9.0), Point(-20.0, 9.0))))
+    >>> bore = Chain((Line(Point(0.0, 4.0), Point(-20.0, 4.0)),))
+    >>> [element.end for element in _section(outside, bore)]
+    [Point(z=0.0, r=9.0), Point(z=0.0, r=4.0), Point(z=-20.0, r=4.0)]
+    """
+    inward = outside if outside.start.r >= outside.end.r else outside.reversed()
+    if inside is None:
+        return inward
+    mouth, last = inside.start, inward.elements[-1]
+    faced = last.end if abs(last.end.z - last.start.z) > SAME else last.start
+    if abs(faced.z - mouth.z) > SAME or mouth.r > faced.r - SAME:
+        return inward
+    kept = inward.elements if faced is last.end else inward.elements[:-1]
+    return Chain((*kept, Line(faced, mouth), *inside.elements))

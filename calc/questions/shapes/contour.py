@@ -6,17 +6,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from calc.answer.feature import Answer, Feature, KeyPoint, Rows, Unfinished
+from calc.answer.feature import Answer, Feature, KeyPoint, Rows
 from calc.contour import Arc, Chain, Point, surface_of_revolution, volume_of_revolution
-from calc.contour.solving import GivenElement, Solution, Solutions, Start, UnderGiven, solve
-from calc.contour.solving.given import NAMES, words_for
+from calc.contour.solving import GivenElement, Solution, Solutions, Start
 from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
 from calc.cutting.materials import material
 from calc.language.fields import carried, choice, contour, part, result, word
-from calc.language.messages import Message, Value
-from calc.language.problems import Fault, Missing, Problem
+from calc.language.messages import Message
+from calc.language.problems import Fault, Missing
 from calc.language.quantities import (
     ANGLE,
     AREA,
@@ -31,6 +30,7 @@ from calc.language.quantities import (
 )
 from calc.questions.shapes.contour_cautions import cautions_of
 from calc.questions.shapes.contour_choices import choice_names, picked
+from calc.questions.shapes.contour_settled import settled
 from calc.questions.shapes.contour_side import can_be_drawn, drawing, smallest_concave_radius, steepest_fall
 from calc.questions.shapes.contour_solved import blanks_solved, count_solved, first_solved
 from calc.questions.shapes.contour_tables import (
@@ -109,8 +109,7 @@ def solve_contour(inputs: ContourInputs) -> Answer[ContourResults]:
     """The contour with its blanks solved. Raises `Problem` where the print gives too little, too much or nothing."""
     if inputs.contour is None or not inputs.contour.elements:
         raise Missing(Fault("contour", Message("Add the first element: a face, a cylinder, a line or an arc.")))
-    _require_whole_corners(inputs.contour, inputs.beside)
-    found = _solved(inputs.contour, inputs.beside)
+    found = settled(inputs.contour, inputs.beside.habits)
     names = choice_names(found.solutions)
     index, notes = picked(inputs.chosen, names)
     answer = described(found, index, inputs.contour.start, inputs.contour.elements, inputs.beside)
@@ -148,75 +147,6 @@ def described(
         },
         drawing=partial(drawing, chain, beside.side, beside.bar_radius) if can_be_drawn(chain) else None,
     )
-
-
-def _require_whole_corners(contour_given: ContourGiven, beside: Beside) -> None:
-    """Raise `Unfinished` where a corner has no size yet, or no element after it."""
-    faults = list(contour_given.unfinished)
-    if not faults and contour_given.elements[-1].corner is not None:
-        row = contour_given.corners[-1].rpartition(".")[0]
-        faults = [Fault(row, Message("Add the element that follows the broken corner."))]
-    if faults:
-        raise _unfinished(faults, contour_given, len(contour_given.elements), beside)
-
-
-def _solved(contour_given: ContourGiven, beside: Beside) -> Solutions:
-    """All contours; what is wrong is said at the rows that it came from."""
-    try:
-        return solve(contour_given.start, contour_given.elements, habits=beside.habits)
-    except UnderGiven as problem:
-        known = min(problem.elements, default=0)
-        raise _unfinished(_faults_at_rows(problem, contour_given), contour_given, known, beside) from problem
-    except Problem as problem:
-        raise problem.renamed(contour_given.field) from problem
-
-
-def _faults_at_rows(problem: UnderGiven, contour_given: ContourGiven) -> list[Fault]:
-    """How much is missing, said once, and at each row of an element that can still move."""
-    faults = [Fault("contour", _how_much(problem)), *(_can_move(problem, index) for index in problem.elements)]
-    return [Fault(contour_given.field(fault.field), fault.message) for fault in faults]
-
-
-def _unfinished(faults: Sequence[Fault], contour_given: ContourGiven, known: int, beside: Beside) -> Unfinished:
-    """What is missing, with what is known already: the contour of the first elements, as many as are settled."""
-    first = list(contour_given.elements[:known])
-    if first:
-        first[-1] = replace(first[-1], corner=None)
-    try:
-        solution = solve(contour_given.start, first).solutions[0]
-    except Problem:
-        return Unfinished(*faults, drawing=None, solved={})
-    rows = replace(contour_given, elements=tuple(first), rows=contour_given.rows[:known])
-    chain = Chain(solution.contour)
-    sketch = drawing(chain, beside.side, beside.bar_radius) if can_be_drawn(chain) else None
-    return Unfinished(*faults, drawing=sketch, solved=blanks_solved(solution, rows))
-
-
-def _how_much(problem: UnderGiven) -> Message:
-    if not problem.would_do:
-        return problem.faults[0].message
-    numbers = [str(index + 1) for index in problem.elements]
-    who = f"element {numbers[0]}" if len(numbers) == 1 else f"elements {', '.join(numbers[:-1])} and {numbers[-1]}"
-    values: dict[str, Value] = {"count": problem.count, "who": who if numbers else "the start"}
-    if problem.count == 1:
-        return Message("One more dimension is needed: {who} can still move.", values)
-    return Message("{count} more dimensions are needed: {who} can still move.", values)
-
-
-def _can_move(problem: UnderGiven, index: int) -> Fault:
-    own = [field for field in problem.would_do if field.startswith(f"elements.{index}.")]
-    named = [words_for(index, name).removesuffix(f" of element {index + 1}") for name in map(_dimension, own[:3])]
-    values: dict[str, Value] = {"number": index + 1, "options": " or ".join(named) or "another dimension"}
-    text = "Element {number} can still move: {options} would do."
-    if problem.count > 1:
-        text = "Element {number} can still move: {options} would help."
-    return Fault(f"elements.{index}", Message(text, values))
-
-
-def _dimension(field: str) -> str:
-    """The solver's name of the dimension that a field gives."""
-    last = field.rpartition(".")[2]
-    return next(name for name, called in NAMES.items() if called.field == last)
 
 
 def _in_words(chain: Chain, solved: int) -> str:

@@ -50,13 +50,14 @@ def _stays(step: float | None) -> bool:
 
 def blanks_solved(solution: Solution, contour_given: ContourGiven) -> dict[str, float]:
     """What every blank of the rows came out as, by the names of their fields."""
-    found: dict[str, float] = {"rows.0.x": solution.sharp[0].start.r, "rows.0.z": solution.sharp[0].start.z}
+    rows, start = contour_given.prefix, solution.sharp[0].start
+    found: dict[str, float] = {f"{rows}.0.x": start.r, f"{rows}.0.z": start.z}
     for row, element in zip(contour_given.rows, solution.sharp, strict=True):
         if row not in contour_given.grooves.values():
-            found |= {f"rows.{row}.{name}": value for name, value in _dimensions(element).items()}
+            found |= {f"{rows}.{row}.{name}": value for name, value in _dimensions(element).items()}
     for first, row in contour_given.grooves.items():
         into, along = solution.sharp[first : first + 2]
-        found |= {f"rows.{row}.x": into.end.r, f"rows.{row}.dep": into.length, f"rows.{row}.w": along.length}
+        found |= {f"{rows}.{row}.x": into.end.r, f"{rows}.{row}.dep": into.length, f"{rows}.{row}.w": along.length}
     return found
 
 

@@ -87,7 +87,7 @@ def test_an_operation_that_is_left_out_takes_nothing_and_keeps_its_place() -> No
         ("stock_bore", "50", "stock_bore"),
         ("stock_length", "40.5", "stock_length"),
         ("material", "cheese", "material"),
-        ("inside", "s_x28_z0*t_z-19*l_z-22*t_z-40", "inside.2.x"),
+        ("inside", "s_x28_z0*t_z-19*l_z-22*t_z-40", "inside.2"),
     ],
 )  # fmt: skip
 def test_what_is_wrong_or_missing_is_said_at_its_field(name: str, text: str, field: str) -> None:

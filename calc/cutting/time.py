@@ -59,7 +59,7 @@ def time_at_surface_speed(D_m: Diameter, L: Length, v: SurfaceSpeed, f: Feed) ->
     return pi * D_m * L / (v * f)
 
 
-@formula(source="definition of feed per revolution", means="time at the spindle limit", result="t_n")
+@formula(source="definition of feed per revolution", means="time at constant spindle speed", result="t_n")
 def time_at_limit(L: Length, f: Feed, n_max: SpindleSpeed) -> Time:
     """Time [min] for the length `L` [mm] at feed `f` [mm/rev] and `n_max` [1/min]. Source: definition of feed.
 

@@ -11,7 +11,8 @@ from typing import Annotated, Any
 
 from calc.cutting.materials import Material
 from calc.cutting.tables import source, table
-from calc.language.quantities import HORSEPOWER, INCH, Factor, Kind, Power, Ratio, RemovalRate, Unit
+from calc.language.factor import HORSEPOWER, INCH, Factor
+from calc.language.quantities import Kind, Power, Ratio, RemovalRate, Unit
 from calc.language.working import formula
 
 UNIT_POWER = Kind(

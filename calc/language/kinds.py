@@ -9,7 +9,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Annotated
 
-from calc.language.quantities import DEGREE, FOOT, INCH, ONE, POUND, POUND_FORCE, Factor, Kind, Unit
+from calc.language.factor import DEGREE, FOOT, INCH, ONE, POUND, POUND_FORCE, Factor
+from calc.language.quantities import Kind, Unit
 
 INERTIA = Factor(Fraction(1, 3_600_000))  # N min2/mm in a kilogram: 1 N is 1 kg m/s2
 _METRE = Factor(Fraction(1000))
@@ -40,9 +41,13 @@ SECOND_MOMENT = Kind(
     Unit("in4", "in⁴", INCH**4, figures=5),
 )
 DEFLECTION = Kind(
-    "deflection", "length", Unit("mm", "mm", ONE, figures=2), Unit("in", "in", INCH, figures=2, leading_zero=False)
+    "deflection",
+    "length",
+    Unit("mm", "mm", ONE, figures=1, estimate=True, finest=4),
+    Unit("in", "in", INCH, figures=1, leading_zero=False, estimate=True, finest=6),
+    sign="about ",
 )
-"""What a beam or a model says of microns: an estimate, worth two figures."""
+"""What a beam or a model says of microns: the forces in it are known to a quarter, so it is worth one figure."""
 ESTIMATED_LENGTH = Kind(
     "estimated length",
     "length",

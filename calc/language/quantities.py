@@ -9,10 +9,12 @@ round trip and the trade's constants (12, 1000, 25.4) appear by themselves where
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from typing import Annotated, Literal
+
+from calc.language.factor import DEGREE, FOOT, HORSEPOWER, INCH, KILOWATT, ONE, POUND, POUND_FORCE, Factor
 
 UnitSystem = Literal["mm", "inch"]
 XMeans = Literal["diameter", "radius"]
@@ -20,68 +22,12 @@ ZPlus = Literal["out", "in"]
 
 
 @dataclass(frozen=True, slots=True)
-class Factor:
-    """An exact positive or negative number: a fraction times a power of pi.
-
-    >>> Factor(Fraction(1, 180), 1) * Factor(Fraction(180), -1)
-    Factor(ratio=Fraction(1, 1), pi_power=0)
-    """
-
-    ratio: Fraction
-    pi_power: int = 0
-
-    def __mul__(self, other: Factor) -> Factor:
-        return Factor(self.ratio * other.ratio, self.pi_power + other.pi_power)
-
-    def __truediv__(self, other: Factor) -> Factor:
-        return Factor(self.ratio / other.ratio, self.pi_power - other.pi_power)
-
-    def __pow__(self, exponent: int) -> Factor:
-        return Factor(self.ratio**exponent, self.pi_power * exponent)
-
-    def __float__(self) -> float:
-        return float(self.ratio) * math.pi**self.pi_power
-
-    @property
-    def is_one(self) -> bool:
-        """Whether the factor changes nothing."""
-        return self.ratio == 1 and self.pi_power == 0
-
-    def times(self, value: float) -> float:
-        """`value` times this factor, rounded as late as floats allow.
-
-        >>> Factor(Fraction(127, 5)).times(1.0)
-        25.4
-        """
-        product = value * self.ratio.numerator / self.ratio.denominator
-        return product if self.pi_power == 0 else product * math.pi**self.pi_power
-
-    def over(self, value: float) -> float:
-        """`value` divided by this factor, rounded as late as floats allow.
-
-        >>> Factor(Fraction(127, 5)).over(25.4)
-        1.0
-        """
-        quotient = value * self.ratio.denominator / self.ratio.numerator
-        return quotient if self.pi_power == 0 else quotient / math.pi**self.pi_power
-
-
-ONE = Factor(Fraction(1))
-INCH = Factor(Fraction(254, 10))
-FOOT = Factor(Fraction(3048, 10))
-DEGREE = Factor(Fraction(1, 180), 1)
-POUND = Factor(Fraction(45359237, 100_000_000))  # kg, exact by definition
-POUND_FORCE = POUND * Factor(Fraction(980665, 100_000))  # N, exact by definition
-KILOWATT = Factor(Fraction(60_000_000))  # N mm/min
-HORSEPOWER = FOOT * POUND_FORCE * Factor(Fraction(33_000))  # 33 000 lbf ft/min, exact by definition
-
-
-@dataclass(frozen=True, slots=True)
 class Unit:
     """A unit as a reader meets it.
 
     `code` stands in the JSON answers, `label` on the pages. `size` is how many internal units one of it is. A number
-    is shown with `decimals` places, or with `figures` significant figures where more would promise too much.
+    is shown with `decimals` places, or with `figures` significant figures where more would promise too much: one more
+    where an `estimate` begins with 1 (0.0118 is 0.012, 0.0462 is 0.05), never beyond `finest` places.
     """
 
     code: str
@@ -90,6 +36,8 @@ class Unit:
     decimals: int = 3
     figures: int | None = None
     leading_zero: bool = True
+    estimate: bool = False
+    finest: int | None = None
 
     def shown(self, value: float) -> float:
         """The internal `value` in this unit.
@@ -118,10 +66,22 @@ class Unit:
         shown = self.shown(value)
         if not math.isfinite(shown):
             return "-"
-        decimals = self.decimals if self.figures is None else _decimals_for_figures(shown, self.figures)
+        decimals = self.places(shown)
         rounded = round(shown, decimals)
         digits = f"{rounded if rounded else 0.0:.{max(decimals, 0)}f}"
         return digits if self.leading_zero else digits.replace("0.", ".", 1) if _starts_with_zero(digits) else digits
+
+    def places(self, shown: float) -> int:
+        """How many decimals a number in this unit is shown with; below zero for tens and hundreds.
+
+        >>> Unit("N", "N", ONE, figures=3).places(1234.5), Unit("mm", "mm", ONE).places(1234.5)
+        (-1, 3)
+        """
+        if self.figures is None:
+            return self.decimals
+        one_more = self.estimate and f"{abs(shown):.{self.figures}e}".startswith("1")
+        places = _decimals_for_figures(shown, self.figures + one_more)
+        return places if self.finest is None else min(places, self.finest)
 
     def __str__(self) -> str:
         return self.label
@@ -244,7 +204,7 @@ def _coordinate_unit(kind: Kind, view: View) -> Unit:
 
 
 def _resized(unit: Unit, by: Factor) -> Unit:
-    return Unit(unit.code, unit.label, unit.size * by, unit.decimals, unit.figures, unit.leading_zero)
+    return replace(unit, size=unit.size * by)
 
 
 def _mm(decimals: int = 3) -> Unit:
@@ -257,10 +217,6 @@ def _in(decimals: int = 4) -> Unit:
 
 def _same(unit: Unit) -> tuple[Unit, Unit]:
     return unit, unit
-
-
-def _scaled(unit: Unit, by: int | Fraction) -> Factor:
-    return unit.size * Factor(Fraction(by))
 
 
 LENGTH = Kind("length", "length", _mm(), _in(), fits=True)

@@ -13,10 +13,11 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
 
+from calc.language.factor import DEGREE
 from calc.language.given import Given, slack_of
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Missing, Problem
-from calc.language.quantities import DEGREE, LENGTH, Kind
+from calc.language.quantities import LENGTH, Kind
 from calc.language.working import recording
 
 LEAST_SLACK = {"angle": DEGREE.times(0.0005), "ratio": 5e-6}

@@ -11,8 +11,9 @@ from fractions import Fraction
 from math import log
 from typing import Annotated
 
+from calc.language.factor import INCH, ONE
 from calc.language.kinds import SECONDS
-from calc.language.quantities import INCH, ONE, Count, Kind, Length, Ratio, SpindleSpeed, Time, Unit
+from calc.language.quantities import Count, Kind, Length, Ratio, SpindleSpeed, Time, Unit
 from calc.language.working import formula
 
 FEED_RATE = Kind(

@@ -18,8 +18,9 @@ from calc.cutting.machine import (
     load_of,
     power_at_motor,
 )
+from calc.language.factor import HORSEPOWER, KILOWATT
 from calc.language.messages import Caution
-from calc.language.quantities import HORSEPOWER, KILOWATT, POWER, View
+from calc.language.quantities import POWER, View
 
 KW = KILOWATT.times(1.0)
 LATHE = Machine(motor_power=11 * KW, base_rpm=1000.0, efficiency=0.8, max_rpm=2500.0)

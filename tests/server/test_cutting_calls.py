@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
-from calc.language.quantities import HORSEPOWER, INCH, KILOWATT, POUND_FORCE
+from calc.language.factor import HORSEPOWER, INCH, KILOWATT, POUND_FORCE
 from server.catalogue import FEATURES
 
 Ask = Callable[..., Any]

@@ -10,8 +10,9 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
+from calc.language.factor import ONE, Factor
 from calc.language.given import LEAST_SLACK, Given
-from calc.language.quantities import ONE, Factor, Kind, Unit, UnitSystem, View
+from calc.language.quantities import Kind, Unit, UnitSystem, View
 from calc.language.reading.classed import Classed, split_class, with_class
 from calc.language.reading.errors import Ambiguous, NotANumber, ReadingError, WrongUnit
 from calc.language.reading.grammar import LONGEST, Typed, parse

@@ -10,20 +10,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from calc.language.factor import DEGREE, FOOT, HORSEPOWER, INCH, KILOWATT, ONE, POUND, POUND_FORCE, Factor
 from calc.language.kinds import INERTIA
-from calc.language.quantities import (
-    DEGREE,
-    FOOT,
-    HORSEPOWER,
-    INCH,
-    KILOWATT,
-    ONE,
-    POUND,
-    POUND_FORCE,
-    Factor,
-    Kind,
-    UnitSystem,
-)
+from calc.language.quantities import Kind, UnitSystem
 
 
 @dataclass(frozen=True, slots=True)

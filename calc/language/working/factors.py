@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from calc.language.quantities import Factor
+from calc.language.factor import Factor
 from calc.language.working.tree import (
     ZERO,
     Choice,

@@ -163,6 +163,7 @@ def _rounded(number: float, unit: Unit, extra: int) -> str:
     if abs(number) > SMALLEST:
         figures = unit.figures or FEWEST_FIGURES
         decimals = max(decimals, figures - 1 - math.floor(math.log10(abs(number))))
+        decimals = decimals if unit.finest is None else min(decimals, unit.finest)
     text = f"{number:.{decimals + extra}f}"
     return text if float(text) else text.lstrip("-")
 

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from calc.language.quantities import DEGREE, ONE, Factor
+from calc.language.factor import DEGREE, ONE, Factor
 from calc.language.working.factors import MINUS_ONE, applied
 from calc.language.working.tree import (
     ZERO,

@@ -38,7 +38,7 @@ class BarWhipInputs:
     share_allowed: float = given(
         RATIO, "Share of the critical speed allowed", "q", above=0.0, most=0.9, blank="0.5", default=USUAL_SHARE
     )
-    bow: float | None = given(DEFLECTION, "Bow of the bar at rest", "e", above=0.0, hint="from its line, at most")
+    bow: float | None = given(LENGTH, "Bow of the bar at rest", "e", above=0.0, hint="from its line, at most")
     liner_bore: float | None = given(DIAMETER, "Bore of the liner", "D_l", above=0.0)
     work_material: str = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
     machine: Machine = part(Machine, "Machine and chuck")

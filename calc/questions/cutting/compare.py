@@ -185,7 +185,7 @@ def _bounds(inputs: CompareInputs, cuts: Cuts, shape: tuple[int, int]) -> Iterat
         yield _bound("thick", "chip at most {limit}", kept.chip_most, LENGTH, thick, shape)
     if kept.deflection_limit is not None:
         bent = cuts.bar_deflection / kept.deflection_limit - 1
-        yield _bound("bar", "bar deflection {limit}", kept.deflection_limit, DEFLECTION, bent, shape)
+        yield _bound("bar", "bar deflection {limit}", kept.deflection_limit, LENGTH, bent, shape)
 
 
 def _bound(name: str, text: str, limit: float, kind: Kind, excess: Any, shape: tuple[int, int]) -> Bound:

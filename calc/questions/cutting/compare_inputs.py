@@ -12,7 +12,6 @@ import numpy as np
 from calc.cutting import nouns
 from calc.cutting.compare import SHOWN
 from calc.language.fields import choice, given, part
-from calc.language.kinds import DEFLECTION
 from calc.language.quantities import (
     ANGLE,
     COUNT,
@@ -61,7 +60,7 @@ class LimitInputs:
     ra_limit: float | None = given(ROUGHNESS, "Ra up to", above=0.0, hint="by the rule; feed at most half the nose")
     chip_least: float | None = given(LENGTH, "Chip at least", above=0.0, hint="mean thickness")
     chip_most: float | None = given(LENGTH, "Chip at most", above=0.0, hint="where it is thickest")
-    deflection_limit: float | None = given(DEFLECTION, "Bar deflection up to", above=0.0)
+    deflection_limit: float | None = given(LENGTH, "Bar deflection up to", above=0.0)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -15,7 +15,7 @@ from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
 from calc.cutting.soft_jaws import closes_to, height_over_jaw, jaw_bore, jaw_gap, jaw_left, ledge, opens_to
 from calc.language.checks import require
 from calc.language.fields import choice, given, needed, part, result, word
-from calc.language.kinds import DEFLECTION
+from calc.language.kinds import ESTIMATED_LENGTH
 from calc.language.limited import limited
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
@@ -92,7 +92,7 @@ class SizeRow:
 
     work: float = result(DIAMETER, "Work")
     touches: str = word("Touches")
-    gap: float = result(DEFLECTION, "Largest gap beside it")
+    gap: float = result(ESTIMATED_LENGTH, "Largest gap beside it")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -102,7 +102,7 @@ class SoftJawsResults:
     jaw_bore: float = result(DIAMETER, "Bore the jaws to", "D_j")
     step_depth: float = result(LENGTH, "Depth of the step", "t_j")
     touches: str = word("Jaws touch")
-    gap: float = result(DEFLECTION, "Largest gap beside that", "g")
+    gap: float = result(ESTIMATED_LENGTH, "Largest gap beside that", "g")
     ledge: float | None = result(LENGTH, "Ledge the work stands on", "h_s")
     opening: float | None = result(DIAMETER, "Jaws open or close to", "D_o")
     jaw_left: float | None = result(LENGTH, "Solid jaw behind the step", "h_u", hint="to the ring")
@@ -227,7 +227,7 @@ def _load(inputs: SoftJawsInputs) -> tuple[LoadResults | None, tuple[Caution, ..
 def _cautions(inputs: SoftJawsInputs, found: SoftJawsResults) -> Iterator[Caution]:
     values: dict[str, Value] = {}
     if found.gap > WIDE_GAP:
-        values = {"gap": Quantity(found.gap, DEFLECTION), "touches": found.touches}
+        values = {"gap": Quantity(found.gap, ESTIMATED_LENGTH), "touches": found.touches}
         yield Caution(Message(_ON_LINES, values), 2, "bore_play")
     if found.ledge is not None and found.ledge < SMALL_LEDGE:
         yield Caution(Message(_SMALL_LEDGE, {"ledge": Quantity(found.ledge, LENGTH)}), 1, "boring_diameter")

@@ -43,7 +43,7 @@ class ThinRingInputs:
     ring_width: float = needed(LENGTH, "Width of the ring", "L", above=0.0, hint="along the axis, as far as it is held")
     grip_force: float = nouns.GRIP_FORCE.needed()
     jaw_count: float | None = given(COUNT, "Jaws", "i", least=2.0, most=12.0, blank="3")
-    roundness: float | None = given(DEFLECTION, "Roundness allowed", above=0.0, hint="radial, for a caution and a grip")
+    roundness: float | None = given(LENGTH, "Roundness allowed", above=0.0, hint="radial, for a caution and a grip")
     work_material: str = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
     modulus: float | None = given(PRESSURE, "Modulus of elasticity", "E", above=0.0, blank="that of the material")
 
@@ -138,7 +138,7 @@ def _rows(ring: _Ring, grip: float) -> Iterator[JawRow]:
 def _cautions(inputs: ThinRingInputs, found: ThinRingResults, slender: float) -> Iterator[Caution]:
     values: dict[str, Value] = {"error": Quantity(found.out_of_round, DEFLECTION)}
     if inputs.roundness is not None and found.out_of_round > inputs.roundness:
-        values["allowed"] = Quantity(inputs.roundness, DEFLECTION)
+        values["allowed"] = Quantity(inputs.roundness, LENGTH)
         if found.grip_for_roundness is not None:
             values["grip"] = Quantity(found.grip_for_roundness, FORCE)
         yield Caution(Message(_NOT_ROUND, values), 2, "out_of_round")

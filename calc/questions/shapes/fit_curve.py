@@ -13,7 +13,7 @@ from calc.contour.sagged import ellipse, end_curve
 from calc.contour.solving import Solved
 from calc.language.checks import require
 from calc.language.fields import choice, given, needed, part, points, result, word
-from calc.language.kinds import DEFLECTION
+from calc.language.kinds import ESTIMATED_LENGTH
 from calc.language.messages import Message
 from calc.language.problems import Fault, Missing, OutOfRange, Problem
 from calc.language.quantities import COUNT, LENGTH, RADIUS, RATIO, X
@@ -58,7 +58,7 @@ class FitResults:
     """What the points became."""
 
     element_count: float = result(COUNT, "Arcs and lines")
-    largest_error: float = result(DEFLECTION, "Largest error", hint="of any point, square to the elements")
+    largest_error: float = result(ESTIMATED_LENGTH, "Largest error", hint="of any point, square to the elements")
     point_count: float = result(COUNT, "Points fitted")
     smallest_concave_radius: float | None = result(
         RADIUS, "Smallest inside radius", hint="tool on the right; the nose must be smaller"

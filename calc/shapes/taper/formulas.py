@@ -5,7 +5,8 @@ from __future__ import annotations
 from math import atan, tan
 from typing import Annotated
 
-from calc.language.quantities import FOOT, INCH, ONE, Angle, Diameter, Kind, Length, Unit
+from calc.language.factor import FOOT, INCH, ONE
+from calc.language.quantities import Angle, Diameter, Kind, Length, Unit
 from calc.language.working import formula
 
 TAPER = Kind("taper", "ratio", Unit("1", "", ONE, 5), Unit("1", "", ONE, 5))

@@ -9,7 +9,8 @@ from typing import Any
 import pint
 import pytest
 
-from calc.language.quantities import HORSEPOWER, KINDS, RATIO, Factor, Kind, Unit, View, X, Z
+from calc.language.factor import HORSEPOWER, Factor
+from calc.language.quantities import KINDS, RATIO, Kind, Unit, View, X, Z
 from calc.language.reading import read
 from calc.language.reading.units import UNITS, TypedUnit, accepted, unit_named
 

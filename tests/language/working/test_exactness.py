@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from mpmath import mp, mpf
 
 from calc.language import quantities
-from calc.language.quantities import Factor, View
+from calc.language.factor import Factor
+from calc.language.quantities import View
 from calc.language.working import Formula, recording
 from tests.language.working.pocket import compute
 from tests.language.working.written import formula_text, module

@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calc.language.factor import KILOWATT
 from calc.language.problems import Impossible, Missing, OutOfRange, Problem
-from calc.language.quantities import KILOWATT
 from calc.questions.cutting.compare import solve
 from calc.questions.cutting.compare_inputs import BarOfCut, CompareInputs, LimitInputs, RestInputs
 from calc.questions.cutting.force import ForceInputs

@@ -75,5 +75,5 @@ def test_the_working_shows_both_parts() -> None:
         "diameter at which the spindle limit takes over",
         "mean diameter along a line",
         "time at constant surface speed",
-        "time at the spindle limit",
+        "time at constant spindle speed",
     ]

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from calc.cutting.materials import materials
 from calc.cutting.unit_power import feed_factor, wear_factor
+from calc.language.factor import HORSEPOWER
 from calc.language.problems import Missing, OutOfRange, Problem
-from calc.language.quantities import HORSEPOWER, POWER, REMOVAL_RATE, View
+from calc.language.quantities import POWER, REMOVAL_RATE, View
 from calc.questions.cutting.unit_power import FEATURE, UnitPowerInputs, solve
 from tests.asking import asked
 

@@ -10,10 +10,10 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from starlette.testclient import TestClient
 
+from calc.language.factor import INCH
 from calc.language.fields import build
 from calc.language.limited import Limited
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
-from calc.language.quantities import INCH
 from calc.questions.threads.thread import solve
 from calc.questions.threads.thread_fields import MeasuredInputs, ThreadInputs, ThreadResults, WiresInputs
 from calc.threads.drills import tap_drill

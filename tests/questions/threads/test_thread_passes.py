@@ -9,9 +9,9 @@ import pytest
 from starlette.testclient import TestClient
 
 from calc.cutting.machine import Machine
+from calc.language.factor import INCH
 from calc.language.fields import build
 from calc.language.problems import Impossible, Missing, OutOfRange
-from calc.language.quantities import INCH
 from calc.questions.threads.passes_fields import InfeedInputs, SpeedInputs, ThreadPassesInputs
 from calc.questions.threads.thread_passes import solve
 

@@ -258,3 +258,13 @@ def test_a_thread_is_a_row_of_its_own_with_what_is_turned_for_it(client: TestCli
         "M24x2-6g, Z -30, relief A, chamfer 1.5x45°",
     ):
         assert said in page
+
+
+@pytest.mark.parametrize("page", ["/plan", "/nose", "/reach-contour", "/tool-finder", "/error-by-cause", "/first-part"])
+def test_a_page_about_a_contour_draws_what_is_known_of_it(client: TestClient, page: str) -> None:
+    """A shaft with a chamfer, its face's end blank: solved X30. Before its last length is known the rest is drawn."""
+    whole = {"shape": "own", "nose_radius": "0.8", "contour": "s_x0_z0*f*c1*t_x30_z-20*f_x60*t_z-32"}
+    for text in (whole["contour"], whole["contour"].removesuffix("_z-32")):
+        answer = client.get(page, params={**whole, "contour": text}).text
+        assert 'class="solved">solved X 30.000' in answer
+        assert 'class="o"' in answer

@@ -22,6 +22,7 @@ from calc.language.quantities import ANGLE, COUNT, DIAMETER, LENGTH, X, Z
 from calc.measuring.places import tool_side
 from calc.measuring.wrong import Compensation, Off, Places, Wrong, bent, compare, measured, reach_of, turned
 from calc.measuring.wrong_thread import thread_off
+from calc.questions.shapes.contour_so_far import showing_contour
 from calc.shapes.chosen import OWN, SHAPES, shape_chain
 from calc.threads.thread import thread_of
 
@@ -96,6 +97,7 @@ class ErrorRow:
     along_z: float | None = result(LENGTH, "along Z")
 
 
+@showing_contour()
 def solve(inputs: ErrorInputs) -> Answer[ErrorResults]:
     """The shape that comes out. Raises what the contour raises, Impossible where nothing is cut.
 

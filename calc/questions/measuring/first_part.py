@@ -29,12 +29,14 @@ from calc.questions.measuring.first_part_fields import (
 )
 from calc.questions.measuring.first_part_places import limits_of, places_of, size_wanted
 from calc.questions.measuring.first_part_words import AdviceRow, advice_rows, cautions_of, notes_of
+from calc.questions.shapes.contour_so_far import showing_contour
 from calc.shapes.chosen import shape_chain
 
 USUAL_SPREAD, FINEST = 0.005, 1e-6
 """mm: a micrometer in a shop (common practice), and the least that a spread of 0 is taken as."""
 
 
+@showing_contour()
 def solve(inputs: FirstPartInputs) -> Answer[FirstPartResults]:
     """What to change. Raises Missing, OutOfRange and what the contour raises, at the fields' names.
 

@@ -17,6 +17,7 @@ from calc.language.fields import choice, contour, given, part, result, word
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import ANGLE, AREA, COUNT, LENGTH, RADIUS, X, Z
+from calc.questions.shapes.contour_so_far import showing_contour
 from calc.questions.tools.nose_contour_drawing import blank_drawing, drawing_of
 from calc.questions.tools.nosed_contour import Question
 from calc.shapes.chosen import OWN, SHAPES, TOOL_SIDE, shape_chain
@@ -116,6 +117,7 @@ class NoseContourResults:
     compensation: CompensationResults = part(CompensationResults, "Compensation on the control")
 
 
+@showing_contour("left")
 def solve(inputs: NoseInputs) -> Answer[NoseContourResults]:
     """The nose on the contour. Raises `Missing` without contour or nose, and what the contour's solver raises.
 

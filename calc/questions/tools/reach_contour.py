@@ -14,6 +14,7 @@ from calc.language.fields import choice, contour, part
 from calc.machining.reach.examine import examine
 from calc.machining.reach.work import contour_work
 from calc.questions.shapes.contour_side import can_be_drawn, drawing
+from calc.questions.shapes.contour_so_far import showing_contour
 from calc.questions.tools.reach import (
     ROWS,
     ReachResults,
@@ -44,6 +45,7 @@ class ReachContourInputs:
     plain: PlainInsertInputs = part(PlainInsertInputs, "Insert by its measures")
 
 
+@showing_contour()
 def solve(inputs: ReachContourInputs) -> Answer[ReachResults]:
     """Hold the tool against every element. Raises `Problem` for what is missing, cannot be, or disagrees.
 

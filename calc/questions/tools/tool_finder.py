@@ -18,6 +18,7 @@ from calc.machining.finding import Found, Hand, Wanted, find_tools
 from calc.machining.reach.examine import examine
 from calc.machining.reach.work import contour_work
 from calc.questions.shapes.contour_side import can_be_drawn, drawing
+from calc.questions.shapes.contour_so_far import showing_contour
 from calc.questions.tools.reach import tool_drawn
 from calc.shapes.chosen import OWN, SHAPES, TOOL_SIDE, shape_chain
 from calc.tool.catalogue import Place
@@ -40,6 +41,11 @@ class ToolFinderInputs:
     entry_diameter: float | None = given(
         DIAMETER, "Hole that a bar goes into", above=0.0, blank="the smallest of the contour"
     )
+
+    @property
+    def side(self) -> Side:
+        """Where the tool stands."""
+        return TOOL_SIDE.get(self.shape, SIDES[self.where][0])
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,6 +70,7 @@ class FoundRow:
     reason: str = word("why it stands here")
 
 
+@showing_contour()
 def solve(inputs: ToolFinderInputs) -> Answer[ToolFinderResults]:
     """Look through the common pairs. Raises `Missing` without a contour, and where no tool reaches anything.
 
@@ -105,12 +112,11 @@ COMMON = (
 
 def _wanted(inputs: ToolFinderInputs) -> Wanted:
     chain = shape_chain(inputs.shape, inputs.contour)
-    side, place = SIDES[inputs.where]
-    side = TOOL_SIDE.get(inputs.shape, side)
+    _, place = SIDES[inputs.where]
     hole = None
     if place == "bore":
         hole = chain.bounds.r_min if inputs.entry_diameter is None else inputs.entry_diameter / 2.0
-    return Wanted(chain, side, place, inputs.ra, HAND_OF[inputs.tool_hand], hole)
+    return Wanted(chain, inputs.side, place, inputs.ra, HAND_OF[inputs.tool_hand], hole)
 
 
 def _rows(found: Sequence[Found]) -> list[FoundRow]:

@@ -44,9 +44,11 @@ from calc.questions.operations.contour_plan.shown import (
 )
 from calc.questions.operations.contour_plan.starting import settled, with_starting_values
 from calc.questions.operations.contour_plan.tool import PlanTool
+from calc.questions.shapes.contour_so_far import showing_contour
 from calc.shapes.chosen import TOOL_SIDE, shape_chain
 
 
+@showing_contour()
 def solve(inputs: ContourPlanInputs) -> Answer[ContourPlanResults]:
     """The plan. Raises `Missing` for what it cannot do without, and what contour, tool and passes raise."""
     require(inputs)

@@ -1,0 +1,81 @@
+"""What is known of a typed contour shown on every page that asks about one: drawn, its blanks solved in their rows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from functools import wraps
+from typing import Protocol, TypeVar, cast
+
+from calc.answer.feature import Answer, Unfinished
+from calc.contour import Chain, Side
+from calc.contour.solving.habits import Habits
+from calc.contour.text import ContourGiven
+from calc.language.problems import Missing
+from calc.questions.shapes.contour_settled import settled
+from calc.questions.shapes.contour_side import can_be_drawn, drawing
+from calc.questions.shapes.contour_solved import blanks_solved
+from calc.shapes.chosen import EXAMPLES, OWN, TOOL_SIDE
+
+
+class AboutContour(Protocol):
+    """Inputs with a contour: one of the examples by its name or one's own, and where the tool stands beside it."""
+
+    @property
+    def shape(self) -> str:
+        """Which contour."""
+
+    @property
+    def contour(self) -> ContourGiven | None:
+        """One's own."""
+
+    @property
+    def side(self) -> str:
+        """Where the tool stands, "" where the contour decides."""
+
+
+Asked = TypeVar("Asked", bound=AboutContour)
+Found = TypeVar("Found")
+
+
+def showing_contour(
+    default: Side = "right",
+) -> Callable[[Callable[[Asked], Answer[Found]]], Callable[[Asked], Answer[Found]]]:
+    """A decorator of `solve`: its answer has the contour's solved blanks; what it lacks comes with a sketch.
+
+    `default` is where the tool stands along one's own contour if nothing else is said.
+    """
+
+    def decorate(solve: Callable[[Asked], Answer[Found]]) -> Callable[[Asked], Answer[Found]]:
+        @wraps(solve)
+        def shown(inputs: Asked) -> Answer[Found]:
+            side = cast("Side", inputs.side or TOOL_SIDE.get(inputs.shape, default))
+            try:
+                answer = solve(inputs)
+            except Missing as missing:
+                raise _with_contour(missing, inputs, side) from missing
+            return answer if inputs.shape != OWN else replace(answer, solved=_known(inputs, side)[1])
+
+        return shown
+
+    return decorate
+
+
+def _with_contour(missing: Missing, inputs: AboutContour, side: Side) -> Missing:
+    """What lacks, with what is known of the contour; where the contour itself lacks something, that."""
+    if inputs.shape == OWN and (inputs.contour is None or not inputs.contour.elements):
+        return missing
+    try:
+        chain, solved = _known(inputs, side)
+    except Unfinished as unfinished:
+        return unfinished
+    sketch = drawing(chain, side, None) if can_be_drawn(chain) else None
+    return Unfinished(*missing.faults, drawing=sketch, solved=solved)
+
+
+def _known(inputs: AboutContour, side: Side) -> tuple[Chain, Mapping[str, float]]:
+    """The contour and its solved blanks by their fields. Raises `Unfinished` where it lacks something."""
+    if inputs.shape != OWN or inputs.contour is None:
+        return EXAMPLES[inputs.shape](), {}
+    solution = settled(inputs.contour, Habits(side, None)).solutions[0]
+    return Chain(solution.contour), blanks_solved(solution, inputs.contour)

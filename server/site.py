@@ -16,6 +16,7 @@ from server.catalogue import PAGES
 from server.computing.asking import Asking
 from server.computing.weight import is_heavy
 from server.links import OPERATOR, QR_MOST, address
+from server.mistyped import likely_pages
 from server.old_names import present
 from server.settings import Settings
 from server.start import start_view
@@ -130,7 +131,8 @@ class Site:
         if request.url.path.startswith("/api/"):
             response = _json({"errors": [{"field": "", "message": message}]}, status)
         else:
-            response = self._html("error.html", status, page=FaultView(status, title, message))
+            likely = likely_pages(request.url.path) if status == 404 else ()
+            response = self._html("error.html", status, page=FaultView(status, title, message, likely))
         if status == 405:
             response.headers["Allow"] = _allowed(request)
         return response

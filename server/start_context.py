@@ -56,8 +56,9 @@ class LineView:
 
 @dataclass(frozen=True, slots=True)
 class FaultView:
-    """A page that could not be given: a heading and a sentence, in plain words."""
+    """A page that could not be given: a heading and a sentence, in plain words, and pages that may have been meant."""
 
     status: int
     title: str
     message: str
+    likely: tuple[tuple[str, str], ...] = ()

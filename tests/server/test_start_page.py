@@ -53,3 +53,10 @@ def test_the_switch_follows_what_is_typed(client: TestClient) -> None:
     part = client.get("/finish?feed=0.2&nose_radius=1.2", headers={"HX-Request-Type": "partial"}).text
     fragment = part[part.index('hx-target="#family"') :].partition("</hx-partial>")[0]
     assert "nose_radius=1.2" in fragment
+
+
+def test_a_mistyped_address_is_led_to_the_page_that_it_means(client: TestClient) -> None:
+    answer = client.get("/boring")
+    assert answer.status_code == 404
+    assert '<a class="act" href="/boring-cut">Boring cut</a>' in answer.text
+    assert "You may have meant" not in client.get("/qwertz").text

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from calc.contour import Chain
+from calc.contour import Chain, Side
 from calc.contour.solving import Solution, UnderGiven, solve
 from calc.contour.solving.given import NAMES
 from calc.cutting.materials import material
@@ -63,6 +63,9 @@ def refused(problem: Problem, _: View) -> Json:
     return {"missing": [_missing(field) for field in problem.would_do], "missing_count": problem.count}
 
 
+SIDES: tuple[Side, ...] = ("right", "left")
+
+
 def _missing(field: str) -> Json:
     where, _, dimension = field.rpartition(".")
     number = where.partition(".")[2]
@@ -70,7 +73,7 @@ def _missing(field: str) -> Json:
 
 
 def _beside(body: Json, reader: BodyReader) -> Beside:
-    side = reader.one_of(body.get("side"), ("right", "left"), "side") or "right"
+    side = reader.one_of(body.get("side"), SIDES, "side") or "right"
     name = reader.word(body.get("material"), "material")
     if name:
         reader.check(material, name)

@@ -11,6 +11,7 @@ from calc.contour import Arc, Chain, ContourError, Element, Line, Point
 from calc.contour.callouts import from_datum, plain_size
 from calc.contour.solving import GivenCorner, GivenElement, Start, solve
 from calc.contour.solving.given import MOST_ELEMENTS, faults_of_size
+from calc.language.fields import Code
 from calc.language.given import LEAST_SLACK, Given
 from calc.language.messages import Message
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
@@ -114,10 +115,10 @@ class BodyReader:
             self.fault(place, "This is larger than any part: see that no decimal point is missing.")
         return value
 
-    def one_of(self, value: Any, allowed: Sequence[str], field: str) -> str | None:
+    def one_of(self, value: Any, allowed: Sequence[Code], field: str) -> Code | None:
         """A word among those allowed; None for null or what is wrong."""
         if value is None or value in allowed:
-            return cast("str | None", value)
+            return cast("Code | None", value)
         self.fault(field, f"This must be one of: {', '.join(allowed)}.")
         return None
 

@@ -6,6 +6,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
+from calc.cutting.drilling import DrillKind
+from calc.language.fields import Code
 from calc.language.problems import Problem
 from calc.language.quantities import ANGLE, COUNT, DIAMETER, LENGTH, RADIUS, Kind, View
 from calc.questions.operations.contour_plan.inputs import ToolInputs
@@ -30,7 +32,7 @@ Json = dict[str, Any]
 NEED_SPEED: tuple[PartKind, ...] = ("face", "rough", "finish", "bore")
 """Kinds whose speed and feed must be given; the others start from the material."""
 
-DRILLS_OF = ("HSS", "coated carbide")
+DRILLS_OF: tuple[DrillKind, ...] = ("HSS", "coated carbide")
 
 
 def read_tool(reader: BodyReader, kind: PartKind, value: Any, field: str) -> AnyTool | None:
@@ -72,7 +74,7 @@ class _Values:
         self.reader.done()
         return found or ""
 
-    def one_of(self, name: str, allowed: tuple[str, ...]) -> str:
+    def one_of(self, name: str, allowed: tuple[Code, ...]) -> Code:
         return self.reader.one_of(self.of.get(name), allowed, f"{self.field}.{name}") or allowed[0]
 
 

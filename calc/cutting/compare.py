@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from math import cos, sin
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 
@@ -198,7 +198,8 @@ class Shown:
     of: Callable[[Cuts], Values]
 
 
-SHOWN: Mapping[str, Shown] = {
+ShownName = Literal["power", "force", "ra", "chip", "removal", "time", "deflection"]
+SHOWN: Mapping[ShownName, Shown] = {
     "power": Shown("Power", POWER, lambda cuts: cuts.power),
     "force": Shown("Cutting force", FORCE, lambda cuts: cuts.cutting_force),
     "ra": Shown("Ra by the rule", ROUGHNESS, lambda cuts: cuts.ra),
@@ -209,7 +210,7 @@ SHOWN: Mapping[str, Shown] = {
 }
 
 
-def over(cuts: Cuts, shown: str, shape: tuple[int, int]) -> np.ndarray[Any, np.dtype[np.float64]]:
+def over(cuts: Cuts, shown: ShownName, shape: tuple[int, int]) -> np.ndarray[Any, np.dtype[np.float64]]:
     """One quantity of the cuts as a full array of `shape` (up, across).
 
     >>> from calc.cutting.materials import material

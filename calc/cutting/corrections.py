@@ -6,6 +6,7 @@ The tables hold for a rake of 6 degrees (2 on cast iron), about 100 m/min, and a
 from __future__ import annotations
 
 from math import radians
+from typing import Literal
 
 from calc.language.quantities import Angle, Ratio, SurfaceSpeed
 from calc.language.working import formula
@@ -15,7 +16,8 @@ gamma_1: Angle = radians(200 / 3)  # the rake that would take the whole force aw
 
 RAKE_OF_TABLES = radians(6.0)
 RAKE_OF_TABLES_ON_CAST_IRON = radians(2.0)
-WEAR = {"sharp": "sharp", "worn": "worn, due for a change", "blunt": "blunt"}
+Wear = Literal["sharp", "worn", "blunt"]
+WEAR: dict[Wear, str] = {"sharp": "sharp", "worn": "worn, due for a change", "blunt": "blunt"}
 WEAR_FACTORS = {"sharp": 1.0, "worn": 1.3, "blunt": 1.5}
 """Praxis der Zerspantechnik, from memory: 1.3 to 1.5 at the end of an edge's life."""
 

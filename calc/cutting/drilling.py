@@ -7,6 +7,7 @@ on half the diameter.
 from __future__ import annotations
 
 from math import pi, radians, sin, tan
+from typing import Literal
 
 from calc.language.quantities import (
     Angle,
@@ -26,6 +27,13 @@ from calc.language.working import formula
 
 d_p: Diameter = 12.0  # up to here a drill's starting feed grows with its diameter [mm]; common practice, from memory
 q: Ratio = 0.62  # its exponent above; fits 0.33, 0.45 and 0.6 mm at 25, 40 and 60 mm
+
+DrillKind = Literal["HSS", "coated carbide", "indexable"]
+DRILLS: dict[DrillKind, str] = {
+    "HSS": "high-speed steel",
+    "coated carbide": "solid carbide, coated",
+    "indexable": "with carbide inserts",
+}
 
 FLAT = pi  # a drill with inserts leaves a bottom that is practically flat
 USUAL_POINT = radians(118.0)  # common practice for high-speed steel; 140 for solid carbide

@@ -11,6 +11,7 @@ from math import pi
 
 from calc.cutting import nouns
 from calc.cutting.holding import force_at_jaws, grip_against_both, grip_against_tilt
+from calc.cutting.stiffness import BarOf, Held
 from calc.language.fields import result
 from calc.language.quantities import (
     FORCE,
@@ -29,9 +30,6 @@ from calc.language.working import formula
 USUAL_EFFICIENCY = 0.8  # Machinery's Handbook 31, Table 4: geared head 0.70 to 0.80, direct belt 0.90; from memory
 FRICTION = 0.1  # smooth jaws on turned steel; VDI 3106, from memory
 GRIP_SAFETY = 1.5  # VDI 3106: at least
-
-BARS = {"steel": "steel", "heavy": "heavy metal (tungsten)", "carbide": "carbide"}
-HOLDING = {"chuck": "in the chuck alone", "tailstock": "chuck and tailstock", "centres": "between centres"}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,7 +52,7 @@ class Work:
     work_diameter: float | None = nouns.WORK_DIAMETER.given()
     length_out: float | None = nouns.LENGTH_OUT.given()
     grip_length: float | None = nouns.GRIP_LENGTH.given()
-    held: str = nouns.HELD.chosen()
+    held: Held = nouns.HELD.chosen()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,7 +61,7 @@ class ToolBar:
 
     tool_bar_diameter: float | None = nouns.TOOL_BAR_DIAMETER.given(symbol="d_b")
     stick_out: float | None = nouns.STICK_OUT.given(symbol="L_b", hint="from the clamping to the edge")
-    tool_bar_material: str = nouns.TOOL_BAR_MATERIAL.chosen()
+    tool_bar_material: BarOf = nouns.TOOL_BAR_MATERIAL.chosen()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -7,11 +7,12 @@ A name has one meaning wherever it is asked: `bar_diameter` is the raw bar and `
 from __future__ import annotations
 
 import math
+from typing import Literal
 
 from calc.cutting.chip import LARGEST_ENTERING_ANGLE
 from calc.cutting.corrections import WEAR as WEAR_STATES
 from calc.cutting.operation import TOOLS
-from calc.cutting.stiffness import BARS
+from calc.cutting.stiffness import BARS, Held
 from calc.language.quantities import (
     ANGLE,
     COUNT,
@@ -28,14 +29,21 @@ from calc.language.quantities import (
     TORQUE,
 )
 from calc.language.quantities import SURFACE_SPEED as SPEED
-from calc.language.terms import choosing, quantity, text
+from calc.language.terms import Choice, choosing, quantity, text
 from calc.tool.insert import NOSE_AS as NOSES
+
+Split = Literal["equal", "rest", "easing"]
+"""Passes of one depth, full ones of which the last takes the rest, or of depths that fall to half toward the end."""
+
+SpeedAt = Literal["contact", "point"]
+FeedAt = Literal["contour", "centre"]
 
 SMALLEST = 0.001  # mm: no cut, feed or diameter is smaller
 SLOWEST = 1000.0  # mm/min
 FINEST = 0.00001  # mm
 EXPONENTS = (0.05, 0.9)  # what Taylor's exponent can be; common practice, from memory
-POINTS = {
+PointNumber = Literal["0", "1", "2", "3", "4", "5", "6", "7", "8", "9"]
+POINTS: dict[PointNumber, str] = {
     "0": "0, the nose centre",
     "1": "1, above right, toward +X and +Z",
     "2": "2, above left, toward +X and −Z",
@@ -48,7 +56,11 @@ POINTS = {
     "9": "9, the nose centre",
 }
 _KEPT = "enough for the finishing edge to cut, little enough to keep its size"
-HOLDING = {"chuck": "in the chuck alone", "tailstock": "chuck and tailstock", "centres": "between centres"}
+HOLDING: dict[Held, str] = {
+    "chuck": "in the chuck alone",
+    "tailstock": "chuck and tailstock",
+    "centres": "between centres",
+}
 
 # --- the tool -------------------------------------------------------------------------------------------------------
 
@@ -169,19 +181,19 @@ PASS_DEPTH = quantity(
 ALLOWANCE_X = quantity(LENGTH, "Allowance along X, per side", least=0.0, brief="X", because=_KEPT)
 ALLOWANCE_Z = quantity(LENGTH, "Allowance along Z", least=0.0, brief="allowance Z", because=_KEPT)
 LEAD_IN = quantity(LENGTH, "Lead-in", least=0.0, brief="lead-in", because="clear of a rough or crooked face")
-PASS_SPLIT = choosing(
+PASS_SPLIT: Choice[Split] = choosing(
     "Passes",
     {"equal": "of equal depth", "rest": "full, the last takes the rest", "easing": "easing to half toward the end"},
     "equal",
 )
 SPRING_PASSES = quantity(COUNT, "Spring passes", least=0.0, most=10.0, hint="at the last depth", blank="none")
-SPEED_AT = choosing(
+SPEED_AT: Choice[SpeedAt] = choosing(
     "Surface speed held at",
     {"contact": "where the nose touches", "point": "the tool point"},
     "contact",
     hint="most controls hold it at the tool point's X",
 )
-FEED_AT = choosing(
+FEED_AT: Choice[FeedAt] = choosing(
     "Feed along",
     {"contour": "the contour", "centre": "the path of the nose centre"},
     "contour",

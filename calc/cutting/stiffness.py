@@ -40,12 +40,14 @@ class BarMaterial(Elastic):
 
 
 # Moduli and densities: data sheet values, from memory; longest stick-out: common practice, no source.
-BARS = {
+BarOf = Literal["steel", "heavy", "carbide"]
+BARS: dict[BarOf, BarMaterial] = {
     "steel": BarMaterial("steel", "steel", 210_000.0, 7.85e-6, 4.0),
     "heavy": BarMaterial("heavy", "heavy metal (tungsten)", 360_000.0, 17.5e-6, 6.0),
     "carbide": BarMaterial("carbide", "solid carbide", 600_000.0, 14.5e-6, 8.0),
 }
-WORK = {
+WorkOf = Literal["steel", "stainless", "iron", "aluminium", "brass", "titanium"]
+WORK: dict[WorkOf, Elastic] = {
     "steel": Elastic("steel", "steel", 210_000.0, 7.85e-6),
     "stainless": Elastic("stainless", "stainless steel", 200_000.0, 7.9e-6),
     "iron": Elastic("iron", "grey cast iron", 110_000.0, 7.2e-6),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from itertools import pairwise
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from calc.cutting.materials import Material
 from calc.cutting.tables import source, table
@@ -24,7 +24,8 @@ UNIT_POWER = Kind(
 UnitPower = Annotated[float, UNIT_POWER]
 IN_HANDBOOK = HORSEPOWER / INCH**3
 
-WEAR = {
+EdgeState = Literal["sharp", "finish", "normal", "heavy"]
+WEAR: dict[EdgeState, str] = {
     "sharp": "sharp",
     "finish": "turning, light cuts",
     "normal": "turning, ordinary cuts",

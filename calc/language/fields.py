@@ -10,13 +10,15 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
-from typing import Any
+from typing import Any, TypeVar
 
 from calc.language.limited import Limited, aimed
 from calc.language.messages import Message, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import Kind, View
 from calc.language.spec import MOST, Repeated, Spec
+
+Code = TypeVar("Code", bound=str)
 
 __all__ = [
     "MOST", "Repeated", "Spec", "build", "carried", "choice", "contour", "flag", "flat", "give", "given", "needed",
@@ -119,11 +121,21 @@ def rows(
     return dataclasses.field(default=(), metadata={"spec": Spec("", "rows", label, hint=hint, rows=repeated)})
 
 
-def choice(label: str, choices: Mapping[str, str], start: str, *, hint: str = "", brief: str = "") -> Any:
+def choice(label: str, choices: Mapping[Code, str], start: Code, *, hint: str = "", brief: str = "") -> Code:
     """Declare a choice called `label` among `choices` (code in the link: words on the page), of which `start` is taken
     until somebody chooses; `hint` and `brief` as in `Spec`.
+
+    The field's type, a Literal of the codes, is that of the choices: a code mistyped in either is a type error, and so
+    is a comparison with one that is not among them.
+
+    >>> @dataclasses.dataclass(frozen=True, kw_only=True)
+    ... class Ball:
+    ...     cut: Literal["in", "out"] = choice("Cut", {"in": "hollow", "out": "crowned"}, "in")
+    >>> Ball().cut, Ball(cut="out").cut
+    ('in', 'out')
     """
-    spec = Spec("", "choice", label, hint=hint, choices=choices, start=start, brief=brief)
+    worded = {str(code): words for code, words in choices.items()}
+    spec = Spec("", "choice", label, hint=hint, choices=worded, start=start, brief=brief)
     return dataclasses.field(default=start, metadata={"spec": spec})
 
 

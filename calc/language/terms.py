@@ -9,9 +9,9 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Generic, cast
 
-from calc.language.fields import Spec
+from calc.language.fields import Code, Spec
 from calc.language.quantities import Kind
 
 
@@ -49,16 +49,15 @@ class Term:
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Generic[Code]):
     """A choice that several questions offer, with one meaning of each code and one start."""
 
     spec: Spec
 
-    def chosen(self, *, only: tuple[str, ...] = (), **own: Any) -> Any:
-        """The choice as a field; `only` leaves out all other codes. `own` may be hint, brief and start."""
-        choices = {code: words for code, words in self.spec.choices.items() if not only or code in only}
-        spec = dataclasses.replace(self.spec, choices=choices, **own)
-        return dataclasses.field(default=spec.start, metadata={"spec": spec})
+    def chosen(self, **own: Any) -> Code:
+        """The choice as a field; `own` may be hint, brief and start."""
+        spec = dataclasses.replace(self.spec, **own)
+        return cast("Code", dataclasses.field(default=spec.start, metadata={"spec": spec}))
 
 
 def quantity(kind: Kind, label: str, symbol: str = "", **more: Any) -> Term:
@@ -80,7 +79,7 @@ def text(label: str, **more: Any) -> Term:
     return Term(Spec("", "word", label, **more))
 
 
-def choosing(label: str, choices: Mapping[str, str], start: str, **more: Any) -> Choice:
+def choosing(label: str, choices: Mapping[Code, str], start: Code, **more: Any) -> Choice[Code]:
     """A choice called `label` among `choices` (code: words), of which `start` is taken until somebody chooses.
 
     `more` are the other parts of `Spec`.
@@ -88,4 +87,5 @@ def choosing(label: str, choices: Mapping[str, str], start: str, **more: Any) ->
     >>> choosing("Hand", {"R": "right", "L": "left"}, "R").spec.start
     'R'
     """
-    return Choice(Spec("", "choice", label, choices=choices, start=start, **more))
+    worded = {str(code): words for code, words in choices.items()}
+    return Choice(Spec("", "choice", label, choices=worded, start=start, **more))

@@ -7,14 +7,12 @@ from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 from calc.contour import Chain, Element, Side
+from calc.cutting.nouns import Split
 from calc.machining.removal.sweep import Outline
 from calc.machining.roughing.reachable import Edges
 
 Where = Literal["outside", "bore", "face"]
 Strategy = Literal["face", "rough along z", "rough along x", "rough along the contour", "finish"]
-Split = Literal["equal", "rest", "easing"]
-"""Passes of one depth, full ones of which the last takes the rest, or of depths that fall to half toward the end."""
-
 Kind = Literal["rapid", "feed"]
 Why = Literal["approach", "cut", "retract", "return"]
 

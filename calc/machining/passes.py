@@ -11,9 +11,10 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from calc.contour import Chain, Element, Line, Point, Vector
+from calc.cutting.nouns import FeedAt, SpeedAt, Split
 from calc.cutting.speed import spindle_at
 from calc.cutting.time import CuttingTime, Leg, total_time
 from calc.language.fields import result, word
@@ -21,12 +22,9 @@ from calc.language.messages import Message
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import FEED, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, TIME, Time, X, Z
 from calc.language.working import formula
-from calc.machining.job import Split
 from calc.machining.roughing.formulas import eased_count, equal_depth, first_eased, pass_count
 from calc.tool.point import STEPS
 
-SpeedAt = Literal["contact", "point"]
-FeedAt = Literal["contour", "centre"]
 LEAST_RUN_IN = 1e-6  # mm
 
 SLIP = 1e-9

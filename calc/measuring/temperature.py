@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from calc.language.kinds import Expansion, Temperature
 from calc.language.quantities import Length
 from calc.language.working import formula
@@ -18,7 +20,8 @@ COEFFICIENTS = {
     "brass": 19e-6,
     "titanium": 8.6e-6,
 }
-MATERIALS = {
+Expanding = Literal["steel", "stainless", "cast-iron", "aluminium", "brass", "titanium"]
+MATERIALS: dict[Expanding, str] = {
     "steel": "steel, 11.5",
     "stainless": "stainless steel, austenitic, 16.5",
     "cast-iron": "cast iron, 10.5",

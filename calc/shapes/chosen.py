@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from functools import cache
+from typing import Final, Literal
 
 from calc.contour import Chain, Line, Side
 from calc.contour.solving import solve
@@ -15,15 +16,21 @@ from calc.shapes.crown import CrownInputs, solve_crown
 from calc.shapes.dish.bowl import DishInputs, EdgeInputs
 from calc.shapes.dish.geometry import solve_dish
 
-OWN = "own"
-SHAPES: Mapping[str, str] = {
+OWN: Final = "own"
+ShapeName = Literal["own", "seat", "pad", "stem"]
+SHAPES: Mapping[ShapeName, str] = {
     OWN: "my own",
     "seat": "the seat (example): a dish with its edge, from the outside in",
     "pad": "the pad (example): a crown with its edge, from the outside in",
     "stem": "the stem (example): taper, steps, radius and cone, from the axis out, without its undercut",
 }
 
-SIDES = {"": "by the example; of my own: right of travel", "left": "left of travel", "right": "right of travel"}
+SideAsked = Literal["", Side]
+SIDES: dict[SideAsked, str] = {
+    "": "by the example; of my own: right of travel",
+    "left": "left of travel",
+    "right": "right of travel",
+}
 """Where the tool stands, for questions that begin on the right: from the axis out and toward the chuck."""
 
 STEM = "s_x0_z0*f*c1*l_x22_z-22_tp1:10*f_x24*t_z-60*f_x31*t*a_r8_smooth*l_ha30_x41_z-90_smooth"

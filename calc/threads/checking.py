@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import atan, pi, sin
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from calc.language.limited import Limited, aimed
 from calc.language.messages import Message, Quantity, Value
@@ -16,7 +16,12 @@ from calc.threads.profile import sharp_height
 from calc.threads.sizes import Diameters
 from calc.threads.thread import Thread
 
-COUNTS = {"three": "three, two of them on one side", "two": "two, held square", "one": "one, against the crest"}
+WireCount = Literal["three", "two", "one"]
+COUNTS: dict[WireCount, str] = {
+    "three": "three, two of them on one side",
+    "two": "two, held square",
+    "one": "one, against the crest",
+}
 FITS = "in its limits"
 ROUNDS = 4  # of solving for the pitch diameter that a measure means; each one is 1e-3 or less of the one before
 

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from math import acos, cos, pi, radians, sin, sqrt, tan
+from typing import Literal
 
 from calc.language.quantities import Angle, Count, Length, Ratio
 from calc.language.working import formula
 
-METHODS = {
+Method = Literal["constant-area", "shallow-first", "equal-depth"]
+METHODS: dict[Method, str] = {
     "constant-area": "constant chip area, depth by the root of the pass",
     "shallow-first": "constant chip area, shallower first pass",
     "equal-depth": "equal infeed each pass",
 }
-DIRECTIONS = {
+Direction = Literal["straight", "modified-flank", "flank", "alternating"]
+DIRECTIONS: dict[Direction, str] = {
     "straight": "straight in",
     "modified-flank": "along the flank, a few degrees off it",
     "flank": "along the flank",

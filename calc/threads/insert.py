@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import atan, degrees, radians, sin, tan
+from typing import Literal
 
 from calc.language.limited import Limited, aimed
 from calc.language.quantities import Angle, Diameter, Length, Ratio
@@ -11,7 +12,11 @@ from calc.language.working import formula
 from calc.threads.profile import sharp_height
 from calc.threads.thread import Thread
 
-PROFILES = {"full": "full profile, for this pitch alone", "partial": "partial profile, for a range of pitches"}
+InsertProfile = Literal["full", "partial"]
+PROFILES: dict[InsertProfile, str] = {
+    "full": "full profile, for this pitch alone",
+    "partial": "partial profile, for a range of pitches",
+}
 CLEARANCE = {
     True: radians(10.0),
     False: radians(15.0),

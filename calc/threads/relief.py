@@ -15,8 +15,8 @@ from calc.threads.tables import table
 from calc.threads.thread import Thread
 
 SLOPE = radians(30.0)  # from the thread down to the bottom, at least
-FORMS = {"regular": "regular (A outside, C inside)", "short": "short (B outside, D inside)"}
 Form = Literal["regular", "short"]
+FORMS: dict[Form, str] = {"regular": "regular (A outside, C inside)", "short": "short (B outside, D inside)"}
 DIN_76 = "DIN 76-1, from memory"
 
 

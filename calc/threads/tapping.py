@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from math import tan
+from typing import Literal
 
 from calc.language.quantities import Area, Count, Diameter, Feed, Length, Pressure, Ratio, SpindleSpeed, Time, Torque
 from calc.language.working import formula
 from calc.threads.thread import Thread
 
-CHAMFERS = {
+TapChamfer = Literal["A", "B", "C", "D", "E"]
+CHAMFERS: dict[TapChamfer, tuple[float, str]] = {
     "A": (7.0, "A, 6 to 8 threads"),
     "B": (4.5, "B, 3.5 to 5.5 threads with a spiral point"),
     "C": (2.5, "C, 2 to 3 threads"),

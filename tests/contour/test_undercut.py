@@ -12,7 +12,7 @@ from calc.language.given import Given
 from calc.language.problems import Impossible
 from calc.language.quantities import View
 from calc.shapes.chosen import unique
-from calc.shapes.shoulder.geometry import ShoulderInputs, UndercutInputs, solve_shoulder
+from calc.shapes.shoulder.geometry import ShoulderInputs, UndercutForm, UndercutInputs, solve_shoulder
 from calc.threads.on_print import NAMES
 from calc.threads.relief import relief_of
 from calc.threads.thread import thread_of
@@ -36,7 +36,7 @@ def _ends(chain: Chain) -> list[tuple[float, float]]:
 
 @pytest.mark.parametrize("form", ["E", "F"])
 @pytest.mark.parametrize("size", ["0.8x0.3", "0.6x0.3", "1.2x0.2"])
-def test_an_undercut_in_a_contour_is_that_of_the_shoulder_s_own_page(form: str, size: str) -> None:
+def test_an_undercut_in_a_contour_is_that_of_the_shoulder_s_own_page(form: UndercutForm, size: str) -> None:
     """DIN 509, through the page that its published sizes are held on."""
     chosen = UndercutInputs(size=size)
     shoulder = solve_shoulder(
@@ -49,9 +49,8 @@ def test_an_undercut_in_a_contour_is_that_of_the_shoulder_s_own_page(form: str, 
         assert type(one) is type(other)
 
 
-@pytest.mark.parametrize("text", ["G 0.4x0.2", "DIN 509 - H 1.2 x 0.3", "h0,8×0,3"])
-def test_the_forms_g_and_h_are_called_by_name_too(text: str) -> None:
-    form = text.replace("DIN 509 - ", "")[0].upper()
+@pytest.mark.parametrize(("form", "text"), [("G", "G 0.4x0.2"), ("H", "DIN 509 - H 1.2 x 0.3"), ("H", "h0,8×0,3")])
+def test_the_forms_g_and_h_are_called_by_name_too(form: UndercutForm, text: str) -> None:
     size = next(size for size in ("0.4x0.2", "1.2x0.3", "0.8x0.3") if size[:3] in text.replace(",", "."))
     alone = solve_shoulder(
         ShoulderInputs(diameter=24.0, end_to_shoulder=60.0, undercut_form=form, undercut=UndercutInputs(size=size))

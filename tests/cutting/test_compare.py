@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.cutting.chip import RIGHT_ANGLE, Edge
-from calc.cutting.compare import SHOWN, Bar, Cuts, over
+from calc.cutting.compare import SHOWN, Bar, Cuts, ShownName, over
 from calc.cutting.finish import finish
 from calc.cutting.finish_formulas import peak_rule_flat, ra_rule
 from calc.cutting.force import chip_of, cutting_power, force_of, removal_rate
@@ -47,7 +47,7 @@ def test_each_element_is_exactly_the_single_cut(across: str, up: str) -> None:
         edge = Edge(nose, at["entering_angle"])
         chip = chip_of(depth, feed, edge)
         force = force_of(chip, C45).force
-        wanted = {
+        wanted: dict[ShownName, float] = {
             "chip": chip.thickness,
             "force": force,
             "power": cutting_power(force, v),

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import ast
+import dataclasses
 import re
 from collections import defaultdict
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any, Literal, get_args, get_origin, get_type_hints
 
 from calc.language.fields import Spec, give, specs
 from calc.language.reading.units import UNITS, accepted
@@ -69,6 +71,41 @@ def test_what_a_field_starts_with_is_the_same_wherever_it_starts_with_anything()
                 found[spec.name].add(spec.start)
     # A dish is cut from the face: what is left for the finish lies along Z; a shaft's along X.
     assert {name for name, starts in found.items() if len(starts) > 1} == {"allowance_x", "allowance_z"}
+
+
+FROM_TABLES = {"centre_hole_size", "centre_size", "form", "knurl_form", "operation", "rubber", "size", "tool"}
+"""Choices whose codes are the rows of a table of data, so that a new row needs no change of code."""
+
+
+def classes(of: type[Any]) -> Iterator[type[Any]]:
+    """A class of declared inputs, those of its parts and of its rows."""
+    yield of
+    for item in dataclasses.fields(of):
+        if "part" in item.metadata:
+            yield from classes(item.metadata["part"][0])
+        elif "spec" in item.metadata and item.metadata["spec"].rows:
+            yield from classes(item.metadata["spec"].rows.row)
+
+
+def typed_choices() -> Iterator[tuple[str, Any, tuple[str, ...]]]:
+    """Each choice: its class and name, its type, its codes."""
+    for of in sorted(
+        {each for feature in FEATURES for each in classes(feature.inputs)}, key=lambda each: each.__name__
+    ):
+        hints = get_type_hints(of)
+        for item in dataclasses.fields(of):
+            if "spec" in item.metadata and item.metadata["spec"].role == "choice":
+                yield f"{of.__name__}.{item.name}", hints[item.name], tuple(item.metadata["spec"].choices)
+
+
+def test_a_choice_has_the_type_of_its_codes_so_that_a_mistyped_comparison_is_a_type_error() -> None:
+    found = {name: (hint, codes) for name, hint, codes in typed_choices()}
+    assert len(found) > 100
+    plain = {name for name, (hint, _) in found.items() if hint is str}
+    assert {name.partition(".")[2] for name in plain} == FROM_TABLES
+    lists = {name: (get_args(hint), codes) for name, (hint, codes) in found.items() if name not in plain}
+    assert [name for name in lists if get_origin(found[name][0]) is not Literal] == []
+    assert [name for name, (typed, codes) in lists.items() if set(typed) != set(codes)] == []
 
 
 def test_a_starting_value_has_its_reason_beside_it() -> None:

@@ -1,5 +1,7 @@
 """An insert seen from above, as SVG."""
 
+from typing import Literal
+
 import pytest
 
 from calc.language.quantities import METRIC, View
@@ -56,7 +58,7 @@ def test_the_view_has_a_name_and_keeps_to_its_size() -> None:
     [("RCMT 1204M0", "SRDCN 2525M12"), ("CNMG 120408", "PCLNR 2525M12"), ("DCMT 11T304", "S16R-SDUCR11")],
 )
 def test_on_the_part_the_tool_stands_with_its_holder_and_the_words_stay_legible(
-    insert: str, holder: str, mount: str
+    insert: str, holder: str, mount: Literal["across", "along"]
 ) -> None:
     hold = HoldInputs(mount=mount)
     drawing = solve(ReachInputs(insert=insert, holder=holder, radius=75.0, depth=4.5, hold=hold)).drawn()

@@ -10,8 +10,9 @@ from typing import Any, Literal, NamedTuple
 import numpy as np
 
 from calc.contour import Chain, Element, Line, Point, Side
+from calc.cutting.nouns import Split
 from calc.language.working import Formula
-from calc.machining.job import Split, Where
+from calc.machining.job import Where
 from calc.machining.passes import depths
 from calc.machining.removal.polygons import Area, disc, polygon
 from calc.machining.removal.region import led_on, tool_side

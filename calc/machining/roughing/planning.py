@@ -11,10 +11,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from calc.contour import Chain, Line, Point, Side, Vector
+from calc.cutting.nouns import Split
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import RADIUS
-from calc.machining.job import Split, Where
+from calc.machining.job import Where
 from calc.machining.passes import Piece, depths, not_too_many_in_all
 from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline, swept

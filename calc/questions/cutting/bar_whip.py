@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from calc.answer.feature import Answer, Feature
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Machine
-from calc.cutting.stiffness import WORK, Beam, Held
+from calc.cutting.stiffness import WORK, Beam, Held, WorkOf
 from calc.cutting.whip import bow_at_speed, free_length, liner_play, share_of_critical
 from calc.language.checks import require, require_wall
 from calc.language.fields import choice, given, needed, part, result
@@ -17,7 +17,7 @@ from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH, RATIO, SPINDLE_SPEED
 
-SUPPORTED: dict[str, str] = {
+SUPPORTED: dict[Held, str] = {
     "chuck": "held at one end, the other free",
     "tailstock": "held at one end, guided at the other",
     "centres": "guided at both ends",
@@ -40,7 +40,7 @@ class BarWhipInputs:
     )
     bow: float | None = given(LENGTH, "Bow of the bar at rest", "e", above=0.0, hint="from its line, at most")
     liner_bore: float | None = given(DIAMETER, "Bore of the liner", "D_l", above=0.0)
-    work_material: str = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
+    work_material: WorkOf = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
     machine: Machine = part(Machine, "Machine and chuck")
 
 

@@ -24,7 +24,7 @@ from calc.cutting.centre_load import (
 )
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Machine
-from calc.cutting.stiffness import WORK, Beam
+from calc.cutting.stiffness import WORK, Beam, WorkOf
 from calc.language.checks import require
 from calc.language.fields import choice, given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -36,8 +36,9 @@ SAFETY = 2.0  # on the force that keeps the point in its hole; common practice, 
 NEAR_BUCKLING = 0.1  # of Euler's force, above which work bends visibly more; common practice, no source
 PRESSED = 200.0  # N/mm2 on the cone that soft steel bears without being coined; common practice, no source
 OtherEnd = Literal["tailstock", "centres"]
-OTHER_ENDS = {"tailstock": "held in a chuck", "centres": "on a centre too"}
-TOWARD = {"chuck": "toward the chuck", "tailstock": "toward the tailstock"}
+OTHER_ENDS: dict[OtherEnd, str] = {"tailstock": "held in a chuck", "centres": "on a centre too"}
+Toward = Literal["chuck", "tailstock"]
+TOWARD: dict[Toward, str] = {"chuck": "toward the chuck", "tailstock": "toward the tailstock"}
 SIZES = {"": "not known", **{name: name for name in centre_holes()}}
 
 
@@ -65,12 +66,12 @@ class CentreInputs:
         hint="square to the axis; roughly a third to half the cutting force"
     )
     feed_force: float = given(FORCE, "Feed force", "F_f", least=0.0, blank="0", default=0.0)
-    feed_toward: str = choice("Fed", TOWARD, "chuck")
+    feed_toward: Toward = choice("Fed", TOWARD, "chuck")
     cut_at: float | None = given(
         LENGTH, "Cut, from the chuck", "a", above=0.0, blank="at the centre, where it carries most"
     )
     work_mass: float | None = given(MASS, "Mass of the work", "m", above=0.0, blank="that of the cylinder")
-    work_material: str = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
+    work_material: WorkOf = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
     tailstock_force: float | None = given(FORCE, "Tailstock force", "F_a", above=0.0, blank="the least that keeps it")
     centre_hole_size: str = choice("Centre hole, pilot in mm", SIZES, "")
     allowed: CentreLimitsInputs = part(CentreLimitsInputs, "What the centre is marked for")

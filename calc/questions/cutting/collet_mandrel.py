@@ -11,7 +11,7 @@ from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
 from calc.cutting.holding import force_at_jaws
 from calc.cutting.machine import GRIP_SAFETY
-from calc.cutting.stiffness import WORK
+from calc.cutting.stiffness import WORK, WorkOf
 from calc.cutting.wedges import (
     axial_held,
     friction_angle,
@@ -34,7 +34,7 @@ from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import ANGLE, DIAMETER, FORCE, LENGTH, PRESSURE, RATIO, TORQUE
 
 Kind = Literal["collet", "expanding", "taper"]
-KINDS: dict[str, str] = {
+KINDS: dict[Kind, str] = {
     "collet": "in a collet",
     "expanding": "on an expanding mandrel",
     "taper": "on a plain mandrel with a slight taper",
@@ -70,7 +70,7 @@ class SleeveInputs:
     """The work around a mandrel, and the cut."""
 
     outer_diameter: float | None = nouns.OUTER_DIAMETER.given(hint="of work on a mandrel")
-    work_material: str = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
+    work_material: WorkOf = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
     work_friction: float = given(RATIO, "Friction at the work", "μ", above=0.0, most=1.0, blank="0.1", default=AT_WORK)
     safety_held: float = given(RATIO, "Safety", "S", least=1.0, most=10.0, blank="1.5", default=GRIP_SAFETY)
     cutting_force: float | None = given(FORCE, "Cutting force", "F_c", above=0.0)

@@ -11,7 +11,7 @@ import numpy as np
 from calc.answer.feature import Answer, Feature
 from calc.answer.plotting import Bound
 from calc.cutting.chip import Edge, engagement
-from calc.cutting.compare import SHOWN, Bar, Cuts, over
+from calc.cutting.compare import SHOWN, Bar, Cuts, ShownName, over
 from calc.cutting.components import edge_direction, ratio_of_thrust, thrust
 from calc.cutting.components import passive_force as pushed_away
 from calc.cutting.feeding import fed_edge
@@ -288,7 +288,7 @@ def _held(inputs: CompareInputs, cuts: Cuts, chip: float | None) -> Iterator[Cau
     yield from limits(Case(running=turned, fed=(fed_edge(feed, cuts.material, edge, depth),), chips=chips), machine)
 
 
-def _span(shown: str, values: Any) -> Message:
+def _span(shown: ShownName, values: Any) -> Message:
     one = SHOWN[shown]
     ends: dict[str, Value] = {
         "low": Quantity(float(np.min(values)), one.kind),

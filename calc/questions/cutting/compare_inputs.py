@@ -10,7 +10,8 @@ from typing import Any, NamedTuple, TypeVar
 import numpy as np
 
 from calc.cutting import nouns
-from calc.cutting.compare import SHOWN
+from calc.cutting.compare import SHOWN, ShownName
+from calc.cutting.stiffness import BarOf
 from calc.language.fields import choice, given, part
 from calc.language.quantities import (
     ANGLE,
@@ -69,7 +70,7 @@ class BarOfCut:
 
     tool_bar_diameter: float | None = nouns.TOOL_BAR_DIAMETER.given()
     stick_out: float | None = nouns.STICK_OUT.given()
-    tool_bar_material: str = nouns.TOOL_BAR_MATERIAL.chosen()
+    tool_bar_material: BarOf = nouns.TOOL_BAR_MATERIAL.chosen()
     passive_share: float | None = given(
         RATIO,
         "Passive share of the cutting force",
@@ -95,7 +96,7 @@ class CompareInputs:
     """A cut; the two inputs that have a second value run from the first to the second."""
 
     material: str = nouns.MATERIAL.needed(hint="any of its names: C45, 1.0503, 1045")
-    shown: str = choice("Shown", {code: one.label for code, one in SHOWN.items()}, "power")
+    shown: ShownName = choice("Shown", {code: one.label for code, one in SHOWN.items()}, "power")
     surface_speed: float = nouns.SURFACE_SPEED.needed()
     surface_speed_to: float | None = _up_to(nouns.SURFACE_SPEED, "Surface speed")
     feed: float = nouns.FEED_RATE.needed()

@@ -15,6 +15,7 @@ from calc.cutting.sections import Work, deflection_of_sections, stiffness_at
 from calc.cutting.stiffness import (
     BARS,
     BarMaterial,
+    BarOf,
     Beam,
     deflection,
     deflection_in_chuck,
@@ -36,7 +37,7 @@ class BarInputs:
 
     tool_bar_diameter: float = nouns.TOOL_BAR_DIAMETER.needed()
     stick_out: float = nouns.STICK_OUT.needed()
-    tool_bar_material: str = nouns.TOOL_BAR_MATERIAL.chosen()
+    tool_bar_material: BarOf = nouns.TOOL_BAR_MATERIAL.chosen()
     passive_force: float = nouns.PASSIVE_FORCE.needed(hint="square to the axis, away from the work")
     tangential_force: float | None = given(FORCE, "Cutting force", "F_c", above=0.0, hint="downward, on the edge")
     bore_diameter: float | None = nouns.BORE_DIAMETER.given()

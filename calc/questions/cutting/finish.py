@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import radians
-from typing import cast
+from typing import Literal
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
@@ -28,8 +28,13 @@ from calc.language.fields import choice, given, result, word
 from calc.language.messages import Caution, Message
 from calc.language.quantities import ANGLE, FEED, RADIUS, ROUGHNESS, UnitSystem, View
 
-EDGES = {"round": "plain round nose", "wiper": "with a wiper"}
-SURFACES = {"flat": "flat: a face, a cylinder, a taper", "concave": "concave: a dish", "convex": "convex: a crown"}
+EdgeKind = Literal["round", "wiper"]
+EDGES: dict[EdgeKind, str] = {"round": "plain round nose", "wiper": "with a wiper"}
+SURFACES: dict[SurfaceShape, str] = {
+    "flat": "flat: a face, a cylinder, a taper",
+    "concave": "concave: a dish",
+    "convex": "convex: a crown",
+}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,11 +43,11 @@ class FinishInputs:
 
     feed: float = nouns.FEED_RATE.needed(hint="measured along the contour")
     nose_radius: float = nouns.NOSE_RADIUS.needed()
-    surface: str = choice("Surface", SURFACES, "flat")
+    surface: SurfaceShape = choice("Surface", SURFACES, "flat")
     surface_radius: float | None = given(
         RADIUS, "Surface radius", "R", above=0.0, least=0.01, hint="blank for a flat surface"
     )
-    edge: str = choice("Edge", EDGES, "round")
+    edge: EdgeKind = choice("Edge", EDGES, "round")
     trailing_angle: float | None = given(
         ANGLE,
         "Trailing edge angle",
@@ -82,7 +87,7 @@ def solve(inputs: FinishInputs) -> Answer[FinishResults]:
     """
     require(inputs)
     feed, nose = inputs.feed, inputs.nose_radius
-    surface = surface_of(cast("SurfaceShape", inputs.surface), inputs.surface_radius)
+    surface = surface_of(inputs.surface, inputs.surface_radius)
     found = finish(feed, nose, surface, inputs.trailing_angle)
     least, pressed, lowest = _pressed(inputs, feed, nose)
     pressing = None if least is None or lowest is None else pressing_caution(feed, least, lowest)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import radians
-from typing import NamedTuple, cast
+from typing import NamedTuple
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
@@ -45,7 +45,7 @@ class FinishFeedInputs:
         ROUGHNESS, "Wanted peak height", "h", above=0.0, least=FINEST, hint="if the print gives it"
     )
     nose_radius: float = nouns.NOSE_RADIUS.needed()
-    surface: str = choice("Surface", SURFACES, "flat")
+    surface: SurfaceShape = choice("Surface", SURFACES, "flat")
     surface_radius: float | None = given(
         RADIUS, "Surface radius", "R", above=0.0, least=SMALLEST_RADIUS, hint="blank for a flat surface"
     )
@@ -97,7 +97,7 @@ def solve(inputs: FinishFeedInputs) -> Answer[FinishFeedResults]:
     (0.1995, 'finish')
     """
     require(inputs)
-    nose, surface = inputs.nose_radius, surface_of(cast("SurfaceShape", inputs.surface), inputs.surface_radius)
+    nose, surface = inputs.nose_radius, surface_of(inputs.surface, inputs.surface_radius)
     wanted = sorted(_wanted(inputs, nose, surface), key=lambda one: one.feed)
     cut = _cut(inputs, nose)
     limits = _limits(inputs, nose, wanted[0].feed, cut)

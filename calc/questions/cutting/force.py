@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import radians
+from typing import Literal
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
 from calc.cutting.chip import Edge
 from calc.cutting.components import ComponentResults
-from calc.cutting.corrections import WEAR, WEAR_FACTORS, correction, rake_factor, rake_of_tables, speed_factor
+from calc.cutting.corrections import WEAR, WEAR_FACTORS, Wear, correction, rake_factor, rake_of_tables, speed_factor
 from calc.cutting.force import (
     CutForce,
     cutting_torque,
@@ -54,8 +55,8 @@ class EdgeInputs:
     rake_angle: float | None = given(
         ANGLE, "Rake", "γ", blank="as in the tables", least=-STEEPEST_RAKE, most=STEEPEST_RAKE
     )
-    wear: str = nouns.WEAR.chosen()
-    correct_speed: str = choice("Corrected for the surface speed", {"no": "no", "yes": "yes"}, "no")
+    wear: Wear = nouns.WEAR.chosen()
+    correct_speed: Literal["no", "yes"] = choice("Corrected for the surface speed", {"no": "no", "yes": "yes"}, "no")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -11,12 +11,13 @@ from calc.contour import Vector
 from calc.cutting import nouns
 from calc.cutting.chip import Edge
 from calc.cutting.components import most_axial
-from calc.cutting.corrections import WEAR_FACTORS
+from calc.cutting.corrections import WEAR_FACTORS, Wear
 from calc.cutting.feeding import fed_edge
 from calc.cutting.force import cutting_power, cutting_torque
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
 from calc.cutting.materials import material
+from calc.cutting.nouns import FeedAt, PointNumber, SpeedAt
 from calc.cutting.thin_chips import Shaving
 from calc.language.checks import require
 from calc.language.fields import choice, part
@@ -32,7 +33,7 @@ from calc.language.quantities import (
 )
 from calc.language.working import recording
 from calc.machining.force_along import DepthAlong, Load, Taking, depth_along_normal, loads, mean_power, work_of
-from calc.machining.passes import FeedAt, Piece, Referral, SpeedAt, Spindle, pass_time
+from calc.machining.passes import Piece, Referral, Spindle, pass_time
 from calc.questions.cutting.force_along_plots import plots
 from calc.questions.cutting.force_along_results import (
     HARDEST,
@@ -43,6 +44,7 @@ from calc.questions.cutting.force_along_results import (
 )
 from calc.questions.cutting.tool_path import (
     SHAPES,
+    PathShape,
     PointsInputs,
     ShapeInputs,
     chain_of,
@@ -54,7 +56,11 @@ from calc.questions.cutting.tool_path import (
 TIED = 1e-9  # values that differ by less than this share are the same but for rounding
 PLACES = 160
 ROWS = 9
-ALONG = {"normal": "the normal, equal everywhere", "z": "Z, the contour shifted", "x": "X, per side"}
+ALONG: dict[DepthAlong, str] = {
+    "normal": "the normal, equal everywhere",
+    "z": "Z, the contour shifted",
+    "x": "X, per side",
+}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,8 +70,8 @@ class EdgeInputs:
     entering_angle: float | None = nouns.ENTERING_ANGLE.given(
         hint="to the direction of travel; blank for a round insert"
     )
-    wear: str = nouns.WEAR.chosen()
-    tool_point: str = nouns.TOOL_POINT.chosen()
+    wear: Wear = nouns.WEAR.chosen()
+    tool_point: PointNumber = nouns.TOOL_POINT.chosen()
     speed_at: SpeedAt = nouns.SPEED_AT.chosen()
     feed_at: FeedAt = nouns.FEED_AT.chosen()
 
@@ -74,7 +80,7 @@ class EdgeInputs:
 class ForceAlongInputs:
     """What is cut and how; the machine, if the cut is held against it."""
 
-    shape: str = choice("Contour", SHAPES, "dish")
+    shape: PathShape = choice("Contour", SHAPES, "dish")
     material: str = nouns.MATERIAL.needed()
     pass_depth: float = nouns.PASS_DEPTH.needed(symbol="a")
     nose_radius: float = nouns.NOSE_RADIUS.needed()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
@@ -72,7 +73,9 @@ class GripInputs:
     )
     rpm: float | None = given(SPINDLE_SPEED, "Spindle speed", "n", above=0.0, least=1.0)
     chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
-    gripped: str = choice("Held", {"outside": "from outside", "inside": "in a bore"}, "outside")
+    gripped: Literal["outside", "inside"] = choice(
+        "Held", {"outside": "from outside", "inside": "in a bore"}, "outside"
+    )
     jaws: JawsInputs = part(JawsInputs, "Jaws")
     need: NeedInputs = part(NeedInputs, "What the cut needs")
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
 from calc.cutting.limits import LONGEST_OVERHANG, overhang_cautions
-from calc.cutting.stiffness import WORK, Beam, Held, deflection, diameter_error, weakest_place
+from calc.cutting.stiffness import WORK, Beam, Held, WorkOf, deflection, diameter_error, weakest_place
 from calc.cutting.unsupported import (
     deflection_beyond_steady,
     length_by_guide,
@@ -52,7 +52,7 @@ class HowFarOutInputs:
     tolerance: float = nouns.TOLERANCE.needed(hint="what the diameter may come out larger by")
     length_out: float | None = nouns.LENGTH_OUT.given(symbol="L", hint="as it is meant to stand out")
     work_bore: float = given(DIAMETER, "Bore through it", "d", least=0.0, blank="solid", default=0.0)
-    work_material: str = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
+    work_material: WorkOf = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
     steady: SteadyInputs = part(SteadyInputs, "A steady instead of the tailstock")
 
 

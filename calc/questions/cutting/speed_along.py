@@ -16,6 +16,7 @@ from calc.cutting.chip import Edge
 from calc.cutting.feeding import fed_edge, inside_cautions
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Machine
+from calc.cutting.nouns import FeedAt, PointNumber, SpeedAt
 from calc.cutting.speed import limit_diameter
 from calc.cutting.time import CuttingTime
 from calc.language.checks import require
@@ -25,11 +26,12 @@ from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import DIAMETER, FEED, SPINDLE_SPEED, SURFACE_SPEED, TIME, X, Z
 from calc.language.working import recording
-from calc.machining.passes import FeedAt, Referral, SpeedAt, Spindle, pass_time, slowed_inside
+from calc.machining.passes import Referral, Spindle, pass_time, slowed_inside
 from calc.machining.speed_along import Station, accelerations, spindle_acceleration, stations, time_to_change_speed
 from calc.questions.cutting.tool_path import (
     SAME_PLACE,
     SHAPES,
+    PathShape,
     PointsInputs,
     ShapeInputs,
     chain_of,
@@ -49,7 +51,7 @@ class NoseInputs:
     nose_radius: float | None = nouns.NOSE_RADIUS.given(blank="a sharp point")
     speed_at: SpeedAt = nouns.SPEED_AT.chosen()
     feed_at: FeedAt = nouns.FEED_AT.chosen()
-    tool_point: str = nouns.TOOL_POINT.chosen()
+    tool_point: PointNumber = nouns.TOOL_POINT.chosen()
     inside_diameter: float | None = given(DIAMETER, "Slower feed inside", above=0.0)
     inside_feed: float | None = given(FEED, "Feed inside it", above=0.0, least=0.001)
     run_up: float | None = given(
@@ -67,7 +69,7 @@ class NoseInputs:
 class AlongInputs:
     """What is cut, and at what speed, limit and feed."""
 
-    shape: str = choice("Contour", SHAPES, "face")
+    shape: PathShape = choice("Contour", SHAPES, "face")
     surface_speed: float = nouns.SURFACE_SPEED.needed()
     max_rpm: float = nouns.MAX_RPM.needed()
     feed: float = nouns.FEED_RATE.needed()

@@ -20,7 +20,7 @@ from calc.cutting.rings import (
     pressed_in,
     ring_section,
 )
-from calc.cutting.stiffness import WORK
+from calc.cutting.stiffness import WORK, WorkOf
 from calc.language.checks import require, require_wall
 from calc.language.fields import choice, given, needed, result
 from calc.language.kinds import DEFLECTION
@@ -44,7 +44,7 @@ class ThinRingInputs:
     grip_force: float = nouns.GRIP_FORCE.needed()
     jaw_count: float | None = given(COUNT, "Jaws", "i", least=2.0, most=12.0, blank="3")
     roundness: float | None = given(LENGTH, "Roundness allowed", above=0.0, hint="radial, for a caution and a grip")
-    work_material: str = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
+    work_material: WorkOf = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
     modulus: float | None = given(PRESSURE, "Modulus of elasticity", "E", above=0.0, blank="that of the material")
 
 

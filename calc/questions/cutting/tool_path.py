@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
+from typing import Literal
 
 from calc.contour import Chain, Line, Point
 from calc.contour.tolerance import ROUNDING
@@ -19,7 +20,8 @@ from calc.shapes.dish.bowl import DishInputs, EdgeInputs
 from calc.shapes.dish.geometry import solve_dish
 from calc.tool.nose_path import nose_path
 
-SHAPES = {"face": "face", "dish": "dish", "lines": "lines outside", "bore": "lines in a bore"}
+PathShape = Literal["face", "dish", "lines", "bore"]
+SHAPES: dict[PathShape, str] = {"face": "face", "dish": "dish", "lines": "lines outside", "bore": "lines in a bore"}
 SAME_PLACE = 1e-6  # mm
 
 

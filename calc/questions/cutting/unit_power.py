@@ -28,6 +28,7 @@ from calc.cutting.thin_chips import Shaving
 from calc.cutting.unit_power import (
     UNIT_POWER,
     WEAR,
+    EdgeState,
     UnitPowers,
     difference,
     feed_factor,
@@ -53,7 +54,7 @@ class UnitPowerInputs:
     depth: float = nouns.DEPTH_OF_CUT.needed()
     feed: float = nouns.FEED_RATE.needed()
     surface_speed: float = nouns.SURFACE_SPEED.needed()
-    edge_state: str = choice("Edge", WEAR, "normal")
+    edge_state: EdgeState = choice("Edge", WEAR, "normal")
     diameter: float | None = nouns.DIAMETER_OF_CUT.given(hint="for spindle speed and grip", blank="the work's")
     machine: Machine = part(Machine, "Machine and chuck")
     work: Work = part(Work, "Work")

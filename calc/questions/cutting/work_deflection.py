@@ -18,6 +18,7 @@ from calc.cutting.stiffness import (
     Beam,
     Elastic,
     Held,
+    WorkOf,
     deflection,
     deflection_between_centres,
     deflection_in_chuck,
@@ -56,7 +57,7 @@ class WorkInputs:
     passive_force: float = nouns.PASSIVE_FORCE.needed(
         hint="square to the axis; roughly a third to half the cutting force"
     )
-    work_material: str = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
+    work_material: WorkOf = choice("Work", {code: work.words for code, work in WORK.items()}, "steel")
     tolerance: float | None = nouns.TOLERANCE.given()
     work_bore: float = given(DIAMETER, "Bore through it", "d", least=0.0, blank="solid", default=0.0)
     modulus: float | None = given(PRESSURE, "Modulus of elasticity", "E", above=0.0, blank="that of the material")

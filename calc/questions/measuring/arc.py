@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import cast
+from typing import Literal
 
 from calc.answer.drawing import Dimension, Drawing
 from calc.answer.feature import Answer, Feature, Rows
@@ -21,8 +21,14 @@ from calc.measuring.deviation import MeasuredArc, PrintedArc, Surface, meaning
 from calc.measuring.limits import Limits
 from calc.measuring.spherometer import radius_under_balls
 
-SURFACES = {"": "points on the surface itself", "concave": "hollow (ball inside)", "convex": "crowned (ball outside)"}
-ALONG = {"": "square to the arc", "x": "along X", "z": "along Z"}
+SurfaceAsked = Literal["", Surface]
+SURFACES: dict[SurfaceAsked, str] = {
+    "": "points on the surface itself",
+    "concave": "hollow (ball inside)",
+    "convex": "crowned (ball outside)",
+}
+AlongAsked = Literal["", "x", "z"]
+ALONG: dict[AlongAsked, str] = {"": "square to the arc", "x": "along X", "z": "along Z"}
 SHORT = 0.05
 """A spread that is more than this share of the radius tells little of it."""
 
@@ -45,8 +51,8 @@ class ArcInputs:
     ball_diameter: float | None = given(
         DIAMETER, "Ball diameter", "d_b", above=0.0, hint="readings are then the ball's centres", blank="the surface"
     )
-    surface: str = choice("Surface", SURFACES, "", hint="needed with a ball")
-    along: str = choice("Read along", ALONG, "", hint="the axis along which probe or dial reads")
+    surface: SurfaceAsked = choice("Surface", SURFACES, "", hint="needed with a ball")
+    along: AlongAsked = choice("Read along", ALONG, "", hint="the axis along which probe or dial reads")
     spread: float | None = given(
         LENGTH, "Spread of a reading", above=0.0, hint="half width at 95 %", blank="judged by the readings themselves"
     )
@@ -96,7 +102,7 @@ def solve(inputs: ArcInputs) -> Answer[ArcResults]:
     circle = fit_circle(points, inputs.spread)
     ring = ring_of_least_width(points, circle)
     radius, zone_radius = (_of_surface(each.radius, inputs) for each in (circle, ring))
-    surface = cast("Surface | None", inputs.surface or None)
+    surface = inputs.surface or None
     arc = MeasuredArc(radius, circle.centre, circle.spread, circle.centre_spread, surface)
     printed = _printed(inputs)
     return Answer(

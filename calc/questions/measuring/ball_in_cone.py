@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import cos, pi
+from typing import Literal
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
@@ -13,14 +14,19 @@ from calc.language.problems import Fault, Impossible
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH
 from calc.measuring.balls import cone_at_face, depth_under_ball, edge_under_ball
 
-SHAPES = {"cone": "in a countersink", "edge": "on a sharp edge", "dish": "on the bottom of a dish"}
+BallStands = Literal["cone", "edge", "dish"]
+SHAPES: dict[BallStands, str] = {
+    "cone": "in a countersink",
+    "edge": "on a sharp edge",
+    "dish": "on the bottom of a dish",
+}
 
 
 @dataclass(frozen=True, kw_only=True)
 class BallInConeInputs:
     """The ball, and how far its top stands above the face."""
 
-    shape: str = choice("The ball stands", SHAPES, "cone")
+    shape: BallStands = choice("The ball stands", SHAPES, "cone")
     ball_diameter: float = needed(DIAMETER, "Ball diameter", "d", above=0.0)
     height: float = needed(LENGTH, "Top above the face", "H", least=-10_000.0, hint="below the face: negative")
     included_angle: float | None = given(

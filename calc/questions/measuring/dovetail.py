@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import pi
+from typing import Literal
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
@@ -13,14 +14,18 @@ from calc.language.problems import Fault, Impossible
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH
 from calc.measuring.balls import dovetail_factor, slot_width, tongue_width, width_beyond
 
-FORMS = {"tongue": "tongue, measured over the rollers", "slot": "slot, measured between the rollers"}
+DovetailForm = Literal["tongue", "slot"]
+FORMS: dict[DovetailForm, str] = {
+    "tongue": "tongue, measured over the rollers",
+    "slot": "slot, measured between the rollers",
+}
 
 
 @dataclass(frozen=True, kw_only=True)
 class DovetailInputs:
     """The rollers, the angle, what was read."""
 
-    form: str = choice("Dovetail", FORMS, "tongue")
+    form: DovetailForm = choice("Dovetail", FORMS, "tongue")
     measured: float = needed(LENGTH, "Over or between rollers", "M", above=0.0)
     roller: float = needed(DIAMETER, "Roller diameter", "d", above=0.0, hint="both alike")
     angle: float = needed(ANGLE, "Angle of the flank", "α", above=0.0, most=pi / 2, hint="from the base: 55°, 60°")

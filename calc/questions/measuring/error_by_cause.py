@@ -6,14 +6,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import groupby, pairwise
-from typing import Any, cast
+from typing import Any, Literal
 
 from calc.answer.drawing import Drawing, Path
 from calc.answer.feature import Answer, Feature, Rows
-from calc.contour import Chain, Line, Point, Side
+from calc.contour import Chain, Line, Point
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
-from calc.cutting.nouns import POINTS
+from calc.cutting.nouns import POINTS, PointNumber
 from calc.language.checks import require
 from calc.language.fields import choice, contour, given, part, result, word
 from calc.language.messages import Caution, Message, Quantity
@@ -23,17 +23,23 @@ from calc.measuring.places import tool_side
 from calc.measuring.wrong import Compensation, Off, Places, Wrong, bent, compare, measured, reach_of, turned
 from calc.measuring.wrong_thread import thread_off
 from calc.questions.shapes.contour_so_far import showing_contour
-from calc.shapes.chosen import OWN, SHAPES, shape_chain
+from calc.shapes.chosen import OWN, SHAPES, ShapeName, SideAsked, shape_chain
 from calc.threads.thread import thread_of
 
-SIDES = {"": "by its tool point", "left": "left of travel", "right": "right of travel"}
-COMPENSATIONS = {
+SIDES: dict[SideAsked, str] = {"": "by its tool point", "left": "left of travel", "right": "right of travel"}
+COMPENSATIONS: dict[Compensation, str] = {
     "right": "on the right side",
     "none": "none: the tool point follows the print",
     "other": "on the wrong side",
 }
-NUMBERS = {"": "the right number", **POINTS}
-X_READ = {"right": "as it is meant", "radius": "a diameter read as a radius", "diameter": "a radius read as a diameter"}
+NumberGiven = Literal["", PointNumber]
+NUMBERS: dict[NumberGiven, str] = {"": "the right number", **dict[NumberGiven, str](POINTS.items())}
+XRead = Literal["right", "radius", "diameter"]
+X_READ: dict[XRead, str] = {
+    "right": "as it is meant",
+    "radius": "a diameter read as a radius",
+    "diameter": "a radius read as a diameter",
+}
 FACTORS = {"right": 1.0, "radius": 2.0, "diameter": 0.5}
 STEPS = (1000, 500, 200, 100, 50, 20, 10, 5, 2)
 SHOWN = 0.05
@@ -50,20 +56,20 @@ class WrongInputs:
     x_off: float | None = given(X, "Tool stands off in X", least=-1000.0, brief="X", hint="+ away from the axis")
     z_off: float | None = given(Z, "Tool stands off in Z", least=-1000.0, brief="Z")
     height: float | None = given(LENGTH, "Tool off centre height", least=-100.0, brief="height", hint="+ above")
-    number_given: str = choice("Tool point in the control", NUMBERS, "")
-    compensation: str = choice("Nose compensation", COMPENSATIONS, "right")
-    x_read: str = choice("X is read", X_READ, "right")
+    number_given: NumberGiven = choice("Tool point in the control", NUMBERS, "")
+    compensation: Compensation = choice("Nose compensation", COMPENSATIONS, "right")
+    x_read: XRead = choice("X is read", X_READ, "right")
 
 
 @dataclass(frozen=True, kw_only=True)
 class ErrorInputs:
     """The print's contour, the tool as it should be, and what is wrong."""
 
-    shape: str = choice("Contour", SHAPES, OWN)
+    shape: ShapeName = choice("Contour", SHAPES, OWN)
     contour: ContourGiven | None = contour("Contour", hint="my own, in the direction of travel")
     nose_radius: float = nouns.NOSE_RADIUS.needed(hint="as believed")
-    tool_point: str = nouns.TOOL_POINT.chosen()
-    side: str = choice("Tool stands", SIDES, "")
+    tool_point: PointNumber = nouns.TOOL_POINT.chosen()
+    side: SideAsked = choice("Tool stands", SIDES, "")
     thread: str | None = word("Thread cut with it", hint="what becomes of it: M24x2-6g", blank="none")
     wrong: WrongInputs = part(WrongInputs, "What is wrong")
 
@@ -109,7 +115,7 @@ def solve(inputs: ErrorInputs) -> Answer[ErrorResults]:
     require(inputs)
     chain = shape_chain(inputs.shape, inputs.contour)
     number = int(inputs.tool_point)
-    side = cast("Side", inputs.side or tool_side(chain, number))
+    side = inputs.side or tool_side(chain, number)
     wrong = wrong_of(inputs.wrong)
     if inputs.nose_radius + wrong.nose_change <= 0.0:
         raise Impossible(Fault("nose_change", Message("The true nose would have no radius left.")))
@@ -153,7 +159,7 @@ def wrong_of(inputs: WrongInputs) -> Wrong:
         (0.0 if inputs.z_off is None else inputs.z_off),
         (0.0 if inputs.height is None else inputs.height),
         int(inputs.number_given) if inputs.number_given else None,
-        cast("Compensation", inputs.compensation),
+        inputs.compensation,
         FACTORS[inputs.x_read],
     )
 

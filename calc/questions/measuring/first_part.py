@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import partial
-from typing import cast
 
 from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Feature, Rows
-from calc.contour import Chain, Side
+from calc.contour import Chain
 from calc.language.checks import require
 from calc.language.known import Known
 from calc.language.messages import Message
@@ -51,7 +50,7 @@ def solve(inputs: FirstPartInputs) -> Answer[FirstPartResults]:
         raise Missing(Fault("readings", Message("Give a reading: what was measured, where, what the gauge showed.")))
     chain = shape_chain(inputs.shape, inputs.contour)
     number = int(inputs.tool_point)
-    side = cast("Side", inputs.side or tool_side(chain, number))
+    side = inputs.side or tool_side(chain, number)
     _require_room(inputs)
     places = [
         place.standing(inputs.held_at, float(reading.part == "second"))

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
+from calc.cutting.nouns import PointNumber
 from calc.language.fields import choice, contour, flag, given, needed, part, result, rows, word
 from calc.language.kinds import EXPANSION, FINE_RATIO, TEMPERATURE
 from calc.language.quantities import LENGTH, RADIUS, X, Z
-from calc.measuring.temperature import MATERIALS
-from calc.shapes.chosen import OWN, SHAPES
+from calc.measuring.temperature import MATERIALS, Expanding
+from calc.shapes.chosen import OWN, SHAPES, ShapeName, SideAsked
 
-WHATS = {
+CheckKind = Literal["diameter", "length", "depth", "radius", "over_wires", "pitch_diameter", "taper", "runout"]
+WHATS: dict[CheckKind, str] = {
     "diameter": "diameter",
     "length": "length from Z 0",
     "depth": "depth from Z 0",
@@ -22,14 +25,16 @@ WHATS = {
     "taper": "taper: diameter at Z less that at the second Z",
     "runout": "runout",
 }
-PIPS = {
+Pip = Literal["", "stub", "cone", "none"]
+PIPS: dict[Pip, str] = {
     "": "not looked at",
     "stub": "a stub that was not cut",
     "cone": "a cone that was pushed off",
     "none": "none, clean to the axis",
 }
-PARTS = {"first": "first", "second": "second, turned after it"}
-SIDES = {"": "by its tool point", "left": "left of travel", "right": "right of travel"}
+WhichPart = Literal["first", "second"]
+PARTS: dict[WhichPart, str] = {"first": "first", "second": "second, turned after it"}
+SIDES: dict[SideAsked, str] = {"": "by its tool point", "left": "left of travel", "right": "right of travel"}
 ROW_HINT = (
     "The print's size with its limits (24 g6, 28 +0.1/0), or with upper and lower apart. Spread: half width at 95 % of "
     "this gauge. The gauge's error is taken off."
@@ -40,7 +45,7 @@ ROW_HINT = (
 class Reading:
     """One check of the part: what, where, the print's size with its limits, what the gauge showed."""
 
-    what: str = choice("What", WHATS, "diameter")
+    what: CheckKind = choice("What", WHATS, "diameter")
     at: float | None = given(Z, "At Z", least=-10_000.0)
     to_z: float | None = given(Z, "Second Z", least=-10_000.0, hint="of a taper")
     thread: str | None = word("Thread", hint="gives the size and its limits: M24x2-6g")
@@ -51,7 +56,7 @@ class Reading:
     measured: float = needed(LENGTH, "Measured", least=-10_000.0)
     spread: float | None = given(LENGTH, "Spread", least=0.0)
     gauge_offset: float | None = given(LENGTH, "Gauge's error", least=-10_000.0)
-    part: str = choice("On part", PARTS, "first")
+    part: WhichPart = choice("On part", PARTS, "first")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -60,7 +65,7 @@ class TemperatureInputs:
 
     part_temperature: float | None = given(TEMPERATURE, "Part", "T_p", least=-50.0, most=300.0, brief="part")
     gauge_temperature: float | None = given(TEMPERATURE, "Gauge", "T_g", least=-50.0, most=300.0, brief="gauge")
-    material: str = choice("Material of the part", MATERIALS, "steel", hint="expansion in µm/(m K)")
+    material: Expanding = choice("Material of the part", MATERIALS, "steel", hint="expansion in µm/(m K)")
     part_expansion: float | None = given(EXPANSION, "Expansion of the part", least=0.0, most=1e-4, hint="own value")
     gauge_expansion: float | None = given(EXPANSION, "Expansion of the gauge", least=0.0, most=1e-4, blank="steel")
 
@@ -69,16 +74,16 @@ class TemperatureInputs:
 class FirstPartInputs:
     """The contour as it was programmed, the tool that turned it, the readings."""
 
-    shape: str = choice("Contour", SHAPES, OWN)
+    shape: ShapeName = choice("Contour", SHAPES, OWN)
     contour: ContourGiven | None = contour("Contour", hint="my own, in the direction of travel")
     nose_radius: float | None = given(RADIUS, "Nose radius", "r", above=0.0, hint="as the control has it")
-    tool_point: str = nouns.TOOL_POINT.chosen()
-    side: str = choice("Tool stands", SIDES, "")
+    tool_point: PointNumber = nouns.TOOL_POINT.chosen()
+    side: SideAsked = choice("Tool stands", SIDES, "")
     readings: tuple[Reading, ...] = rows(Reading, "Readings", one="Reading", begin=3, most=60, hint=ROW_HINT)
     held_at: float | None = given(
         Z, "Held at Z", least=-10_000.0, hint="where the free length ends: asks whether the work springs away"
     )
-    pip: str = choice("Pip after facing to the axis", PIPS, "", hint="says on which side of centre the tool stands")
+    pip: Pip = choice("Pip after facing to the axis", PIPS, "", hint="says on which side of centre the tool stands")
     usual_spread: float | None = given(
         LENGTH, "Spread of the others", above=0.0, hint="for readings without their own", blank="0.005 mm"
     )

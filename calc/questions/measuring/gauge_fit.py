@@ -16,7 +16,7 @@ from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import ANGLE, LENGTH, RATIO
 from calc.measuring.bench import FIFTH, TENTH, fineness, true_travel, wanted_spread, warm_error
 from calc.measuring.limits import ROUNDED
-from calc.measuring.temperature import COEFFICIENTS, MATERIALS, REFERENCE, SPREAD_OF_COEFFICIENT
+from calc.measuring.temperature import COEFFICIENTS, MATERIALS, REFERENCE, SPREAD_OF_COEFFICIENT, Expanding
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -27,7 +27,9 @@ class WarmInputs:
     gauge_temperature: float | None = given(
         TEMPERATURE, "Gauge", "T_g", least=-50.0, most=300.0, brief="gauge", blank="as the part"
     )
-    material: str = choice("Material of the part", MATERIALS, "steel", hint="expansion in µm/(m K); the gauge is steel")
+    material: Expanding = choice(
+        "Material of the part", MATERIALS, "steel", hint="expansion in µm/(m K); the gauge is steel"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from typing import cast
 
 from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain, Side
 from calc.cutting.materials import material
+from calc.cutting.nouns import PointNumber
 from calc.language.checks import require
 from calc.language.known import Known
 from calc.language.messages import Caution, Message
 from calc.language.problems import Fault, Missing, OutOfRange, Problem
 from calc.measuring.places import Place
+from calc.measuring.temperature import Expanding
 from calc.questions.measuring import first_part
 from calc.questions.measuring.check_texts import part_texts
 from calc.questions.measuring.first_part_fields import (
@@ -39,7 +42,14 @@ from calc.questions.part.declared import PartInputs
 from calc.questions.part.examples import SLEEVE
 from calc.questions.part.job import Job
 
-EXPANDS = {"P": "steel", "M": "stainless", "K": "cast-iron", "N": "aluminium", "S": "titanium", "H": "steel"}
+EXPANDS: dict[str, Expanding] = {
+    "P": "steel",
+    "M": "stainless",
+    "K": "cast-iron",
+    "N": "aluminium",
+    "S": "titanium",
+    "H": "steel",
+}
 """What a material of each group of ISO 513 is taken as when it is warm."""
 SIDES: dict[str, Side] = {"outside": "right", "inside": "left"}
 
@@ -158,7 +168,7 @@ def _judged(inputs: PartMeasuredInputs, taken: Sequence[_Taken]) -> _Judged:
     asked = FirstPartInputs(
         contour=inputs.inside if where == "inside" else inputs.outside,
         nose_radius=maker.nose,
-        tool_point=str(maker.tool_point(where)),
+        tool_point=cast("PointNumber", str(maker.tool_point(where))),
         readings=tuple(each.reading for each in taken),
         usual_spread=inputs.usual_spread,
         temperature=_temperature(inputs),

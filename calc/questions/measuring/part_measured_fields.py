@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from calc.contour.text import ContourGiven
 from calc.language.fields import choice, flag, given, part, result, rows, word
 from calc.language.kinds import EXPANSION, FINE_RATIO, TEMPERATURE
 from calc.language.quantities import COUNT, LENGTH, X, Z
-from calc.questions.measuring.first_part_fields import PARTS, WHATS
+from calc.questions.measuring.first_part_fields import PARTS, WHATS, CheckKind, WhichPart
 from calc.questions.part.declared import BarInputs, OperationInputs, inside_of_print, outside_of_print
 
-WHERES = {"outside": "outside", "inside": "bore"}
+MeasuredAt = Literal["outside", "inside"]
+WHERES: dict[MeasuredAt, str] = {"outside": "outside", "inside": "bore"}
 ROW_HINT = (
     "One row for each size of the print that has limits; leave what was not measured blank. A reading belongs to the "
     "tool that cut its surface last."
@@ -25,8 +27,8 @@ class PartReading:
     `operation` is that which cut it, where it is not the last one whose rows reach there.
     """
 
-    what: str = choice("What", WHATS, "diameter")
-    where: str = choice("On the", WHERES, "outside")
+    what: CheckKind = choice("What", WHATS, "diameter")
+    where: MeasuredAt = choice("On the", WHERES, "outside")
     nominal: float | None = given(LENGTH, "Size on the print", least=-10_000.0)
     lower: float | None = given(LENGTH, "Lower limit", least=-10_000.0)
     upper: float | None = given(LENGTH, "Upper limit", least=-10_000.0)
@@ -38,7 +40,7 @@ class PartReading:
     thread: str | None = word("Thread", hint="gives the size and its limits: M24x2-6g")
     wire: float | None = given(LENGTH, "Wire", above=0.0, hint="over three wires", blank="the best")
     operation: float | None = given(COUNT, "Cut by operation", above=0.0, most=100.0, blank="the last that reaches it")
-    part: str = choice("On part", PARTS, "first")
+    part: WhichPart = choice("On part", PARTS, "first")
 
 
 @dataclass(frozen=True, kw_only=True)

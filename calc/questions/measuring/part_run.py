@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.answer.plotting import Axis, Column, Curve, Level, Mark, Plot
@@ -13,14 +14,15 @@ from calc.language.known import Known
 from calc.language.limited import limited
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Missing, OutOfRange
-from calc.language.quantities import COUNT, LENGTH, X
+from calc.language.quantities import COUNT, LENGTH, UnitSystem, X
 from calc.measuring.first_part import change
 from calc.measuring.limits import Limits, read_limits
 from calc.measuring.run_of_parts import FEWEST, BadLine, Record, Trend, read_record, trend_of
 
-WHATS = {"diameter": "diameter", "length": "length, depth or another size"}
+SizeKind = Literal["diameter", "length"]
+WHATS: dict[SizeKind, str] = {"diameter": "diameter", "length": "length, depth or another size"}
 UNITS = {"mm": 1.0, "inch": 25.4}
-UNIT_WORDS = {"mm": "mm", "inch": "inches"}
+UNIT_WORDS: dict[UnitSystem, str] = {"mm": "mm", "inch": "inches"}
 LINES_HINT = (
     "a line each, or pasted as CSV: the number of the part and its size, 12; 24.013, or the size alone. A line of "
     "words is what happened there: new edge"
@@ -34,8 +36,8 @@ class RunInputs:
     """One size of the print, and what was measured of it, part after part."""
 
     sizes: str | None = word("Readings", hint=LINES_HINT, lines=True)
-    sizes_in: str = choice("They are in", UNIT_WORDS, "mm")
-    what: str = choice("It is a", WHATS, "diameter")
+    sizes_in: UnitSystem = choice("They are in", UNIT_WORDS, "mm")
+    what: SizeKind = choice("It is a", WHATS, "diameter")
     nominal: float | None = given(LENGTH, "Size on the print", least=-10_000.0, hint="with its limits: 25 H7")
     lower: float | None = given(LENGTH, "Lower limit", least=-10_000.0)
     upper: float | None = given(LENGTH, "Upper limit", least=-10_000.0)

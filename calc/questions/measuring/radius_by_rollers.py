@@ -12,15 +12,19 @@ from calc.language.messages import Message
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS
 from calc.measuring.balls import concave_under_rollers, convex_over_rollers
+from calc.measuring.deviation import Surface
 
-SURFACES = {"convex": "crowned, standing on a plate between two rollers", "concave": "hollow, two rollers lie in it"}
+SURFACES: dict[Surface, str] = {
+    "convex": "crowned, standing on a plate between two rollers",
+    "concave": "hollow, two rollers lie in it",
+}
 
 
 @dataclass(frozen=True, kw_only=True)
 class RollersInputs:
     """The rollers and what was read."""
 
-    surface: str = choice("Arc", SURFACES, "convex")
+    surface: Surface = choice("Arc", SURFACES, "convex")
     roller: float = needed(DIAMETER, "Roller diameter", "d", above=0.0, hint="both alike")
     over: float | None = given(LENGTH, "Over both rollers", "M", above=0.0, hint="crowned: all three touch the plate")
     step: float | None = given(

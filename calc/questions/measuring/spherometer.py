@@ -15,6 +15,7 @@ from calc.language.limited import limited
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS, RATIO
+from calc.measuring.deviation import Surface
 from calc.measuring.limits import Limits
 from calc.measuring.spherometer import (
     leg_circle_radius,
@@ -24,7 +25,7 @@ from calc.measuring.spherometer import (
     sagitta_of,
 )
 
-SURFACES = {"concave": "hollow (dish)", "convex": "crowned"}
+SURFACES: dict[Surface, str] = {"concave": "hollow (dish)", "convex": "crowned"}
 SHORT = 0.02
 """A spread that is more than this share of the radius tells little of it."""
 
@@ -42,7 +43,7 @@ class SpherometerInputs:
         DIAMETER, "Ball diameter", "d_b", above=0.0, hint="of the legs", blank="pointed legs"
     )
     sagitta: float | None = given(LENGTH, "Sagitta", "h", above=0.0, hint="reading on the part less reading on a flat")
-    surface: str = choice("Surface", SURFACES, "concave")
+    surface: Surface = choice("Surface", SURFACES, "concave")
     spread: float | None = given(LENGTH, "Spread of the sagitta", above=0.0, hint="half width at 95 %")
     nominal_radius: float | None = given(RADIUS, "Radius on the print", "R_0", above=0.0, hint="with limits: 75 ±0.1")
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import tan
+from typing import Literal
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
@@ -20,14 +21,15 @@ from calc.measuring.balls import (
     half_angle_by_rollers,
 )
 
-WHERE = {"bore": "in a bore, by two balls", "outside": "outside, by two rollers at two heights"}
+TaperAt = Literal["bore", "outside"]
+WHERE: dict[TaperAt, str] = {"bore": "in a bore, by two balls", "outside": "outside, by two rollers at two heights"}
 
 
 @dataclass(frozen=True, kw_only=True)
 class TaperByBallsInputs:
     """What was measured: in a bore the depths of two balls, outside the sizes over two rollers."""
 
-    where: str = choice("Taper", WHERE, "bore")
+    where: TaperAt = choice("Taper", WHERE, "bore")
     large_ball: float | None = given(DIAMETER, "Larger ball", "D", above=0.0, hint="bore")
     large_depth: float | None = given(
         LENGTH, "Large ball below the face", "h_D", least=-10_000.0, hint="bore; above the face: negative"

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import radians
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting import drilling as formulas
 from calc.cutting import nouns
+from calc.cutting.drilling import DRILLS, DrillKind
 from calc.cutting.feeding import fed_drill
 from calc.cutting.force import share_of_highest, specific_force
 from calc.cutting.holding import force_at_jaws, grip_against_both
@@ -54,7 +55,6 @@ LONGEST_WITH_INSERTS = 5.0  # diameters deep; common practice, no source
 BIG = 25.0  # mm: from here the web's thrust is worth a pilot hole; common practice, no source
 WEB_SHARE = 0.2  # of the drill, a little more than its web is thick; common practice, no source
 SMALL = 3.0  # mm: below it a drill breaks easily; common practice, no source
-DRILLS = {"HSS": "high-speed steel", "coated carbide": "solid carbide, coated", "indexable": "with carbide inserts"}
 FACTOR = operations()["drill"].force_factor  # of the cutting force, by its source in the table
 
 
@@ -65,8 +65,8 @@ class DrillingInputs:
     material: str = nouns.MATERIAL.needed()
     drill_diameter: float = needed(DIAMETER, "Drill diameter", "d", above=0.0, least=0.1, most=200.0)
     hole_depth: float = needed(LENGTH, "Depth of the hole", "t", hint="to the full diameter", above=0.0)
-    drill_material: str = choice("Drill", DRILLS, "HSS")
-    through: str = choice("Hole", {"blind": "blind", "through": "through"}, "blind")
+    drill_material: DrillKind = choice("Drill", DRILLS, "HSS")
+    through: Literal["blind", "through"] = choice("Hole", {"blind": "blind", "through": "through"}, "blind")
     feed: float | None = nouns.FEED_RATE.given(blank="usual for the diameter")
     surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="usual for the material")
     point_angle: float | None = given(

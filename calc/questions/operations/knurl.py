@@ -24,7 +24,7 @@ from calc.shapes.knurls import (
 )
 
 FORMS = {name: f"{form.title} ({form.code})" for name, form in forms().items()}
-MADE = {"formed": "by rolls, formed", "cut": "by milling knurls, cut"}
+MADE: dict[Made, str] = {"formed": "by rolls, formed", "cut": "by milling knurls, cut"}
 FEWEST = 8
 """Teeth: fewer do not make a knurl that rolls on (common practice, no source)."""
 

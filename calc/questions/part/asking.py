@@ -183,7 +183,7 @@ def _setups(rows: tuple[OperationRow, ...], holding: HoldingInputs) -> Iterator[
         if row.end != end and held:
             yield _setup(end, held, holding)
             held = []
-        end = cast("End", row.end)
+        end = row.end
         held.append(_operation(row, f"operations.{number}"))
     if held:
         yield _setup(end, held, holding)

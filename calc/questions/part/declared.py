@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
@@ -25,10 +25,14 @@ from calc.language.quantities import (
     X,
     Z,
 )
+from calc.questions.part.job import End
 from calc.shapes.knurls import forms
 
 KNURLS: Mapping[str, str] = {name: form.title for name, form in forms().items()}
-KINDS: Mapping[str, str] = {
+KindAsked = Literal[
+    "", "face", "rough", "finish", "bore", "drill", "ream", "tap", "groove", "thread", "knurl", "part-off", "measure"
+]
+KINDS: Mapping[KindAsked, str] = {
     "": "choose",
     "face": "face",
     "rough": "rough",
@@ -43,9 +47,11 @@ KINDS: Mapping[str, str] = {
     "part-off": "part off",
     "measure": "stop and measure",
 }
-ENDS: Mapping[str, str] = {"first": "first end", "second": "second end, turned round"}
-SURFACES: Mapping[str, str] = {"": "by kind", "outside": "outside", "inside": "bore", "face": "face"}
-USES: Mapping[str, str] = {"": "done", "off": "left out"}
+ENDS: Mapping[End, str] = {"first": "first end", "second": "second end, turned round"}
+SurfaceAsked = Literal["", "outside", "inside", "face"]
+SURFACES: Mapping[SurfaceAsked, str] = {"": "by kind", "outside": "outside", "inside": "bore", "face": "face"}
+Use = Literal["", "off"]
+USES: Mapping[Use, str] = {"": "done", "off": "left out"}
 MOST_OPERATIONS = 40
 
 
@@ -53,9 +59,9 @@ MOST_OPERATIONS = 40
 class OperationRow:
     """One operation: what, on which end, with which tool, how it cuts, from which to which row of the print."""
 
-    kind: str = choice("Operation", KINDS, "", hint="bore without a depth finishes the bore")
-    end: str = choice("End", ENDS, "first")
-    where: str = choice("On the", SURFACES, "", hint="a groove, thread or stop: outside, bore or face")
+    kind: KindAsked = choice("Operation", KINDS, "", hint="bore without a depth finishes the bore")
+    end: End = choice("End", ENDS, "first")
+    where: SurfaceAsked = choice("On the", SURFACES, "", hint="a groove, thread or stop: outside, bore or face")
     insert: str | None = nouns.INSERT.given()
     holder: str | None = nouns.HOLDER.given()
     nose_radius: float | None = nouns.NOSE_RADIUS.given(blank="by the designation")
@@ -85,7 +91,7 @@ class OperationRow:
     to_row: float | None = given(COUNT, "To row of the print", above=0.0, most=1000.0, blank="the last")
     name: str | None = word("Called", blank="by kind and end")
     note: str | None = word("Note to the operator")
-    use: str = choice("It is", USES, "")
+    use: Use = choice("It is", USES, "")
 
 
 @dataclass(frozen=True, kw_only=True)

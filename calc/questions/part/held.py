@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Final
 
 from calc.questions.operations.contour_plan.inputs import ToolInputs
 from calc.questions.operations.contour_plan.tool import plan_tool
 from calc.questions.part.job import Turning
 
-IN_A_BORE = "2"
+IN_A_BORE: Final = "2"
 """The tool point of a boring bar: toward the wall and the chuck (common practice; controls differ)."""
 
 

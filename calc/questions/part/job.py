@@ -8,12 +8,14 @@ from functools import cached_property
 from typing import Literal, TypeAlias, get_args
 
 from calc.contour import Chain, Point, Side
+from calc.cutting.drilling import DrillKind
 from calc.cutting.machine import Machine
 from calc.language.messages import Caution
 from calc.machining.job import Contour, Cut, Tool, Where
 from calc.machining.removal.polygons import only_areas
 from calc.machining.removal.region import work_of
 from calc.machining.removal.stock import Stock, stock_of
+from calc.threads.tapping import TapChamfer
 
 End = Literal["first", "second"]
 Kind = Literal[
@@ -69,7 +71,7 @@ class Drill:
 
     diameter: float
     point_angle: float | None = None
-    made_of: str = "HSS"
+    made_of: DrillKind = "HSS"
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +86,7 @@ class Tap:
     """A tap for a thread as it is written, with its form of chamfer (ISO 8830: A to E)."""
 
     designation: str
-    chamfer: str = "C"
+    chamfer: TapChamfer = "C"
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
+from typing import Literal
 
 from calc.answer.drawing import Dimension, Drawing
 from calc.answer.feature import Answer, Feature
@@ -17,7 +18,8 @@ from calc.shapes.centre_hole_outline import Section, mean_arc, section
 from calc.shapes.centre_holes import POINT, CentreHole, centre_holes, cone_pressure, force_to_keep, source
 from calc.shapes.listing import key_points
 
-FORMS = {
+CentreForm = Literal["A", "B", "C", "R"]
+FORMS: dict[CentreForm, str] = {
     "A": "A, plain",
     "B": "B, with a protecting cone",
     "C": "C, with a protecting recess",
@@ -33,7 +35,7 @@ AROUND = 1.5  # of the rim: how much of the part is drawn
 class CentreHoleInputs:
     """Form and size, and what the point has to carry."""
 
-    centre_form: str = choice("Form", FORMS, "A")
+    centre_form: CentreForm = choice("Form", FORMS, "A")
     centre_size: str = choice("Size, the pilot's diameter in mm", {name: name for name in centre_holes()}, "4")
     radial_load: float | None = given(
         FORCE, "Radial load on the point", "F_r", above=0.0, hint="share of the weight and of the cutting force"

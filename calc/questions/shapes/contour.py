@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from calc.answer.feature import Answer, Feature, KeyPoint, Rows
-from calc.contour import Arc, Chain, Point, surface_of_revolution, volume_of_revolution
+from calc.contour import Arc, Chain, Point, Side, surface_of_revolution, volume_of_revolution
 from calc.contour.solving import GivenElement, Solution, Solutions, Start
 from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
@@ -53,7 +53,7 @@ MAY_BE_MORE = "There may be more contours with these dimensions than are listed.
 class Beside:
     """What stands beside the contour: on which side the tool is, the bar and its material."""
 
-    side: str = choice(
+    side: Side = choice(
         "The tool stands",
         {"right": "on the right of travel", "left": "on the left of travel"},
         "right",
@@ -65,7 +65,7 @@ class Beside:
     @property
     def habits(self) -> Habits:
         """What the tool's side and the bar make likely."""
-        return Habits("left" if self.side == "left" else "right", self.bar_radius)
+        return Habits(self.side, self.bar_radius)
 
     @property
     def bar_radius(self) -> float | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import partial
+from typing import Literal
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Arc, Chain, Point
@@ -21,7 +22,8 @@ from calc.questions.shapes.contour_side import can_be_drawn, drawing, smallest_c
 from calc.questions.shapes.contour_tables import ArcRow, ElementRow, arc_row, element_row
 from calc.shapes.listing import both_ways, key_points
 
-SOURCES = {
+CurveSource = Literal["points", "ellipse", "parabola", "asphere"]
+SOURCES: dict[CurveSource, str] = {
     "points": "a table of points",
     "ellipse": "an ellipse",
     "parabola": "a parabola",
@@ -40,14 +42,14 @@ class FormulaInputs:
     to_x: float | None = given(X, "X to reach", above=0.0, blank="an ellipse to its widest")
     conic: float = given(RATIO, "Conic constant", "κ", hint="0 a sphere, -1 a parabola", blank="0", default=0.0)
     terms: str | None = word("Factors of r⁴, r⁶ …", hint="in mm, apart by spaces: 1.2e-6 -3e-9", blank="none")
-    form: str = choice("It is", {"domed": "domed", "hollow": "hollow"}, "domed")
+    form: Literal["domed", "hollow"] = choice("It is", {"domed": "domed", "hollow": "hollow"}, "domed")
 
 
 @dataclass(frozen=True, kw_only=True)
 class FitInputs:
     """Where the points come from, and how far the elements may leave them (mm)."""
 
-    source: str = choice("Curve", SOURCES, "points")
+    source: CurveSource = choice("Curve", SOURCES, "points")
     tolerance: float = needed(LENGTH, "Tolerance", above=0.0, most=10.0, hint="how far any point may lie beside it")
     points: tuple[Point, ...] = points("Points", hint="a line each, X then Z: 20 -5; up to about 1000 here")
     formula: FormulaInputs = part(FormulaInputs, "Curve by its formula")

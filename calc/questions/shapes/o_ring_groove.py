@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
@@ -16,8 +17,14 @@ from calc.language.quantities import DIAMETER, LENGTH, RADIUS, RATIO, ROUGHNESS
 from calc.shapes.o_ring_heat import expansion_of, fill_when_warm, rubbers, stretched_section, surfaces
 from calc.shapes.o_rings import Duty, Section, depth_for, fill, ring_area, section_of, squeeze, stretch
 
-WHERE = {"outside": "in the shaft, sealing a bore", "inside": "in the bore, sealing a shaft", "face": "in a face"}
-DUTIES = {"static": "at rest", "moving": "moving"}
+GrooveIn = Literal["outside", "inside", "face"]
+WHERE: dict[GrooveIn, str] = {
+    "outside": "in the shaft, sealing a bore",
+    "inside": "in the bore, sealing a shaft",
+    "face": "in a face",
+}
+Joint = Literal["static", "moving"]
+DUTIES: dict[Joint, str] = {"static": "at rest", "moving": "moving"}
 REFERENCE = 20.0  # °C, at which prints hold; ISO 1
 FULL = 0.95  # of the groove, warm and swollen; common practice, no source
 LEAST_SQUEEZE = 0.07  # below which an O-ring may leak; common practice, no source
@@ -53,8 +60,8 @@ class WarmInputs:
 class ORingGrooveInputs:
     """The ring, what it seals against and how (mm)."""
 
-    where: str = choice("Groove", WHERE, "outside")
-    duty: str = choice("The joint is", DUTIES, "static")
+    where: GrooveIn = choice("Groove", WHERE, "outside")
+    duty: Joint = choice("The joint is", DUTIES, "static")
     section: float = needed(LENGTH, "Ring section", "w", above=0.0, hint="ISO 3601: 1.78, 2.62, 3.53 ... or 2.65 ...")
     mating_diameter: float | None = given(
         DIAMETER, "Mating diameter", "D", above=0.0, hint="the bore or shaft it seals against; limits as 50 H8"

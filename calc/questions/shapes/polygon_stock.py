@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import cache, partial
 from math import cos, pi, sqrt, tan
 from pathlib import Path
+from typing import Literal, cast
 
 from calc.answer.drawing import Dimension, Drawing, EndView
 from calc.answer.feature import Answer, Feature
@@ -27,7 +28,8 @@ from calc.shapes.dish.sizes import SMALLEST, require_sizes
 
 TABLE = Path(__file__).parent / "data" / "bars.toml"
 POLYGON = "regular polygon: Machinery's Handbook, formulas for regular polygons"
-SHAPES = {"4": "square", "6": "hexagon", "8": "octagon", "12": "twelve sides"}
+SideCount = Literal["4", "6", "8", "12"]
+SHAPES: dict[SideCount, str] = {"4": "square", "6": "hexagon", "8": "octagon", "12": "twelve sides"}
 
 
 @formula(means="across corners", source=POLYGON, result="e")
@@ -154,13 +156,13 @@ def bars(series: str) -> Bars:
 class PolygonInputs:
     """What a print gives of the flats (mm): any one width; the bar at hand, or what cleaning up takes."""
 
-    sides: str = choice("Shape", SHAPES, "6")
+    sides: SideCount = choice("Shape", SHAPES, "6")
     across_flats: float | None = given(LENGTH, "Across flats", "s", above=0.0)
     across_corners: float | None = given(DIAMETER, "Across corners", "e", above=0.0)
     side_length: float | None = given(LENGTH, "One side", "a", above=0.0)
     bar_diameter: float | None = nouns.BAR_DIAMETER.given(blank="the next one in stock")
     clean_up: float = given(LENGTH, "Cleaning up", "c", least=0.0, hint="on diameter", blank="0", default=0.0)
-    series: str = choice("Stock", {"metric": "metric bars", "inch": "inch bars"}, "metric")
+    series: Literal["metric", "inch"] = choice("Stock", {"metric": "metric bars", "inch": "inch bars"}, "metric")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -291,7 +293,7 @@ def polygon_drawing(sides: int, flats: float, corners: float, bar: float) -> Dra
         return Dimension("length", middle, middle, value, kind, field, symbol)
 
     return Drawing(
-        title=f"The {SHAPES[str(sides)]} on its round bar",
+        title=f"The {SHAPES[cast('SideCount', str(sides))]} on its round bar",
         description="Seen from the end of the bar: the flats, the round bar as a dashed circle.",
         part=Chain((Line(Point(0.0, bar / 2), middle),)),
         bar_radius=bar / 2,

@@ -6,13 +6,12 @@ from dataclasses import dataclass
 
 from calc.cutting import nouns
 from calc.cutting.machine import LoadResults, Machine, Work
-from calc.cutting.operation import TOOLS
 from calc.language.fields import choice, given, part, result, word
 from calc.language.quantities import ANGLE, COUNT, DIAMETER, FEED, FORCE, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, TIME
-from calc.questions.threads.thread_fields import SIDES
-from calc.threads.infeed import DIRECTIONS, METHODS
-from calc.threads.insert import PROFILES
-from calc.threads.relief import FORMS
+from calc.questions.threads.thread_fields import SIDES, ThreadAt
+from calc.threads.infeed import DIRECTIONS, METHODS, Direction, Method
+from calc.threads.insert import PROFILES, InsertProfile
+from calc.threads.relief import FORMS, Form
 from calc.threads.run import Drive
 from calc.threads.synchrony import FEED_RATE
 
@@ -23,13 +22,13 @@ MOST_WORK = 60.0
 class InfeedInputs:
     """How the depth is shared, and what the tool's tip is."""
 
-    method: str = choice("Depth of the passes", METHODS, "constant-area", brief="depth")
-    direction: str = choice("Infeed", DIRECTIONS, "straight", brief="infeed")
+    method: Method = choice("Depth of the passes", METHODS, "constant-area", brief="depth")
+    direction: Direction = choice("Infeed", DIRECTIONS, "straight", brief="infeed")
     pass_count: float | None = given(
         COUNT, "Passes", "n", least=1.0, most=MOST_WORK, blank="usual for pitch and material"
     )
     spring_passes: float | None = nouns.SPRING_PASSES.given()
-    insert_profile: str = choice("Insert", PROFILES, "full")
+    insert_profile: InsertProfile = choice("Insert", PROFILES, "full")
     nose_radius: float | None = given(
         LENGTH, "Nose radius", "r", least=0.0, most=5.0, hint="of the tip", blank="the profile's own root"
     )
@@ -40,7 +39,7 @@ class SpeedInputs:
     """What the work and the tool are made of, and how fast it turns."""
 
     material: str | None = word("Material", blank="C45")
-    tool: str = choice("Tool material", TOOLS, "")
+    tool: str = nouns.TOOL.chosen()
     surface_speed: float | None = given(
         SURFACE_SPEED, "Surface speed", "v", above=0.0, least=1000.0, hint="at the major diameter", blank="usual"
     )
@@ -51,10 +50,10 @@ class ThreadPassesInputs:
     """A thread as written, how long it is, and how it is cut."""
 
     designation: str = nouns.THREAD.needed()
-    where: str = choice("It is cut", SIDES, "")
+    where: ThreadAt = choice("It is cut", SIDES, "")
     length: float | None = given(LENGTH, "Length of full thread", "L", above=0.0, hint="from the end face")
     relief: float | None = given(LENGTH, "Room behind the thread", above=0.0, hint="relief in which the tool stops")
-    relief_form: str = choice("Relief DIN 76", FORMS, "regular")
+    relief_form: Form = choice("Relief DIN 76", FORMS, "regular")
     infeed: InfeedInputs = part(InfeedInputs, "Passes and tip")
     speed: SpeedInputs = part(SpeedInputs, "Material and speed")
     machine: Machine = part(Machine, "Machine and chuck")

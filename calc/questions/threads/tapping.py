@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
@@ -34,7 +35,7 @@ from calc.language.quantities import (
 from calc.threads import tapping as formulas
 from calc.threads.drills import TapDrill, share_left, tap_drill
 from calc.threads.sizes import Diameters
-from calc.threads.tapping import CHAMFERS
+from calc.threads.tapping import CHAMFERS, TapChamfer
 from calc.threads.thread import Thread, thread_of
 
 TAPPED = ("M", "UN", "G")
@@ -50,8 +51,8 @@ class TappingInputs:
     designation: str = nouns.THREAD.needed(hint="as written: M10-6H, 1/4-20 UNC-2B, G 1/4")
     length: float = needed(LENGTH, "Length of full thread", "t", above=0.0)
     material: str = nouns.MATERIAL.needed()
-    hole: str = choice("Hole", {"blind": "blind", "through": "through"}, "blind")
-    chamfer: str = choice("Chamfer of the tap", {code: words for code, (_, words) in CHAMFERS.items()}, "C")
+    hole: Literal["blind", "through"] = choice("Hole", {"blind": "blind", "through": "through"}, "blind")
+    chamfer: TapChamfer = choice("Chamfer of the tap", {code: words for code, (_, words) in CHAMFERS.items()}, "C")
     flutes: float | None = given(COUNT, "Flutes", "z", least=2.0, most=8.0, blank="3")
     drill: float | None = given(DIAMETER, "Drill at hand", "d_t", above=0.0, blank="the standard tap drill")
     surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="usual for high-speed steel")

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from calc.cutting import nouns
 from calc.language.fields import choice, given, part, result, word
 from calc.language.limited import Limited
 from calc.language.quantities import ANGLE, COUNT, DIAMETER, LENGTH, RATIO
-from calc.threads.checking import COUNTS
+from calc.threads.checking import COUNTS, WireCount
 
-SIDES = {"": "as the designation says", "outside": "outside", "inside": "inside"}
+ThreadAt = Literal["", "outside", "inside"]
+SIDES: dict[ThreadAt, str] = {"": "as the designation says", "outside": "outside", "inside": "inside"}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -18,7 +20,7 @@ class WiresInputs:
     """Measuring over wires: what is at hand, and what was read."""
 
     wire: float | None = given(LENGTH, "Wire at hand", "w", above=0.0, most=60.0, blank="the best wire")
-    wires: str = choice("Wires", COUNTS, "three")
+    wires: WireCount = choice("Wires", COUNTS, "three")
     over_wires_measured: float | None = given(
         LENGTH, "Measured over the wires", "M", above=0.0, hint="gives pitch diameter and move of X"
     )
@@ -44,7 +46,7 @@ class ThreadInputs:
     """A thread as the print writes it, and where it is cut."""
 
     designation: str = nouns.THREAD.needed()
-    where: str = choice("It is cut", SIDES, "")
+    where: ThreadAt = choice("It is cut", SIDES, "")
     plating: float | None = given(
         LENGTH, "Plating per surface", "t", least=0.0, most=0.5, hint="added after cutting", blank="none"
     )

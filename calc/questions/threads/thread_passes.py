@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
 from math import tau
-from typing import cast
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting.components import most_axial
@@ -34,7 +33,7 @@ from calc.threads.hand import SettingRow, rows_of, settings
 from calc.threads.insert import CLEARANCE, NoseRange, flank_clearance, nose_range, shim_angle
 from calc.threads.metric import engagement_note
 from calc.threads.passes import THINNEST, Cut, Plan, cuts, plan_of, usual_count
-from calc.threads.relief import Form, Relief, chamfer_to, relief_of
+from calc.threads.relief import Relief, chamfer_to, relief_of
 from calc.threads.run import Run, Times, require_room, room_needed, run_of, times_of
 from calc.threads.thread import Thread, thread_of
 
@@ -114,7 +113,7 @@ def _asked(inputs: ThreadPassesInputs) -> _Asked:
         run=run,
         times=times,
         length=length,
-        relief=relief_of(thread, cast("Form", inputs.relief_form)) if parallel else None,
+        relief=relief_of(thread, inputs.relief_form) if parallel else None,
         nose=nose_range(thread),
         notes=(*start.notes, *_notes(inputs, thread, work, times)),
     )

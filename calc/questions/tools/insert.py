@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import cast
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
@@ -22,7 +21,9 @@ class InsertInputs:
     """The designation on the box."""
 
     designation: str = nouns.INSERT.needed(hint="ISO 1832, such as CNMG 120408, or the inch form, CNMG 432")
-    nose_as: str = nouns.NOSE_AS.chosen(hint="inserts of the inch series are a little smaller than their metric code")
+    nose_as: NoseAs = nouns.NOSE_AS.chosen(
+        hint="inserts of the inch series are a little smaller than their metric code"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,7 +60,7 @@ def solve(inputs: InsertInputs) -> Answer[InsertResults]:
     """
     require(inputs)
     insert = read_insert(inputs.designation)
-    nose = insert.nose_radius(cast("NoseAs", inputs.nose_as))
+    nose = insert.nose_radius(inputs.nose_as)
     results = _results(insert, nose)
     told = ("nose_radius", "size", "included_angle", "shape")
     return Answer(

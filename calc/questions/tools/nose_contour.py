@@ -6,12 +6,12 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
-from typing import cast
 
 from calc.answer.feature import Answer, Feature, Rows
-from calc.contour import Chain, Side
+from calc.contour import Chain
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
+from calc.cutting.nouns import PointNumber
 from calc.language.checks import require
 from calc.language.fields import choice, contour, given, part, result, word
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -20,7 +20,7 @@ from calc.language.quantities import ANGLE, AREA, COUNT, LENGTH, RADIUS, X, Z
 from calc.questions.shapes.contour_so_far import showing_contour
 from calc.questions.tools.nose_contour_drawing import blank_drawing, drawing_of
 from calc.questions.tools.nosed_contour import Question
-from calc.shapes.chosen import OWN, SHAPES, TOOL_SIDE, shape_chain
+from calc.shapes.chosen import OWN, SHAPES, TOOL_SIDE, ShapeName, SideAsked, shape_chain
 from calc.tool.compensation import (
     CompensationResults,
     cancel_advice,
@@ -33,7 +33,11 @@ from calc.tool.nose_path import Gouge, NosePath, Unreached, nose_path, span_of
 from calc.tool.nose_shift import KeyRow, cut_beyond_corners, key_rows, record_rules
 from calc.tool.point import STEPS
 
-SIDES = {"": "by the example; of my own: left of travel", "left": "left of travel", "right": "right of travel"}
+SIDES: dict[SideAsked, str] = {
+    "": "by the example; of my own: left of travel",
+    "left": "left of travel",
+    "right": "right of travel",
+}
 REASONS = {
     "corner": "concave corner",
     "radius": "radius smaller than the nose",
@@ -56,11 +60,11 @@ class LeadInputs:
 class NoseInputs:
     """A contour, a nose, and what the control knows of it."""
 
-    shape: str = choice("Contour", SHAPES, OWN)
+    shape: ShapeName = choice("Contour", SHAPES, OWN)
     contour: ContourGiven | None = contour("Contour", hint="my own, in the direction of travel")
     nose_radius: float = nouns.NOSE_RADIUS.needed(start=(0.8, 0.03125))
-    tool_point: str = nouns.TOOL_POINT.chosen(hint="controls differ")
-    side: str = choice("Tool stands", SIDES, "")
+    tool_point: PointNumber = nouns.TOOL_POINT.chosen(hint="controls differ")
+    side: SideAsked = choice("Tool stands", SIDES, "")
     lead: LeadInputs = part(LeadInputs, "Lead-in")
 
 
@@ -127,7 +131,7 @@ def solve(inputs: NoseInputs) -> Answer[NoseContourResults]:
     """
     require(inputs)
     chain = shape_chain(inputs.shape, inputs.contour)
-    side = cast("Side", inputs.side or TOOL_SIDE.get(inputs.shape, "left"))
+    side = inputs.side or TOOL_SIDE.get(inputs.shape, "left")
     heading = inputs.lead.lead_heading
     return answer_of(
         Question(

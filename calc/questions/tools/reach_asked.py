@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import cast
+from typing import Literal
 
 from calc.cutting import nouns
 from calc.language.fields import choice, given, part
@@ -16,11 +16,11 @@ from calc.machining.reach.tool import Cuts, Hold, hold_of, shank_of
 from calc.shapes.dish.bowl import DishInputs, EdgeInputs
 from calc.shapes.dish.geometry import Dish
 from calc.shapes.dish.sizes import SMALLEST, require_size
-from calc.tool.holder import Hand, Holder
+from calc.tool.holder import Holder
 from calc.tool.insert import Insert, NoseAs, nose_of
 from calc.tool.insert.tables import Shape
 
-FEEDS = {"side": "a feed along the axis", "end": "a feed toward the axis"}
+FEEDS: dict[Cuts, str] = {"side": "a feed along the axis", "end": "a feed toward the axis"}
 ANGLES_AGREE = math.radians(0.5)
 LARGEST_NOSE = 0.999  # of half the inscribed circle: more leaves no edge
 
@@ -29,13 +29,13 @@ LARGEST_NOSE = 0.999  # of half the inscribed circle: more leaves no edge
 class HoldInputs:
     """How the holder stands, and its angles where no designation is known."""
 
-    mount: str = choice(
+    mount: Literal["across", "along"] = choice(
         "Shank", {"across": "across the axis", "along": "along the axis"}, "across", hint="a bar stands along it anyway"
     )
     entering_angle: float | None = nouns.ENTERING_ANGLE.given(hint="without a holder designation")
-    cuts: str = choice("Entering angle relative to", FEEDS, "side")
-    hand: str = choice("Hand", {"R": "right", "L": "left"}, "R", hint="without a holder designation")
-    travel: str = choice("Cuts", {"in": "from the mouth inward", "out": "outward to the mouth"}, "in")
+    cuts: Cuts = choice("Entering angle relative to", FEEDS, "side")
+    hand: Literal["R", "L"] = choice("Hand", {"R": "right", "L": "left"}, "R", hint="without a holder designation")
+    travel: Literal["in", "out"] = choice("Cuts", {"in": "from the mouth inward", "out": "outward to the mouth"}, "in")
     above_centre: float | None = given(
         LENGTH, "Tool above the centre", "e", hint="below: with a minus", most=100.0, least=-100.0
     )
@@ -54,7 +54,7 @@ class HoldInputs:
 class PlainInsertInputs:
     """The insert by its measures, where no designation is known."""
 
-    nose_as: str = nouns.NOSE_AS.chosen()
+    nose_as: NoseAs = nouns.NOSE_AS.chosen()
     insert_angle: float | None = given(ANGLE, "Included angle", "ε", above=0.0, most=math.radians(135.0))
     nose_radius: float | None = nouns.NOSE_RADIUS.given(blank="by the designation")
     edge_length: float | None = given(LENGTH, "Edge length", "l", above=0.0)
@@ -105,7 +105,7 @@ def cutter_asked(inputs: ReachInputs, insert: Insert | None, holder: Holder | No
         return Cutter(
             shape, nose, None if shape.angle else 2 * nose, plain.edge_length, hold=_needed(hold, shape), shank=shank
         )
-    nose = plain.nose_radius or nose_of(inputs.insert or "", cast("NoseAs", plain.nose_as))
+    nose = plain.nose_radius or nose_of(inputs.insert or "", plain.nose_as)
     shank = shank_of(holder, nose) if holder else None
     cutter = replace(cutter_of(insert, nose, _needed(hold, insert.shape), shank), bar_bore=bar_bore(holder))
     return cutter if plain.edge_length is None else replace(cutter, edge=plain.edge_length)
@@ -157,8 +157,8 @@ def _hold(inputs: ReachInputs, holder: Holder | None) -> Hold | None:
         raise _disagree(held.entering_angle, given_.entering_angle)
     if held is not None:
         return held
-    hand = holder.hand if holder else cast("Hand", given_.hand)
-    return Hold(given_.entering_angle, cast("Cuts", given_.cuts), hand, along or bool(holder and holder.is_bar))
+    hand = holder.hand if holder else given_.hand
+    return Hold(given_.entering_angle, given_.cuts, hand, along or bool(holder and holder.is_bar))
 
 
 def _disagree(held: float, typed: float) -> Contradiction:

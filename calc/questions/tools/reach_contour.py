@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import cast
 
 from calc.answer.feature import Answer, Feature
-from calc.contour import Side
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
 from calc.language.checks import require
@@ -26,7 +24,7 @@ from calc.questions.tools.reach import (
     tool_drawn,
 )
 from calc.questions.tools.reach_asked import HoldInputs, PlainInsertInputs, ReachInputs, cutter_asked, require_nose
-from calc.shapes.chosen import OWN, SHAPES, SIDES, TOOL_SIDE, shape_chain
+from calc.shapes.chosen import OWN, SHAPES, SIDES, TOOL_SIDE, ShapeName, SideAsked, shape_chain
 from calc.tool.holder import misfits, read_holder
 from calc.tool.insert import read_insert
 
@@ -37,9 +35,9 @@ class ReachContourInputs:
 
     insert: str | None = nouns.INSERT.given()
     holder: str | None = nouns.HOLDER.given(hint="such as SDJCR 2020K11")
-    shape: str = choice("Contour", SHAPES, OWN)
+    shape: ShapeName = choice("Contour", SHAPES, OWN)
     contour: ContourGiven | None = contour("Contour", hint="my own, in the direction of travel")
-    side: str = choice("Tool stands", SIDES, "")
+    side: SideAsked = choice("Tool stands", SIDES, "")
     pass_depth: float | None = nouns.PASS_DEPTH.given(hint="along X or Z, across the feed")
     hold: HoldInputs = part(HoldInputs, "How it is held")
     plain: PlainInsertInputs = part(PlainInsertInputs, "Insert by its measures")
@@ -60,7 +58,7 @@ def solve(inputs: ReachContourInputs) -> Answer[ReachResults]:
     cutter = cutter_asked(asked, insert, holder)
     require_nose(cutter)
     chain = shape_chain(inputs.shape, inputs.contour)
-    side = cast("Side", inputs.side or TOOL_SIDE.get(inputs.shape, "right"))
+    side = inputs.side or TOOL_SIDE.get(inputs.shape, "right")
     work = contour_work(chain, side)
     work = work.reversed() if inputs.hold.travel == "out" else work
     reach = examine(work, cutter, inputs.pass_depth, inputs.hold.tilt)

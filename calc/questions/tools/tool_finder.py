@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Side
@@ -20,11 +21,13 @@ from calc.machining.reach.work import contour_work
 from calc.questions.shapes.contour_side import can_be_drawn, drawing
 from calc.questions.shapes.contour_so_far import showing_contour
 from calc.questions.tools.reach import tool_drawn
-from calc.shapes.chosen import OWN, SHAPES, TOOL_SIDE, shape_chain
+from calc.shapes.chosen import OWN, SHAPES, TOOL_SIDE, ShapeName, shape_chain
 from calc.tool.catalogue import Place
 
-PLACES = {"outside": "outside", "inside": "in a bore"}
-HANDS = {"": "either hand", "right": "right hand", "left": "left hand"}
+WorksAt = Literal["outside", "inside"]
+PLACES: dict[WorksAt, str] = {"outside": "outside", "inside": "in a bore"}
+HandAsked = Literal["", "right", "left"]
+HANDS: dict[HandAsked, str] = {"": "either hand", "right": "right hand", "left": "left hand"}
 SIDES: dict[str, tuple[Side, Place]] = {"outside": ("right", "outside"), "inside": ("left", "bore")}
 HAND_OF: dict[str, Hand] = {"": "either", "right": "R", "left": "L"}
 
@@ -33,10 +36,10 @@ HAND_OF: dict[str, Hand] = {"": "either", "right": "R", "left": "L"}
 class ToolFinderInputs:
     """A contour, where the tool works, and what is wanted of it."""
 
-    shape: str = choice("Contour", SHAPES, OWN)
+    shape: ShapeName = choice("Contour", SHAPES, OWN)
     contour: ContourGiven | None = contour("Contour", hint="my own, in the direction of travel")
-    where: str = choice("The tool works", PLACES, "outside")
-    tool_hand: str = choice("Hand", HANDS, "")
+    where: WorksAt = choice("The tool works", PLACES, "outside")
+    tool_hand: HandAsked = choice("Hand", HANDS, "")
     ra: float | None = nouns.RA.given()
     entry_diameter: float | None = given(
         DIAMETER, "Hole that a bar goes into", above=0.0, blank="the smallest of the contour"

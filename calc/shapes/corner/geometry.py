@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
+from typing import Literal
 
 from calc.contour import Element, Line, Point, Vector, fillet
 from calc.language.checks import require
@@ -49,7 +50,7 @@ class CornerInputs:
     second_angle: float = needed(
         ANGLE, "Second line", "φ2", least=-math.tau, most=math.tau, hint="180 toward the chuck, 90 out along a face"
     )
-    kind: str = choice("Between them", {"radius": "radius", "chamfer": "chamfer"}, "radius")
+    kind: Literal["radius", "chamfer"] = choice("Between them", {"radius": "radius", "chamfer": "chamfer"}, "radius")
     radius: float | None = given(RADIUS, "Radius", "R", above=0.0)
     leg: float | None = given(LENGTH, "First leg", "a", above=0.0, hint="from the sharp corner")
     second_leg: float | None = given(LENGTH, "Second leg", "b", above=0.0, hint="of a chamfer", blank="equal legs")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 from calc.contour import Point
 from calc.language.fields import choice, given, part
@@ -35,11 +36,14 @@ DISH = Segment(
 )
 
 
+EdgeBreak = Literal["none", "chamfer", "radius"]
+
+
 @dataclass(frozen=True, kw_only=True)
 class EdgeInputs:
     """Where the dish ends (mm): its edge at the mouth, its hole at the centre."""
 
-    break_kind: str = choice(
+    break_kind: EdgeBreak = choice(
         "Edge at the mouth", {"none": "sharp", "chamfer": "chamfer", "radius": "edge radius"}, "none"
     )
     break_size: float | None = given(

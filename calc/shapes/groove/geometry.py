@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
+from typing import Literal
 
 from calc.contour import Chain, Point
 from calc.language.checks import require
@@ -53,7 +54,9 @@ class ShapeInputs:
 class GrooveInputs:
     """What a print gives of a groove (mm): where it is cut, two of three diameters and depth, a width."""
 
-    where: str = choice("Cut in", {"outside": "the outside", "bore": "a bore", "face": "a face"}, "outside")
+    where: Literal["outside", "bore", "face"] = choice(
+        "Cut in", {"outside": "the outside", "bore": "a bore", "face": "a face"}, "outside"
+    )
     diameter: float | None = given(
         DIAMETER, "Diameter", "D", above=0.0, hint="of the outside or bore; in a face the larger one"
     )

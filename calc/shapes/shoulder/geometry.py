@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 from calc.contour import Arc, Chain, Element, Line, Point
 from calc.language.checks import require
@@ -13,11 +14,12 @@ from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH
 from calc.shapes.dish.sizes import SMALLEST, require_sizes
 from calc.shapes.shoulder import formulas
-from calc.shapes.shoulder.standards import Undercut, sizes_of, undercuts
+from calc.shapes.shoulder.standards import Load, Undercut, sizes_of, undercuts
 
 ON_CYLINDER = math.radians(15.0)
 ON_FACE = {"F": math.radians(8.0), "G": math.radians(15.0), "H": math.radians(15.0)}
-FORMS = {
+UndercutForm = Literal["F", "E", "G", "H"]
+FORMS: dict[UndercutForm, str] = {
     "F": "F, in cylinder and face",
     "E": "E, in the cylinder alone",
     "G": "G, in both, small",
@@ -33,7 +35,7 @@ class UndercutInputs:
     size: str = choice(
         "Radius x depth", {"auto": "by diameter"} | {each.code: each.size for each in undercuts()}, "auto", brief="size"
     )
-    load: str = choice(
+    load: Load = choice(
         "Load", {"usual": "usual", "alternating": "alternating, raised fatigue strength"}, "usual", hint="for the size"
     )
     allowance: float = given(
@@ -56,7 +58,7 @@ class ShoulderInputs:
     end_to_shoulder: float = given(
         LENGTH, "End face to shoulder", "L", least=0.0, blank="Z 0 at the shoulder", default=0.0
     )
-    undercut_form: str = choice("Form", FORMS, "F")
+    undercut_form: UndercutForm = choice("Form", FORMS, "F")
     undercut: UndercutInputs = part(UndercutInputs, "Undercut")
 
 

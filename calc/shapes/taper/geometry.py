@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 from calc.language.checks import require
 from calc.language.fields import choice, given, part, word
@@ -27,7 +28,9 @@ class ByNameInputs:
     """A standard taper, where it is cut, and how long the work between centres is."""
 
     standard: str | None = word("Standard taper", hint="Morse 3, 7/24 40, Jarno 8, 1:50 ...: gives taper and gauge Ø")
-    where: str = choice("It is cut", {"outside": "on the outside", "bore": "in a bore"}, "outside")
+    where: Literal["outside", "bore"] = choice(
+        "It is cut", {"outside": "on the outside", "bore": "in a bore"}, "outside"
+    )
     work_length: float | None = given(
         LENGTH, "Work between centres", "L_w", above=0.0, hint="whole length, for the set-over of the tailstock"
     )

@@ -12,7 +12,7 @@ from calc.tool.insert.tables import Clearance, Shape, Tolerance
 
 Form = Literal["metric", "inch"]
 NoseAs = Literal["nominal", "exact"]
-NOSE_AS = {"nominal": "as named (0.8 is 0.8)", "exact": "of the inch series (0.8 is 1/32 in)"}
+NOSE_AS: dict[NoseAs, str] = {"nominal": "as named (0.8 is 0.8)", "exact": "of the inch series (0.8 is 1/32 in)"}
 
 
 @dataclass(frozen=True, kw_only=True)

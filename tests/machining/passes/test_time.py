@@ -20,7 +20,7 @@ from scipy.integrate import quad
 
 from calc.contour import Arc, Line, Point
 from calc.machining.passes import Piece, Referral, Spindle, approach, legs, pass_row, pass_time, slowed_inside, trace
-from calc.shapes.dish.bowl import DishInputs, EdgeInputs
+from calc.shapes.dish.bowl import DishInputs, EdgeBreak, EdgeInputs
 from calc.shapes.dish.geometry import Dish, solve_dish
 from tests.shapes.dish.strategies import dishes
 
@@ -192,7 +192,7 @@ def test_every_way_of_holding_speed_and_feed_takes_the_time_of_quadrature(
 @pytest.mark.parametrize("number", [2, 3, 7])
 @pytest.mark.parametrize("kind", ["none", "chamfer", "radius"])
 def test_the_seat_with_a_slower_middle_takes_the_time_of_quadrature(
-    speed_at: str, feed_at: str, number: int, kind: str
+    speed_at: str, feed_at: str, number: int, kind: EdgeBreak
 ) -> None:
     edge = EdgeInputs(break_kind=kind, break_size=0.8 if kind != "none" else None)
     dish = solve_dish(DishInputs(radius=75.0, depth=4.5, edge=edge))

@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calc.cutting.compare import ShownName
 from calc.language.factor import KILOWATT
 from calc.language.problems import Impossible, Missing, OutOfRange, Problem
 from calc.questions.cutting.compare import solve
@@ -141,7 +142,7 @@ def test_what_is_missing_or_impossible_is_said_at_its_field(
 
 @settings(max_examples=60, deadline=None)
 @given(anything, anything, anything, anything, st.sampled_from(["power", "force", "ra", "chip", "removal"]))
-def test_any_floats_give_a_field_or_a_sentence(a: Any, b: Any, c: Any, d: Any, shown: str) -> None:
+def test_any_floats_give_a_field_or_a_sentence(a: Any, b: Any, c: Any, d: Any, shown: ShownName) -> None:
     asked = replace(CUT, feed=a, feed_to=b, depth=c, depth_to=d, shown=shown, rest=RestInputs(steps=5.0))
     try:
         found = solve(asked)

@@ -12,12 +12,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.contour import Chain, Line, Point
+from calc.cutting.nouns import PointNumber
 from calc.language.problems import Impossible, Missing, OutOfRange, Problem
 from calc.machining.passes import Referral, Spindle, trace
 from calc.machining.speed_along import stations
 from calc.questions.cutting import facing_time
 from calc.questions.cutting.speed_along import AlongInputs, NoseInputs, solve
-from calc.questions.cutting.tool_path import PointsInputs, ShapeInputs
+from calc.questions.cutting.tool_path import PathShape, PointsInputs, ShapeInputs
 from tests.asking import asked
 
 FACE = AlongInputs(surface_speed=200_000.0, max_rpm=3000.0, feed=0.2, sizes=ShapeInputs(outer_diameter=100.0))
@@ -92,7 +93,7 @@ def test_a_nose_that_does_not_fit_is_refused_and_an_inside_corner_is_noted() -> 
         ("lines", ((5.0, 0.0), (20.0, 0.0)), 5.0 - 0.8),
     ],
 )
-def test_the_nose_stands_on_the_free_side_of_lines(shape: str, ends: Any, point_r: float) -> None:
+def test_the_nose_stands_on_the_free_side_of_lines(shape: PathShape, ends: Any, point_r: float) -> None:
     """Tool point 3 stands one nose radius nearer to the axis than the nose centre (common practice; geometry)."""
     (x_1, z_1), (x_2, z_2) = ends
     points = PointsInputs(x_1=x_1, z_1=z_1, x_2=x_2, z_2=z_2)
@@ -147,7 +148,7 @@ noses = st.none() | st.floats(0.01, 100.0)
     shapes, anything, anything, anything, noses, st.sampled_from(["contact", "point"]), st.sampled_from("0123456789")
 )
 def test_any_floats_give_finite_numbers_or_a_sentence(
-    shape: str, a: Any, b: Any, c: Any, nose: float | None, speed_at: Any, number: str
+    shape: PathShape, a: Any, b: Any, c: Any, nose: float | None, speed_at: Any, number: PointNumber
 ) -> None:
     question = AlongInputs(
         shape=shape, surface_speed=200_000.0, max_rpm=2500.0, feed=0.2,

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.cutting.section_rows import SectionRow
+from calc.cutting.stiffness import BarOf
 from calc.language.kinds import MASS_MOMENT
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
 from calc.questions.cutting import deflection, grip, work_deflection
@@ -38,7 +39,7 @@ def test_a_bar_asks_for_what_it_needs() -> None:
 
 
 @pytest.mark.parametrize(("code", "most"), [("steel", 4.0), ("heavy", 6.0), ("carbide", 8.0)])
-def test_a_bar_beyond_its_usual_stick_out_is_cautioned_and_one_within_is_not(code: str, most: float) -> None:
+def test_a_bar_beyond_its_usual_stick_out_is_cautioned_and_one_within_is_not(code: BarOf, most: float) -> None:
     """Stick-out over diameter by bar material: common practice, no source."""
     short = BarInputs(tool_bar_diameter=20.0, stick_out=20.0 * most, tool_bar_material=code, passive_force=100.0)
     long = BarInputs(tool_bar_diameter=20.0, stick_out=20.1 * most, tool_bar_material=code, passive_force=100.0)

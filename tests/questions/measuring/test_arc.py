@@ -9,7 +9,7 @@ import pytest
 from calc.contour import Point
 from calc.language.given import Given
 from calc.language.problems import Impossible, Missing
-from calc.measuring.deviation import MeasuredArc, PrintedArc, meaning
+from calc.measuring.deviation import MeasuredArc, PrintedArc, Surface, meaning
 from calc.questions.measuring.arc import ArcInputs, ArcReading, solve
 
 
@@ -26,7 +26,7 @@ SEAT = around(75.0, (70.5, 0.0), 180.0, 175.0, 170.0, 165.0, 161.0)
 
 
 @pytest.mark.parametrize(("surface", "side"), [("concave", -1.0), ("convex", 1.0)])
-def test_a_balls_centres_lead_to_the_surface(surface: str, side: float) -> None:
+def test_a_balls_centres_lead_to_the_surface(surface: Surface, side: float) -> None:
     """A probe of 6 in a dish of R75 has its centre on R72, on a crown on R78 (parallels of a circle)."""
     centres = around(75.0 + side * 3.0, (70.5, 0.0), 180.0, 175.0, 170.0, 165.0)
     found = solve(ArcInputs(readings=centres, ball_diameter=6.0, surface=surface))

@@ -9,7 +9,7 @@ import pytest
 from calc.language.known import Known
 from calc.language.problems import Missing, Problem
 from calc.questions.measuring.first_part import solve
-from calc.questions.measuring.first_part_fields import FirstPartInputs, Reading
+from calc.questions.measuring.first_part_fields import FirstPartInputs, Pip, Reading
 from calc.shapes.chosen import given_by
 
 SHAFT = "s_x0_z0*f*t_x24_z-30*f_x31*l_x41_z-130"
@@ -66,7 +66,7 @@ def test_a_taper_out_of_limits_is_neither_scrap_nor_rework_by_itself() -> None:
     assert solve(asked(cone)).tables["readings"][0].verdict == "out of limits"
 
 
-def off_centre(pip: str) -> Any:
+def off_centre(pip: Pip) -> Any:
     """A tool 0.2 from centre height: 2 sqrt(r2 + 0.04) on each diameter."""
     readings = [
         Reading(at=z, nominal=2.0 * r, measured=2.0 * (r * r + 0.04) ** 0.5, spread=0.0005)
@@ -80,7 +80,7 @@ def off_centre(pip: str) -> Any:
     ("pip", "height", "said"),
     [("", 0.2, "Face to the axis"), ("cone", 0.2, "above centre"), ("stub", -0.2, "below centre")],
 )
-def test_the_pip_says_on_which_side_of_centre_the_tool_stands(pip: str, height: float, said: str) -> None:
+def test_the_pip_says_on_which_side_of_centre_the_tool_stands(pip: Pip, height: float, said: str) -> None:
     """Common practice, no source: a tool below centre leaves a stub, one above pushes a cone off."""
     answer = off_centre(pip)
     assert value(answer.results.centre_height) == pytest.approx(height, abs=2e-3)

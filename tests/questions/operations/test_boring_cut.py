@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from calc.cutting.machine import Machine, ToolBar
 from calc.cutting.materials import materials
+from calc.cutting.stiffness import BarOf
 from calc.language.problems import Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import View
 from calc.questions.cutting.compare import solve as compare
@@ -59,7 +60,7 @@ def test_a_larger_nose_turns_the_thrust_against_the_bar() -> None:
 
 
 def test_the_bar_is_held_against_its_material() -> None:
-    def about(made: str, out: float, **changes: Any) -> list[tuple[str, int]]:
+    def about(made: BarOf, out: float, **changes: Any) -> list[tuple[str, int]]:
         bar = ToolBar(tool_bar_diameter=16.0, stick_out=out, tool_bar_material=made)
         return [(c.about, c.severity) for c in solve(BoringInputs(**{**CUT, **changes}, bar=bar)).cautions]
 

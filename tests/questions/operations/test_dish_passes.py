@@ -17,7 +17,7 @@ from calc.machining.machine import Done, Made
 from calc.questions.operations.dish_plan.cutting import finishing_depth, settle
 from calc.questions.operations.dish_plan.inputs import CutInputs, DishPlanInputs, PassInputs, ToolInputs, WorkInputs
 from calc.questions.operations.dish_plan.passes import done_over
-from calc.shapes.dish.bowl import DishInputs, EdgeInputs
+from calc.shapes.dish.bowl import DishInputs, EdgeBreak, EdgeInputs
 from calc.shapes.dish.geometry import Dish, solve_dish
 from calc.shapes.dish.nose import nose_on_dish
 from tests.bench.random_plans import Report, operation_again
@@ -147,7 +147,7 @@ CASES = [(75.0, 4.5, 6.0, 60.0, 1.0, 2.0), (95.0, 7.2, 10.0, 80.0, 1.5, 2.0), (2
 
 @pytest.mark.parametrize("roughing", ["contour", "facing"])
 @pytest.mark.parametrize(("case", "edge"), list(zip(CASES, ["none", "radius", "chamfer"], strict=True)))
-def test_no_rapid_approach_or_return_touches_stock(case: tuple[float, ...], roughing: str, edge: str) -> None:
+def test_no_rapid_approach_or_return_touches_stock(case: tuple[float, ...], roughing: Any, edge: EdgeBreak) -> None:
     radius, depth, nose, bar, stock, run_in = case
     given = EdgeInputs(break_kind=edge, break_size=None if edge == "none" else 0.8)
     dish = solve_dish(DishInputs(radius=radius, depth=depth, edge=given))
@@ -274,7 +274,7 @@ anything = st.one_of(
 @settings(max_examples=30, deadline=None)
 @given(st.data(), dishes(holes=True), st.floats(1e-7, 1.0, exclude_max=True), st.sampled_from(["contour", "facing"]))
 def test_values_in_range_give_passes_of_finite_length_or_a_problem_and_nothing_else(
-    data: st.DataObject, dish: Dish, share: float, roughing: str
+    data: st.DataObject, dish: Dish, share: float, roughing: Any
 ) -> None:
     values = {name: data.draw(anything) for name in ("allowance_z", "allowance_x", "lead_in")}
     scale = data.draw(st.sampled_from([1.0, dish.bowl.depth / 10_000]))

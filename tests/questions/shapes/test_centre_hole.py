@@ -9,7 +9,7 @@ import pytest
 
 from calc.contour import Arc, Point
 from calc.language.problems import OutOfRange
-from calc.questions.shapes.centre_hole import CentreHoleInputs, solve
+from calc.questions.shapes.centre_hole import CentreForm, CentreHoleInputs, solve
 from calc.shapes.centre_holes import centre_holes
 
 
@@ -26,7 +26,7 @@ from calc.shapes.centre_holes import centre_holes
         ("6.3", "B", 7.36),
     ],
 )
-def test_the_cones_are_as_deep_as_the_standard_prints(size: str, form: str, depth: float) -> None:
+def test_the_cones_are_as_deep_as_the_standard_prints(size: str, form: CentreForm, depth: float) -> None:
     found = solve(CentreHoleInputs(centre_form=form, centre_size=size)).results
     assert found.cone_depth == pytest.approx(depth, abs=0.011)
 

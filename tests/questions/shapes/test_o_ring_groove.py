@@ -14,7 +14,7 @@ from calc.language.fields import build
 from calc.language.given import Given
 from calc.language.limited import Limited
 from calc.language.problems import Impossible, Missing, OutOfRange
-from calc.questions.shapes.o_ring_groove import ORingGrooveInputs, WarmInputs, solve
+from calc.questions.shapes.o_ring_groove import GrooveIn, Joint, ORingGrooveInputs, WarmInputs, solve
 from calc.shapes.o_rings import Duty, section_of
 
 DATA = Path(__file__).parents[2] / "shapes" / "data"
@@ -46,7 +46,7 @@ def test_depths_as_a_printed_gland_table_has_them(size: float, duty: Duty, file:
 
 @given(size=st.sampled_from(SECTIONS), where=st.sampled_from(["outside", "inside"]), mating=st.floats(12.0, 300.0))
 def test_every_mating_size_and_ring_within_its_limits_is_squeezed_within_the_limits_shown(
-    size: float, where: str, mating: float
+    size: float, where: GrooveIn, mating: float
 ) -> None:
     """The four corners of the tolerances, worked out from the groove that comes out."""
     found = solve(ORingGrooveInputs(section=size, where=where, mating_diameter=mating)).results
@@ -95,7 +95,7 @@ def test_fill_is_the_ring_in_the_rectangle() -> None:
         ("inside", 46.0, "outside of 0 to -3 %"),
     ],
 )
-def test_a_ring_that_does_not_go_with_the_groove_is_warned_of(where: str, ring: float, words: str) -> None:
+def test_a_ring_that_does_not_go_with_the_groove_is_warned_of(where: GrooveIn, ring: float, words: str) -> None:
     """A ring is stretched by at most 5 % on a shaft, pressed by at most 3 % in a bore (common practice, no source)."""
     answer = solve(ORingGrooveInputs(section=2.65, where=where, mating_diameter=42.0, ring_diameter=ring))
     said = " ".join(caution.message.say() for caution in answer.cautions if caution.about == "ring_diameter")
@@ -150,7 +150,7 @@ def test_a_stretched_ring_keeps_its_volume_and_is_squeezed_less() -> None:
 
 
 @pytest.mark.parametrize(("duty", "sealed", "groove"), [("static", 1.6, 3.2), ("moving", 0.4, 1.6)])
-def test_the_surfaces_are_those_of_the_standard(duty: str, sealed: float, groove: float) -> None:
+def test_the_surfaces_are_those_of_the_standard(duty: Joint, sealed: float, groove: float) -> None:
     # ISO 3601-2, from memory
     found = solve(ORingGrooveInputs(section=2.65, mating_diameter=42.0, duty=duty)).results
     assert (found.surface_sealed, found.surface_groove) == pytest.approx((sealed / 1000, groove / 1000))

@@ -14,7 +14,7 @@ from shapely import Polygon
 from calc.language.fields import build, specs
 from calc.language.given import Given
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
-from calc.questions.shapes.polygon_stock import SHAPES, PolygonInputs, PolygonResults, bars, solve
+from calc.questions.shapes.polygon_stock import SHAPES, PolygonInputs, PolygonResults, SideCount, bars, solve
 
 SPECS = {spec.name: spec for spec in specs(PolygonInputs)}
 NUMBERS = [name for name, spec in SPECS.items() if spec.role == "quantity"]
@@ -147,7 +147,7 @@ def test_any_floats_give_right_flats_or_a_sentence(values: dict[str, Any]) -> No
 
 
 @pytest.mark.parametrize(("shape", "share"), [("4", 0.707106781), ("6", 0.866025404), ("8", 0.923879533)])
-def test_the_largest_from_a_bar_is_the_handbooks_constant_times_its_diameter(shape: str, share: float) -> None:
+def test_the_largest_from_a_bar_is_the_handbooks_constant_times_its_diameter(shape: SideCount, share: float) -> None:
     """Machinery's Handbook, largest square and hexagon from a round: 0.7071 and 0.8660 of it (cos(180/n))."""
     answer = solve(PolygonInputs(sides=shape, bar_diameter=30.0))
     assert answer.headline == "across_flats"

@@ -14,6 +14,7 @@ from calc.language.fields import build
 from calc.language.problems import Impossible, Missing, OutOfRange
 from calc.questions.threads.passes_fields import InfeedInputs, SpeedInputs, ThreadPassesInputs
 from calc.questions.threads.thread_passes import solve
+from calc.threads.infeed import Direction
 
 STEM = {"designation": "M24x2-6g", "where": "outside", "length": "30", "surface_speed": "100", "max_rpm": "1200"}
 
@@ -161,7 +162,7 @@ def test_what_is_missing_or_wrong_has_its_field() -> None:
     "text", ["M3-6g", "M64-6g", "1/2-13 UNC-2B", "Tr 100x12-7e", "ACME 1-5", "G 1/2 A", "Rd 40", "Rc 1/2", "NPT 1"]
 )
 @pytest.mark.parametrize("direction", ["straight", "flank", "modified-flank", "alternating"])
-def test_every_family_can_be_cut_in_every_way(text: str, direction: str) -> None:
+def test_every_family_can_be_cut_in_every_way(text: str, direction: Direction) -> None:
     answer: Any = solve(ThreadPassesInputs(designation=text, length=20.0, infeed=InfeedInputs(direction=direction)))
     assert all(math.isfinite(row.force) and row.force >= 0.0 for row in answer.tables["passes"])
     assert answer.drawn() is not None

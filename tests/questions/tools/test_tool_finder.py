@@ -11,13 +11,13 @@ from starlette.testclient import TestClient
 from calc.language.problems import Missing
 from calc.machining.finding import Wanted, find_tools
 from calc.questions.tools.tool_finder import FEATURE, ToolFinderInputs, solve
-from calc.shapes.chosen import TOOL_SIDE, shape_chain
+from calc.shapes.chosen import TOOL_SIDE, ShapeName, shape_chain
 from server.query import read_query
 from tests.server.conftest import client as client  # noqa: PLC0414 - the app's client of the server's tests
 
 
 @pytest.mark.parametrize("shape", ["pad", "stem"])
-def test_the_page_lists_what_the_search_finds(shape: str) -> None:
+def test_the_page_lists_what_the_search_finds(shape: ShapeName) -> None:
     answer = solve(ToolFinderInputs(shape=shape, tool_hand="right"))
     found = find_tools(Wanted(shape_chain(shape, None), TOOL_SIDE.get(shape, "right"), hand="R"))
     assert [(row.insert, row.holder) for row in answer.tables["tools"]] == [(one.insert, one.holder) for one in found]

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 from hypothesis import strategies as st
 
-from calc.shapes.dish.bowl import DishInputs, EdgeInputs
+from calc.shapes.dish.bowl import DishInputs, EdgeBreak, EdgeInputs
 from calc.shapes.dish.geometry import Dish, solve_dish
 
 radii = st.floats(0.5, 10_000.0)
@@ -38,7 +39,8 @@ def sloped(sharp: Sharp) -> float:
 @st.composite
 def edges(draw: st.DrawFn, sharp: Sharp) -> EdgeInputs:
     """No edge, or one of some thousandths up to a fifth of the mouth's radius that the dish has room for."""
-    kind = draw(st.sampled_from(["none", "chamfer", "angled", "radius"]))
+    kinds: tuple[EdgeBreak | Literal["angled"], ...] = ("none", "chamfer", "angled", "radius")
+    kind = draw(st.sampled_from(kinds))
     half_mouth = math.sqrt(sharp.depth * (2 * sharp.radius - sharp.depth))
     size = half_mouth * draw(st.floats(0.005, 0.2))
     if kind == "none":

@@ -12,7 +12,7 @@ from scipy.integrate import quad
 from calc.contour import Arc, Element, Line, Point, enclosed_volume
 from calc.language.given import Given
 from calc.questions.shapes.dish import DishResults, dish_results
-from calc.shapes.dish.bowl import DishInputs, EdgeInputs, solve_bowl
+from calc.shapes.dish.bowl import DishInputs, EdgeBreak, EdgeInputs, solve_bowl
 from calc.shapes.dish.geometry import Dish, solve_dish
 
 from .reference import Bowl, exact
@@ -105,7 +105,7 @@ def test_a_scaled_print_gives_the_scaled_dish(dish: Dish, scale: float) -> None:
         size = abs(edge.element.centre.z) if isinstance(edge.element, Arc) else dish.cut.start.r - dish.bowl.corner.r
 
     def scaled(by: float) -> Dish:
-        kind = "none" if size is None else "radius" if isinstance(edge.element, Arc) else "chamfer"
+        kind: EdgeBreak = "none" if size is None else "radius" if isinstance(edge.element, Arc) else "chamfer"
         sized = EdgeInputs(break_kind=kind, break_size=size * by if size else None, break_angle=angle)
         return solve_dish(DishInputs(radius=dish.bowl.radius * by, depth=dish.bowl.depth * by, edge=sized))
 

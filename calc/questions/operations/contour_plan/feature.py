@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import partial
-from typing import cast
 
 from calc.answer.drawing import Drawing, Outline, Path
 from calc.answer.feature import Answer, Feature, Rows
@@ -53,7 +52,7 @@ def solve(inputs: ContourPlanInputs) -> Answer[ContourPlanResults]:
     """The plan. Raises `Missing` for what it cannot do without, and what contour, tool and passes raise."""
     require(inputs)
     chain = shape_chain(inputs.shape, inputs.contour)
-    side = cast("Side", inputs.side or TOOL_SIDE.get(inputs.shape, "right"))
+    side = inputs.side or TOOL_SIDE.get(inputs.shape, "right")
     return answer_of(inputs, chain, side, inputs.contour.elements if inputs.contour else ())
 
 

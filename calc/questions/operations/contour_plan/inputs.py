@@ -4,16 +4,21 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
+from calc.cutting.nouns import PointNumber, Split
 from calc.language.fields import choice, contour, given, part
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH
+from calc.machining.job import Where
+from calc.machining.reach.tool import Cuts
 from calc.questions.tools.reach_asked import FEEDS
-from calc.shapes.chosen import OWN, SHAPES, SIDES
+from calc.shapes.chosen import OWN, SHAPES, SIDES, ShapeName, SideAsked
 
-WHERE = {"outside": "outside", "face": "a face or dish", "bore": "a bore"}
-ROUGHING = {
+WHERE: dict[Where, str] = {"outside": "outside", "face": "a face or dish", "bore": "a bore"}
+RoughingKind = Literal["along z", "along x", "contour", "none"]
+ROUGHING: dict[RoughingKind, str] = {
     "along z": "level by level along Z",
     "along x": "level by level along X",
     "contour": "parallel to the contour",
@@ -46,20 +51,20 @@ class ToolInputs:
     holder: str | None = nouns.HOLDER.given(hint="such as SDJCR 2020K11")
     nose_radius: float | None = nouns.NOSE_RADIUS.given(blank="by the designation")
     entering_angle: float | None = nouns.ENTERING_ANGLE.given(hint="without a holder designation")
-    cuts: str = choice("Entering angle relative to", FEEDS, "side")
+    cuts: Cuts = choice("Entering angle relative to", FEEDS, "side")
     margin: float | None = given(
         ANGLE, "Keep edges off walls by", "", least=0.0, most=math.radians(20.0), blank="2°, common practice"
     )
-    tool_point: str = nouns.TOOL_POINT.chosen(hint="controls differ")
+    tool_point: PointNumber = nouns.TOOL_POINT.chosen(hint="controls differ")
 
 
 @dataclass(frozen=True, kw_only=True)
 class PassInputs:
     """How the stock is taken off (mm)."""
 
-    roughing: str = choice("Roughing", ROUGHING, "along z")
+    roughing: RoughingKind = choice("Roughing", ROUGHING, "along z")
     pass_depth: float | None = nouns.PASS_DEPTH.given(hint="of a radius", start=(1.0, 0.04))
-    pass_split: str = nouns.PASS_SPLIT.chosen()
+    pass_split: Split = nouns.PASS_SPLIT.chosen()
     allowance_z: float = nouns.ALLOWANCE_Z.given(default=0.0, brief="Z", start=(0.1, 0.004))
     allowance_x: float = nouns.ALLOWANCE_X.given(default=0.0, start=(0.3, 0.012))
     lead_in: float | None = nouns.LEAD_IN.given(start=(2.0, 0.08))
@@ -84,10 +89,10 @@ class CutInputs:
 class ContourPlanInputs:
     """Everything that the plan of a contour can use."""
 
-    shape: str = choice("Contour", SHAPES, OWN)
+    shape: ShapeName = choice("Contour", SHAPES, OWN)
     contour: ContourGiven | None = contour("Contour", hint="my own")
-    side: str = choice("Tool stands", SIDES, "")
-    where: str = choice("It is", WHERE, "outside")
+    side: SideAsked = choice("Tool stands", SIDES, "")
+    where: Where = choice("It is", WHERE, "outside")
     stock: StockInputs = part(StockInputs, "Stock")
     tool: ToolInputs = part(ToolInputs, "Insert and holder")
     passes: PassInputs = part(PassInputs, "Passes")

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import cast
 
 from calc.contour import Chain, Side
 from calc.contour.solving import GivenElement
@@ -13,7 +12,7 @@ from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import DIAMETER, LENGTH, METRIC, RADIUS, View
 from calc.language.working import recording
-from calc.machining.job import Contour, Cut, Operation, Setup, Split, Strategy, ToolPass, Where
+from calc.machining.job import Contour, Cut, Operation, Setup, Strategy, ToolPass, Where
 from calc.machining.machine import Done, machine
 from calc.machining.pass_words import written
 from calc.machining.removal.judging import Judged
@@ -106,7 +105,7 @@ class Plan:
 
 def plan_of(inputs: ContourPlanInputs, chain: Chain, side: Side, given: Sequence[GivenElement] = ()) -> Plan:
     """The operations, each on the stock of the one before. Raises `Missing` and `Impossible` for what cannot be."""
-    where = cast("Where", inputs.where)
+    where = inputs.where
     with recording():
         tool = plan_tool(inputs.tool, along=where == "bore")
     rows = rows_of(given, chain)
@@ -176,14 +175,14 @@ def _operations(
     inputs: ContourPlanInputs, tool: PlanTool, part: Contour, front: tuple[float, ...] | None
 ) -> Iterator[Operation]:
     """The face first, then the rest of the roughing, then the finish."""
-    passes, cut, where = inputs.passes, inputs.cut, cast("Where", inputs.where)
+    passes, cut, where = inputs.passes, inputs.cut, inputs.where
     rough = Cut(
         depth=passes.pass_depth,
         feed=cut.rough_feed if cut.rough_feed is not None else cut.feed,
         surface_speed=cut.rough_surface_speed if cut.rough_surface_speed is not None else cut.surface_speed,
         along_z=passes.allowance_z,
         along_x=passes.allowance_x,
-        split=cast("Split", passes.pass_split),
+        split=passes.pass_split,
     )
     if passes.roughing != "none":
         if front is not None and where != "bore":

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import cast
 
 from calc.contour import Point
 from calc.language.messages import Caution, Message
@@ -13,7 +12,7 @@ from calc.machining.job import Tool
 from calc.machining.reach.described import described_tool
 from calc.machining.reach.examine import Cutter, bar_bore, cutter_of
 from calc.machining.reach.limits import Flank
-from calc.machining.reach.tool import Cuts, Hold, hold_of, shank_of
+from calc.machining.reach.tool import Hold, hold_of, shank_of
 from calc.machining.reach.tool import Tool as HeldTool
 from calc.machining.removal.sweep import Outline
 from calc.machining.roughing.reachable import USUAL_MARGIN, Edges
@@ -57,7 +56,7 @@ def _without_insert(inputs: ToolInputs, *, along: bool) -> PlanTool:
     if inputs.entering_angle is None:
         nose = Outline((Point(0.0, 0.0),), inputs.nose_radius)
         return PlanTool(Tool(nose, None, int(inputs.tool_point)), bare=True)
-    hold = Hold(inputs.entering_angle, cast("Cuts", inputs.cuts), "R", along)
+    hold = Hold(inputs.entering_angle, inputs.cuts, "R", along)
     described = described_tool(inputs.nose_radius, hold)
     return PlanTool(_tool(described.tool, inputs), bare=False, cautions=(Caution(described.assumed, 2, "insert"),))
 
@@ -71,7 +70,7 @@ def _tool(held: HeldTool, inputs: ToolInputs) -> Tool:
 def _cutter(inputs: ToolInputs, insert: Insert, holder: Holder | None, nose: float, *, along: bool) -> Cutter:
     hold = hold_of(holder, along=along) if holder else None
     if hold is None and inputs.entering_angle is not None:
-        hold = Hold(inputs.entering_angle, cast("Cuts", inputs.cuts), "R", along)
+        hold = Hold(inputs.entering_angle, inputs.cuts, "R", along)
     if hold is None and insert.shape.angle is not None:
         raise Missing(Fault("holder", Message("Give the holder's designation, or the entering angle.")))
     cutter = cutter_of(insert, nose, hold, shank_of(holder, nose) if holder else None)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from calc.cutting import nouns
 from calc.cutting.machine import Machine
+from calc.cutting.nouns import FeedAt, PointNumber, SpeedAt, Split
 from calc.language.fields import choice, given, part
 from calc.language.quantities import DIAMETER, FEED
 from calc.shapes.dish.bowl import DishInputs
@@ -21,7 +23,9 @@ class WorkInputs:
     length_out: float | None = nouns.LENGTH_OUT.given()
     grip_length: float | None = nouns.GRIP_LENGTH.given()
     face_stock: float = nouns.FACE_STOCK.given(default=0.0)
-    z_zero: str = choice("Z zero", {"finished": "on the finished face", "raw": "on the raw face"}, "finished")
+    z_zero: Literal["finished", "raw"] = choice(
+        "Z zero", {"finished": "on the finished face", "raw": "on the raw face"}, "finished"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -31,7 +35,7 @@ class ToolInputs:
     insert: str | None = nouns.INSERT.given(hint="such as RCMT 1204M0; its nose is used instead of the field's")
     nose_as: NoseAs = nouns.NOSE_AS.chosen()
     nose_radius: float | None = nouns.NOSE_RADIUS.given(start=(0.8, 0.03125))
-    tool_point: str = nouns.TOOL_POINT.chosen(
+    tool_point: PointNumber = nouns.TOOL_POINT.chosen(
         hint="seen from the nose centre, chuck to the left; signs for +Z away from the chuck; controls differ"
     )
 
@@ -68,19 +72,19 @@ class CutInputs:
         DIAMETER, "Feed near the axis, from diameter", "", above=0.0, brief="inside Ø"
     )
     ra: float | None = nouns.RA.given()
-    speed_at: str = nouns.SPEED_AT.chosen()
-    feed_at: str = nouns.FEED_AT.chosen()
+    speed_at: SpeedAt = nouns.SPEED_AT.chosen()
+    feed_at: FeedAt = nouns.FEED_AT.chosen()
 
 
 @dataclass(frozen=True, kw_only=True)
 class PassInputs:
     """How the stock is taken off (mm)."""
 
-    roughing: str = choice(
+    roughing: Literal["contour", "facing"] = choice(
         "Roughing", {"contour": "follows the dish", "facing": "level by level, at constant Z"}, "contour"
     )
     pass_depth: float | None = nouns.PASS_DEPTH.given(start=(1.0, 0.040))
-    pass_split: str = nouns.PASS_SPLIT.chosen()
+    pass_split: Split = nouns.PASS_SPLIT.chosen()
     allowance_z: float = nouns.ALLOWANCE_Z.given(
         default=0.0, hint="left in front of the finished dish", start=(0.3, 0.012)
     )

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import cast
 
 from calc.contour import Point
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange
 from calc.language.quantities import LENGTH, RADIUS
-from calc.machining.job import Contour, Cut, Operation, Setup, Slower, Split, Strategy, Tool
+from calc.machining.job import Contour, Cut, Operation, Setup, Slower, Strategy, Tool
 from calc.machining.machine import Done, machine
 from calc.machining.passes import depths
 from calc.machining.removal.region import Bar, work_of
@@ -81,7 +80,7 @@ def _require_a_pass(operation: Operation, done: Done) -> None:
 
 def _operations(inputs: DishPlanInputs, tool: Tool, settled: Settled, feed: float | None) -> Iterator[Operation]:
     passes, cut = inputs.passes, inputs.cut
-    depth, split = passes.pass_depth, _split(passes)
+    depth, split = passes.pass_depth, passes.pass_split
     if depth is not None:
         faced = Cut(depth, cut.rough_feed, settled.rough_surface_speed, split=split)
         yield Operation(tool, faced, "face", "face")
@@ -89,10 +88,6 @@ def _operations(inputs: DishPlanInputs, tool: Tool, settled: Settled, feed: floa
         yield Operation(tool, rough, STRATEGIES[passes.roughing], "face")
     slower = Slower(cut.inner_feed, cut.inner_feed_diameter) if cut.inner_feed and cut.inner_feed_diameter else None
     yield Operation(tool, Cut(None, feed, settled.surface_speed, slower=slower), "finish", "face")
-
-
-def _split(passes: PassInputs) -> Split:
-    return cast("Split", passes.pass_split)
 
 
 def _stock(inputs: DishPlanInputs, dish: Dish) -> Stock:
@@ -117,7 +112,7 @@ def _require(passes: PassInputs, dish: Dish, nose: float | None) -> None:
         raise Impossible(Fault("allowance_z", _too_much(passes.allowance_z, deepest, "deep")))
     if passes.allowance_x >= room:
         raise Impossible(Fault("allowance_x", _too_much(passes.allowance_x, room, "wide, from the mouth inward")))
-    depths(deepest - passes.allowance_z, passes.pass_depth, _split(passes))  # raises for too many of them
+    depths(deepest - passes.allowance_z, passes.pass_depth, passes.pass_split)  # raises for too many of them
     if passes.roughing == "facing" and nose is None:
         raise Missing(Fault("nose_radius", Message("Roughing level by level needs the nose radius.")))
 

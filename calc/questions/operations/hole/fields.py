@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import pi, radians
+from typing import Literal
 
 from calc.cutting import nouns
+from calc.cutting.drilling import DRILLS, DrillKind
 from calc.cutting.machine import LoadResults, Machine, Work
 from calc.language.fields import choice, given, needed, part, result, word
 from calc.language.quantities import (
@@ -21,20 +23,28 @@ from calc.language.quantities import (
     TIME,
     TORQUE,
 )
-from calc.questions.operations.drilling import DRILLS
 from calc.threads.synchrony import FEED_RATE
 
-FINISHED = {"drilled": "as drilled", "reamed": "reamed", "bored": "bored", "tapped": "tapped"}
-BOTTOMS = {"cone": "cone of the drill", "flat": "flat, bored out"}
-RETRACTS = {"": "usual for the depth", "out": "out of the hole", "break": "a little, to break the chip", "none": "none"}
-COOLANT = {"outside": "from outside", "through": "through the drill"}
+Finished = Literal["drilled", "reamed", "bored", "tapped"]
+FINISHED: dict[Finished, str] = {"drilled": "as drilled", "reamed": "reamed", "bored": "bored", "tapped": "tapped"}
+Bottom = Literal["cone", "flat"]
+BOTTOMS: dict[Bottom, str] = {"cone": "cone of the drill", "flat": "flat, bored out"}
+Retract = Literal["", "out", "break", "none"]
+RETRACTS: dict[Retract, str] = {
+    "": "usual for the depth",
+    "out": "out of the hole",
+    "break": "a little, to break the chip",
+    "none": "none",
+}
+CoolantFrom = Literal["outside", "through"]
+COOLANT: dict[CoolantFrom, str] = {"outside": "from outside", "through": "through the drill"}
 
 
 @dataclass(frozen=True, kw_only=True)
 class DrillInputs:
     """The drill; what is blank is usual for hole and material."""
 
-    drill_material: str = choice("Drill", DRILLS, "HSS")
+    drill_material: DrillKind = choice("Drill", DRILLS, "HSS")
     drill_at_hand: float | None = given(
         DIAMETER, "Drill at hand", "d", above=0.0, least=0.1, most=200.0, blank="what the finish leaves room for"
     )
@@ -58,8 +68,8 @@ class DrillInputs:
 class PeckInputs:
     """How the chips are cleared."""
 
-    coolant: str = choice("Coolant", COOLANT, "outside")
-    retract: str = choice("Retract after each peck", RETRACTS, "")
+    coolant: CoolantFrom = choice("Coolant", COOLANT, "outside")
+    retract: Retract = choice("Retract after each peck", RETRACTS, "")
     first_peck: float | None = given(LENGTH, "First peck", "p_1", above=0.0, blank="usual for the drill")
     following_peck: float | None = given(
         LENGTH, "Following pecks, at most", "p", above=0.0, blank="usual for the drill"
@@ -93,12 +103,12 @@ class HoleInputs:
     """The hole as the print has it, how it is finished, and the tools (mm)."""
 
     material: str = nouns.MATERIAL.needed()
-    finished: str = choice("The hole is", FINISHED, "drilled")
+    finished: Finished = choice("The hole is", FINISHED, "drilled")
     bore_diameter: float | None = nouns.BORE_DIAMETER.given(hint="finished; a tapped hole has its thread instead")
     designation: str | None = word("Thread", hint="of a tapped hole, as written: M10-6H, 1/4-20 UNC-2B")
     hole_depth: float = needed(LENGTH, "Depth of the hole", "t", hint="finished, to the full diameter", above=0.0)
-    through: str = choice("Hole", {"blind": "blind", "through": "through"}, "blind")
-    bottom: str = choice("Bottom of a bored hole", BOTTOMS, "cone")
+    through: Literal["blind", "through"] = choice("Hole", {"blind": "blind", "through": "through"}, "blind")
+    bottom: Bottom = choice("Bottom of a bored hole", BOTTOMS, "cone")
     left_for_finish: float | None = given(
         LENGTH, "Left for the finish, on the diameter", "c", above=0.0, blank="usual for reamer or boring bar"
     )

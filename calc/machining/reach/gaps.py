@@ -83,31 +83,34 @@ class Rim:
     def least(self, places: Places, shape: Many, boxes: Floats, limit: float) -> tuple[Floats, Indices]:
         """For each place the least gap (mm) and the element that has it; beyond `limit` infinite and -1."""
         place, edge, element = self.near(places, boxes, limit)
-        gaps = self.gaps(edge, places[place], shape[element])
-        best, of = np.full(len(places), np.inf), np.full(len(places), -1)
-        order = np.lexsort((element, gaps, place))
-        first, at = np.unique(place[order], return_index=True)
-        best[first], of[first] = gaps[order[at]], element[order[at]]
+        best, of = _least(self.gaps(edge, places[place], shape[element]), place, element, len(places))
         return np.where(best <= limit, best, np.inf), np.where(best <= limit, of, -1)
 
     def least_room(self, places: Places, shape: Many, boxes: Floats) -> tuple[float, int, int]:
         """The least gap (mm) at any of the places along a path, the place, and the element.
 
-        A stretch of the path whose middle is farther from everything than the stretch is long cannot have less.
+        A stretch of the path whose middle is farther from everything than the stretch is long cannot have less; of a
+        stretch that can, only those edges and elements are looked at again that can have it.
         """
         along = np.concatenate([[0.0], np.cumsum(np.abs(np.diff(places)))])
         cuts = np.linspace(0, len(places), min(BLOCKS, len(places)) + 1).astype(np.intp)
         best, at, of = self._at_first(places, shape)
         low, high = cuts[:-1], cuts[1:]
+        middle, reach = _middles(along, low, high)
+        stretch, edge, element = self.near(places[middle], boxes, best + float(reach.max()))
         while len(low):
-            middle = (low + high - 1) // 2
-            reach = np.maximum(along[high - 1] - along[middle], along[middle] - along[low])
-            gaps, elements = self.least(places[middle], shape, boxes, best + float(reach.max()))
-            nearest = int(gaps.argmin())
-            if gaps[nearest] < best:
-                best, at, of = float(gaps[nearest]), int(middle[nearest]), int(elements[nearest])
-            open_ = (gaps - reach < best) & (high - low > 1)
-            low, high = _split(low[open_], high[open_])
+            gaps = self.gaps(edge, places[middle[stretch]], shape[element])
+            least, elements = _least(gaps, stretch, element, len(low))
+            nearest = int(least.argmin())
+            if least[nearest] < best:
+                best, at, of = float(least[nearest]), int(middle[nearest]), int(elements[nearest])
+            open_ = np.flatnonzero((least - reach < best) & (high - low > 1))
+            low, high, part_of = _split(low[open_], high[open_])
+            before = along[middle[open_[part_of]]]
+            far = np.maximum(along[high - 1] - before, before - along[low])
+            pair, stretch = _handed_down(stretch, gaps, open_[part_of], best + far)
+            edge, element = edge[pair], element[pair]
+            middle, reach = _middles(along, low, high)
         return self._first_cut(places, along, shape, boxes, at, of) if best <= 0.0 else (best, at, of)
 
     def _first_cut(
@@ -116,14 +119,13 @@ class Rim:
         """The first place along the path with no gap, once one is known, and the element."""
         low, high = np.array([0]), np.array([at + 1])
         while len(low):
-            middle = (low + high - 1) // 2
-            reach = np.maximum(along[high - 1] - along[middle], along[middle] - along[low])
+            middle, reach = _middles(along, low, high)
             gaps, elements = self.least(places[middle], shape, boxes, float(reach.max()))
             for place, element in zip(middle[gaps <= 0.0].tolist(), elements[gaps <= 0.0].tolist(), strict=True):
                 if place < at:
                     at, of = place, element
             open_ = (gaps - reach <= 0.0) & (high - low > 1) & (low < at)
-            low, high = _split(low[open_], high[open_])
+            low, high, _ = _split(low[open_], high[open_])
         return 0.0, at, of
 
     def _at_first(self, places: Places, shape: Many) -> tuple[float, int, int]:
@@ -134,7 +136,39 @@ class Rim:
         return float(gaps[nearest]), 0, int(element[nearest])
 
 
-def _split(low: Indices, high: Indices) -> tuple[Indices, Indices]:
+def _least(gaps: Floats, group: Indices, element: Indices, count: int) -> tuple[Floats, Indices]:
+    """Of each of `count` groups of pairs the least gap (mm), and the element that has it; infinite and -1 of none."""
+    best, of = np.full(count, np.inf), np.full(count, -1)
+    order = np.lexsort((element, gaps, group))
+    first, at = np.unique(group[order], return_index=True)
+    best[first], of[first] = gaps[order[at]], element[order[at]]
+    return best, of
+
+
+def _middles(along: Floats, low: Indices, high: Indices) -> tuple[Indices, Floats]:
+    """The middle place of each stretch, and how far (mm) the stretch reaches from there."""
+    middle = (low + high - 1) // 2
+    return middle, np.maximum(along[high - 1] - along[middle], along[middle] - along[low])
+
+
+def _split(low: Indices, high: Indices) -> tuple[Indices, Indices, Indices]:
+    """The stretches cut into parts, and which of them each part is of."""
     cuts = [low + (high - low) * part // SPLIT for part in range(SPLIT + 1)]
     starts, ends = np.concatenate(cuts[:-1]), np.concatenate(cuts[1:])
-    return starts[ends > starts], ends[ends > starts]
+    filled = ends > starts
+    return starts[filled], ends[filled], np.tile(np.arange(len(low)), SPLIT)[filled]
+
+
+def _handed_down(stretch: Indices, gaps: Floats, part_of: Indices, limit: Floats) -> tuple[Indices, Indices]:
+    """The pairs of each stretch that its parts have to look at again, and for which part: those below its `limit`.
+
+    >>> pair, part = _handed_down(np.array([0, 0, 1]), np.array([3.0, 5.0, 4.0]), np.array([0, 0]), np.array([4.0, 6.0]))
+    >>> pair.tolist(), part.tolist()
+    ([0, 0, 1], [0, 1, 1])
+    """
+    begin, end = np.searchsorted(stretch, part_of, "left"), np.searchsorted(stretch, part_of, "right")
+    count = end - begin
+    part = np.repeat(np.arange(len(part_of)), count)
+    pair = np.arange(len(part)) + np.repeat(begin - np.cumsum(count) + count, count)
+    kept = gaps[pair] < limit[part]
+    return pair[kept], part[kept]

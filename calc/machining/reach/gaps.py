@@ -162,7 +162,8 @@ def _split(low: Indices, high: Indices) -> tuple[Indices, Indices, Indices]:
 def _handed_down(stretch: Indices, gaps: Floats, part_of: Indices, limit: Floats) -> tuple[Indices, Indices]:
     """The pairs of each stretch that its parts have to look at again, and for which part: those below its `limit`.
 
-    >>> pair, part = _handed_down(np.array([0, 0, 1]), np.array([3.0, 5.0, 4.0]), np.array([0, 0]), np.array([4.0, 6.0]))
+    >>> gaps, limit = np.array([3.0, 5.0, 4.0]), np.array([4.0, 6.0])
+    >>> pair, part = _handed_down(np.array([0, 0, 1]), gaps, np.array([0, 0]), limit)
     >>> pair.tolist(), part.tolist()
     ([0, 0, 1], [0, 1, 1])
     """

@@ -1,0 +1,100 @@
+"""How the work grows with the part: counted, not timed, so that a shared machine tells the same."""
+
+from collections.abc import Callable
+from functools import partial
+from itertools import pairwise
+from typing import Any
+
+import pytest
+import shapely
+
+from calc.contour import Arc, Chain, Line, Point
+from calc.language.fields import build
+from calc.machining.reach.examine import examine, held_cutter
+from calc.machining.reach.gaps import Rim
+from calc.machining.reach.work import contour_work
+from calc.questions.operations.contour_plan.inputs import ContourPlanInputs
+from calc.questions.operations.contour_plan.plan import plan_of
+from calc.tool.holder import read_holder
+from calc.tool.insert import read_insert
+
+OVERLAYS = ("difference", "intersection")
+
+
+def comb(grooves: int) -> Chain:
+    """A shaft with grooves 5 deep, 4 wide, 3 apart."""
+    corners = [(0.0, 0.0), (0.0, 20.0)]
+    for z in range(0, -7 * grooves, -7):
+        corners += [(z - 3.0, 20.0), (z - 3.0, 15.0), (z - 7.0, 15.0), (z - 7.0, 20.0)]
+    corners.append((-7.0 * grooves - 3.0, 20.0))
+    return Chain(tuple(Line(Point(*a), Point(*b)) for a, b in pairwise(corners)))
+
+
+def waves(count: int) -> Chain:
+    """A shaft of small arcs, hollow and round in turn."""
+    joints = [Point(-2.0 * index, 20.0) for index in range(count + 1)]
+    arcs = (Arc.from_radius(a, b, 1.5, "cw" if at % 2 else "ccw") for at, (a, b) in enumerate(pairwise(joints)))
+    return Chain(tuple(arcs))
+
+
+def zigzag(count: int) -> Chain:
+    """A shaft of short rising and falling cones."""
+    corners = [Point(-0.5 * index, 20.0 + 0.25 * (index % 2)) for index in range(count + 1)]
+    return Chain(tuple(Line(a, b) for a, b in pairwise(corners)))
+
+
+def overlaid(monkeypatch: pytest.MonkeyPatch, work: Callable[[], object]) -> int:
+    """How many corners the geometry library has to cut with others in some work."""
+    corners: list[int] = []
+
+    def counted(cut: Callable[..., Any]) -> Callable[..., Any]:
+        def method(area: Any, *other: Any, **more: Any) -> Any:
+            corners.append(int(shapely.get_num_coordinates(area)))
+            return cut(area, *other, **more)
+
+        return method
+
+    geometry = shapely.geometry.base.BaseGeometry
+    with monkeypatch.context() as patched:
+        for name in OVERLAYS:
+            patched.setattr(geometry, name, counted(getattr(geometry, name)))
+        work()
+    return sum(corners)
+
+
+def planned(chain: Chain, bar: float, nose: float, depth: float) -> int:
+    """The passes of a plan."""
+    asked = {"where": "outside", "bar_diameter": bar, "face_stock": 1.0, "nose_radius": nose, "pass_depth": depth,
+             "allowance_x": 0.1, "allowance_z": 0.05, "feed": 0.1}  # fmt: skip
+    return len(plan_of(build(ContourPlanInputs, asked), chain, "right").passes)
+
+
+def test_twice_the_grooves_of_a_comb_are_not_much_more_than_twice_the_cutting(monkeypatch: pytest.MonkeyPatch) -> None:
+    few, many = (overlaid(monkeypatch, partial(planned, comb(count), 42.0, 0.2, 0.4)) for count in (3, 6))
+    assert 1.5 * few < many < 2.5 * few
+
+
+def test_twice_the_small_arcs_under_118_levels_are_not_twice_the_cutting(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Most levels lie above the arcs and are straight."""
+    few, many = (overlaid(monkeypatch, partial(planned, waves(count), 99.0, 0.4, 0.25)) for count in (5, 10))
+    assert few < many < 2.0 * few
+
+
+def test_four_times_the_rows_are_not_much_more_than_four_times_the_pairs_of_reach(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    held = held_cutter(read_insert("DCMT 11T304"), read_holder("SDJCR 2020K11"), 0.4)
+    pairs: list[int] = []
+    gaps = Rim.gaps
+
+    def counted(rim: Rim, edge: Any, *more: Any) -> Any:
+        pairs.append(len(edge))
+        return gaps(rim, edge, *more)
+
+    monkeypatch.setattr(Rim, "gaps", counted)
+    found = []
+    for count in (50, 200):
+        pairs.clear()
+        examine(contour_work(zigzag(count), "right"), held, 0.3)
+        found.append(sum(pairs))
+    assert found[1] < 5.5 * found[0]

@@ -33,7 +33,8 @@ class Cause:
     `plausible` bounds it (95 %) before anything is measured: a lathe in order has no larger error that nobody sees, so
     a part with fewer readings than causes is still answered. None: an offset can be anything. Once the readings tell
     the cause by themselves, the bound is dropped. `useful` is a half width with which the setter can work. One that is
-    `special` is only thought of where the readings can show it.
+    `special` is only thought of where the readings can show it. One that is `shared` belongs to machine and clamping:
+    every tool that worked in it shows the same.
     """
 
     name: Name
@@ -41,6 +42,7 @@ class Cause:
     plausible: float | None
     useful: float
     special: bool = False
+    shared: bool = False
 
 
 # Plausible and useful sizes: common practice, no source. A nose within 0.2, a tool within 0.25 of centre height, a
@@ -51,9 +53,9 @@ CAUSES = (
     Cause("offset_z", "Z offset", None, 0.03),
     Cause("nose_radius_change", "nose radius", 0.2, 0.03),
     Cause("centre_height", "tool’s centre height", 0.25**2, 0.2**2),
-    Cause("taper", "taper of the work", 0.0002, 0.0001),
+    Cause("taper", "taper of the work", 0.0002, 0.0001, shared=True),
     Cause("deflection", "work springing away", 0.02, 0.01, special=True),
-    Cause("growth", "growth in Z between the parts", 0.05, 0.01, special=True),
+    Cause("growth", "growth in Z between the parts", 0.05, 0.01, special=True, shared=True),
 )
 ANYTHING = 100.0
 """What is known beforehand (95 %) of an offset, and of a cause that the readings tell by themselves: nothing."""

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calc.contour import Chain, Side
 from calc.language.quantities import Length
 from calc.language.working import formula
 from calc.measuring.causes import Name
-from calc.measuring.estimate import Estimate, Measured, estimate, one_more
+from calc.measuring.estimate import Estimate, Joint, Measured, estimate_together, one_more
 from calc.measuring.places import Place, candidates, size
 
 
@@ -66,6 +66,16 @@ class FirstPart:
     unseen: tuple[Advice, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Turned:
+    """What one tool turned, as it was programmed, the tool's side and point (0 to 9), and the readings there (mm)."""
+
+    chain: Chain
+    side: Side
+    readings: Sequence[Measured]
+    tool_point: int
+
+
 def first_part(chain: Chain, side: Side, readings: Sequence[Measured], tool_point: int) -> FirstPart:
     """What to change after the readings of the first part, for a tool of tool point 0 to 9.
 
@@ -79,12 +89,29 @@ def first_part(chain: Chain, side: Side, readings: Sequence[Measured], tool_poin
     >>> round(made.key_x, 4), [round(each, 3) for each in made.after]
     (-0.02, [18.0, 18.0])
     """
-    found = estimate(readings, tool_point)
+    return first_parts([Turned(chain, side, readings, tool_point)])[0]
+
+
+def first_parts(turned: Sequence[Turned]) -> list[FirstPart]:
+    """The same for several tools of one clamping, which share the taper of the work and the growth between two parts.
+
+    >>> first_parts([])
+    []
+    """
+    readings = [replace(reading, tool=tool) for tool, each in enumerate(turned) for reading in each.readings]
+    if not turned:
+        return []
+    joint = estimate_together(readings, [each.tool_point for each in turned])
+    return [_of_one(joint, tool, each) for tool, each in enumerate(turned)]
+
+
+def _of_one(joint: Joint, tool: int, turned: Turned) -> FirstPart:
+    found, readings, tool_point = joint.estimates[tool], turned.readings, turned.tool_point
     keys = [_key(found, index) for index in range(3)]
     after = _after(found, readings, keys, tool_point)
-    places = _others(chain, side, readings, tool_point)
-    confused = tuple(Advice(group, one_more(readings, found, group, places, tool_point)) for group in found.together)
-    singles = tuple(Advice((name,), one_more(readings, found, (name,), places, tool_point)) for name in found.unseen)
+    places = _others(turned.chain, turned.side, readings, tool_point)
+    confused = tuple(Advice(group, one_more(joint, tool, group, places)) for group in found.together)
+    singles = tuple(Advice((name,), one_more(joint, tool, (name,), places)) for name in found.unseen)
     return FirstPart(found, keys[0], keys[1], keys[2] and -keys[2], after, confused, singles)
 
 

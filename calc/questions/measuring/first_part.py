@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from functools import partial
 
 from calc.answer.drawing import Drawing
@@ -14,7 +15,7 @@ from calc.language.messages import Message
 from calc.language.problems import Fault, Missing, OutOfRange
 from calc.measuring.causes import CAUSES
 from calc.measuring.estimate import Measured
-from calc.measuring.first_part import FirstPart, change, deviation, first_part
+from calc.measuring.first_part import FirstPart, Turned, change, deviation, first_parts
 from calc.measuring.limits import Limits
 from calc.measuring.places import Place, tool_side
 from calc.measuring.temperature import COEFFICIENTS, REFERENCE, at_twenty
@@ -45,6 +46,22 @@ def solve(inputs: FirstPartInputs) -> Answer[FirstPartResults]:
     >>> round(found.offset_x, 6), round(found.offset_x.spread, 3), found.offset_z
     (-0.02, 0.004, None)
     """
+    asked = prepared(inputs)
+    return answer_of(asked, first_parts([asked.turned])[0])
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """The readings of one tool at their places, ready to be solved, alone or with those of other tools."""
+
+    inputs: FirstPartInputs
+    chain: Chain
+    measured: Sequence[Measured]
+    turned: Turned
+
+
+def prepared(inputs: FirstPartInputs) -> Prepared:
+    """The readings at their places, mm at 20 °C. Raises what `solve` does."""
     require(inputs)
     if not inputs.readings:
         raise Missing(Fault("readings", Message("Give a reading: what was measured, where, what the gauge showed.")))
@@ -60,8 +77,7 @@ def solve(inputs: FirstPartInputs) -> Answer[FirstPartResults]:
         _measured(inputs, number, *pair) for number, pair in enumerate(zip(inputs.readings, places, strict=True), 1)
     ]
     used = [each for each in measured if each.place.what != "runout"]
-    made = first_part(chain, side, used, number)
-    return answer_of(inputs, chain, measured, made)
+    return Prepared(inputs, chain, measured, Turned(chain, side, used, number))
 
 
 def _require_room(inputs: FirstPartInputs) -> None:
@@ -83,10 +99,9 @@ def _measured(inputs: FirstPartInputs, number: int, reading: Reading, place: Pla
     return Measured(place, value, max(spread, FINEST))
 
 
-def answer_of(
-    inputs: FirstPartInputs, chain: Chain, measured: Sequence[Measured], made: FirstPart
-) -> Answer[FirstPartResults]:
+def answer_of(asked: Prepared, made: FirstPart) -> Answer[FirstPartResults]:
     """The answer from what was found."""
+    inputs, measured = asked.inputs, asked.measured
     table = _rows(inputs.readings, measured, made)
     results = _results(inputs, made, table)
     return Answer(
@@ -94,11 +109,11 @@ def answer_of(
         headline=_headline(made),
         cautions=tuple(cautions_of(made, measured, table, inputs.pip)),
         notes=(
-            *_apart(chain, measured),
+            *_apart(asked.chain, measured),
             *notes_of(made, inputs.readings, USUAL_SPREAD, inputs.usual_spread, inputs.pip),
         ),
         tables={"readings": table, "not_told_apart": advice_rows(made.confused), "not_found": advice_rows(made.unseen)},
-        drawing=partial(_drawing, chain, measured),
+        drawing=partial(_drawing, asked.chain, measured),
     )
 
 

@@ -86,7 +86,7 @@ def cautions_of(made: FirstPart, measured: Sequence[Measured], table: Sequence[A
         if row.verdict == SCRAP:
             text = "Reading {number} ({what}) is past its limit where the metal is gone: this part is scrap."
             yield Caution(Message(text, {"number": number, "what": row.what}), 3, "state")
-    if made.found.scatter > 1.0:
+    if made.found.scatter > 1.0 and made.found.has_worst:
         yield Caution(_scatter(made, measured), 3, "readings")
     for advice in made.confused:
         text = "Not told apart: {causes}. Key in none of them; measure also {reading}."

@@ -98,6 +98,15 @@ def made_by(job: Job, makers: list[Maker], place: Place, where: str, thread: str
     return next((each for each in reversed(makers) if _reaches(each.operation, print_, index, where)), None)
 
 
+def faced_by(job: Job, makers: list[Maker]) -> Maker | None:
+    """The last operation that faced the first end to the axis; None where none did, or where nothing is left there."""
+    front = next((index for index, each in enumerate(job.outside.chain.elements) if each.start.r == 0.0), None)
+    if front is None:
+        return None
+    there = (each for each in reversed(makers) if each.end == "first")
+    return next((each for each in there if _reaches(each.operation, job.outside, front, "outside")), None)
+
+
 def _cuts_thread(operation: Operation, where: str, thread: str | None) -> bool:
     tool = operation.tool
     if operation.kind not in ("thread", "tap") or not isinstance(tool, Threading):

@@ -16,6 +16,7 @@ from calc.language.checks import require
 from calc.language.known import Known
 from calc.language.messages import Caution, Message
 from calc.language.problems import Fault, Missing, OutOfRange, Problem
+from calc.measuring.first_part import FirstPart, first_parts
 from calc.measuring.places import Place
 from calc.measuring.temperature import Expanding
 from calc.questions.measuring import first_part
@@ -29,7 +30,7 @@ from calc.questions.measuring.first_part_fields import (
     TemperatureInputs,
 )
 from calc.questions.measuring.first_part_places import places_of
-from calc.questions.measuring.made_by import Maker, made_by, makers_of
+from calc.questions.measuring.made_by import Maker, faced_by, made_by, makers_of
 from calc.questions.measuring.part_measured_fields import (
     CheckedRow,
     PartMeasuredInputs,
@@ -77,7 +78,8 @@ class _Judged:
 def solve(inputs: PartMeasuredInputs) -> Answer[PartMeasuredResults]:
     """What to change of each tool. Raises Missing, OutOfRange and what contours and tools raise, at the fields' names.
 
-    The readings of each tool in each clamping are explained by its own offsets, nose and height.
+    The readings of each tool in each clamping are explained by its own offsets, nose and height; those of all tools in
+    one clamping together by the taper of the work and the growth that they share.
     """
     require(inputs)
     job = _job(inputs)
@@ -88,7 +90,7 @@ def solve(inputs: PartMeasuredInputs) -> Answer[PartMeasuredResults]:
     groups: dict[object, list[_Taken]] = {}
     for each in taken:
         groups.setdefault((each.maker.key, each.where), []).append(each)
-    judged = [_judged(inputs, group) for group in groups.values()]
+    judged = _judged(inputs, faced_by(job, makers_of(job)), list(groups.values()))
     rows = _checked(inputs, judged)
     return Answer(
         results=_results(inputs, judged, rows),
@@ -162,19 +164,34 @@ def _place_and_maker(job: Job, makers: list[Maker], row: PartReading, reading: R
     return place, found
 
 
-def _judged(inputs: PartMeasuredInputs, taken: Sequence[_Taken]) -> _Judged:
-    """One tool's readings solved as a first part of their own."""
+def _judged(inputs: PartMeasuredInputs, facing: Maker | None, groups: Sequence[Sequence[_Taken]]) -> list[_Judged]:
+    """Each tool's readings as a first part of their own, those of one clamping solved together."""
+    asked = [_prepared(inputs, facing, taken) for taken in groups]
+    made: dict[int, FirstPart] = {}
+    for end in ("first", "second"):
+        there = [index for index, taken in enumerate(groups) if taken[0].maker.end == end]
+        made |= zip(there, first_parts([asked[index].turned for index in there]), strict=True)
+    return [
+        _Judged(taken[0].maker, taken, first_part.answer_of(asked[index], made[index]))
+        for index, taken in enumerate(groups)
+    ]
+
+
+def _prepared(inputs: PartMeasuredInputs, facing: Maker | None, taken: Sequence[_Taken]) -> first_part.Prepared:
+    """One tool's readings at their places, with what is known of its clamping; the pip is that of the `facing` tool."""
     maker, where = taken[0].maker, taken[0].where
     asked = FirstPartInputs(
         contour=inputs.inside if where == "inside" else inputs.outside,
         nose_radius=maker.nose,
         tool_point=cast("PointNumber", str(maker.tool_point(where))),
         readings=tuple(each.reading for each in taken),
+        held_at=inputs.held_at if maker.end == "first" else None,
+        pip=inputs.pip if facing is not None and facing.key == maker.key and where == "outside" else "",
         usual_spread=inputs.usual_spread,
         temperature=_temperature(inputs),
     )
     try:
-        return _Judged(maker, taken, first_part.solve(asked))
+        return first_part.prepared(asked)
     except Problem as problem:
         raise problem.renamed(partial(_there, taken)) from problem
 
@@ -213,7 +230,9 @@ def _tool_row(judged: _Judged) -> ToolChangeRow:
         nose_change=None if nose is None else float(nose),
         nose_spread=_spread(nose),
         centre_height=None if height is None else float(height),
-        taper=None if found.taper is None else float(found.taper),
+        taper=None if found.taper is None else maker.z_sign * float(found.taper),
+        deflection=None if found.deflection is None else float(found.deflection),
+        growth=None if found.growth is None else float(found.growth),
         not_told_apart=found.not_told_apart,
     )
 

@@ -9,7 +9,7 @@ from calc.contour.text import ContourGiven
 from calc.language.fields import choice, flag, given, part, result, rows, word
 from calc.language.kinds import EXPANSION, FINE_RATIO, TEMPERATURE
 from calc.language.quantities import COUNT, LENGTH, X, Z
-from calc.questions.measuring.first_part_fields import PARTS, WHATS, CheckKind, WhichPart
+from calc.questions.measuring.first_part_fields import PARTS, PIPS, WHATS, CheckKind, Pip, WhichPart
 from calc.questions.part.declared import BarInputs, OperationInputs, inside_of_print, outside_of_print
 
 MeasuredAt = Literal["outside", "inside"]
@@ -64,6 +64,12 @@ class PartMeasuredInputs:
     usual_spread: float | None = given(
         LENGTH, "Spread of the others", above=0.0, hint="for readings without their own", blank="0.005 mm"
     )
+    held_at: float | None = given(
+        Z, "Held at Z", least=-10_000.0, hint="at the first end: asks whether the work springs away"
+    )
+    pip: Pip = choice(
+        "Pip after facing to the axis", PIPS, "", hint="on the front: says on which side of centre that tool stands"
+    )
     outside: ContourGiven | None = outside_of_print()
     inside: ContourGiven | None = inside_of_print()
     plan: OperationInputs = part(OperationInputs, "Operations")
@@ -96,6 +102,8 @@ class ToolChangeRow:
     nose_spread: float | None = result(LENGTH, "±")
     centre_height: float | None = result(LENGTH, "off centre height by")
     taper: float | None = result(FINE_RATIO, "taper of the work")
+    deflection: float | None = result(LENGTH, "work springs away by")
+    growth: float | None = result(LENGTH, "growth between the parts")
     not_told_apart: str | None = word("not told apart")
 
 

@@ -131,3 +131,72 @@ def test_what_cannot_be_is_said_at_its_field(part: Mapping[str, str], row: str, 
     with pytest.raises(Problem) as caught:
         answered(part, row)
     assert [fault.field for fault in caught.value.faults] == [field]
+
+
+TWO_TOOLS = {
+    **SHAFT,
+    "outside": "s_x0_z0*f*t_x20_z-30*f_x31*t_z-60*f_x40*t_z-90",
+    "operations": f"kind:face~{DCMT}*kind:finish~{DCMT}~to_row:3*kind:finish~insert:VBMT 160404~holder:SVJBR 2525M16"
+    "~surface_speed:220~feed:0.1~from_row:4~to_row:6",
+}
+"""One tool finishes the front and 20, another 31 and 40."""
+
+
+def test_tools_of_one_clamping_share_the_taper_of_the_work_and_keep_their_own_offsets() -> None:
+    """0.0001 per length toward the chuck for both tools, which stand off by 0.010 and -0.005: 2 x and -taper z."""
+    rows = [
+        f"what:diameter~nominal:{size}~at:{z}~measured:{size + 2.0 * off - 0.0001 * z:.4f}~spread:0.001"
+        for size, z, off in ((20, -2, 0.01), (20, -28, 0.01), (31, -32, -0.005), (31, -58, -0.005), (40, -88, -0.005))
+    ]
+    found = answered(TWO_TOOLS, *rows)
+    tools = {row.tool: row for row in found.tables["tools"]}
+    assert set(tools) == {"T1, finish", "T2, finish"}
+    assert [row.taper for row in tools.values()] == pytest.approx([-0.0001, -0.0001], abs=1e-5)
+    assert tools["T1, finish"].x_change == pytest.approx(-0.01, abs=1e-3)
+    assert tools["T2, finish"].x_change == pytest.approx(0.005, abs=1e-3)
+    alone = answered(TWO_TOOLS, rows[0], rows[2])
+    assert all(row.taper is None for row in alone.tables["tools"])
+
+
+def test_growth_of_the_spindle_is_one_for_all_tools() -> None:
+    """The first tool's shoulder shows 0.03 between the parts, the second tool was measured on the second part alone."""
+    found = answered(
+        TWO_TOOLS,
+        "what:length~nominal:30~measured:30.03~spread:0.002~operation:2",
+        "what:length~nominal:30~measured:30.00~spread:0.002~operation:2~part:second",
+        "what:length~nominal:60~measured:60.01~spread:0.002~part:second",
+    )
+    tools = {row.tool: row for row in found.tables["tools"]}
+    assert [row.growth for row in tools.values()] == pytest.approx([0.03, 0.03], abs=1e-3)
+    assert tools["T1, finish"].z_change == pytest.approx(0.03, abs=1e-3)
+    assert tools["T2, finish"].z_change == pytest.approx(0.04, abs=2e-3)
+
+
+def test_the_pip_and_where_it_is_held_are_asked_for_the_whole_part_too() -> None:
+    """A tool 0.2 from centre: 2 sqrt(r2 + 0.04); work held at Z-90 springs away by 0.03 at Z 0, by the cube."""
+    small = {**TWO_TOOLS, "outside": "s_x0_z0*f*t_x2_z-5*f_x6*t_z-10*f_x24*t_z-90"}
+    small["operations"] = f"kind:face~{DCMT}*kind:finish~{DCMT}"
+    rows = [
+        f"what:diameter~nominal:{2 * r}~at:{z}~measured:{2 * (r * r + 0.04) ** 0.5:.5f}~spread:0.0005"
+        for r, z in ((1, -3), (3, -8), (12, -15))
+    ]
+    (tool,) = answered({**small, "pip": "stub"}, *rows).tables["tools"]
+    assert tool.centre_height == pytest.approx(-0.2, abs=2e-3)
+    bar = {**small, "outside": "s_x0_z0*f*t_x16_z-85", "held_at": "-90"}
+    sprung = [
+        f"what:diameter~nominal:16~at:{z}~measured:{16.04 + 0.06 * ((z + 90) / 90) ** 3:.4f}~spread:0.002"
+        for z in (-2, -20, -40, -60, -84)
+    ]
+    (tool,) = answered(bar, *sprung).tables["tools"]
+    assert tool.deflection == pytest.approx(0.03, abs=3e-3)
+    assert tool.x_change == pytest.approx(-0.02, abs=4e-3)
+
+
+def test_the_tool_with_the_reading_that_does_not_fit_is_named_alone() -> None:
+    rows = [f"what:diameter~nominal:20~at:{z}~measured:20.{size}~spread:0.002" for z, size in ((-2, "02"), (-9, "52"),
+            (-20, "02"), (-28, "02"))]  # fmt: skip
+    found = answered(TWO_TOOLS, *rows, "what:diameter~nominal:31~at:-50~measured:31.0~spread:0.002")
+    said = [caution.message.say() for caution in found.cautions if "disagree" in caution.message.say()]
+    assert len(said) == 1
+    assert said[0].startswith("T1, finish: ")
+    assert "reading 2 most" in said[0]

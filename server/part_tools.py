@@ -110,7 +110,8 @@ def _grooving(values: _Values, _: PartKind) -> Grooving:
 def _parting(values: _Values, kind: PartKind) -> AnyTool:
     blade = _grooving(values, kind)
     part, bar = (values.number(name, LENGTH, zero=True) for name in ("part_chamfer", "bar_chamfer"))
-    return replace(blade, part_chamfer=0.0 if part is None else part, bar_chamfer=0.0 if bar is None else bar)
+    lead = values.number("edge_lead", ANGLE, zero=True)
+    return replace(blade, part_chamfer=part or 0.0, bar_chamfer=bar or 0.0, edge_lead=lead or 0.0)
 
 
 def _threading(values: _Values, _: PartKind) -> AnyTool:
@@ -130,7 +131,7 @@ def _none(_: _Values, __: PartKind) -> None:
 Make = Callable[[_Values, PartKind], AnyTool | None]
 CUTS = (("insert", "holder", "nose_radius", "shank"), _turning)
 PLUNGES = (("width", "corner_radius", "reach"), _grooving)
-PARTS = ((*PLUNGES[0], "part_chamfer", "bar_chamfer"), _parting)
+PARTS = ((*PLUNGES[0], "part_chamfer", "bar_chamfer", "edge_lead"), _parting)
 TOOLS: Mapping[PartKind, tuple[tuple[str, ...], Make]] = {
     "face": CUTS,
     "rough": CUTS,
@@ -175,6 +176,7 @@ def tool_json(tool: AnyTool, view: View) -> Json:
             "reach": (tool.reach, LENGTH),
             "part_chamfer": (tool.part_chamfer or None, LENGTH),
             "bar_chamfer": (tool.bar_chamfer or None, LENGTH),
+            "edge_lead": (tool.edge_lead or None, ANGLE),
         }
     elif isinstance(tool, Roll):
         numbers = {"pitch": (tool.pitch, LENGTH), "over_diameter": (tool.over, DIAMETER)}

@@ -75,6 +75,9 @@ EDGE_ROUNDING = quantity(
     RADIUS, "Edge rounding", "ρ", above=0.0, most=1.0, hint="of the insert; honed carbide often 0.03 mm (.0012 in)"
 )
 ENTERING_ANGLE = quantity(ANGLE, "Entering angle", "κ", least=math.radians(5.0), most=LARGEST_ENTERING_ANGLE)
+EDGE_LEAD = quantity(
+    ANGLE, "Lead angle of the edge", "λ", least=0.0, most=math.radians(20.0), hint="the corner on the part's side ahead"
+)
 TOOL_POINT = choosing(
     "Tool point", POINTS, "3", brief="tool point", hint="seen from the nose centre, chuck to the left; controls differ"
 )

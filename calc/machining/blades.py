@@ -30,11 +30,15 @@ BARELY = 1e-3
 
 @dataclass(frozen=True, slots=True)
 class Blade:
-    """A blade (mm): its width, the radius of its corners, where it works."""
+    """A blade (mm): its width, the radius of its corners, where it works, how far its other corner leads.
+
+    The other corner is that on the side of `across`, which is the part's where a part is parted off.
+    """
 
     width: float
     corner: float
     where: Where
+    lead: float = 0.0
 
     @property
     def across(self) -> Vector:

@@ -43,10 +43,12 @@ def drill_outline(diameter: float, point_angle: float) -> Outline:
     return Outline((*tip, Point(shoulder, -r), Point(back, -r), Point(back, r), Point(shoulder, r)), SHARP)
 
 
-def blade_outline(width: float, corner: float, where: Where, height: float = SHANK_LENGTH) -> Outline:
+def blade_outline(
+    width: float, corner: float, where: Where, height: float = SHANK_LENGTH, lead: float = 0.0
+) -> Outline:
     """The outline of a blade (mm) about the centre of the corner toward the chuck, on a face of that toward the axis.
 
-    `height` (mm) is how far its body goes back from the edge.
+    `height` (mm) is how far its body goes back from the edge, `lead` (mm) how far its other corner leads.
 
     >>> rim = blade_outline(3.0, 0.2, "outside").rim
     >>> round(float(rim.real.min()), 9), round(float(rim.real.max()), 9)
@@ -54,7 +56,8 @@ def blade_outline(width: float, corner: float, where: Where, height: float = SHA
     """
     across, back = ACROSS[where].times(width - 2.0 * corner), INTO[where].times(-height)
     here = Point(0.0, 0.0)
-    corners = (here, here.moved(across), here.moved(across).moved(back), here.moved(back))
+    ahead = here.moved(across).moved(INTO[where].times(lead))
+    corners = (here, ahead, here.moved(across).moved(back), here.moved(back))
     return Outline(corners if across.cross(back) > 0.0 else corners[::-1], corner)
 
 

@@ -55,16 +55,7 @@ PLUNGE_TOOLS = {name: TOOLS[name] for name in ("", "HSS", "uncoated carbide", "c
 class EdgeInputs:
     """The front edge of the insert, and how far it goes."""
 
-    edge_lead: float = given(
-        ANGLE,
-        "Lead angle of the edge",
-        "λ",
-        least=0.0,
-        most=radians(20.0),
-        hint="the corner on the part's side ahead",
-        blank="0, neutral",
-        default=0.0,
-    )
+    edge_lead: float = nouns.EDGE_LEAD.given(blank="0, neutral", default=0.0)
     edge_corner: float = given(LENGTH, "Corner radius of the edge", "r", least=0.0, most=2.0, blank="0", default=0.0)
     past_end: float | None = given(
         LENGTH, "Feed past the axis or the bore", "u", least=0.0, hint="per side", blank="corner radius and lead"

@@ -61,6 +61,7 @@ FIELDS: Mapping[str, str] = {
     "tool.pitch": "size",
     "tool.part_chamfer": "part_chamfer",
     "tool.bar_chamfer": "bar_chamfer",
+    "tool.edge_lead": "edge_lead",
     "tool.over_diameter": "over_knurl",
     "tool.thread": "thread",
     "depth": "hole_depth",
@@ -285,7 +286,7 @@ def _of_a_size(row: OperationRow, size: float) -> AnyTool:
     if row.kind == "knurl":
         return Roll(size, row.knurl_form, row.over_knurl)
     if row.kind == "part-off":
-        return Grooving(size, part_chamfer=row.part_chamfer, bar_chamfer=row.bar_chamfer)
+        return Grooving(size, part_chamfer=row.part_chamfer, bar_chamfer=row.bar_chamfer, edge_lead=row.edge_lead)
     return Grooving(size)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from calc.contour import Chain, Line, Point
+from calc.cutting.blade import corner_lead
 from calc.cutting.plunging import PlungeLoad, dwell_time
 from calc.cutting.speed import spindle_at
 from calc.language.messages import Caution, Message
@@ -14,6 +15,7 @@ from calc.language.working import Step
 from calc.machining.blades import Blade
 from calc.machining.job import Move, ToolPass, Where
 from calc.machining.passes import Piece, Referral, Spindle, pass_row
+from calc.machining.reach.tool import SHANK_LENGTH
 from calc.machining.removal.taking import Removal
 from calc.machining.straight_in import Leg, blade_outline, moves_of
 from calc.questions.operations.grooving_cut import ENOUGH_TURNS
@@ -55,7 +57,8 @@ def blade_of(asked: Asked, where: Where) -> Blade:
     tool = asked.operation.tool
     if not isinstance(tool, Grooving):
         raise OutOfRange(Fault("tool", Message("This kind of operation needs an insert of a width: give it.")))
-    return Blade(tool.width, corner_of(tool), where)
+    corner = corner_of(tool)
+    return Blade(tool.width, corner, where, corner_lead.function(tool.width - 2.0 * corner, tool.edge_lead))
 
 
 def corner_of(tool: Grooving) -> float:
@@ -90,14 +93,14 @@ class BladeRun:
         self.passes: list[PassDone] = []
         tool = asked.operation.tool
         assert isinstance(tool, Grooving), "a blade is made of one"
-        self.taking = asked.taking(blade_outline(blade.width, blade.corner, blade.where, *self._height()))
+        self.taking = asked.taking(blade_outline(blade.width, blade.corner, blade.where, self._height(), blade.lead))
 
-    def _height(self) -> tuple[float, ...]:
+    def _height(self) -> float:
         """In a bore the body is no higher than there is room for on the other side of the axis."""
         if self.blade.where != "bore":
-            return ()
+            return SHANK_LENGTH
         _, inner = self.at(-self.asked.job.length, 0.0)
-        return (max(inner, LEAD),)
+        return max(inner, LEAD)
 
     def at(self, low: float, high: float) -> tuple[float, float]:
         """The largest and the smallest radius of the stock between two z, mm."""

@@ -84,6 +84,9 @@ class OperationRow:
     bar_chamfer: float = given(
         LENGTH, "Chamfer on the bar", "c_b", least=0.0, hint="45°, parting off", blank="none", default=0.0
     )
+    edge_lead: float = nouns.EDGE_LEAD.given(
+        hint="parting off: the corner on the part's side ahead", blank="0, neutral", default=0.0
+    )
     hole_depth: float | None = given(LENGTH, "Depth of the hole", above=0.0, blank="to the end of its rows")
     stick_out: float | None = given(LENGTH, "Stick-out of the tool", above=0.0)
     turret: float | None = given(COUNT, "Place in the turret", above=0.0, most=99.0, blank="in order of use")

@@ -93,7 +93,8 @@ class Tap:
 class Grooving:
     """An insert or blade that is fed straight in (mm): its width, corner radius (None: 0.2), how deep it reaches.
 
-    Parting off it cuts a chamfer on the part and one on the bar first, 0 for none.
+    Parting off it cuts a chamfer on the part and one on the bar first, 0 for none; its corner on the part's side leads
+    by the angle `edge_lead` (rad).
     """
 
     width: float
@@ -101,6 +102,7 @@ class Grooving:
     reach: float | None = None
     part_chamfer: float = 0.0
     bar_chamfer: float = 0.0
+    edge_lead: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

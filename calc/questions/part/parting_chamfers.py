@@ -37,7 +37,8 @@ def chamfers(blade: Blade, surface: Point, part: float, bar: float, lead: float)
 def _chamfer(name: str, blade: Blade, edge: Point, size: float, side: float, lead: float) -> Chamfer:
     """From `lead` above the surface down to the face: the corner's arc touches the line a radius off it."""
     away = blade.corner / sqrt(2.0)
+    up = away + (blade.lead if side > 0.0 else 0.0)  # the part's corner leads
     begin = Point(edge.z + side * (size + lead), edge.r + lead)
     cut = Line(begin, Point(edge.z, edge.r - size))
     back = 0.0 if side < 0.0 else blade.width - 2.0 * blade.corner  # the part's side is cut by the other corner
-    return Chamfer(name, cut, cut.shifted(-side * away - back, away))
+    return Chamfer(name, cut, cut.shifted(-side * away - back, up))

@@ -13,7 +13,7 @@ from calc.cutting.plunging import Plunge, load_of_plunge
 from calc.cutting.speed import spindle_at
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Impossible, Missing
-from calc.language.quantities import LENGTH
+from calc.language.quantities import DIAMETER, LENGTH
 from calc.language.working import Step
 from calc.machining.blades import Blade, dips, forbidden, plunge_lines, walls
 from calc.machining.job import Contour, Where
@@ -24,16 +24,13 @@ from calc.questions.operations.face_groove import FaceGrooveInputs, FaceGrooveRe
 from calc.questions.operations.grooving_cut import FEATURE as GROOVING
 from calc.questions.operations.grooving_cut import GroovingInputs, GroovingResults
 from calc.questions.operations.parting import FEATURE as PARTING
-from calc.questions.operations.parting import EdgeInputs, PartingInputs, PartingResults
+from calc.questions.operations.parting import EdgeInputs, EndResults, PartingInputs, PartingResults
 from calc.questions.operations.plunge_fields import at_the_outside
 from calc.questions.part.asked import Asked, cut_too_deep, left_on, reported
 from calc.questions.part.bladed import LEAD, BladeRun, Set, blade_of
 from calc.questions.part.done import OperationDone
 from calc.questions.part.job import Grooving
 from calc.questions.part.parting_chamfers import chamfers
-
-PAST = 0.2
-"""mm: parting off goes so far beyond the axis, or into the bore (common practice, no source)."""
 
 
 def grooved(asked: Asked) -> OperationDone:
@@ -193,15 +190,15 @@ def parted(asked: Asked) -> OperationDone:
     run = BladeRun(asked, blade)
     z = -asked.job.length - asked.operation.cut.along_z - blade.width + blade.corner
     outer, inner = run.at(z - blade.corner, z + blade.width - blade.corner)
-    settings = _parting_alone(asked, blade, outer, inner)
-    top = Point(z, outer + LEAD + blade.corner)
+    settings, end = _parting_alone(asked, blade, outer, inner)
+    top = Point(z, outer + LEAD + blade.corner + blade.lead)
     sizes = _chamfer_sizes(asked)
     if any(sizes):
         run.plunge(Line(top, Point(z, outer - max(sizes) - BEYOND + blade.corner)), settings)
         edge = Point(z - blade.corner + blade.width, outer)
         for chamfer in chamfers(blade, edge, *sizes, LEAD):
             run.chamfer(chamfer, settings)
-    run.part_off(Line(top, Point(z, inner - PAST + blade.corner)), settings)
+    run.part_off(Line(top, Point(z, inner - end.past + blade.corner + blade.lead)), settings)
     whole = asked.seen(asked.job.contour("outside"))
     return reported(
         asked,
@@ -209,9 +206,33 @@ def parted(asked: Asked) -> OperationDone:
         run.passes,
         too_deep=cut_too_deep(asked, whole, run.stock),
         cautions=settings.cautions,
-        notes=settings.notes,
+        notes=(*settings.notes, _left_by_parting(end)),
         steps=settings.steps,
     )
+
+
+def _left_by_parting(end: EndResults) -> Message:
+    """What hangs on part or bar as the part comes free."""
+    past = Quantity(end.past, LENGTH)
+    if end.pip_diameter is not None:
+        return Message(_PIP, {"pip": Quantity(end.pip_diameter, DIAMETER), "past": past})
+    if end.ring_thickness is not None:
+        return Message(_RING, {"ring": Quantity(end.ring_thickness, LENGTH), "past": past})
+    return Message(_NEUTRAL)
+
+
+_PIP = (
+    "As the part comes free a pip of {pip} stays on the bar, not on the part; the edge goes {past} past the axis and "
+    "takes it off."
+)
+_RING = (
+    "As the part comes free a ring {ring} thick stays on the bar; the edge goes {past} into the bore and takes it off. "
+    "Look for a burr at the mouth of the bore."
+)
+_NEUTRAL = (
+    "The edge has no lead angle: the part breaks off with a pip or a burr on itself or on the bar. Take an insert "
+    "whose corner on the part's side leads, or face that end afterwards."
+)
 
 
 def _chamfer_sizes(asked: Asked) -> tuple[float, float]:
@@ -220,10 +241,12 @@ def _chamfer_sizes(asked: Asked) -> tuple[float, float]:
     return (tool.part_chamfer, tool.bar_chamfer) if isinstance(tool, Grooving) else (0.0, 0.0)
 
 
-def _parting_alone(asked: Asked, blade: Blade, outer: float, inner: float) -> Set:
-    """Feed, speed and load as parting off by itself has them, from one radius to another (mm)."""
+def _parting_alone(asked: Asked, blade: Blade, outer: float, inner: float) -> tuple[Set, EndResults]:
+    """Feed, speed, load and end as parting off by itself has them, from one radius to another (mm)."""
     cut, between = asked.operation.cut, (2.0 * outer, 2.0 * inner)
     part_chamfer, bar_chamfer = _chamfer_sizes(asked)
+    lead = asked.operation.tool.edge_lead if isinstance(asked.operation.tool, Grooving) else 0.0
+    edge = EdgeInputs(edge_lead=lead, edge_corner=blade.corner, part_chamfer=part_chamfer, bar_chamfer=bar_chamfer)
     answer, steps = PARTING.answer(
         PartingInputs(
             material=asked.material,
@@ -232,9 +255,9 @@ def _parting_alone(asked: Asked, blade: Blade, outer: float, inner: float) -> Se
             insert_width=blade.width,
             feed=cut.feed,
             surface_speed=cut.surface_speed,
-            edge=EdgeInputs(part_chamfer=part_chamfer, bar_chamfer=bar_chamfer),
+            edge=edge,
             machine=asked.job.machine,
             work=_held(asked, outer),
         )
     )
-    return _set(asked, blade, between, answer, steps)
+    return _set(asked, blade, between, answer, steps), answer.results.end

@@ -106,6 +106,7 @@ KNOWN_AS = {
     "insert_width": "tool.width",
     "part_chamfer": "tool.part_chamfer",
     "bar_chamfer": "tool.bar_chamfer",
+    "edge_lead": "tool.edge_lead",
     "outer_diameter": "stock.bar_diameter",
     "start_diameter": "from",
     "bottom_diameter": "from",

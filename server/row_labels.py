@@ -29,7 +29,7 @@ HINTS: Mapping[RowKind, str] = {
     "radius": "a radius between two elements",
     "undercut": "DIN 509, before a shoulder",
     "relief": "DIN 76, before a shoulder",
-    "groove": "in a cylinder, on toward the chuck",
+    "groove": "in a cylinder, on toward the chuck; by its sizes or by name",
     "thread": "its cylinder, with chamfer and relief",
 }
 LABELS: Mapping[str, tuple[str, str]] = {
@@ -49,6 +49,7 @@ LABELS: Mapping[str, tuple[str, str]] = {
     "undercut.named": ("Designation", "F 0.8x0.3; without a letter form F"),
     "relief.named": ("Designation", "A or B (short) outside, C or D inside; or the thread, M24x2-6g"),
     "cylinder.x": ("to X", "or its thread: M24x2-6g"),
+    "groove.named": ("Designation", "DIN 471 or 472 for a retaining ring, O-ring 2.65; blank: by its sizes"),
     "w": ("Width", ""),
     "groove.x": ("Bottom X", ""),
     "dep": ("Depth", "or the bottom's X"),
@@ -77,7 +78,7 @@ MAIN: Mapping[RowKind, tuple[str, ...]] = {
     "radius": ("size",),
     "undercut": ("named",),
     "relief": ("named",),
-    "groove": ("w", "x", "dep"),
+    "groove": ("w", "x", "dep", "named"),
     "thread": ("named", "z", "dz", "relief", "br"),
 }
 

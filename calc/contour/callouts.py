@@ -57,6 +57,19 @@ class ThreadCalled(NamedTuple):
     has_class: bool
 
 
+class GrooveCalled(NamedTuple):
+    """A groove on a print: its width and the radius of its bottom (mm), with limits, and what it is called in full.
+
+    `corner` is the radius in its bottom, 0 for sharp corners; `nominal` is the radius of the cylinder that it is for.
+    """
+
+    words: str
+    width: Given
+    bottom: Given
+    corner: float
+    nominal: float
+
+
 class Names(Protocol):
     """What designations of the standards on a print stand for; their tables are kept in rooms above this one."""
 
@@ -71,6 +84,9 @@ class Names(Protocol):
 
     def thread(self, text: str) -> ThreadCalled:
         """The thread that a print calls `text`. Raises `ReadingError` for none, or one that is not on a cylinder."""
+
+    def groove(self, text: str, radius: float | None, *, outward: bool) -> GrooveCalled:
+        """The groove that a print calls `text` in a cylinder of `radius` (mm). Raises `ReadingError`."""
 
     def turned(self, text: str) -> Given | None:
         """The radius (mm) to turn before the thread `text` is cut; None for what is no thread with a class.
@@ -95,6 +111,10 @@ class NoNames:
         return False
 
     def thread(self, text: str) -> ThreadCalled:
+        """Raises `ReadingError`."""
+        raise ReadingError(text, NOT_HERE)
+
+    def groove(self, text: str, radius: float | None, *, outward: bool) -> GrooveCalled:  # noqa: ARG002 - the same
         """Raises `ReadingError`."""
         raise ReadingError(text, NOT_HERE)
 

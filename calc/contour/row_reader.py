@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal, cast
 
-from calc.contour.callouts import Names, from_datum, negative, plain_size, read_break, read_chamfer
+from calc.contour.callouts import GrooveCalled, Names, from_datum, negative, plain_size, read_break, read_chamfer
 from calc.contour.row_words import CORNERS, KINDS, OF_ROW, Row
 from calc.contour.solving.given import GivenCorner, GivenElement, Start
 from calc.language.messages import Message
@@ -108,6 +108,7 @@ class RowReader:
         self.corners: list[str] = []
         self.threads: dict[int, str] = {}
         self.grooves: dict[int, int] = {}
+        self.called_grooves: dict[int, str] = {}
         self.typed: dict[str, float] = {}
         self.breaks: dict[str, GivenCorner] = {}
 
@@ -208,16 +209,13 @@ class RowReader:
         texts = [row.texts.get("named" if row.kind == "thread" else "x", "") for row in beside if row.kind in THREADED]
         return next((text for text in texts if self.designations.is_thread(text)), "")
 
-    def _groove(self, index: int, row: Row, values: Mapping[str, float]) -> None:
+    def _groove(self, index: int, row: Row, values: dict[str, float]) -> None:
         """A groove: down to its bottom, along it toward the chuck, and back up."""
+        called = self._called_groove(index, row, values)
+        if row.texts.get("named", "").strip() and called is None:
+            return
+        self._check_groove(index, values)
         width, bottom, depth = (values.get(name) for name in ("w", "x", "dep"))
-        if width is None:
-            self.unfinished.append(Fault(f"rows.{index}.w", Message("How wide is the groove?")))
-        if bottom is None and depth is None:
-            self.unfinished.append(Fault(f"rows.{index}.dep", Message("How deep is the groove?")))
-        for name, value in values.items():
-            if name in ("w", "dep", "r") and value <= 0.0:
-                self._fault(f"rows.{index}.{name}", "This must be more than 0.")
         outward = "outward" in row.flags
         into = None if depth is None else depth if outward else negative(depth)
         back = None if into is None else negative(into)
@@ -225,17 +223,47 @@ class RowReader:
         in_bottom = GivenCorner("radius", values["r"]) if values.get("r", 0.0) > 0.0 else None
         edge, place = self._edge(index, row), f"rows.{index}.r" if in_bottom else ""
         self.grooves[len(self.elements)] = index
-        top = self.here.x if back is None else None
-        self._add(index, GivenElement("line", dz=0.0, r=bottom, dr=into, corner=in_bottom), _INTO, place)
-        self._add(index, GivenElement("line", dr=0.0, dz=along, corner=in_bottom), _ALONG, place)
+        top = None if back is not None else self.here.x if self.here.x is not None else called and called.nominal
+        into_names, along_names, back_names = (_CALLED,) * 3 if called else (_INTO, _ALONG, _BACK_UP)
+        self._add(index, GivenElement("line", dz=0.0, r=bottom, dr=into, corner=in_bottom), into_names, place)
+        self._add(index, GivenElement("line", dr=0.0, dz=along, corner=in_bottom), along_names, place)
         self._add(
             index,
             GivenElement("line", dz=0.0, r=top, dr=back, corner=edge),
-            _BACK_UP,
+            back_names,
             f"rows.{index}.br" if edge else "",
         )
         here = self.here
         self.here = _Here(here.x, None if here.z is None or along is None else here.z + along)
+
+    def _check_groove(self, index: int, values: Mapping[str, float]) -> None:
+        """Ask for what a groove lacks, refuse what cannot be."""
+        if "w" not in values:
+            self.unfinished.append(Fault(f"rows.{index}.w", Message("How wide is the groove?")))
+        if "x" not in values and "dep" not in values:
+            self.unfinished.append(Fault(f"rows.{index}.dep", Message("How deep is the groove?")))
+        for name, value in values.items():
+            if name in ("w", "dep", "r") and value <= 0.0:
+                self._fault(f"rows.{index}.{name}", "This must be more than 0.")
+
+    def _called_groove(self, index: int, row: Row, values: dict[str, float]) -> GrooveCalled | None:
+        """Put the sizes of a groove that is called by a name into its values; None for a blank one or what is wrong."""
+        place, text = f"rows.{index}.named", row.texts.get("named", "").strip()
+        if not text:
+            return None
+        for name in ("w", "x", "dep", "r"):
+            if name in values:
+                self._fault(f"rows.{index}.{name}", _BY_NAME)
+                return None
+        try:
+            found = self.designations.groove(text, self.here.x, outward="outward" in row.flags)
+        except ReadingError as error:
+            self.faults.append(Fault(place, error.message))
+            return None
+        values |= {"w": found.width, "x": found.bottom} | ({"r": found.corner} if found.corner else {})
+        self.typed |= {f"rows.{index}.{name}": value for name, value in values.items()}
+        self.called_grooves[index] = found.words
+        return found
 
     def _thread(self, index: int, row: Row, values: dict[str, float]) -> None:
         """A thread: its chamfer at the end of the element before, the cylinder to turn, its relief at the end."""
@@ -292,3 +320,5 @@ _OF_THREAD = {"x": "named", "z": "z", "dz": "dz", "length": "dz"}
 _INTO = {"x": "x", "dx": "dep", "length": "dep"}
 _ALONG = {"dz": "w", "length": "w"}
 _BACK_UP = {"dx": "dep", "x": "dep"}
+_CALLED = {"x": "named", "dx": "named", "dz": "named", "length": "named"}
+_BY_NAME = "The designation gives this already: leave one of the two blank."

@@ -11,10 +11,11 @@ A word's parts stand between underscores:
 half angle to the axis, `down` that it falls toward the axis on its way to the chuck, `len` its length, `r` an arc's
 radius, `cx`, `cz` its centre, `cw` or `ccw` its turn, `smooth` that it joins the element before smoothly. A groove's
 `w` is its width, `x` its bottom, `dep` its depth, `r` the radius in its bottom, `br` the break of both edges, and
-`outward` says that it goes away from the axis. A thread's `named` is its designation, which gives the diameter to turn
-or to bore, `relief` the form of its relief before a shoulder (`reliefA`), `br` the chamfer at its start. A cylinder's
-`x` is its diameter, also where the face before it has none; `xM24x2-6g` is the diameter to turn for that thread. Limits
-of a Z are those of the length from Z0: `z-28 +0.1/0` is 28.0 to 28.1 long.
+`outward` says that it goes away from the axis; `namedDIN 471`, `namedO-ring 2.65` call it as the print does. A thread's
+`named` is its designation, which gives the diameter to turn or to bore, `relief` the form of its relief before a
+shoulder (`reliefA`), `br` the chamfer at its start. A cylinder's `x` is its diameter, also where the face before it has
+none; `xM24x2-6g` is the diameter to turn for that thread. Limits of a Z are those of the length from Z0: `z-28 +0.1/0`
+is 28.0 to 28.1 long.
 What follows a name is what somebody typed, to the digit.
 """
 
@@ -48,7 +49,7 @@ OF_ROW: Mapping[RowKind, tuple[str, ...]] = {
     "radius": ("size",),
     "undercut": ("named",),
     "relief": ("named",),
-    "groove": ("w", "x", "dep", "r", "br"),
+    "groove": ("named", "w", "x", "dep", "r", "br"),
     "thread": ("named", "z", "dz", "relief", "br"),
 }
 CORNERS: Mapping[RowKind, str] = {"chamfer": "size", "radius": "size", "undercut": "named", "relief": "named"}

@@ -41,7 +41,8 @@ class ContourGiven:
     `rows` gives for each element the row that it came from, `names` how that row calls the element's dimensions, so
     that what is said about an element finds its field; `corners` are the fields of the corners at their ends.
     `unfinished` says what rows lack before anything can be solved. `threads` are the designations of threads by the
-    row of their cylinder, `grooves` the rows of grooves by their first element. `typed` are the values and `breaks` the
+    row of their cylinder, `grooves` the rows of grooves by their first element, `called_grooves` what is said of those
+    that are called by a name. `typed` are the values and `breaks` the
     corners as they were read, by field (`rows.2.x`). Of several contours on a page each has a `prefix` of its own,
     which stands for `rows` in the fields of what is said.
     """
@@ -54,6 +55,7 @@ class ContourGiven:
     unfinished: tuple[Fault, ...] = ()
     threads: Mapping[int, str] = field(default_factory=dict)
     grooves: Mapping[int, int] = field(default_factory=dict)
+    called_grooves: Mapping[int, str] = field(default_factory=dict)
     typed: Mapping[str, float] = field(default_factory=dict)
     breaks: Mapping[str, GivenCorner] = field(default_factory=dict)
     prefix: str = "rows"
@@ -113,6 +115,7 @@ def read_rows(
         tuple(_called(reader.unfinished, prefix)),
         reader.threads,
         reader.grooves,
+        reader.called_grooves,
         reader.typed,
         reader.breaks,
         prefix,

@@ -9,12 +9,15 @@ from math import pi
 from pathlib import Path
 from typing import Any, Literal
 
+from calc.language.limited import Limited
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import LENGTH, Area, Diameter, Length, Ratio
 from calc.language.working import formula
 
 TABLE = Path(__file__).parent / "data" / "o_rings.toml"
+WIDTH_TOLERANCE = 0.25
+"""mm on the groove's width (common practice, no source)."""
 NEAR = 0.005
 """mm: a section is meant when it is typed within this."""
 
@@ -75,6 +78,45 @@ def depth_for(w: Length, s: Ratio) -> Length:
     2.179
     """
     return w * (1 - s)
+
+
+def gland_depth(ring: Section) -> Limited:
+    """Least and most depth (mm) of the gland: from the squeeze at both ends of the ring's own tolerance.
+
+    >>> depth = gland_depth(section_of(2.65, "static"))
+    >>> round(depth.lower, 3), round(depth.upper, 3)
+    (2.055, 2.202)
+    """
+    low = depth_for.at("largest ring")(ring.size + ring.tolerance, ring.most_squeeze)
+    high = depth_for.at("smallest ring")(ring.size - ring.tolerance, ring.least_squeeze)
+    return Limited.between(low, high)
+
+
+def groove_width(ring: Section) -> Limited:
+    """The width (mm) of the groove, from the table on upward.
+
+    >>> groove_width(section_of(2.62, "static")).lower
+    3.56
+    """
+    return Limited.between(ring.width, ring.width + WIDTH_TOLERANCE, ring.width)
+
+
+def groove_diameter(mating: Limited, depth: Limited, *, outside: bool) -> Limited | None:
+    """The groove's diameter (mm) for which every mating diameter (mm) leaves a depth (mm) within its own limits.
+
+    None where the mating limits are wider than the depth allows.
+
+    >>> ends = Limited(42.0, 42.0, 42.0, 42.0)
+    >>> found = groove_diameter(ends, gland_depth(section_of(2.65, "static")), outside=True)
+    >>> round(found.lower, 3), round(found.upper, 3)
+    (37.597, 37.89)
+    """
+    sign = -1.0 if outside else 1.0
+    first, second = (mating.upper, mating.lower) if outside else (mating.lower, mating.upper)
+    deep, shallow = first + sign * 2 * depth.upper, second + sign * 2 * depth.lower
+    if sign * (deep - shallow) <= 0.0 or min(deep, shallow) <= 0.0:
+        return None
+    return Limited.between(deep, shallow)
 
 
 @formula(means="squeeze", source="definition", result="s")

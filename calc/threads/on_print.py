@@ -1,4 +1,4 @@
-"""What a contour's rows may call by a standard's name: threads, their reliefs, undercuts of shoulders."""
+"""What a contour's rows may call by a standard's name: threads, their reliefs, undercuts, grooves for rings."""
 
 from __future__ import annotations
 
@@ -6,13 +6,14 @@ import re
 from typing import cast
 
 from calc.contour import Point
-from calc.contour.callouts import ThreadCalled
+from calc.contour.callouts import GrooveCalled, ThreadCalled
 from calc.contour.undercut import Undercut
 from calc.language.given import LEAST_SLACK, Given
 from calc.language.limited import Limited, aimed
 from calc.language.messages import Value
 from calc.language.problems import Problem
 from calc.language.reading import ReadingError
+from calc.shapes.grooves_on_print import groove_called
 from calc.shapes.shoulder.geometry import undercut_contour
 from calc.shapes.shoulder.standards import sizes_of
 from calc.threads.relief import Form, chamfer_to, relief_chain, relief_of
@@ -27,7 +28,7 @@ _FORMS = {"": "", "A": "regular", "B": "short", "C": "regular", "D": "short"}
 
 
 class StandardNames:
-    """The designations of DIN 509, DIN 76 and of threads."""
+    """The designations of DIN 509, DIN 76, of rings and of threads."""
 
     def undercut(self, text: str) -> Undercut:
         """The undercut of DIN 509 that a print calls `text`; form F where it has no letter. Raises `ReadingError`.
@@ -81,6 +82,14 @@ class StandardNames:
         profile = type(chain)(chain.elements[:-1]).shifted(0.0, -begins / 2.0)
         words = f"DIN 76 - {relief.letter} for {_size_of(found)}"
         return Undercut(words, profile if relief.outside else profile.mirrored(), begins, relief.outside)
+
+    def groove(self, text: str, radius: float | None, *, outward: bool) -> GrooveCalled:
+        """The groove for a ring that a print calls `text`, in a cylinder of `radius` (mm). Raises `ReadingError`.
+
+        >>> StandardNames().groove("ring 40", None, outward=True).words
+        'DIN 472 - 40 x 1.75'
+        """
+        return groove_called(text, radius, outward=outward)
 
     def is_thread(self, text: str) -> bool:
         """Whether a print would call a thread `text`.

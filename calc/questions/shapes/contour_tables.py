@@ -169,14 +169,15 @@ def _four(limits: Limited) -> tuple[float, float, float, float]:
 
 
 def _groove_rows(solution: Solution, given: ContourGiven) -> Iterator[tuple[int, CalloutRow]]:
-    for first in given.grooves:
+    for first, row in given.grooves.items():
         bottom = solution.sharp[first + 1]
+        held = limited(given.typed.get(f"rows.{row}.x"))
         yield (
             first,
             CalloutRow(
                 number=f"{first + 1}-{first + 3}",
-                name="groove",
-                diameter=2.0 * bottom.start.r,
+                name=given.called_grooves.get(row, "groove"),
+                diameter=2.0 * bottom.start.r if held is None else Limited(*(2.0 * each for each in _four(held))),
                 from_z=bottom.start.z,
                 to_z=bottom.end.z,
             ),

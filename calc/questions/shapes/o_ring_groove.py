@@ -15,7 +15,18 @@ from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS, RATIO, ROUGHNESS
 from calc.shapes.o_ring_heat import expansion_of, fill_when_warm, rubbers, stretched_section, surfaces
-from calc.shapes.o_rings import Duty, Section, depth_for, fill, ring_area, section_of, squeeze, stretch
+from calc.shapes.o_rings import (
+    Duty,
+    Section,
+    fill,
+    gland_depth,
+    groove_diameter,
+    groove_width,
+    ring_area,
+    section_of,
+    squeeze,
+    stretch,
+)
 
 GrooveIn = Literal["outside", "inside", "face"]
 WHERE: dict[GrooveIn, str] = {
@@ -28,8 +39,6 @@ DUTIES: dict[Joint, str] = {"static": "at rest", "moving": "moving"}
 REFERENCE = 20.0  # °C, at which prints hold; ISO 1
 FULL = 0.95  # of the groove, warm and swollen; common practice, no source
 LEAST_SQUEEZE = 0.07  # below which an O-ring may leak; common practice, no source
-WIDTH_TOLERANCE = 0.25
-"""mm on the groove's width (common practice, no source)."""
 MOST_STRETCH = 0.05
 MOST_PRESSED = 0.03
 MOST_FILL = 0.85
@@ -103,8 +112,8 @@ def solve(inputs: ORingGrooveInputs) -> Answer[ORingGrooveResults]:
         raise Missing(Fault("mating_diameter", Message("Enter the mating diameter to get the groove's.")))
     duty: Duty = "face" if inputs.where == "face" else "moving" if inputs.duty == "moving" else "static"
     ring = section_of(inputs.section, duty)
-    depth = _depth(ring)
-    width = Limited.between(ring.width, ring.width + WIDTH_TOLERANCE, ring.width)
+    depth = gland_depth(ring)
+    width = groove_width(ring)
     groove = None if inputs.where == "face" else _groove_diameter(inputs, depth)
     stretched = _stretch(inputs, ring, groove)
     filled, (sealed, cut) = _fill(ring, width, depth), surfaces(duty)
@@ -129,28 +138,19 @@ def solve(inputs: ORingGrooveInputs) -> Answer[ORingGrooveResults]:
     )
 
 
-def _depth(ring: Section) -> Limited:
-    """From the squeeze at both ends of the ring's own tolerance."""
-    low = depth_for.at("largest ring")(ring.size + ring.tolerance, ring.most_squeeze)
-    high = depth_for.at("smallest ring")(ring.size - ring.tolerance, ring.least_squeeze)
-    return Limited.between(low, high)
-
-
 def _groove_diameter(inputs: ORingGrooveInputs, depth: Limited) -> Limited:
     """The groove's diameter for which every mating diameter within its limits leaves a depth within its own."""
     mating = 0.0 if inputs.mating_diameter is None else inputs.mating_diameter
     ends = limited(mating) or Limited(mating, mating, mating, mating)
-    sign = -1.0 if inputs.where == "outside" else 1.0
-    first, second = (ends.upper, ends.lower) if inputs.where == "outside" else (ends.lower, ends.upper)
-    deep, shallow = first + sign * 2 * depth.upper, second + sign * 2 * depth.lower
-    if sign * (deep - shallow) <= 0.0 or min(deep, shallow) <= 0.0:
+    found = groove_diameter(ends, depth, outside=inputs.where == "outside")
+    if found is None:
         values: dict[str, Value] = {
             "width": Quantity(ends.upper - ends.lower, LENGTH),
             "depth": Quantity(depth.upper - depth.lower, LENGTH),
         }
         text = "With {width} between the mating limits no groove keeps the gland within {depth}: tighten the fit."
         raise Impossible(Fault("mating_diameter", Message(text, values)))
-    return Limited.between(deep, shallow)
+    return found
 
 
 def _stretch(inputs: ORingGrooveInputs, ring: Section, groove: Limited | None) -> float | None:

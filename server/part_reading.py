@@ -13,11 +13,13 @@ from calc.language.quantities import DIAMETER, FEED, LENGTH, SURFACE_SPEED, Kind
 from calc.machining.job import Cut
 from calc.machining.removal.stock import Stock
 from calc.questions.operations.contour_plan.plan import LONGEST, rows_of
+from calc.questions.operations.strategies import CUT_FIELDS, ROUGHING, led_cut
 from calc.questions.part.asking import bar_stock
 from calc.questions.part.declared import BarInputs
 from calc.questions.part.job import KINDS, VERSION, End, Jaws, Job, Operation, Print, Setup, Steady, Travel
 from calc.questions.part.job import Kind as PartKind
 from server.contour_json import BodyReader, chain_of, read_contour
+from server.part_leading import read_led
 from server.part_tools import NEED_SPEED, read_tool
 
 Json = dict[str, Any]
@@ -46,8 +48,8 @@ NAMES: dict[str, tuple[str, ...]] = {
     "steady_rest": ("z", "width"),
     "turning_at": ("x", "z"),
     "travel": ("x_min", "x_max", "z_min", "z_max"),
-    "operation": ("kind", "name", "tool", "cut", "from", "to", "depth", "where", "reason"),
-    "cut": ("surface_speed", "feed", "depth", "allowance_z", "allowance_x"),
+    "operation": ("kind", "name", "tool", "cut", "from", "to", "depth", "where", "reason", "roughing"),
+    "cut": ("surface_speed", "feed", "depth", "allowance_z", "allowance_x", *CUT_FIELDS),
 }
 OF_STOCK = {"bar_diameter": "bar_diameter", "stock_bore": "bore_diameter", "stock_length": "length"}
 """What the fields of the bar are called in the body."""
@@ -206,7 +208,9 @@ class PartReading:
         tool = read_tool(self.reader, known, named, f"{field}.tool")
         cut = self._cut(self.object(of.get("cut") or {}, "cut", f"{field}.cut"), f"{field}.cut", known)
         placed = cast("Any", WHERE[where]) if where else None
-        return Operation(known, tool, cut, first, last, depth, placed, name, field)
+        roughing = self.reader.one_of(of.get("roughing"), tuple(ROUGHING), f"{field}.roughing") or "along z"
+        self.reader.done()
+        return Operation(known, tool, cut, first, last, depth, placed, name, field, strategy=ROUGHING[roughing])
 
     def _cut(self, of: Json, field: str, kind: PartKind) -> Cut:
         speed = self.positive(of, "surface_speed", SURFACE_SPEED, field)
@@ -218,7 +222,8 @@ class PartReading:
             if kind in NEED_SPEED and of.get(name) is None and value is None:
                 self.reader.fault(f"{field}.{name}", "This operation needs it.")
         self.reader.done()
-        return Cut(depth, feed, speed, along_z, along_x)
+        cut = Cut(depth, feed, speed, along_z, along_x)
+        return led_cut(read_led(self.reader, of, field), cut)
 
     def _row(self, value: Any, field: str) -> int | None:
         if value is None or type(value) is int:

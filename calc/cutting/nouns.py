@@ -37,6 +37,10 @@ Split = Literal["equal", "rest", "easing"]
 
 SpeedAt = Literal["contact", "point"]
 FeedAt = Literal["contour", "centre"]
+FeedRule = Literal["given", "chip"]
+CutDirection = Literal["in", "back"]
+Lead = Literal["straight", "arc", "tangent"]
+"""How a finish leads in and out: the first straight way that is clear, arcs that join smoothly, along its ends."""
 
 SMALLEST = 0.001  # mm: no cut, feed or diameter is smaller
 SLOWEST = 1000.0  # mm/min
@@ -190,6 +194,30 @@ PASS_SPLIT: Choice[Split] = choosing(
     "equal",
 )
 SPRING_PASSES = quantity(COUNT, "Spring passes", least=0.0, most=10.0, hint="at the last depth", blank="none")
+FEED_RULE: Choice[FeedRule] = choosing(
+    "Feed in shallower passes",
+    {"given": "as given", "chip": "faster: a round insert's chip stays as thick as at the full depth"},
+    "given",
+    hint="roughing with a round insert; never above 0.5 mm/rev",
+)
+CUT_DIRECTION: Choice[CutDirection] = choosing(
+    "Finished",
+    {"in": "toward the chuck, a dish from its mouth in", "back": "away from the chuck, a dish from the axis out"},
+    "in",
+    hint="its face is finished inward either way",
+)
+LEAD_FORM: Choice[Lead] = choosing(
+    "The finish leads in and out",
+    {
+        "straight": "straight, the first clear way",
+        "arc": "on arcs that join smoothly",
+        "tangent": "along its ends",
+    },
+    "straight",
+)
+LEAD_SIZE = quantity(
+    LENGTH, "Radius or length of that lead", above=0.0, least=SMALLEST, most=100.0, blank="2 mm", brief="lead"
+)
 SPEED_AT: Choice[SpeedAt] = choosing(
     "Surface speed held at",
     {"contact": "where the nose touches", "point": "the tool point"},

@@ -48,8 +48,8 @@ def forces(done: Sequence[Done], work: Material, max_rpm: float | None) -> list[
             cut = operation.operation.cut
             for each in operation.made if cut.feed is not None else ():
                 depth, force, high = each.removal.depth, 0.0, 0.0
-                if depth > LEAST_DEPTH and cut.feed is not None:
-                    _, found = cut_of(depth, cut.feed, operation.operation.tool.nose, work)
+                if depth > LEAST_DEPTH and each.planned.feed is not None:
+                    _, found = cut_of(depth, each.planned.feed, operation.operation.tool.nose, work)
                     force, high = found.force, found.high
                 speed = cut.surface_speed
                 power = None if speed is None else cutting_power(force, speed)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 from calc.contour import Chain, Element, Side
-from calc.cutting.nouns import Split
+from calc.cutting.nouns import Lead, Split
 from calc.machining.removal.sweep import Outline
 from calc.machining.roughing.reachable import Edges
 
@@ -43,7 +43,10 @@ class Cut:
     """How a tool is led (mm, mm/rev, mm/min): depth of a pass, feed, speed; None where a number is not given.
 
     `along_z` and `along_x` are what the operation leaves on the part, along Z and, of a radius, along X. A finishing
-    pass goes at the feed of `slower` near the axis, and is followed by `spring` more along the same path.
+    pass goes at the feed of `slower` near the axis, and is followed by `spring` more along the same path; it goes
+    `backward`, from the chuck outward (over a face from the axis out), and leads in and out by `lead`, `lead_size` the
+    radius of its arcs or the length of its lines. With `chip_kept` a pass of a round insert that is not as deep as
+    `depth` is fed faster, so that its chip is as thick.
     """
 
     depth: float | None = None
@@ -54,6 +57,10 @@ class Cut:
     split: Split = "equal"
     slower: Slower | None = None
     spring: int = 0
+    chip_kept: bool = False
+    backward: bool = False
+    lead: Lead = "straight"
+    lead_size: float = 2.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from calc.contour import Arc, Chain, ContourError, Element, Point, Turn
-from calc.machining.job import Contour, Move, Operation, Setup, Slower, ToolPass
+from calc.machining.job import Contour, Cut, Move, Operation, Setup, Slower, ToolPass
 from calc.machining.passes import Piece, not_too_many_in_all, slowed_inside
 from calc.machining.removal.judging import Judged, judge, without_slivers
 from calc.machining.removal.polygons import only_areas
@@ -15,11 +15,13 @@ from calc.machining.removal.region import Regions, in_front_of, work_of
 from calc.machining.removal.stock import Stock, spread, stock_of
 from calc.machining.removal.taking import SLIVER, THINNEST, Contacts, Removal, Taking, guard_of
 from calc.machining.roughing.allowance import kept
+from calc.machining.roughing.kept_chip import fed_by_depth
 from calc.machining.roughing.levels import Keeping
 from calc.machining.roughing.planning import (
     Leading,
     Planned,
     Work,
+    backward,
     by_levels,
     facing,
     finish_face,
@@ -153,7 +155,7 @@ def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | N
     if not stretch.is_whole:
         work = replace(work, to_take=stock_of(only_areas(work.to_take.whole.intersection(stretch.beside()))))
     home = home_of(before.bounds, operation.where, leading, outline)
-    run = _Run(Router(home, operation.where, leading, outline, guard), Taking(outline, guard), stock)
+    run = _Run(Router(home, operation.where, leading, outline, guard), Taking(outline, guard), stock, operation)
     for planned in stretch.only(_planned(operation, work, leading, stock)):
         run.make(planned)
         not_too_many_in_all(len(run.made), made)
@@ -188,16 +190,26 @@ def _leading(operation: Operation, setup: Setup, made: int) -> Leading:
     cut = operation.cut
     keeping = Keeping(cut.along_z, cut.along_x)
     nose = operation.tool.nose
-    return Leading(nose, cut.depth or setup.lift, cut.feed, keeping, setup.run_in, setup.lift, cut.split, made)
+    return Leading(
+        nose,
+        cut.depth or setup.lift,
+        cut.feed,
+        keeping,
+        setup.run_in,
+        setup.lift,
+        cut.split,
+        made,
+        cut.lead,
+        cut.lead_size,
+    )
 
 
 def _planned(operation: Operation, work: Work, leading: Leading, stock: Stock) -> Iterator[Planned]:
     if operation.strategy == "face":
         yield from _faced(work, leading, stock)
     elif operation.strategy == "finish":
-        yield from (
-            _slowed(planned, operation.cut.slower) for planned in _finished(work, leading, stock, operation.cut.spring)
-        )
+        cut = operation.cut
+        yield from (_slowed(planned, cut.slower) for planned in _finished(work, leading, stock, cut))
     elif operation.strategy == "rough along the contour":
         yield from parallels(work, leading)
     else:
@@ -211,15 +223,17 @@ def _faced(work: Work, leading: Leading, stock: Stock) -> Iterator[Planned]:
         yield from facing(front, face, leading, "face")
 
 
-def _finished(work: Work, leading: Leading, stock: Stock, spring: int) -> Iterator[Planned]:
-    """The contour, its face first and inward where it has one in front; then again along it as often as `spring`."""
+def _finished(work: Work, leading: Leading, stock: Stock, cut: Cut) -> Iterator[Planned]:
+    """The contour, its face first and inward where it has one in front; then again along it for each spring pass."""
     face = front_of(work.chain, work.where)
     front = None if face is None else in_front_of(stock, face.start.z)
     if face is not None and front is not None:
         yield finish_face(face, front[3], leading)
     along = list(finishing(work.chain, work.side, leading, after=face))
+    if cut.backward:
+        along = [backward(each, work.side) for each in reversed(along)]
     yield from along
-    for number in range(1, spring + 1):
+    for number in range(1, cut.spring + 1):
         yield from (replace(planned, name=f"{planned.name}, spring {number}") for planned in along)
 
 
@@ -232,8 +246,8 @@ def _slowed(planned: Planned, slower: Slower | None) -> Planned:
 class _Run:
     """The passes one after the other, each on the stock that the one before has left."""
 
-    def __init__(self, router: Router, taking: Taking, stock: Stock) -> None:
-        self.router, self.taking, self.stock = router, taking, stock
+    def __init__(self, router: Router, taking: Taking, stock: Stock, operation: Operation) -> None:
+        self.router, self.taking, self.stock, self.operation = router, taking, stock, operation
         self.made: list[Made] = []
         self.dropped: list[Dropped] = []
 
@@ -250,6 +264,7 @@ class _Run:
         if removal.holder:
             self.dropped.append(Dropped(planned.name, holder=True))
             return
+        planned, moves, removal = fed_by_depth(self.operation, planned, moves, removal)
         moves += self.router.way_off(planned, moves, removal.stock)
         self.stock = removal.stock
         self.made.append(Made(planned, replace(removal, tool_pass=ToolPass(planned.name, tuple(moves)))))

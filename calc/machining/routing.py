@@ -15,9 +15,10 @@ import numpy as np
 
 from calc.contour import Element, Line, Point, Vector
 from calc.machining.job import Move, Where, Why
+from calc.machining.leads import smooth_in, smooth_out
 from calc.machining.removal.polygons import polygons
 from calc.machining.removal.stock import Stock
-from calc.machining.removal.sweep import Outline, bodies, boxes, far_off, folded, run_over
+from calc.machining.removal.sweep import Outline, bodies, body_parts, boxes, far_off, folded
 from calc.machining.roughing.planning import PLUNGE_SHARE, Leading, Planned
 
 CLEAR = 0.1
@@ -48,8 +49,8 @@ class Air:
     stock: Stock
     outline: Outline
 
-    def free(self, line: Line, clear: float = -TOUCHING) -> bool:
-        """Whether the whole tool goes along a line without touching stock, with `clear` (mm) to spare.
+    def free(self, path: Element, clear: float = -TOUCHING) -> bool:
+        """Whether the whole tool goes along a line or an arc without touching stock, with `clear` (mm) to spare.
 
         >>> import shapely
         >>> from calc.machining.removal.stock import stock_of
@@ -58,10 +59,10 @@ class Air:
         (True, False)
         """
         for number, (body, box) in enumerate(zip(bodies(self.outline, clear), boxes(self.outline, clear), strict=True)):
-            if far_off(box, line, self.stock.bounds):
+            if far_off(box, path, self.stock.bounds):
                 continue
-            ran = run_over(body, line)
-            if self.stock.meets(folded(ran) if number or self.outline.crosses(line) else ran):
+            beyond = bool(number) or self.outline.crosses(path)
+            if any(self.stock.meets(folded(ran) if beyond else ran) for ran in body_parts(body, path)):
                 return False
         return True
 
@@ -120,11 +121,10 @@ class Router:
         led = [element for move in moves if move.kind == "feed" for element in move.elements]
         back = tuple(element.reversed() for element in reversed(led))
         last, air, self._feed = led[-1], Air(stock, self.outline), planned.feed
-        for way in dict.fromkeys(self._ways_off(planned, last)):
-            line = Line(last.end, last.end.moved(way, self.leading.lift))
-            if air.free(line):
-                self._here, self._retrace = line.end, (line.reversed(), *back)
-                return [Move((line,), planned.feed, "feed", "retract")]
+        for off in self._ways_off(planned, last):
+            if air.free(off):
+                self._here, self._retrace = off.end, (off.reversed(), *back)
+                return [Move((off,), planned.feed, "feed", "retract")]
         self._here, self._retrace = back[-1].end, ()
         return [Move(back, planned.feed, "feed", "retract")]
 
@@ -152,9 +152,17 @@ class Router:
                     return lines
         return None
 
-    def _leads(self, planned: Planned, air: Air) -> Iterator[Line | None]:
-        """Straight ways onto the first element, each from where it is in air; None where that begins in air itself."""
+    def _leads(self, planned: Planned, air: Air) -> Iterator[Element | None]:
+        """Ways onto the first element, each from where it is in air; None where that begins in air itself."""
         first = planned.pieces[0].path
+        if planned.kind == "finish" and not planned.opens:
+            for smooth in smooth_in(self.leading.lead, first, planned.away, self.leading.lead_size):
+                if (
+                    smooth.bounds().r_min >= 0.0
+                    and all(air.free_at([smooth.start], CLEAR))
+                    and not self._gouges(smooth)
+                ):
+                    yield smooth
         if planned.opens and all(air.free_at([first.start], CLEAR)):
             yield None
         for away, least, tries in dict.fromkeys(self._ways_to_lead(planned, first)):
@@ -178,25 +186,31 @@ class Router:
         yield Vector(0.0, -1.0 if self.where == "bore" else 1.0), led.depth + led.lift, TRIES
         yield Vector(1.0, 0.0), led.before + led.lift, TRIES
 
-    def _gouges(self, line: Line) -> bool:
+    def _gouges(self, path: Element) -> bool:
         body = bodies(self.outline, 0.0)[0]
-        return self.guard.meets(folded(run_over(body, line)))
+        return any(self.guard.meets(folded(ran)) for ran in body_parts(body, path))
 
-    def _lead_moves(self, planned: Planned, lead: Line | None, air: Air) -> list[Move]:
+    def _lead_moves(self, planned: Planned, lead: Element | None, air: Air) -> list[Move]:
         """The way in as an approach in air, or as a plunge that cuts, at less feed."""
         if lead is None:
             return []
         if air.free(lead):
             return [Move((lead,), planned.feed, "feed", "approach")]
-        plunges = abs(lead.direction.dot(planned.away)) > ACROSS
+        plunges = abs(lead.tangent_at(lead.length).dot(planned.away)) > ACROSS
         feed = planned.feed * PLUNGE_SHARE if planned.feed is not None and plunges else planned.feed
         return [Move((lead,), feed, "feed", "cut")]
 
-    def _ways_off(self, planned: Planned, last: Element) -> Iterator[Vector]:
-        """Directions off the end of a pass: away from the surface and a little back, or along an axis."""
+    def _ways_off(self, planned: Planned, last: Element) -> Iterator[Element]:
+        """Ways off the end of a pass: as its lead wants it, away from the surface and a little back, along an axis."""
         ahead = last.tangent_at(last.length)
         on_left = planned.pieces[0].path.tangent_at(0.0).left().dot(planned.away) > 0.0
         normal = ahead.left() if on_left else ahead.left().times(-1.0)
+        if planned.kind == "finish" and not planned.opens:
+            yield from smooth_out(self.leading.lead, last, normal, self.leading.lead_size)
+        for way in dict.fromkeys(self._straight_off(last, ahead, normal)):
+            yield Line(last.end, last.end.moved(way, self.leading.lift))
+
+    def _straight_off(self, last: Element, ahead: Vector, normal: Vector) -> Iterator[Vector]:
         if last.end.r <= self.leading.nose:
             yield Vector(1.0, 0.0)
         yield Vector(normal.z - ahead.z, normal.r - ahead.r)

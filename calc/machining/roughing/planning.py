@@ -7,11 +7,11 @@ found when the stock of that moment is known.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from calc.contour import Chain, Line, Point, Side, Vector
-from calc.cutting.nouns import Split
+from calc.cutting.nouns import Lead, Split
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import RADIUS
@@ -62,7 +62,7 @@ class Work:
 class Leading:
     """How the nose is led (mm, mm/rev): its radius, depth of a pass, feed, what is kept, the run-in, the lift.
 
-    `made` is how many passes the plan has before these.
+    `made` is how many passes the plan has before these. A finishing pass leads in and out by `lead`, of `lead_size`.
     """
 
     nose: float
@@ -73,6 +73,8 @@ class Leading:
     lift: float = 0.5
     split: Split = "equal"
     made: int = 0
+    lead: Lead = "straight"
+    lead_size: float = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,6 +260,20 @@ def finishing(chain: Chain, side: Side, leading: Leading, *, after: Line | None 
         yield _along(name, "finish", _pieces(run, leading), side, leading)
 
 
+def backward(planned: Planned, side: Side) -> Planned:
+    """The pass the other way along the same path, from its end to its start; `side` is that of the pass as it was."""
+    pieces = [
+        replace(
+            piece,
+            contact=piece.contact if isinstance(piece.contact, Point) else piece.contact.reversed(),
+            centre=piece.path.reversed(),
+        )
+        for piece in reversed(planned.pieces)
+    ]
+    other: Side = "right" if side == "left" else "left"
+    return replace(planned, pieces=tuple(pieces), away=_away(pieces, other), opens=False)
+
+
 def _behind(run: Sequence[Step], face: Line | None) -> list[Step]:
     """The steps of a run behind the face and the corner round which the nose would swing from it."""
     if face is None:
@@ -270,5 +286,9 @@ def _along(
     name: str, kind: Literal["rough", "finish"], pieces: Sequence[Piece], side: Side, leading: Leading
 ) -> Planned:
     """A pass along pieces of the nose's path."""
-    away = pieces[0].path.tangent_at(0.0).left().times(1.0 if side == "left" else -1.0)
-    return Planned(name, kind, tuple(pieces), away, leading.feed)
+    return Planned(name, kind, tuple(pieces), _away(pieces, side), leading.feed)
+
+
+def _away(pieces: Sequence[Piece], side: Side) -> Vector:
+    """The direction away from the surface where the pieces begin."""
+    return pieces[0].path.tangent_at(0.0).left().times(1.0 if side == "left" else -1.0)

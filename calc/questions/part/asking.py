@@ -19,6 +19,7 @@ from calc.machining.removal.region import Bar
 from calc.machining.removal.stock import Stock, stock_of
 from calc.questions.operations.contour_plan.inputs import ToolInputs
 from calc.questions.operations.contour_plan.plan import LONGEST_BACK, rows_of
+from calc.questions.operations.strategies import CUT_FIELDS, ROUGHING, led_cut
 from calc.questions.part.declared import BarInputs, HoldingInputs, OperationRow, PartInputs
 from calc.questions.part.held import turning_tool
 from calc.questions.part.job import (
@@ -65,6 +66,7 @@ FIELDS: Mapping[str, str] = {
     "tool.over_diameter": "over_knurl",
     "tool.thread": "thread",
     "depth": "hole_depth",
+    **{f"cut.{name}": name for name in CUT_FIELDS},
 }
 """What an operation's fields are called in its row."""
 
@@ -238,7 +240,7 @@ def _operation(row: OperationRow, field: str) -> Operation:
     missing = [Fault(f"{field}.{name}", Message(ASKS[name])) for name, value in wanted.items() if not value]
     if missing:
         raise Missing(*missing)
-    cut = Cut(row.depth, row.feed, row.surface_speed, row.allowance_z, row.allowance_x)
+    cut = led_cut(row, Cut(row.depth, row.feed, row.surface_speed, row.allowance_z, row.allowance_x))
     first, last = (None if each is None else round(each) for each in (row.from_row, row.to_row))
     tool = _turning(row, field) if kind in TURNED else _other(row, field)
     return Operation(
@@ -253,6 +255,7 @@ def _operation(row: OperationRow, field: str) -> Operation:
         field=field,
         place=None if row.turret is None else round(row.turret),
         stick_out=row.stick_out,
+        strategy=ROUGHING[row.roughing],
     )
 
 

@@ -50,6 +50,12 @@ KINDS: Mapping[KindAsked, str] = {
 ENDS: Mapping[End, str] = {"first": "first end", "second": "second end, turned round"}
 SurfaceAsked = Literal["", "outside", "inside", "face"]
 SURFACES: Mapping[SurfaceAsked, str] = {"": "by kind", "outside": "outside", "inside": "bore", "face": "face"}
+Roughing = Literal["along z", "along x", "contour"]
+ROUGHING: Mapping[Roughing, str] = {
+    "along z": "level by level along Z",
+    "along x": "level by level along X",
+    "contour": "parallel to the contour",
+}
 Use = Literal["", "off"]
 USES: Mapping[Use, str] = {"": "done", "off": "left out"}
 MOST_OPERATIONS = 40
@@ -70,6 +76,13 @@ class OperationRow:
     depth: float | None = nouns.PASS_DEPTH.given(brief="depth")
     allowance_z: float = nouns.ALLOWANCE_Z.given(default=0.0)
     allowance_x: float = nouns.ALLOWANCE_X.given(default=0.0, brief="allowance X")
+    roughing: Roughing = choice("Roughing", ROUGHING, "along z", hint="rough and bore; a dish along its contour")
+    pass_split: nouns.Split = nouns.PASS_SPLIT.chosen()
+    feed_rule: nouns.FeedRule = nouns.FEED_RULE.chosen()
+    spring_passes: float = nouns.SPRING_PASSES.given(default=0.0)
+    cut_direction: nouns.CutDirection = nouns.CUT_DIRECTION.chosen()
+    lead_form: nouns.Lead = nouns.LEAD_FORM.chosen()
+    lead_size: float | None = nouns.LEAD_SIZE.given()
     size: float | None = given(
         LENGTH, "Size of the tool", above=0.0, hint="diameter of a drill or reamer, width of a blade, pitch of a knurl"
     )
@@ -237,6 +250,7 @@ class CutResult:
     passes: float = result(COUNT, "passes")
     allowance_x: float | None = result(LENGTH, "leaves X, per side")
     allowance_z: float | None = result(LENGTH, "leaves Z")
+    led: str | None = word("led")
     time: float | None = result(TIME, "time")
     note: str | None = word("note")
 

@@ -11,7 +11,7 @@ from calc.contour import Chain, Point, Side
 from calc.cutting.drilling import DrillKind
 from calc.cutting.machine import Machine
 from calc.language.messages import Caution
-from calc.machining.job import Contour, Cut, Tool, Where
+from calc.machining.job import Contour, Cut, Strategy, Tool, Where
 from calc.machining.removal.polygons import only_areas
 from calc.machining.removal.region import work_of
 from calc.machining.removal.stock import Stock, stock_of
@@ -23,8 +23,9 @@ Kind = Literal[
 ]
 KINDS: tuple[Kind, ...] = get_args(Kind)
 
-VERSION = 2
-"""The version of a part as it is saved and sent: 1 had none, and neither soft jaws, collets nor allowances."""
+VERSION = 3
+"""The version of a part as it is saved and sent: 1 had none, and neither soft jaws, collets nor allowances; 2 did
+not say how passes are led."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +136,7 @@ class Operation:
     long a thread is full (None: to the end of its rows); of a drill's cut the depth is that of a peck. `name` is what
     it is called (blank: its kind and end). `field` is put before the names of faults: `kind`, `tool`, `cut.feed`,
     `from`, `to` and so on. `place` is that of its tool in the turret (None: in order of use), `stick_out` (mm) its
-    tool's.
+    tool's. `strategy` is how it roughs.
     """
 
     kind: Kind
@@ -149,6 +150,7 @@ class Operation:
     field: str = ""
     place: int | None = None
     stick_out: float | None = None
+    strategy: Strategy = "rough along z"
 
 
 @dataclass(frozen=True, slots=True)

@@ -117,6 +117,7 @@ KNOWN_AS = {
     "relief": "cut.surface_speed",
     "pass_count": "tool.pass_count",
     "spring_passes": "tool.spring_passes",
+    "feed_rule": "cut.feed_rule",
     "pitch": "tool.pitch",
     "form": "tool.form",
     "hole_depth": "depth",

@@ -11,17 +11,10 @@ from calc.machining.job import Contour, Strategy, Tool, Where
 from calc.machining.machine import SAME
 from calc.machining.roughing.reachable import reachable
 from calc.questions.part.asked import Asked
-from calc.questions.part.job import End, Kind
+from calc.questions.part.job import End
 
 NARROW = 12.0
 """mm: a groove that is no wider is for a grooving tool (common practice, no source)."""
-
-STRATEGIES: dict[Kind, Strategy] = {
-    "face": "face",
-    "rough": "rough along z",
-    "finish": "finish",
-    "bore": "rough along z",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +48,7 @@ def shares_of(asked: Asked, tool: Tool, *, finishing: bool) -> Iterator[Share]:
     side: Where = "bore" if where == "bore" else "outside"
     first, last = asked.elements(side)
     part = asked.seen(asked.job.contour(side))
-    rough: Strategy = "finish" if finishing else STRATEGIES[asked.operation.kind]
+    rough: Strategy = "finish" if finishing else "face" if asked.operation.kind == "face" else asked.operation.strategy
     if asked.operation.kind == "face":
         yield Share(part, first, last, side, rough)
         return

@@ -13,9 +13,10 @@ from calc.cutting.machine import Machine
 from calc.language.limited import limited
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import LENGTH
+from calc.questions.operations.strategies import finish_words, rough_words
 from calc.questions.part.declared import CutResult, OperationResult, PartInputs, PartResults, PassResult, ToolResult
 from calc.questions.part.done import OperationDone, PartDone
-from calc.questions.part.job import Job, Turning
+from calc.questions.part.job import Job, Operation, Turning
 from calc.questions.part.touching import touched
 from calc.questions.part.turret import place_of, places_of, tools_of
 
@@ -107,11 +108,21 @@ def cut_rows(done: PartDone, inputs: PartInputs) -> list[CutResult]:
             passes=len(each.passes),
             allowance_x=each.operation.cut.along_x or None,
             allowance_z=each.operation.cut.along_z or None,
+            led=", ".join(led_words(each.operation)) or None,
             time=each.time,
             note=row.note,
         )
         for number, (each, row) in enumerate(zip(done.operations, rows, strict=True), 1)
     ]
+
+
+def led_words(operation: Operation) -> Iterator[str]:
+    """How a turned operation is led, where that is not as usual."""
+    cut, kind = operation.cut, operation.kind
+    if kind == "finish" or (kind == "bore" and cut.depth is None):
+        yield from finish_words(cut)
+    elif kind in ("face", "rough", "bore"):
+        yield from rough_words(cut, "face" if kind == "face" else operation.strategy)
 
 
 def point_rows(job: Job, given: ContourGiven | None = None) -> tuple[KeyPoint, ...]:
@@ -155,7 +166,7 @@ def pass_rows(done: PartDone, machine: Machine) -> Iterator[PassResult]:
                 operation=f"{number} {each.name}",
                 depth=row.depth if row else None,
                 surface_speed=cut.surface_speed,
-                feed=cut.feed,
+                feed=row.feed if row else cut.feed,
                 rpm_start=row.rpm_start if row else None,
                 rpm_end=row.rpm_end if row else None,
                 max_rpm=machine.max_rpm,

@@ -16,7 +16,9 @@ from calc.machining.machine import Done, Made, machine
 from calc.machining.passes import Pass, Referral
 from calc.machining.removal.judging import Place, judge, worst_of
 from calc.machining.removal.polygons import only_areas
+from calc.machining.roughing.kept_chip import require_round
 from calc.machining.times import times
+from calc.questions.operations.strategies import led_otherwise
 from calc.questions.part.asked import Asked, reported
 from calc.questions.part.done import OperationDone, PassDone
 from calc.questions.part.job import Turning
@@ -39,6 +41,7 @@ def turned(asked: Asked) -> OperationDone:
     stock, done = asked.before, []
     for share in shares_of(asked, tool.tool, finishing=cut.depth is None):
         held = tool.along if share.where == "face" and tool.along else tool.tool
+        require_round(cut, held)
         operation = Operation(held, cut, share.strategy, share.where, share.first, share.last)
         done.append((share, machine(operation, stock, share.part)))
         stock = done[-1][1].after
@@ -79,7 +82,11 @@ def _reported(asked: Asked, shares: Sequence[tuple[Share, Done]]) -> OperationDo
         too_deep=worst_of([place for one in done for place in one.judged.too_deep]),
         cautions=(*tool.cautions, *_to_the_print(asked), *turned_cautions(asked, loads, rows)),
         steps=steps,
-        notes=(*_turned_round(tool, shares), *_for_another_tool(asked, shares)),
+        notes=(
+            *_turned_round(tool, shares),
+            *_for_another_tool(asked, shares),
+            *(note for one in done for note in led_otherwise(one)),
+        ),
     )
     return replace(found, dropped=tuple(out for one in done for out in one.dropped))
 

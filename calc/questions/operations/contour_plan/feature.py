@@ -43,6 +43,7 @@ from calc.questions.operations.contour_plan.shown import (
 )
 from calc.questions.operations.contour_plan.starting import settled, with_starting_values
 from calc.questions.operations.contour_plan.tool import PlanTool
+from calc.questions.operations.strategies import led_otherwise
 from calc.questions.shapes.contour_so_far import showing_contour
 from calc.shapes.chosen import TOOL_SIDE, shape_chain
 
@@ -75,7 +76,7 @@ def answer_of(
         headline="proud_most",
         contour=chain,
         cautions=(*limits_of(inputs, plan, asked.work), *_of_tool(plan.tool, chain, side), *plan_cautions(plan)),
-        notes=asked.notes,
+        notes=(*asked.notes, *(note for one in plan.done for note in led_otherwise(one))),
         sentences=_sentences(rows, plan.tool),
         tables={"passes": rows, **_tables(plan)},
         drawing=partial(_drawing, plan),

@@ -69,6 +69,10 @@ class PassInputs:
     allowance_x: float = nouns.ALLOWANCE_X.given(default=0.0, start=(0.3, 0.012))
     lead_in: float | None = nouns.LEAD_IN.given(start=(2.0, 0.08))
     spring_passes: float = nouns.SPRING_PASSES.given(default=0.0)
+    feed_rule: nouns.FeedRule = nouns.FEED_RULE.chosen()
+    cut_direction: nouns.CutDirection = nouns.CUT_DIRECTION.chosen()
+    lead_form: nouns.Lead = nouns.LEAD_FORM.chosen()
+    lead_size: float | None = nouns.LEAD_SIZE.given()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -12,7 +12,7 @@ from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import DIAMETER, LENGTH, METRIC, RADIUS, View
 from calc.language.working import recording
-from calc.machining.job import Contour, Cut, Operation, Setup, Strategy, ToolPass, Where
+from calc.machining.job import Contour, Cut, Operation, Setup, ToolPass, Where
 from calc.machining.machine import Done, machine
 from calc.machining.pass_words import written
 from calc.machining.removal.judging import Judged
@@ -20,11 +20,13 @@ from calc.machining.removal.polygons import Area
 from calc.machining.removal.region import Bar, in_front_of, on_the_wrong_side, work_of
 from calc.machining.removal.stock import stock_of as stock_in
 from calc.machining.removal.taking import Removal
+from calc.machining.roughing.kept_chip import require_round
 from calc.machining.roughing.planning import front_of, in_cutting_direction
 from calc.machining.roughing.reachable import Reachable
 from calc.machining.words import comment
 from calc.questions.operations.contour_plan.inputs import ContourPlanInputs, StockInputs
 from calc.questions.operations.contour_plan.tool import PlanTool, plan_tool
+from calc.questions.operations.strategies import ROUGHING, led
 from calc.shapes.chosen import BAR, unique
 from calc.tool.point import STEPS
 
@@ -35,12 +37,6 @@ MOST_ELEMENTS = 1000
 
 LONGEST_BACK = 40.0
 """mm: how much of the bar is looked at behind the contour."""
-
-STRATEGIES: dict[str, Strategy] = {
-    "along z": "rough along z",
-    "along x": "rough along x",
-    "contour": "rough along the contour",
-}
 
 
 @dataclass(frozen=True)
@@ -182,16 +178,15 @@ def _operations(
         surface_speed=cut.rough_surface_speed if cut.rough_surface_speed is not None else cut.surface_speed,
         along_z=passes.allowance_z,
         along_x=passes.allowance_x,
-        split=passes.pass_split,
     )
+    rough = led(passes, rough, "rough")
+    require_round(rough, tool.tool)
     if passes.roughing != "none":
         if front is not None and where != "bore":
             finished = where == "face" or front_of(part.chain, where) is not None
             yield Operation(tool.tool, rough if finished else replace(rough, along_z=0.0), "face", where)
-        yield Operation(tool.tool, rough, STRATEGIES[passes.roughing], where)
-    yield Operation(
-        tool.tool, Cut(None, cut.feed, cut.surface_speed, spring=round(passes.spring_passes)), "finish", where
-    )
+        yield Operation(tool.tool, rough, ROUGHING[passes.roughing], where)
+    yield Operation(tool.tool, led(passes, Cut(None, cut.feed, cut.surface_speed), "finish"), "finish", where)
 
 
 def stock_of(inputs: StockInputs, chain: Chain, shape: str) -> Area:

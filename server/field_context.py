@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+LONG, LONGER = 6, 10
+"""Characters that a narrow field shows at full size, and at the smaller one, beside its unit."""
+
 
 @dataclass(frozen=True, slots=True)
 class ChoiceView:
@@ -44,6 +47,13 @@ class FieldView:
     rows: tuple[FieldsView, ...] = ()
     ordered: bool = False
     switch: str = ""
+
+    @property
+    def length(self) -> str:
+        """How much room what was typed needs: "" in an ordinary field, `long`, or `long longer` without its unit."""
+        if self.role == "word" or len(self.text) <= LONG:
+            return ""
+        return "long" if len(self.text) <= LONGER else "long longer"
 
     @property
     def is_wrong(self) -> bool:

@@ -1,19 +1,27 @@
-"""Every page typed in with the keyboard up: movement of the field, what is in sight (a script)."""
+"""Every page under a hand: what is too small, cut off or covered; how far a typed field moves (a script)."""
 
 from __future__ import annotations
 
 import tempfile
 from pathlib import Path
+from urllib.parse import urlencode
 
 from server.catalogue import PAGES
-from tests.ui.browser import chromium
-from tests.ui.hand import KEYBOARD_UP, typed_last
+from tests.ui.browser import SIZES, chromium
+from tests.ui.hand import KEYBOARD_UP, faults, typed_last
 from tests.ui.live import live
 
 
 def main() -> None:
-    """Print a row for each page and size that a hand would complain of, then the largest movement."""
+    """Print a row for whatever a hand or an eye would complain of, then the largest movement in each size."""
     with tempfile.TemporaryDirectory() as folder, live(Path(folder)) as site, chromium() as browser:
+        for name, (width, height) in SIZES.items():
+            page = browser.new_page(base_url=site, viewport={"width": width, "height": height})
+            for path, feature in PAGES.items():
+                page.goto(f"{path}?{urlencode(feature.example)}")
+                for fault in faults(page):
+                    print(name, path, fault)
+            page.close()
         for name, (width, height) in KEYBOARD_UP.items():
             context = browser.new_context(base_url=site, viewport={"width": width, "height": height})
             page = context.new_page()

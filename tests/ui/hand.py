@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 from urllib.parse import urlencode
 
@@ -23,6 +24,7 @@ SEEN = """() => {
 ANSWERED = "() => !document.querySelector('#ask.stale')"
 FIELDS = """() => [...document.querySelectorAll('#ask input:not([type=hidden], [type=radio], [type=checkbox])')]
   .filter(field => field.value && field.checkVisibility()).map(field => field.name)"""
+FAULTS = (Path(__file__).parent / "faults.js").read_text(encoding="utf-8")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,3 +52,9 @@ def typed_last(page: Page, path: str, feature: Feature[Any, Any]) -> Felt | None
     page.wait_for_function(ANSWERED)
     after = page.evaluate(SEEN)
     return Felt(name, after["top"] - before["top"], after["field"], after["headline"])
+
+
+def faults(page: Page) -> list[str]:
+    """What of the page as it stands is too small, cut off, or over something else."""
+    found: list[str] = page.evaluate(FAULTS)
+    return found

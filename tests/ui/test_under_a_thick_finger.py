@@ -1,0 +1,32 @@
+"""What a thick finger and an eye a metre away need: targets, sizes of text, nothing cut off or laid over another."""
+
+from __future__ import annotations
+
+from urllib.parse import urlencode
+
+import pytest
+from playwright.sync_api import Browser
+
+from server.catalogue import PAGES
+from tests.ui.browser import SIZES
+from tests.ui.hand import faults
+
+pytestmark = pytest.mark.browser
+
+# Limits beside values, a caution above rows, words as a headline, twins with the longest names, texts with limits.
+# `python -m tests.bench.bench_hand` goes through all pages.
+SAMPLE = ("/thread", "/reach-contour", "/contour", "/force", "/shoulder", "/o-ring-groove", "/first-part")
+
+
+@pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
+def test_nothing_is_too_small_to_hit_or_read_nor_cut_off_nor_over_another(
+    browser: Browser, site: str, size: tuple[int, int]
+) -> None:
+    context = browser.new_context(base_url=site, viewport={"width": size[0], "height": size[1]})
+    page = context.new_page()
+    found = {}
+    for path in SAMPLE:
+        page.goto(f"{path}?{urlencode(PAGES[path].example)}")
+        found[path] = faults(page)
+    context.close()
+    assert {path: these for path, these in found.items() if these} == {}

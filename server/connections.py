@@ -71,6 +71,13 @@ class Bounded(H11Protocol):
         if self._is_waiting():
             self._wait()
 
+    def shutdown(self) -> None:
+        """Let an idle connection go at once: by HTTPS its client would be waited for, half a minute if it is asleep."""
+        idle = self._is_waiting() and not self.transport.get_write_buffer_size()
+        super().shutdown()
+        if idle:
+            self.transport.abort()
+
     def pause_writing(self) -> None:
         """The client reads slower than we write; it has its time."""
         super().pause_writing()

@@ -1,15 +1,16 @@
-"""Every page with its example in a real browser: accessible, no wider than its window, nothing to complain of."""
+"""Every page with its example in a real browser: accessible, its sketches legible, no wider than its window."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 from urllib.parse import urlencode
 
 import pytest
 from playwright.sync_api import Browser, Page
 
 from tests.house.asking import PAGED, Asked
-from tests.ui.browser import faint, overflow, violations
+from tests.ui.browser import SIZES, cut_sketches, faint, overflow, small_words, violations
 
 pytestmark = pytest.mark.browser
 
@@ -44,6 +45,8 @@ def test_a_page_is_accessible_fits_its_window_and_makes_no_complaint(
     page.emulate_media(color_scheme="light")
     page.set_viewport_size({"width": 390, "height": 844})
     page.goto(ADDRESSES[name])
+    assert badly_drawn(page) == {}
+    page.set_viewport_size({"width": 390, "height": 844})
     page.evaluate(UNFOLD)
     assert violations(page, ALIKE) == []
     assert overflow(page) == 0
@@ -56,15 +59,29 @@ def test_a_page_is_accessible_fits_its_window_and_makes_no_complaint(
     assert complaints == []
 
 
-def test_a_bare_page_of_each_feature_loads_without_complaint(page: Page, complaints: list[str]) -> None:
+def test_a_bare_page_of_each_feature_loads_without_complaint_and_its_sketches_can_be_read(
+    page: Page, complaints: list[str]
+) -> None:
     complaints.clear()
-    for feature in PAGED:
-        bare(page, feature)
+    found = {feature.page: bare(page, feature) for feature in PAGED}
+    assert {address: told for address, told in found.items() if told} == {}
     assert complaints == []
 
 
-def bare(page: Page, feature: Asked) -> None:
+def bare(page: Page, feature: Asked) -> dict[str, Any]:
+    """Open the page without a question; what is badly drawn there."""
     page.goto(feature.page)
     if page.title() != f"{feature.title} – Chuckside":  # one that needs nothing typed has its answer there already
         assert page.title().startswith(f"{feature.title}, ")
         assert page.locator(".headline .value").count() == 1
+    return badly_drawn(page)
+
+
+def badly_drawn(page: Page) -> dict[str, Any]:
+    """Words of sketches too small to be read, and sketches cut off, by the size of the window."""
+    found = {}
+    for name, (width, height) in SIZES.items():
+        page.set_viewport_size({"width": width, "height": height})
+        if told := small_words(page) + cut_sketches(page):
+            found[name] = told
+    return found

@@ -39,6 +39,23 @@ MAKES = """() => {
     document.querySelectorAll("input, select, button").forEach(meet);
     return [...met.values()];
 }"""
+LEAST = 12.0
+"""px: the smallest text that anything on a page may have."""
+SMALL = """least => [...document.querySelectorAll('svg.sketch[role=img] text')]
+  .filter(it => it.checkVisibility())
+  .map(it => {
+    const map = it.getScreenCTM(), scale = Math.hypot(map.a, map.b);
+    const sizes = [it, ...it.children].map(each => scale * parseFloat(getComputedStyle(each).fontSize));
+    return [Math.min(...sizes), it.textContent];
+  })
+  .filter(([size]) => size < least - 0.05)"""
+CUT = """() => [...document.querySelectorAll('.sketches svg[role=img]')]
+  .filter(it => it.checkVisibility())
+  .filter(it => {
+    const own = it.getBoundingClientRect(), slot = it.closest('.sketches > *').getBoundingClientRect();
+    return Math.max(slot.top - own.top, own.bottom - slot.bottom, slot.left - own.left, own.right - slot.right) > 1;
+  })
+  .map(it => it.querySelector('title').textContent)"""
 SIZES = {"phone": (390, 844), "tablet upright": (820, 1180), "tablet on its side": (1180, 820)}
 
 
@@ -83,3 +100,15 @@ def overflow(page: Page) -> int:
     """By how many pixels the page is wider than its window."""
     width: int = page.evaluate("document.documentElement.scrollWidth - innerWidth")
     return width
+
+
+def small_words(page: Page) -> list[list[Any]]:
+    """Words of sketches that cannot be read wherever the sketch stands: their size and text."""
+    found: list[list[Any]] = page.evaluate(SMALL, LEAST)
+    return found
+
+
+def cut_sketches(page: Page) -> list[str]:
+    """Sketches of which a part is cut off, by their titles."""
+    found: list[str] = page.evaluate(CUT)
+    return found

@@ -14,6 +14,9 @@ from server.app import create_app
 from server.connections import Bounded
 from server.settings import Settings
 
+SECONDS_TO_END = 20.0
+"""Less than the half minute that a client is given by HTTPS to say good-bye."""
+
 
 class _Server(uvicorn.Server):
     """A server that tells when it is ready."""
@@ -46,4 +49,5 @@ def live(data: Path, app: FastAPI | None = None, *, port: int = 0, certificate: 
         yield f"{scheme}://127.0.0.1:{server.servers[0].sockets[0].getsockname()[1]}"
     finally:
         server.should_exit = True
-        thread.join()
+        thread.join(SECONDS_TO_END)
+        assert not thread.is_alive(), "a client that keeps its connection must not hold up the end"

@@ -42,7 +42,8 @@ def test_the_nearest_element_and_its_distance_are_the_geometry_librarys(seed: in
     chance = random.Random(seed)
     elements = some_elements(chance)
     places = [complex(chance.uniform(-40.0, 15.0), chance.uniform(-10.0, 40.0)) for _ in range(60)]
-    expected = np.array([[drawn(each).distance(shapely.Point(at.real, at.imag)) for each in elements] for at in places])
+    lines, points = [drawn(each) for each in elements], [shapely.Point(at.real, at.imag) for at in places]
+    expected = np.array([[line.distance(point) for line in lines] for point in points])
     found, which = Distances(elements).nearest_with_index_at(np.array(places))
     assert found == pytest.approx(expected.min(axis=1), abs=1e-4)
     assert expected[np.arange(len(places)), which] == pytest.approx(expected.min(axis=1), abs=1e-4)

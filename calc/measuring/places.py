@@ -11,7 +11,7 @@ from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector
 from calc.measuring.causes import State
 from calc.tool.point import STEPS
 
-What = Literal["diameter", "length", "depth", "radius", "over_wires", "runout", "taper"]
+What = Literal["diameter", "length", "depth", "radius", "over_wires", "runout", "taper", "point"]
 STEEPEST = 0.05
 """Below this share of its normal along the gauge a surface gives no reading there: the gauge would slide along it."""
 NEAR = 0.002
@@ -25,7 +25,8 @@ class Place:
     """A place of the contour (mm) with the direction from it to the nose; `element` None where no contour is needed.
 
     `spring` is the share of the free end's deflection that the work has there, `late` is 1 on the second part. `other`
-    is the second place of a taper, whose diameter is taken from that of the first.
+    is the second place of a taper, whose diameter is taken from that of the first. With a `ball` (its radius) the spot
+    is the centre of the ball that touches the surface.
     """
 
     what: What
@@ -35,6 +36,7 @@ class Place:
     spring: float = 0.0
     late: float = 0.0
     other: Place | None = None
+    ball: float = 0.0
 
     def standing(self, held_at: float | None, late: float) -> Place:
         """The place on work held at a z (mm), None for work that stands firm; `late` is 1 on the second part."""
@@ -155,7 +157,7 @@ def size(place: Place, state: State, tool_point: int) -> float:
     if place.what == "diameter":
         return 2.0 * _turned(_r_at(place, place.spot.z, moved, state.nose), place, state)
     z = _z_at(place, _keyed(place, state), moved, state.nose)
-    return -z if place.spot.z <= 0.0 else z
+    return -z if place.spot.z <= 0.0 or place.what == "point" else z
 
 
 def _moved(place: Place, state: State, tool_point: int) -> Vector:
@@ -185,7 +187,8 @@ def _radius(place: Place, state: State) -> float:
     arc = place.element
     assert isinstance(arc, Arc)
     hollow = place.spot.to(arc.centre).dot(place.normal) > 0.0
-    return arc.radius + (state.nose if hollow else -state.nose)
+    larger = state.nose - place.ball
+    return arc.radius + (larger if hollow else -larger)
 
 
 def _r_at(place: Place, z: float, moved: Vector, nose: float) -> float:

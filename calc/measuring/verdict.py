@@ -33,6 +33,7 @@ def leaves_metal(place: Place, *, larger: bool) -> bool:
     if place.what == "radius":
         arc = place.element
         return isinstance(arc, Arc) and larger != (place.spot.to(arc.centre).dot(place.normal) > 0.0)
-    if place.what in ("length", "depth"):
-        return larger == (place.normal.z * (-1.0 if place.spot.z <= 0.0 else 1.0) > 0.0)
+    if place.what in ("length", "depth", "point"):
+        behind = place.spot.z <= 0.0 or place.what == "point"
+        return larger == (place.normal.z * (-1.0 if behind else 1.0) > 0.0)
     return larger == (place.normal.r > 0.0)

@@ -18,6 +18,7 @@ from calc.measuring.estimate import Measured
 from calc.measuring.first_part import FirstPart, Turned, change, deviation, first_parts
 from calc.measuring.limits import Limits
 from calc.measuring.places import Place, tool_side
+from calc.measuring.runout import Runout
 from calc.measuring.temperature import COEFFICIENTS, REFERENCE, at_twenty
 from calc.measuring.verdict import SCRAP, verdict
 from calc.questions.measuring.first_part_fields import (
@@ -29,6 +30,7 @@ from calc.questions.measuring.first_part_fields import (
 )
 from calc.questions.measuring.first_part_places import limits_of, places_of, size_wanted
 from calc.questions.measuring.first_part_words import AdviceRow, advice_rows, cautions_of, notes_of
+from calc.questions.measuring.runout_rows import RunoutRow, runout_rows
 from calc.questions.shapes.contour_so_far import showing_contour
 from calc.shapes.chosen import shape_chain
 
@@ -58,6 +60,15 @@ class Prepared:
     chain: Chain
     measured: Sequence[Measured]
     turned: Turned
+
+    @property
+    def runouts(self) -> list[tuple[int, Runout]]:
+        """The runouts among the readings, with their numbers from 1 (mm)."""
+        return [
+            (number, Runout(reading.at, each.value, each.spread, reading.surface))
+            for number, (reading, each) in enumerate(zip(self.inputs.readings, self.measured, strict=True), 1)
+            if reading.what == "runout"
+        ]
 
 
 def prepared(inputs: FirstPartInputs) -> Prepared:
@@ -112,7 +123,12 @@ def answer_of(asked: Prepared, made: FirstPart) -> Answer[FirstPartResults]:
             *_apart(asked.chain, measured),
             *notes_of(made, inputs.readings, USUAL_SPREAD, inputs.usual_spread, inputs.pip),
         ),
-        tables={"readings": table, "not_told_apart": advice_rows(made.confused), "not_found": advice_rows(made.unseen)},
+        tables={
+            "readings": table,
+            "runouts": runout_rows(asked.runouts),
+            "not_told_apart": advice_rows(made.confused),
+            "not_found": advice_rows(made.unseen),
+        },
         drawing=partial(_drawing, asked.chain, measured),
     )
 
@@ -227,6 +243,7 @@ FEATURE = Feature(
     supporting=("offset_x", "offset_z", "nose_radius_change", "centre_height", "taper", "state"),
     rows={
         "readings": Rows(ReadingRow, "The readings"),
+        "runouts": Rows(RunoutRow, "What the runouts mean"),
         "not_told_apart": Rows(AdviceRow, "Causes that these readings cannot tell apart"),
         "not_found": Rows(AdviceRow, "Causes of which these readings say too little"),
     },

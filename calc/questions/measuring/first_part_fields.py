@@ -10,11 +10,15 @@ from calc.cutting import nouns
 from calc.cutting.nouns import PointNumber
 from calc.language.fields import choice, contour, flag, given, needed, part, result, rows, word
 from calc.language.kinds import EXPANSION, FINE_RATIO, TEMPERATURE
-from calc.language.quantities import LENGTH, RADIUS, X, Z
+from calc.language.quantities import DIAMETER, LENGTH, RADIUS, X, Z
+from calc.measuring.runout import Surface
 from calc.measuring.temperature import MATERIALS, Expanding
+from calc.questions.measuring.runout_rows import SURFACES
 from calc.shapes.chosen import OWN, SHAPES, ShapeName, SideAsked
 
-CheckKind = Literal["diameter", "length", "depth", "radius", "over_wires", "pitch_diameter", "taper", "runout"]
+CheckKind = Literal[
+    "diameter", "length", "depth", "radius", "over_wires", "pitch_diameter", "taper", "point_z", "point_x", "runout"
+]
 WHATS: dict[CheckKind, str] = {
     "diameter": "diameter",
     "length": "length from Z 0",
@@ -23,6 +27,8 @@ WHATS: dict[CheckKind, str] = {
     "over_wires": "over wires or pins",
     "pitch_diameter": "pitch diameter of a thread",
     "taper": "taper: diameter at Z less that at the second Z",
+    "point_z": "point of an arc or slope, touched along Z: its depth from Z 0",
+    "point_x": "point of an arc or slope, touched along X: its diameter",
     "runout": "runout",
 }
 Pip = Literal["", "stub", "cone", "none"]
@@ -37,7 +43,7 @@ PARTS: dict[WhichPart, str] = {"first": "first", "second": "second, turned after
 SIDES: dict[SideAsked, str] = {"": "by its tool point", "left": "left of travel", "right": "right of travel"}
 ROW_HINT = (
     "The print's size with its limits (24 g6, 28 +0.1/0), or with upper and lower apart. Spread: half width at 95 % of "
-    "this gauge. The gauge's error is taken off."
+    "this gauge. The gauge's error is taken off. With a ball a point is read at the ball's centre."
 )
 
 
@@ -48,6 +54,9 @@ class Reading:
     what: CheckKind = choice("What", WHATS, "diameter")
     at: float | None = given(Z, "At Z", least=-10_000.0)
     to_z: float | None = given(Z, "Second Z", least=-10_000.0, hint="of a taper")
+    on_diameter: float | None = given(DIAMETER, "On diameter", least=0.0, hint="of a point touched along Z")
+    ball_diameter: float | None = given(DIAMETER, "Ball", above=0.0, most=100.0, blank="a point of the surface")
+    surface: Surface = choice("A runout's surface is", SURFACES, "")
     thread: str | None = word("Thread", hint="gives the size and its limits: M24x2-6g")
     wire: float | None = given(LENGTH, "Wire", above=0.0, hint="over three wires", blank="the best")
     nominal: float | None = given(LENGTH, "Size on the print", least=-10_000.0)

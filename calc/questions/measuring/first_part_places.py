@@ -22,11 +22,13 @@ from calc.measuring.places import (
     size,
     turned_for_it,
 )
-from calc.questions.measuring.first_part_fields import Reading
+from calc.measuring.touched import Along, find_point
+from calc.questions.measuring.first_part_fields import CheckKind, Reading
 from calc.threads.checking import wires_for
 from calc.threads.sizes import Diameters
 from calc.threads.thread import thread_of
 
+POINTS: dict[CheckKind, Along] = {"point_z": "z", "point_x": "x"}
 ANOTHER_PLACE = 0.5
 """mm: a nominal size that is farther than this from the contour's belongs to another place."""
 
@@ -85,6 +87,8 @@ def _place(chain: Chain, side: Side, number: int, reading: Reading) -> Place:
     if what == "over_wires" and wanted is None:
         text = "Give the thread, or the size over wires that the print has."
         raise Missing(Fault("nominal", Message(text)))
+    if reading.what in POINTS:
+        return _point(chain, side, reading)
     if what == "taper":
         return _taper(chain, side, reading)
     found = find(chain, side, what, reading.at, wanted) or find(chain, side, what, reading.at, nominal)
@@ -100,6 +104,21 @@ def _place(chain: Chain, side: Side, number: int, reading: Reading) -> Place:
         text = "The contour has {size} there, {off} from the print's size: is the Z right, or the contour?"
         values = {"size": Quantity(size_wanted(found), LENGTH), "off": Quantity(off, LENGTH)}
         raise OutOfRange(Fault("nominal", Message(text, values)))
+    return found
+
+
+def _point(chain: Chain, side: Side, reading: Reading) -> Place:
+    """A point that a probe touched. Raises Missing without where, OutOfRange where the contour has none there."""
+    field = "on_diameter" if reading.what == "point_z" else "at"
+    at = reading.at if field == "at" else reading.on_diameter
+    if at is None:
+        text = "Give the diameter on which it was touched." if field == "on_diameter" else "Give the Z of the touch."
+        raise Missing(Fault(field, Message(text)))
+    ball = 0.0 if reading.ball_diameter is None else reading.ball_diameter / 2.0
+    along = POINTS[reading.what]
+    found = find_point(chain, side, along, at / 2.0 if along == "z" else at, ball, _aimed(reading))
+    if found is None:
+        raise OutOfRange(Fault(field, Message("The contour has no point to touch there: check where, and the ball.")))
     return found
 
 

@@ -13,16 +13,15 @@ from calc.contour import Chain, Side
 from calc.cutting.materials import material
 from calc.cutting.nouns import PointNumber
 from calc.language.checks import require
-from calc.language.known import Known
 from calc.language.messages import Caution, Message
 from calc.language.problems import Fault, Missing, OutOfRange, Problem
 from calc.measuring.first_part import FirstPart, first_parts
 from calc.measuring.places import Place
+from calc.measuring.runout import Runout
 from calc.measuring.temperature import Expanding
 from calc.questions.measuring import first_part
 from calc.questions.measuring.check_texts import part_texts
 from calc.questions.measuring.first_part_fields import (
-    WHATS,
     FirstPartInputs,
     FirstPartResults,
     Reading,
@@ -38,6 +37,8 @@ from calc.questions.measuring.part_measured_fields import (
     PartReading,
     ToolChangeRow,
 )
+from calc.questions.measuring.part_measured_rows import check_row, tool_row
+from calc.questions.measuring.runout_rows import RunoutRow, runout_rows
 from calc.questions.part.asking import at_the_page, job_of
 from calc.questions.part.declared import PartInputs
 from calc.questions.part.examples import SLEEVE
@@ -73,6 +74,7 @@ class _Judged:
     maker: Maker
     taken: Sequence[_Taken]
     answer: Answer[FirstPartResults]
+    runouts: Sequence[tuple[int, Runout]] = ()
 
 
 def solve(inputs: PartMeasuredInputs) -> Answer[PartMeasuredResults]:
@@ -95,7 +97,13 @@ def solve(inputs: PartMeasuredInputs) -> Answer[PartMeasuredResults]:
     return Answer(
         results=_results(inputs, judged, rows),
         headline="state",
-        tables={"tools": [_tool_row(each) for each in judged], "checks": rows},
+        tables={
+            "tools": [
+                tool_row(each.maker, [taken.number for taken in each.taken], each.answer.results) for each in judged
+            ],
+            "checks": rows,
+            "runouts": _runouts(judged),
+        },
         cautions=tuple(caution for each in judged for caution in _cautions(each)),
         notes=tuple({note.say(): note for note in _notes(inputs, judged)}.values()),
         drawing=partial(_drawing, job, taken),
@@ -136,6 +144,9 @@ def _reading(row: PartReading, measured: float) -> Reading:
         what=row.what,
         at=row.at,
         to_z=row.to_z,
+        on_diameter=row.on_diameter,
+        ball_diameter=row.ball_diameter,
+        surface=row.surface,
         thread=row.thread,
         wire=row.wire,
         nominal=row.nominal,
@@ -172,7 +183,12 @@ def _judged(inputs: PartMeasuredInputs, facing: Maker | None, groups: Sequence[S
         there = [index for index, taken in enumerate(groups) if taken[0].maker.end == end]
         made |= zip(there, first_parts([asked[index].turned for index in there]), strict=True)
     return [
-        _Judged(taken[0].maker, taken, first_part.answer_of(asked[index], made[index]))
+        _Judged(
+            taken[0].maker,
+            taken,
+            first_part.answer_of(asked[index], made[index]),
+            [(taken[number - 1].number + 1, runout) for number, runout in asked[index].runouts],
+        )
         for index, taken in enumerate(groups)
     ]
 
@@ -216,31 +232,6 @@ def _there(taken: Sequence[_Taken], field: str) -> str:
     return f"readings.{taken[int(number)].number}.{what}" if name == "readings" and number.isdigit() else field
 
 
-def _tool_row(judged: _Judged) -> ToolChangeRow:
-    found, maker = judged.answer.results, judged.maker
-    x, z, nose, height = found.offset_x, found.offset_z, found.nose_radius_change, found.centre_height
-    return ToolChangeRow(
-        tool=maker.name,
-        operations=f"{maker.number}",
-        readings=", ".join(str(each.number + 1) for each in judged.taken),
-        x_change=None if x is None else float(x),
-        x_spread=_spread(x),
-        z_change=None if z is None else maker.z_sign * float(z),
-        z_spread=_spread(z),
-        nose_change=None if nose is None else float(nose),
-        nose_spread=_spread(nose),
-        centre_height=None if height is None else float(height),
-        taper=None if found.taper is None else maker.z_sign * float(found.taper),
-        deflection=None if found.deflection is None else float(found.deflection),
-        growth=None if found.growth is None else float(found.growth),
-        not_told_apart=found.not_told_apart,
-    )
-
-
-def _spread(value: float | None) -> float | None:
-    return value.spread if isinstance(value, Known) else None
-
-
 def _checked(inputs: PartMeasuredInputs, judged: Sequence[_Judged]) -> list[CheckedRow]:
     """Every check of the list, those not measured yet with their names alone."""
     found: dict[int, tuple[str, ReadingRow]] = {}
@@ -249,27 +240,13 @@ def _checked(inputs: PartMeasuredInputs, judged: Sequence[_Judged]) -> list[Chec
             taken.number: (each.maker.name, row)
             for taken, row in zip(each.taken, each.answer.tables["readings"], strict=True)
         }
-    return [_check_row(number, row, found.get(number)) for number, row in enumerate(inputs.readings)]
+    return [check_row(number, row, found.get(number)) for number, row in enumerate(inputs.readings)]
 
 
-def _check_row(number: int, row: PartReading, found: tuple[str, ReadingRow] | None) -> CheckedRow:
-    what = f"{'bore' if row.where == 'inside' else 'outside'}, {WHATS[row.what].partition(':')[0]}"
-    if row.thread:
-        what = f"{row.thread}, {what}"
-    if found is None:
-        return CheckedRow(number=number + 1.0, what=what)
-    tool, judged = found
-    return CheckedRow(
-        number=number + 1.0,
-        what=what,
-        tool=tool,
-        wanted=judged.wanted,
-        measured=judged.measured,
-        deviation=judged.deviation,
-        after_change=judged.after_change,
-        verdict=judged.verdict,
-        in_doubt=judged.in_doubt,
-    )
+def _runouts(judged: Sequence[_Judged]) -> list[RunoutRow]:
+    """What the runouts of the part mean, those of all tools together."""
+    taken = sorted((each for tool in judged for each in tool.runouts), key=lambda each: each[0])
+    return runout_rows(taken)
 
 
 def _results(inputs: PartMeasuredInputs, judged: Sequence[_Judged], rows: Sequence[CheckedRow]) -> PartMeasuredResults:
@@ -334,6 +311,7 @@ FEATURE = Feature(
     rows={
         "tools": Rows(ToolChangeRow, "What to change, tool by tool", "What to change"),
         "checks": Rows(CheckedRow, "The checks", "The checks"),
+        "runouts": Rows(RunoutRow, "What the runouts mean"),
     },
     example={
         **{name: SLEEVE[name] for name in ("part_name", "outside", "inside", "material", "bar_diameter", "stock_bore")},

@@ -8,8 +8,10 @@ from typing import Literal
 from calc.contour.text import ContourGiven
 from calc.language.fields import choice, flag, given, part, result, rows, word
 from calc.language.kinds import EXPANSION, FINE_RATIO, TEMPERATURE
-from calc.language.quantities import COUNT, LENGTH, X, Z
+from calc.language.quantities import COUNT, DIAMETER, LENGTH, X, Z
+from calc.measuring.runout import Surface
 from calc.questions.measuring.first_part_fields import PARTS, PIPS, WHATS, CheckKind, Pip, WhichPart
+from calc.questions.measuring.runout_rows import SURFACES
 from calc.questions.part.declared import BarInputs, OperationInputs, inside_of_print, outside_of_print
 
 MeasuredAt = Literal["outside", "inside"]
@@ -37,6 +39,9 @@ class PartReading:
     gauge_offset: float | None = given(LENGTH, "Gauge's error", least=-10_000.0)
     at: float | None = given(Z, "At Z", least=-10_000.0, blank="where the print has this size")
     to_z: float | None = given(Z, "Second Z", least=-10_000.0, hint="of a taper")
+    on_diameter: float | None = given(DIAMETER, "On diameter", least=0.0, hint="of a point touched along Z")
+    ball_diameter: float | None = given(DIAMETER, "Ball", above=0.0, most=100.0, blank="a point of the surface")
+    surface: Surface = choice("A runout's surface is", SURFACES, "")
     thread: str | None = word("Thread", hint="gives the size and its limits: M24x2-6g")
     wire: float | None = given(LENGTH, "Wire", above=0.0, hint="over three wires", blank="the best")
     operation: float | None = given(COUNT, "Cut by operation", above=0.0, most=100.0, blank="the last that reaches it")

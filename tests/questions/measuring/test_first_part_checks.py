@@ -117,3 +117,45 @@ def test_what_such_a_check_lacks_is_said_at_its_field(reading: dict[str, Any], f
 def test_nothing_measured_asks_for_a_reading() -> None:
     with pytest.raises(Missing, match="Give a reading"):
         solve(asked())
+
+
+DISH = "s_x0_z-5*a_r25_z0_cx0*f_x40*t_z-20"
+
+
+def test_points_of_an_arc_are_read_at_the_balls_centre_with_limits() -> None:
+    """R25 about Z 20: a ball of R2 in the middle stands 5 - 2 deep; at Ø24 on a circle of 23 about the same centre."""
+    middle = Reading(what="point_z", on_diameter=0.0, ball_diameter=4.0, measured=3.01, spread=0.002)
+    beside = Reading(what="point_z", on_diameter=24.0, ball_diameter=4.0, measured=-0.38, lower=-0.01, upper=0.01)
+    answer = solve(FirstPartInputs(contour=given_by(DISH), readings=(middle, beside)))
+    rows = answer.tables["readings"]
+    assert [row.wanted for row in rows] == pytest.approx([3.0, (23.0**2 - 12.0**2) ** 0.5 - 20.0], abs=1e-9)
+    assert [row.verdict for row in rows] == [None, "within limits"]
+    assert not any("not on the contour" in note.say() for note in answer.notes)
+
+
+def test_a_point_along_x_is_the_diameter_that_the_balls_centre_stands_on() -> None:
+    cone = Reading(what="point_x", at=-100.0, ball_diameter=2.0, measured=37.0, spread=0.002)
+    row = solve(asked(cone)).tables["readings"][0]
+    slope = 0.05  # 5 in radius over 100: the ball stands off by r sqrt(1 + slope^2)
+    assert row.wanted == pytest.approx(2.0 * (15.5 + 70.0 * slope + (1.0 + slope**2) ** 0.5), abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("reading", "field"),
+    [
+        ({"what": "point_z"}, "readings.0.on_diameter"),
+        ({"what": "point_x"}, "readings.0.at"),
+        ({"what": "point_z", "on_diameter": 400.0}, "readings.0.on_diameter"),
+    ],
+)
+def test_what_a_point_lacks_is_said_at_its_field(reading: dict[str, Any], field: str) -> None:
+    with pytest.raises(Problem) as caught:
+        solve(asked(Reading(measured=20.0, **reading)))
+    assert [fault.field for fault in caught.value.faults] == [field]
+
+
+def test_a_runout_among_the_readings_says_what_it_means() -> None:
+    runs = [Reading(what="runout", at=z, measured=full, surface="before") for z, full in ((-5.0, 0.06), (-25.0, 0.02))]
+    answer = solve(asked(Reading(at=-5.0, measured=24.0), *runs))
+    assert [(row.number, row.off_axis) for row in answer.tables["runouts"]] == [(2.0, 0.03), (3.0, 0.01)]
+    assert all("bent bar" in row.means for row in answer.tables["runouts"])

@@ -200,3 +200,18 @@ def test_the_tool_with_the_reading_that_does_not_fit_is_named_alone() -> None:
     assert len(said) == 1
     assert said[0].startswith("T1, finish: ")
     assert "reading 2 most" in said[0]
+
+
+def test_points_and_runouts_are_checks_of_a_whole_part_too() -> None:
+    """A face touched with a ball of 2 at Ø25: its centre stands 29 from Z 0; runouts keep the numbers of their rows."""
+    found = answered(
+        TWO_TOOLS,
+        "what:diameter~nominal:20~at:-5~measured:20.02~spread:0.002",
+        "what:point_z~on_diameter:25~ball_diameter:2~measured:29.03~spread:0.002",
+        "what:runout~at:-50~nominal:31~measured:0.04~surface:turned~operation:3",
+    )
+    assert [row.tool for row in found.tables["checks"]] == ["T1, finish", "T1, finish", "T2, finish"]
+    assert found.tables["checks"][1].wanted == pytest.approx(29.0)
+    (runout,) = found.tables["runouts"]
+    assert (runout.number, runout.off_axis) == (3.0, 0.02)
+    assert "spindle" in runout.means

@@ -1,0 +1,59 @@
+"""The rows of a measured part: what to change of each tool, and each check with what was found of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from calc.language.known import Known
+from calc.questions.measuring.first_part_fields import WHATS, FirstPartResults, ReadingRow
+from calc.questions.measuring.made_by import Maker
+from calc.questions.measuring.part_measured_fields import CheckedRow, PartReading, ToolChangeRow
+
+
+def tool_row(maker: Maker, numbers: Sequence[int], found: FirstPartResults) -> ToolChangeRow:
+    """What to change of a tool whose readings have these numbers (counted from 0), as the machine keys it (mm, rad).
+
+    At the second end, turned round, Z and a taper count the other way.
+    """
+    x, z, nose, height = found.offset_x, found.offset_z, found.nose_radius_change, found.centre_height
+    return ToolChangeRow(
+        tool=maker.name,
+        operations=f"{maker.number}",
+        readings=", ".join(str(number + 1) for number in numbers),
+        x_change=None if x is None else float(x),
+        x_spread=_spread(x),
+        z_change=None if z is None else maker.z_sign * float(z),
+        z_spread=_spread(z),
+        nose_change=None if nose is None else float(nose),
+        nose_spread=_spread(nose),
+        centre_height=None if height is None else float(height),
+        taper=None if found.taper is None else maker.z_sign * float(found.taper),
+        deflection=None if found.deflection is None else float(found.deflection),
+        growth=None if found.growth is None else float(found.growth),
+        not_told_apart=found.not_told_apart,
+    )
+
+
+def _spread(value: float | None) -> float | None:
+    return value.spread if isinstance(value, Known) else None
+
+
+def check_row(number: int, row: PartReading, found: tuple[str, ReadingRow] | None) -> CheckedRow:
+    """A check of the list by its number (counted from 0) with what was `found`: its tool's name and row, or None."""
+    what = f"{'bore' if row.where == 'inside' else 'outside'}, {WHATS[row.what].partition(':')[0]}"
+    if row.thread:
+        what = f"{row.thread}, {what}"
+    if found is None:
+        return CheckedRow(number=number + 1.0, what=what)
+    tool, judged = found
+    return CheckedRow(
+        number=number + 1.0,
+        what=what,
+        tool=tool,
+        wanted=judged.wanted,
+        measured=judged.measured,
+        deviation=judged.deviation,
+        after_change=judged.after_change,
+        verdict=judged.verdict,
+        in_doubt=judged.in_doubt,
+    )

@@ -59,6 +59,10 @@ def speed_results(inputs: DishPlanInputs, settled: Settled, mouth: float, stand:
     )
 
 
+LEAST_DEPTH = 1e-6
+"""mm: allowances that leave no more than this for finishing leave nothing: their chip has no width."""
+
+
 @dataclass(frozen=True, slots=True)
 class FinishPart:
     """Results, limits and cautions about the finishing feed; `decision` says which limit decides."""
@@ -76,7 +80,7 @@ def finish_part(inputs: DishPlanInputs, dish: Dish) -> FinishPart:
     if nose is None:
         return FinishPart(FinishResults(feed=inputs.cut.feed, finishing_depth=depth))
     surface = Surface("concave", dish.bowl.radius)
-    cut = engagement(depth, Edge(nose)) if depth else None
+    cut = engagement(depth, Edge(nose)) if depth > LEAST_DEPTH else None
     allowed = feed_for_mean_roughness(wanted, nose, surface) if wanted else None
     chip = default_largest_chip(nose, finishing=True)
     limits = feed_limits(nose, finish_feed=allowed, cut=cut, largest_chip=chip)

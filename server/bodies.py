@@ -27,7 +27,11 @@ class ContourInBody(ContourGiven):
 
     def field(self, solver_field: str) -> str:
         """The name in the body of what the solver calls `elements.2.radius`."""
-        return f"{self.prefix}.{solver_field}"
+        where, _, rest = solver_field.partition(".")
+        number, _, name = rest.partition(".")
+        if where != "elements" or not number.isdigit():
+            return f"{self.prefix}.{solver_field}"
+        return ".".join(filter(None, (self.prefix, where, str(self.rows[int(number)]), name)))
 
 
 class DeclaredReader(BodyReader):
@@ -81,8 +85,7 @@ class DeclaredReader(BodyReader):
 
     def _contour(self, _: Spec, value: Any, field: str) -> ContourInBody:
         start, elements = read_contour(value, self, f"{field}.")
-        places = tuple(range(len(elements)))
-        return ContourInBody(start, tuple(elements), places, tuple({} for _ in places), prefix=field)
+        return ContourInBody(start, tuple(elements), tuple(elements.places), tuple({} for _ in elements), prefix=field)
 
 
 def post_of(feature: Feature[Any, Any]) -> Post:

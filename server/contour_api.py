@@ -15,7 +15,7 @@ from calc.language.problems import Problem
 from calc.language.quantities import DIAMETER, View
 from calc.questions.shapes.contour import FEATURE, Beside, described
 from server.answers import elements_json, point_json, results_json
-from server.contour_json import BodyReader, read_contour
+from server.contour_json import BodyReader, GivenElements, read_contour
 from server.posting import Post
 
 Json = dict[str, Any]
@@ -39,11 +39,17 @@ def answer(body: Json, view: View) -> Json:
     beside = _beside(body, reader)
     start, elements = read_contour(body, reader)
     reader.done()
-    found = solve(start, elements, habits=beside.habits)
+    try:
+        found = solve(start, elements, habits=beside.habits)
+    except UnderGiven as problem:
+        problem.would_do = tuple(dict.fromkeys(map(elements.field, problem.would_do)))
+        raise problem.renamed(elements.field) from None
+    except Problem as problem:
+        raise problem.renamed(elements.field) from None
     likeliest = described(found, 0, start, elements, beside)
     return {
         "inputs": {name: body.get(name) for name in FIELDS},
-        "solutions": [_solution(solution, view) for solution in found.solutions],
+        "solutions": [_solution(solution, elements, view) for solution in found.solutions],
         "more": found.more,
         "complete": found.complete,
         "results": results_json(likeliest.results, view),
@@ -83,19 +89,24 @@ def _beside(body: Json, reader: BodyReader) -> Beside:
     return Beside(side=side, bar_diameter=bar, material=name)
 
 
-def _solution(solution: Solution, view: View) -> Json:
+def _solution(solution: Solution, given: GivenElements, view: View) -> Json:
     return {
         "label": solution.label.say(view),
-        "elements": list(_elements(solution, view)),
+        "elements": list(_elements(solution, given, view)),
         "crosses_itself": bool(solution.crossings),
     }
 
 
-def _elements(solution: Solution, view: View) -> Iterator[Json]:
-    """Full elements; `of` is the index of the element that each came from, a corner bears that of the one it ends."""
+def _elements(solution: Solution, given: GivenElements, view: View) -> Iterator[Json]:
+    """Full elements; `of` is the index of the element that each came from, a corner bears that of the one it ends.
+
+    `groove` says that it is of a groove, of which the three elements and their corners have the same `of`.
+    """
     shown = elements_json(Chain(solution.contour), view)
     for solved, element in zip(solution.elements, shown, strict=True):
-        yield {**element, "of": solved.of, "corner": solved.is_corner}
+        place = given.places[solved.of]
+        grooved = given.places.count(place) > 1
+        yield {**element, "of": place, "corner": solved.is_corner, "groove": grooved}
 
 
 _NUMBER: Json = {"oneOf": [{"type": "number"}, {"type": "string"}], "nullable": True}
@@ -114,7 +125,11 @@ _ELEMENT: Json = {
     "type": "object",
     "required": ["kind"],
     "properties": {
-        "kind": {"type": "string", "enum": ["line", "arc"]},
+        "kind": {"type": "string", "enum": ["line", "arc", "groove"]},
+        "width": {**_NUMBER, "description": "of a groove, toward the chuck"},
+        "depth": {**_NUMBER, "description": "of a groove; or its bottom's x"},
+        "designation": {"type": "string", "description": "of a groove: DIN 471, DIN 472 40, O-ring 2.65 in 42 H8"},
+        "outward": {"type": "boolean", "description": "of a groove: away from the axis"},
         **{name.field: {**_NUMBER, "description": name.words} for name in NAMES.values()},
         "turn": {"type": "string", "enum": ["cw", "ccw"], "nullable": True},
         "tangent": {"type": "boolean", "description": "joins the element before smoothly"},

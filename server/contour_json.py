@@ -1,4 +1,4 @@
-"""Contours in JSON: a body becomes what a print gives, or a chain; what is wrong is said at its field."""
+"""Contours in JSON: a body becomes what a print gives; what is wrong is said at its field."""
 
 from __future__ import annotations
 
@@ -7,17 +7,15 @@ from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any, cast
 
-from calc.contour import Arc, Chain, ContourError, Element, Line, Point
-from calc.contour.callouts import from_datum, plain_size
-from calc.contour.solving import GivenCorner, GivenElement, Start, solve
+from calc.contour.callouts import from_datum, negative, plain_size
+from calc.contour.solving import GivenCorner, GivenElement, Start
 from calc.contour.solving.given import MOST_ELEMENTS, faults_of_size
 from calc.language.fields import Code
 from calc.language.given import LEAST_SLACK, Given
 from calc.language.messages import Message
-from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
+from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, Kind, View, X, Z
 from calc.language.reading import ReadingError, read
-from calc.shapes.chosen import sound
 from calc.threads.on_print import NAMES
 from server.json_bodies import can_be_said
 
@@ -34,7 +32,40 @@ NUMBERS: Mapping[str, tuple[str, Kind]] = {
     "centre_z": ("centre_z", Z),
 }
 KEYS = {*NUMBERS, "kind", "turn", "tangent", "corner"}
-OF_LINE, OF_ARC = {"z", "r"}, {"z", "r", "radius", "centre_z", "centre_r"}
+OF_GROOVE: Mapping[str, Kind] = {"x": X, "depth": LENGTH, "width": LENGTH, "radius": RADIUS}
+GROOVE_KEYS = {*OF_GROOVE, "kind", "designation", "outward", "corner"}
+
+
+class GivenElements(list[GivenElement]):
+    """The elements that a body gives; a groove in it is three of them, a wall, the bottom, a wall.
+
+    `places` are the numbers, in the body, of what each came from.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.places: list[int] = []
+
+    def take(self, place: int, elements: Sequence[GivenElement]) -> None:
+        """Add what the body gives at a place."""
+        self.extend(elements)
+        self.places += [place] * len(elements)
+
+    def field(self, solver_field: str) -> str:
+        """The name in the body of what the solver calls `elements.2.radius`.
+
+        >>> given = GivenElements()
+        >>> given.take(0, [GivenElement("line")] * 3)
+        >>> given.take(1, [GivenElement("line")])
+        >>> given.field("elements.3.x"), given.field("elements.1.z"), given.field("start.x")
+        ('elements.1.x', 'elements.0', 'start.x')
+        """
+        where, _, rest = solver_field.partition(".")
+        number, _, name = rest.partition(".")
+        if where != "elements" or not number.isdigit() or int(number) >= len(self.places):
+            return solver_field
+        place = self.places[int(number)]
+        return f"elements.{place}.{name}" if name and self.places.count(place) == 1 else f"elements.{place}"
 
 
 def read_body(body: bytes) -> dict[str, Any]:
@@ -146,7 +177,7 @@ class BodyReader:
             raise OutOfRange(*self.faults)
 
 
-def read_contour(contour: Any, reader: BodyReader, prefix: str = "") -> tuple[Start, list[GivenElement]]:
+def read_contour(contour: Any, reader: BodyReader, prefix: str = "") -> tuple[Start, GivenElements]:
     """What a contour's JSON gives: `start` and `elements`, fields named from `prefix`; faults go to the reader.
 
     >>> reader = BodyReader(View())
@@ -157,7 +188,7 @@ def read_contour(contour: Any, reader: BodyReader, prefix: str = "") -> tuple[St
     """
     if not isinstance(contour, dict):
         reader.fault(prefix.rstrip("."), "A contour is an object with start and elements.")
-        return Start(), []
+        return Start(), GivenElements()
     begin = contour.get("start") or {}
     if not isinstance(begin, dict):
         reader.fault(f"{prefix}start", "The start is an object with x and z.")
@@ -168,10 +199,63 @@ def read_contour(contour: Any, reader: BodyReader, prefix: str = "") -> tuple[St
     elements = contour.get("elements")
     if not isinstance(elements, list) or not 0 < len(elements) <= MOST_ELEMENTS:
         reader.fault(f"{prefix}elements", f"A contour has at least one element and at most {MOST_ELEMENTS}.")
-        return start, []
-    given = [_element(each, reader, f"{prefix}elements.{index}") for index, each in enumerate(elements)]
-    reader.faults += [Fault(prefix + fault.field, fault.message) for fault in faults_of_size(start, given)]
+        return start, GivenElements()
+    given, radius = GivenElements(), start.r
+    for index, each in enumerate(elements):
+        field = f"{prefix}elements.{index}"
+        if isinstance(each, dict) and each.get("kind") == "groove":
+            given.take(index, groove_of(each, radius, reader, field))
+        else:
+            given.take(index, [_element(each, reader, field)])
+        radius = given[-1].r if given[-1].r is not None else radius if given[-1].dr == 0.0 else None
+    reader.faults += [Fault(prefix + given.field(fault.field), fault.message) for fault in faults_of_size(start, given)]
     return start, given
+
+
+def groove_of(value: Mapping[str, Any], radius: float | None, reader: BodyReader, field: str) -> list[GivenElement]:
+    """A groove of a body: down to its bottom, along it toward the chuck, and back up to the cylinder of `radius`.
+
+    >>> reader = BodyReader(View())
+    >>> walls = groove_of({"kind": "groove", "width": 3, "depth": 2}, 12.5, reader, "elements.1")
+    >>> [(each.dr, each.dz) for each in walls]
+    [(-2.0, 0.0), (0.0, -3.0), (2.0, 0.0)]
+    """
+    for name in value:
+        if name not in GROOVE_KEYS:
+            reader.fault(f"{field}.{name[:40]}", "A groove has nothing of this name.")
+    outward = value.get("outward") is True
+    sizes = {name: reader.number(value.get(name), kind, f"{field}.{name}") for name, kind in OF_GROOVE.items()}
+    sizes |= _called(value, radius, outward, reader, field)
+    width, bottom, depth = sizes["width"], sizes["x"], sizes["depth"]
+    if width is None or (bottom is None and depth is None):
+        reader.fault(field, "A groove needs its width and its depth or bottom x, or its designation, as DIN 471.")
+        return [GivenElement("line")]
+    if width <= 0.0 or (depth is not None and depth <= 0.0):
+        reader.fault(field, "A groove's width and depth must be more than 0.")
+    into = None if depth is None else depth if outward else negative(depth)
+    corner = None if not sizes["radius"] else GivenCorner("radius", sizes["radius"])
+    top = radius if into is None else None
+    edge = _corner(value.get("corner"), reader, f"{field}.corner")
+    return [
+        GivenElement("line", dz=0.0, r=bottom, dr=into, corner=corner),
+        GivenElement("line", dr=0.0, dz=negative(width), corner=corner),
+        GivenElement("line", dz=0.0, r=top, dr=None if into is None else negative(into), corner=edge),
+    ]
+
+
+def _called(
+    value: Mapping[str, Any], radius: float | None, outward: bool, reader: BodyReader, field: str
+) -> dict[str, float | None]:
+    """The sizes that a groove's designation gives; none without one, or where it is wrong."""
+    named = reader.word(value.get("designation"), f"{field}.designation")
+    if named is None:
+        return {}
+    try:
+        found = NAMES.groove(named, radius, outward=outward)
+    except ReadingError as error:
+        reader.faults.append(Fault(f"{field}.designation", error.message))
+        return {"width": 1.0, "x": 1.0}
+    return {"width": found.width, "x": found.bottom, "radius": found.corner or None}
 
 
 def _element(value: Any, reader: BodyReader, field: str) -> GivenElement:
@@ -181,9 +265,9 @@ def _element(value: Any, reader: BodyReader, field: str) -> GivenElement:
     for name in value:
         if name not in KEYS:
             reader.fault(f"{field}.{name[:40]}", "An element has nothing of this name.")
-    kind = reader.one_of(value.get("kind"), ("line", "arc"), f"{field}.kind")
+    kind = reader.one_of(value.get("kind"), ("line", "arc", "groove"), f"{field}.kind")
     if value.get("kind") is None:
-        reader.fault(f"{field}.kind", "An element is a line or an arc.")
+        reader.fault(f"{field}.kind", "An element is a line, an arc or a groove.")
     numbers = {own: reader.number(value.get(name), kind_, f"{field}.{name}") for name, (own, kind_) in NUMBERS.items()}
     tangent = value.get("tangent")
     if tangent not in (None, True, False):
@@ -226,64 +310,3 @@ def _undercut(value: dict[str, Any], kind: str, reader: BodyReader, field: str) 
         reader.faults.append(Fault(field, error.message))
         return None
     return GivenCorner("undercut", found.profile.start.z, undercut=found)
-
-
-def chain_of(start: Start, elements: Sequence[GivenElement], prefix: str = "") -> Chain:
-    """The one chain that has these dimensions (mm).
-
-    An arc that is given by its end, radius and turn alone is the one of at most half a turn. Raises what the solver
-    raises, with fields named from `prefix`; `Impossible` if several contours have them, or the contour meets itself.
-
-    >>> chain_of(Start(0.0, 10.0), [GivenElement("line", z=-5.0, r=10.0)]).length
-    5.0
-    """
-    try:
-        return sound(_plain(start, elements) or _solved(start, elements))
-    except ContourError as error:
-        raise Impossible(Fault(prefix.rstrip("."), error.message)) from None
-    except Problem as problem:
-        kind = type(problem) if type(problem) in (Missing, OutOfRange) else Impossible
-        faults = (Fault(f"{prefix}{fault.field}".rstrip("."), fault.message) for fault in problem.faults)
-        raise kind(*faults) from None
-
-
-def _solved(start: Start, elements: Sequence[GivenElement]) -> Chain:
-    found = solve(start, elements)
-    if len(found.solutions) > 1:
-        text = "More than one contour has these dimensions: give one more, so that it is unique."
-        raise Impossible(Fault("elements", Message(text)))
-    solution = found.solutions[0]
-    return Chain(solution.contour, solution.names)
-
-
-def _plain(start: Start, elements: Sequence[GivenElement]) -> Chain | None:
-    """The elements of a contour that is given in full; None where anything is left to solve."""
-    if start.z is None or start.r is None:
-        return None
-    here, made = Point(start.z, start.r), []
-    for index, given in enumerate(elements):
-        if given.z is None or given.r is None or given.corner is not None or given.tangent:
-            return None
-        end = Point(given.z, given.r)
-        try:
-            element = _full(here, end, given)
-        except ContourError as error:
-            raise Impossible(Fault(f"elements.{index}", error.message)) from None
-        if element is None:
-            return None
-        made.append(element)
-        here = end
-    return Chain(tuple(made))
-
-
-def _full(start: Point, end: Point, given: GivenElement) -> Element | None:
-    told = {name for name, _ in NUMBERS.values() if getattr(given, name) is not None}
-    if given.kind == "line":
-        return Line(start, end) if told <= OF_LINE else None
-    if given.turn is None or not told <= OF_ARC:
-        return None
-    if given.centre_z is not None and given.centre_r is not None and given.radius is None:
-        return Arc(start, end, Point(given.centre_z, given.centre_r), given.turn)
-    if given.radius is not None and given.centre_z is None and given.centre_r is None:
-        return Arc.from_radius(start, end, given.radius, given.turn)
-    return None

@@ -11,7 +11,8 @@ from calc.language.quantities import View
 from calc.language.working import recording
 from calc.questions.operations.contour_plan.feature import FEATURE, answer_of
 from server.answers import answer_json
-from server.contour_json import BodyReader, chain_of, read_contour
+from server.contour_chain import chain_of
+from server.contour_json import BodyReader, read_contour
 from server.old_names import present_body
 from server.posting import Post
 from server.query import read_query

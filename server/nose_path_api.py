@@ -17,7 +17,8 @@ from calc.questions.tools.nosed_contour import Question
 from calc.tool.nose_path import Gouge, NosePath, Step, Unreached, nose_path
 from calc.tool.nose_shift import keyed_steps
 from server.answers import elements_json, results_json, step_json
-from server.contour_json import BodyReader, chain_of, read_contour
+from server.contour_chain import chain_of
+from server.contour_json import BodyReader, read_contour
 from server.posting import Post
 
 Json = dict[str, Any]

@@ -18,7 +18,8 @@ from calc.questions.part.asking import bar_stock
 from calc.questions.part.declared import BarInputs
 from calc.questions.part.job import KINDS, VERSION, End, Jaws, Job, Operation, Print, Setup, Steady, Travel
 from calc.questions.part.job import Kind as PartKind
-from server.contour_json import BodyReader, chain_of, read_contour
+from server.contour_chain import chain_of
+from server.contour_json import BodyReader, read_contour
 from server.part_leading import read_led
 from server.part_tools import NEED_SPEED, read_tool
 

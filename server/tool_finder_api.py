@@ -12,7 +12,8 @@ from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS, ROUGHNESS, View, X, Z
 from calc.machining.finding import Found, Hand, Wanted, find_tools, place_at
 from calc.tool.catalogue import Place
-from server.contour_json import BodyReader, chain_of, read_contour
+from server.contour_chain import chain_of
+from server.contour_json import BodyReader, read_contour
 from server.posting import Post
 
 Json = dict[str, Any]

@@ -53,7 +53,7 @@ ROOMS: Mapping[str, Room] = {
             "tests/machining/removal/test_*.py",
             "tests/machining/passes/test_roughing.py",
             "tests/machining/roughing/test_*.py",
-            "tests/questions/operations/test_contour_plan.py",
+            "tests/questions/operations/test_contour_plan*.py",
         ),
     ),
     "roughing": Room(
@@ -73,7 +73,7 @@ ROOMS: Mapping[str, Room] = {
         (
             "tests/cutting/test_time.py",
             "tests/machining/passes/test_*.py",
-            "tests/questions/operations/test_contour_plan.py",
+            "tests/questions/operations/test_contour_plan*.py",
             "tests/questions/operations/test_dish_plan.py",
         ),
     ),

@@ -10,7 +10,7 @@ import pytest
 from calc.language.problems import Problem
 from calc.language.quantities import View
 from server.part_api import answer
-from tests.server.test_whole_parts import STEM
+from tests.server.whole_parts import STEM
 
 
 def line(x: float, z: float) -> dict[str, Any]:

@@ -15,7 +15,7 @@ from server.part_api import answer
 from server.part_proposal_api import answer as proposed
 from server.query import read_query
 from server.row_texts import texts_of
-from tests.server.test_whole_parts import PARTS
+from tests.server.whole_parts import PARTS
 
 THREAD = {"thread": "M30x1.5-6H", "from": 2, "to": 2, "where": "inside"}
 ORDER = {

@@ -30,7 +30,7 @@ class Running:
     Where `outer` is not known, the start is not told.
     """
 
-    start: float
+    start: float | None
     fastest: float | None
     outer: float | None = None
     speed: float | None = None
@@ -60,7 +60,7 @@ def running(speed: float, outer: float, inner: float, max_rpm: float | None) -> 
     at_large, at_small = (None if d < NO_DIAMETER else spindle_speed.function(speed, d) for d in (large, small))
     if max_rpm is not None:
         at_large, at_small = (max_rpm if n is None else min(n, max_rpm) for n in (at_large, at_small))
-    return Running(0.0 if at_large is None else at_large, at_small, large, speed)
+    return Running(at_large, at_small, large, speed)
 
 
 def limits(case: Case, machine: Machine | None = None, work: Work | None = None) -> Iterator[Caution]:
@@ -111,6 +111,8 @@ def spindle_cautions(turned: Running | None, machine: Machine) -> Iterator[Cauti
 
 def _runs_up(turned: Running, chuck: float | None) -> Iterator[Caution]:
     """A spindle without a limit that runs up on its way in."""
+    if turned.start is None:
+        return
     values: dict[str, Value] = {"start": Quantity(turned.start, SPINDLE_SPEED)}
     if turned.outer is not None:
         values["outer"] = Quantity(turned.outer, DIAMETER)

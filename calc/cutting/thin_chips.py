@@ -18,6 +18,8 @@ from calc.language.quantities import FEED, LENGTH
 LEAST_GROUND = 0.015  # mm, by the ground edge of a drill, a tap or a threading insert; common practice, no source
 FAR_BELOW = 0.5  # of the lowest usual feed, from which a drill rubs; common practice, no source
 
+WHOLE = 1.0  # share of a twist drill's usual feed that a twist drill takes
+
 
 @dataclass(frozen=True, slots=True)
 class Shaving:
@@ -48,7 +50,8 @@ def drill_shaving(thickness: float, work: Material, diameter: float, point: floa
     >>> drill_shaving(0.01, material("C45"), 1.0, radians(118.0), None).least < 0.01
     True
     """
-    lowest = starting_feed.function((1.0 if share is None else share) * habits(work.group).drill_feed.low, diameter)
+    shared = WHOLE if share is None else share
+    lowest = starting_feed.function(shared * habits(work.group).drill_feed.low, diameter)
     chip = drill_chip.function if share is None else insert_drill_chip.function
     least = min(LEAST_GROUND if share is None else LEAST_MEAN_CHIP, FAR_BELOW * chip(lowest, point))
     return Shaving(thickness, "feed", least, tabled=0.0, remedy="Feed more.")

@@ -28,6 +28,7 @@ SHARP_CORNER = 1.6
 LEAST_FEED = 0.05
 """mm per revolution: a finish that asks for less asks for a larger nose (common practice, no source)."""
 
+UNSIZED = 0.0  # mm: an insert of no size stands behind all others
 NEAR = 1e-6
 """Share of the contour's length that counts as none."""
 
@@ -175,7 +176,7 @@ def _weakness(found: Found) -> tuple[float, float, float, float, str]:
     cutter = found.cutter
     shank = cutter.shank.width if cutter.shank else 0.0
     angle = math.pi if cutter.shape.angle is None else cutter.shape.angle
-    size = 0.0 if cutter.size is None else cutter.size
+    size = UNSIZED if cutter.size is None else cutter.size
     return (-angle, -size, -cutter.nose, -shank, found.holder)
 
 

@@ -165,8 +165,8 @@ def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | N
 
 def _stretch(operation: Operation, chain: Chain, *, turned: bool) -> Stretch:
     """The operation's stretch of the contour in cutting direction, which may have been `turned` to it."""
-    end = len(chain) - 1
-    first = 0 if operation.first is None else operation.first
+    begin, end = 0, len(chain) - 1
+    first = begin if operation.first is None else operation.first
     last = end if operation.last is None else operation.last
     return Stretch(chain, *((end - last, end - first) if turned else (first, last)), operation.where)
 

@@ -62,7 +62,7 @@ class Referral:
     @property
     def step(self) -> Vector:
         """From the nose centre to the tool point, mm."""
-        return STEPS[self.number].times(0.0 if self.nose_radius is None else self.nose_radius)
+        return Vector(0.0, 0.0) if self.nose_radius is None else STEPS[self.number].times(self.nose_radius)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,8 @@ from calc.measuring.causes import State
 from calc.tool.point import STEPS
 
 What = Literal["diameter", "length", "depth", "radius", "over_wires", "runout", "taper", "point"]
+ANYWHERE = 0.0
+"""mm: where a check stands whose place changes nothing, over wires or for runout."""
 STEEPEST = 0.05
 """Below this share of its normal along the gauge a surface gives no reading there: the gauge would slide along it."""
 NEAR = 0.002
@@ -70,7 +72,7 @@ def find(chain: Chain, side: Side, what: What, z: float | None, nominal: float |
     (Point(z=-2.0, r=9.0), Point(z=-5.0, r=10.5))
     """
     if what in ("over_wires", "runout"):
-        return Place(what, Point(0.0 if z is None else z, 0.0 if nominal is None else nominal / 2.0), ALONG_R)
+        return Place(what, Point(ANYWHERE if z is None else z, ANYWHERE if nominal is None else nominal / 2.0), ALONG_R)
     if what in ("length", "depth") and z is None:
         z = None if nominal is None else -nominal
     found = [place for element in chain for place in _on(element, side, what, z)]

@@ -129,6 +129,13 @@ class Off:
     across: float | None = None
     along: float | None = None
 
+    @property
+    def by(self) -> float:
+        """How far the surface is off; a TypeError where nothing is turned near the place."""
+        if self.off is None:
+            raise TypeError("nothing is turned near this place")
+        return self.off
+
 
 def compare(chain: Chain, side: Side, surface: Sequence[Places], reach: float) -> list[Off]:
     """How far the surface is off at places along each element of the print; farther than `reach` (mm) is not met.

@@ -214,9 +214,12 @@ def _round(match: re.Match[str], field: str) -> Designation:
     diameter = float(match["size"])
     usual = next((tpi for up_to, tpi in table("power")["round"].items() if diameter <= float(up_to)), None)
     written = match["tpi"]
-    if written is None and (usual is None or diameter < 8.0):
+    if written is not None:
+        per_inch = float(written)
+    elif usual is not None and diameter >= 8.0:
+        per_inch = float(usual)
+    else:
         raise refused(field, "“{typed}” is outside the series of DIN 405: write its pitch, as in Rd 40x1/6.", match[0])
-    per_inch = float(written) if written else float(0 if usual is None else usual)
     pitch = INCH / per_inch if per_inch else 0.0
     return Designation("", "Rd", f"Rd {diameter:g}", diameter, pitch, per_inch, own=per_inch != usual)
 

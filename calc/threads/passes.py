@@ -118,11 +118,8 @@ def plan_of(thread: Thread, method: str, direction: str, count: int, spring: int
     crest = crest_diameter(own, thread.sizes.depth, side)
     tip = own if nose is None else tip_diameter(thread, nose)
     depth = side * (crest - tip) / 2
-    if depth < LEAST_DEPTH * thread.sizes.depth:
-        values: dict[str, Value] = {
-            "nose": Quantity((0.0 if nose is None else nose), LENGTH),
-            "pitch": Quantity(thread.named.pitch, LENGTH),
-        }
+    if nose is not None and depth < LEAST_DEPTH * thread.sizes.depth:
+        values: dict[str, Value] = {"nose": Quantity(nose, LENGTH), "pitch": Quantity(thread.named.pitch, LENGTH)}
         text = "A nose of {nose} is too large for a pitch of {pitch}: it would not reach into the thread."
         raise Impossible(Fault("nose_radius", Message(text, values)))
     return Plan(thread, crest, tip, depth, method, direction, count, spring, nose)
@@ -162,8 +159,7 @@ def _cut(plan: Plan, work: Material, number: int, before: float, depth: float) -
 def _computed(plan: Plan, work: Material, number: int, before: float, depth: float) -> Cut:
     sizes, where = plan.thread.sizes, f"pass {number}"
     side = 1.0 if sizes.outside else -1.0
-    radius = plan.nose if plan.nose is not None else 0.0 if sizes.root_radius is None else sizes.root_radius
-    flat = 0.0 if plan.nose is not None or sizes.root is None else sizes.root
+    flat, radius = (sizes.root_flat, sizes.root_rounding) if plan.nose is None else (0.0, plan.nose)
     area = groove_section(depth, flat, radius, sizes.alpha) - groove_section(before, flat, radius, sizes.alpha)
     chip = chip_thickness(plan.direction, depth - before, sizes.alpha, where)
     used = work.forces[0]

@@ -52,6 +52,20 @@ class Sizes:
     notes: tuple[Message, ...] = ()
 
     @property
+    def root_flat(self) -> float:
+        """The width [mm] of the flat at the root: a round one has none."""
+        if self.root is None:
+            return 0.0
+        return self.root
+
+    @property
+    def root_rounding(self) -> float:
+        """The radius [mm] at the root: a flat one has none."""
+        if self.root_radius is None:
+            return 0.0
+        return self.root_radius
+
+    @property
     def groove_tip(self) -> float:
         """The radius [mm] at which the flanks of the groove would meet, at the aimed pitch diameter."""
         reach = profile.sharp_height.function(self.pitch_length, self.alpha) / 2.0

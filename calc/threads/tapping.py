@@ -85,4 +85,4 @@ def section_cut(thread: Thread, drilled: float) -> float:
     """
     sizes = thread.sizes
     depth = (thread.named.diameter - drilled) / 2
-    return depth * ((0.0 if sizes.root is None else sizes.root) + depth * tan(sizes.alpha))
+    return depth * (sizes.root_flat + depth * tan(sizes.alpha))

@@ -158,10 +158,33 @@ def test_a_missing_value_is_never_taken_for_a_number() -> None:
 def numbers_for_nothing(path: Path) -> Iterator[tuple[int, str]]:
     """Each place where a number stands in for a name or an attribute that may be None."""
     for node in ast.walk(tree(path)):
-        if not isinstance(node, ast.BoolOp) or not isinstance(node.op, ast.Or):
-            continue
-        if _is_number(node.values[-1]) and isinstance(node.values[0], (ast.Name, ast.Attribute)):
+        if isinstance(node, ast.BoolOp) and isinstance(node.op, ast.Or):
+            standing_in = _is_number(node.values[-1]) and isinstance(node.values[0], (ast.Name, ast.Attribute))
+        else:
+            standing_in = isinstance(node, ast.IfExp) and _is_number_or_itself(node)
+        if standing_in and isinstance(node, ast.expr):
             yield node.lineno, ast.unparse(node)
+
+
+def _is_number_or_itself(node: ast.IfExp) -> bool:
+    """Whether it says `0.0 if feed is None else feed`, either way round; `else feed.usual` says what is taken."""
+    asked = ast.unparse(node.test).removesuffix(" is None").removesuffix(" is not None")
+    number, itself = (node.orelse, node.body) if " is not None" in ast.unparse(node.test) else (node.body, node.orelse)
+    return _is_number(number) and ast.unparse(itself) == asked
+
+
+def test_a_number_that_stands_in_for_nothing_is_found_however_it_is_written(tmp_path: Path) -> None:
+    found = {
+        "a.feed or 0.0": True,
+        "0.0 if a.feed is None else a.feed": True,
+        "a.feed if a.feed is not None else 0.0": True,
+        "0.0 if a.plane is None else a.plane.taper": False,
+        "USUAL if a.feed is None else a.feed": False,
+    }
+    for number, (text, wrong) in enumerate(found.items()):
+        path = tmp_path / f"one_{number}.py"
+        path.write_text(f"x = {text}\n", "utf-8")
+        assert bool(list(numbers_for_nothing(path))) is wrong, text
 
 
 def _is_number(node: ast.expr) -> bool:

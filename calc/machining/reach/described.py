@@ -51,7 +51,7 @@ def described_tool(nose: float, hold: Hold, angle: float | None = None) -> Descr
         "the entering angle of {entering}. Name insert and holder to be sure of what it reaches."
     )
     values = {
-        "angle": Quantity(0.0 if shape.angle is None else shape.angle, ANGLE, brief=True),
+        "angle": Quantity(shape.included, ANGLE, brief=True),
         "size": Quantity(size, LENGTH, brief=True),
         "entering": Quantity(hold.entering_angle, ANGLE, brief=True),
     }

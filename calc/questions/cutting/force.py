@@ -44,6 +44,7 @@ from calc.language.quantities import (
 )
 from calc.tool.insert import nose_of, read_insert
 
+UNCORRECTED = 1.0  # times the force of the tables
 STEEPEST_RAKE = radians(30.0)
 
 
@@ -126,7 +127,7 @@ def solve(inputs: ForceInputs) -> Answer[ForceResults]:
     require(inputs)
     asked = _turning(inputs)
     factor = _factor(asked)
-    found = turned(asked.cut, 1.0 if factor is None else factor, inputs.machine, inputs.work)
+    found = turned(asked.cut, UNCORRECTED if factor is None else factor, inputs.machine, inputs.work)
     results = _results(asked, found, factor)
     return Answer(
         results=results,

@@ -182,8 +182,9 @@ def _rows(inputs: ArcInputs, circle: MeasuredCircle, points: Sequence[Point]) ->
 
 def _row(inputs: ArcInputs, circle: MeasuredCircle, point: Point, residual: float) -> ArcRow:
     out = circle.centre.to(point).unit()
-    half = (0.0 if inputs.ball_diameter is None else inputs.ball_diameter) / 2.0
-    touched = point.moved(out, half if inputs.surface == "concave" else -half)
+    touched = point
+    if inputs.ball_diameter is not None:
+        touched = point.moved(out, (1.0 if inputs.surface == "concave" else -1.0) * inputs.ball_diameter / 2.0)
     slope = {"x": abs(out.r), "z": abs(out.z)}.get(inputs.along, 0.0)
     return ArcRow(x=touched.r, z=touched.z, residual=residual, along=residual / slope if slope > SHORT else None)
 

@@ -52,10 +52,16 @@ NOTHING = 1e-6
 class WrongInputs:
     """What is set wrong; blank is right."""
 
-    nose_change: float | None = given(LENGTH, "Nose larger by", least=-100.0, brief="nose", hint="true less believed")
-    x_off: float | None = given(X, "Tool stands off in X", least=-1000.0, brief="X", hint="+ away from the axis")
-    z_off: float | None = given(Z, "Tool stands off in Z", least=-1000.0, brief="Z")
-    height: float | None = given(LENGTH, "Tool off centre height", least=-100.0, brief="height", hint="+ above")
+    nose_change: float = given(
+        LENGTH, "Nose larger by", least=-100.0, brief="nose", hint="true less believed", blank="right", default=0.0
+    )
+    x_off: float = given(
+        X, "Tool stands off in X", least=-1000.0, brief="X", hint="+ away from the axis", blank="right", default=0.0
+    )
+    z_off: float = given(Z, "Tool stands off in Z", least=-1000.0, brief="Z", blank="right", default=0.0)
+    height: float = given(
+        LENGTH, "Tool off centre height", least=-100.0, brief="height", hint="+ above", blank="right", default=0.0
+    )
     number_given: NumberGiven = choice("Tool point in the control", NUMBERS, "")
     compensation: Compensation = choice("Nose compensation", COMPENSATIONS, "right")
     x_read: XRead = choice("X is read", X_READ, "right")
@@ -154,10 +160,10 @@ def _thread_results(text: str | None, wrong: Wrong) -> dict[str, Any]:
 def wrong_of(inputs: WrongInputs) -> Wrong:
     """What is wrong, as the calculation takes it."""
     return Wrong(
-        (0.0 if inputs.nose_change is None else inputs.nose_change),
-        (0.0 if inputs.x_off is None else inputs.x_off),
-        (0.0 if inputs.z_off is None else inputs.z_off),
-        (0.0 if inputs.height is None else inputs.height),
+        inputs.nose_change,
+        inputs.x_off,
+        inputs.z_off,
+        inputs.height,
         int(inputs.number_given) if inputs.number_given else None,
         inputs.compensation,
         FACTORS[inputs.x_read],
@@ -165,11 +171,7 @@ def wrong_of(inputs: WrongInputs) -> Wrong:
 
 
 def _worst(places: Sequence[Off]) -> Off | None:
-    return max(
-        (place for place in places if place.off is not None),
-        key=lambda place: abs(0.0 if place.off is None else place.off),
-        default=None,
-    )
+    return max((place for place in places if place.off is not None), key=lambda place: abs(place.by), default=None)
 
 
 def _row(chain: Chain, places: Sequence[Off], surface: Sequence[Places], reach: float) -> ErrorRow:
@@ -190,10 +192,10 @@ def _row(chain: Chain, places: Sequence[Off], surface: Sequence[Places], reach: 
 def _results(chain: Chain, places: Sequence[Off], table: Sequence[ErrorRow], wrong: Wrong) -> ErrorResults:
     worst = _worst(places)
     offs = [place.off for place in places if place.off is not None]
-    shown = worst is not None and abs(0.0 if worst.off is None else worst.off) > NOTHING
+    shown = worst is not None and abs(worst.by) > NOTHING
     touches_axis = min(chain.start.r, chain.end.r) < abs(wrong.height)
     return ErrorResults(
-        largest=(0.0 if worst.off is None else worst.off) if worst else 0.0,
+        largest=worst.by if worst else 0.0,
         largest_x=worst.spot.r if worst and shown else None,
         largest_z=worst.spot.z if worst and shown else None,
         largest_element=chain.called(worst.of) if worst and shown else None,
@@ -244,7 +246,7 @@ def _notes(chain: Chain, places: Sequence[Off], wrong: Wrong) -> Iterator[Messag
 def _factor(chain: Chain, places: Sequence[Off]) -> int:
     """How many times as large the errors are drawn."""
     worst = _worst(places)
-    most = abs(0.0 if worst.off is None else worst.off) if worst else 0.0
+    most = abs(worst.by) if worst else 0.0
     if most <= NOTHING:
         return 1
     return next((step for step in STEPS if most * step <= SHOWN * chain.bounds.size), 1)

@@ -98,7 +98,7 @@ def _require_room(inputs: FirstPartInputs) -> None:
 
 
 def _measured(inputs: FirstPartInputs, number: int, reading: Reading, place: Place) -> Measured:
-    value = reading.measured - (0.0 if reading.gauge_offset is None else reading.gauge_offset)
+    value = reading.measured - reading.gauge_offset
     warm = inputs.temperature
     if warm.part_temperature is not None or warm.gauge_temperature is not None:
         own = warm.part_expansion if warm.part_expansion is not None else COEFFICIENTS[warm.material]

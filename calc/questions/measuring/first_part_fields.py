@@ -64,7 +64,7 @@ class Reading:
     lower: float | None = given(LENGTH, "Lower limit", least=-10_000.0)
     measured: float = needed(LENGTH, "Measured", least=-10_000.0)
     spread: float | None = given(LENGTH, "Spread", least=0.0)
-    gauge_offset: float | None = given(LENGTH, "Gauge's error", least=-10_000.0)
+    gauge_offset: float = given(LENGTH, "Gauge's error", least=-10_000.0, blank="none", default=0.0)
     part: WhichPart = choice("On part", PARTS, "first")
 
 

@@ -14,6 +14,7 @@ from calc.measuring.causes import State
 from calc.measuring.limits import Limits, read_limits
 from calc.measuring.places import (
     ALONG_R,
+    ANYWHERE,
     Place,
     What,
     faced_for_it,
@@ -57,7 +58,7 @@ def _threaded(reading: Reading) -> Place | None:
         return None
     inside = not thread_of(reading.thread or "").sizes.outside
     out = Vector(0.0, -1.0) if inside else ALONG_R
-    return Place("over_wires", Point(0.0 if reading.at is None else reading.at, aimed(size_there) / 2.0), out)
+    return Place("over_wires", Point(ANYWHERE if reading.at is None else reading.at, aimed(size_there) / 2.0), out)
 
 
 def _of_thread(reading: Reading) -> Diameters | None:

@@ -36,7 +36,7 @@ class PartReading:
     upper: float | None = given(LENGTH, "Upper limit", least=-10_000.0)
     measured: float | None = given(LENGTH, "Measured", least=-10_000.0, blank="not yet")
     spread: float | None = given(LENGTH, "Spread", least=0.0)
-    gauge_offset: float | None = given(LENGTH, "Gauge's error", least=-10_000.0)
+    gauge_offset: float = given(LENGTH, "Gauge's error", least=-10_000.0, blank="none", default=0.0)
     at: float | None = given(Z, "At Z", least=-10_000.0, blank="where the print has this size")
     to_z: float | None = given(Z, "Second Z", least=-10_000.0, hint="of a taper")
     on_diameter: float | None = given(DIAMETER, "On diameter", least=0.0, hint="of a point touched along Z")

@@ -126,7 +126,7 @@ def _of_surface(radius: float, inputs: SpherometerInputs) -> float:
 
 def _wanted(inputs: SpherometerInputs, nominal: float, rho: float) -> float | None:
     """The sagitta of the print's radius; None where the gauge does not fit on it."""
-    centres = nominal - _side(inputs) * (0.0 if inputs.ball_diameter is None else inputs.ball_diameter) / 2.0
+    centres = nominal if inputs.ball_diameter is None else nominal - _side(inputs) * inputs.ball_diameter / 2.0
     return sagitta_of(centres, rho) if centres >= rho else None
 
 

@@ -104,8 +104,9 @@ class _Way:
         """What it comes to for a batch; noted as steps."""
         row = self.row
         edges = 1 if self.parts_per_edge is None else edges_for(batch, self.parts_per_edge)
-        bars = None if self.parts_per_bar is None else float(-(-batch // self.parts_per_bar))
-        used = 0.0 if bars is None else bars
+        bars, used = None, 0.0
+        if self.parts_per_bar is not None:
+            bars = used = float(-(-batch // self.parts_per_bar))
         time = batch_time.at(self.name)(row.set_up_time, batch, row.part_time, edges - 1, row.edge_change)
         price = batch_price.at(self.name)(time, row.rate, edges, row.edge_price, used, self.bar_cost)
         return WayResult(
@@ -178,14 +179,13 @@ def _ways(inputs: BatchInputs) -> list[_Way]:
     from_bar = None
     if any(row.parts_per_bar is None for row in inputs.ways):
         from_bar = parts_from_the_bar(inputs.bar)
-    price = 0.0 if inputs.bar.bar_price is None else inputs.bar.bar_price
     return [
         _Way(
             name := row.way or f"way {number}",
             row,
             _parts_per_edge(inputs, row, number - 1, name),
             from_bar if row.parts_per_bar is None else row.parts_per_bar,
-            price if row.bar_cost is None else row.bar_cost,
+            inputs.bar.bar_price if row.bar_cost is None else row.bar_cost,
         )
         for number, row in enumerate(inputs.ways, start=1)
     ]
@@ -216,7 +216,7 @@ def _equal(ways: list[_Way]) -> float | None:
 
 
 def _plot(ways: list[_Way], batch: float, equal: float | None) -> Plot:
-    most = SPAN * max(batch, 0.0 if equal is None else equal, 4.0)
+    most = SPAN * max(batch, 4.0, *(() if equal is None else (equal,)))
     least = max(batch / LEAST, 1.0)
     sizes = sorted({float(round(least * (most / least) ** (step / CURVE))) for step in range(CURVE + 1)})
     with recording():

@@ -23,7 +23,7 @@ class BatchBarInputs:
     face_stock: float = nouns.FACE_STOCK.given(default=0.0, hint="faced off each part")
     blade_width: float | None = nouns.BLADE_WIDTH.given()
     remnant: float = nouns.REMNANT.given(default=0.0)
-    bar_price: float | None = given(COST, "Price of a bar", "P", least=0.0)
+    bar_price: float = given(COST, "Price of a bar", "P", least=0.0, blank="not counted", default=0.0)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -95,6 +95,13 @@ class BoringResults:
     components: ComponentResults = part(ComponentResults, "Feed and passive force")
     machine_load: LoadResults = part(LoadResults, "Against the machine")
 
+    @property
+    def in_cut(self) -> float:
+        """The time in cut [min] of a bore whose length is known; a TypeError for another."""
+        if self.time is None:
+            raise TypeError("a bore of no known length has no time in cut")
+        return self.time
+
 
 @formula(source="definition", means="stick-out in bar diameters", result="q_L")
 def slenderness(L_b: Length, d_b: Diameter) -> Ratio:

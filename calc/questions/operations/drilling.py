@@ -29,7 +29,7 @@ from calc.cutting.machine import (
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import StartingSpeed, material_cautions, speed_caution, starting_speed
 from calc.cutting.speed import spindle_speed, surface_speed
-from calc.cutting.thin_chips import drill_shaving
+from calc.cutting.thin_chips import WHOLE, drill_shaving
 from calc.cutting.tools import habits, operations
 from calc.language.checks import require
 from calc.language.fields import choice, given, needed, part, result
@@ -203,7 +203,7 @@ def _grip(held_on: float | None, torque: float, thrust: float) -> float | None:
 
 def _against_machine(asked: _Drilling, cut: Cut, found: DrillingResults) -> Iterator[Caution]:
     inputs, share = asked.inputs, insert_drill()[0] if asked.inputs.drill_material == "indexable" else None
-    fed = fed_drill(asked.feed, asked.work, asked.d, 1.0 if share is None else share)
+    fed = fed_drill(asked.feed, asked.work, asked.d, WHOLE if share is None else share)
     chip = drill_shaving(found.chip_thickness, asked.work, asked.d, asked.point, share)
     case = Case(running=Running(asked.rpm, asked.rpm), cut=cut, load=found.machine_load, fed=(fed,), chips=(chip,))
     yield from limits(case, inputs.machine, inputs.work)

@@ -156,7 +156,9 @@ class _Led:
     def done(self, row: PassRow, start: int) -> PassDone:
         """One pass of one start: its moves at the tip, its row, its force and power."""
         found, lead = self.found, self.thread.lead
-        z = self.front + found.run_up - (0.0 if row.shift is None else row.shift) + start * self.thread.named.pitch
+        z = self.front + found.run_up + start * self.thread.named.pitch
+        if row.shift is not None:
+            z -= row.shift
         end = self.front - self.length - found.run_out
         tip, clear = Line(self._at(row, z), self._at(row, end)), self.clear
         name = f"pass {row.number:.0f}" + (f", start {start + 1}" if self.thread.named.starts > 1 else "")

@@ -52,11 +52,12 @@ def drawing(chain: Chain, side: str, bar: float | None) -> Drawing:
     """The sketch of a contour with material on the side away from the tool, in a bar of this radius (mm)."""
     ends = [chain.start, *(element.end for element in chain)]
     inside = is_bored(chain, side)
+    around = chain.bounds.r_max if bar is None else max(bar, chain.bounds.r_max)
     return Drawing(
         title="The contour",
         description="Half section with the axis across the page, the chuck at the left.",
         part=_bored(chain, bar) if inside else _turned(chain),
-        bar_radius=bar if inside else max(0.0 if bar is None else bar, chain.bounds.r_max),
+        bar_radius=bar if inside else around,
         spots=tuple((f"P{number}", point) for number, point in enumerate(ends, 1)),
     )
 

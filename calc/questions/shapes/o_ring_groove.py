@@ -108,13 +108,11 @@ def solve(inputs: ORingGrooveInputs) -> Answer[ORingGrooveResults]:
     (37.597, 37.89, 3.6)
     """
     require(inputs)
-    if inputs.where != "face" and inputs.mating_diameter is None:
-        raise Missing(Fault("mating_diameter", Message("Enter the mating diameter to get the groove's.")))
     duty: Duty = "face" if inputs.where == "face" else "moving" if inputs.duty == "moving" else "static"
     ring = section_of(inputs.section, duty)
     depth = gland_depth(ring)
     width = groove_width(ring)
-    groove = None if inputs.where == "face" else _groove_diameter(inputs, depth)
+    groove = _groove_diameter(inputs, depth)
     stretched = _stretch(inputs, ring, groove)
     filled, (sealed, cut) = _fill(ring, width, depth), surfaces(duty)
     results = ORingGrooveResults(
@@ -138,9 +136,16 @@ def solve(inputs: ORingGrooveInputs) -> Answer[ORingGrooveResults]:
     )
 
 
-def _groove_diameter(inputs: ORingGrooveInputs, depth: Limited) -> Limited:
-    """The groove's diameter for which every mating diameter within its limits leaves a depth within its own."""
-    mating = 0.0 if inputs.mating_diameter is None else inputs.mating_diameter
+def _groove_diameter(inputs: ORingGrooveInputs, depth: Limited) -> Limited | None:
+    """The groove's diameter for which every mating diameter within its limits leaves a depth within its own.
+
+    None in a face. Raises `Missing` without a mating diameter, `Impossible` where its limits are too wide.
+    """
+    if inputs.where == "face":
+        return None
+    mating = inputs.mating_diameter
+    if mating is None:
+        raise Missing(Fault("mating_diameter", Message("Enter the mating diameter to get the groove's.")))
     ends = limited(mating) or Limited(mating, mating, mating, mating)
     found = groove_diameter(ends, depth, outside=inputs.where == "outside")
     if found is None:

@@ -198,7 +198,5 @@ def edge_length(shape: Shape, size: float) -> float | None:
 
 def _edge(shape: Shape, size: float) -> float:
     """The same without a step of the working."""
-    formula, second = (
-        (polygon_edge, shape.corners) if shape.corners else (rhombus_edge, 0.0 if shape.angle is None else shape.angle)
-    )
+    formula, second = (polygon_edge, shape.corners) if shape.corners else (rhombus_edge, shape.included)
     return formula.function(size, second)

@@ -71,7 +71,7 @@ def _corner(distance: float, turn: float) -> Point:
 
 def _corners(shape: Shape) -> list[tuple[float, float]]:
     """Half the included angle of each corner, and its direction from the middle, counter-clockwise from the nose."""
-    angle = 0.0 if shape.angle is None else shape.angle
+    angle = shape.included
     if shape.corners:
         return [(angle / 2, math.tau * index / shape.corners) for index in range(shape.corners)]
     if shape.kind == "trigon":

@@ -29,6 +29,13 @@ class Shape:
         """Whether the insert has no corner."""
         return self.angle is None
 
+    @property
+    def included(self) -> float:
+        """The included angle of its corner, rad; a TypeError for a round one."""
+        if self.angle is None:
+            raise TypeError(f"an insert of shape {self.letter} has no corner")
+        return self.angle
+
 
 @dataclass(frozen=True, slots=True)
 class Clearance:

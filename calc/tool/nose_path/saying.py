@@ -24,19 +24,15 @@ def left_in_corners(chain: Chain, nose: float, gaps: Sequence[Unreached]) -> Mes
     >>> left_in_corners(shoulder, 0.8, nose_path(shoulder, 0.8, "right").unreached).say()[:59]
     'The nose leaves R0.8 mm in the inside corner at X20.000 Z-2'
     """
-    corners = [gap for gap in gaps if gap.reason == "corner"]
+    corners = [(gap.left, gap) for gap in gaps if gap.reason == "corner" and gap.left is not None]
     if not corners:
         return None
-    worst = max(corners, key=_thickness)
-    said = left_in_corner(nose, corner_of(chain, worst), _thickness(worst), worst.size)
+    left, worst = max(corners, key=lambda each: each[0])
+    said = left_in_corner(nose, corner_of(chain, worst), left, worst.size)
     if len(corners) == 1:
         return said
     more = " The same in {more} more of them, or less." if len(corners) > 2 else " Less, or as much, in one more."
     return Message(said.text + more, {**said.values, "more": len(corners) - 1})
-
-
-def _thickness(gap: Unreached) -> float:
-    return 0.0 if gap.left is None else gap.left
 
 
 def left_in_corner(nose: float, at: Point, left: float, size: float) -> Message:

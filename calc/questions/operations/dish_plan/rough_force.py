@@ -56,12 +56,9 @@ def force_part(inputs: DishPlanInputs, settled: Settled, roughing: Sequence[Done
         return ForcePart(results)
     places = _places(hardest, referral, Spindle(settled.rough_surface_speed, inputs.machine.max_rpm))
     fastest = max((station.true_speed for station in places), default=settled.rough_surface_speed)
-    results = replace(
-        results,
-        power=cutting_power(force.force, fastest),
-        power_high=cutting_power.function(force.high, fastest),
-    )
-    return _held_against(inputs, settled, results, force, places)
+    power = cutting_power(force.force, fastest)
+    results = replace(results, power=power, power_high=cutting_power.function(force.high, fastest))
+    return _held_against(inputs, settled, results, force, places, power)
 
 
 def _places(made: Made, referral: Referral, spindle: Spindle) -> list[Station]:
@@ -73,19 +70,23 @@ def _places(made: Made, referral: Referral, spindle: Spindle) -> list[Station]:
 
 
 def _held_against(
-    inputs: DishPlanInputs, settled: Settled, results: ForceResults, force: CutForce, places: Sequence[Station]
+    inputs: DishPlanInputs,
+    settled: Settled,
+    results: ForceResults,
+    force: CutForce,
+    places: Sequence[Station],
+    power: float,
 ) -> ForcePart:
-    """The power against the machine's curve where it has least in hand, the grip against the largest torque."""
+    """The power against the machine's curve where its margin is smallest, the grip against the largest torque."""
     machine = inputs.machine
     held = inputs.work
     work = Work(work_diameter=held.bar_diameter, length_out=held.length_out, grip_length=held.grip_length)
     axial = None if settled.material is None else most_axial(force.force, settled.material.group)
     hardest = _hardest(places, machine)
     outermost = max((2 * abs(station.contact.r) for station in places), default=None)
-    power = cutting_power.at("where it is hardest")(force.force, hardest.true_speed) if hardest else results.power
-    cut = Cut(
-        force.force, force.high, 0.0 if power is None else power, outermost, hardest.rpm if hardest else None, axial
-    )
+    if hardest:
+        power = cutting_power.at("where it is hardest")(force.force, hardest.true_speed)
+    cut = Cut(force.force, force.high, power, outermost, hardest.rpm if hardest else None, axial)
     load = load_of(cut, machine, work)
     thickness = results.chip_thickness
     chips = () if thickness is None else (Shaving(thickness),)

@@ -103,8 +103,8 @@ def bored(inputs: HoleInputs, work: Material, size: Sized) -> Bored | None:
     except Problem as problem:
         raise problem.renamed(lambda name: OWN_FIELDS.get(name, name)) from problem
     rapid = USUAL_RAPID if inputs.peck.rapid_rate is None else inputs.peck.rapid_rate
-    cut = 0.0 if answer.results.time is None else answer.results.time
-    return Bored(asked, answer, round(passes), boring_time(passes, cut, retract_time.at("of the bar")(length, rapid)))
+    back = retract_time.at("of the bar")(length, rapid)
+    return Bored(asked, answer, round(passes), boring_time(passes, answer.results.in_cut, back))
 
 
 def bar_row(done: Bored, deep: float) -> ToolRow:

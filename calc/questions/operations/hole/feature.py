@@ -79,7 +79,9 @@ def _require_mouth(inputs: HoleInputs, hole: float) -> None:
         if mouth.countersink_diameter >= mouth.counterbore_diameter:
             said = Message("The countersink is at the bottom of the counterbore: smaller than {wide}.", {"wide": wide})
             raise Impossible(Fault("countersink_diameter", said))
-    deep = (mouth.counterbore_depth if mouth.counterbore_depth is not None else 0.0) + sunk_depth(inputs, hole)
+    deep = sunk_depth(inputs, hole)
+    if mouth.counterbore_depth is not None:
+        deep += mouth.counterbore_depth
     if deep >= inputs.hole_depth:
         values = {"deep": Quantity(deep, LENGTH), "depth": Quantity(inputs.hole_depth, LENGTH)}
         name = "counterbore_depth" if mouth.counterbore_depth is not None else "countersink_diameter"
@@ -136,15 +138,12 @@ def _shape(inputs: HoleInputs, size: Sized) -> HoleShape:
     flat = inputs.finished == "bored" and inputs.bottom == "flat"
     angle = POINTS[inputs.drill.drill_material] if inputs.drill.drill_point is None else inputs.drill.drill_point
     mouth = inputs.mouth
-    return HoleShape(
-        diameter=diameter,
-        depth=inputs.hole_depth,
-        point_angle=None if inputs.through == "through" else pi if flat else angle,
-        countersink=0.0 if mouth.countersink_diameter is None else mouth.countersink_diameter,
-        countersink_angle=mouth.countersink_angle,
-        counterbore=0.0 if mouth.counterbore_diameter is None else mouth.counterbore_diameter,
-        counterbore_depth=0.0 if mouth.counterbore_depth is None else mouth.counterbore_depth,
-    )
+    shape = HoleShape(diameter, inputs.hole_depth, None if inputs.through == "through" else pi if flat else angle)
+    if mouth.countersink_diameter is not None:
+        shape = replace(shape, countersink=mouth.countersink_diameter, countersink_angle=mouth.countersink_angle)
+    if mouth.counterbore_diameter is not None and mouth.counterbore_depth is not None:
+        shape = replace(shape, counterbore=mouth.counterbore_diameter, counterbore_depth=mouth.counterbore_depth)
+    return shape
 
 
 def hole_sketch(hole: HoleShape) -> Drawing:

@@ -106,7 +106,8 @@ class Form:
             )
             told, title = ", ".join(filter(None, others)), f"{index + 1} {lead}" if lead else title
         is_off = bool(rows.switch and texts.get(rows.switch))
-        return FieldsView(index + 1, title, fields, focused, told, is_off)
+        asked = tuple(view for each, view in zip(of_row, fields, strict=True) if _is_asked(each, view, rows, texts))
+        return FieldsView(index + 1, title, asked, focused, told, is_off)
 
     def _single(self, spec: Spec, text: str, value: Any) -> FieldView:
         view = self.query.view
@@ -165,6 +166,12 @@ def _choice_said(spec: Spec, chosen: ChoiceView | None) -> str:
     if spec.brief:
         return f"{spec.brief} {chosen.code}"
     return chosen.label if chosen.code != spec.start else ""
+
+
+def _is_asked(spec: Spec, view: FieldView, rows: Repeated, texts: Mapping[str, str]) -> bool:
+    """Whether a row shows a field: one of its own, one that is wrong, one with something typed, which is not lost."""
+    given = view.text.strip() not in ("", spec.start)
+    return rows.asks(spec.name, texts) or bool(view.error) or given
 
 
 def _bare(spec: Spec, field: FieldView) -> str:

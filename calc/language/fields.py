@@ -8,7 +8,7 @@ written twice.
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import cache
 from typing import Any, TypeVar
 
@@ -100,12 +100,14 @@ def rows(
     most: int = 100,
     ordered: bool = False,
     switch: str = "",
+    decider: str = "",
+    only: Mapping[str, Collection[str]] | None = None,
 ) -> Any:
     """Declare a list called `label` of declared rows, such as readings; `one` is what a single one is called.
 
     The question gets a tuple of `row`, empty until somebody fills one in; with fewer than `fewest` it is not asked.
-    A page shows `begin` empty ones before anybody has typed. `hint` is a line beside the list; `ordered` and `switch`
-    as in `Repeated`.
+    A page shows `begin` empty ones before anybody has typed. `hint` is a line beside the list; `ordered`, `switch`,
+    `decider` and `only` as in `Repeated`.
 
     >>> from calc.language.quantities import LENGTH
     >>> @dataclasses.dataclass(frozen=True, kw_only=True)
@@ -117,7 +119,7 @@ def rows(
     >>> build(Gauge, {"readings": [{"depth": 2.0}, {"depth": 3.0}]}).readings[1].depth, Gauge().readings
     (3.0, ())
     """
-    repeated = Repeated(row, one, begin, fewest, most, ordered, switch)
+    repeated = Repeated(row, one, begin, fewest, most, ordered, switch, decider, only or {})
     return dataclasses.field(default=(), metadata={"spec": Spec("", "rows", label, hint=hint, rows=repeated)})
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -32,7 +32,8 @@ class Repeated:
     """What a list of declared rows is made of: the row, what one is called, how many at least and at most.
 
     A bare page shows `begin` empty ones. Rows that are `ordered` can be moved and copied; `switch` names a choice of
-    the row between "" and another code, which a button turns over.
+    the row between "" and another code, which a button turns over. `decider` names the choice that says which fields a
+    row has: a field of `only` is asked for under the codes that stand there alone.
     """
 
     row: type[Any]
@@ -42,6 +43,12 @@ class Repeated:
     most: int = 100
     ordered: bool = False
     switch: str = ""
+    decider: str = ""
+    only: Mapping[str, Collection[str]] = dataclasses.field(default_factory=dict)
+
+    def asks(self, name: str, texts: Mapping[str, str]) -> bool:
+        """Whether a row with these texts has the field called `name`."""
+        return name not in self.only or texts.get(self.decider, "") in self.only[name]
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,8 @@ from urllib.parse import parse_qsl, urlsplit
 import pytest
 from starlette.testclient import TestClient
 
+from calc.language.fields import specs
+from calc.questions.part.declared import ASKED_OF, KINDS, OperationRow
 from calc.questions.part.examples import SLEEVE
 from server.links import address
 
@@ -165,3 +167,40 @@ def test_what_is_known_of_a_part_is_drawn_before_its_operations(client: TestClie
     assert "Add the first operation" in panel
     assert "Start from a proposal: face" in panel
     assert "Z -32.000" in no_operations
+
+
+def fields_of(page: str, row: int) -> set[str]:
+    return set(re.findall(rf'<(?:input|select) [^>]*name="operations\.{row}\.([a-z_]+)"', page))
+
+
+@pytest.mark.parametrize(
+    ("kind", "own", "others"),
+    [
+        ("", {"kind", "end", "note"}, {"insert", "size", "thread", "feed", "from_row", "roughing", "lead_form"}),
+        ("rough", {"insert", "depth", "roughing", "pass_split"}, {"size", "thread", "knurl_form", "lead_form"}),
+        ("finish", {"insert", "spring_passes", "lead_form"}, {"depth", "roughing", "allowance_x", "hole_depth"}),
+        ("drill", {"size", "hole_depth", "depth", "feed"}, {"insert", "thread", "part_chamfer", "roughing"}),
+        ("tap", {"thread", "surface_speed"}, {"size", "feed", "insert"}),
+        ("part-off", {"size", "part_chamfer", "bar_chamfer"}, {"over_knurl", "insert", "spring_passes"}),
+        ("measure", {"where", "from_row"}, {"insert", "surface_speed", "feed", "turret"}),
+    ],
+)
+def test_the_row_of_an_operation_asks_for_its_own_kinds_fields(
+    client: TestClient, kind: str, own: set[str], others: set[str]
+) -> None:
+    page = client.get(address("/part", {"operations": f"kind:{kind}~note:see the print"})).text
+    shown = fields_of(page, 0)
+    assert own <= shown
+    assert not others & shown
+
+
+def test_what_was_typed_for_another_kind_is_not_lost(client: TestClient) -> None:
+    page = client.get(address("/part", {"operations": "kind:drill~thread:M30x1.5~size:8"})).text
+    assert "thread" in fields_of(page, 0)
+    assert "knurl_form" not in fields_of(page, 0)
+
+
+def test_every_field_that_only_some_kinds_have_is_one_of_the_row() -> None:
+    names = {spec.name for spec in specs(OperationRow)}
+    assert set(ASKED_OF) <= names
+    assert {kind for kinds in ASKED_OF.values() for kind in kinds} == set(KINDS) - {""}

@@ -59,6 +59,31 @@ ROUGHING: Mapping[Roughing, str] = {
 Use = Literal["", "off"]
 USES: Mapping[Use, str] = {"": "done", "off": "left out"}
 MOST_OPERATIONS = 40
+TURNED: tuple[KindAsked, ...] = ("face", "rough", "finish", "bore")
+SIZED: tuple[KindAsked, ...] = ("drill", "ream", "groove", "part-off", "knurl")
+THREADED: tuple[KindAsked, ...] = ("tap", "thread")
+ROUGHED: tuple[KindAsked, ...] = ("face", "rough", "bore")
+FINISHED: tuple[KindAsked, ...] = ("finish", "bore")
+ASKED_OF: Mapping[str, tuple[KindAsked, ...]] = {
+    "where": ("rough", "finish", "groove", "thread", "measure"),
+    **dict.fromkeys(("insert", "holder", "nose_radius"), TURNED),
+    "surface_speed": (*TURNED, *SIZED, *THREADED),
+    "feed": (*TURNED, *SIZED),
+    "depth": (*ROUGHED, "drill"),
+    "allowance_z": ROUGHED,
+    "allowance_x": ("rough", "bore"),
+    "roughing": ("rough", "bore"),
+    **dict.fromkeys(("pass_split", "feed_rule"), ROUGHED),
+    **dict.fromkeys(("spring_passes", "cut_direction", "lead_form", "lead_size"), FINISHED),
+    "size": SIZED,
+    **dict.fromkeys(("knurl_form", "over_knurl"), ("knurl",)),
+    "thread": THREADED,
+    **dict.fromkeys(("part_chamfer", "bar_chamfer"), ("part-off",)),
+    "hole_depth": ("drill", "ream", *THREADED),
+    **dict.fromkeys(("stick_out", "turret"), (*TURNED, *SIZED, *THREADED)),
+    **dict.fromkeys(("from_row", "to_row"), tuple(kind for kind in KINDS if kind)),
+}
+"""Which kinds of operation have a field; the others have it all."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -176,6 +201,8 @@ class OperationInputs:
         most=MOST_OPERATIONS,
         ordered=True,
         switch="use",
+        decider="kind",
+        only=ASKED_OF,
         hint="Each works on the stock that the one before has left.",
     )
 

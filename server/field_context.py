@@ -42,7 +42,6 @@ class FieldView:
     starting: bool = False
     because: str = ""
     understood: str = ""
-    inputmode: str = "text"
     blank: str = ""
     rows: tuple[FieldsView, ...] = ()
     ordered: bool = False

@@ -12,7 +12,6 @@ from calc.contour.point_text import lines_of
 from calc.language.fields import Repeated, Spec, specs
 from calc.language.given import Given
 from calc.language.limited import aimed, limited
-from calc.language.quantities import View
 from calc.language.reading import says_unit
 from server.context import GroupView
 from server.field_context import ChoiceView, FieldsView, FieldView
@@ -20,7 +19,6 @@ from server.query import Query
 from server.row_texts import BadRow, texts_of
 
 _PLAIN_NUMBER = re.compile(r"[-+]?\d*[.,]?\d+\.?")
-_NEEDS_NO_FRACTION = ("surface speed", "spindle speed", "roughness", "time")
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +124,6 @@ class Form:
             starting=spec.role == "quantity" and text != "" and text == spec.start_text(view.units),
             because=spec.because,
             understood=self._understood(spec, text, value),
-            inputmode=_inputmode(spec, view),
         )
 
     def _choices(self, spec: Spec, text: str) -> tuple[ChoiceView, ...]:
@@ -177,11 +174,3 @@ def _is_asked(spec: Spec, view: FieldView, rows: Repeated, texts: Mapping[str, s
 def _bare(spec: Spec, field: FieldView) -> str:
     """A word in a row's one line: as it was typed, without what it is called."""
     return field.text.strip() if spec.role == "word" else ""
-
-
-def _inputmode(spec: Spec, view: View) -> str:
-    """A number pad only where neither a sign nor a fraction can be needed."""
-    if spec.kind is None or spec.role != "quantity":
-        return "text"
-    metric_length = spec.kind.dimension == "length" and view.units == "mm" and spec.kind.role == "plain"
-    return "decimal" if metric_length or spec.kind.dimension in _NEEDS_NO_FRACTION else "text"

@@ -260,7 +260,7 @@
     copy: (it) => copy(it.dataset.copy, it),
     row: (it) => copy(rowText(it.closest("tr")), it),
     table: copyTable,
-    tool: (it, event) => import(it.dataset.tool).then((tool) => tool.use({ find, on, say }, it, event), () => say("No connection to the server.")),
+    tool: (it, event) => import(it.dataset.tool).then((tool) => { tool.use({ find, on, say, recall, keep }, it, event); return true; }, () => { say("No connection to the server."); return false; }),
     undo: () => { leaving(); history.back(); },
     print: () => window.print(),
     themeTo: (it) => { keep("theme", it.dataset.themeTo); wear(it.dataset.themeTo); },
@@ -274,8 +274,16 @@
     if (cell) copy(cell.textContent, cell);
   };
 
+  // A finger on a field of numbers gets keys of our own, unless the device's own keyboard was chosen.
+  const touched = async (event) => {
+    const { target, pointerType } = event, tool = find(".own-keys");
+    if (pointerType === "mouse" || !tool || !target.matches?.("input[data-keys]") || recall("keys") === "device") return;
+    target.inputMode = "none";
+    if (!await acts.tool(tool, event)) target.inputMode = "text";
+  };
+
   window.chuckside = { parts, keep, say };
-  const refresh = () => { unfold(); light(); rememberPart(); tellKept(); undoable(); };
+  const refresh = () => { unfold(); light(); rememberPart(); tellKept(); undoable(); find(".own-keys")?.setAttribute("aria-pressed", recall("keys") !== "device"); };
   root.classList.add("js");
   const { stay } = document.currentScript.dataset;
   if (location.protocol === "https:") on("DOMContentLoaded", () => import(stay).then((it) => it.use({ on, say, recall, keep })));
@@ -287,6 +295,7 @@
   on("input", edited);
   on("click", switched, true);
   on("click", pressed);
+  on("pointerdown", touched);
   on("toggle", folded, true);
   on("focusin", light);
   on("focusin", () => { step = ""; });

@@ -132,10 +132,14 @@ class PictureView:
 
 @dataclass(frozen=True, slots=True)
 class SavingView:
-    """How a question is kept as work of its own: its `address`, and where it is saved already."""
+    """How a question is kept as work of its own: its `address`, and where it is saved already.
+
+    One that is kept `with_part`, such as readings, has the place of that part, or of its own step there.
+    """
 
     address: str
     place: SavedPlace | None
+    with_part: bool = False
 
 
 @dataclass(frozen=True, slots=True)

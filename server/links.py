@@ -158,7 +158,8 @@ class Links:
         there = PAGES[page]
         texts = given if there.takes is None else there.takes(given, found, self.query.view)
         known = {spec.name for spec in specs(there.inputs)} | {*CONVENTIONS, "example"}
-        return address(page, {name: text for name, text in texts.items() if name in known})
+        kept = self.saved() if there.kept_with == self.feature.page else {}
+        return address(page, {**{name: text for name, text in texts.items() if name in known}, **kept})
 
     def cleared(self) -> str:
         """The empty page in the same conventions."""
@@ -170,12 +171,14 @@ class Links:
 
     def saved(self) -> dict[str, str]:
         """Where the question is saved, so that a change can be saved there too."""
-        place = place_in(self.query.marks.get("saved", "")) if self.feature.version else None
-        return {} if place is None else {"saved": place.text}
+        place = place_in(self.query.marks.get("saved", ""))
+        return {} if place is None or not (self.feature.version or self.feature.kept_with) else {"saved": place.text}
 
     def saving(self) -> SavingView | None:
         """How the question is kept as work of its own; None for one that is no such work."""
         place = place_in(self.query.marks.get("saved", ""))
+        if self.feature.kept_with:
+            return None if place is None else SavingView(self.shared(), place, with_part=True)
         return SavingView(self.shared(), place) if self.feature.version else None
 
     def _example(self) -> dict[str, str]:

@@ -106,7 +106,8 @@ class Feature(Generic[Inputs, Results]):
     its inputs through to its results: it gives declared results for other inputs, for which nothing else is needed.
     One that `takes` makes its texts of those of a page that leads to it and of the contour found there. Pictures that
     are `played` stand above its page, groups of results that are `unfolded` stand open there. One that is kept as work
-    of its own has a `version`, which its saved questions bear. Inputs that are `guessed` are what is asked when it is
+    of its own has a `version`, which its saved questions bear; what is kept with such work, as readings with their
+    part, has that work's page in `kept_with`. Inputs that are `guessed` are what is asked when it is
     practised: the answer is given, and what led to it is to be found.
     """
 
@@ -130,6 +131,7 @@ class Feature(Generic[Inputs, Results]):
     guessed: tuple[str, ...] = ()
     version: int = 0
     unfolded: tuple[str, ...] = ()
+    kept_with: str = ""
 
     def answer(self, inputs: Inputs) -> tuple[Answer[Results], list[Step]]:
         """The answer and the steps of its working, repeats left out; raises `Problem` when the question has none."""

@@ -51,8 +51,19 @@ def step_page(step: Step, number: int, place: SavedPlace, base: str) -> StepPage
     page = Page(question.feature, question.query, base, datetime.date.today()).context()
     practise = f"/sheet/{place.sheet}/practise/{step.key}" if step.practice else ""
     problem = " ".join(error.message for error in page.errors) or page.prompt
-    change = address(page.path, [*question.parameters, ("saved", place.text)]) if question.feature.version else ""
-    return StepPage(number, step, step.title or page.title, step.address, page, problem, practise, change)
+    kept = question.feature.version or question.feature.kept_with
+    change = address(page.path, [*question.parameters, ("saved", place.text)]) if kept else ""
+    return StepPage(
+        number,
+        step,
+        step.title or page.title,
+        step.address,
+        page,
+        problem,
+        practise,
+        change,
+        is_readings=bool(question.feature.kept_with),
+    )
 
 
 def _in_time(step: Step, number: int, revision: Revision, base: str, budget: Budget) -> StepPage:

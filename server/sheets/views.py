@@ -26,11 +26,17 @@ class StepPage:
     practise_address: str = ""
     change_address: str = ""
     late: bool = False
+    is_readings: bool = False
 
     @property
     def is_part(self) -> bool:
         """Whether it is a whole part that has an answer: its sheet is the operator's."""
-        return bool(self.change_address) and self.page is not None and self.page.headline is not None
+        return (
+            bool(self.change_address)
+            and not self.is_readings
+            and self.page is not None
+            and self.page.headline is not None
+        )
 
 
 @dataclass(frozen=True, slots=True)

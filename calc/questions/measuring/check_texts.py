@@ -26,6 +26,8 @@ def part_texts(texts: Mapping[str, str], _found: Chain | None, view: View) -> di
     >>> part_texts({"outside": "s_x0_z0*f*t_x24 g6_z-28 +0.1/0*f_x31"}, None, View())["readings"].split("*")[0]
     'what:length~nominal:28~lower:28~upper:28.1'
     """
+    drawn = texts.get("drawing_revision")
+    texts = {**texts, "revision": drawn} if drawn and not texts.get("revision") else texts
     if texts.get("readings"):
         return dict(texts)
     every = [row for where in ("outside", "inside") for row in _checks(texts.get(where, ""), where, view)]

@@ -38,6 +38,7 @@ from calc.questions.measuring.part_measured_fields import (
     ToolChangeRow,
 )
 from calc.questions.measuring.part_measured_rows import check_row, tool_row
+from calc.questions.measuring.pasted import with_pasted
 from calc.questions.measuring.runout_rows import RunoutRow, runout_rows
 from calc.questions.part.asking import at_the_page, job_of
 from calc.questions.part.declared import PartInputs
@@ -84,6 +85,7 @@ def solve(inputs: PartMeasuredInputs) -> Answer[PartMeasuredResults]:
     one clamping together by the taper of the work and the growth that they share.
     """
     require(inputs)
+    inputs = replace(inputs, readings=with_pasted(inputs.readings, inputs.pasted, inputs.pasted_in))
     job = _job(inputs)
     taken = list(_taken(inputs, job))
     if not taken:
@@ -323,4 +325,5 @@ FEATURE = Feature(
         "*what:length~where:inside~nominal:19 mm~lower:18.9 mm~upper:19.1 mm",
     },
     takes=part_texts,
+    kept_with="/part",
 )

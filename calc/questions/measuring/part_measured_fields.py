@@ -8,9 +8,10 @@ from typing import Literal
 from calc.contour.text import ContourGiven
 from calc.language.fields import choice, flag, given, part, result, rows, word
 from calc.language.kinds import EXPANSION, FINE_RATIO, TEMPERATURE
-from calc.language.quantities import COUNT, DIAMETER, LENGTH, X, Z
+from calc.language.quantities import COUNT, DIAMETER, LENGTH, UnitSystem, X, Z
 from calc.measuring.runout import Surface
 from calc.questions.measuring.first_part_fields import PARTS, PIPS, WHATS, CheckKind, Pip, WhichPart
+from calc.questions.measuring.part_run import UNIT_WORDS
 from calc.questions.measuring.runout_rows import SURFACES
 from calc.questions.part.declared import BarInputs, OperationInputs, inside_of_print, outside_of_print
 
@@ -19,6 +20,9 @@ WHERES: dict[MeasuredAt, str] = {"outside": "outside", "inside": "bore"}
 ROW_HINT = (
     "One row for each size of the print that has limits; leave what was not measured blank. A reading belongs to the "
     "tool that cut its surface last."
+)
+PASTED_HINT = (
+    "a line for each, or as CSV: the number of the check and its size, 12; 24.013. What stands in a check's row counts"
 )
 
 
@@ -65,6 +69,8 @@ class PartMeasuredInputs:
     """The readings of a part, its print, and the operations with their tools."""
 
     readings: tuple[PartReading, ...] = rows(PartReading, "Readings", one="Reading", begin=2, most=60, hint=ROW_HINT)
+    pasted: str | None = word("Measured, pasted", hint=PASTED_HINT, lines=True)
+    pasted_in: UnitSystem = choice("They are in", UNIT_WORDS, "mm")
     revision: str | None = word("Revision of the print", hint="which the readings belong to")
     usual_spread: float | None = given(
         LENGTH, "Spread of the others", above=0.0, hint="for readings without their own", blank="0.005 mm"

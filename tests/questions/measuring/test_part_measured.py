@@ -215,3 +215,22 @@ def test_points_and_runouts_are_checks_of_a_whole_part_too() -> None:
     (runout,) = found.tables["runouts"]
     assert (runout.number, runout.off_axis) == (3.0, 0.02)
     assert "spindle" in runout.means
+
+
+def test_measured_sizes_come_in_as_csv_by_the_numbers_of_their_checks_and_go_out_as_csv(client: TestClient) -> None:
+    rows = "what:diameter~nominal:20~at:-5*what:diameter~nominal:31~at:-45*what:diameter~nominal:40~at:-70~measured:40"
+    pasted = {**TWO_TOOLS, "pasted": "check;size\n1;20,03\n2;31.01\n3;41"}
+    found = answered(pasted, *rows.split("*"))
+    assert [row.measured for row in found.tables["checks"]] == pytest.approx([20.03, 31.01, 40.0])
+    inches = answered({**pasted, "pasted": "1;0.79", "pasted_in": "inch"}, *rows.split("*"))
+    assert inches.tables["checks"][0].measured == pytest.approx(20.066)
+    file = client.get(address("/part-measured/tables.csv", {**pasted, "readings": rows})).text
+    assert "20.030" in file
+    assert "T1, finish" in file
+
+
+@pytest.mark.parametrize("line", ["4;20", "1;2;3", "1.5;20"])
+def test_a_pasted_line_that_is_of_no_check_is_said_at_its_field(line: str) -> None:
+    with pytest.raises(Problem) as caught:
+        answered({**TWO_TOOLS, "pasted": line}, "what:diameter~nominal:20~at:-5")
+    assert [fault.field for fault in caught.value.faults] == ["pasted"]

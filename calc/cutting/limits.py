@@ -232,12 +232,12 @@ _LONG_OUT = (
     "bend, whip and climb out. Support it, or turn slower."
 )
 _STALLS = (
-    "The cut takes {power} at the spindle, but the machine gives {given} at most: it stalls. Cut less deep or "
-    "feed less."
+    "The cut takes {power} at the spindle, but the machine gives {given} at most: it stalls. Take off less at "
+    "once, or feed less."
 )
 _NEAR = (
     "The cut takes {power} at the spindle, {share} of the {given} that the machine gives at most: a worn edge "
-    "stalls it. Cut less deep or feed less."
+    "stalls it. Take off less at once, or feed less."
 )
 _PERHAPS = (
     "By the highest published force the cut takes {worst}, more than the {given} that the machine gives at most: "

@@ -15,6 +15,9 @@ from calc.language.quantities import SURFACE_SPEED
 TOOLS = {"": "the usual one"} | {tool.name: tool.title for tool in tool_materials()}
 
 
+FAR_ABOVE = 1.5  # times the highest starting speed, from which an edge does not last; common practice, no source
+
+
 @dataclass(frozen=True, slots=True)
 class StartingSpeed:
     """A surface speed [mm/min], and the note that says where it comes from when nobody gave it."""
@@ -55,6 +58,8 @@ def material_cautions(work: Material) -> Iterator[Caution]:
 def speed_caution(work: Material, names: Sequence[str], tool: str, v: float) -> Caution | None:
     """A caution when `v` [mm/min] is outside what is started with, for operations `names` and a tool material.
 
+    Far above it the edge does not live long enough to see; a little outside it is a choice.
+
     >>> from calc.cutting.materials import material
     >>> speed_caution(material("C45"), ("rough", "finish"), "", 900_000.0).about
     'surface_speed'
@@ -70,10 +75,13 @@ def speed_caution(work: Material, names: Sequence[str], tool: str, v: float) -> 
         "speed": Quantity(v, SURFACE_SPEED),
         "low": Quantity(low, SURFACE_SPEED),
         "high": Quantity(high, SURFACE_SPEED),
+        "times": f"{v / high:.1f}",
         "material": work.code,
         "tool": used,
     }
-    return Caution(Message(_UNUSUAL, values), 2, "surface_speed")
+    if v > FAR_ABOVE * high:
+        return Caution(Message(_FAR_ABOVE, values), 3, "surface_speed")
+    return Caution(Message(_ABOVE if v > high else _BELOW, values), 2, "surface_speed")
 
 
 def speed_started_from(work: Material, found: SpeedRange) -> Message:
@@ -98,9 +106,17 @@ def _none_listed(work: Material, operation: str, tool: str) -> Message:
     return Message(text, {**values, "tool": tool})
 
 
-_UNUSUAL = (
-    "{speed} is outside the {low} to {high} in which {material} is started with {tool}: force and edge life may differ "
-    "from what the tables say."
+_ABOVE = (
+    "{speed} is above the {low} to {high} in which {material} is started with {tool}: the edge wears sooner than the "
+    "tables say. Start in that range, or test it."
+)
+_BELOW = (
+    "{speed} is below the {low} to {high} in which {material} is started with {tool}: the force is higher and chips "
+    "may weld to the edge. Turn faster where machine and chuck allow it."
+)
+_FAR_ABOVE = (
+    "{speed} is {times} times the {high} up to which {material} is started with {tool}: the edge burns or breaks. See "
+    "whether a digit has slipped; start between {low} and {high}."
 )
 _STARTED = (
     "Surface speed for {operation} in {material}: {speed} to start with, from the range {low} to {high} with {tool} "

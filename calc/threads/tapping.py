@@ -19,7 +19,7 @@ CHAMFERS: dict[TapChamfer, tuple[float, str]] = {
 }
 """Threads in the chamfer of a tap by its form; ISO 8830 and DIN 2197, from memory."""
 
-SPEEDS = {"P": 12_000.0, "M": 6_000.0, "K": 12_000.0, "N": 20_000.0, "S": 3_000.0, "H": 2_000.0}
+SPEEDS = {"P": 12_000.0, "M": 6_000.0, "K": 12_000.0, "N": 20_000.0, "S": 3_000.0, "H": 2_000.0, "plastic": 20_000.0}
 """Surface speed [mm/min] to start a tap of high-speed steel with, by material group; common practice, no source."""
 
 USUAL_FLUTES = 3.0

@@ -14,12 +14,14 @@ from calc.cutting.chip import Edge, engagement
 from calc.cutting.compare import SHOWN, Bar, Cuts, ShownName, over
 from calc.cutting.components import edge_direction, ratio_of_thrust, thrust
 from calc.cutting.components import passive_force as pushed_away
+from calc.cutting.feed_limits import LEAST_MEAN_CHIP
 from calc.cutting.feeding import fed_edge
 from calc.cutting.finish_formulas import feed_for_nose, peak_rule_flat, ra_rule
 from calc.cutting.force import chip_of, corrected_force, cutting_power, force_of, removal_rate
 from calc.cutting.limits import Case, limits, running
 from calc.cutting.machine import Machine
 from calc.cutting.materials import material
+from calc.cutting.operation import speed_caution
 from calc.cutting.speed import limited_speed, spindle_speed
 from calc.cutting.stiffness import BARS, Beam, deflection, passive_force
 from calc.cutting.thickest_chip import thickest_chip
@@ -272,6 +274,12 @@ def _cautions(
         yield Caution(Message(_NO_LIMITS), 1, "removal_rate")
     if inputs.entering_angle is None and np.any(np.greater(cuts.depth, cuts.nose_radius)):
         yield Caution(Message(_DEEPER), 2, "depth")
+    unusual = speed_caution(cuts.material, ("rough", "finish"), "", float(np.max(cuts.surface_speed)))
+    yield from [unusual] if unusual else []
+    thinnest = float(np.min(cuts.chip_thickness))
+    if inputs.limits.chip_least is None and thinnest < LEAST_MEAN_CHIP:
+        values = {"chip": Quantity(thinnest, LENGTH), "least": Quantity(LEAST_MEAN_CHIP, LENGTH)}
+        yield Caution(Message(_THIN_SOMEWHERE, values), 2, "chip_least")
 
 
 def _held(inputs: CompareInputs, cuts: Cuts, chip: float | None) -> Iterator[Caution]:
@@ -300,6 +308,10 @@ def _span(shown: ShownName, values: Any) -> Message:
 _WANTED = "Give a second value to two of the inputs, feed and depth for example: these two are compared."
 _TOO_MANY = "Only two inputs can be compared: leave the second value of the others blank."
 _NOTHING = "Nothing in this field is allowed: {names} is broken everywhere. Widen the range, or ease a limit."
+_THIN_SOMEWHERE = (
+    "In part of the field the chip is down to {chip}, less than {least}: there the edge rubs more than it cuts. Give "
+    "{least} as the least chip, so that it is hatched."
+)
 _NO_LIMITS = "No limit is given, so nothing is hatched: give the power, the finish, the chip or the bar's deflection."
 _DEEPER = "Part of the field is deeper than the nose of a round insert; there the edge is taken as going on straight."
 _MODEL = "Force by the material's first published value (the cutting force page tells the spread); Ra by the rule."

@@ -16,8 +16,9 @@ from calc.cutting.feeding import fed_edge
 from calc.cutting.force import cutting_power, cutting_torque
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
-from calc.cutting.materials import material
+from calc.cutting.materials import Material, material
 from calc.cutting.nouns import FeedAt, PointNumber, SpeedAt
+from calc.cutting.operation import speed_caution
 from calc.cutting.thin_chips import Shaving
 from calc.language.checks import require
 from calc.language.fields import choice, part
@@ -122,7 +123,7 @@ def solve(inputs: ForceAlongInputs) -> Answer[ForceAlongResults]:
         results=ForceAlongResults(largest=_largest(found), mean=whole, machine_load=load),
         headline="largest_power",
         contour=chain,
-        cautions=(*_cautions(inputs, found), *limits(held, inputs.machine, inputs.work)),
+        cautions=(*_cautions(inputs, taking.work, found), *limits(held, inputs.machine, inputs.work)),
         notes=tuple(_notes(taking, found)),
         sentences={HARDEST: tuple(_where(_hardest(found)))},
         tables={"places": [_row(each) for each in thinned(found)]},
@@ -228,7 +229,9 @@ def _case(inputs: ForceAlongInputs, taking: Taking, found: Sequence[Load], held:
     )
 
 
-def _cautions(inputs: ForceAlongInputs, found: Sequence[Load]) -> Iterator[Caution]:
+def _cautions(inputs: ForceAlongInputs, work: Material, found: Sequence[Load]) -> Iterator[Caution]:
+    unusual = speed_caution(work, ("rough", "finish"), "", inputs.surface_speed)
+    yield from [unusual] if unusual else []
     nose = inputs.nose_radius
     deepest = max(each.depth for each in found)
     if inputs.edge.entering_angle is None and deepest > nose:

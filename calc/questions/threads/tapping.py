@@ -39,6 +39,7 @@ from calc.threads.tapping import CHAMFERS, TapChamfer
 from calc.threads.thread import Thread, thread_of
 
 TAPPED = ("M", "UN", "G")
+FAST_TAP = 2.0  # times the usual speed, from which a tap of high-speed steel wears at once; common practice, no source
 DEEP = 2.5  # diameters of thread above which chips jam in a blind hole; common practice, no source
 FULL = 0.83  # of the thread: above it a tap breaks easily in tough material; common practice, no source
 APPROACH = 2.0  # mm in air before the tap touches; common practice, no source
@@ -221,6 +222,15 @@ def _cautions(asked: _Tapping) -> Iterator[Caution]:
     if deep > DEEP and asked.inputs.hole == "blind":
         values = {"ratio": f"{deep:.1f}", "most": f"{DEEP:g}"}
         yield Caution(Message(_DEEP, values), 2, "length")
+    usual, given = formulas.SPEEDS[asked.work.group], asked.inputs.surface_speed
+    if given is not None and given > FAST_TAP * usual:
+        values = {
+            "speed": Quantity(given, SURFACE_SPEED),
+            "times": f"{given / usual:.1f}",
+            "usual": Quantity(usual, SURFACE_SPEED),
+            "material": asked.work.code,
+        }
+        yield Caution(Message(_FAST, values), 3, "surface_speed")
     if asked.inputs.hole == "blind" and asked.inputs.chamfer == "B":
         yield Caution(Message(_POINT), 2, "chamfer")
 
@@ -241,6 +251,10 @@ _TIGHT = (
 _DEEP = (
     "The thread is {ratio} diameters deep, more than {most} in a blind hole: chips jam and break the tap. Take a "
     "spiral flute, tap in stages, or shorten the thread."
+)
+_FAST = (
+    "{speed} is {times} times the {usual} at which a tap of high-speed steel is started in {material}: it wears or "
+    "breaks at once. Start there; a carbide tap stands more, by its maker's table."
 )
 _SHORTER = "Take a tap with a shorter chamfer or fewer flutes."
 _POINT = "A spiral point pushes the chips ahead to the bottom of a blind hole: take form C with spiral flutes."

@@ -18,6 +18,7 @@ from calc.questions.part.asking import bar_stock
 from calc.questions.part.declared import BarInputs
 from calc.questions.part.job import KINDS, VERSION, End, Jaws, Job, Operation, Print, Setup, Steady, Travel
 from calc.questions.part.job import Kind as PartKind
+from calc.questions.part.left_on import LeftInputs, RestRow, rests_of, turned_print
 from server.contour_chain import chain_of
 from server.contour_json import BodyReader, read_contour
 from server.part_leading import read_led
@@ -28,7 +29,8 @@ WHERE = {"outside": "outside", "inside": "bore", "face": "face"}
 NAMES: dict[str, tuple[str, ...]] = {
     "": ("version", "part", "stock", "machine", "setups", "words"),
     "proposal": ("version", "part", "stock", "machine", "threads"),
-    "part": ("material", "outside", "inside"),
+    "part": ("material", "outside", "inside", "left_on"),
+    "left_on": tuple(spec.name for spec in specs(RestRow)),
     "stock": ("bar_diameter", "bore_diameter", "face_stock", "length"),
     "machine": tuple(spec.name for spec in specs(Machine)),
     "setup": (
@@ -66,8 +68,10 @@ class PartReading:
         self.body = self.object(body, "" if planned else "proposal", "")
         part = self.object(self.body.get("part"), "part", "part")
         material = self.reader.word(part.get("material"), "part.material")
-        outside = self._print(part, "outside")
-        inside = None if part.get("inside") is None else self._print(part, "inside")
+        try:
+            outside, inside = self._prints(part)
+        except Problem as problem:
+            raise problem.renamed(lambda name: f"part.{name}" if name.startswith("left_on") else name) from problem
         self.outside = outside.chain
         if self.outside.bounds.z_min >= 0.0:
             self.reader.fault("part.outside", "The outside must run from Z zero to negative Z, into the part.")
@@ -110,6 +114,33 @@ class PartReading:
             self.reader.fault(f"part.{name}", "This is larger than any part: see that no decimal point is missing.")
             self.reader.done()
         return Print(chain, rows_of(elements, chain))
+
+    def _prints(self, part: Json) -> tuple[Print, Print | None]:
+        """Outside and bore as they are turned, with what is left on them for later work."""
+        outside = self._print(part, "outside")
+        inside = None if part.get("inside") is None else self._print(part, "inside")
+        later = self._left_on(part.get("left_on"))
+        outside = turned_print(outside, "right", rests_of(later, "outside"))
+        rests = rests_of(later, "inside")
+        if inside is None and rests:
+            self.reader.fault("part.inside", "Something is left in the bore: give the bore of the print.")
+        return outside, inside and turned_print(inside, "left", rests)
+
+    def _left_on(self, value: Any) -> LeftInputs:
+        found = []
+        for number, each in enumerate(self.list(value, "part.left_on") if value is not None else ()):
+            field = f"part.left_on.{number}"
+            of = self.object(each, "left_on", field)
+            read: Json = {}
+            for spec in specs(RestRow):
+                if spec.role == "choice":
+                    chosen = self.reader.one_of(of.get(spec.name), tuple(spec.choices), f"{field}.{spec.name}")
+                    read[spec.name] = chosen or spec.start
+                elif spec.kind is not None:
+                    read[spec.name] = self.positive(of, spec.name, spec.kind, field)
+            found.append(RestRow(**read))
+        self.reader.done()
+        return LeftInputs(left_on=tuple(found))
 
     def _machine(self) -> Machine:
         machine = self.object(self.body.get("machine") or {}, "machine", "machine")

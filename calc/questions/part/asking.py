@@ -41,6 +41,7 @@ from calc.questions.part.job import (
     Travel,
     Turning,
 )
+from calc.questions.part.left_on import rests_of, turned_print
 from calc.questions.part.proposing import proposed_text
 from calc.questions.part.shown import part_drawing
 from calc.questions.part.turret import places_in
@@ -92,11 +93,11 @@ def job_of(inputs: PartInputs) -> Job:
     if inputs.outside is None:
         text = "Give the outside of the print: its first face, cylinder, line or arc."
         raise Missing(Fault("outside", Message(text)))
-    outside = _print(inputs.outside, RIGHT, inputs.bar)
+    outside = turned_print(_print(inputs.outside, RIGHT, inputs.bar), RIGHT, rests_of(inputs.later, "outside"))
     if outside.chain.bounds.z_min >= 0.0:
         text = "The outside must run from Z zero to negative Z, into the part."
         raise OutOfRange(Fault("outside", Message(text)))
-    inside = None if inputs.inside is None else _print(inputs.inside, LEFT, inputs.bar)
+    inside = _inside(inputs)
     stock = _bar_around(outside, inputs.bar)
     setups = tuple(_setups(inputs.plan.operations, inputs.holding))
     places_in([operation for setup in setups for operation in setup.operations])
@@ -118,6 +119,16 @@ def _bar_around(outside: Print, bar: BarInputs) -> Stock:
         raise Unfinished(
             *missing.faults, drawing=drawing(outside.chain, RIGHT, None), solved=outside.solved
         ) from missing
+
+
+def _inside(inputs: PartInputs) -> Print | None:
+    """The bore as it is turned. Raises `Missing` where something is to be left in a bore that is not given."""
+    rests = rests_of(inputs.later, "inside")
+    if inputs.inside is not None:
+        return turned_print(_print(inputs.inside, LEFT, inputs.bar), LEFT, rests)
+    if rests:
+        raise Missing(Fault("inside", Message("Something is left in the bore: give the bore of the print.")))
+    return None
 
 
 def _offers(job: Job, inputs: PartInputs) -> tuple[str, ...]:

@@ -8,6 +8,8 @@ from calc.contour import Chain
 from calc.contour.text import ContourGiven
 from calc.language.limited import limited
 from calc.questions.part.declared import CheckResult, PartInputs
+from calc.questions.part.job import Job, Print
+from calc.questions.part.left_on import shift_at
 
 SIZES = {"x": ("diameter", 2.0), "z": ("length from Z 0", -1.0), "r": ("radius", 1.0)}
 MEASURED_WITH = {
@@ -17,20 +19,22 @@ MEASURED_WITH = {
 """Common practice, no source."""
 
 
-def check_rows(inputs: PartInputs, outside: Chain) -> list[CheckResult]:
+def check_rows(inputs: PartInputs, job: Job) -> list[CheckResult]:
     """The sizes that the print gives, in the order of its rows; those with limits first.
 
-    At the axis of a part whose stock has a bore there is nothing to touch: there the depth is given at the bore's edge.
+    What is left for later work is in them: they are sizes of the part as it is turned. At the axis of a part whose
+    stock has a bore there is nothing to touch: there the depth is given at the bore's edge.
     """
-    found = [*_sizes(inputs.outside, "outside"), *_sizes(inputs.inside, "inside")]
+    outside = job.outside.chain
+    found = [*_sizes(inputs.outside, "outside", job.outside), *_sizes(inputs.inside, "inside", job.inside)]
     edge = _at_the_hole(outside, inputs.bar.stock_bore / 2.0)
     if edge is not None and outside.start.z != 0.0:
         found = [edge if each.what == "outside, start, length from Z 0" else each for each in found]
     return sorted(found, key=lambda row: row.lower is None)
 
 
-def _sizes(given: ContourGiven | None, where: str) -> Iterator[CheckResult]:
-    if given is None:
+def _sizes(given: ContourGiven | None, where: str, turned: Print | None) -> Iterator[CheckResult]:
+    if given is None or turned is None:
         return
     for field, value in given.typed.items():
         _, row, name = field.split(".")
@@ -38,15 +42,23 @@ def _sizes(given: ContourGiven | None, where: str) -> Iterator[CheckResult]:
             continue
         what, factor = SIZES[name]
         place = _place(given, int(row))
-        limits = limited(value)
-        low, high = (None, None) if limits is None else sorted((factor * limits.lower, factor * limits.upper))
+        limits, shift = limited(value), _shift(given, turned, int(row), name)
+        low, high = (None, None)
+        if limits is not None:
+            low, high = sorted((factor * (limits.lower + shift), factor * (limits.upper + shift)))
         yield CheckResult(
             what=f"{where}, {place}, {what}",
-            nominal=factor * (float(value) if limits is None else limits.value),
+            nominal=factor * ((float(value) if limits is None else limits.value) + shift),
             lower=low,
             upper=high,
             measured_with=MEASURED_WITH[where][name],
         )
+
+
+def _shift(given: ContourGiven, turned: Print, row: int, name: str) -> float:
+    """By how much (mm) a size of a row, a radius or a Z of its end, is turned off the print."""
+    shift = shift_at(turned, sum(each <= row for each in given.rows))
+    return {"x": shift.r, "z": shift.z}.get(name, 0.0)
 
 
 def _place(given: ContourGiven, row: int) -> str:

@@ -26,6 +26,7 @@ from calc.language.quantities import (
     Z,
 )
 from calc.questions.part.job import End
+from calc.questions.part.left_on import LeftInputs
 from calc.shapes.knurls import forms
 
 KNURLS: Mapping[str, str] = {name: form.title for name, form in forms().items()}
@@ -226,6 +227,7 @@ class PartInputs:
     inside: ContourGiven | None = inside_of_print()
     plan: OperationInputs = part(OperationInputs, "Operations")
     bar: BarInputs = part(BarInputs, "Part, material and bar")
+    later: LeftInputs = part(LeftInputs, "Left for grinding, hardening or plating")
     holding: HoldingInputs = part(HoldingInputs, "Holding")
     machine: Machine = part(Machine, "Machine and chuck")
     release: ReleaseInputs = part(ReleaseInputs, "Release")

@@ -22,6 +22,7 @@ from calc.questions.part.declared import (
 )
 from calc.questions.part.examples import EXAMPLES, SLEEVE
 from calc.questions.part.job import VERSION
+from calc.questions.part.left_on import RestResult, rest_rows
 from calc.questions.part.played import played
 from calc.questions.part.run import run
 from calc.questions.part.shown import (
@@ -60,7 +61,8 @@ def solve(inputs: PartInputs) -> Answer[PartResults]:
             "done": operation_rows(done, job.machine),
             "cuts": cut_rows(done, inputs),
             "tools": tool_rows(done),
-            "checks": check_rows(inputs, job.outside.chain),
+            "left_on": rest_rows(inputs.later),
+            "checks": check_rows(inputs, job),
             "passes": list(pass_rows(done, job.machine)),
         },
         drawing=partial(part_drawing, job),
@@ -83,6 +85,7 @@ FEATURE = Feature(
         "done": Rows(OperationResult, "Operations in order", "Operations"),
         "cuts": Rows(CutResult, "How each operation cuts", "Operations"),
         "tools": Rows(ToolResult, "Tools in turret order", "Tools"),
+        "left_on": Rows(RestResult, "Left on for later work", "First part: measure"),
         "checks": Rows(CheckResult, "First part: measure", "First part: measure"),
         "passes": Rows(PassResult, "Every pass", "Passes"),
     },

@@ -33,12 +33,14 @@ class Print:
     """A contour of the print and the row (from 1) that each element came from; no rows: one for each element.
 
     The outside runs from the axis out, the inside from the mouth in; Z zero is the finished face of the first end.
-    `solved` are the values of what the print leaves blank, by the fields of its rows.
+    `solved` are the values of what the print leaves blank, by the fields of its rows. `drawn` is the print itself where
+    this is how it is turned, with what is left for later work.
     """
 
     chain: Chain
     rows: tuple[int, ...] = ()
     solved: Mapping[str, float] = field(default_factory=dict)
+    drawn: Print | None = None
 
     @property
     def numbers(self) -> tuple[int, ...]:

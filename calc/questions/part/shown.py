@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from calc.answer.drawing import Drawing
 from calc.answer.feature import KeyPoint
-from calc.contour import Arc, Chain, Element, Line
+from calc.contour import Arc, Chain, Element, Line, Vector
 from calc.contour.text import ContourGiven
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Machine
@@ -17,6 +17,7 @@ from calc.questions.operations.strategies import finish_words, rough_words
 from calc.questions.part.declared import CutResult, OperationResult, PartInputs, PartResults, PassResult, ToolResult
 from calc.questions.part.done import OperationDone, PartDone
 from calc.questions.part.job import Job, Operation, Turning
+from calc.questions.part.left_on import shift_at
 from calc.questions.part.touching import touched
 from calc.questions.part.turret import place_of, places_of, tools_of
 
@@ -133,7 +134,7 @@ def point_rows(job: Job, given: ContourGiven | None = None) -> tuple[KeyPoint, .
         arc = element if isinstance(element, Arc) else None
         move = arc.turn if arc else "line"
         radius, centre = (arc.radius, arc.centre) if arc else (None, None)
-        limits = _limits_at(element, row, points[-1], given)
+        limits = _limits_at(element, row, points[-1], given, shift_at(job.outside, row))
         points.append(KeyPoint(f"row {row}", element.end, move, radius, centre, *limits))
     return tuple(points)
 
@@ -141,14 +142,19 @@ def point_rows(job: Job, given: ContourGiven | None = None) -> tuple[KeyPoint, .
 Between = tuple[float, float] | None
 
 
-def _limits_at(element: Element, row: int, before: KeyPoint, given: ContourGiven | None) -> tuple[Between, Between]:
-    """The limits of X (radius) and of Z (mm) where an element ends; one that keeps X or Z keeps its limits."""
+def _limits_at(
+    element: Element, row: int, before: KeyPoint, given: ContourGiven | None, shift: Vector
+) -> tuple[Between, Between]:
+    """The limits of X (radius) and of Z (mm) where an element ends; one that keeps X or Z keeps its limits.
+
+    `shift` (mm) is by how much that place is turned off the print.
+    """
     if given is None:
         return None, None
     end, field = element.end, f"{given.prefix}.{given.rows[row - 1]}"
     x, z = limited(given.typed.get(f"{field}.x")), limited(given.typed.get(f"{field}.z"))
-    of_x = (x.lower, x.upper) if x and abs(x.aimed - end.r) < SAME else None
-    of_z = (z.lower, z.upper) if z and abs(z.aimed - end.z) < SAME else None
+    of_x = (x.lower + shift.r, x.upper + shift.r) if x and abs(x.aimed + shift.r - end.r) < SAME else None
+    of_z = (z.lower + shift.z, z.upper + shift.z) if z and abs(z.aimed + shift.z - end.z) < SAME else None
     if of_x is None and abs(element.start.r - end.r) < SAME:
         of_x = before.x_limits
     if of_z is None and abs(element.start.z - end.z) < SAME:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import html
 import re
-from urllib.parse import parse_qsl, urlsplit
+from urllib.parse import parse_qsl, unquote, urlsplit
 
 import pytest
 from starlette.testclient import TestClient
@@ -166,6 +166,7 @@ def test_what_is_known_of_a_part_is_drawn_before_its_operations(client: TestClie
     panel = _answer_panel(no_operations)
     assert "Add the first operation" in panel
     assert "Start from a proposal: face" in panel
+    assert "Ream Ø18 mm: a straight bore whose limits are 0.018 mm apart" in unquote(panel)
     assert "Z -32.000" in no_operations
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from calc.contour import Chain
 from calc.cutting.drilling import starting_feed
@@ -36,18 +36,26 @@ class Close:
     width: float
 
 
-def reamed_diameter(inside: Chain, close: tuple[Close, ...]) -> float | None:
-    """The diameter (mm) of a bore that a reamer makes: one cylinder all through, small, with close limits; else None.
+class Reamed(NamedTuple):
+    """A bore that is reamed: the diameter at the middle of its limits (mm), the limits."""
+
+    diameter: float
+    limits: Close
+
+
+def reamed_bore(inside: Chain, close: tuple[Close, ...]) -> Reamed | None:
+    """The bore that a reamer makes: one cylinder all through, small, with close limits; None where it is another.
 
     >>> from calc.contour import Line, Point
     >>> bore = Chain((Line(Point(0.0, 6.0), Point(-20.0, 6.0)),))
-    >>> reamed_diameter(bore, (Close(1, "bore", 12.0, 0.018),)), reamed_diameter(bore, ())
-    (12.0, None)
+    >>> reamed_bore(bore, (Close(1, "outside", 24.0, 0.013), Close(1, "bore", 12.0, 0.018)))
+    Reamed(diameter=12.0, limits=Close(row=1, where='bore', nominal=12.0, width=0.018))
+    >>> reamed_bore(bore, ())
     """
     bounds = inside.bounds
     even, diameter = bounds.r_max - bounds.r_min < SAME, 2.0 * bounds.r_min
-    limits = any(each.where == "bore" and each.width <= REAMER_MAKES for each in close)
-    return diameter if even and limits and diameter <= REAMED else None
+    limits = next((each for each in close if each.where == "bore" and each.width <= REAMER_MAKES), None)
+    return Reamed(diameter, limits) if even and limits and diameter <= REAMED else None
 
 
 def drill_for_reamer(work: Material, diameter: float) -> float:

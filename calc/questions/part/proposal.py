@@ -17,7 +17,7 @@ from calc.machining.removal.stock import Stock
 from calc.machining.whole import turned_contour
 from calc.questions.operations.contour_plan.inputs import ToolInputs
 from calc.questions.part.choosing import SAME, Side, cut_to_start, tools_for, with_nose, without_grooves
-from calc.questions.part.close_sizes import CLOSE, Close, cut_of_reamer, drill_for_reamer, reamed_diameter
+from calc.questions.part.close_sizes import CLOSE, Close, cut_of_reamer, drill_for_reamer, reamed_bore
 from calc.questions.part.ends import ends_of, rows_of_bore, rows_of_end
 from calc.questions.part.held import turning_tool
 from calc.questions.part.job import (
@@ -179,9 +179,9 @@ class _Maker:
         inside = self.job.inside
         if inside is None or _hole_of(self.job.stock) > 0.0:
             return None
-        least, reamed = 2.0 * inside.chain.bounds.r_min, reamed_diameter(inside.chain, self.close)
+        least, reamed = 2.0 * inside.chain.bounds.r_min, reamed_bore(inside.chain, self.close)
         if reamed is not None:
-            return drill_for_reamer(self.work, reamed)
+            return drill_for_reamer(self.work, reamed.diameter)
         return max(math.floor((least - BORE_ALLOWANCE) * 2.0) / 2.0, min(1.0, least))
 
     def _drill(self) -> None:
@@ -244,11 +244,12 @@ class _Maker:
         share = rows_of_bore(inside.chain, self.end)
         if share is None:
             return
-        reamed = reamed_diameter(inside.chain, self.close)
+        reamed = reamed_bore(inside.chain, self.close)
         if reamed is not None and _hole_of(self.job.stock) == 0.0:
-            text = "Ream {d}: a straight bore with close limits, which a reamer makes in one pass."
-            cut = cut_of_reamer(self.work, reamed)
-            self._add(Operation("ream", Reamer(reamed), cut), text, d=Quantity(reamed, DIAMETER, brief=True))
+            text = "Ream {d}: a straight bore whose limits are {w} apart, which a reamer for them makes in one pass."
+            limits, cut = reamed.limits, cut_of_reamer(self.work, reamed.diameter)
+            said = {"d": Quantity(limits.nominal, DIAMETER, brief=True), "w": Quantity(limits.width, LENGTH)}
+            self._add(Operation("ream", Reamer(reamed.diameter), cut), text, **said)
             return
         found = self._tools(inside, share, "bore")
         if not found:

@@ -205,3 +205,22 @@ def test_every_field_that_only_some_kinds_have_is_one_of_the_row() -> None:
     names = {spec.name for spec in specs(OperationRow)}
     assert set(ASKED_OF) <= names
     assert {kind for kinds in ASKED_OF.values() for kind in kinds} == set(KINDS) - {""}
+
+
+def test_a_blank_speed_and_feed_are_asked_for_with_what_to_start_from_and_why(client: TestClient) -> None:
+    """C45 is roughed from 180 m/min with coated carbide, common practice; a nose of 0.8 fed 0.25 to 0.55 of it."""
+    asked = {
+        "outside": "s_x0_z0*f*c1*t_x42_z-28*f_x36*t_z-40",
+        "material": "C45",
+        "bar_diameter": "45",
+        "max_rpm": "2500",
+        "operations": "kind:rough~insert:CNMG 120408~holder:PCLNR 2525M12",
+    }
+    errors = client.get("/api/plan/part", params=asked).json()["errors"]
+    said = {each["field"]: each["message"] for each in errors}
+    assert "180 m/min to start C45 with, from 150 m/min to 220 m/min" in said["operations.0.surface_speed"]
+    assert (
+        "0.320 mm/rev to start with, from 0.200 mm/rev to 0.440 mm/rev for a nose of R0.800 mm"
+        in said["operations.0.feed"]
+    )
+    assert "0.320 mm/rev to start with" in client.get("/part", params=asked).text

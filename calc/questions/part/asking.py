@@ -11,6 +11,8 @@ from calc.contour import Bounds, Chain, Point, Side
 from calc.contour.solving import solve
 from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
+from calc.cutting.material_data import Material
+from calc.cutting.materials import material
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import DIAMETER
@@ -44,6 +46,7 @@ from calc.questions.part.job import (
 from calc.questions.part.left_on import rests_of, turned_print
 from calc.questions.part.proposing import proposed_text
 from calc.questions.part.shown import part_drawing
+from calc.questions.part.starting import feed_asked, speed_asked
 from calc.questions.part.turret import places_in
 from calc.questions.shapes.contour_settled import settled
 from calc.questions.shapes.contour_side import drawing
@@ -81,11 +84,6 @@ TURNED = ("face", "rough", "finish", "bore")
 """Kinds whose speed and feed must be given; the others start from the material."""
 
 THREADS = ("tap", "thread")
-ASKS: Mapping[str, str] = {
-    "kind": "Say what this operation does.",
-    "surface_speed": "Give its surface speed.",
-    "feed": "Give its feed.",
-}
 
 
 def job_of(inputs: PartInputs) -> Job:
@@ -99,7 +97,8 @@ def job_of(inputs: PartInputs) -> Job:
         raise OutOfRange(Fault("outside", Message(text)))
     inside = _inside(inputs)
     stock = _bar_around(outside, inputs.bar)
-    setups = tuple(_setups(inputs.plan.operations, inputs.holding))
+    work = material(inputs.bar.material) if inputs.bar.material else None
+    setups = tuple(_setups(inputs.plan.operations, inputs.holding, work))
     places_in([operation for setup in setups for operation in setup.operations])
     job = Job(outside, stock, setups, inside, inputs.machine, inputs.bar.material)
     if not setups:
@@ -187,7 +186,7 @@ def bar_stock(bar: BarInputs, print_: Bounds) -> Stock:
     return stock_of(Bar(bar.bar_diameter / 2.0, face, back, bore / 2.0).area())
 
 
-def _setups(rows: tuple[OperationRow, ...], holding: HoldingInputs) -> Iterator[Setup]:
+def _setups(rows: tuple[OperationRow, ...], holding: HoldingInputs, work: Material | None) -> Iterator[Setup]:
     """A setup for each run of operations on one end."""
     end: End = "first"
     held: list[Operation] = []
@@ -198,7 +197,7 @@ def _setups(rows: tuple[OperationRow, ...], holding: HoldingInputs) -> Iterator[
             yield _setup(end, held, holding)
             held = []
         end = row.end
-        held.append(_operation(row, f"operations.{number}"))
+        held.append(_operation(row, work, f"operations.{number}"))
     if held:
         yield _setup(end, held, holding)
 
@@ -243,14 +242,20 @@ def _collet(holding: HoldingInputs) -> tuple[float, float] | None:
     raise Missing(Fault("collet_from" if low is None else "collet_to", Message(text)))
 
 
-def _operation(row: OperationRow, field: str) -> Operation:
-    kind = cast("Kind", row.kind)
-    wanted: dict[str, str | float | None] = {"kind": row.kind}
-    if row.kind in TURNED:
-        wanted |= {"surface_speed": row.surface_speed, "feed": row.feed}
-    missing = [Fault(f"{field}.{name}", Message(ASKS[name])) for name, value in wanted.items() if not value]
+def _require_cut(row: OperationRow, work: Material | None, field: str) -> None:
+    """Raise `Missing` for an operation that does nothing yet, or turns without a speed or a feed."""
+    missing = [] if row.kind else [Fault(f"{field}.kind", Message("Say what this operation does."))]
+    if row.kind in TURNED and not row.surface_speed:
+        missing.append(speed_asked(row, work, f"{field}.surface_speed"))
+    if row.kind in TURNED and not row.feed:
+        missing.append(feed_asked(row, work, f"{field}.feed"))
     if missing:
         raise Missing(*missing)
+
+
+def _operation(row: OperationRow, work: Material | None, field: str) -> Operation:
+    kind = cast("Kind", row.kind)
+    _require_cut(row, work, field)
     cut = led_cut(row, Cut(row.depth, row.feed, row.surface_speed, row.allowance_z, row.allowance_x))
     first, last = (None if each is None else round(each) for each in (row.from_row, row.to_row))
     tool = _turning(row, field) if kind in TURNED else _other(row, field)

@@ -53,11 +53,12 @@
     clearTimeout(retrying);
     ctx.edits = edits;
     source = ctx.sourceEvent?.target?.name ?? "";
+    sender = ctx.sourceEvent?.type === "submit" ? ctx.sourceEvent.submitter : null;
     if (ctx.sourceEvent?.type === "input") ctx.request.headers["Typed-Field"] = ctx.sourceEvent.target.name;
   };
 
   // Each change of the question is a step of the history; going on typing in one field belongs to the same step.
-  let source = "", step = "", steps = 0;
+  let source = "", step = "", steps = 0, sender = null;
   const stepping = ({ detail: { history: { type, path } } }) => {
     if (type === "replace" && (path === location.pathname + location.search || (source && source === step))) return;
     if (type === "replace") history.pushState({ htmx: true }, "", location.href);
@@ -179,7 +180,8 @@
     for (const name of names) asked(name).value = written(machine, name);
     return names.length > 0;
   };
-  const askAgain = () => find("#ask").dispatchEvent(new Event("change", { bubbles: true }));
+  // A button that was pressed is pressed again: it may add a row, which the fields alone do not ask for.
+  const askAgain = () => sender?.isConnected ? find("#ask").requestSubmit(sender) : find("#ask").dispatchEvent(new Event("change", { bubbles: true }));
   const begin = () => {
     const machine = chosen();
     if (!machine || !find("#ask")) return;

@@ -73,7 +73,7 @@ def test_a_pinned_part_stands_first_keeps_its_name_and_is_never_pushed_out(page:
         page.goto(f"/dish?radius={radius}&depth=4.5")
     page.goto("/")
     expect(page.locator("#recent a").first).to_have_text("Seat of the foot")
-    assert page.locator("#recent li").count() == 13
+    expect(page.locator("#recent li")).to_have_count(13)
     assert violations(page) == []
     page.set_viewport_size({"width": 320, "height": 640})
     assert overflow(page) == 0

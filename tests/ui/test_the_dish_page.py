@@ -97,7 +97,7 @@ def test_the_example_is_one_tap_away_marked_and_never_kept(phone: Page) -> None:
     phone.goto("/dish")
     phone.get_by_role("link", name="Show an example").tap()
     expect(phone.locator(".example")).to_be_visible()
-    assert phone.title().startswith("Example: ")
+    expect(phone).to_have_title(re.compile("^Example: "))
     phone.goto("/")
     expect(phone.locator("#recent")).to_be_hidden()
 

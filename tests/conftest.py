@@ -1,6 +1,6 @@
 """What holds for all tests: saved work goes to a folder of its own, and how hard the properties are tried.
 
-`HYPOTHESIS_PROFILE=thorough` takes its time, the usual run does not. A test that sets its own number keeps it.
+`HYPOTHESIS_PROFILE=thorough` takes its time; the usual run tries the same few each time (`tests/tries.py`).
 """
 
 from __future__ import annotations
@@ -13,14 +13,19 @@ from typing import TYPE_CHECKING, cast
 import pytest
 from hypothesis import settings
 
+from tests.tries import PROFILE
+
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
 os.environ["CHUCKSIDE_SECONDS"] = "60"  # all tests at once make a machine slow; read when the server is imported
 
-settings.register_profile("usual", deadline=None, max_examples=80)
+settings.register_profile("usual", deadline=None, max_examples=25, derandomize=True)
 settings.register_profile("thorough", deadline=None, max_examples=1000)
-settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE") or "usual")
+settings.load_profile(PROFILE)
+
+LONGEST_WAIT = 20_000
+"""ms: so long something that is to be seen is waited for; it costs time only where it does not come."""
 
 
 def pytest_configure(config: pytest.Config) -> None:
@@ -34,9 +39,12 @@ def pytest_configure(config: pytest.Config) -> None:
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     """A running headless browser, whose tabs tests use one after the other."""
-    from tests.ui.browser import chromium  # noqa: PLC0415 - most tests need no browser
+    from playwright.sync_api import expect  # noqa: PLC0415 - most tests need no browser
+
+    from tests.ui.browser import chromium  # noqa: PLC0415
     from tests.ui.tabs import Tabs  # noqa: PLC0415
 
+    expect.set_options(timeout=LONGEST_WAIT)
     with chromium() as running:
         yield cast("Browser", Tabs(running))
 

@@ -19,6 +19,7 @@ from calc.cutting.force import chip_of, cutting_power, force_of, removal_rate
 from calc.cutting.materials import material
 from calc.cutting.stiffness import BARS, Beam, deflection
 from calc.cutting.thickest_chip import thickest_chip
+from tests.tries import tries
 
 C45 = material("C45")
 BAR = Bar(Beam(80.0, 20.0, BARS["steel"]), 0.4)
@@ -78,7 +79,7 @@ def test_ra_by_the_rule_is_near_the_exact_one_up_to_half_the_nose() -> None:
     assert rule == pytest.approx(exact, rel=0.02)
 
 
-@settings(max_examples=30)
+@settings(max_examples=tries(30))
 @given(st.floats(0.05, 0.5), st.floats(0.2, 5.0), st.floats(0.2, 2.0), st.floats(0.8, pi / 2))
 def test_more_feed_and_more_depth_take_more_force_power_and_metal(
     feed: float, depth: float, nose: float, kappa: float

@@ -23,6 +23,7 @@ from calc.cutting.roughness_grades import GRADES, grade_of
 from calc.cutting.scallop import peak, ra, widest_feed
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange
 from calc.language.working import recording
+from tests.tries import tries
 
 mpmath.mp.dps = 30
 DISH = Surface("concave", 75.0)
@@ -98,7 +99,7 @@ def test_inch_example_gives_103_microinches_where_a_textbook_rule_gives_100() ->
     assert finish(0.010 * 25.4, 25.4 / 32).ra_rule / 25.4e-6 == pytest.approx(102.640, abs=0.0006)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=tries(40), deadline=None)
 @given(surfaces, noses, shares)
 def test_peak_height_and_ra_agree_with_high_precision_integration(surface: Surface, nose: float, share: float) -> None:
     feed = share * widest_feed(scallop_of(nose, surface))
@@ -106,7 +107,7 @@ def test_peak_height_and_ra_agree_with_high_precision_integration(surface: Surfa
     assert (found.peak_height, found.ra) == pytest.approx(reference(feed, nose, surface), rel=1e-9)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=tries(100), deadline=None)
 @given(surfaces, noses, shares)
 def test_the_shown_formula_and_the_integrated_shape_have_the_same_peak(
     surface: Surface, nose: float, share: float
@@ -116,7 +117,7 @@ def test_the_shown_formula_and_the_integrated_shape_have_the_same_peak(
     assert finish(feed, nose, surface).peak_height == pytest.approx(peak(shape, feed), rel=1e-11)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(surfaces, noses, shares)
 def test_the_feed_for_a_finish_undoes_the_finish_for_a_feed(surface: Surface, nose: float, share: float) -> None:
     feed = share * widest_feed(scallop_of(nose, surface))
@@ -125,7 +126,7 @@ def test_the_feed_for_a_finish_undoes_the_finish_for_a_feed(surface: Surface, no
     assert feed_for_mean_roughness(found.ra, nose, surface) == pytest.approx(feed, rel=1e-9)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(surfaces, noses, st.floats(0.0005, 0.02))
 def test_the_rule_is_right_for_small_feeds(surface: Surface, nose: float, share: float) -> None:
     found = finish(share * widest_feed(scallop_of(nose, surface)), nose, surface)
@@ -133,7 +134,7 @@ def test_the_rule_is_right_for_small_feeds(surface: Surface, nose: float, share:
     assert found.ra_rule == pytest.approx(found.ra, rel=0.01)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(surfaces, noses, shares, st.floats(1.001, 2.0))
 def test_more_feed_leaves_a_rougher_surface(surface: Surface, nose: float, share: float, more: float) -> None:
     shape = scallop_of(nose, surface)
@@ -161,7 +162,7 @@ def test_a_very_large_radius_is_as_good_as_flat(nose: float, share: float) -> No
         assert (found.peak_height, found.ra) == pytest.approx((flat.peak_height, flat.ra), rel=1e-5)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(surfaces, noses, shares, st.floats(0.04, 25.4))
 def test_a_drawing_scaled_up_has_its_finish_scaled_up(surface: Surface, nose: float, share: float, by: float) -> None:
     shape = scallop_of(nose, surface)

@@ -17,6 +17,7 @@ from calc.machining.force_along import Taking, loads, mean_power, work_of
 from calc.machining.passes import Piece, Referral, Spindle, pass_time, trace
 from calc.shapes.dish.bowl import DishInputs
 from calc.shapes.dish.geometry import solve_dish
+from tests.tries import tries
 
 C45 = material("C45")
 FACE = Chain((Line(Point(0.0, 50.0), Point(0.0, 0.0)),))
@@ -140,7 +141,7 @@ def test_below_its_base_speed_the_machine_gives_power_in_proportion_to_the_speed
     assert found[0].share == pytest.approx(found[0].power / (found[0].available or 0.0))
 
 
-@settings(max_examples=40)
+@settings(max_examples=tries(40))
 @given(st.floats(0.05, 5.0), st.floats(0.05, 0.6), st.floats(1.01, 2.0))
 def test_a_deeper_or_faster_fed_cut_takes_more_force_at_every_place(depth: float, feed: float, more: float) -> None:
     def forces(depth: float, feed: float) -> list[float]:

@@ -15,6 +15,7 @@ from calc.machining.passes import Referral, Spindle, pass_time, trace
 from calc.machining.speed_along import accelerations, spindle_acceleration, stations, time_to_change_speed
 from calc.shapes.dish.bowl import DishInputs
 from calc.shapes.dish.geometry import solve_dish
+from tests.tries import tries
 
 FACE = Chain((Line(Point(0.0, 50.0), Point(0.0, 0.0)),))
 SEAT = solve_dish(DishInputs(radius=75.0, depth=4.5)).cut
@@ -53,7 +54,7 @@ def test_the_seat_finished_by_its_tool_point_runs_321_at_the_mouth() -> None:
     assert round(way[0].true_speed / 1000) == 321
 
 
-@settings(max_examples=40)
+@settings(max_examples=tries(40))
 @given(st.floats(20_000.0, 500_000.0), st.floats(50.0, 6000.0), st.sampled_from(sorted(CHAINS)))
 def test_the_spindle_keeps_its_limit_and_the_surface_speed_where_the_limit_lets_it(
     v: float, max_rpm: float, name: str

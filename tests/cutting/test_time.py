@@ -13,6 +13,7 @@ from calc.cutting.speed import limit_diameter
 from calc.cutting.time import Leg, SpeedPath, cutting_time, total_time
 from calc.language.problems import OutOfRange
 from calc.language.working import recording
+from tests.tries import tries
 
 V = 220_000.0
 
@@ -72,7 +73,7 @@ def paths(draw: st.DrawFn) -> SpeedPath:
 legs = st.builds(Leg, paths(), st.floats(0.0, 500.0), st.floats(0.01, 1.0))
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=tries(150), deadline=None)
 @given(legs, st.floats(1_000.0, 600_000.0), st.none() | st.floats(50.0, 10_000.0))
 def test_every_time_agrees_with_quadrature(leg: Leg, v: float, max_rpm: float | None) -> None:
     ours = cutting_time(leg, v, max_rpm).total
@@ -114,7 +115,7 @@ def test_time_along_the_tool_points_way_differs_from_that_along_the_contact() ->
     assert by_point == pytest.approx(time_by_quadrature(Leg(shifted, arc.length, 0.2), V, 2000.0), rel=1e-9)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(legs, st.floats(1_000.0, 600_000.0), st.floats(50.0, 10_000.0), st.floats(1.01, 3.0))
 def test_more_speed_feed_or_a_higher_limit_never_takes_longer(leg: Leg, v: float, n: float, more: float) -> None:
     time = cutting_time(leg, v, n).total * (1 + 1e-9)
@@ -124,7 +125,7 @@ def test_more_speed_feed_or_a_higher_limit_never_takes_longer(leg: Leg, v: float
     assert cutting_time(Leg(leg.speed_path, leg.length, leg.feed * more), v, n).total <= time
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(legs, st.floats(0.0, 80.0), st.floats(1_000.0, 600_000.0), st.floats(50.0, 10_000.0))
 def test_a_leg_cut_in_two_takes_the_same_time(leg: Leg, diameter: float, v: float, n: float) -> None:
     pieces = leg.split_at_diameter(diameter)
@@ -132,7 +133,7 @@ def test_a_leg_cut_in_two_takes_the_same_time(leg: Leg, diameter: float, v: floa
     assert total_time(pieces, v, n).total == pytest.approx(cutting_time(leg, v, n).total, rel=1e-8, abs=1e-12)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(legs, st.floats(1_000.0, 600_000.0), st.none() | st.floats(50.0, 10_000.0))
 def test_the_way_back_and_the_mirror_image_take_the_same_time(leg: Leg, v: float, n: float | None) -> None:
     assume(not isinstance(leg.speed_path, Point))

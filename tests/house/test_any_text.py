@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from calc.language.fields import specs
 from server.answering import Answering
 from tests.house.asking import BROKEN, PAGED, Asked, Shown, all_finite, api_of, page_of
+from tests.tries import THOROUGH
 
 PIECES = (
     *("0", "00", "1", "9.5", ",", ".", "-", "+", "/", " ", "1/2", "3-1/4", "1e400", "-0", "Ø", "R", "°", "'", '"'),
@@ -29,7 +30,7 @@ CONVENTIONS = st.fixed_dictionaries(
         "zplus": st.sampled_from(("out", "in")),
     },
 )
-TRIES = max(25, settings().max_examples // 4)  # for each page; the thorough profile has more of them
+TRIES = 250 if THOROUGH else 8  # for each page
 BOUNDED = settings(
     max_examples=TRIES, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow]
 )

@@ -24,6 +24,7 @@ from calc.questions.shapes.shoulder import FEATURE as SHOULDER
 from calc.questions.shapes.taper import FEATURE as TAPER
 from server.query import read_query
 from server.sketch import draw, draw_details
+from tests.tries import tries
 
 FEATURES = (CROWN, TAPER, CORNER, SHOULDER, GROOVE, BALL, DRILL_POINT, SEAT_PAIR, POLYGON)
 named = pytest.mark.parametrize("feature", FEATURES, ids=lambda feature: feature.path)
@@ -42,7 +43,7 @@ def values_of(spec: Spec) -> st.SearchStrategy[Any]:
 
 
 @named
-@settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=tries(50), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.data())
 def test_whatever_is_answered_can_be_drawn(feature: Feature[Any, Any], data: st.DataObject) -> None:
     declared = specs(feature.inputs)

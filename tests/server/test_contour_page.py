@@ -13,6 +13,7 @@ from starlette.testclient import TestClient
 
 from calc.questions.shapes.contour import FEATURE
 from server.links import address
+from tests.tries import tries
 
 PARTIAL = {"HX-Request": "true", "HX-Request-Type": "partial"}
 TWELVE = (
@@ -170,7 +171,7 @@ WORDS = st.tuples(
 
 
 def test_no_contour_breaks_the_page(client: TestClient) -> None:
-    @settings(max_examples=150, deadline=None)
+    @settings(max_examples=tries(150), deadline=None)
     @given(st.sampled_from(["s_x0_z0", "s_x30_z0", "s"]), st.lists(WORDS, max_size=6))
     def holds(start: str, words: list[str]) -> None:
         answer = client.get("/contour", params={"contour": "*".join([start, *words])})

@@ -12,6 +12,7 @@ from server.sheets.differences import _moved, differences
 from server.sheets.merging import Conflict, merge
 from server.sheets.model import Check, Heading, Setup, Sheet, Step, Touch
 from tests.sheets.test_documents import records
+from tests.tries import tries
 
 DISH = Step("a", "Dish", "/dish?radius=75&depth=4.5", "Nose 6.")
 TAPER = Step("b", "", "/taper?large_diameter=22&length=22&taper_ratio=0.1")
@@ -58,7 +59,7 @@ def test_each_kind_of_change_has_its_words(new: Sheet, said: list[str]) -> None:
     assert differences(SEAT, new) == said
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(records(Sheet), records(Sheet))
 def test_there_are_words_exactly_when_something_a_person_can_see_changed(old: Sheet, new: Sheet) -> None:
     assert differences(old, old) == []
@@ -77,7 +78,7 @@ def test_one_step_moved_far_is_told_as_one() -> None:
     assert _moved(list("abcdefg"), list("gabcdef")) == ["g"]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(records(Sheet), records(Sheet))
 def test_a_change_beside_none_is_taken_whole(base: Sheet, changed: Sheet) -> None:
     assert merge(base, changed, base).sheet == changed

@@ -13,6 +13,7 @@ from server.sheets.keys import ALPHABET
 from server.sheets.model import Sheet
 from server.sheets.reading import read_json, read_sheet, stored_sheet, written
 from server.sheets.refusals import Invalid
+from tests.tries import tries
 
 ADDRESSES = (
     "/dish?radius=75&depth=4.5",
@@ -46,7 +47,7 @@ def values(declared: Declared) -> st.SearchStrategy[Any]:
     }[declared.role]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(records(Sheet))
 def test_what_was_exported_is_imported_the_same(sheet: Sheet) -> None:
     text = written(sheet)

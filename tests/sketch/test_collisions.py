@@ -20,6 +20,7 @@ from server.sketch import draw, draw_details
 from tests.sketch.drawings import Case, cases, views
 from tests.sketch.ink import collisions, runs
 from tests.sketch.svg import NS, parsed, words_of
+from tests.tries import tries
 
 SKETCH = re.compile(r'<svg class="sketch"[^>]*aria-labelledby="(?:sketch|step)[^>]*>.*?</svg>', re.DOTALL)
 """The sketches and pictures of a page; a plot's words stand on its own lines, as the numbers of a map's heights do."""
@@ -59,7 +60,7 @@ def test_no_dimension_lies_on_the_centre_line_and_each_name_is_by_its_own_point(
 
 
 @given(case=cases(), view=views())
-@settings(max_examples=500, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=tries(500), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_nothing_stands_on_anything_else_in_random_cases(case: Case, view: View) -> None:
     drawing = case.drawing()
     for markup in (draw(drawing, view), *draw_details(drawing, view)):

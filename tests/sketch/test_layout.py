@@ -11,6 +11,7 @@ from calc.language.quantities import METRIC, View
 from server.sketch import draw, draw_details
 from tests.sketch.drawings import CASES, SEAT, Case, cases, views
 from tests.sketch.svg import NS, overlap, parsed, size_of, texts, width_of
+from tests.tries import tries
 
 
 def all_views(drawing: Drawing, view: View) -> list[str]:
@@ -35,7 +36,7 @@ def check_words(markup: str) -> None:
 
 
 @given(case=cases(), view=views())
-@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=tries(200), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_any_dish_has_each_dimension_once_and_no_words_on_words(case: Case, view: View) -> None:
     drawing = case.drawing()
     markups = all_views(drawing, view)

@@ -1,7 +1,6 @@
 """Whatever is left out of a print that still says enough, the contour that it was made from is among the solutions."""
 
 import math
-import os
 import random
 from dataclasses import replace
 
@@ -13,11 +12,9 @@ from calc.contour import Chain
 from calc.contour.solving import GivenElement, Solutions, Start, solve
 from calc.language.problems import Problem
 from tests.contour.solving.made import Print, full_print, has, print_of, random_contour, random_print
+from tests.tries import THOROUGH
 
-LONG_RUN = "CHUCKSIDE_LONG_RUN" in os.environ
-"""Set this variable for the long run: 2000 examples in place of 150."""
-
-EXAMPLES = 2000 if LONG_RUN else 150
+EXAMPLES = 2000 if THOROUGH else 45
 
 seeds = st.integers(0, 2**40)
 

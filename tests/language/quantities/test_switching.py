@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from calc.language.given import Given
@@ -27,6 +27,7 @@ from calc.language.quantities import (
 )
 from calc.language.reading import ReadingError, read, rewrite_for_switch, strip_unit
 from tests.language.quantities.strategies import kinds, texts_for, views
+from tests.tries import tries
 
 MM, INCH = View("mm"), View("inch")
 
@@ -87,7 +88,7 @@ def outcome(text: str, kind: Kind, view: View) -> Given | None:
         return None
 
 
-@settings(max_examples=400)
+@settings(max_examples=tries(400))
 @given(st.data(), kinds, views, views)
 def test_a_switch_of_conventions_never_changes_a_value(data: st.DataObject, kind: Kind, old: View, new: View) -> None:
     text = data.draw(texts_for(kind))
@@ -116,6 +117,7 @@ def test_text_that_is_no_number_stays_as_typed(kind: Kind, old: View, new: View,
     assert rewrite_for_switch(text, kind, old, new) == text
 
 
+@settings(suppress_health_check=[HealthCheck.filter_too_much])  # most texts have their unit already
 @given(st.data(), st.sampled_from([kind for kind in KINDS if kind.metric != kind.inch]), views)
 def test_i_meant_the_new_unit_takes_back_what_the_switch_added(data: st.DataObject, kind: Kind, old: View) -> None:
     new = replace(old, units="inch" if old.units == "mm" else "mm")

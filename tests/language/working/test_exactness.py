@@ -17,6 +17,7 @@ from calc.language.quantities import View
 from calc.language.working import Formula, recording
 from tests.language.working.pocket import compute
 from tests.language.working.written import formula_text, module
+from tests.tries import tries
 
 VIEWS = [View(), View("inch"), View(x="radius", zplus="in"), View("inch", zplus="in")]
 KINDS = {
@@ -89,7 +90,7 @@ def shown_exactly(made: Formula[...], view: View, given_values: dict[str, Any]) 
     return compute(right_hand(made.layout(view).plain.formula), numbers)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=tries(200), deadline=None)
 @given(expression=expressions, result=st.sampled_from(RESULTS), numbers=values)
 def test_the_line_in_symbols_computes_what_the_function_computes_in_every_view(
     folder: Path, expression: str, result: str, numbers: tuple[float, ...]
@@ -129,7 +130,7 @@ SIZES = {"R": (60.0, 200.0), "D": (1.0, 110.0), "h": (0.001, 0.9), "f": (0.01, 1
          "z": (-30.0, 5.0), "alpha": (0.01, 1.5), "v": (20e3, 500e3), "F": (10.0, 9e3), "k": (500.0, 4e3)}  # fmt: skip
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=tries(30), deadline=None)
 @given(data=st.data())
 @pytest.mark.parametrize("name", EVERYDAY)
 def test_the_numbers_on_the_page_give_the_value_on_the_page(folder: Path, name: str, data: st.DataObject) -> None:

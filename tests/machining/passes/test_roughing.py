@@ -10,9 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc.machining.passes import MOST_PASSES, depths
+from tests.tries import tries
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=tries(200), deadline=None)
 @given(st.floats(1e-6, 0.75 * MOST_PASSES), st.floats(1e-3, 100.0), st.sampled_from(["equal", "rest", "easing"]))
 def test_passes_add_up_to_the_total_and_none_takes_more_than_asked(share: float, most: float, split: Any) -> None:
     total = share * most

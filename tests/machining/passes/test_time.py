@@ -23,6 +23,7 @@ from calc.machining.passes import Piece, Referral, Spindle, approach, legs, pass
 from calc.shapes.dish.bowl import DishInputs, EdgeBreak, EdgeInputs
 from calc.shapes.dish.geometry import Dish, solve_dish
 from tests.shapes.dish.strategies import dishes
+from tests.tries import tries
 
 from .strategies import feeds, limits, nose_shares, referrals, run_ins, speeds
 
@@ -174,7 +175,7 @@ def test_the_finishing_pass_over_the_dish_of_90_takes_its_known_time() -> None:
         assert time.at_limit == pytest.approx(inner / (0.15 * 2000.0), rel=1e-5)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(st.data(), dishes(holes=True), nose_shares, feeds, speeds, limits, run_ins)
 def test_every_way_of_holding_speed_and_feed_takes_the_time_of_quadrature(
     data: st.DataObject, dish: Dish, share: float, feed: float, v: float, limit: float | None, run_in: float
@@ -205,7 +206,7 @@ def test_the_seat_with_a_slower_middle_takes_the_time_of_quadrature(
     assert pass_time(pieces, referral, spindle).total == pytest.approx(expected, rel=1e-9)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(st.data(), dishes(holes=True), nose_shares, st.floats(0.05, 1.2), feeds)
 def test_slowing_down_inside_a_diameter_keeps_the_way_and_changes_the_feed_there_alone(
     data: st.DataObject, dish: Dish, share: float, inner: float, feed: float
@@ -237,7 +238,7 @@ def test_nothing_is_slowed_without_both_the_diameter_and_the_feed() -> None:
     assert slowed_inside(pieces, 8.0, None) == pieces
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(dishes(holes=True), nose_shares)
 def test_the_nose_touches_what_its_piece_says_all_along(dish: Dish, share: float) -> None:
     nose = share * dish.bowl.radius
@@ -277,7 +278,7 @@ def test_the_run_in_is_straight_in_front_of_the_cut_and_cuts_nothing() -> None:
     assert approach(rest, 1e-300) == rest
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=tries(50), deadline=None)
 @given(st.data(), dishes(), nose_shares, feeds, speeds, st.floats(50.0, 10_000.0))
 def test_the_row_of_a_pass_says_where_it_runs_how_far_and_how_long(
     data: st.DataObject, dish: Dish, share: float, feed: float, v: float, limit: float

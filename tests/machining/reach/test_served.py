@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from starlette.testclient import TestClient
 
 from server.app import create_app
+from tests.tries import tries
 
 CLIENT = TestClient(create_app(), base_url="http://shop.example")
 SEAT = {"radius": "75", "depth": "4.5"}
@@ -81,7 +82,7 @@ def test_a_wrong_letter_is_said_beside_its_field_on_the_page() -> None:
     assert "Position 2, clearance: “Q” is not one of" in answer.text
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=tries(60))
 @given(st.sampled_from(sorted(CALLS)), st.text(max_size=30), st.text(max_size=30))
 def test_any_text_is_answered_with_an_answer_or_with_what_is_wrong(path: str, first: str, second: str) -> None:
     names = list(CALLS[path])[:2]

@@ -19,6 +19,7 @@ from calc.questions.cutting.compare_inputs import BarOfCut, CompareInputs, Limit
 from calc.questions.cutting.force import ForceInputs
 from calc.questions.cutting.force import solve as solve_force
 from tests.asking import asked
+from tests.tries import tries
 
 KW = float(KILOWATT)
 CUT = CompareInputs(
@@ -140,7 +141,7 @@ def test_what_is_missing_or_impossible_is_said_at_its_field(
     assert raised.value.faults[0].field == field_name
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(anything, anything, anything, anything, st.sampled_from(["power", "force", "ra", "chip", "removal"]))
 def test_any_floats_give_a_field_or_a_sentence(a: Any, b: Any, c: Any, d: Any, shown: ShownName) -> None:
     asked = replace(CUT, feed=a, feed_to=b, depth=c, depth_to=d, shown=shown, rest=RestInputs(steps=5.0))
@@ -151,7 +152,7 @@ def test_any_floats_give_a_field_or_a_sentence(a: Any, b: Any, c: Any, d: Any, s
     assert 0.0 <= found.results.allowed_share <= 1.0
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(
     st.floats(0.001, 10.0),
     st.floats(0.001, 10.0),

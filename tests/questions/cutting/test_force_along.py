@@ -18,6 +18,7 @@ from calc.questions.cutting.force_along import EdgeInputs, ForceAlongInputs, sol
 from calc.questions.cutting.force_along_results import HARDEST
 from calc.questions.cutting.tool_path import PointsInputs, ShapeInputs
 from tests.asking import asked
+from tests.tries import tries
 
 KW = 60e6
 SEAT = ForceAlongInputs(
@@ -147,7 +148,7 @@ def test_what_cannot_be_is_refused_in_words() -> None:
         solve(replace(SEAT, material="cheese"))
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=tries(80), deadline=None)
 @given(st.fixed_dictionaries(dict.fromkeys(("pass_depth", "nose_radius", "feed", "surface_speed"), anything)))
 def test_any_numbers_are_answered_or_refused(values: dict[str, Any]) -> None:
     try:

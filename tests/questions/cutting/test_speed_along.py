@@ -20,6 +20,7 @@ from calc.questions.cutting import facing_time
 from calc.questions.cutting.speed_along import AlongInputs, NoseInputs, solve
 from calc.questions.cutting.tool_path import PathShape, PointsInputs, ShapeInputs
 from tests.asking import asked
+from tests.tries import tries
 
 FACE = AlongInputs(surface_speed=200_000.0, max_rpm=3000.0, feed=0.2, sizes=ShapeInputs(outer_diameter=100.0))
 SEAT = AlongInputs(
@@ -143,7 +144,7 @@ shapes = st.sampled_from(["face", "dish", "lines", "bore"])
 noses = st.none() | st.floats(0.01, 100.0)
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 @given(
     shapes, anything, anything, anything, noses, st.sampled_from(["contact", "point"]), st.sampled_from("0123456789")
 )

@@ -19,6 +19,7 @@ from calc.questions.cutting.deflection import BarInputs
 from calc.questions.cutting.grip import GripInputs, JawsInputs, NeedInputs
 from calc.questions.cutting.work_deflection import WorkInputs
 from tests.asking import asked
+from tests.tries import tries
 
 anything = st.none() | st.floats(-1e300, 1e300) | st.sampled_from([math.nan, math.inf, -math.inf])
 MOMENT = MASS_MOMENT.internal(2.668)
@@ -179,7 +180,7 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(bad: float) -> Non
         assert raised.value.faults[0].field == name
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 @given(anything, anything, anything, anything, anything)
 def test_any_floats_give_finite_numbers_or_a_sentence(a: Any, b: Any, c: Any, d: Any, e: Any) -> None:
     bar = {"tool_bar_diameter": a, "stick_out": b, "passive_force": c, "tangential_force": d, "bore_diameter": e}

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from calc.language.problems import Missing, OutOfRange, Problem
 from calc.questions.cutting.tool_life import CostInputs, LifeInputs, PartInputs, solve
 from tests.asking import asked
+from tests.tries import tries
 
 # 'Fundamentals of Modern Manufacturing', machining economics, from memory (see tests/cutting/test_life.py).
 CUT = PartInputs(diameter=100.0, cut_length=500.0, feed=0.25)
@@ -78,7 +79,7 @@ def test_an_exponent_that_cannot_be_is_refused(bad: float) -> None:
         solve(replace(BOOK, exponent=bad))
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 @given(anything, anything, anything, anything, anything, anything)
 def test_any_floats_give_finite_numbers_or_a_sentence(v: Any, t: Any, n: Any, d: Any, f: Any, c: Any) -> None:
     values = {
@@ -96,7 +97,7 @@ def test_any_floats_give_finite_numbers_or_a_sentence(v: Any, t: Any, n: Any, d:
 SPEEDS, MINUTES = st.floats(1000.0, 1e7), st.floats(0.01, 1000.0)
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 @given(SPEEDS, MINUTES, st.floats(0.05, 0.9), st.floats(0.1, 1000.0), st.floats(0.001, 5.0), st.floats(0.01, 100.0))
 def test_any_sound_values_give_finite_numbers(v: float, t: float, n: float, d: float, f: float, c: float) -> None:
     costs = CostInputs(change_time=c, machine_rate=c, edge_cost=t)

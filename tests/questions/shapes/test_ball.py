@@ -15,6 +15,7 @@ from shapely import Point as ShapelyPoint
 from calc.language.fields import build, specs
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
 from calc.questions.shapes.ball import Ball, BallInputs, BallResults, solve, solve_ball
+from tests.tries import tries
 
 SPECS = {spec.name: spec for spec in specs(BallInputs)}
 
@@ -53,7 +54,7 @@ def test_a_half_ball_stands_on_a_shank_of_its_own_diameter() -> None:
 balls = st.tuples(st.floats(0.5, 500.0), st.floats(0.05, 0.98), st.floats(0.01, 2.0))
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(balls)
 def test_the_fillet_is_smooth_on_neck_and_ball(ball: tuple[float, float, float]) -> None:
     D, neck, fillet = ball[0], ball[0] * ball[1], ball[0] * ball[2]
@@ -66,7 +67,7 @@ def test_the_fillet_is_smooth_on_neck_and_ball(ball: tuple[float, float, float])
     assert found.fillet.centre.r == pytest.approx(neck / 2 + fillet)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(balls)
 def test_any_two_give_the_third_back_and_the_volume_is_that_of_its_slices(ball: tuple[float, float, float]) -> None:
     first = results(ball_diameter=ball[0], neck_diameter=ball[0] * ball[1])
@@ -135,7 +136,7 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(bad: float) -> Non
 wild = st.one_of(st.floats(), st.floats(-7.0, 4.0).map(lambda power: 10.0**power))
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(st.fixed_dictionaries({name: st.none() | wild for name in SPECS}))
 def test_any_floats_give_a_right_ball_or_a_sentence(values: dict[str, Any]) -> None:
     try:

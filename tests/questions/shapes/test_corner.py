@@ -20,6 +20,7 @@ from calc.language.fields import build, specs
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
 from calc.questions.shapes.corner import CornerResults, solve
 from calc.shapes.corner.geometry import Corner, CornerInputs, solve_corner
+from tests.tries import tries
 
 SPECS = {spec.name: spec for spec in specs(CornerInputs)}
 NUMBERS = [name for name, spec in SPECS.items() if spec.role == "quantity"]
@@ -73,7 +74,7 @@ turns = st.floats(0.05, math.pi - 0.05).flatmap(lambda turn: st.sampled_from([tu
 sizes = st.floats(-1.0, 2.0).map(lambda power: 10.0**power)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(directions, turns, sizes)
 def test_the_arc_is_smooth_on_both_lines_and_the_three_sizes_find_each_other(
     first: float, turn: float, radius: float
@@ -90,7 +91,7 @@ def test_the_arc_is_smooth_on_both_lines_and_the_three_sizes_find_each_other(
         assert again.radius == pytest.approx(radius, rel=1e-6)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(directions, turns, sizes, st.floats(0.05, 0.95))
 def test_a_chamfer_ends_on_both_lines_by_another_geometry_library(
     first: float, turn: float, leg: float, share: float
@@ -159,7 +160,7 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(bad: float) -> Non
 wild = st.one_of(st.floats(), st.floats(-7.0, 4.0).map(lambda power: 10.0**power), directions)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(
     st.fixed_dictionaries(
         {name: st.none() | wild for name in NUMBERS} | {"kind": st.sampled_from(["radius", "chamfer"])}

@@ -21,6 +21,7 @@ from calc.language.given import Given
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
 from calc.questions.shapes.crown import FEATURE, solve
 from calc.shapes.crown import Crown, CrownInputs, crown_results, solve_crown
+from tests.tries import tries
 
 INCH = 25.4
 SPECS = {spec.name: spec for spec in specs(CrownInputs)}
@@ -91,7 +92,7 @@ radii = st.floats(math.log10(0.5), 3.6).map(lambda power: 10.0**power)
 shares = st.floats(5e-3, 0.999)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(radii, shares, st.floats(0.01, 0.95))
 def test_the_contour_is_smooth_from_the_outside_to_the_apex(radius: float, share: float, edge_share: float) -> None:
     half = radius * share
@@ -105,7 +106,7 @@ def test_the_contour_is_smooth_from_the_outside_to_the_apex(radius: float, share
     assert abs(mp.hypot(*centre) - (mpf(radius) - mpf(half * edge_share))) < 1e-9 * max(1.0, radius / 1000)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(radii, shares)
 def test_any_two_dimensions_give_the_third_back(radius: float, share: float) -> None:
     first = solve_crown(CrownInputs(radius=radius, edge_diameter=2 * radius * share))
@@ -116,7 +117,7 @@ def test_any_two_dimensions_give_the_third_back(radius: float, share: float) -> 
     assert (first.solved, again.solved, other.solved) == ("height", "edge_diameter", "radius")
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=tries(50), deadline=None)
 @given(radii, shares)
 def test_the_volume_is_that_of_its_slices(radius: float, share: float) -> None:
     crown = solve_crown(CrownInputs(radius=radius, edge_diameter=2 * radius * share))
@@ -195,7 +196,7 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(bad: float) -> Non
 sizes = st.one_of(st.floats(), st.floats(-7.0, 4.0).map(lambda power: 10.0**power))
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(st.fixed_dictionaries({name: st.none() | sizes for name in SPECS}))
 @example({"radius": 10.0, "height": None, "edge_diameter": 20.0, "edge_radius": None, "hole_diameter": None})
 @example({"radius": 1e4, "height": 1e4, "edge_diameter": None, "edge_radius": 1e4, "hole_diameter": 0.0})

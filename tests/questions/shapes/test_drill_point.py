@@ -14,6 +14,7 @@ from calc.language.fields import build, specs
 from calc.language.given import Given
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
 from calc.questions.shapes.drill_point import DrillPointInputs, DrillPointResults, solve, solve_hole
+from tests.tries import tries
 
 SPECS = {spec.name: spec for spec in specs(DrillPointInputs)}
 A118 = math.radians(118.0)
@@ -73,7 +74,7 @@ sizes = st.floats(0.2, 200.0)
 angles = st.floats(20.0, 175.0).map(math.radians)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(sizes, angles, sizes)
 def test_any_sufficient_set_gives_the_same_bottom(D: float, angle: float, full: float) -> None:
     whole = results(diameter=D, point_angle=angle, full_depth=full)
@@ -91,7 +92,7 @@ def test_any_sufficient_set_gives_the_same_bottom(D: float, angle: float, full: 
         assert again.full_depth == pytest.approx(full, abs=1e-6)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=tries(50), deadline=None)
 @given(sizes, angles, sizes)
 def test_the_volume_is_cylinder_and_cone(D: float, angle: float, full: float) -> None:
     found = results(diameter=D, point_angle=angle, full_depth=full)
@@ -164,7 +165,7 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(bad: float) -> Non
 wild = st.one_of(st.floats(), st.floats(-5.0, 3.5).map(lambda power: 10.0**power), st.just(math.pi), st.just(0.0))
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(st.fixed_dictionaries({name: st.none() | wild for name in SPECS}))
 def test_any_floats_give_a_right_bottom_or_a_sentence(values: dict[str, Any]) -> None:
     try:

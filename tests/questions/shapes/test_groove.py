@@ -17,6 +17,7 @@ from calc.language.problems import Contradiction, Impossible, Missing, OutOfRang
 from calc.questions.shapes.groove import GrooveResults, solve
 from calc.shapes.groove.geometry import Groove, GrooveInputs, solve_groove
 from calc.shapes.rounding import DoesNotFit, rounded
+from tests.tries import tries
 
 SPECS = {spec.name: spec for spec in specs(GrooveInputs)}
 NUMBERS = [name for name, spec in SPECS.items() if spec.role == "quantity"]
@@ -99,7 +100,7 @@ def prints(draw: st.DrawFn) -> dict[str, Any]:
     }
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(prints())
 def test_the_section_is_that_of_another_geometry_library(values: dict[str, Any]) -> None:
     """Shapely: opening the section by its bottom radius leaves what the rounded corners leave."""
@@ -122,7 +123,7 @@ def outline_width(where: str, outline: Polygon) -> float:
     return float(r_max - r_min if where == "face" else z_max - z_min)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(prints())
 def test_the_volume_is_the_section_times_the_way_of_its_centre(values: dict[str, Any]) -> None:
     """Pappus and Guldin, with the area and the centroid by shapely."""
@@ -214,7 +215,7 @@ def test_a_radius_takes_no_more_than_its_lines_have() -> None:
 wild = st.one_of(st.floats(), st.floats(-4.0, 3.0).map(lambda power: 10.0**power), st.just(0.0))
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(st.fixed_dictionaries({name: st.none() | wild for name in NUMBERS} | {"where": WHERE}))
 def test_any_floats_give_a_right_groove_or_a_sentence(values: dict[str, Any]) -> None:
     try:

@@ -15,6 +15,7 @@ from calc.language.fields import build, specs
 from calc.language.given import Given
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
 from calc.questions.shapes.polygon_stock import SHAPES, PolygonInputs, PolygonResults, SideCount, bars, solve
+from tests.tries import tries
 
 SPECS = {spec.name: spec for spec in specs(PolygonInputs)}
 NUMBERS = [name for name, spec in SPECS.items() if spec.role == "quantity"]
@@ -50,7 +51,7 @@ def test_the_corners_of_usual_spanner_widths(flats: float, corners: float) -> No
     assert results(across_flats=flats).across_corners == pytest.approx(corners, abs=5e-4)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(st.sampled_from(sorted(SHAPES)), st.floats(1.0, 500.0), st.floats(1.001, 1.5))
 def test_depth_and_width_of_the_flats_are_those_of_another_geometry_library(
     shape: str, flats: float, share: float
@@ -65,7 +66,7 @@ def test_depth_and_width_of_the_flats_are_those_of_another_geometry_library(
     assert found.flat_width == pytest.approx(min(flat, found.side_length), rel=1e-6)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(st.sampled_from(sorted(SHAPES)), st.floats(1.0, 500.0))
 def test_any_one_width_gives_the_others(shape: str, flats: float) -> None:
     first = results(sides=shape, across_flats=flats)
@@ -129,7 +130,7 @@ wild = st.one_of(st.floats(), st.floats(-6.0, 4.0).map(lambda power: 10.0**power
 choices = {name: st.sampled_from(sorted(spec.choices)) for name, spec in SPECS.items() if spec.role == "choice"}
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(st.fixed_dictionaries({name: st.none() | wild for name in NUMBERS} | choices))
 def test_any_floats_give_right_flats_or_a_sentence(values: dict[str, Any]) -> None:
     try:

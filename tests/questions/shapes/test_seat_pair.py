@@ -16,6 +16,7 @@ from sympy import Rational
 from calc.language.fields import build, specs
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
 from calc.questions.shapes.seat_pair import SeatPairInputs, SeatPairResults, solve
+from tests.tries import tries
 
 SPECS = {spec.name: spec for spec in specs(SeatPairInputs)}
 
@@ -73,7 +74,7 @@ def test_the_blued_spot_is_where_two_circles_cross_in_exact_arithmetic() -> None
 radii = st.floats(math.log10(2.0), 3.5).map(lambda power: 10.0**power)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(radii, st.floats(1e-5, 0.2), st.floats(0.05, 0.9), st.booleans())
 def test_the_gap_is_the_difference_of_the_depths_to_a_nanometre(
     seat: float, share: float, rim_share: float, flatter: bool
@@ -85,7 +86,7 @@ def test_the_gap_is_the_difference_of_the_depths_to_a_nanometre(
     assert abs(found.rim_gap + found.centre_gap - float(right)) < 1e-9 * max(1.0, seat / 1000)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(radii, st.floats(1e-3, 0.2), st.floats(0.05, 0.9), st.booleans(), st.floats(0.01, 0.99))
 def test_at_the_edge_of_the_spot_the_two_are_just_the_film_apart(
     seat: float, share: float, rim_share: float, flatter: bool, film_share: float
@@ -168,7 +169,7 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(bad: float) -> Non
 wild = st.one_of(st.floats(), st.floats(-7.0, 4.0).map(lambda power: 10.0**power))
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(st.fixed_dictionaries({name: st.none() | wild for name in SPECS}))
 def test_any_floats_give_a_right_pair_or_a_sentence(values: dict[str, Any]) -> None:
     try:

@@ -19,6 +19,7 @@ from calc.language.reading import read
 from calc.questions.shapes.shoulder import ShoulderResults, solve
 from calc.shapes.shoulder.geometry import Shoulder, ShoulderInputs, solve_shoulder
 from calc.shapes.shoulder.standards import undercuts
+from tests.tries import tries
 
 SPECS = {spec.name: spec for spec in specs(ShoulderInputs)}
 NUMBERS = [name for name, spec in SPECS.items() if spec.role == "quantity"]
@@ -205,7 +206,7 @@ wild = st.one_of(st.floats(), st.floats(-3.0, 4.0).map(lambda power: 10.0**power
 choices = {name: st.sampled_from(sorted(spec.choices)) for name, spec in SPECS.items() if spec.role == "choice"}
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(st.fixed_dictionaries({name: st.none() | wild for name in NUMBERS} | choices))
 def test_any_floats_give_a_right_shoulder_or_a_sentence(values: dict[str, Any]) -> None:
     try:

@@ -18,6 +18,7 @@ from calc.language.reading import read
 from calc.questions.shapes.taper import FEATURE, TaperResults, solve
 from calc.shapes.taper.formulas import PER_FOOT
 from calc.shapes.taper.geometry import ByNameInputs, TaperInputs
+from tests.tries import tries
 
 INCH = 25.4
 SPECS = {spec.name: spec for spec in specs(TaperInputs)}
@@ -166,7 +167,7 @@ cones = st.tuples(st.floats(0.5, 500.0), st.floats(0.05, 0.98), st.floats(0.05, 
 SLOPE_NAMES = ("taper_ratio", "half_angle", "included_angle", "taper_per_foot")
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(cones, st.sampled_from(SLOPE_NAMES), st.sampled_from(["large_diameter", "small_diameter", "length", None]))
 def test_any_sufficient_set_gives_the_same_taper(
     cone: tuple[float, float, float], slope: str, blank: str | None
@@ -279,7 +280,7 @@ def test_a_value_that_cannot_be_meant_is_refused_at_its_field(bad: float) -> Non
 wild = st.one_of(st.floats(), st.floats(-6.0, 4.0).map(lambda power: 10.0**power))
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(st.fixed_dictionaries({name: st.none() | wild for name in NUMBERS}))
 def test_any_floats_give_a_right_taper_or_a_sentence(values: dict[str, Any]) -> None:
     try:

@@ -12,6 +12,7 @@ from calc.language.problems import Contradiction, Impossible, Missing, OutOfRang
 from calc.questions.tools.reach import FEATURE, solve
 from calc.questions.tools.reach_asked import HoldInputs, PlainInsertInputs, ReachInputs, StockInputs
 from calc.shapes.dish.bowl import EdgeInputs
+from tests.tries import tries
 
 SEAT: dict[str, Any] = {"radius": 75.0, "depth": 4.5}
 EDGE = EdgeInputs(break_kind="radius", break_size=0.8)
@@ -120,7 +121,7 @@ def test_what_is_missing_or_cannot_be_is_said_at_its_field(
     assert raised.value.faults[0].field == field
 
 
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=tries(150))
 @given(
     st.sampled_from([None, "DCMT 11T304", "RCMT 1204M0", "KNUX 160405", "TCGT 110200", "SPKN 1203EDTR"]),
     st.sampled_from([None, "SDUCR 2020K11", "S16R-SDUCR11", "SRDCN 2525M12", "PCXNR 2525M12"]),

@@ -14,6 +14,7 @@ from calc.language.given import Given
 from calc.questions.shapes.dish import DishResults, dish_results
 from calc.shapes.dish.bowl import DishInputs, EdgeBreak, EdgeInputs, solve_bowl
 from calc.shapes.dish.geometry import Dish, solve_dish
+from tests.tries import tries
 
 from .reference import Bowl, exact
 from .strategies import Sharp, dishes, sharps, shop_sharps
@@ -32,14 +33,14 @@ def assert_is(found: DishResults, right: Bowl) -> None:
     assert abs(found.volume / right.volume - 1) < NEAR
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=tries(150), deadline=None)
 @given(sharps)
 def test_radius_and_depth_give_the_rest_to_a_nanometre_in_a_thousand(sharp: Sharp) -> None:
     results = dish_results(solve_dish(DishInputs(radius=sharp.radius, depth=sharp.depth)))
     assert_is(results, Bowl.by_radius_and_depth(sharp.radius, sharp.depth))
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=tries(150), deadline=None)
 @given(sharps)
 def test_radius_and_mouth_give_the_rest_to_a_nanometre_in_a_thousand(sharp: Sharp) -> None:
     mouth = min(2 * math.sqrt(sharp.depth * (2 * sharp.radius - sharp.depth)), 2 * sharp.radius)
@@ -49,7 +50,7 @@ def test_radius_and_mouth_give_the_rest_to_a_nanometre_in_a_thousand(sharp: Shar
     assert abs(results.depth / right.depth - 1) < 1e-12
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=tries(150), deadline=None)
 @given(sharps)
 def test_depth_and_mouth_give_the_rest_to_a_nanometre_in_a_thousand(sharp: Sharp) -> None:
     mouth = 2 * math.sqrt(sharp.depth * (2 * sharp.radius - sharp.depth))
@@ -58,7 +59,7 @@ def test_depth_and_mouth_give_the_rest_to_a_nanometre_in_a_thousand(sharp: Sharp
     assert_is(results, Bowl.by_depth_and_mouth(sharp.depth, mouth))
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=tries(100), deadline=None)
 @given(sharps)
 def test_any_two_of_three_give_the_third_back(sharp: Sharp) -> None:
     bowl = solve_bowl(DishInputs(radius=sharp.radius, depth=sharp.depth))
@@ -74,7 +75,7 @@ def test_any_two_of_three_give_the_third_back(sharp: Sharp) -> None:
     assert (bowl.solved, by_mouth.solved, by_depth.solved) == ("mouth_diameter", "depth", "radius")
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(shop_sharps)
 def test_three_that_agree_are_taken_and_none_of_them_is_solved(sharp: Sharp) -> None:
     mouth = solve_bowl(DishInputs(radius=sharp.radius, depth=sharp.depth)).mouth_diameter
@@ -96,7 +97,7 @@ def test_rounded_dimensions_of_a_print_agree_within_half_of_their_last_decimal()
     assert arc_reaches_the_mouth == pytest.approx(bowl.radius, abs=NEAR)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(dishes(), st.floats(0.02, 40.0))
 def test_a_scaled_print_gives_the_scaled_dish(dish: Dish, scale: float) -> None:
     edge = dish.edge
@@ -125,7 +126,7 @@ def test_an_inch_print_and_the_same_in_millimetres_are_one_dish() -> None:
         assert getattr(by_inch, name) == pytest.approx(getattr(by_mm, name), rel=1e-13)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=tries(50), deadline=None)
 @given(shop_sharps, st.floats(0.0, 0.95))
 def test_the_volume_is_what_quadrature_and_the_revolved_contour_give(sharp: Sharp, share: float) -> None:
     bowl = solve_bowl(DishInputs(radius=sharp.radius, depth=sharp.depth))
@@ -151,7 +152,7 @@ def test_the_volume_is_what_quadrature_and_the_revolved_contour_give(sharp: Shar
     assert results.volume == pytest.approx(enclosed_volume(outline), rel=1e-9)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=tries(80), deadline=None)
 @given(sharps, st.floats(0.0005, 0.999))
 def test_the_arc_ends_at_the_hole_on_the_dish(sharp: Sharp, share: float) -> None:
     mouth = solve_bowl(DishInputs(radius=sharp.radius, depth=sharp.depth)).mouth_diameter

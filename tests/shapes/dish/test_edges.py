@@ -15,6 +15,7 @@ from calc.contour import Arc, Line, Point
 from calc.questions.shapes.dish import dish_results
 from calc.shapes.dish.bowl import DishInputs, EdgeInputs
 from calc.shapes.dish.geometry import Dish, solve_dish
+from tests.tries import tries
 
 from .reference import distance, exact
 from .strategies import Sharp, edges, sharps, shop_sharps
@@ -37,7 +38,7 @@ def off_the_dish(dish: Dish, point: Point) -> mp.mpf:
     return abs(mp.hypot(exact(point.z) - (R - h), exact(point.r)) - R)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(sharps, st.floats(0.001, 0.5))
 def test_an_edge_radius_touches_face_and_dish_without_a_step(sharp: Sharp, share: float) -> None:
     size = share * float(half_mouth(sharp))
@@ -58,7 +59,7 @@ def test_an_edge_radius_touches_face_and_dish_without_a_step(sharp: Sharp, share
     assert edge.turn == "cw"
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(sharps, st.floats(0.001, 0.6))
 def test_both_legs_of_a_chamfer_are_equal_measured_straight_from_the_sharp_corner(sharp: Sharp, share: float) -> None:
     leg = share * float(half_mouth(sharp))
@@ -76,7 +77,7 @@ def test_both_legs_of_a_chamfer_are_equal_measured_straight_from_the_sharp_corne
     assert abs(mp.atan2(fall, run) - exact(dish.edge.angle)) * leg < NEAR
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=tries(120), deadline=None)
 @given(sharps, st.floats(0.001, 0.2), st.floats(0.05, 0.6))
 def test_a_chamfer_of_a_given_angle_runs_at_it_from_its_leg_on_the_face_to_the_dish(
     sharp: Sharp, share: float, lean: float
@@ -135,7 +136,7 @@ def solid(dish: Dish) -> shapely.Polygon:
     return shapely.Polygon(outline)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(st.data(), shop_sharps)
 def test_the_edge_joins_face_and_arc_and_nothing_crosses(data: st.DataObject, sharp: Sharp) -> None:
     dish = solve_dish(DishInputs(radius=sharp.radius, depth=sharp.depth, edge=data.draw(edges(sharp))))

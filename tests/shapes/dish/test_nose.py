@@ -18,6 +18,7 @@ from calc.shapes.dish.bowl import DishInputs, EdgeInputs
 from calc.shapes.dish.geometry import Dish, solve_dish
 from calc.shapes.dish.nose import NoseOnDish, Stand, nose_on_dish
 from calc.tool.point import STEPS, nose_centre, tool_point, touch_off_x, touch_off_z
+from tests.tries import tries
 
 from .strategies import dishes
 
@@ -146,7 +147,7 @@ def from_the_print(dish: Dish, points: Rows) -> Rows:
     return gaps
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=tries(80), deadline=None)
 @given(dishes(holes=True), st.floats(0.001, 0.9), st.integers(0, 9))
 def test_the_nose_centre_is_everywhere_one_nose_radius_from_the_print_and_never_nearer(
     dish: Dish, share: float, number: int
@@ -160,7 +161,7 @@ def test_the_nose_centre_is_everywhere_one_nose_radius_from_the_print_and_never_
     assert np.max(np.abs(tool - path - step)) < 1e-9
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(dishes(), st.floats(0.001, 0.9))
 def test_the_nose_centres_way_has_no_gap_and_ends_on_the_axis(dish: Dish, share: float) -> None:
     path = nose_on_dish(dish, share * dish.bowl.radius, 3).centre_path

@@ -20,6 +20,7 @@ from calc.shapes.dish.bowl import DishInputs, EdgeInputs
 from calc.shapes.dish.geometry import Dish, solve_dish
 from calc.shapes.dish.nose import nose_on_dish
 from calc.shapes.dish.uncompensated import uncompensated
+from tests.tries import tries
 
 from .reference import exact
 
@@ -163,7 +164,7 @@ wild = st.one_of(
 )
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=tries(300), deadline=None)
 @given(st.sampled_from(NUMBERS), wild)
 def test_a_value_is_either_in_the_range_of_its_field_or_refused_there(name: str, value: float) -> None:
     spec = SPECS[name]
@@ -216,7 +217,7 @@ def in_range(name: str, value: float | str | None) -> bool:
     return isinstance(value, str) or (value is not None and SPECS[name].fault(value) is None)
 
 
-@settings(max_examples=600, deadline=None)
+@settings(max_examples=tries(600), deadline=None)
 @given(prints | likely_prints())
 @example({"radius": 5e-324, "depth": 5e-324, "mouth_diameter": None})
 @example({"radius": None, "depth": 5e-324, "mouth_diameter": 10_000.0})
@@ -282,7 +283,7 @@ def assert_edge(dish: Dish, values: dict[str, Any], near: float) -> None:
         assert abs(-exact(end.z) * mp.cos(angle) - (exact(start.r) - exact(end.r)) * mp.sin(angle)) < near
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=tries(200), deadline=None)
 @given(likely_prints(), sizes, st.integers(0, 9))
 def test_a_nose_in_range_gives_its_stands_and_what_is_left_or_a_problem(
     values: dict[str, Any], nose_radius: float, number: int

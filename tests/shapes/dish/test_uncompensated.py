@@ -23,6 +23,7 @@ from calc.shapes.dish.bowl import DishInputs, EdgeInputs
 from calc.shapes.dish.geometry import Dish, solve_dish
 from calc.shapes.dish.nose import nose_on_dish
 from calc.shapes.dish.uncompensated import Uncompensated, uncompensated
+from tests.tries import tries
 
 from .strategies import dishes
 
@@ -102,7 +103,7 @@ def test_the_profile_of_the_seat_is_the_lowest_place_of_the_discs(edge: dict[str
         assert_is_swept(seat(**edge), nose, number)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=tries(25), deadline=None)
 @given(dishes(), st.floats(0.02, 0.6), st.integers(0, 9))
 def test_the_profile_of_any_dish_is_the_lowest_place_of_the_discs(dish: Dish, share: float, number: int) -> None:
     nose = share * dish.bowl.radius
@@ -170,7 +171,7 @@ def test_the_ring_and_the_pip_are_those_of_the_union_of_the_discs_in_a_general_g
         assert left.axis_z == pytest.approx(lowest, abs=2e-3)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=tries(60), deadline=None)
 @given(dishes(), st.floats(0.01, 0.8), st.integers(0, 9))
 def test_the_profile_is_one_chain_from_the_outside_to_the_axis_and_says_its_own_results(
     dish: Dish, share: float, number: int

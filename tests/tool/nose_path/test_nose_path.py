@@ -15,6 +15,7 @@ from calc.shapes.dish.nose import nose_on_dish
 from calc.tool.nose_path import corner_left, fillet_left, nose_path
 from calc.tool.nose_path.left import farthest_off
 from tests.tool.nose_path.contours import polyline, staircase
+from tests.tries import tries
 
 
 def lines(*corners: tuple[float, float]) -> Chain:
@@ -22,7 +23,7 @@ def lines(*corners: tuple[float, float]) -> Chain:
     return Chain(tuple(Line(a, b) for a, b in pairwise(points)))
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 @given(st.floats(20.0, 200.0), st.floats(0.02, 0.4), st.floats(0.1, 10.0))
 def test_the_dish_is_its_closed_form(radius: float, share: float, nose: float) -> None:
     """Closed form: an arc of R - r about the same centre, from the mouth's normal to the axis."""

@@ -7,8 +7,9 @@ import shapely
 from calc.contour import Chain, Point, Side
 from calc.tool.nose_path import NosePath, nose_path
 from tests.tool.nose_path.contours import along, distance, polyline, random_contour
+from tests.tries import some
 
-BATCHES = range(30)
+BATCHES = some(range(30), 3)
 NOSES = (0.4, 0.8, 1.6, 3.0)
 FINE = 3e-3  # mm: what polylines and round buffers of a general geometry library are off by
 

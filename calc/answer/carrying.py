@@ -43,18 +43,21 @@ class Extremes(NamedTuple):
     upper: float
 
 
-def extremes(find: Callable[[Values], Values], ranges: Mapping[str, tuple[float, float]]) -> dict[str, Extremes]:
+def extremes(
+    find: Callable[[Values], Values], ranges: Mapping[str, tuple[float, float]], levels: int = 0
+) -> dict[str, Extremes]:
     """The least and the largest of each number that `find` gives while its arguments run over their `ranges`.
 
     Exact where a result only rises or only falls with each argument: then they stand at ends of the ranges. Where one
-    lies between, it is searched for by golden sections along one argument after the other. Both in internal units.
+    lies between, it is searched for by golden sections along one argument after the other. Each argument is tried at so
+    many `levels` first (0: the more, the fewer arguments there are). All in internal units.
 
     >>> found = extremes(lambda given: {"square": given["x"] ** 2, "sum": given["x"] + given["y"]},
     ...     {"x": (-1.0, 2.0), "y": (0.0, 0.5)})
     >>> round(found["square"].lower, 9) + 0.0, found["square"].upper, found["sum"]
     (0.0, 4.0, Extremes(lower=-1.0, upper=2.5))
     """
-    count = LEVELS.get(len(ranges), 2)
+    count = levels or LEVELS.get(len(ranges), 2)
     axes = [[low + (high - low) * step / (count - 1) for step in range(count)] for low, high in ranges.values()]
     known: dict[tuple[float, ...], Values] = {}
 

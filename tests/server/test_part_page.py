@@ -180,9 +180,13 @@ def fields_of(page: str, row: int) -> set[str]:
         ("", {"kind", "end", "note"}, {"insert", "size", "thread", "feed", "from_row", "roughing", "lead_form"}),
         ("rough", {"insert", "depth", "roughing", "pass_split"}, {"size", "thread", "knurl_form", "lead_form"}),
         ("finish", {"insert", "spring_passes", "lead_form"}, {"depth", "roughing", "allowance_x", "hole_depth"}),
-        ("drill", {"size", "hole_depth", "depth", "feed"}, {"insert", "thread", "part_chamfer", "roughing"}),
+        (
+            "drill",
+            {"size", "hole_depth", "depth", "feed"},
+            {"insert", "thread", "part_chamfer", "edge_lead", "roughing"},
+        ),
         ("tap", {"thread", "surface_speed"}, {"size", "feed", "insert"}),
-        ("part-off", {"size", "part_chamfer", "bar_chamfer"}, {"over_knurl", "insert", "spring_passes"}),
+        ("part-off", {"size", "part_chamfer", "bar_chamfer", "edge_lead"}, {"over_knurl", "insert", "spring_passes"}),
         ("measure", {"where", "from_row"}, {"insert", "surface_speed", "feed", "turret"}),
     ],
 )

@@ -12,6 +12,7 @@ from starlette.testclient import TestClient
 
 from calc.questions.part.examples import SEAT as SEAT_PART
 from calc.questions.part.examples import SLEEVE
+from calc.questions.part.job import VERSION
 from server.links import address
 from server.sheets.addresses import question_at
 from server.sheets.differences import differences
@@ -121,7 +122,7 @@ def test_only_its_owner_saves_a_part_and_only_from_our_own_page(client: TestClie
     [
         ("/dish?radius=75&depth=4.5", "Only a whole part is saved so"),
         ("/part?madeup=1", "does not know"),
-        ("/part?version=3&bar_diameter=45", "newer version than 2"),
+        (f"/part?version={VERSION + 1}&bar_diameter=45", f"newer version than {VERSION}"),
         ("/part?bar_diameter=no", "bar_diameter"),
         ("", "This must be the address of a page here"),
     ],
@@ -138,7 +139,7 @@ def test_a_part_of_the_first_version_is_read(client: TestClient) -> None:
     made = create(client, {"format": "chuckside sheet", "version": 1, "steps": [{"address": PART}]})
     assert "Spindle limit 2500 1/min" in client.get(f"/sheet/{made['id']}").text
     kept = client.get(f"/api/sheets/{saved(client).removeprefix('/sheet/')}").json()["sheet"]
-    assert dict(parse_qsl(urlsplit(kept["steps"][0]["address"]).query))["version"] == "2"
+    assert dict(parse_qsl(urlsplit(kept["steps"][0]["address"]).query))["version"] == str(VERSION)
 
 
 @LOCAL

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from calc.contour import Chain
+from calc.contour import Chain, Side
+from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
 from calc.language.limited import limited
+from calc.questions.part.carried_checks import carried_blanks
 from calc.questions.part.declared import CheckResult, PartInputs
 from calc.questions.part.job import Job, Print
 from calc.questions.part.left_on import shift_at
@@ -17,38 +19,45 @@ MEASURED_WITH = {
     "inside": {"x": "bore gauge or plug gauge", "z": "depth gauge from Z 0", "r": "radius gauge"},
 }
 """Common practice, no source."""
+SIDES: tuple[Side, Side] = ("right", "left")
 
 
 def check_rows(inputs: PartInputs, job: Job) -> list[CheckResult]:
-    """The sizes that the print gives, in the order of its rows; those with limits first.
+    """The sizes that the print gives, in the order of its rows; those with limits first, carried through ones too.
 
     What is left for later work is in them: they are sizes of the part as it is turned. At the axis of a part whose
     stock has a bore there is nothing to touch: there the depth is given at the bore's edge.
     """
-    outside = job.outside.chain
-    found = [*_sizes(inputs.outside, "outside", job.outside), *_sizes(inputs.inside, "inside", job.inside)]
+    outside, bar = job.outside.chain, inputs.bar.bar_diameter
+    right, left = (Habits(side, None if bar is None else bar / 2.0) for side in SIDES)
+    found = [
+        *_sizes(inputs.outside, "outside", job.outside, right),
+        *_sizes(inputs.inside, "inside", job.inside, left),
+    ]
     edge = _at_the_hole(outside, inputs.bar.stock_bore / 2.0)
     if edge is not None and outside.start.z != 0.0:
         found = [edge if each.what == "outside, start, length from Z 0" else each for each in found]
     return sorted(found, key=lambda row: row.lower is None)
 
 
-def _sizes(given: ContourGiven | None, where: str, turned: Print | None) -> Iterator[CheckResult]:
+def _sizes(given: ContourGiven | None, where: str, turned: Print | None, habits: Habits) -> Iterator[CheckResult]:
+    """The sizes that a contour leaves blank with the limits that carry through to them, then those that it gives."""
     if given is None or turned is None:
         return
-    for field, value in given.typed.items():
+    carried = carried_blanks(given, habits)
+    for field, value in (*carried.items(), *given.typed.items()):
         _, row, name = field.split(".")
         if name not in SIZES or value == 0.0:
             continue
         what, factor = SIZES[name]
-        place = _place(given, int(row))
         limits, shift = limited(value), _shift(given, turned, int(row), name)
         low, high = (None, None)
         if limits is not None:
             low, high = sorted((factor * (limits.lower + shift), factor * (limits.upper + shift)))
+        nominal = limits.value if limits is not None else float(given.typed[field])
         yield CheckResult(
-            what=f"{where}, {place}, {what}",
-            nominal=factor * ((float(value) if limits is None else limits.value) + shift),
+            what=f"{where}, {_place(given, int(row))}, {what}{', by the other limits' if field in carried else ''}",
+            nominal=factor * (nominal + shift),
             lower=low,
             upper=high,
             measured_with=MEASURED_WITH[where][name],

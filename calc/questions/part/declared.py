@@ -79,7 +79,7 @@ ASKED_OF: Mapping[str, tuple[KindAsked, ...]] = {
     "size": SIZED,
     **dict.fromkeys(("knurl_form", "over_knurl"), ("knurl",)),
     "thread": THREADED,
-    **dict.fromkeys(("part_chamfer", "bar_chamfer"), ("part-off",)),
+    **dict.fromkeys(("part_chamfer", "bar_chamfer", "edge_lead"), ("part-off",)),
     "hole_depth": ("drill", "ream", *THREADED),
     **dict.fromkeys(("stick_out", "turret"), (*TURNED, *SIZED, *THREADED)),
     **dict.fromkeys(("from_row", "to_row"), tuple(kind for kind in KINDS if kind)),

@@ -1,0 +1,73 @@
+"""The check list of a part has the sizes that its print leaves blank, with the limits that carry through to them."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from calc.contour.solving.habits import Habits
+from calc.contour.text import ContourGiven, read_rows, rows_of
+from calc.language.quantities import View
+from calc.machining.removal.region import Bar
+from calc.machining.removal.stock import stock_of
+from calc.questions.part.carried_checks import carried_blanks
+from calc.questions.part.checked import check_rows
+from calc.questions.part.declared import PartInputs
+from calc.questions.part.job import Job, Print
+from calc.shapes.chosen import given_by, shape_chain
+
+SEAT = "s_x0_z-4.5±0.05*a_r75±0.1_z0_cx0*f_x60*t_z-20"
+
+
+def given(text: str) -> ContourGiven:
+    return read_rows(rows_of(text), View())[0]
+
+
+def mouth(radius: float, depth: float) -> float:
+    """2 sqrt(2 R h - h2): the chord of a circle."""
+    return 2.0 * math.sqrt(2.0 * radius * depth - depth**2)
+
+
+def test_the_mouth_of_the_seat_is_checked_between_its_exact_extremes() -> None:
+    """It grows with radius and depth: both smallest, both largest."""
+    job = Job(Print(shape_chain("own", given_by(SEAT))), stock_of(Bar(31.0, 1.0, -30.0).area()), ())
+    rows = check_rows(PartInputs(outside=given(SEAT)), job)
+    (row,) = [each for each in rows if "by the other limits" in each.what]
+    assert row.what == "outside, row 1, diameter, by the other limits"
+    assert row.nominal == pytest.approx(mouth(75.0, 4.5), abs=1e-9)
+    assert (row.lower, row.upper) == pytest.approx((mouth(74.9, 4.45), mouth(75.1, 4.55)), abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "s_x0_z-4.5*a_r75_z0_cx0*f_x60",  # no limits
+        "s_x0_z0*f*t_x24 g6_z-28 +0.1/0*f_x31*t_z-60",  # blanks that are sizes of other rows
+        "s_x0_z-4.5±0.05*a_r75±0.1_z0_cx0*e0.8*f_x60",  # the sharp mouth is taken away
+        "s_z0*l_x22_z-22_ha2.8±0.1",  # an angle that is held otherwise than it was typed
+    ],
+)
+def test_nothing_is_carried_where_nothing_is_left_blank_that_limits_move(text: str) -> None:
+    assert carried_blanks(given(text), Habits("right", None)) == {}
+
+
+def test_a_cone_with_limits_on_its_length_has_a_small_end_with_limits() -> None:
+    """1:10 over 22 ±0.1 from Ø22: 19.8 less or more by 0.01."""
+    found = carried_blanks(given("s_z0*l_x22_z-22±0.1_tp1:10*t_z-40"), Habits("right", None))
+    both = found["rows.0.x"]
+    assert [2.0 * each for each in (both.value, both.lower, both.upper)] == pytest.approx(
+        [19.8, 19.79, 19.81], abs=1e-9
+    )
+
+
+def test_an_extreme_between_the_limits_is_searched_for() -> None:
+    """A depth of 74.5 to 75.5 in R75: the widest is 150, at a depth of 75, between the limits."""
+    both = carried_blanks(given("s_x0_z-75±0.5*a_r75_z0_cx0*f_x160"), Habits("right", None))["rows.1.x"]
+    assert 2.0 * both.upper == pytest.approx(150.0, abs=1e-9)
+    assert 2.0 * both.lower == pytest.approx(mouth(75.0, 74.5), abs=1e-6)
+
+
+def test_where_a_limit_has_no_contour_the_list_stays_as_the_print_has_it() -> None:
+    """A depth of 150.1 in R75: there is no such dish."""
+    assert carried_blanks(given("s_x0_z-149.9±0.2*a_r75_z0_cx0*f_x160"), Habits("right", None)) == {}

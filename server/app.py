@@ -49,7 +49,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         openapi_url="/api/openapi.json",
         lifespan=lifespan,
     )
-    app.add_middleware(GZipMiddleware, minimum_size=500, compresslevel=4)
+    app.add_middleware(GZipMiddleware, minimum_size=500, compresslevel=6)
     app.add_middleware(Guard, names=settings.hosts)
     app.add_middleware(SecurityHeaders)
     mount_api(app, FEATURES, asking)

@@ -64,7 +64,10 @@ class TableView:
 
 @dataclass(frozen=True, slots=True)
 class StepView:
-    """One step of the working: MathML of the formula, of the same with numbers in, of the value; and its source."""
+    """One step of the working: MathML of the formula, of the same with numbers in, of the value; and its source.
+
+    `fields` are those that its numbers were typed into, as (label, name).
+    """
 
     means: str
     where: str
@@ -72,6 +75,7 @@ class StepView:
     numbers: str
     value: str
     source: str
+    fields: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from markupsafe import Markup
 from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Feature, Unfinished
 from calc.language.fields import Spec, flat, in_one_sentence, specs
+from calc.language.limited import aimed
 from calc.language.messages import worst_first
 from calc.language.problems import Contradiction, Fault, Missing, Problem
 from calc.language.quantities import View
@@ -182,7 +183,7 @@ class Page:
             notes=(*(note.say(self.view) for note in answer.notes), *self._left_out()),
             picks=self._picks(answer),
             sections=tuple(sections(self.links, answer, results)),
-            working=tuple(step_view(step, self.view) for step in steps),
+            working=tuple(step_view(step, self.view, self._typed()) for step in steps),
             onward=self.links.onward(answer.contour),
             share_address=self.base + shared,
             shared=shared,
@@ -318,6 +319,11 @@ class Page:
         first = [spec for spec in declared if spec.group == declared[0].group]
         pairs = [(spec, self.query.values[spec.name]) for spec in first if spec.role != "carried"]
         return ", ".join(echoed(spec, value, self.view) for spec, value in pairs if value is not None and value != [])
+
+    def _typed(self) -> tuple[tuple[Spec, float], ...]:
+        """The fields of one quantity that have a value, with it."""
+        held = ((spec, self.query.values[spec.name]) for spec in specs(self.feature.inputs) if spec.role == "quantity")
+        return tuple((spec, aimed(value)) for spec, value in held if value is not None)
 
     def _left_out(self) -> list[str]:
         return [

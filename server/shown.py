@@ -101,9 +101,20 @@ def plot_view(plot: Plot, view: View) -> PlotView:
     return PlotView(plot.key, plot.title, Markup(svg), Markup(legend), plot_table(plot, view))
 
 
-def step_view(step: Step, view: View) -> StepView:
-    """A step of the working, as MathML."""
-    shown = step.mathml(view)
-    parts = (Markup(part) for part in shown)
-    symbols, numbers, value = parts
-    return StepView(step.formula.means, step.where, symbols, numbers, value, step.formula.source)
+def step_view(step: Step, view: View, given: Sequence[tuple[Spec, float]] = ()) -> StepView:
+    """A step of the working, as MathML, with the fields among those `given` whose values it was computed with."""
+    symbols, numbers, value = (Markup(part) for part in step.mathml(view))
+    means, source = step.formula.means, step.formula.source
+    return StepView(means, step.where, symbols, numbers, value, source, came_from(step, given))
+
+
+def came_from(step: Step, given: Sequence[tuple[Spec, float]]) -> tuple[tuple[str, str], ...]:
+    """The fields that a step's numbers were typed into, as (label, name): of those alike the one with its symbol."""
+    found = {}
+    for number, symbol in zip(step.arguments, step.symbols[1:], strict=True):
+        alike = [spec for spec, value in given if value == number]
+        named = [spec for spec in alike if spec.symbol == symbol]
+        only = alike if len(alike) == 1 and number else []
+        for spec in named or only:
+            found[spec.name] = spec.label
+    return tuple((label, name) for name, label in found.items())

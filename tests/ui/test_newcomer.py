@@ -21,3 +21,37 @@ def test_the_mouth_of_a_dish_is_read_after_one_line_and_one_tap(browser: Browser
     expect(page.locator(".found").first).to_contain_text(f"{mouth:.3f}")
     expect(page.locator(".found").first).to_be_in_viewport()
     page.close()
+
+
+def test_the_points_to_key_in_are_reached_within_one_screen_of_scrolling(browser: Browser, site: str) -> None:
+    page = browser.new_page(base_url=site, viewport=PHONE)
+    page.goto("/ask?q=R90+4.5+deep")
+    page.locator(".readings a").first.click()
+    expect(page.locator(".headline .value")).to_contain_text("56.205")
+    points = page.locator("#section-points")
+    expect(points).to_be_attached()
+    top = points.evaluate("it => it.getBoundingClientRect().top + scrollY")
+    page.close()
+    assert top <= 2 * PHONE["height"]
+
+
+def test_a_spindle_limit_and_its_reason_are_read_after_two_values_and_no_scrolling(browser: Browser, site: str) -> None:
+    page = browser.new_page(base_url=site, viewport=PHONE)
+    page.goto("/spindle")
+    keys = {"#surface_speed": "220", "#diameter": "20", "#max_rpm": "4000", "#chuck_limit": "3200"}
+    for field, text in keys.items():
+        page.locator(field).fill(text)
+    caution = page.locator("#answer .caution").first
+    expect(caution).to_contain_text("3200 1/min marked on the chuck")
+    expect(caution).to_be_in_viewport()
+    expect(page.locator(".headline .value")).to_be_in_viewport()
+    page.close()
+
+
+def test_a_step_of_the_working_leads_to_the_field_it_came_from(browser: Browser, site: str) -> None:
+    page = browser.new_page(base_url=site, viewport=PHONE)
+    page.goto("/spindle?surface_speed=220&diameter=60")
+    page.locator("#section-working summary").click()
+    page.locator("#section-working .from").first.get_by_role("link", name="Diameter").click()
+    expect(page.locator("#diameter")).to_be_focused()
+    page.close()

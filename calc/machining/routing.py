@@ -128,6 +128,10 @@ class Router:
         self._here, self._retrace = back[-1].end, ()
         return [Move(back, planned.feed, "feed", "retract")]
 
+    def way_to(self, place: Point, stock: Stock) -> list[Move] | None:
+        """Moves to a place from where the tool stands; None where there is no way."""
+        return self._rapids(place, Air(stock, self.outline))
+
     def way_home(self, stock: Stock) -> list[Move] | None:
         """Moves back to where the tool waits; None where there is no way."""
         return self._rapids(self.home, Air(stock, self.outline), "return")

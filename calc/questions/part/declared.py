@@ -27,6 +27,7 @@ from calc.language.quantities import (
 )
 from calc.questions.part.job import End
 from calc.questions.part.left_on import LeftInputs
+from calc.questions.part.restart import RestartInputs
 from calc.shapes.knurls import forms
 
 KNURLS: Mapping[str, str] = {name: form.title for name, form in forms().items()}
@@ -231,6 +232,7 @@ class PartInputs:
     holding: HoldingInputs = part(HoldingInputs, "Holding")
     machine: Machine = part(Machine, "Machine and chuck")
     release: ReleaseInputs = part(ReleaseInputs, "Release")
+    restart: RestartInputs = part(RestartInputs, "Restart after a broken edge")
     shown_step: str | None = carried("Step that is shown")
 
 

@@ -92,10 +92,26 @@ class OperationDone:
 
 @dataclass(frozen=True)
 class PartDone:
-    """A part with all its operations done, and the length (mm) of the finished piece."""
+    """A part with all its operations done, and the length (mm) of the finished piece.
+
+    After a broken edge those from `from_operation` (counted from 1) on still run, the first of them as it `begins`.
+    """
 
     operations: tuple[OperationDone, ...]
     length: float
+    from_operation: int = 1
+    begins: OperationDone | None = None
+
+    @property
+    def is_restart(self) -> bool:
+        """Whether only a part of it still runs."""
+        return self.from_operation > 1 or self.begins is not None
+
+    @property
+    def to_run(self) -> tuple[tuple[int, OperationDone], ...]:
+        """The operations that still run, each with its number."""
+        numbered = list(enumerate(self.operations, 1))[self.from_operation - 1 :]
+        return tuple(numbered if self.begins is None else [(self.from_operation, self.begins), *numbered[1:]])
 
     @property
     def total_time(self) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 
 from calc.answer.feature import Answer, Feature, Rows
@@ -20,10 +21,12 @@ from calc.questions.part.declared import (
     PassResult,
     ToolResult,
 )
+from calc.questions.part.done import PartDone
 from calc.questions.part.examples import EXAMPLES, SLEEVE
-from calc.questions.part.job import VERSION
+from calc.questions.part.job import VERSION, Job
 from calc.questions.part.left_on import RestResult, rest_rows
 from calc.questions.part.played import played
+from calc.questions.part.restart import ToRunResult, restart_notes, restarted, to_run_rows
 from calc.questions.part.run import run
 from calc.questions.part.shown import (
     cut_rows,
@@ -45,7 +48,7 @@ def solve(inputs: PartInputs) -> Answer[PartResults]:
     try:
         job = job_of(inputs)
         with recording():
-            done = run(job)
+            done = restarted(run(job), inputs.restart)
     except Problem as problem:
         raise problem.renamed(at_the_page) from problem
     counted = Message("Time in feed with run-ins. Rapid moves, tool changes and measuring come on top.")
@@ -55,21 +58,26 @@ def solve(inputs: PartInputs) -> Answer[PartResults]:
         contour=job.outside.chain,
         points=point_rows(job, inputs.outside),
         cautions=(*several_contours(inputs), *part_cautions(done, job)),
-        notes=tuple({note.say(): note for one in done.operations for note in one.notes}.values()),
+        notes=(*restart_notes(done), *{note.say(): note for one in done.operations for note in one.notes}.values()),
         sentences={"Operations": (counted,)},
-        tables={
-            "done": operation_rows(done, job.machine),
-            "cuts": cut_rows(done, inputs),
-            "tools": tool_rows(done),
-            "left_on": rest_rows(inputs.later),
-            "checks": check_rows(inputs, job),
-            "passes": list(pass_rows(done, job.machine)),
-        },
+        tables=_tables(inputs, job, done),
         drawing=partial(part_drawing, job),
         solved=job.solved,
         words=lambda view: part_words(done, view, job.machine.max_rpm),
         pictures=partial(played, done, job.machine.max_rpm),
     )
+
+
+def _tables(inputs: PartInputs, job: Job, done: PartDone) -> dict[str, Sequence[object]]:
+    return {
+        "to_run": list(to_run_rows(done)),
+        "done": operation_rows(done, job.machine),
+        "cuts": cut_rows(done, inputs),
+        "tools": tool_rows(done),
+        "left_on": rest_rows(inputs.later),
+        "checks": check_rows(inputs, job),
+        "passes": list(pass_rows(done, job.machine)),
+    }
 
 
 FEATURE = Feature(
@@ -82,6 +90,7 @@ FEATURE = Feature(
     solve=solve,
     supporting=("volume_removed", "material_left", "rpm_max", "power_max"),
     rows={
+        "to_run": Rows(ToRunResult, "Restart: passes that still run", "Restart"),
         "done": Rows(OperationResult, "Operations in order", "Operations"),
         "cuts": Rows(CutResult, "How each operation cuts", "Operations"),
         "tools": Rows(ToolResult, "Tools in turret order", "Tools"),

@@ -27,10 +27,11 @@ def played(done: PartDone, max_rpm: float | None) -> tuple[Picture, ...]:
 
     `max_rpm` (1/min) is the spindle's limit, told beside every speed.
     """
-    first = done.operations[0]
-    start = Picture("the stock", rings_of(first.before.whole), first.contours[0].chain, also=_others(first))
-    many = sum(len(each.passes) for each in done.operations) > MOST_STEPS
-    steps = [step for number, one in enumerate(done.operations, 1) for step in _steps(number, one, max_rpm, many=many)]
+    first = done.to_run[0][1]
+    label = "what stands" if done.is_restart else "the stock"
+    start = Picture(label, rings_of(first.before.whole), first.contours[0].chain, also=_others(first))
+    many = sum(len(each.passes) for _, each in done.to_run) > MOST_STEPS
+    steps = [step for number, one in done.to_run for step in _steps(number, one, max_rpm, many=many)]
     return (start, *steps)
 
 

@@ -13,6 +13,7 @@ from calc.machining.words import comment, feed_digits
 from calc.questions.part.bladed import corner_of
 from calc.questions.part.done import OperationDone, PartDone
 from calc.questions.part.job import AnyTool, Drill, Grooving, Kind, Reamer, Roll, Turning
+from calc.questions.part.restart import restart_notes
 from calc.questions.part.turret import place_of, places_of, tools_of
 from calc.tool.point import STEPS
 
@@ -65,8 +66,10 @@ def _say(length: float, view: View) -> str:
 
 
 def _operations(done: PartDone, view: View, max_rpm: float | None) -> Iterator[str]:
-    places, end = places_of(done), "first"
-    for number, each in enumerate(done.operations, 1):
+    places, end = places_of(done), done.to_run[0][1].end if done.is_restart else "first"
+    for note in restart_notes(done):
+        yield comment(note.say(view))
+    for number, each in done.to_run:
         if each.end != end:
             end = each.end
             yield "m0"

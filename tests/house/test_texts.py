@@ -11,6 +11,7 @@ import pytest
 
 from calc.answer.feature import Feature
 from calc.cutting.finish import finish
+from calc.cutting.tables import table
 from calc.language.fields import specs
 from calc.language.quantities import ROUGHNESS, View
 from server.catalogue import FEATURES
@@ -25,7 +26,9 @@ ODD = re.compile(
     r"|`\w+` is (?:an?|the)\b"  # `H` is a time
     r"|\b(\w{2,}) \1\b"  # the the
     r"|\b(?:an (?=[bcdfgjkpqtvwz][a-z])|a (?=[aeio][a-z]))(?!one\b)"
-    r"|\breckon|\bgives way\b|\bproud\b",
+    r"|\breckon|\bgives? way\b|\bproud\b"
+    r"|\b[Tt]hat far from\b|\bspeed to judge\b|\btells (?:it|the|its)\b|\bdoes not tell\b|\bas good as 0\b"
+    r"|(?<!\.)\.\.(?!\.)|[a-z] [,.](?= |$)",
 )
 FINE = re.compile(r"\b(had had|that that)\b|\ba one\b")
 
@@ -53,6 +56,10 @@ def texts(node: ast.expr) -> Iterator[str]:
         "LARGEST_LOSS",
         "the the chuck",
         "a edge",
+        "That far from the chuck",
+        "the maker's list tells it",
+        "at the speed to judge",
+        "it springs back , and",
     ],
 )
 def test_what_once_stood_on_a_page_is_found(text: str) -> None:
@@ -62,6 +69,12 @@ def test_what_once_stood_on_a_page_is_found(text: str) -> None:
 def test_no_sentence_makes_a_practitioner_stumble() -> None:
     found = [(place, text) for place, text in sentences() if ODD.search(FINE.sub("", text))]
     assert found == []
+
+
+def test_no_caution_about_a_material_makes_a_practitioner_stumble() -> None:
+    said = {row["text"] for row in table("cautions").values()}
+    assert len(said) > 10
+    assert [text for text in sorted(said) if ODD.search(FINE.sub("", text))] == []
 
 
 def test_no_label_hint_or_choice_makes_a_practitioner_stumble() -> None:

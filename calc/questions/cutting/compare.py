@@ -314,7 +314,7 @@ _THIN_SOMEWHERE = (
 )
 _NO_LIMITS = "No limit is given, so nothing is hatched: give the power, the finish, the chip or the bar's deflection."
 _DEEPER = "Part of the field is deeper than the nose of a round insert; there the edge is taken as going on straight."
-_MODEL = "Force by the material's first published value (the cutting force page tells the spread); Ra by the rule."
+_MODEL = "Force by the material's first published value (the cutting force page shows the spread); Ra by the rule."
 
 FEATURE = Feature(
     path="speed-feed/compare",

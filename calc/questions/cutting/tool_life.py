@@ -81,7 +81,7 @@ class LifeInputs:
 
 @dataclass(frozen=True, kw_only=True)
 class LifeResults:
-    """The two best speeds, and what the speed to judge comes to."""
+    """The two best speeds, and what the speed asked for comes to."""
 
     speed_lowest_cost: float | None = result(SURFACE_SPEED, "Speed for the lowest cost", "v_cost")
     life_lowest_cost: float | None = result(TIME, "Edge lasts there", "T_cost")
@@ -91,11 +91,11 @@ class LifeResults:
     exponent_seen: float | None = result(RATIO, "Exponent from the two lives", "n")
     speed_for_parts: float | None = result(SURFACE_SPEED, "Speed for the parts wanted", "v_K")
     life_for_parts: float | None = result(TIME, "Edge life for the parts wanted", "T_K")
-    parts_per_edge: float = result(RATIO, "Parts for one edge", "N", hint="at the speed to judge")
+    parts_per_edge: float = result(RATIO, "Parts for one edge", "N", hint="at the speed asked for")
     time_per_part: float = result(TIME, "Time for a part", "t_part")
     cost_per_part: float | None = result(COST, "Cost of a part", "c_part")
     edges: float | None = result(COUNT, "Edges for the batch")
-    rpm: float = result(SPINDLE_SPEED, "Spindle speed", "n", hint="at the speed to judge")
+    rpm: float = result(SPINDLE_SPEED, "Spindle speed", "n", hint="at the speed asked for")
 
 
 def solve(inputs: LifeInputs) -> Answer[LifeResults]:

@@ -73,7 +73,7 @@ class WorkResults:
     """What the work does under the tool as it passes along."""
 
     diameter_error: float = result(DEFLECTION, "Work comes out larger by", "dD", hint="where it deflects most")
-    place: float = result(LENGTH, "That far from the chuck", "a")
+    place: float = result(LENGTH, "Distance from the chuck", "a")
     shape: str = word("Shape that results")
     deflection: float = result(DEFLECTION, "Work deflection", "δ")
     stiffness: float = result(STIFFNESS, "Stiffness there", "k")
@@ -204,7 +204,7 @@ _LEAST = (
     "least. Moduli are data sheet values, from memory."
 )
 _WITH_SPRINGS = (
-    "The tool and what is taken as rigid give way as well, so take this as the least. Moduli are data sheet values, "
+    "The tool and what is taken as rigid deflect as well, so take this as the least. Moduli are data sheet values, "
     "from memory; the stiffness of chuck and centre is as given."
 )
 _SLENDER = (

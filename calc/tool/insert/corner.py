@@ -85,7 +85,7 @@ def _with_nose(insert: Insert, codes: Codes, nominal: float, exact: float, says:
     notes = insert.notes
     if nominal == 0.0:
         says = "sharp corner"
-        notes = (*notes, Message("A sharp corner still has a small radius; the maker's list tells it."))
+        notes = (*notes, Message("A sharp corner still has a small radius; the maker's list gives it."))
     rows = (*insert.positions, _row(codes.corner, says, exact if nominal else None))
     return replace(insert, nose=nominal, exact_nose=exact, positions=rows, notes=notes)
 

@@ -64,7 +64,7 @@ def nose_of(text: str, nose_as: NoseAs = "nominal", field: str = "insert") -> fl
     """
     radius = read_insert(text, field).nose_radius(nose_as)
     if radius is None:
-        raise Missing(Fault(field, Message("This designation does not tell the nose radius; type it to its end.")))
+        raise Missing(Fault(field, Message("This designation does not give the nose radius; type it to its end.")))
     return radius
 
 
@@ -145,7 +145,7 @@ def _parallelogram(insert: Insert, codes: Codes, field: str) -> Insert:
         raise wrong(field, 5, table()["titles"]["size"], codes.size, ["the long edge in whole millimetres"])
     length = float(int(codes.size))
     rows = (*insert.positions, _row(5, "size", codes.size, "long edge in whole millimetres", length))
-    note = Message("Of a {shape} the designation tells the long edge only, without its part of a millimetre.",
+    note = Message("Of a {shape} the designation gives the long edge only, without its part of a millimetre.",
                    {"shape": insert.shape.words})  # fmt: skip
     return replace(insert, edge_length=length, edge_code=codes.size, positions=rows, notes=(*insert.notes, note))
 

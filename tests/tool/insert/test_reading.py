@@ -98,7 +98,7 @@ def test_a_planing_edge_has_no_nose_radius() -> None:
     insert = read_insert("SPKN 1203EDTR")
     assert insert.nose is None
     assert positions("SPKN 1203EDTR")["7"] == "ED"
-    with pytest.raises(Missing, match="does not tell the nose radius"):
+    with pytest.raises(Missing, match="does not give the nose radius"):
         nose_of("SPKN 1203EDTR")
 
 

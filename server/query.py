@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, cast
 
 from calc.contour.point_text import read_points
-from calc.contour.text import BadWord, ContourGiven, read_rows, rows_of
+from calc.contour.text import MOST_ROWS, MOST_TEXT, BadWord, ContourGiven, TooLong, read_rows, rows_of
 from calc.language.fields import Spec, build, specs
 from calc.language.given import Given
 from calc.language.messages import Message, Value
@@ -130,6 +130,10 @@ class FieldReader:
     def _contour(self, spec: Spec, text: str) -> ContourGiven | None:
         try:
             given, faults = read_rows(rows_of(text), self.view, NAMES, spec.prefix)
+        except TooLong:
+            text = "A contour has at most {rows} rows, and its text at most {letters} letters: leave some out."
+            self.faults.append(Fault(spec.name, Message(text, {"rows": MOST_ROWS, "letters": MOST_TEXT})))
+            return None
         except BadWord as error:
             values: dict[str, Value] = {"word": error.word[:40], "position": error.position}
             text = "Word {position} of the contour, “{word}”, is not known."

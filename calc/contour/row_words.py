@@ -93,15 +93,19 @@ class BadWord(ValueError):
         super().__init__(f"word {position}: {word!r}")
 
 
+class TooLong(BadWord):
+    """A contour text of more rows or letters than a part can have."""
+
+
 def rows_of(text: str) -> tuple[Row, ...]:
-    """The rows of a contour text; without a start of its own it has a blank one. Raises `BadWord`.
+    """The rows of a contour text; without a start of its own it has a blank one. Raises `BadWord`, `TooLong`.
 
     >>> [row.kind for row in rows_of("s_x0_z0*l_x20*c1")], rows_of("l_x20")[0]
     (['start', 'line', 'chamfer'], Row(kind='start', texts={}, flags=frozenset()))
     """
     words = [word for word in text.split("*", MOST_ROWS + 1) if word]
     if len(words) > MOST_ROWS or len(text) > MOST_TEXT:
-        raise BadWord(MOST_ROWS + 1, words[-1])
+        raise TooLong(MOST_ROWS + 1, words[-1])
     rows = [_row(position, word) for position, word in enumerate(words, 1)]
     for position, row in enumerate(rows[1:], 2):
         if row.kind == "start":

@@ -19,6 +19,7 @@ from calc.contour.row_words import (
     BadWord,
     Row,
     RowKind,
+    TooLong,
     rows_of,
     text_of,
 )
@@ -28,7 +29,7 @@ from calc.language.quantities import Kind, View, X, Z
 
 __all__ = [
     "FLAGS", "KINDS", "LETTERS", "MOST_ROWS", "MOST_TEXT", "OF_ROW", "BadWord", "ContourGiven", "Row", "RowKind",
-    "contour_rewritten", "contour_stripped", "contour_text", "read_rows", "rows_of", "text_of",
+    "TooLong", "contour_rewritten", "contour_stripped", "contour_text", "read_rows", "rows_of", "text_of",
 ]  # fmt: skip
 
 NO_NAMES = NoNames()

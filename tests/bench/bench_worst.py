@@ -1,0 +1,133 @@
+"""The worst contours that are let through, asked of every call that takes one: `python -m tests.bench.bench_worst`.
+
+Each question is computed in a process of its own, forked from one that has loaded everything, as the server's are.
+Prints the processor's time and the memory of each. Marked are those that the server would stop in a sentence: beyond its
+time or its memory. Exits with 1 when a question met a fault.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+import time
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from calc.language.fields import specs
+from calc.language.quantities import View
+from server.answering import Answering
+from server.catalogue import FEATURES, POSTS
+from server.computing.refused import USUAL
+from server.settings import STATIC, TEMPLATES
+
+MOST_SECONDS, MOST_MB = USUAL, 200.0
+PLAN = {"face_stock": "1", "nose_radius": "0.8", "pass_depth": "1", "feed": "0.1", "rough_feed": "0.2",
+        "surface_speed": "180", "max_rpm": "2500", "bar_diameter": "60"}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Measured:
+    """What a question took: seconds of the processor, MB, and the answer's status, 0 for a fault."""
+
+    seconds: float
+    megabytes: float
+    status: int
+
+    @property
+    def within(self) -> bool:
+        """Whether it keeps to what the server gives it."""
+        return self.seconds <= MOST_SECONDS and self.megabytes <= MOST_MB
+
+
+def contours() -> Mapping[str, str]:
+    """Contours at the limits of what is let through, and the heaviest ordinary ones."""
+    zigzag = "".join(f"*l_x{40 + 0.5 * (row % 2)}_z{-0.5 * (row + 1)}" for row in range(998))
+    comb = "".join(f"*t_z{-7 * row - 3}*f_x30*t_z{-7 * row - 7}*f_x40" for row in range(24))
+    rounded = "".join(f"*t_z{-2 * step}*e0.3*f_x{20 + 0.7 * step:g}*e0.3" for step in range(1, 51))
+    smooth = "*t_z-5" + "".join(f"*a_r{5 + arc % 3}_z{-9 - 4 * arc}_smooth" for arc in range(24))
+    return {
+        "1,000 rows": f"s_x40_z0{zigzag}",
+        "24 grooves": f"s_x0_z0*f_x40{comb}*t_z-175",
+        "100 rounded corners": f"s_x20_z0{rounded}*t_z-102",
+        "24 tangent arcs": f"s_x40_z0{smooth}",
+        "3 m": "s_x20_z0*t_z-1500*l_x30_z-1500*t_z-2900",
+    }
+
+
+def questions() -> Iterator[tuple[str, str, Any]]:
+    """The call, the contour's name, and what is asked: texts of a GET, or the body of a POST."""
+    for feature in FEATURES:
+        declared = {spec.name: spec for spec in specs(feature.inputs)}
+        for name in (spec.name for spec in declared.values() if spec.role == "contour"):
+            for of, text in contours().items():
+                texts = {
+                    **feature.example,
+                    **{known: PLAN[known] for known in PLAN.keys() & declared.keys()},
+                    name: text,
+                }
+                if "own" in getattr(declared.get("shape"), "choices", ()):
+                    texts["shape"] = "own"
+                yield feature.path, f"{name}: {of}", texts
+    waves = [_wave(arc) for arc in range(300)]
+    contour = {"start": {"x": 60, "z": 0}, "elements": waves}
+    yield "/api/geometry/contour", "300 arcs by their centres", contour
+    yield "/api/nose-radius/path", "a nose of 50 on them", {"contour": contour, "nose_radius": 50}
+    points = [[40 + 2 * (place % 7), -0.01 * place] for place in range(10_000)]
+    yield "/api/geometry/fit-curve", "10,000 points", {"points": points, "tolerance": 0.01}
+
+
+def _wave(number: int) -> dict[str, Any]:
+    side = 1 if number % 2 else -1
+    turn, centre = "cw" if side > 0 else "ccw", {"centre_x": 60 + side * 27**0.5, "centre_z": -3.0 * number - 1.5}
+    return {"kind": "arc", "x": 60, "z": -3.0 * number - 3, "radius": 3, "turn": turn, **centre}
+
+
+def measured(answering: Answering, path: str, asked: Any) -> Measured:
+    """Answer one question in a process of its own."""
+    reading, writing = os.pipe()
+    child = os.fork()
+    if child == 0:
+        os.close(reading)
+        os.write(writing, json.dumps(_answered(answering, path, asked)).encode())
+        os._exit(0)
+    os.close(writing)
+    with os.fdopen(reading) as words:
+        told = words.read()
+    os.waitpid(child, 0)
+    return Measured(*json.loads(told)) if told else Measured(0.0, 0.0, 0)
+
+
+def _answered(answering: Answering, path: str, asked: Any) -> tuple[float, float, int]:
+    import resource  # noqa: PLC0415 - not on Windows
+
+    resource.setrlimit(resource.RLIMIT_CPU, (60, 60))
+    begin = time.process_time()
+    if path.startswith("/api/"):
+        post = next(post for post in POSTS if post.path == path)
+        status = answering.post(post, json.dumps(asked).encode(), View()).status_code
+    else:
+        feature = next(feature for feature in FEATURES if feature.path == path)
+        status = answering.api(feature, list(asked.items())).status_code
+    return time.process_time() - begin, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024, status
+
+
+def main(arguments: list[str]) -> int:
+    """Ask them all, or those whose call or contour holds one of the words; print a row for each."""
+    answering = Answering(TEMPLATES, STATIC)
+    plan = next(feature for feature in FEATURES if feature.path == "plan/contour")
+    answering.api(plan, list(plan.example.items()))
+    faults = 0
+    for path, name, asked in questions():
+        if arguments and not any(word in f"{path} {name}" for word in arguments):
+            continue
+        found = measured(answering, path, asked)
+        faults += found.status not in (200, 422) and found.within
+        mark = "  " if found.within else "! "
+        print(f"{mark}{path:32} {name:36} {found.seconds:6.2f} s {found.megabytes:5.0f} MB  {found.status}", flush=True)
+    return 1 if faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

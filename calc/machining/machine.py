@@ -176,7 +176,7 @@ def _work(operation: Operation, before: Stock, part: Contour, regions: Regions) 
     cut, corners = operation.cut, CORNERS * len(part.chain)
     with_rest = kept(part.chain, part.side, cut.along_z, cut.along_x)
     to_take = regions.to_remove
-    if with_rest is not None and with_rest is not part.chain:
+    if with_rest is not None and with_rest is not part.chain and not to_take.is_empty:
         to_take = work_of(to_take, with_rest, part.side, operation.tool.nose, faced=part.faced).to_remove
     spread_out = stock_of(without_slivers(to_take), corners)
     return Work(part.chain, with_rest, part.side, operation.where, spread_out, _reach(before))

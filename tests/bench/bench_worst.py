@@ -1,8 +1,8 @@
 """The worst contours that are let through, asked of every call that takes one: `python -m tests.bench.bench_worst`.
 
 Each question is computed in a process of its own, forked from one that has loaded everything, as the server's are.
-Prints the processor's time and the memory of each. Marked are those that the server would stop in a sentence: beyond its
-time or its memory. Exits with 1 when a question met a fault.
+Prints the processor's time and the memory of each. Marked are those that the server would stop in a sentence: beyond
+its time or its memory. Exits with 1 when a question met a fault.
 """
 
 from __future__ import annotations

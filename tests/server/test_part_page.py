@@ -228,3 +228,13 @@ def test_a_blank_speed_and_feed_are_asked_for_with_what_to_start_from_and_why(cl
         in said["operations.0.feed"]
     )
     assert "0.320 mm/rev to start with" in client.get("/part", params=asked).text
+
+
+@pytest.mark.parametrize("inside", ["s_x20_z0*t_z-30", "s_x20_z0*t_z-60"])
+def test_a_bore_that_the_bar_has_already_is_no_fault_of_the_program(client: TestClient, inside: str) -> None:
+    """A tube of Ø24 for a print of Ø20: there is nothing left to take, nor of it to leave an allowance on."""
+    answer = client.get("/api/plan/part", params={**SLEEVE, "inside": inside})
+    assert answer.status_code == 200
+    removed = [row["removed"]["value"] for row in answer.json()["done"] if " bore" in row["operation"]]
+    assert removed
+    assert removed == pytest.approx([0.0] * len(removed), abs=1e-6)

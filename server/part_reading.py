@@ -48,7 +48,7 @@ NAMES: dict[str, tuple[str, ...]] = {
         "operations",
     ),
     "collet": ("from", "to"),
-    "steady_rest": ("z", "width"),
+    "steady_rest": ("z", "width", "outer_diameter"),
     "turning_at": ("x", "z"),
     "travel": ("x_min", "x_max", "z_min", "z_max"),
     "operation": ("kind", "name", "tool", "cut", "from", "to", "depth", "where", "reason", "roughing"),
@@ -197,7 +197,10 @@ class PartReading:
         return low, high
 
     def _steady(self, value: Any, field: str) -> Steady | None:
-        return None if value is None else Steady(*self._both(value, "steady_rest", field, ("z", Z), ("width", LENGTH)))
+        if value is None:
+            return None
+        z, width = self._both(value, "steady_rest", field, ("z", Z), ("width", LENGTH))
+        return Steady(z, width, self.positive(value, "outer_diameter", DIAMETER, field))
 
     def _turning_at(self, value: Any, field: str) -> Point | None:
         if value is None:

@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple
 
 from calc.contour import Chain, Element, Side
 from calc.cutting.nouns import Lead, Split
+from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline
 from calc.machining.roughing.reachable import Edges
 
@@ -77,10 +78,14 @@ class Contour:
 
 @dataclass(frozen=True, slots=True)
 class Setup:
-    """How the tool comes and goes (mm): in air before a cut, off the surface after it."""
+    """How the tool comes and goes (mm): in air before a cut, off the surface after it, and what it is led round.
+
+    `around` is what stands there beside the work: jaws, a centre, a steady rest.
+    """
 
     run_in: float = 2.0
     lift: float = 0.5
+    around: Stock | None = None
 
 
 @dataclass(frozen=True, slots=True)

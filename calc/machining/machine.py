@@ -155,7 +155,8 @@ def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | N
     if not stretch.is_whole:
         work = replace(work, to_take=stock_of(only_areas(work.to_take.whole.intersection(stretch.beside()))))
     home = home_of(before.bounds, operation.where, leading, outline)
-    run = _Run(Router(home, operation.where, leading, outline, guard), Taking(outline, guard), stock, operation)
+    router = Router(home, operation.where, leading, outline, guard, setup.around)
+    run = _Run(router, Taking(outline, guard), stock, operation)
     for planned in stretch.only(_planned(operation, work, leading, stock)):
         run.make(planned)
         not_too_many_in_all(len(run.made), made)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -16,7 +17,7 @@ import numpy as np
 from calc.contour import Element, Line, Point, Vector
 from calc.machining.job import Move, Where, Why
 from calc.machining.leads import smooth_in, smooth_out
-from calc.machining.removal.polygons import polygons
+from calc.machining.removal.polygons import parts_of, polygons
 from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline, bodies, body_parts, boxes, far_off, folded
 from calc.machining.roughing.planning import PLUNGE_SHARE, Leading, Planned
@@ -38,16 +39,25 @@ FEW_TRIES = 2
 SAME = 1e-9
 """mm: places nearer than this are one."""
 
+OUTWARD = 5.0
+"""mm: so far out at a time a place to wait is looked for."""
+
+MOST_OUTWARD = 80
+
+HIGHEST = 1000.0
+"""mm: what reaches farther out is never passed over."""
+
 ACROSS = 0.5
 """A way in whose direction has more than this share across the surface is a plunge."""
 
 
 @dataclass(frozen=True)
 class Air:
-    """The stock of a moment, and the tool that is to move through what is free of it."""
+    """The stock of a moment, and the tool that is to move through what is free of it and of what stands `around` it."""
 
     stock: Stock
     outline: Outline
+    around: Stock | None = None
 
     def free(self, path: Element, clear: float = -TOUCHING) -> bool:
         """Whether the whole tool goes along a line or an arc without touching stock, with `clear` (mm) to spare.
@@ -58,11 +68,18 @@ class Air:
         >>> air.free(Line(Point(2.0, 6.0), Point(-5.0, 6.0))), air.free(Line(Point(2.0, 5.7), Point(-5.0, 5.7)))
         (True, False)
         """
+        return self._clear_of(self.stock, path, clear) and self.clear_around(path, clear)
+
+    def clear_around(self, path: Element, clear: float = -TOUCHING) -> bool:
+        """The same of what stands around the stock alone."""
+        return self.around is None or self._clear_of(self.around, path, clear)
+
+    def _clear_of(self, there: Stock, path: Element, clear: float) -> bool:
         for number, (body, box) in enumerate(zip(bodies(self.outline, clear), boxes(self.outline, clear), strict=True)):
-            if far_off(box, path, self.stock.bounds):
+            if far_off(box, path, there.bounds):
                 continue
             beyond = bool(number) or self.outline.crosses(path)
-            if any(self.stock.meets(folded(ran) if beyond else ran) for ran in body_parts(body, path)):
+            if any(there.meets(folded(ran) if beyond else ran) for ran in body_parts(body, path)):
                 return False
         return True
 
@@ -79,9 +96,12 @@ class Air:
         hit = np.zeros(len(places), dtype=bool)
         for body in bodies(self.outline, clear):
             rims = centres + body
-            hit |= self.stock.met_by(polygons(rims))
-            if rims.imag.min() < 0.0:
-                hit |= self.stock.met_by(polygons(rims.conj()))
+            for there in (self.stock, self.around):
+                if there is None:
+                    continue
+                hit |= there.met_by(polygons(rims))
+                if rims.imag.min() < 0.0:
+                    hit |= there.met_by(polygons(rims.conj()))
         return [not each for each in hit.tolist()]
 
 
@@ -98,7 +118,17 @@ def home_of(bounds: tuple[float, float, float, float], where: Where, leading: Le
 class Router:
     """Leads a tool from pass to pass through what is free, from where it waits and back."""
 
-    def __init__(self, home: Point, where: Where, leading: Leading, outline: Outline, guard: Stock) -> None:
+    def __init__(
+        self,
+        home: Point,
+        where: Where,
+        leading: Leading,
+        outline: Outline,
+        guard: Stock,
+        around: Stock | None = None,
+    ) -> None:
+        self.around = around
+        home = home if around is None or where == "bore" else _clear_home(home, Air(around, outline))
         self.home, self.where, self.leading = home, where, leading
         self.outline = outline
         self.guard = guard
@@ -108,19 +138,27 @@ class Router:
 
     def way_in(self, planned: Planned, stock: Stock) -> list[Move] | None:
         """Moves from where the tool stands to where the pass begins to cut; None where there is no way."""
-        air = Air(stock, self.outline)
-        for lead in self._leads(planned, air):
-            start = lead.start if lead else planned.pieces[0].path.start
-            rapids = self._rapids(start, air)
-            if rapids is not None:
-                return [*rapids, *self._lead_moves(planned, lead, air)]
+        for air in self._airs(stock):
+            for lead in self._leads(planned, air):
+                if lead is not None and not air.clear_around(lead):
+                    continue
+                start = lead.start if lead else planned.pieces[0].path.start
+                rapids = self._rapids(start, air)
+                if rapids is not None:
+                    return [*rapids, *self._lead_moves(planned, lead, air)]
         return None
+
+    def _airs(self, stock: Stock) -> Iterator[Air]:
+        """What is free of all; then, so that a hit is found and said, what is free of the stock alone."""
+        if self.around is not None:
+            yield Air(stock, self.outline, self.around)
+        yield Air(stock, self.outline)
 
     def way_off(self, planned: Planned, moves: Sequence[Move], stock: Stock) -> list[Move]:
         """The way off the surface after the `moves` of a pass: the first free one, else back along the pass."""
         led = [element for move in moves if move.kind == "feed" for element in move.elements]
         back = tuple(element.reversed() for element in reversed(led))
-        last, air, self._feed = led[-1], Air(stock, self.outline), planned.feed
+        last, air, self._feed = led[-1], Air(stock, self.outline, self.around), planned.feed
         for off in self._ways_off(planned, last):
             if air.free(off):
                 self._here, self._retrace = off.end, (off.reversed(), *back)
@@ -130,11 +168,13 @@ class Router:
 
     def way_to(self, place: Point, stock: Stock) -> list[Move] | None:
         """Moves to a place from where the tool stands; None where there is no way."""
-        return self._rapids(place, Air(stock, self.outline))
+        ways = (self._rapids(place, air) for air in self._airs(stock))
+        return next((way for way in ways if way is not None), None)
 
     def way_home(self, stock: Stock) -> list[Move] | None:
         """Moves back to where the tool waits; None where there is no way."""
-        return self._rapids(self.home, Air(stock, self.outline), "return")
+        ways = (self._rapids(self.home, air, "return") for air in self._airs(stock))
+        return next((way for way in ways if way is not None), None)
 
     def _rapids(self, end: Point, air: Air, why: Why = "approach") -> list[Move] | None:
         direct = self._route(self._here, end, air)
@@ -150,11 +190,24 @@ class Router:
 
     def _route(self, a: Point, b: Point, air: Air) -> list[Line] | None:
         for clear in (CLEAR, -TOUCHING):
-            for corners in _corners(a, b, self.home, self.where) if all(air.free_at([a, b], clear)) else ():
+            for corners in self._ways(a, b, air) if all(air.free_at([a, b], clear)) else ():
                 lines = [Line(p, q) for p, q in pairwise(corners) if p.distance_to(q) > SAME]
                 if all(air.free(line, clear) for line in lines):
                     return lines
         return None
+
+    def _ways(self, a: Point, b: Point, air: Air) -> Iterator[list[Point]]:
+        """Ways along the axes; with something around, out over that in X, along Z, and in."""
+        yield from _corners(a, b, self.home, self.where)
+        if air.around is not None and self.where != "bore":
+            yield from ([a, Point(a.z, r), Point(b.z, r), b] for r in self._heights)
+
+    @cached_property
+    def _heights(self) -> list[float]:
+        """The radii at which the tool passes over what stands around, mm; none over what has no end."""
+        below = max(-float(body.imag.min()) for body in bodies(self.outline, 0.0))
+        tops = set() if self.around is None else {float(part.bounds[3]) for part in parts_of(self.around.whole)}
+        return [top + below + self.leading.before for top in sorted(tops) if top < HIGHEST]
 
     def _leads(self, planned: Planned, air: Air) -> Iterator[Element | None]:
         """Ways onto the first element, each from where it is in air; None where that begins in air itself."""
@@ -221,6 +274,13 @@ class Router:
         yield normal
         yield Vector(0.0, -1.0 if self.where == "bore" else 1.0)
         yield Vector(1.0, 0.0)
+
+
+def _clear_home(home: Point, air: Air) -> Point:
+    """Where the tool waits, moved out along X until it is clear of what stands around; as it was if it never is."""
+    places = [Point(home.z, home.r + step * OUTWARD) for step in range(MOST_OUTWARD)]
+    free = air.free_at(places, CLEAR)
+    return next((place for place, is_free in zip(places, free, strict=True) if is_free), home)
 
 
 def _between(a: Vector, b: Vector) -> Vector:

@@ -18,11 +18,12 @@ import shapely
 
 from calc.contour import Chain, Line, Point
 from calc.cutting.machine import Machine
+from calc.cutting.nouns import Lead, Split
 from calc.language.problems import Problem
 from calc.machining.removal.region import Bar
 from calc.machining.removal.stock import stock_of
 from calc.questions.part.done import OperationDone, PassDone
-from calc.questions.part.job import Grooving, Job, Print, Setup, Turning
+from calc.questions.part.job import Grooving, Job, Operation, Print, Setup, Turning
 from calc.questions.part.proposal import propose
 from calc.questions.part.run import run
 from tests.bench.random_plans import QUARTER, SMALLER, TOUCHED, _slot, _volume
@@ -51,7 +52,23 @@ def random_job(seed: int) -> Job:
     )
     bar = Bar(largest + round(rng.uniform(0.3, 3.0), 1), rng.choice([0.5, 1.0, 2.0]), -length - rng.choice([0.0, 30.0]))
     job = Job(outside, stock_of(bar.area()), (), inside, Machine(max_rpm=rng.choice([1500.0, 2500.0])), "C45")
-    return replace(job, setups=tuple(_at_most(propose(job).setups, rng.randint(2, MOST))))
+    setups = _at_most(propose(job).setups, rng.randint(2, MOST))
+    led = random.Random(-1 - seed)
+    return replace(job, setups=tuple(replace(each, operations=tuple(_led(each.operations, led))) for each in setups))
+
+
+def _led(operations: tuple[Operation, ...], rng: random.Random) -> Iterator[Operation]:
+    """The turned operations of every other part led otherwise than usual."""
+    usual = rng.random() < 0.5
+    for each in operations:
+        if usual or not isinstance(each.tool, Turning):
+            yield each
+            continue
+        lead: Lead = rng.choice(("straight", "arc", "tangent"))
+        split: Split = rng.choice(("equal", "rest", "easing"))
+        cut = replace(each.cut, split=split, lead=lead, lead_size=rng.choice([0.5, 1.0, 2.0]), spring=rng.randint(0, 1))
+        cut = replace(cut, backward=rng.random() < 0.3)
+        yield replace(each, cut=cut, strategy=rng.choice(("rough along z", "rough along x", "rough along the contour")))
 
 
 def _at_most(setups: tuple[Setup, ...], count: int) -> Iterator[Setup]:
@@ -183,8 +200,10 @@ def _offset(one: OperationDone, each: PassDone) -> tuple[float, float] | None:
     if isinstance(tool, Turning):
         if each.name.startswith("face"):
             return -tool.tool.nose, 0.0
-        if not each.name.startswith("rough"):
+        if not each.name.startswith("rough") or one.operation.strategy == "rough along the contour":
             return None
+        if one.operation.strategy == "rough along x":
+            return -tool.tool.nose, 0.0
         return 0.0, tool.tool.nose if one.operation.kind == "bore" else -tool.tool.nose
     if isinstance(tool, Grooving):
         corner = 0.2 if tool.corner is None else tool.corner

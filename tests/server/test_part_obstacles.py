@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import re
 from typing import Any
 
 import pytest
@@ -113,3 +114,39 @@ def test_half_of_what_is_asked_is_refused_at_its_field(setup: dict[str, Any], fi
     with pytest.raises(Problem) as caught:
         stem(**setup)
     assert caught.value.faults[0].field == field
+
+
+def turned_behind(**setup: Any) -> dict[str, Any]:
+    """The stem roughed, then clamped anew, and its last row finished: a straight way there leads past a rest."""
+    body = copy.deepcopy(STEM)
+    operations = {each["kind"]: each for each in body["setups"][0]["operations"]}
+    last = len(body["part"]["outside"]["elements"])
+    finish = {**operations["finish"], "from": last, "to": last}
+    body["setups"] = [
+        {"end": "first", "operations": [operations["face"], operations["rough"]]},
+        {"end": "first", "operations": [finish], "length_out": 130} | setup,
+    ]
+    return answer({**body, "words": True}, View())
+
+
+def test_a_rapid_move_is_led_round_a_steady_rest_and_refused_only_where_no_path_is_left() -> None:
+    """Z-40, 20 wide: reaching to Ø90 it is passed in X, then in Z; endless it is not."""
+    free, led, barred = (
+        turned_behind(),
+        turned_behind(steady_rest={"z": -40, "width": 20, "outer_diameter": 90}),
+        turned_behind(steady_rest={"z": -40, "width": 20}),
+    )
+    assert hit(free) == hit(led) == set()
+    assert led["operations"][2]["volume_after"] == free["operations"][2]["volume_after"]
+    highest = [
+        max(map(float, re.findall(r"G0 X([\d.]+)", found["words"].split("operation 3")[1]))) for found in (free, led)
+    ]
+    assert highest[0] < 90.0 < highest[1]
+    assert {what for _, what in hit(barred)} == {"steady rest"}
+
+
+def test_with_a_centre_the_outside_is_turned_as_without_and_only_the_face_is_barred() -> None:
+    free, held = stem(length_out=130), stem(length_out=130, tailstock_diameter=30)
+    assert {number for number, _ in hit(held)} == {1}
+    for index in (1, 2):
+        assert held["operations"][index]["volume_after"] == free["operations"][index]["volume_after"]

@@ -25,13 +25,14 @@ from calc.questions.part.job import End, Job, Operation, Print, Setup
 
 @dataclass(frozen=True)
 class Asked:
-    """One operation: its job and setup, the stock that it finds, the material."""
+    """One operation: its job and setup, the stock that it finds, the material, what stands around the work."""
 
     job: Job
     setup: Setup
     operation: Operation
     before: Stock
     work: Material | None
+    around: Stock | None = None
 
     @property
     def end(self) -> End:

@@ -216,8 +216,15 @@ def _setup(end: End, operations: Sequence[Operation], holding: HoldingInputs) ->
         length_out=holding.first_length_out,
         jaws=Jaws(holding.first_jaw_diameter, holding.jaw_length, collet=_collet(holding)),
         tailstock_diameter=holding.tailstock_diameter,
-        steady=None if holding.steady_z is None else Steady(holding.steady_z, holding.steady_width or STEADY_WIDTH),
+        steady=_steady(holding),
     )
+
+
+def _steady(holding: HoldingInputs) -> Steady | None:
+    if holding.steady_z is None:
+        return None
+    width = STEADY_WIDTH if holding.steady_width is None else holding.steady_width
+    return Steady(holding.steady_z, width, holding.steady_diameter)
 
 
 def _turning_at(holding: HoldingInputs) -> Point | None:

@@ -176,6 +176,7 @@ class HoldingInputs:
     collet_to: float | None = given(DIAMETER, "First end: collet holds to", above=0.0)
     steady_z: float | None = given(Z, "First end: steady rest at Z", blank="none")
     steady_width: float | None = given(LENGTH, "Width of the steady rest", above=0.0, blank="20 mm")
+    steady_diameter: float | None = given(DIAMETER, "Steady rest reaches to", above=0.0, blank="beyond the travel")
     second_length_out: float | None = given(
         LENGTH, "Second end: length out", above=0.0, brief="second end out", blank="by the depth of soft jaws"
     )

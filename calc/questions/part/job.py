@@ -191,10 +191,11 @@ class Jaws:
 
 @dataclass(frozen=True, slots=True)
 class Steady:
-    """A steady rest: where its middle stands (z, mm) and how wide it is (mm)."""
+    """A steady rest: where its middle stands (z, mm), how wide it is, to which diameter it reaches (None: endless)."""
 
     z: float
     width: float
+    outer: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

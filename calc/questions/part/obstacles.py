@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 
 from calc.contour import Element, Vector
 from calc.language.messages import Caution, Message, Value
-from calc.machining.removal.polygons import Area
-from calc.machining.removal.stock import Stock
+from calc.machining.removal.polygons import Area, united
+from calc.machining.removal.stock import Stock, stock_of
 from calc.machining.removal.sweep import Outline, bodies, folded, holder_parts, swept
 from calc.questions.part.done import Hit, OperationDone, PassDone
 from calc.questions.part.job import Jaws, Setup, Steady, Travel, Turning
@@ -92,7 +92,13 @@ def _steady(steady: Steady, stock: Stock) -> Obstacle:
 
     r = held_radius(stock, steady.z)
     half = steady.width / 2.0
-    return Obstacle("steady rest", shapely.box(steady.z - half, r + BESIDE, steady.z + half, FAR))
+    top = FAR if steady.outer is None else max(steady.outer / 2.0, r + 2.0 * BESIDE)
+    return Obstacle("steady rest", shapely.box(steady.z - half, r + BESIDE, steady.z + half, top))
+
+
+def standing(obstacles: Sequence[Obstacle]) -> Stock | None:
+    """All obstacles in one, for moves to be led round; None without any."""
+    return stock_of(united([each.area for each in obstacles])).prepared() if obstacles else None
 
 
 def with_obstacles(done: OperationDone, setup: Setup, obstacles: Sequence[Obstacle]) -> OperationDone:

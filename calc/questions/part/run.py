@@ -16,7 +16,7 @@ from calc.questions.part.done import OperationDone, PartDone
 from calc.questions.part.gripped import grip_cautions
 from calc.questions.part.holes import drilled, reamed, tapped
 from calc.questions.part.job import End, Job, Kind, Setup
-from calc.questions.part.obstacles import Obstacle, obstacles_of, with_obstacles
+from calc.questions.part.obstacles import Obstacle, obstacles_of, standing, with_obstacles
 from calc.questions.part.plunged import grooved, parted
 from calc.questions.part.threaded import knurled, measured, threaded
 from calc.questions.part.turning import turned
@@ -68,7 +68,7 @@ def run(job: Job) -> PartDone:
         if setup is not clamped:
             clamped, around = setup, obstacles_of(setup, stock)
             gripped = tuple(grip_cautions(setup, stock))
-        one = with_obstacles(_one(Asked(job, setup, operation, stock, work)), setup, around)
+        one = with_obstacles(_one(Asked(job, setup, operation, stock, work, standing(around))), setup, around)
         done.append(replace(one, cautions=(*gripped, *one.cautions)) if gripped else one)
         gripped = ()
         stock = done[-1].after

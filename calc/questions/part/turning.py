@@ -11,7 +11,7 @@ from calc.language.problems import Fault, Missing, OutOfRange
 from calc.language.quantities import LENGTH
 from calc.language.working import recording
 from calc.machining.forces import PassForce, forces
-from calc.machining.job import Cut, Operation
+from calc.machining.job import Cut, Operation, Setup
 from calc.machining.machine import Done, Made, machine
 from calc.machining.passes import Pass, Referral
 from calc.machining.removal.judging import Place, judge, worst_of
@@ -38,12 +38,12 @@ def turned(asked: Asked) -> OperationDone:
     Raises `Missing` without a depth or an inside, and what `machine` raises.
     """
     cut, tool = _cut(asked), _tool(asked)
-    stock, done = asked.before, []
+    stock, done, coming = asked.before, [], Setup(around=asked.around)
     for share in shares_of(asked, tool.tool, finishing=cut.depth is None):
         held = tool.along if share.where == "face" and tool.along else tool.tool
         require_round(cut, held)
         operation = Operation(held, cut, share.strategy, share.where, share.first, share.last)
-        done.append((share, machine(operation, stock, share.part)))
+        done.append((share, machine(operation, stock, share.part, coming)))
         stock = done[-1][1].after
     return _reported(asked, done)
 

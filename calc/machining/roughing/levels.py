@@ -31,6 +31,9 @@ WORTH = 0.02
 TOUCH = 1e-6
 """mm: levels keep so far off a surface along which they run."""
 
+THINNEST_KEPT = TOUCH / 2.0
+"""mm: the rectangle of one allowance is so thin: a level that leaves nothing still lies above it."""
+
 MOST_STEPS = 60
 """How often a path is looked at from nearer for where it begins to cut."""
 
@@ -54,7 +57,7 @@ class Keeping:
         z, x = self.along_z, self.along_x
         if z == 0.0 and x == 0.0:
             return (Point(0.0, 0.0),)
-        z, x = max(z, 1e-6), max(x, 1e-6)
+        z, x = max(z, THINNEST_KEPT), max(x, THINNEST_KEPT)
         return (Point(-z, -x), Point(z, -x), Point(z, x), Point(-z, x))
 
 

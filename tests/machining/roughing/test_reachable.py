@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 import shapely
 
-from calc.contour import Chain, Line, Point
+from calc.contour import Arc, Chain, Line, Point
 from calc.machining.roughing.reachable import Edges, reachable
 from calc.shapes.chosen import shape_chain
 
@@ -81,3 +81,24 @@ def test_the_seat_passes_a_round_insert() -> None:
 def test_a_margin_widens_the_insert_on_both_sides() -> None:
     wider = Edges(math.radians(32.0), math.radians(87.0)).kept_off(math.radians(2.0))
     assert (wider.low, wider.high) == pytest.approx((math.radians(30.0), math.radians(89.0)))
+
+
+def test_behind_a_ball_an_edge_grazes_where_its_direction_is_the_balls_tangent() -> None:
+    """R 10 about zero, an edge at 32 degrees: it grazes at 90 + 32 degrees and runs down to the neck of r 3."""
+    neck = Point(-math.sqrt(91.0), 3.0)
+    ball = Arc(Point(10.0, 0.0), neck, Point(0.0, 0.0), "ccw")
+    chain = Chain((ball, Line(neck, Point(-30.0, 3.0))))
+    (shadow,) = reachable(chain, "right", Edges(math.radians(32.0), math.radians(87.0))).shadows
+    grazed = math.radians(122.0)
+    assert tuple(shadow.start) == pytest.approx((10.0 * math.cos(grazed), 10.0 * math.sin(grazed)))
+    run = (10.0 * math.sin(grazed) - 3.0) / math.tan(math.radians(32.0))
+    assert tuple(shadow.end) == pytest.approx((shadow.start.z - run, 3.0))
+
+
+def test_in_a_hollow_an_edge_that_clears_both_ends_casts_no_shadow() -> None:
+    """A hollow of R 50 and 10 half wide: its walls lean asin(10 / 50) = 11.5 degrees, less than either edge."""
+    hollow = Arc.from_radius(Point(10.0, 20.0), Point(-10.0, 20.0), 50.0, "cw")
+    chain = Chain((Line(Point(20.0, 20.0), Point(10.0, 20.0)), hollow, Line(Point(-10.0, 20.0), Point(-20.0, 20.0))))
+    assert reachable(chain, "right", Edges(math.radians(32.0), math.radians(87.0))).shadows == ()
+    (shadow,) = reachable(chain, "right", Edges(math.radians(8.0), math.radians(87.0))).shadows
+    assert tuple(shadow.start) == pytest.approx((10.0, 20.0))

@@ -154,6 +154,7 @@ class PageView:
     `starts` are examples to start from, `exports` files of the answer, both as (words, address).
     Pictures that are `played` stand above all else, opened at `step`. `layouts` are the same answer laid out otherwise,
     as (words, address), and `back_address` leads from them to the page; `saving` is there for what is kept as a part.
+    `terms` are the words of the trade on this page, each with the address of its explanation, as (words, address).
     `family` switches to the near twins of this page. `partial` asks for the fragment alone. `share_address` is the
     whole address, with scheme and host, as it is printed, `shared` without them; one that is too long for a code has no
     `qr_address`.
@@ -203,6 +204,7 @@ class PageView:
     conventions: str = ""
     date: str = ""
     partial: bool = False
+    terms: tuple[tuple[str, str], ...] = ()
     family: SwitchView | None = None
 
     @property

@@ -34,6 +34,7 @@ from server.shown import (
 )
 from server.sketch import draw, draw_details, draw_legend
 from server.switching import conventions, family_switch, meant, switches
+from server.terms import terms_of
 
 STEP, MOST_DIGITS = "shown_step", 6
 """The input that says which picture of a sequence stands open, and how many digits it may have."""
@@ -228,6 +229,7 @@ class Page:
             played=self.feature.played,
             back_address=self.links.with_text(),
             saving=None if state == "empty" else self.links.saving(),
+            terms=terms_of(self.feature),
             conventions=conventions(self.view),
             date=self.today.isoformat(),
             **rest,

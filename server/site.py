@@ -21,6 +21,7 @@ from server.old_names import present
 from server.settings import Settings
 from server.start import start_view
 from server.start_context import FaultView, StartView
+from server.terms import TermsView, glossary
 
 AT_THE_ROOT = {"/worker.js": "text/javascript", "/manifest.webmanifest": "application/manifest+json"}
 """Static files that a browser takes for all pages only from the root, and their types."""
@@ -35,6 +36,7 @@ class Site:
         self.answering = asking.answering
         self.templates = asking.answering.templates
         app.add_route("/", self.start, methods=["GET", "HEAD"])
+        app.add_route("/terms", self.terms, methods=["GET", "HEAD"])
         for path, kind in AT_THE_ROOT.items():
             app.add_route(path, self._given(path, kind), methods=["GET", "HEAD"])
         for feature in PAGES.values():
@@ -70,6 +72,10 @@ class Site:
     async def start(self, _: Request) -> Response:
         """The start page."""
         return self._html("start.html", page=start_view())
+
+    async def terms(self, _: Request) -> Response:
+        """The glossary."""
+        return self._html("terms.html", page=TermsView(glossary()))
 
     async def feature_page(self, feature: Feature[Any, Any], request: Request) -> Response:
         """A feature's page, or the part of it that changes when htmx asks for that."""
@@ -147,7 +153,7 @@ class Site:
         response.headers["Connection"] = "close"
         return response
 
-    def _html(self, template: str, status: int = 200, **context: StartView | FaultView) -> Response:
+    def _html(self, template: str, status: int = 200, **context: StartView | FaultView | TermsView) -> Response:
         return HTMLResponse(self.templates.get_template(template).render(**context), status)
 
 

@@ -46,12 +46,16 @@ class FoundView:
 
 @dataclass(frozen=True, slots=True)
 class LineView:
-    """A typed line and what it can mean; `examples` are lines to try, `too_long` says that it is no line."""
+    """A typed line and what it can mean; `examples` are lines to try, `too_long` says that it is no line.
+
+    `terms` are the words of the glossary that stand in it, as (term, meaning, address).
+    """
 
     line: str
     readings: tuple[FoundView, ...]
     examples: tuple[str, ...]
     too_long: bool
+    terms: tuple[tuple[str, str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

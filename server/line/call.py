@@ -16,6 +16,7 @@ from server.line.reading import LONGEST, Reading, readings
 from server.query import view_of
 from server.site import Site
 from server.start_context import FoundView, LineView
+from server.terms import named_in
 
 EXAMPLES = ("R90 4.5 deep", "24 g6", "Morse 3", "220 m/min Ø60", "Ra 0.8 nose 0.4", "42CrMo4", "DNMG 150608", "chatter")
 
@@ -26,7 +27,8 @@ def mount_line(app: FastAPI, site: Site) -> None:
     async def page(request: Request) -> Response:
         line = request.query_params.get("q", "").strip()
         found = tuple(map(_found, readings(line, view_of(request.query_params, []))))
-        shown = LineView(line, found, EXAMPLES, len(line) > LONGEST)
+        terms = tuple((term.term, term.means, term.address) for term in named_in(line))
+        shown = LineView(line, found, EXAMPLES, len(line) > LONGEST, terms)
         return HTMLResponse(site.templates.get_template("line.html").render(page=shown))
 
     async def call(request: Request) -> Response:

@@ -103,7 +103,7 @@ def test_the_example_is_one_tap_away_marked_and_never_kept(phone: Page) -> None:
 
 
 @pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
-@pytest.mark.parametrize("address", ["/", "/dish", SEAT, CONTRADICTION, "/nowhere"])
+@pytest.mark.parametrize("address", ["/", "/dish", SEAT, CONTRADICTION, "/nowhere", "/terms"])
 def test_the_pages_break_no_rule_of_accessibility(
     browser: Browser, site: str, address: str, size: tuple[int, int]
 ) -> None:

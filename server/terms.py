@@ -1,0 +1,73 @@
+"""The glossary: words of the trade that stand on the pages, each explained once, and which of them a page uses."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from calc.answer.feature import Feature
+from calc.language.fields import specs
+
+FILE = Path(__file__).parent / "terms.toml"
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A term with what it means; `marks` are the words of a label by which a page is found to use it."""
+
+    key: str
+    term: str
+    means: str
+    marks: tuple[str, ...]
+
+    @property
+    def address(self) -> str:
+        """Where it is explained."""
+        return f"/terms#{self.key}"
+
+
+@dataclass(frozen=True, slots=True)
+class TermsView:
+    """The page of the glossary."""
+
+    terms: tuple[Term, ...]
+
+
+@cache
+def glossary() -> tuple[Term, ...]:
+    """All terms, in the order of the alphabet."""
+    read = tomllib.loads(FILE.read_text(encoding="utf-8"))
+    terms = (
+        Term(key, row["term"], row["means"], tuple(row.get("also", (row["term"].lower(),))))
+        for key, row in read.items()
+    )
+    return tuple(sorted(terms, key=lambda term: term.term.lower()))
+
+
+def used_in(labels: Iterable[str]) -> tuple[Term, ...]:
+    """The terms that stand in any of the labels.
+
+    >>> [term.term for term in used_in(["Nose radius", "Feed, finishing"])]
+    ['Feed', 'Nose radius']
+    """
+    lowered = [f"{label.lower()} " for label in labels]
+    return tuple(term for term in glossary() if any(mark in label for mark in term.marks for label in lowered))
+
+
+def named_in(line: str) -> tuple[Term, ...]:
+    """The terms that a typed line names.
+
+    >>> [term.term for term in named_in("what is a nose radius")]
+    ['Nose radius']
+    """
+    return tuple(term for term in glossary() if term.term.lower() in line.lower())
+
+
+def terms_of(feature: Feature[Any, Any]) -> tuple[tuple[str, str], ...]:
+    """The terms of a question's fields and results, as (words, address)."""
+    labels = [spec.label for spec in (*specs(feature.inputs), *specs(feature.results))]
+    return tuple((term.term, term.address) for term in used_in(labels))

@@ -2,6 +2,9 @@
 
 import re
 import shlex
+import shutil
+import subprocess
+from pathlib import Path
 
 import pytest
 
@@ -52,6 +55,18 @@ def test_the_service_starts_with_options_that_the_command_has() -> None:
     assert python == "/usr/bin/python3"
     assert script.endswith("/deploy/serve.py")
     assert serve.parser().parse_args(options).workers == 1
+
+
+@pytest.mark.skipif(shutil.which("systemd-analyze") is None, reason="the service manager is not on this machine")
+def test_the_service_manager_finds_nothing_wrong_with_the_units(tmp_path: Path) -> None:
+    names = ["chuckside.service", "chuckside-backup.service", "chuckside-backup.timer"]
+    for name in names:
+        written = (DEPLOY / name).read_text(encoding="utf-8")
+        (tmp_path / name).write_text(written.replace("/opt/chuckside", str(DEPLOY.parent)), encoding="utf-8")
+    command = ["systemd-analyze", "verify", *(str(tmp_path / name) for name in names)]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    said = [line for line in done.stderr.splitlines() if "chuckside" in line]
+    assert (done.returncode, said) == (0, [])
 
 
 @pytest.mark.parametrize("setting", ["DynamicUser", "NoNewPrivileges", "PrivateTmp", "ProtectHome"])

@@ -49,9 +49,9 @@ class Dimension:
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """A chain that is not the part: a way of nose centre or tool point, a pass, what is left, the mating part."""
+    """A chain that is not the part: a path of nose centre or tool point, a pass, what is left, what it works with."""
 
-    role: Literal["nose centre", "tool point", "pass", "left", "turned", "stock", "mate"]
+    role: Literal["nose centre", "tool point", "pass", "left", "turned", "stock", "mate", "work"]
     chain: Chain
     label: str = ""
 

@@ -50,7 +50,7 @@ class SavedParts(EditingPages):
 
     def _keep(self, request: Request, form: Form) -> Response:
         question = part_in(form)
-        sheet = Sheet(headed(Heading(), question), (Step(address=question.address),))
+        sheet = Sheet(headed(Heading(), question), (Step(address=question.address, practice=True),))
         created = self.desk.create(as_sent(sheet), client_of(request))
         return leading_on(request, created.sheet, created.secret, to="")
 

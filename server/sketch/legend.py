@@ -12,6 +12,7 @@ ROLES = {
     "nose centre": ("nc", "path of the nose centre"),
     "tool point": ("tp", "path of the tool point"),
     "mate": ("nc", "the mating part"),
+    "work": ("nc", "the work that is held"),
     "left": ("lf", "what is left uncompensated"),
     "turned": ("lf", "what comes out"),
 }

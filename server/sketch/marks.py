@@ -33,7 +33,15 @@ CLOSE, APART = 14.0, 4.0
 
 Spot = tuple[float, float]
 
-PATH_CLASSES = {"nose centre": "nc", "tool point": "tp", "left": "lf", "turned": "lf", "stock": "s", "mate": "nc"}
+PATH_CLASSES = {
+    "nose centre": "nc",
+    "tool point": "tp",
+    "left": "lf",
+    "turned": "lf",
+    "stock": "s",
+    "mate": "nc",
+    "work": "nc",
+}
 
 
 def paths(drawn: Sequence[Path], plane: Plane) -> str:

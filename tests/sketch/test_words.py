@@ -6,6 +6,7 @@ from xml.etree.ElementTree import Element
 import pytest
 
 from calc.language.quantities import METRIC, View
+from calc.questions.cutting.soft_jaws_sketch import jaw_sketch
 from server.sketch import draw, draw_details, draw_legend
 from tests.sketch.drawings import CASES, EDGE, SEAT, Case
 from tests.sketch.svg import NS, parsed, texts
@@ -159,3 +160,9 @@ def test_the_legend_explains_just_what_is_there() -> None:
 @pytest.mark.parametrize("name", CASES)
 def test_a_sketch_is_small_enough_to_send_with_every_answer(name: str) -> None:
     assert len(draw(CASES[name].drawing(), METRIC).encode()) < 6000
+
+
+def test_soft_jaws_hold_the_work_and_a_pad_is_the_mating_part() -> None:
+    jaws = draw_legend(jaw_sketch(42.0, 12.0, 36.0, "outside"))
+    assert "the work that is held" in jaws
+    assert "mating" not in jaws

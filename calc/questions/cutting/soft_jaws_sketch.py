@@ -31,7 +31,7 @@ def jaw_sketch(bore: float, depth: float, ring: float | None, gripped: str) -> D
         description="A jaw in section with the axis across the page; the work goes in from the right onto the ledge.",
         part=step,
         bar_radius=max(reach, bore / 2 + far),
-        paths=(Path("mate", _work(bore, depth, outside=outside), "the work"),),
+        paths=(Path("work", _work(bore, depth, outside=outside), "the work"),),
         dimensions=(
             Dimension("diameter", Point(-depth / 2, bore / 2), Point(-depth / 2, -bore / 2), bore, DIAMETER,
                       "jaw_bore", "D_j"),

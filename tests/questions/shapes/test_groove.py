@@ -56,6 +56,15 @@ def test_a_ring_groove_in_a_bore_has_the_depth_that_its_standard_prints(
     assert results(where="bore", diameter=bore, bottom_diameter=bottom, width=2.0).depth == pytest.approx(depth)
 
 
+def test_the_seat_of_a_lip_seal_is_a_groove_of_its_own_dimensions() -> None:
+    """ISO 6194-1, seal 40 x 52 x 7, from memory: housing 52, 7.3 long; behind a land of 46, a ring by hand."""
+    found = results(where="bore", diameter=46.0, bottom_diameter=52.0, width=7.3)
+    assert (found.depth, found.bottom_width) == pytest.approx((3.0, 7.3))
+    assert found.volume == pytest.approx(math.pi / 4.0 * (52.0**2 - 46.0**2) * 7.3, rel=1e-9)
+    broken = results(where="bore", diameter=46.0, bottom_diameter=52.0, width=7.3, bottom_radius=0.4)
+    assert broken.flat == pytest.approx(7.3 - 2 * 0.4)
+
+
 def test_leaning_walls_narrow_the_bottom_by_their_tangents() -> None:
     """Right triangles: 4 deep at 5 and 10 degrees from 8 wide leave 8 - 4 tan 5 - 4 tan 10."""
     walls = {"first_wall": math.radians(5.0), "second_wall": math.radians(10.0)}

@@ -31,6 +31,16 @@ def test_the_published_points_give_the_published_circle() -> None:
     assert math.sqrt(sum(each**2 for each in fit.residuals) / 6) == pytest.approx(0.4523271, abs=5e-8)
 
 
+def test_the_published_points_lie_off_their_circle_by_what_exact_arithmetic_gives() -> None:
+    """Centre, radius and residuals recomputed to 16 digits from the same six points."""
+    fit = fit_circle(PRINTED)
+    assert [*fit.centre, fit.radius] == pytest.approx(
+        [4.739782410906074, 2.983532699292475, 4.71422603779211], abs=1e-9
+    )
+    off = [0.77375921, -0.63924351, 0.30898582, -0.10547424, -0.00088388, -0.33714340]
+    assert list(fit.residuals) == pytest.approx(off, abs=6e-9)
+
+
 @pytest.mark.parametrize("seed", range(12))
 def test_the_fit_is_that_of_a_general_minimiser(seed: int) -> None:
     points, _ = made(np.random.default_rng(seed), 1e-3)

@@ -16,7 +16,7 @@ from calc.language.limited import Limited, aimed
 from calc.language.messages import Message, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import Kind, View
-from calc.language.spec import MOST, Repeated, Spec
+from calc.language.spec import MOST, Repeated, Spec, Written
 
 Code = TypeVar("Code", bound=str)
 
@@ -141,13 +141,23 @@ def choice(label: str, choices: Mapping[Code, str], start: Code, *, hint: str = 
     return dataclasses.field(default=start, metadata={"spec": spec})
 
 
-def word(label: str, *, hint: str = "", blank: str = "", lines: bool = False) -> Any:
+def word(
+    label: str,
+    *,
+    hint: str = "",
+    blank: str = "",
+    lines: bool = False,
+    longest: int = 0,
+    written: Written = "",
+    default: str | None = None,
+) -> Any:
     """Declare a text called `label`: an input such as a name, or a result in words.
 
     `hint` is a line beside it, `blank` says what is taken where it is left blank; one of `lines` may have several.
+    `longest` and `written` as in `Spec`; it is `default` until somebody writes one.
     """
-    spec = Spec("", "word", label, hint=hint, blank=blank, lines=lines)
-    return dataclasses.field(default=None, metadata={"spec": spec})
+    spec = Spec("", "word", label, hint=hint, blank=blank, lines=lines, longest=longest, written=written)
+    return dataclasses.field(default=default, metadata={"spec": spec})
 
 
 def carried(label: str) -> Any:
@@ -176,9 +186,9 @@ def points(label: str, *, hint: str = "") -> Any:
     return dataclasses.field(default=(), metadata={"spec": Spec("", "points", label, hint=hint)})
 
 
-def flag(label: str, *, hint: str = "") -> Any:
-    """Declare a yes or no called `label` among the results, with a line of `hint`."""
-    return dataclasses.field(default=None, metadata={"spec": Spec("", "flag", label, hint=hint)})
+def flag(label: str, *, hint: str = "", default: bool | None = None) -> Any:
+    """Declare a yes or no called `label`, with a line of `hint`; it is `default` until it is known."""
+    return dataclasses.field(default=default, metadata={"spec": Spec("", "flag", label, hint=hint)})
 
 
 def result(kind: Kind, label: str, symbol: str = "", *, hint: str = "", brief: str = "") -> Any:

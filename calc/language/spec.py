@@ -12,7 +12,8 @@ from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault
 from calc.language.quantities import Kind, UnitSystem
 
-Role = Literal["quantity", "choice", "word", "flag", "contour", "carried", "rows", "points"]
+Role = Literal["quantity", "choice", "word", "flag", "contour", "carried", "rows", "points", "part"]
+Written = Literal["", "key", "address", "length"]
 
 # The largest value of each dimension that a lathe's work can mean, in internal units; a field may set its own.
 MOST = {
@@ -61,7 +62,8 @@ class Spec:
     `brief` is how a group's one line calls it; a choice that has one is always told there, by its code. One that is
     `required` has no answer without it. `blank` says what is taken where it is left blank. What is `kept` belongs to
     the machine in the shop, which a device may remember. `rows` belongs to a list of rows. A contour that is `typed` is
-    given as a text in one line, not row by row; the others have fields such as `rows.2.x`, by their `prefix`.
+    given as a text in one line, not row by row; the others have fields such as `rows.2.x`, by their `prefix`. A text
+    has at most `longest` characters, 0 for as many as an address holds; `written` is what it must read as.
     """
 
     name: str
@@ -84,13 +86,15 @@ class Spec:
     rows: Repeated | None = None
     typed: bool = False
     lines: bool = False
+    longest: int = 0
+    written: Written = ""
     prefix: str = "rows"
 
     @property
     def repeated(self) -> Repeated:
-        """What a list of rows is made of; a TypeError for anything else."""
+        """What a list of rows, or a part, is made of; a TypeError for anything else."""
         if self.rows is None:
-            raise TypeError(f"{self.name} is not a list of rows")
+            raise TypeError(f"{self.name} is neither a list of rows nor a part")
         return self.rows
 
     @property

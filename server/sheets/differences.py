@@ -7,13 +7,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from calc.language.fields import specs
+from calc.language.spec import Spec
 from server.sheets.addresses import Question, question_at
-from server.sheets.fields import Declared, declarations
+from server.sheets.fields import declarations
 from server.sheets.model import Sheet
 from server.sheets.rowwise import rows_changed, rows_in
 
 SHORT = 60  # characters of a text that a sentence still quotes
-ROW_WORDS = {"steps": "step", "touches": "touch-off", "checks": "check"}
 NAMED_BY = {"steps": ("title", "address"), "touches": ("tool",), "checks": ("what",)}
 
 
@@ -33,7 +33,7 @@ def differences(old: Sheet, new: Sheet) -> list[str]:
 def _record(old: Any, new: Any, where: str) -> Iterator[str]:
     for declared in declarations(type(new)):
         before, after = getattr(old, declared.name), getattr(new, declared.name)
-        if before == after or declared.role == "key":
+        if before == after or declared.written == "key":
             continue
         if declared.role == "part":
             yield from _record(before, after, where)
@@ -43,7 +43,7 @@ def _record(old: Any, new: Any, where: str) -> Iterator[str]:
             yield where + _changed(declared, before, after)
 
 
-def _rows(declared: Declared, old: Sequence[Any], new: Sequence[Any]) -> Iterator[str]:
+def _rows(declared: Spec, old: Sequence[Any], new: Sequence[Any]) -> Iterator[str]:
     was = {row.key: index for index, row in enumerate(old)}
     now = {row.key: index for index, row in enumerate(new)}
     for row in old:
@@ -59,10 +59,10 @@ def _rows(declared: Declared, old: Sequence[Any], new: Sequence[Any]) -> Iterato
             yield from _record(old[was[row.key]], row, f"{_called(declared, row, now[row.key])}: ")
 
 
-def _called(declared: Declared, row: Any, index: int) -> str:
+def _called(declared: Spec, row: Any, index: int) -> str:
     name = next((text for field in NAMED_BY[declared.name] if (text := getattr(row, field))), "")
     name = name.split("?", 1)[0]
-    return f"{ROW_WORDS[declared.name]} {index + 1}" + (f" “{name}”" if name else "")
+    return f"{declared.repeated.one} {index + 1}" + (f" “{name}”" if name else "")
 
 
 def _moved(old: Sequence[str], new: Sequence[str]) -> list[str]:
@@ -88,11 +88,11 @@ def _longest_rise(values: Sequence[int]) -> set[int]:
     return found
 
 
-def _changed(declared: Declared, before: Any, after: Any) -> str:
+def _changed(declared: Spec, before: Any, after: Any) -> str:
     label = declared.label[:1].lower() + declared.label[1:]
     if declared.role == "flag":
         return f"{label}: {'yes' if after else 'no'}"
-    if declared.role == "address":
+    if declared.written == "address":
         return _question_changed(before, after)
     was, now = (_said(declared, value) for value in (before, after))
     if not now:
@@ -102,7 +102,7 @@ def _changed(declared: Declared, before: Any, after: Any) -> str:
     return f"{label} now “{now}”" + (f" (was “{was}”)" if was else "")
 
 
-def _said(declared: Declared, value: Any) -> str:
+def _said(declared: Spec, value: Any) -> str:
     if value is None:
         return ""
     return declared.choices.get(value, value) if declared.role == "choice" and value else str(value)

@@ -9,12 +9,13 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, cast
+from typing import Any
 from urllib.parse import parse_qsl
 
 from fastapi import Request
 
-from server.sheets.fields import Declared, declarations
+from calc.language.spec import Spec
+from server.sheets.fields import declarations
 from server.sheets.keys import new_key
 from server.sheets.model import FORMAT, VERSION, Sheet
 from server.sheets.refusals import Fault, Invalid
@@ -31,7 +32,7 @@ class Field:
     """One field as a form shows it."""
 
     name: str
-    declared: Declared
+    declared: Spec
     value: Any = ""
     error: str = ""
 
@@ -78,16 +79,16 @@ def _record(of: type[Any], form: Mapping[str, str], where: str) -> Json:
     return {each.name: _value(each, form, f"{where}{each.name}") for each in declarations(of)}
 
 
-def _value(declared: Declared, form: Mapping[str, str], name: str) -> Json:
+def _value(declared: Spec, form: Mapping[str, str], name: str) -> Json:
     if declared.role == "part":
-        return _record(cast(type[Any], declared.of), form, f"{name}.")
+        return _record(declared.repeated.row, form, f"{name}.")
     if declared.role == "rows":
-        rows = range(_count(form, name, declared.most))
-        return [_record(cast(type[Any], declared.of), form, f"{name}.{row}.") for row in rows]
+        rows = range(_count(form, name, declared.repeated.most))
+        return [_record(declared.repeated.row, form, f"{name}.{row}.") for row in rows]
     text = form.get(name, "")
     if declared.role == "flag":
         return bool(text)
-    if declared.role == "whole":
+    if declared.most is not None:
         digits = text.strip()
         is_number = digits.isascii() and digits.isdecimal() and len(digits) < 10
         return int(digits) if is_number else digits or None
@@ -141,5 +142,5 @@ def fields_of(
             f"{where}{each.name}", each, document.get(each.name, ""), (errors or {}).get(f"{where}{each.name}", "")
         )
         for each in declarations(of)
-        if each.of is None
+        if each.rows is None
     }

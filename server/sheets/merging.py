@@ -9,7 +9,7 @@ from typing import Any
 from calc.language.fields import Spec, specs
 from server.links import address
 from server.sheets.addresses import question_at
-from server.sheets.fields import Declared, declarations
+from server.sheets.fields import declarations
 from server.sheets.model import Sheet
 from server.sheets.rowwise import rows_in, rows_joined
 
@@ -51,7 +51,7 @@ def _record(base: Any, saved: Any, mine: Any, where: str, conflicts: list[Confli
     return type(base)(**taken)
 
 
-def _value(declared: Declared, three: Sequence[Any], where: str, conflicts: list[Conflict]) -> Any:
+def _value(declared: Spec, three: Sequence[Any], where: str, conflicts: list[Conflict]) -> Any:
     base, saved, mine = three
     if saved in (base, mine):
         return mine
@@ -61,7 +61,7 @@ def _value(declared: Declared, three: Sequence[Any], where: str, conflicts: list
         return _record(base, saved, mine, f"{where}.", conflicts)
     if declared.role == "rows":
         return _rows(declared, three, where, conflicts)
-    joined = _questions(base, saved, mine) if declared.role == "address" else None
+    joined = _questions(base, saved, mine) if declared.written == "address" else None
     if joined is None:
         conflicts.append(Conflict(where, mine))
         return saved
@@ -98,7 +98,7 @@ def _texts(spec: Spec | None, base: str, saved: str, mine: str) -> str | None:
     return rows_joined(*rows) if len(rows) == 3 else None
 
 
-def _rows(declared: Declared, three: Sequence[Any], where: str, conflicts: list[Conflict]) -> tuple[Any, ...]:
+def _rows(declared: Spec, three: Sequence[Any], where: str, conflicts: list[Conflict]) -> tuple[Any, ...]:
     base, saved, mine = ({row.key: row for row in rows} for rows in three)
     order, both_reordered = _order(list(base), list(saved), list(mine))
     if both_reordered:
@@ -109,7 +109,7 @@ def _rows(declared: Declared, three: Sequence[Any], where: str, conflicts: list[
         row = _row(versions, f"{where}.{index}", conflicts)
         if row is not None:
             found.append(row)
-    if len(found) > declared.most:
+    if len(found) > declared.repeated.most:
         conflicts.append(Conflict(where, list(mine)))
         return tuple(saved.values())
     return tuple(found)

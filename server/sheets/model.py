@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
-from server.sheets.fields import address, choice, flag, key, length, lines, part, rows, text, whole
+from calc.language.fields import choice, flag, part, rows
+from calc.language.quantities import UnitSystem
+from server.sheets.fields import address, key, length, lines, text, whole
 
 FORMAT: Final = "chuckside sheet"
 VERSION: Final = 1
@@ -25,7 +27,7 @@ class Heading:
     part_revision: str = text("Revision of the print")
     material: str = text("Material")
     machine: str = text("Machine")
-    units: str = choice("Units", {"mm": "mm", "inch": "inch"}, "mm")
+    units: UnitSystem = choice("Units", {"mm": "mm", "inch": "inch"}, "mm")
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +38,7 @@ class Step:
     title: str = text("Title")
     address: str = address("Page", hint="the address of a page here, with its question: /dish?radius=75&depth=4.5")
     note: str = lines("Note")
-    practice: bool = flag("Practise this step")
+    practice: bool = flag("Practise this step", default=False)
     seed: int | None = whole("Seed of the practice numbers", MOST_SEED)
 
 
@@ -56,12 +58,14 @@ class Setup:
     """How the work is held and where the zeros are."""
 
     work_zero: str = lines("Work zero")
-    touches: tuple[Touch, ...] = rows(Touch, "Tool points touched", MOST_TOUCHES)
+    touches: tuple[Touch, ...] = rows(Touch, "Tool points touched", one="touch-off", most=MOST_TOUCHES)
     clearances: str = lines("Clearances")
-    spindle_direction: str = choice(
+    spindle_direction: Literal["", "m3", "m4"] = choice(
         "Spindle direction", {"": "not said", "m3": "M3, as a right-hand drill turns", "m4": "M4, the other way"}, ""
     )
-    coolant: str = choice("Coolant", {"": "not said", "off": "off, dry", "on": "on", "through": "through the tool"}, "")
+    coolant: Literal["", "off", "on", "through"] = choice(
+        "Coolant", {"": "not said", "off": "off, dry", "on": "on", "through": "through the tool"}, ""
+    )
     soft_jaw_diameter: str = length("Soft-jaw diameter")
     second_side: str = lines("Holding of the second side")
     after_insert_change: str = lines("Touch again after an insert change")
@@ -73,8 +77,8 @@ class Check:
 
     key: str = key()
     what: str = text("Measure")
-    nominal: str = text("Nominal", most=40)
-    tolerance: str = text("Tolerance", most=60)
+    nominal: str = text("Nominal", longest=40)
+    tolerance: str = text("Tolerance", longest=60)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +86,6 @@ class Sheet:
     """A whole job sheet."""
 
     heading: Heading = part(Heading, "Heading")
-    steps: tuple[Step, ...] = rows(Step, "Steps", MOST_STEPS)
+    steps: tuple[Step, ...] = rows(Step, "Steps", one="step", most=MOST_STEPS)
     setup: Setup = part(Setup, "Setup")
-    checks: tuple[Check, ...] = rows(Check, "First-part checks", MOST_CHECKS)
+    checks: tuple[Check, ...] = rows(Check, "First-part checks", one="check", most=MOST_CHECKS)

@@ -5,12 +5,13 @@ from __future__ import annotations
 import dataclasses
 import json
 from collections.abc import Collection, Mapping
-from typing import Any, TypeVar, cast
+from typing import Any, TypeVar
 
 from calc.language.quantities import DIAMETER, UnitSystem, View
 from calc.language.reading import ReadingError, read
+from calc.language.spec import Spec
 from server.sheets.addresses import fault_of, question_at
-from server.sheets.fields import Declared, declarations
+from server.sheets.fields import declarations
 from server.sheets.keys import ALPHABET, new_key
 from server.sheets.model import FORMAT, VERSION, Sheet
 from server.sheets.refusals import Fault, Invalid
@@ -128,25 +129,25 @@ class _Reader:
         given = [each for each in declared if each.name in value]
         return of(**{each.name: self._value(each, value[each.name], _at(where, each.name)) for each in given})
 
-    def _value(self, declared: Declared, value: Json, where: str) -> Any:
+    def _value(self, declared: Spec, value: Json, where: str) -> Any:
         if declared.role == "part":
-            return self.record(cast(type[Any], declared.of), value, where)
+            return self.record(declared.repeated.row, value, where)
         if declared.role == "rows":
             return self._rows(declared, value, where)
         if declared.role == "flag":
             return self._flag(value, where)
-        if declared.role == "whole":
-            return self._whole(declared, value, where)
+        if declared.most is not None:
+            return self._whole(int(declared.most), value, where)
         return self._text(declared, value, where)
 
-    def _rows(self, declared: Declared, value: Json, where: str) -> tuple[Any, ...]:
+    def _rows(self, declared: Spec, value: Json, where: str) -> tuple[Any, ...]:
         if not isinstance(value, list):
             self._fault(where, "This must be a list.")
             return ()
-        if len(value) > declared.most:
-            self._fault(where, f"There are {len(value)} of these; at most {declared.most} fit on one sheet.")
+        if len(value) > declared.repeated.most:
+            self._fault(where, f"There are {len(value)} of these; at most {declared.repeated.most} fit on one sheet.")
             return ()
-        rows = [self.record(cast(type[Any], declared.of), row, f"{where}.{index}") for index, row in enumerate(value)]
+        rows = [self.record(declared.repeated.row, row, f"{where}.{index}") for index, row in enumerate(value)]
         return _with_keys(rows)
 
     def _flag(self, value: Json, where: str) -> bool:
@@ -154,15 +155,15 @@ class _Reader:
             self._fault(where, "This must be true or false.")
         return value is True
 
-    def _whole(self, declared: Declared, value: Json, where: str) -> int | None:
+    def _whole(self, most: int, value: Json, where: str) -> int | None:
         if value is None:
             return None
-        if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= declared.most:
-            self._fault(where, f"This must be a whole number from 0 to {declared.most}, or null.")
+        if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= most:
+            self._fault(where, f"This must be a whole number from 0 to {most}, or null.")
             return None
         return value
 
-    def _text(self, declared: Declared, value: Json, where: str) -> str:
+    def _text(self, declared: Spec, value: Json, where: str) -> str:
         if not isinstance(value, str):
             self._fault(where, "This must be a text.")
             return ""
@@ -171,18 +172,18 @@ class _Reader:
         if wrong:
             self._fault(where, wrong)
             return ""
-        return self._canonical(text) if declared.role == "address" else text
+        return self._canonical(text) if declared.written == "address" else text
 
-    def _wrong(self, declared: Declared, text: str) -> str:
+    def _wrong(self, declared: Spec, text: str) -> str:
         if declared.role == "choice":
             allowed = ", ".join(filter(None, declared.choices))
             return "" if text in declared.choices else f"This must be one of: {allowed}."
-        wrong = what_is_wrong(text, declared.most, may_have_lines=declared.role == "lines")
-        if wrong or declared.role in ("text", "lines"):
+        wrong = what_is_wrong(text, declared.longest, may_have_lines=declared.lines)
+        if wrong or not declared.written:
             return wrong
-        if declared.role == "key":
+        if declared.written == "key":
             return "" if set(text) <= set(ALPHABET) else "A key has small letters and digits alone."
-        return self._wrong_length(text) if declared.role == "length" else self._wrong_address(text)
+        return self._wrong_length(text) if declared.written == "length" else self._wrong_address(text)
 
     def _wrong_length(self, text: str) -> str:
         view = View(self.units)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from http import HTTPStatus
 from typing import Any
 
+from calc.language.spec import Spec
 from server.schema import ERROR
-from server.sheets.fields import Declared, declarations
+from server.sheets.fields import declarations
 from server.sheets.model import FORMAT, VERSION, Sheet
 
 Json = dict[str, Any]
@@ -34,19 +35,20 @@ def document_schema() -> Json:
     return {**schema, "properties": marks | schema["properties"], "required": ["format", "version"]}
 
 
-def _field(declared: Declared) -> Json:
+def _field(declared: Spec) -> Json:
     described = {"description": declared.label + (f" ({declared.hint})" if declared.hint else "")}
-    if declared.of is not None and declared.role == "part":
-        return record_schema(declared.of) | described
-    if declared.of is not None:
-        return {"type": "array", "items": record_schema(declared.of), "maxItems": declared.most} | described
+    if declared.role == "part":
+        return record_schema(declared.repeated.row) | described
+    if declared.role == "rows":
+        row = record_schema(declared.repeated.row)
+        return {"type": "array", "items": row, "maxItems": declared.repeated.most} | described
     if declared.role == "flag":
         return {"type": "boolean"} | described
-    if declared.role == "whole":
-        return {"type": "integer", "minimum": 0, "maximum": declared.most, "nullable": True} | described
+    if declared.most is not None:
+        return {"type": "integer", "minimum": 0, "maximum": int(declared.most), "nullable": True} | described
     if declared.role == "choice":
         return {"type": "string", "enum": list(declared.choices)} | described
-    return {"type": "string"} | described | {"maxLength": declared.most}
+    return {"type": "string"} | described | {"maxLength": declared.longest}
 
 
 def _object(**properties: Json) -> Json:

@@ -197,7 +197,7 @@ def said_place(place: str) -> str:
             continue
         declared = next((each for each in declarations(of) if each.name == part), None) if of else None
         words.append((declared.label if declared else part).lower())
-        of = declared.of if declared else None
+        of = declared.rows.row if declared and declared.rows else None
     return ", ".join(words).capitalize()
 
 

@@ -13,6 +13,7 @@ from typing import Any, Literal, get_args, get_origin, get_type_hints
 from calc.language.fields import Spec, give, specs
 from calc.language.reading.units import UNITS, accepted
 from server.catalogue import FEATURES
+from server.sheets.model import Sheet
 from tests.house.sources import modules, name_of, tree
 
 # Names that questions declare in more than one way, each with its reason.
@@ -89,9 +90,9 @@ def classes(of: type[Any]) -> Iterator[type[Any]]:
 
 def typed_choices() -> Iterator[tuple[str, Any, tuple[str, ...]]]:
     """Each choice: its class and name, its type, its codes."""
-    for of in sorted(
-        {each for feature in FEATURES for each in classes(feature.inputs)}, key=lambda each: each.__name__
-    ):
+    asked: list[type[Any]] = [Sheet, *(feature.inputs for feature in FEATURES)]
+    every = {each for of in asked for each in classes(of)}
+    for of in sorted(every, key=lambda each: each.__name__):
         hints = get_type_hints(of)
         for item in dataclasses.fields(of):
             if "spec" in item.metadata and item.metadata["spec"].role == "choice":

@@ -8,7 +8,8 @@ import string
 from collections.abc import Iterator
 from typing import Any
 
-from server.sheets.fields import Declared, declarations
+from calc.language.spec import Spec
+from server.sheets.fields import declarations
 from server.sheets.model import Sheet
 
 # Kept as they are: they are texts, and showing them is the page's business.
@@ -48,15 +49,15 @@ REFUSED = {
 }
 
 
-def text_fields(of: type[Any] = Sheet, where: str = "") -> Iterator[tuple[str, Declared]]:
+def text_fields(of: type[Any] = Sheet, where: str = "") -> Iterator[tuple[str, Spec]]:
     """The place of every free text in a document that has one row of each kind."""
     for declared in declarations(of):
         place = f"{where}{declared.name}"
-        if declared.role in ("text", "lines"):
+        if declared.role == "word" and not declared.written:
             yield place, declared
-        elif declared.of is not None:
+        elif declared.rows is not None:
             row = ".0" if declared.role == "rows" else ""
-            yield from text_fields(declared.of, f"{place}{row}.")
+            yield from text_fields(declared.rows.row, f"{place}{row}.")
 
 
 def secrets_near(secret: str, seed: int) -> dict[str, list[str]]:

@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from server.sheets.fields import Declared, declarations
+from calc.language.spec import Spec
+from server.sheets.fields import declarations
 from server.sheets.keys import ALPHABET
 from server.sheets.model import Sheet
 from server.sheets.reading import read_json, read_sheet, stored_sheet, written
@@ -27,24 +28,22 @@ def records(of: type[Any]) -> st.SearchStrategy[Any]:
     return st.builds(of, **{each.name: values(each) for each in declarations(of)})
 
 
-def values(declared: Declared) -> st.SearchStrategy[Any]:
+def values(declared: Spec) -> st.SearchStrategy[Any]:
     if declared.role == "rows":
-        assert declared.of is not None
-        return st.lists(records(declared.of), max_size=4, unique_by=lambda row: row.key).map(tuple)
+        return st.lists(records(declared.repeated.row), max_size=4, unique_by=lambda row: row.key).map(tuple)
     if declared.role == "part":
-        assert declared.of is not None
-        return records(declared.of)
+        return records(declared.repeated.row)
     shown = st.text(st.characters(blacklist_categories=("Cc", "Cs"), blacklist_characters="\u202d\u202e"), max_size=40)
     return {
         "key": st.text(ALPHABET, min_size=6, max_size=6),
-        "text": shown.map(str.strip),
+        "word": shown.map(str.strip),
         "lines": st.lists(shown, max_size=3).map("\n".join).map(str.strip),
         "address": st.sampled_from(ADDRESSES),
         "length": st.sampled_from(("", "60", "2-1/4", "60mm")),
         "choice": st.sampled_from(sorted(declared.choices)),
         "flag": st.booleans(),
-        "whole": st.none() | st.integers(0, declared.most),
-    }[declared.role]
+        "quantity": st.none() | st.integers(0, int(declared.most or 0)),
+    }["lines" if declared.lines else declared.written or declared.role]
 
 
 @settings(max_examples=tries(60), deadline=None)

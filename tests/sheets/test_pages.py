@@ -207,7 +207,7 @@ def test_another_spelling_of_the_address_leads_to_the_one(client: TestClient, ow
 @pytest.mark.parametrize("name", KEPT)
 def test_a_hostile_text_is_shown_as_text_on_every_page(client: TestClient, seat: dict[str, Any], name: str) -> None:
     for place, declared in text_fields():
-        put(seat, place, KEPT[name][: declared.most].strip())
+        put(seat, place, KEPT[name][: declared.longest].strip())
     body = create(client, seat)
     client.get(body["owner_address"])
     sheet = f"/sheet/{body['id']}"

@@ -48,8 +48,7 @@ def answer_json(
         "working": [step_json(step, view) for step in steps],
         "cautions": [caution.message.say(view) for caution in worst_first(answer.cautions)],
         "notes": [*_notes(answer, view), *_unknown(query)],
-        "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
-        "edition": TABLES,
+        **framed(view),
     }
     if answer.plots:
         body["plots"] = {plot.key: plot_json(plot, view) for plot in answer.plots}
@@ -93,6 +92,15 @@ def _input(spec: Spec, query: Query) -> Json:
         columns = specs(spec.rows.row)
         return [{each.name: _started(each, row.get(each.name), query.view) for each in columns} for row in value if row]
     return _started(spec, value, query.view)
+
+
+def framed(view: View) -> dict[str, Json]:
+    """What stands at the end of every answer: the conventions it is in, the edition of the tables.
+
+    >>> framed(View())["conventions"]["x"]
+    'diameter'
+    """
+    return {"conventions": {"units": view.units, "x": view.x, "zplus": view.zplus}, "edition": TABLES}
 
 
 def _started(spec: Spec, value: Any, view: View) -> Json:

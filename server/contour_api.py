@@ -9,12 +9,11 @@ from calc.contour import Chain, Side
 from calc.contour.solving import Solution, UnderGiven, solve
 from calc.contour.solving.given import NAMES
 from calc.cutting.materials import material
-from calc.language.edition import TABLES
 from calc.language.messages import worst_first
 from calc.language.problems import Problem
 from calc.language.quantities import DIAMETER, View
 from calc.questions.shapes.contour import FEATURE, Beside, described
-from server.answers import elements_json, point_json, results_json
+from server.answers import elements_json, framed, point_json, results_json
 from server.contour_json import BodyReader, GivenElements, read_contour
 from server.posting import Post
 
@@ -57,8 +56,7 @@ def answer(body: Json, view: View) -> Json:
         "working": [],
         "cautions": [caution.message.say(view) for caution in worst_first(likeliest.cautions)],
         "notes": [note.say(view) for note in likeliest.notes],
-        "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
-        "edition": TABLES,
+        **framed(view),
     }
 
 

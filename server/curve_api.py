@@ -9,9 +9,8 @@ from calc.contour.arc_spline import MOST_POINTS, fit_curve
 from calc.contour.sagged import ellipse, end_curve
 from calc.contour.solving.given import LONGEST
 from calc.contour.text import contour_text
-from calc.language.edition import TABLES
 from calc.language.quantities import LENGTH, RADIUS, RATIO, View, X, Z
-from server.answers import elements_json
+from server.answers import elements_json, framed
 from server.contour_json import BodyReader
 from server.posting import Post
 
@@ -51,8 +50,7 @@ def answer(body: Json, view: View) -> Json:
         "contour": contour_text(fitted.elements, view),
         "working": [],
         "cautions": [],
-        "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
-        "edition": TABLES,
+        **framed(view),
     }
 
 

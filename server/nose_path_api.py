@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import Any, cast
 
 from calc.contour import Chain, Point, Side
-from calc.language.edition import TABLES
 from calc.language.messages import Message, worst_first
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import AREA, LENGTH, RADIUS, View, X, Z
@@ -16,7 +15,7 @@ from calc.questions.tools.nose_contour import FEATURE, answer_of
 from calc.questions.tools.nosed_contour import Question
 from calc.tool.nose_path import Gouge, NosePath, Step, Unreached, nose_path
 from calc.tool.nose_shift import keyed_steps
-from server.answers import elements_json, results_json, step_json
+from server.answers import elements_json, framed, results_json, step_json
 from server.contour_chain import chain_of
 from server.contour_json import BodyReader, read_contour
 from server.posting import Post
@@ -62,8 +61,7 @@ def answer(body: Json, view: View) -> Json:
         "working": [step_json(each, view) for each in dict.fromkeys(steps)],
         "cautions": [caution.message.say(view) for caution in worst_first(found.cautions)],
         "notes": [note.say(view) for note in found.notes],
-        "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
-        "edition": TABLES,
+        **framed(view),
     }
 
 

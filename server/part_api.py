@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from calc.language.edition import TABLES
 from calc.language.messages import worst_first
 from calc.language.problems import Problem
 from calc.language.quantities import (
@@ -26,7 +25,7 @@ from calc.questions.part.run import run
 from calc.questions.part.shown import part_cautions
 from calc.questions.part.turret import tools_of
 from calc.questions.part.words import part_words
-from server.answers import step_json
+from server.answers import framed, step_json
 from server.part_reading import NAMES, PartReading
 from server.part_tools import tool_json
 from server.posting import Post
@@ -53,6 +52,7 @@ def answer(body: Json, view: View) -> Json:
         **({"words": part_words(done, view, reading.job.machine.max_rpm)} if reading.words else {}),
         "working": [{**step_json(step, view), "operation": at} for at, step in _steps(done)],
         **framed(view),
+        "version": VERSION,
     }
 
 
@@ -66,16 +66,6 @@ def _left_out(done: PartDone) -> Iterator[tuple[int, Dropped]]:
 
 def _steps(done: PartDone) -> Iterator[tuple[int, Step]]:
     return ((at, step) for at, each in enumerate(done.operations, 1) for step in each.steps)
-
-
-def framed(view: View) -> Json:
-    """What stands at the end of every answer: the conventions, the edition of the tables, the version of a part.
-
-    >>> framed(View())["conventions"]["x"]
-    'diameter'
-    """
-    conventions = {"units": view.units, "x": view.x, "zplus": view.zplus}
-    return {"conventions": conventions, "edition": TABLES, "version": VERSION}
 
 
 SHOWN: dict[str, Kind] = {

@@ -8,9 +8,9 @@ from typing import Any
 from calc.language.messages import Message
 from calc.language.problems import Fault, OutOfRange, Problem
 from calc.language.quantities import FEED, LENGTH, SURFACE_SPEED, Kind, View
-from calc.questions.part.job import Operation, Setup
+from calc.questions.part.job import VERSION, Operation, Setup
 from calc.questions.part.proposal import Called, propose
-from server.part_api import framed
+from server.answers import framed
 from server.part_reading import WHERE, PartReading
 from server.part_tools import tool_body
 from server.posting import Post
@@ -48,6 +48,7 @@ def answer(body: Json, view: View) -> Json:
         ],
         "working": [],
         **framed(view),
+        "version": VERSION,
     }
 
 

@@ -6,12 +6,12 @@ import re
 from typing import Any, cast
 
 from calc.contour import Chain, Side
-from calc.language.edition import TABLES
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS, ROUGHNESS, View, X, Z
 from calc.machining.finding import Found, Hand, Wanted, find_tools, place_at
 from calc.tool.catalogue import Place
+from server.answers import framed
 from server.contour_chain import chain_of
 from server.contour_json import BodyReader, read_contour
 from server.posting import Post
@@ -43,8 +43,7 @@ def answer(body: Json, view: View) -> Json:
         "cautions": [],
         "notes": [*notes, COMMON],
         "working": [],
-        "conventions": {"units": view.units, "x": view.x, "zplus": view.zplus},
-        "edition": TABLES,
+        **framed(view),
     }
 
 

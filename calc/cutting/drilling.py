@@ -126,15 +126,15 @@ def drill_thrust(c: Ratio, K: Ratio, kc: Pressure, d: Diameter, f: Feed, sigma: 
     return c * K * kc * d / 2 * f * sin(sigma / 2)
 
 
-@formula(source=_GEOMETRY, means="height of the point", result="h_p")
-def point_height(d: Diameter, sigma: Angle) -> Length:
-    """Height [mm] of the point of a drill of diameter `d` [mm], point angle `sigma` [rad]. Source: geometry.
+@formula(source=_GEOMETRY, means="length of the point", result="p")
+def point_length(D: Diameter, sigma: Angle) -> Length:
+    """Length [mm] of the point of a drill of diameter `D` [mm], point angle `sigma` [rad]. Source: right triangle.
 
     >>> from math import radians
-    >>> round(point_height(1.0, radians(118.0)), 7)
+    >>> round(point_length(1.0, radians(118.0)), 7)
     0.3004303
     """
-    return d / (2 * tan(sigma / 2))
+    return D / (2 * tan(sigma / 2))
 
 
 @formula(source="definition of feed per revolution", means="time in cut", result="t_c")

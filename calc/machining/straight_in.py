@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from calc.contour import Line, Point, Vector
-from calc.cutting.drilling import point_height
+from calc.cutting.drilling import point_length
 from calc.machining.job import Kind, Move, Where, Why
 from calc.machining.passes import not_too_many
 from calc.machining.reach.tool import SHANK_LENGTH
@@ -35,7 +35,7 @@ def drill_outline(diameter: float, point_angle: float) -> Outline:
     5.0
     """
     with_point = point_angle < math.pi - 1e-9
-    height = point_height.function(diameter, point_angle) if with_point else 0.0
+    height = point_length.function(diameter, point_angle) if with_point else 0.0
     inset = SHARP * (1.0 / math.sin(point_angle / 2.0) if with_point else 1.0)
     r, back = diameter / 2.0 - SHARP, height + SHANK_LENGTH + diameter
     shoulder = inset + (r / math.tan(point_angle / 2.0) if with_point else 0.0)

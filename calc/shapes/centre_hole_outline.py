@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import cos, radians, sqrt
 
 from calc.contour import Arc, Chain, Line, Point
-from calc.cutting.drilling import point_height
+from calc.cutting.drilling import point_length
 from calc.language.quantities import Angle, Diameter, Length, Radius
 from calc.language.working import formula
 from calc.shapes.centre_holes import POINT, PROTECTING, CentreHole, cone_depth
@@ -70,7 +70,7 @@ def section(size: CentreHole, form: str) -> Section:
     seat = _arc_depth(size) if form == "R" else cone_depth(size.cone, size.pilot, POINT)
     begins = Point(-before - seat, size.pilot / 2)
     ends = Point(begins.z - size.pilot_length, size.pilot / 2)
-    tip = Point(ends.z - point_height.function(size.pilot, DRILL), 0.0)
+    tip = Point(ends.z - point_length.function(size.pilot, DRILL), 0.0)
     lines = [Line(here, there) for here, there in pairwise(mouth)]
     carries = _arc(size, mouth[-1], begins) if form == "R" else Line(mouth[-1], begins)
     chain = Chain((*lines, carries, Line(begins, ends), Line(ends, tip)))

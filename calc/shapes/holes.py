@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from calc.contour import Chain, Element, Line, Point
-from calc.cutting.drilling import point_height
+from calc.cutting.drilling import point_length
 
 _SMALL = 1e-9  # mm
 
@@ -36,7 +36,7 @@ class HoleShape:
         """
         if self.point_angle is None:
             return self.depth
-        point = point_height.function(self.diameter, self.point_angle)
+        point = point_length.function(self.diameter, self.point_angle)
         return self.depth + (point if point > _SMALL else 0.0)
 
 
@@ -56,7 +56,7 @@ def outline(hole: HoleShape) -> tuple[Chain, tuple[str, ...]]:
         spots.append((Point(z, hole.counterbore / 2), "bottom of the counterbore"))
     if hole.countersink:
         spots.append((Point(z, hole.countersink / 2), "countersink" if spots else "mouth"))
-        z -= point_height.function(hole.countersink - hole.diameter, hole.countersink_angle)
+        z -= point_length.function(hole.countersink - hole.diameter, hole.countersink_angle)
     spots.append((Point(z, rim), "rim" if spots else "mouth"))
     if hole.depth + z > _SMALL:
         spots.append((Point(-hole.depth, rim), "far end" if hole.point_angle is None else "bottom"))

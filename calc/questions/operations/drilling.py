@@ -132,7 +132,7 @@ def solve(inputs: DrillingInputs) -> Answer[DrillingResults]:
     force = _force(asked)
     cut = force.cut(asked)
     load = load_of(cut, inputs.machine, inputs.work)
-    height = formulas.point_height(asked.d, asked.point)
+    height = formulas.point_length.at("of the drill", D="d", result="h_p")(asked.d, asked.point)
     time, thrust = _time(asked, height), _thrust(asked, force.kc)
     results = DrillingResults(
         rpm=asked.rpm,

@@ -12,6 +12,7 @@ from calc.answer.drawing import Dimension, Drawing
 from calc.answer.feature import LIMIT_ROWS, Answer, Feature
 from calc.contour import Chain, Element, Line, Point, volume_of_revolution
 from calc.contour.tolerance import ROUNDING
+from calc.cutting.drilling import point_length
 from calc.language.checks import require
 from calc.language.fields import given, part, result
 from calc.language.messages import Message, Quantity
@@ -24,18 +25,6 @@ from calc.shapes.dish.sizes import SMALLEST, require_sizes
 from calc.shapes.listing import key_points
 
 CONE = "right triangle in the point; Machinery's Handbook, drill points"
-
-
-@formula(means="length of the point", source=CONE, result="p")
-def point_length(D: Diameter, sigma: Angle) -> Length:
-    """Length (mm) of the point of a drill D (mm) with the point angle sigma (rad).
-
-    Source: right triangle.
-
-    >>> round(point_length(1.0, math.radians(118.0)), 7)
-    0.3004303
-    """
-    return D / (2 * tan(sigma / 2))
 
 
 @formula(means="point angle from the length of the point", source=CONE, result="sigma")

@@ -8,7 +8,7 @@ from typing import Literal
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
-from calc.cutting.drilling import USUAL_POINT, drill_power, point_height
+from calc.cutting.drilling import USUAL_POINT, drill_power, point_length
 from calc.cutting.force import specific_force
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, limited_rpm, load_of
@@ -116,7 +116,7 @@ def solve(inputs: TappingInputs) -> Answer[TappingResults]:
             tap_drill_name=asked.drill.name or None,
             thread_share=asked.share,
             drill_depth=deep,
-            hole_depth=deep + point_height(drilled, USUAL_POINT),
+            hole_depth=deep + point_length(drilled, USUAL_POINT),
             rpm=asked.rpm,
             feed=thread.named.pitch,
             surface_speed=asked.speed,

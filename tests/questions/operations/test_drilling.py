@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc.cutting.drilling import drill_torque, point_height
+from calc.cutting.drilling import drill_torque, point_length
 from calc.cutting.machine import Machine, Work
 from calc.cutting.materials import material, materials
 from calc.language.problems import Missing, OutOfRange
@@ -34,7 +34,7 @@ HOLE: dict[str, Any] = {"material": "C45", "drill_diameter": 12.0, "hole_depth":
 )
 def test_heights_of_points_are_those_of_the_handbooks(degrees: float, height: float) -> None:
     # handbooks print 0.300 for 118 degrees and 0.207 for 135, from memory; the digits are d / (2 tan(angle / 2))
-    assert point_height(1.0, math.radians(degrees)) == pytest.approx(height, abs=5e-8)
+    assert point_length(1.0, math.radians(degrees)) == pytest.approx(height, abs=5e-8)
 
 
 def test_power_and_torque_agree_with_the_printed_formulas_of_drilling() -> None:

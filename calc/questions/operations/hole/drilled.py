@@ -7,7 +7,7 @@ from math import pi, radians
 from typing import NamedTuple
 
 from calc.answer.feature import Answer
-from calc.cutting.drilling import USUAL_POINT
+from calc.cutting.drilling import USUAL_POINT, point_length
 from calc.cutting.holes import (
     bore_allowance,
     drill_before_boring,
@@ -24,7 +24,7 @@ from calc.language.quantities import DIAMETER, LENGTH
 from calc.questions.operations import drilling
 from calc.questions.operations.drilling import APPROACH, DrillingInputs, DrillingResults
 from calc.questions.operations.hole.fields import HoleInputs
-from calc.questions.shapes.drill_point import full_depth, point_length, through_depth, total_depth
+from calc.questions.shapes.drill_point import full_depth, through_depth, total_depth
 from calc.questions.threads import tapping
 from calc.questions.threads.tapping import TappingInputs, TappingResults
 from calc.threads.run import USUAL_RAPID

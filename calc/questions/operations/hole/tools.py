@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import radians
 
-from calc.cutting.drilling import drilling_time, starting_feed
+from calc.cutting.drilling import drilling_time, point_length, starting_feed
 from calc.cutting.holes import pilot_for, runs
 from calc.cutting.machine import limited_rpm
 from calc.cutting.materials import Material
@@ -16,7 +16,6 @@ from calc.questions.operations.drilling import APPROACH
 from calc.questions.operations.hole.bored import Bored, bar_row
 from calc.questions.operations.hole.drilled import Drilled, Sized, piloted
 from calc.questions.operations.hole.fields import HoleInputs, ToolRow
-from calc.questions.shapes.drill_point import point_length
 from calc.threads.run import USUAL_RAPID
 from calc.threads.thread import thread_of
 

@@ -11,7 +11,7 @@ from server.saved_place import SavedPlace
 
 @dataclass(frozen=True, slots=True)
 class GroupView:
-    """A group of fields; `summary` tells its values in one line while it is folded.
+    """A group of fields; `summary` gives its values in one line while it is folded.
 
     A group that is not `folded` stands open beside the sketch: what the print gives. `kept` is how many of its fields
     belong to the machine in the shop.
@@ -92,7 +92,7 @@ class ErrorView:
 class SwitchView:
     """One convention that switches in place: its options as (words, address, chosen).
 
-    The words tell the convention by themselves ("X diameter", "+Z out"): on a phone only the chosen ones are seen.
+    The words give the convention by themselves ("X diameter", "+Z out"): on a phone only the chosen ones are seen.
     """
 
     name: str

@@ -21,7 +21,7 @@ class ChoiceView:
 class FieldView:
     """One field of the form.
 
-    `text` is what was typed, unchanged. `understood` tells how it was read when that is worth telling. `solved` is
+    `text` is what was typed, unchanged. `understood` says how it was read where that is worth saying. `solved` is
     the value that the other fields determine, as digits without the unit that stands beside the field (the field
     itself stays empty). `starting` marks a starting value that nobody has confirmed, `because` says why it is that
     one. `name` also links the field to its dimension on the sketch, which bears it as `data-field`. `blank` says what

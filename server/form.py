@@ -33,7 +33,7 @@ class Form:
     focus: str = ""
 
     def groups(self) -> tuple[GroupView, ...]:
-        """The groups in order; the first stands open, the others are folded and told in one line."""
+        """The groups in order; the first stands open, the others are folded into one line each."""
         fields = [spec for spec in specs(self.declared) if spec.role not in ("contour", "carried") or spec.typed]
         listed = [(title, list(members)) for title, members in groupby(fields, lambda spec: spec.group)]
         return tuple(self._group(index, title, members) for index, (title, members) in enumerate(listed))

@@ -52,8 +52,8 @@ def answer(body: Json, view: View) -> Json:
         "inputs": {"nose_radius": _length(asked.nose, view), "tool_point": asked.number, "side": asked.side},
         "results": results_json(found.results, view),
         "elements": elements_json(asked.chain, view),
-        "nose_centre": list(_ways(path.runs, path.centre_chains, view)),
-        "tool_point": list(_ways(path.runs, step, view)),
+        "nose_centre": list(_paths(path.runs, path.centre_chains, view)),
+        "tool_point": list(_paths(path.runs, step, view)),
         "key_points": list(_keyed(path, asked.number, view)),
         "unreached": [_unreached(gap, path, view) for gap in path.unreached],
         "gouges": [_gouge(gouge, view) for gouge in path.gouges],
@@ -84,7 +84,7 @@ def read_asked(body: Json, view: View) -> Asked:
     return Asked(chain_of(start, elements, "contour."), nose, int(number or "3"), cast("Side", side or "left"))
 
 
-def _ways(runs: Sequence[Sequence[Step]], chains: Sequence[Chain], view: View) -> Iterator[Json]:
+def _paths(runs: Sequence[Sequence[Step]], chains: Sequence[Chain], view: View) -> Iterator[Json]:
     """The elements of the runs, each with the index `of` the contour's element and the number of its run."""
     for number, (run, chain) in enumerate(zip(runs, chains, strict=True)):
         for step, element in zip(run, elements_json(chain, view), strict=True):

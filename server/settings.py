@@ -1,4 +1,4 @@
-"""What the server is told from outside: where its data lie, and the address that other devices reach it by."""
+"""What the server is given from outside: where its data lie, and the address that other devices reach it by."""
 
 from __future__ import annotations
 

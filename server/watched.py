@@ -1,4 +1,4 @@
-"""Tells the service manager that the server is up, and goes on telling it: the protocol of `sd_notify(3)`.
+"""Reports to the service manager that the server is up, and goes on saying so: the protocol of `sd_notify(3)`.
 
 The word is sent from the loop that answers everybody, so a server whose loop stands still falls silent and is started
 again. Where nobody wants to know, which is everywhere but in a systemd unit with `Type=notify`, nothing is sent.

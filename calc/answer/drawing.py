@@ -58,7 +58,7 @@ class Path:
 
 @dataclass(frozen=True, slots=True)
 class Nose:
-    """The round nose standing at a place: its centre, radius, and the tool point that the control is told."""
+    """The round nose standing at a place: its centre, radius, and the tool point that the control is given."""
 
     centre: Point
     radius: float
@@ -87,7 +87,7 @@ class Detail:
 class EndView:
     """A regular bar seen from its end: an even number of sides, mm across flats, the round bar it is cut from (mm).
 
-    A dimension here tells what it is called and worth; its spots are of no meaning.
+    A dimension here gives its name and value; its spots are of no meaning.
     """
 
     sides: int
@@ -149,7 +149,7 @@ class Picture:
     """One step of a sequence: what is left of the stock (rings of points, mm), the tool's way, the tool, the print.
 
     `way` is what is fed; the tool (its `insert` and `holder` rings, about the nose centre) stands at the end of the way
-    and is shown moving along it. `wrong` are rings of what should not have been hit, or still stands proud. `also` are
+    and is shown moving along it. `wrong` are rings of what should not have been hit, or what still stands. `also` are
     further contours of the print, such as its bore. `before` are rings of the stock before the step, `rapid` the tool's
     way in rapid. One that opens no `chapter` goes on with the one before.
     """

@@ -1,7 +1,8 @@
 """The chip that a round edge or a straight one takes off: engagement, thickness, width.
 
 A round edge meets the work from the depth line, where its chip is thickest, down to nothing at the surface it leaves.
-Its chip is told by the largest thickness, which loads the edge, and by the mean, which tells whether it cuts or rubs.
+Its chip is described by the largest thickness, which loads the edge, and by the
+mean, which shows whether it cuts or rubs.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """What machine, chuck, work and tool bar give: declared once for every question, with what a cut takes of it.
 
-The spindle gives a constant torque up to its base speed and a constant power above it. Power is told at the motor; what
-reaches the cut is less by the losses of the drive.
+The spindle gives a constant torque up to its base speed and a constant power above it. Power is given at the motor;
+what reaches the cut is less by the losses of the drive.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""How far work of several sections gives way: steps, tapers, bores, and a chuck and a centre that yield too.
+"""How far work of several sections deflects: steps, tapers, bores, and a chuck and a centre that yield too.
 
 The deflection at the tool is the force times a compliance [mm/N], found by the unit-load method: bending moments along
 the work over E I, integrated section by section, and the springs of the supports.
@@ -58,7 +58,7 @@ class Work:
         return sum(section.length for section in self.sections)
 
     def compliance(self, at: float, held: Held) -> float:
-        """How far the work gives way [mm/N] under a force at `at` [mm from the chuck]. Source: unit-load method.
+        """How far the work deflects [mm/N] under a force at `at` [mm from the chuck]. Source: unit-load method.
 
         >>> work = Work((Section(80.0, 20.0, 20.0),), 210_000.0)
         >>> round(500.0 * work.compliance(80.0, "chuck"), 6)
@@ -75,7 +75,7 @@ class Work:
         return own - shared**2 / (self._clamped(end, end) + spring)
 
     def weakest(self, held: Held) -> float:
-        """Where it gives way most under a tool that passes along it [mm from the chuck].
+        """Where it deflects most under a tool that passes along it [mm from the chuck].
 
         >>> Work((Section(300.0, 30.0, 30.0),), 210_000.0).weakest("centres")
         150.0

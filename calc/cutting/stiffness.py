@@ -1,7 +1,7 @@
-"""How far a bar or the work gives way under the cut, what that does to the diameter, and how fast it rings.
+"""How far a bar or the work deflects under the cut, what that does to the diameter, and how fast it rings.
 
 Bars and work are taken as slender beams of one section (Euler and Bernoulli), clamped as if the holder, the chuck and
-the centre did not give way. They do, so what is found here is the least that is to be expected.
+the centre did not deflect. They do, so what is found here is the least that is to be expected.
 """
 
 from __future__ import annotations
@@ -121,7 +121,7 @@ def passive_force(share: Ratio, F_c: Force) -> Force:
 
 @formula(source="definition", means="stiffness", result="k")
 def stiffness(F: Force, delta: Deflection) -> Stiffness:
-    """Stiffness [N/mm] of what gives way by `delta` [mm] under `F` [N]. Source: definition.
+    """Stiffness [N/mm] of what deflects by `delta` [mm] under `F` [N]. Source: definition.
 
     >>> stiffness(500.0, 0.05)
     10000.0
@@ -226,7 +226,7 @@ class Beam:
 
 
 def deflection(beam: Beam, force: float, at: float, held: Held, section: float) -> float:
-    """How far `beam` gives way [mm] under `force` [N] where it acts, `at` [mm] from the chuck (or one centre).
+    """How far `beam` deflects [mm] under `force` [N] where it acts, `at` [mm] from the chuck (or one centre).
 
     `section` is the beam's second moment of area [mm4]. Raises OutOfRange for a force or length not above 0.
     Source: beam theory.
@@ -245,7 +245,7 @@ def deflection(beam: Beam, force: float, at: float, held: Held, section: float) 
 
 
 def weakest_place(beam: Beam, held: Held) -> float:
-    """Where the work gives way most under a tool that passes along it [mm from the chuck or one centre].
+    """Where the work deflects most under a tool that passes along it [mm from the chuck or one centre].
 
     With a tailstock it is 2 - sqrt(2) of the length: there a**3 (L - a)**2 (4 L - a) is largest. Source: beam theory.
 

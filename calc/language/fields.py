@@ -194,7 +194,7 @@ def flag(label: str, *, hint: str = "", default: bool | None = None) -> Any:
 def result(kind: Kind, label: str, symbol: str = "", *, hint: str = "", brief: str = "") -> Any:
     """Declare a quantity among the results, called `label` and `symbol`; None means that this case has none.
 
-    A value with limits is a `Limited`. `hint` is a line beside it. One with a `brief` is told, by that name, in the
+    A value with limits is a `Limited`. `hint` is a line beside it. One with a `brief` is shown, by that name, in the
     one line of its group.
     """
     spec = Spec("", "quantity", label, symbol, hint, kind, brief=brief)

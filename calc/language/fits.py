@@ -171,7 +171,7 @@ def _of_shaft(size: float, letter: str, grade: int) -> float:
 
 
 def _of_hole(size: float, letter: str, grade: int, tolerance: float) -> tuple[float, float]:
-    """A hole mirrors the shaft; finer than the general rule it gives way by delta, the step between two grades."""
+    """A hole mirrors the shaft; finer than the general rule it moves by delta, the step between two grades."""
     if letter <= "H":
         lower = -_of_shaft(size, letter.lower(), grade)
         return lower, lower + tolerance

@@ -59,7 +59,7 @@ class Spec:
     `least` and `above` are the inclusive and the exclusive lower limit, `most` the inclusive upper one, in internal
     units. `start` is the value with which a bare page begins, as (metric, inch) numbers in the shown unit, or a
     choice's code; None begins empty. `because` says why it is that one. `group` is the title of the part it stands in.
-    `brief` is how a group's one line calls it; a choice that has one is always told there, by its code. One that is
+    `brief` is how a group's one line calls it; a choice that has one is always shown there, by its code. One that is
     `required` has no answer without it. `blank` says what is taken where it is left blank. What is `kept` belongs to
     the machine in the shop, which a device may remember. `rows` belongs to a list of rows. A contour that is `typed` is
     given as a text in one line, not row by row; the others have fields such as `rows.2.x`, by their `prefix`. A text

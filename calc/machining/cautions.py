@@ -11,7 +11,7 @@ from calc.machining.removal.judging import worst_of
 
 _DROPPED = (
     (True, "The holder would run into what is left of the stock in pass “{name}”"),
-    (False, "No way through the air leads to pass “{name}”"),
+    (False, "No clear path leads to pass “{name}”"),
 )
 _LEFT_OUT = ": left out of the plan. Take a slimmer holder or another tool there."
 _RAPID = "A rapid move before pass “{name}” runs into the stock: no words are written."

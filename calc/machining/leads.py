@@ -1,4 +1,4 @@
-"""Smooth ways onto a finished contour and off it: a quarter of an arc, or a line along the contour's end."""
+"""Smooth paths onto a finished contour and off it: a quarter of an arc, or a line along the contour's end."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from calc.cutting.nouns import Lead
 
 
 def smooth_in(lead: Lead, first: Element, away: Vector, size: float) -> Iterator[Element]:
-    """The way in that joins `first` smoothly; none for a straight one. `away` (unit) is off the surface, `size` mm.
+    """The path in that joins `first` smoothly; none for a straight one. `away` (unit) is off the surface, `size` mm.
 
     >>> from calc.contour import Point
     >>> [arc] = smooth_in("arc", Line(Point(0.0, 5.0), Point(-9.0, 5.0)), Vector(0.0, 1.0), 2.0)
@@ -25,7 +25,7 @@ def smooth_in(lead: Lead, first: Element, away: Vector, size: float) -> Iterator
 
 
 def smooth_out(lead: Lead, last: Element, away: Vector, size: float) -> Iterator[Element]:
-    """The way off that leaves `last` smoothly, as `smooth_in`.
+    """The path off that leaves `last` smoothly, as `smooth_in`.
 
     >>> from calc.contour import Point
     >>> [line] = smooth_out("tangent", Line(Point(0.0, 5.0), Point(-9.0, 5.0)), Vector(0.0, 1.0), 2.0)

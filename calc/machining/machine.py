@@ -59,7 +59,7 @@ class Made:
 
 
 def _leading_in(lead: Move, first: Piece) -> Piece:
-    """The way in: what is touched first, moved back as the nose's centre is."""
+    """The path in: what is touched first, moved back as the nose's centre is."""
     line = lead.elements[0]
     contact = first.contact if isinstance(first.contact, Point) else first.contact.start
     offset = line.end.to(contact)
@@ -68,7 +68,7 @@ def _leading_in(lead: Move, first: Piece) -> Piece:
 
 @dataclass(frozen=True, slots=True)
 class Dropped:
-    """A pass that is left out: no free way leads to it, or there the `holder` would run into stock."""
+    """A pass that is left out: no clear path leads to it, or there the `holder` would run into stock."""
 
     name: str
     holder: bool
@@ -119,7 +119,7 @@ def _centres(planned: Planned) -> list[Element]:
 def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | None = None, made: int = 0) -> Done:
     """Run an operation on a stock: passes that leave the part's contour, each reached and left through air.
 
-    A pass to which no free way leads, or in which the holder would run into stock, is left out and named in `dropped`.
+    A pass to which no clear path leads, or in which the holder would run into stock, is left out, named in `dropped`.
     `made` is how many passes the plan has before this operation. Raises `Impossible` for a contour that cannot be
     turned so or a nose that touches nothing, `OutOfRange` for too many passes.
 
@@ -304,18 +304,18 @@ def _contacts(planned: Planned) -> Contacts:
             turn = joint.to(touched[-1].end).cross(joint.to(contact.start))
             touched += _rounding(touched[-1].end, contact.start, joint, "ccw" if turn > 0.0 else "cw")
         touched.append(contact)
-    for index, way in ((0, -1.0), (-1, 1.0)):
-        touched += _rounded_end(planned, index, way)
+    for index, sense in ((0, -1.0), (-1, 1.0)):
+        touched += _rounded_end(planned, index, sense)
     return Contacts(touched)
 
 
-def _rounded_end(planned: Planned, index: int, way: float) -> list[Element]:
-    """The nose's arc ahead of where a pass ends, or behind where it begins (`way` -1)."""
+def _rounded_end(planned: Planned, index: int, sense: float) -> list[Element]:
+    """The nose's arc ahead of where a pass ends, or behind where it begins (`sense` -1)."""
     contact, centre = planned.pieces[index].contact, planned.pieces[index].path
     if isinstance(contact, Point):
         return []
-    here, touched = (centre.end, contact.end) if way > 0.0 else (centre.start, contact.start)
-    ahead = centre.tangent_at(centre.length if way > 0.0 else 0.0).times(way * here.distance_to(touched))
+    here, touched = (centre.end, contact.end) if sense > 0.0 else (centre.start, contact.start)
+    ahead = centre.tangent_at(centre.length if sense > 0.0 else 0.0).times(sense * here.distance_to(touched))
     turn = here.to(touched).cross(ahead)
     return _rounding(touched, here.moved(ahead), here, "ccw" if turn > 0.0 else "cw")
 

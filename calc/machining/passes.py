@@ -128,7 +128,7 @@ def trace(chain: Chain, nose_radius: float | None, feed: float) -> list[Piece]:
 
 
 def approach(pieces: Sequence[Piece], length: float, along: Vector | None = None) -> list[Piece]:
-    """The pieces with a straight run in air of `length` mm before them; none for a length that is as good as 0.
+    """The pieces with a straight run in air of `length` mm before them; none for a length that is practically zero.
 
     It goes along the unit vector `along`, or along the first tangent.
     """

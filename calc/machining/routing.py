@@ -1,4 +1,4 @@
-"""How the tool comes and goes: rapid moves, ways in and ways out that the sweep has proved to be in air.
+"""How the tool comes and goes: rapid moves, paths in and paths out that the sweep has proved to be in air.
 
 Rapid moves run along X or along Z, one axis at a time: what two axes do at once differs between controls. Insert and
 holder are both looked at, on both sides of the axis.
@@ -29,7 +29,7 @@ TOUCHING = 5e-4
 """mm: a tool that comes off a surface or goes along it is taken for so much smaller, so that it touches nothing."""
 
 LONGER = 1.6
-"""A way in that is not in air is tried longer by this factor, so many times."""
+"""A path in that is not in air is tried longer by this factor, so many times."""
 
 TRIES = 12
 
@@ -48,7 +48,7 @@ HIGHEST = 1000.0
 """mm: what reaches farther out is never passed over."""
 
 ACROSS = 0.5
-"""A way in whose direction has more than this share across the surface is a plunge."""
+"""A path in whose direction has more than this share across the surface is a plunge."""
 
 
 @dataclass(frozen=True)
@@ -137,7 +137,7 @@ class Router:
         self._feed: float | None = None
 
     def way_in(self, planned: Planned, stock: Stock) -> list[Move] | None:
-        """Moves from where the tool stands to where the pass begins to cut; None where there is no way."""
+        """Moves from where the tool stands to where the pass begins to cut; None where there is no clear path."""
         for air in self._airs(stock):
             for lead in self._leads(planned, air):
                 if lead is not None and not air.clear_around(lead):
@@ -155,7 +155,7 @@ class Router:
         yield Air(stock, self.outline)
 
     def way_off(self, planned: Planned, moves: Sequence[Move], stock: Stock) -> list[Move]:
-        """The way off the surface after the `moves` of a pass: the first free one, else back along the pass."""
+        """The path off the surface after the `moves` of a pass: the first free one, else back along the pass."""
         led = [element for move in moves if move.kind == "feed" for element in move.elements]
         back = tuple(element.reversed() for element in reversed(led))
         last, air, self._feed = led[-1], Air(stock, self.outline, self.around), planned.feed
@@ -167,12 +167,12 @@ class Router:
         return [Move(back, planned.feed, "feed", "retract")]
 
     def way_to(self, place: Point, stock: Stock) -> list[Move] | None:
-        """Moves to a place from where the tool stands; None where there is no way."""
+        """Moves to a place from where the tool stands; None where there is no clear path."""
         ways = (self._rapids(place, air) for air in self._airs(stock))
         return next((way for way in ways if way is not None), None)
 
     def way_home(self, stock: Stock) -> list[Move] | None:
-        """Moves back to where the tool waits; None where there is no way."""
+        """Moves back to where the tool waits; None where there is no clear path."""
         ways = (self._rapids(self.home, air, "return") for air in self._airs(stock))
         return next((way for way in ways if way is not None), None)
 
@@ -248,7 +248,7 @@ class Router:
         return any(self.guard.meets(folded(ran)) for ran in body_parts(body, path))
 
     def _lead_moves(self, planned: Planned, lead: Element | None, air: Air) -> list[Move]:
-        """The way in as an approach in air, or as a plunge that cuts, at less feed."""
+        """The path in as an approach in air, or as a plunge that cuts, at less feed."""
         if lead is None:
             return []
         if air.free(lead):

@@ -31,7 +31,7 @@ class Cause:
     """A cause as the solver knows it; lengths in mm, the height's in mm2.
 
     `plausible` bounds it (95 %) before anything is measured: a lathe in order has no larger error that nobody sees, so
-    a part with fewer readings than causes is still answered. None: an offset can be anything. Once the readings tell
+    a part with fewer readings than causes is still answered. None: an offset can be anything. Once the readings show
     the cause by themselves, the bound is dropped. `useful` is a half width with which the setter can work. One that is
     `special` is only thought of where the readings can show it. One that is `shared` belongs to machine and clamping:
     every tool that worked in it shows the same.
@@ -58,4 +58,4 @@ CAUSES = (
     Cause("growth", "growth in Z between the parts", 0.05, 0.01, special=True, shared=True),
 )
 ANYTHING = 100.0
-"""What is known beforehand (95 %) of an offset, and of a cause that the readings tell by themselves: nothing."""
+"""What is known beforehand (95 %) of an offset, and of a cause that the readings show by themselves: nothing."""

@@ -56,7 +56,7 @@ class Estimate:
 
     @property
     def told_names(self) -> tuple[Name, ...]:
-        """The names of the causes that are told."""
+        """The names of the causes that are reported."""
         return tuple(cause.name for cause, told in zip(CAUSES, self.told, strict=True) if told)
 
 
@@ -91,7 +91,7 @@ class _Fit:
 def estimate(readings: Sequence[Measured], tool_point: int) -> Estimate:
     """The causes behind the readings of one tool with that tool point (0 to 9).
 
-    A cause is told when its half width, with all others in play, is of use, or hardly wider than if it were alone, or
+    A cause is reported when its half width, with all others in play, is of use, or hardly wider than if alone, or
     a third of its size. Then its plausible bound is dropped and all is solved again. Source: weighted linear least
     squares (Gauss-Markov) about the exact contour; scatter as in the Birge ratio.
 
@@ -239,7 +239,7 @@ def _alone(fit: _Fit) -> Floats:
 
 
 def _seen(fit: _Fit) -> NDArray[np.bool_]:
-    """Whether the readings would tell a cause that were alone."""
+    """Whether the readings would show a cause that were alone."""
     seen: NDArray[np.bool_] = _alone(fit) < fit.unknowns.plausible
     return seen
 
@@ -252,7 +252,7 @@ def _told(fit: _Fit, free: NDArray[np.bool_]) -> NDArray[np.bool_]:
 
 
 def _together(fit: _Fit, told: NDArray[np.bool_], columns: NDArray[np.int_]) -> tuple[tuple[Name, ...], ...]:
-    """Groups of two and more of one tool's causes that are seen and not told, joined by how they move each other."""
+    """Groups of two and more of one tool's causes, seen and not reported, joined by how they move each other."""
     open_ = [index for index, column in enumerate(columns) if _seen(fit)[column] and not told[column]]
     groups: list[set[int]] = []
     for index in open_:
@@ -263,9 +263,9 @@ def _together(fit: _Fit, told: NDArray[np.bool_], columns: NDArray[np.int_]) -> 
 
 
 def one_more(joint: Joint, tool: int, wanted: Sequence[Name], places: Sequence[Place]) -> Place | None:
-    """The first of the `places` at which one more reading would tell all the `wanted` causes of a tool, or most.
+    """The first of the `places` at which one more reading would settle all the `wanted` causes of a tool, or most.
 
-    The new reading is taken to be as good as the middle one of those that are there. None where no place helps; `tool`
+    The new reading is taken to be as sure as the middle one of those that are there. None where no place helps; `tool`
     counts from 0.
     """
     readings = joint.readings

@@ -43,7 +43,7 @@ SAME = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Advice:
-    """One more reading: the causes that it would tell, and where to take it; None where no reading on the part does."""
+    """One more reading: the causes that it would settle, and where to take it; None where none on the part does."""
 
     causes: tuple[Name, ...]
     place: Place | None

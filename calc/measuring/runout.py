@@ -1,4 +1,4 @@
-"""What a runout means: the axis of the work stands off that of the spindle, and which further reading tells why."""
+"""What a runout means: the axis of the work stands off that of the spindle, and which further reading shows why."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ class Runout:
 
 
 def cause_of(one: Runout, every: Sequence[Runout]) -> Cause:
-    """Why a surface runs out, as far as these readings of the part tell.
+    """Why a surface runs out, as far as these readings of the part show.
 
     What was turned in this clamping runs true by itself: the spindle, or work that moved. A surface that was there
     before stands off by the same all along where the jaws are off, by more with the distance where the work is tilted

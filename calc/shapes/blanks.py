@@ -31,7 +31,7 @@ LEAST_LENGTH = 0.0005
 class Term:
     """One dimension of a system: the field's name, its kind, its noun in a sentence ("mouth diameter").
 
-    `told` is how a sentence tells its value where "a mouth diameter of {mouth_diameter}" would be clumsy.
+    `told` is how a sentence gives its value where "a mouth diameter of {mouth_diameter}" would be clumsy.
     """
 
     name: str
@@ -41,7 +41,7 @@ class Term:
 
     @property
     def phrase(self) -> str:
-        """How a sentence tells its value, with the field's name as the place.
+        """How a sentence gives its value, with the field's name as the place.
 
         >>> Term("depth", LENGTH, "depth").phrase
         'a depth of {depth}'
@@ -62,7 +62,7 @@ class Way:
 class Solved:
     """What is known in the end (internal units), and which of it nobody gave, in the order of the terms.
 
-    `notes` say which given value had to give way, within its rounding, to close with the others.
+    `notes` say which given value had to move, within its rounding, to close with the others.
     """
 
     values: Mapping[str, float]

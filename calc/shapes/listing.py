@@ -1,4 +1,4 @@
-"""What every contour feature tells in the same way: its points in order, and which way an arc turns."""
+"""What every contour feature lists in the same way: its points in order, and which way an arc turns."""
 
 from __future__ import annotations
 

@@ -185,9 +185,9 @@ def _led_on_to(before: Step, swing: Step, after: Step) -> Point | None:
 def _cut_on_the_way(path: NosePath, before: Step, after: Step, point: Point) -> tuple[float, int]:
     """How deep (mm) the nose cuts into which element led on to the point and back; 0 where it touches nothing."""
     chain, nose = path.chain, path.nose_radius
-    ways = [(before.element.end, point, before.element), (point, after.element.start, after.element)]
-    led_on = [element.with_ends(start, end) for start, end, element in ways if start != end]
-    deepest = max((path.cut_by(way) for way in led_on), default=(0.0, 0))
+    stretches = [(before.element.end, point, before.element), (point, after.element.start, after.element)]
+    led_on = [element.with_ends(start, end) for start, end, element in stretches if start != end]
+    deepest = max((path.cut_by(each) for each in led_on), default=(0.0, 0))
     return deepest if deepest[0] > LEAST * max(chain.bounds.size, nose) else (0.0, 0)
 
 

@@ -1,4 +1,4 @@
-"""What a question is told whose computing was stopped. It costs its asker a sentence; everybody else nothing."""
+"""What a question is answered whose computing was stopped. It costs its asker a sentence; everybody else nothing."""
 
 from __future__ import annotations
 

@@ -61,7 +61,7 @@ def gathered_json(gathered: Gathered) -> Json:
 
 
 def history_json(revisions: list[Revision], most: int) -> Json:
-    """Revisions, newest first, each with what it changed; one more than `most` tells that there are further ones."""
+    """Revisions, newest first, each with what it changed; one more than `most` shows that there are further ones."""
     sheets = [stored_sheet(revision.document) for revision in revisions]
     entries = []
     for index, revision in enumerate(revisions[:most]):

@@ -18,7 +18,7 @@ NAMED_BY = {"steps": ("title", "address"), "touches": ("tool",), "checks": ("wha
 
 
 def differences(old: Sheet, new: Sheet) -> list[str]:
-    """Sentences that tell how `new` came out of `old`; none when they are the same.
+    """Sentences that say how `new` came out of `old`; none when they are the same.
 
     >>> from dataclasses import replace
     >>> from server.sheets.model import Heading, Step

@@ -67,7 +67,7 @@ def _parts(kind: str, body: bytes) -> dict[str, str]:
 
 
 def document_in(form: Mapping[str, str]) -> Json:
-    """The document that a form holds, unchecked: a text where a number should be stays a text, and is told later.
+    """The document that a form holds, unchecked: a text where a number should be stays a text, and is said later.
 
     >>> document_in({"heading.part": "Seat", "steps.0.key": "a", "steps.0.practice": "on"})["steps"][0]["practice"]
     True
@@ -96,7 +96,7 @@ def _value(declared: Spec, form: Mapping[str, str], name: str) -> Json:
 
 
 def _count(form: Mapping[str, str], name: str, most: int) -> int:
-    """How many rows the form has, each told by its hidden key; one more than fit is enough to be refused."""
+    """How many rows the form has, each known by its hidden key; one more than fit is enough to be refused."""
     return next((row for row in range(most + 1) if f"{name}.{row}.key" not in form), most + 1)
 
 

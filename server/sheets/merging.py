@@ -1,4 +1,4 @@
-"""Joining two changes of one sheet: what only one of them touched is taken from it; what both touched is told."""
+"""Joining two changes of one sheet: what only one of them touched is taken from it; what both touched is reported."""
 
 from __future__ import annotations
 

@@ -53,7 +53,7 @@ class SheetPages:
         app.add_route(path, answer, methods=[method, "HEAD"] if method == "GET" else [method])
 
     async def read(self, request: Request) -> Response:
-        """The sheet, to read and to print. `seen` is the revision that a print's QR code tells."""
+        """The sheet, to read and to print. `seen` is the revision that a print's QR code gives."""
         revision, owner = await READING.run(self.desk.read, sheet_of(request), secret_of(request))
         if revision.sheet != sheet_of(request):  # in another spelling; an owner's cookie goes to this one alone
             return RedirectResponse(f"/sheet/{revision.sheet}", 308)

@@ -109,7 +109,7 @@ class AddView:
 
 @dataclass(frozen=True, slots=True)
 class HintView:
-    """A step of the working as far as it is told: MathML of the formula, then with numbers, then the value."""
+    """A step of the working as far as it is shown: MathML of the formula, then with numbers, then the value."""
 
     means: str
     where: str

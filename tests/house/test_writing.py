@@ -184,6 +184,32 @@ def digest(word: str) -> str:
     return hashlib.sha256(word.encode()).hexdigest()[:12]
 
 
+# How the project speaks: odd English on the left, what people say in the trade on the right.
+WORDS = {
+    r"\bas good as 0\b": "practically zero",
+    r"\bgives? way\b": "deflects",
+    r"\b(?:least|kept|has) in hand\b": "margin",
+    r"\breckon": "calculated, treated as",
+    r"\b(?:is|are) told\b(?! apart| from)": "shown, given, reported",
+    r"\btells (?!\S+(?: \S+)? (?:apart|from)\b)": "shows, gives, says",
+    r"\bstands? proud\b": "material left",
+    r"\bno (?:free )?way (?:leads|through)\b": "no clear path",
+    r"\bway of the (?:nose|tool|data)\b": "path, flow",
+}
+SPOKEN = ("calc/", "server/", "templates/", "static/", "README.md", "DEVELOPERS.md")
+
+
+def test_texts_and_docstrings_are_in_the_words_of_the_trade() -> None:
+    found = [
+        f"{name_of(path)}: “{match[0]}”, rather: {better}"
+        for path in texts()
+        if name_of(path).startswith(SPOKEN) and "/vendor/" not in name_of(path)
+        for odd, better in WORDS.items()
+        for match in re.finditer(odd, path.read_text("utf-8"))
+    ]
+    assert found == []
+
+
 def test_a_lock_names_no_index() -> None:
     for lock in (ROOT / "deploy").glob("*.lock"):
         assert "://" not in lock.read_text("utf-8")

@@ -1,4 +1,4 @@
-"""What a runout means: jaws, a tilt or a bent bar, the spindle, two clampings; and which reading tells."""
+"""What a runout means: jaws, a tilt or a bent bar, the spindle, two clampings; and which reading settles it."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ def before(z: float, full: float) -> Runout:
 @pytest.mark.parametrize(
     ("readings", "said", "tells"),
     [
-        ([before(-5.0, 0.06)], "one reading does not tell", "a second runout farther along"),
+        ([before(-5.0, 0.06)], "one reading does not show which", "a second runout farther along"),
         ([before(-5.0, 0.06), before(-60.0, 0.061)], "jaws hold off centre. Bore soft jaws", "stays with the jaws"),
         (
             [before(-5.0, 0.06), before(-60.0, 0.02)],

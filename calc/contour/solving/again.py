@@ -100,7 +100,7 @@ class Again:
     def _named(self) -> Problem:
         """The first problem; a contradiction with what each dimension would be if it were left to the others.
 
-        The dimension that has to change least tells by how much they disagree.
+        The dimension that has to change least shows by how much they disagree.
         """
         problem = self.problem
         if not isinstance(problem, Contradiction):

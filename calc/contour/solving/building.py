@@ -1,4 +1,4 @@
-"""From values to elements: the sharp contour, its corners, whether it crosses itself, and how each solution is told."""
+"""From values to elements: the sharp contour, its corners, whether it crosses itself, how solutions are described."""
 
 from __future__ import annotations
 

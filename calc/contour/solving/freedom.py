@@ -1,6 +1,6 @@
 """What can still move in a contour that is not settled.
 
-At random values of the unknowns, the null space of all equations together tells what moves: a blank dimension that
+At random values of the unknowns, the null space of all equations together shows what moves: a blank dimension that
 moves with it would settle it.
 """
 

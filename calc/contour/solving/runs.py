@@ -53,7 +53,7 @@ CoupledSolver = Callable[[Block, list[Values], Sizes], list[list[Values]]]
 
 
 class Settling:
-    """Solves the blocks of a contour one after another. ``complete`` tells whether all solutions were found."""
+    """Solves the blocks of a contour one after another. ``complete`` says whether all solutions were found."""
 
     def __init__(self, common: Values, sizes: Sizes, coupled: CoupledSolver) -> None:
         self.common, self.sizes, self.coupled = common, sizes, coupled

@@ -130,7 +130,7 @@ def unit_at(angle: float) -> complex:
 class Unknowns:
     """The unknowns of a contour and where they stand.
 
-    ``signs`` tells for each size whether it must be positive (1) or negative (-1) or may be either (0).
+    ``signs`` says for each size whether it must be positive (1) or negative (-1) or may be either (0).
     """
 
     def __init__(self, start: Start, elements: Sequence[GivenElement]) -> None:

@@ -130,7 +130,7 @@ _SENTENCES = {
 
 
 def contradiction(failed: Sequence[tuple[Check, float]]) -> Contradiction:
-    """The problem that stands for dimensions that disagree: the one that is least off tells by how much."""
+    """The problem that stands for dimensions that disagree: the one that is least off shows by how much."""
     check, off = min(failed, key=lambda one: abs(one[1]) / one[0].slack)
     fact = check.redundant.fact
     fields = [one.field for one in check.redundant.circuit]

@@ -136,7 +136,7 @@ def make_tool(shape: Shape, size: float | None, nose: float, hold: Hold | None, 
 
 
 def shank_of(holder: Holder, nose: float) -> Shank | None:
-    """The shank of a holder as the usual f dimensions place it from the nose centre; None where its size is not told.
+    """The shank of a holder as the usual f dimensions place it from the nose centre; None where its size is not given.
 
     >>> from calc.tool.holder import read_holder
     >>> shank_of(read_holder("S16R-SDUCR11"), 0.4)

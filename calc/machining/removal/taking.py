@@ -24,7 +24,7 @@ GRAZED = 1e-4
 """mm2: a tool that runs along a surface and takes no more than this off it has hit nothing."""
 
 SPARED = 3.0 * FINE
-"""mm: what chords of arcs may seem to cut into the part; a gouge is told from here on."""
+"""mm: what chords of arcs may seem to cut into the part; a gouge is reported from here on."""
 
 THINNEST = 1e-3
 """mm: a stretch that takes no more than this over its length cuts nothing."""

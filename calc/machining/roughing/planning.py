@@ -1,6 +1,6 @@
 """The passes of an operation as the nose goes over the contour: facing, levels, parallels, finishing.
 
-A pass is planned as pieces of contact and nose centre, with the way in that suits it; how the tool comes and goes is
+A pass is planned as pieces of contact and nose centre, with the path in that suits it; how the tool comes and goes is
 found when the stock of that moment is known.
 """
 

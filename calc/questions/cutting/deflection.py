@@ -1,4 +1,4 @@
-"""A bar that sticks out of its holder: how far it gives way, what that does to the bore, how fast it rings."""
+"""A bar that sticks out of its holder: how far it deflects, what that does to the bore, how fast it rings."""
 
 from __future__ import annotations
 

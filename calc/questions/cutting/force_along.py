@@ -156,7 +156,7 @@ def _require_a_cut(found: Sequence[Load]) -> None:
 
 
 def _hardest(found: Sequence[Load]) -> Load:
-    """Where the machine has the least in hand; by the power alone where nothing of it is known."""
+    """Where the machine's margin is smallest; by the power alone where nothing of it is known."""
     return _first(found, lambda each: each.share if each.available else each.power)
 
 
@@ -252,7 +252,7 @@ def _notes(taking: Taking, found: Sequence[Load]) -> Iterator[Message]:
 
 
 def _where(hardest: Load) -> Iterator[Message]:
-    """Where the machine has the least in hand, if anything is known of it."""
+    """Where the machine's margin is smallest, if anything is known of it."""
     if hardest.available:
         contact = hardest.station.contact
         place: dict[str, Value] = {

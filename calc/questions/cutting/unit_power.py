@@ -1,4 +1,4 @@
-"""Power of a turning cut from the volume it removes, as inch handbooks reckon it, beside the cutting force."""
+"""Power of a turning cut from the volume it removes, as inch handbooks calculate it, beside the cutting force."""
 
 from __future__ import annotations
 

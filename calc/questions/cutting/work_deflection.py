@@ -1,4 +1,4 @@
-"""Work that gives way under the tool: the taper or the barrel that results along it, and how fast it rings."""
+"""Work that deflects under the tool: the taper or the barrel that results along it, and how fast it rings."""
 
 from __future__ import annotations
 

@@ -30,7 +30,7 @@ SURFACES: dict[SurfaceAsked, str] = {
 AlongAsked = Literal["", "x", "z"]
 ALONG: dict[AlongAsked, str] = {"": "square to the arc", "x": "along X", "z": "along Z"}
 SHORT = 0.05
-"""A spread that is more than this share of the radius tells little of it."""
+"""A spread that is more than this share of the radius says little of it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -159,7 +159,7 @@ def _cautions(arc: MeasuredArc, circle: MeasuredCircle, points: Sequence[Point])
         yield Caution(Message(text), 2, "spread")
     elif arc.spread > SHORT * arc.radius:
         text = (
-            "The points span {angle} of the arc only: the radius is known to ±{spread}, which tells little. Measure "
+            "The points span {angle} of the arc only: the radius is known to ±{spread}, which says little. Measure "
             "over a longer stretch, or give the print’s radius to a gauge instead."
         )
         values: dict[str, Value] = {

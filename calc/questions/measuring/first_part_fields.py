@@ -101,7 +101,7 @@ class FirstPartInputs:
 
 @dataclass(frozen=True, kw_only=True)
 class FirstPartResults:
-    """What to change, each with its spread; what is blank these readings do not tell."""
+    """What to change, each with its spread; what is blank these readings do not show."""
 
     offset_x: float | None = result(X, "Add to X wear", "X")
     offset_z: float | None = result(Z, "Add to Z wear", "Z")

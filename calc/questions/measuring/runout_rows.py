@@ -1,4 +1,4 @@
-"""The runouts among the readings of a part: by how much the axis stands off, why, and which reading would tell."""
+"""The runouts among the readings of a part: by how much the axis stands off, why, and which reading would settle it."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ MEANS: dict[Cause, str] = {
     "tilted": "It changes along the work: tilted in the jaws, not on its stop, or a bent bar",
     "in_two_clampings": "The two diameters were turned in two clampings: turn both in one, or hold the second in soft "
     "jaws bored in place",
-    "one_reading": "Jaws off centre, work tilted, or a bent bar: one reading does not tell",
+    "one_reading": "Jaws off centre, work tilted, or a bent bar: one reading does not show which",
     "not_said": "Say which surface it is: what it means depends on that",
 }
 NEXT: dict[Cause, str] = {
@@ -44,7 +44,7 @@ class RunoutRow:
     number: float = result(COUNT, "Reading")
     off_axis: float = result(LENGTH, "axis off by", hint="half the runout")
     means: str = word("what it means")
-    reading_next: str = word("which reading tells")
+    reading_next: str = word("which reading settles it")
 
 
 def runout_rows(runouts: Sequence[tuple[int, Runout]]) -> list[RunoutRow]:

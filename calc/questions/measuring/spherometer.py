@@ -27,7 +27,7 @@ from calc.measuring.spherometer import (
 
 SURFACES: dict[Surface, str] = {"concave": "hollow (dish)", "convex": "crowned"}
 SHORT = 0.02
-"""A spread that is more than this share of the radius tells little of it."""
+"""A spread that is more than this share of the radius says little of it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -141,7 +141,7 @@ def _within(nominal: float | None, radius: float, spread: float | None) -> str |
 def _cautions(radius: float, spread: float | None) -> Iterator[Caution]:
     if spread is not None and spread > SHORT * radius:
         text = (
-            "A spread of ±{spread} on {radius} tells little: the sagitta is small for this gauge. Take a wider base "
+            "A spread of ±{spread} on {radius} says little: the sagitta is small for this gauge. Take a wider base "
             "or a finer dial."
         )
         values = {"spread": Quantity(spread, LENGTH), "radius": Quantity(radius, RADIUS)}

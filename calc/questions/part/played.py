@@ -25,7 +25,7 @@ MOST_STEPS = 60
 def played(done: PartDone, max_rpm: float | None) -> tuple[Picture, ...]:
     """The stock, then a step for each pass (for each operation where they are many), in order.
 
-    `max_rpm` (1/min) is the spindle's limit, told beside every speed.
+    `max_rpm` (1/min) is the spindle's limit, shown beside every speed.
     """
     first = done.to_run[0][1]
     label = "what stands" if done.is_restart else "the stock"

@@ -21,7 +21,7 @@ class Touched:
 def touched(one: OperationDone) -> Touched:
     """The touch-off of an operation's tool on the stock before it, in the frame of the end that is worked on.
 
-    A drill, reamer or tap stands on the axis; of a blade the corner on the chuck's side is told. Source: common
+    A drill, reamer or tap stands on the axis; of a blade the corner on the chuck's side is given. Source: common
     practice, as the touch-off of a nose.
     """
     tool, front = one.operation.tool, one.before.bounds[2]

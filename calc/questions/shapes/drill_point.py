@@ -171,7 +171,7 @@ def _point_angle(D: float, p: float) -> float:
 
 def _diameter(p: float, sigma: float) -> float:
     if sigma > math.pi - 1e-6:
-        text = "A flat bottom has no point to tell the diameter by. Give the diameter."
+        text = "A flat bottom has no point that gives the diameter. Give the diameter."
         raise Impossible(Fault("diameter", Message(text)))
     return diameter_of_point(p, sigma)
 

@@ -67,7 +67,7 @@ def solve(inputs: TaperInputs) -> Answer[TaperResults]:
 
 
 def _headline(cone: Cone) -> str:
-    """The size that was open; without one the slope, told in a way in which it was not given."""
+    """The size that was open; without one the slope, in a form in which it was not given."""
     solved = [name for name in (*SIZES[::-1], "half_angle", "taper_ratio") if name in cone.found.solved]
     return solved[0] if solved else "half_angle"
 

@@ -31,7 +31,7 @@ class HolderInputs:
 
 @dataclass(frozen=True, kw_only=True)
 class HolderResults:
-    """What the designation tells (mm, rad); None for what it does not tell."""
+    """What the designation gives (mm, rad); None for what it leaves open."""
 
     entering_angle: float | None = result(ANGLE, "Entering angle", "κ")
     end_angle: float | None = result(ANGLE, "End cutting angle", "κ₂", hint="between the feed and the second edge")

@@ -28,7 +28,7 @@ class InsertInputs:
 
 @dataclass(frozen=True, kw_only=True)
 class InsertResults:
-    """What the designation tells (mm, rad); None for what it does not tell."""
+    """What the designation gives (mm, rad); None for what it leaves open."""
 
     shape: str = word("Shape")
     included_angle: float | None = result(ANGLE, "Included angle", "ε")

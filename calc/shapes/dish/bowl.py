@@ -95,7 +95,7 @@ class Bowl:
 def solve_bowl(inputs: DishInputs) -> Bowl:
     """The sharp-edged dish from any two of its dimensions, or from three that agree.
 
-    Raises `Missing`, `Contradiction`, `Impossible`, or `OutOfRange` for a length that is as good as 0.
+    Raises `Missing`, `Contradiction`, `Impossible`, or `OutOfRange` for a length that is practically zero.
 
     >>> bowl = solve_bowl(DishInputs(radius=90.0, depth=4.5))
     >>> round(bowl.mouth_diameter, 5), bowl.solved

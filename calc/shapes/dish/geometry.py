@@ -52,7 +52,7 @@ def solve_dish(inputs: DishInputs) -> Dish:
     """The dish that the print describes.
 
     Raises `Missing` when fewer than two of radius, depth and mouth are given, `Contradiction` when three disagree,
-    `Impossible` when no dish (or no such edge or hole) has these dimensions, `OutOfRange` for one as good as 0.
+    `Impossible` when no dish (or no such edge or hole) has these dimensions, `OutOfRange` for one practically zero.
 
     >>> dish = solve_dish(DishInputs(radius=90.0, depth=4.5))
     >>> dish.arc.centre, round(dish.arc.start.r, 5)

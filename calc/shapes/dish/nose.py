@@ -162,7 +162,7 @@ class NoseOnDish:
 
 def nose_on_dish(dish: Dish, nose_radius: float, number: int) -> NoseOnDish:
     """The nose on the dish. Raises `Impossible` when the nose is not smaller than the dish radius, `OutOfRange` for
-    a nose that is as good as 0.
+    a nose that is practically zero.
 
     >>> from calc.shapes.dish.bowl import DishInputs
     >>> from calc.shapes.dish.geometry import solve_dish

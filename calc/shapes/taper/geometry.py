@@ -38,7 +38,7 @@ class ByNameInputs:
 
 @dataclass(frozen=True, kw_only=True)
 class TaperInputs:
-    """What a print gives of a taper: sizes (mm), and its slope in any of the ways of telling it (rad, 1)."""
+    """What a print gives of a taper: sizes (mm), and its slope in any of the ways of writing it (rad, 1)."""
 
     large_diameter: float | None = given(DIAMETER, "Large diameter", "D", above=0.0)
     small_diameter: float | None = given(DIAMETER, "Small diameter", "d", least=0.0)

@@ -12,7 +12,7 @@ SAME = 1e-6
 
 
 def misfits(insert: Insert, holder: Holder) -> Iterator[Message]:
-    """What speaks against the insert in the holder, nothing when they fit as far as both tell.
+    """What speaks against the insert in the holder, nothing when they fit as far as both say.
 
     >>> from calc.tool.holder.reading import read_holder
     >>> from calc.tool.insert.reading import read_insert

@@ -14,7 +14,7 @@ Hand = Literal["R", "L", "N"]
 
 @dataclass(frozen=True, kw_only=True)
 class Holder:
-    """A holder or bar (mm, rad); what its designation does not tell is None.
+    """A holder or bar (mm, rad); what its designation leaves open is None.
 
     `insert_code` is the insert's edge length code, or its inscribed circle in eighths of an inch.
     """

@@ -237,7 +237,7 @@ def _holder(head: _Head, form: Form, code: str, field: str, position: int, **mor
 
 
 def _insert_size(shape: Shape, form: Form, code: str, field: str, position: int) -> float | None:
-    """The inscribed circle that the code stands for; None where it is left open or does not tell it."""
+    """The inscribed circle that the code stands for; None where it is left open or does not give it."""
     if not code or shape.kind == "parallelogram":
         return None
     if form == "inch":

@@ -91,7 +91,7 @@ def _with_nose(insert: Insert, codes: Codes, nominal: float, exact: float, says:
 
 
 def _planing(insert: Insert, codes: Codes) -> Insert:
-    """Two letters: an edge that planes instead of a corner; there is no nose radius to tell."""
+    """Two letters: an edge that planes instead of a corner; there is no nose radius to give."""
     entering, clearance = table()["planing"][codes.corner[0]], table()["planing_clearance"][codes.corner[1]]
     says = f"planing edge: entering angle {entering}, its clearance {clearance}"
     note = Message("This insert has a planing edge instead of a corner radius: no nose radius can be given.")

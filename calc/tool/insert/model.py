@@ -28,7 +28,7 @@ class Position:
 
 @dataclass(frozen=True, kw_only=True)
 class Insert:
-    """An insert as far as its designation tells (mm, rad); what was not given, or cannot be told, is None.
+    """An insert as far as its designation says (mm, rad); what was not given, or cannot be known, is None.
 
     `nose` is the radius that the code names, `exact_nose` what an insert of the inch series has. `edge_length` runs
     between sharp corners. `size` is the diameter of the inscribed circle.

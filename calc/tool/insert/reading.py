@@ -187,7 +187,7 @@ def _with_thickness(insert: Insert, codes: Codes, field: str) -> Insert:
 
 
 def _with_missing(insert: Insert, letters: str, codes: Codes) -> Insert:
-    """What the designation does not tell because it ends too early, and the tolerances that it does tell."""
+    """What the designation leaves open because it ends too early, and the tolerances that it does give."""
     given = {"shape": True, "clearance": len(letters) > 1, "tolerance": len(letters) > 2,
              "type": len(letters) > 3 or bool(codes.size), "size": bool(codes.size),
              "thickness": bool(codes.thickness), "corner": insert.nose is not None or bool(codes.corner)}  # fmt: skip

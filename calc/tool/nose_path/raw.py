@@ -14,7 +14,7 @@ SMOOTH = 1e-9
 """rad: below this two elements join smoothly, and their parallels do."""
 
 SHALLOW = 0.05
-"""rad: concave joints that turn by less are trimmed by themselves, where distances could hardly tell."""
+"""rad: concave joints that turn by less are trimmed by themselves, where distances would hardly show it."""
 
 
 @dataclass(frozen=True, slots=True)

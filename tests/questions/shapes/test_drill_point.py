@@ -145,7 +145,7 @@ def test_too_little_says_what_would_do() -> None:
             "less than the point alone, 3.004",
         ),
         ({"diameter": 10.0, "full_depth": 20.0, "total_depth": 18.0}, "full_depth", "Are the two swapped?"),
-        ({"point_length": 3.0, "point_angle": math.pi}, "diameter", "no point to tell the diameter by"),
+        ({"point_length": 3.0, "point_angle": math.pi}, "diameter", "no point that gives the diameter"),
     ],
 )
 def test_what_cannot_be_says_why_at_its_field(values: dict[str, float], field: str, words: str) -> None:

@@ -30,7 +30,7 @@ class WorkInputs:
 
 @dataclass(frozen=True, kw_only=True)
 class ToolInputs:
-    """The insert's nose and the point that the control is told; a designation says the nose by itself."""
+    """The insert's nose and the point that the control is given; a designation says the nose by itself."""
 
     insert: str | None = nouns.INSERT.given(hint="such as RCMT 1204M0; its nose is used instead of the field's")
     nose_as: NoseAs = nouns.NOSE_AS.chosen()

@@ -92,7 +92,7 @@ def _held_against(
     chips = () if thickness is None else (Shaving(thickness),)
     unlimited = replace(machine, chuck_limit=None, max_rpm=None)
     found = limits(Case(cut=cut, load=load, chips=chips), unlimited, work)
-    cautions = (each for each in found if each.about != "length_out")  # as the spindle's, told with the speeds
+    cautions = (each for each in found if each.about != "length_out")  # as the spindle's, given with the speeds
     return ForcePart(results, load, tuple(cautions), tuple(_where(hardest)))
 
 

@@ -13,7 +13,7 @@ from calc.questions.operations.dish_plan.inputs import WorkInputs
 
 
 def zero_notes(work: WorkInputs) -> tuple[Message, ...]:
-    """A note where Z zero shall be on a raw face that nothing tells from the finished one."""
+    """A note where Z zero shall be on a raw face that nothing sets apart from the finished one."""
     if work.z_zero != "raw" or work.face_stock:
         return ()
     return (Message("Z zero is wanted on the raw face, but no stock on the face is given: it is taken as finished."),)

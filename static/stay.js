@@ -11,11 +11,13 @@ export const use = async ({ on, say, recall, keep }) => {
   on("htmx:after:swap", () => { clearTimeout(soon); soon = setTimeout(keepNow, 2000); });
 };
 
-// The page as a whole, under the address that it has now, and the files it needs.
+// The page as a whole, under the address that it has now, and the files it needs; each is read to its end, since an
+// answer that nobody reads keeps its connection.
+const take = (address, more) => fetch(address, more).then((answer) => answer.arrayBuffer()).catch(() => {});
 const keepNow = () => {
-  fetch(location.href, { headers: { "Keep-Page": "1" } }).catch(() => {});
+  take(location.href, { headers: { "Keep-Page": "1" } });
   const files = [...document.querySelectorAll("link[rel=stylesheet], link[rel=icon], script[src]")].map((it) => it.href || it.src);
-  for (const address of files) fetch(address).catch(() => {});
+  files.forEach((address) => take(address));
 };
 
 const awake = (say, recall, keep) => {

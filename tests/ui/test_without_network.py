@@ -52,6 +52,7 @@ def opened(page: Page, address: str) -> None:
     page.goto(address)
     page.wait_for_function("() => navigator.serviceWorker.controller")
     page.wait_for_function(KEPT, arg=address)
+    page.wait_for_load_state("networkidle")  # its files too
 
 
 def test_open_lose_the_network_read_type_come_back_and_get_the_right_answer(
@@ -86,6 +87,21 @@ def test_another_question_is_never_shown_in_place_of_one_that_was_not_opened(
     expect(page.locator(".headline")).to_have_count(0)
     page.get_by_role("link", name="Dish").tap()
     expect(page.locator(".headline .value")).to_contain_text("51.176")
+
+
+def test_a_sheet_that_was_opened_is_read_without_a_network_and_tells_its_time(
+    page: Page, certificate: Path, tmp_path: Path
+) -> None:
+    form = {"heading.part": "Seat", "heading.units": "mm", "address": SEAT}
+    with live(tmp_path) as plain:
+        made = httpx.post(f"{plain}/sheet", data=form, headers={"Origin": plain})
+    with live(tmp_path, certificate=certificate) as site:
+        sheet = site + urlsplit(made.headers["location"]).path.removesuffix("/edit")
+        opened(page, sheet)
+    page.goto(sheet)
+    expect(page.locator(".offline")).to_contain_text("No network. This page is as it was on ")
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Seat")
+    expect(page.locator("main")).to_contain_text("51.176")
 
 
 def test_on_plain_http_the_page_is_whole_and_nothing_of_it_is_there(browser: Browser, site: str) -> None:

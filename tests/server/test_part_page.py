@@ -238,3 +238,11 @@ def test_a_bore_that_the_bar_has_already_is_no_fault_of_the_program(client: Test
     removed = [row["removed"]["value"] for row in answer.json()["done"] if " bore" in row["operation"]]
     assert removed
     assert removed == pytest.approx([0.0] * len(removed), abs=1e-6)
+
+
+def test_the_sheet_has_room_for_the_offset_that_is_entered(client: TestClient) -> None:
+    sheet = client.get(address("/part/operator", {**SLEEVE, "drawing_revision": "C", "released_by": "lead",
+                                                  "proved_out": "28 November"})).text  # fmt: skip
+    assert "Offset entered" in sheet
+    for words in ("Revision of the drawing", "Released by", "Proved out", "28 November"):
+        assert words in sheet

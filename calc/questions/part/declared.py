@@ -82,7 +82,7 @@ ASKED_OF: Mapping[str, tuple[KindAsked, ...]] = {
     "thread": THREADED,
     **dict.fromkeys(("part_chamfer", "bar_chamfer", "edge_lead"), ("part-off",)),
     "hole_depth": ("drill", "ream", *THREADED),
-    **dict.fromkeys(("stick_out", "turret"), (*TURNED, *SIZED, *THREADED)),
+    **dict.fromkeys(("stick_out", "turret", "offset_x", "offset_z"), (*TURNED, *SIZED, *THREADED)),
     **dict.fromkeys(("from_row", "to_row"), tuple(kind for kind in KINDS if kind)),
 }
 """Which kinds of operation have a field; the others have it all."""
@@ -129,6 +129,8 @@ class OperationRow:
     )
     hole_depth: float | None = given(LENGTH, "Depth of the hole", above=0.0, blank="to the end of its rows")
     stick_out: float | None = given(LENGTH, "Stick-out of the tool", above=0.0)
+    offset_x: float | None = given(X, "Offset of the tool in X", hint="as preset or touched off, to enter")
+    offset_z: float | None = given(Z, "Offset of the tool in Z", hint="as preset or touched off, to enter")
     turret: float | None = given(COUNT, "Place in the turret", above=0.0, most=99.0, blank="in order of use")
     from_row: float | None = given(COUNT, "From row of the print", above=0.0, most=1000.0, blank="the first")
     to_row: float | None = given(COUNT, "To row of the print", above=0.0, most=1000.0, blank="the last")
@@ -311,6 +313,8 @@ class ToolResult:
     stick_out: float | None = result(LENGTH, "stick-out")
     touch_x: float | None = result(X, "touched, X reads")
     touch_z: float | None = result(Z, "Z reads")
+    offset_x: float | None = result(X, "offset X")
+    offset_z: float | None = result(Z, "offset Z")
     operations: str = word("for")
 
 

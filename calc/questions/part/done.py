@@ -47,8 +47,8 @@ class OperationDone:
     """One operation, in the frame of the end that it works on (Z zero its finished face, +Z away from the chuck), mm.
 
     `left` is the largest rest on the stretch that it works on and `too_deep` the deepest cut into the print, each with
-    its place, None where there is none. `contours` are the print's, in this frame; `steps` the working of what
-    single questions answer, too.
+    its place, None where there is none; `rests` are the largest beside each of its elements. `contours` are the
+    print's, in this frame; `steps` the working of what single questions answer, too.
     """
 
     operation: Operation
@@ -66,6 +66,7 @@ class OperationDone:
     cautions: tuple[Caution, ...] = ()
     notes: tuple[Message, ...] = ()
     steps: tuple[Step, ...] = ()
+    rests: tuple[Place, ...] = ()
 
     @property
     def moves(self) -> tuple[Move, ...]:

@@ -73,7 +73,7 @@ def _tables(inputs: PartInputs, job: Job, done: PartDone) -> dict[str, Sequence[
         "to_run": list(to_run_rows(done)),
         "done": operation_rows(done, job.machine),
         "cuts": cut_rows(done, inputs),
-        "tools": tool_rows(done),
+        "tools": tool_rows(done, inputs),
         "left_on": rest_rows(inputs.later),
         "checks": check_rows(inputs, job),
         "passes": list(pass_rows(done, job.machine)),

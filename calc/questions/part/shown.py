@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from calc.answer.drawing import Drawing
 from calc.answer.feature import KeyPoint
@@ -16,7 +16,7 @@ from calc.language.quantities import LENGTH
 from calc.questions.operations.strategies import finish_words, rough_words
 from calc.questions.part.declared import CutResult, OperationResult, PartInputs, PartResults, PassResult, ToolResult
 from calc.questions.part.done import OperationDone, PartDone
-from calc.questions.part.job import Job, Operation, Turning
+from calc.questions.part.job import Job, Kind, Operation, Turning
 from calc.questions.part.left_on import shift_at
 from calc.questions.part.touching import touched
 from calc.questions.part.turret import place_of, places_of, tools_of
@@ -31,7 +31,7 @@ def part_results(done: PartDone) -> PartResults:
     return PartResults(
         total_time=done.total_time,
         volume_removed=sum(each.before.volume - each.after.volume for each in rows),
-        material_left=max((each.left.depth for each in _last_on_each_end(done) if each.left), default=0.0),
+        material_left=max(left_at_the_end(done), default=0.0),
         cut_too_deep=max((each.too_deep.depth for each in rows if each.too_deep), default=0.0),
         rpm_max=_most(each.rpm_max for each in rows),
         force_max=_most(each.force_max for each in rows),
@@ -45,9 +45,16 @@ def _most(values: Iterable[float | None]) -> float | None:
     return max((value for value in values if value is not None), default=None)
 
 
-def _last_on_each_end(done: PartDone) -> list[OperationDone]:
-    """The last operation on each surface of each end: what it leaves is left on the part."""
-    return list({(each.end, each.operation.kind == "bore"): each for each in done.operations}.values())
+def left_at_the_end(done: PartDone) -> Iterator[float]:
+    """What operations left (mm) on the print where the last one on the same end has left it, too."""
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    last = {one.end: one.after.whole for one in done.operations}
+    for one in done.operations:
+        for place in one.rests or ([one.left] if one.left else ()):
+            stands = shapely.distance(last[one.end], shapely.Point(place.spot)) < STANDS
+            if stands and one.operation.kind in SHAPING:
+                yield place.depth
 
 
 def operation_rows(done: PartDone, machine: Machine) -> list[OperationResult]:
@@ -71,7 +78,7 @@ def operation_rows(done: PartDone, machine: Machine) -> list[OperationResult]:
     ]
 
 
-def tool_rows(done: PartDone) -> list[ToolResult]:
+def tool_rows(done: PartDone, inputs: PartInputs) -> list[ToolResult]:
     """The tools in turret order, each with its touch-off and the numbers of its operations."""
     places, rows = places_of(done), []
     for key, (tool, uses) in zip(places, tools_of(done), strict=True):
@@ -88,10 +95,21 @@ def tool_rows(done: PartDone) -> list[ToolResult]:
                 stick_out=_most(each.operation.stick_out for each in of),
                 touch_x=touch.x,
                 touch_z=touch.z,
+                **_offset_of(inputs, uses),
                 operations=", ".join(map(str, uses)),
             )
         )
     return sorted(rows, key=lambda row: int(row.place.removeprefix("T")))
+
+
+def _offset_of(inputs: PartInputs, uses: Sequence[int]) -> dict[str, float | None]:
+    """The measured offset of a tool: the one that an operation of its `uses` gives first."""
+    rows = [row for row in inputs.plan.operations if row.use != "off"]
+    of = [rows[number - 1] for number in uses]
+    return {
+        name: next((value for row in of if (value := getattr(row, name)) is not None), None)
+        for name in ("offset_x", "offset_z")
+    }
 
 
 def cut_rows(done: PartDone, inputs: PartInputs) -> list[CutResult]:
@@ -138,6 +156,12 @@ def point_rows(job: Job, given: ContourGiven | None = None) -> tuple[KeyPoint, .
         points.append(KeyPoint(f"row {row}", element.end, move, radius, centre, *limits))
     return tuple(points)
 
+
+SHAPING: tuple[Kind, ...] = ("rough", "finish", "bore", "groove")
+"""Kinds that are held to the print's rows."""
+
+STANDS = 1e-3
+"""mm: a place that is as near to the stock is still of it."""
 
 Between = tuple[float, float] | None
 

@@ -88,7 +88,7 @@ def _reported(asked: Asked, shares: Sequence[tuple[Share, Done]]) -> OperationDo
             *(note for one in done for note in led_otherwise(one)),
         ),
     )
-    return replace(found, dropped=tuple(out for one in done for out in one.dropped))
+    return replace(found, dropped=tuple(out for one in done for out in one.dropped), rests=tuple(left))
 
 
 def _to_the_print(asked: Asked) -> Iterator[Caution]:

@@ -10,7 +10,7 @@ from calc.answer.feature import Answer
 from calc.language.problems import Problem
 from calc.questions.part.asking import job_of
 from calc.questions.part.declared import PartInputs, PartResults
-from calc.questions.part.examples import BORING, EXAMPLES, SLEEVE
+from calc.questions.part.examples import BORING, EXAMPLES, SLEEVE, STEM
 from calc.questions.part.feature import FEATURE
 from calc.questions.part.run import run
 from server.query import read_query
@@ -144,3 +144,24 @@ def test_one_row_that_holds_more_than_its_groove_is_plunged_in_its_groove_alone(
     assert groove.too_deep is None
     reached = [element.bounds() for move in groove.moves for element in move.elements]
     assert min(bounds.z_min for bounds in reached if bounds.r_max > 14.5) > -19.0
+
+
+def test_most_left_counts_a_grooved_bore_apart_from_the_outside() -> None:
+    """The outside is only roughed: its allowance of 0.3 stays whatever is grooved in the bore afterwards."""
+    inside = "s_z0*h_namedM30x1.5-6H_z-19_reliefD*f_x25 H7*t_z-40"
+    rough = SLEEVE["operations"].split("*")[1]
+    groove = f"kind:bore~{BORING}~surface_speed:180~feed:0.1*kind:groove~size:2.5~where:inside~from_row:1~to_row:1"
+    left = [
+        asked({**SLEEVE, "inside": inside, "operations": rows}).results.material_left
+        for rows in (rough, f"{rough}*{groove}")
+    ]
+    assert left[0] >= 0.3
+    assert left[1] == pytest.approx(left[0])
+
+
+def test_a_row_that_is_finished_later_no_longer_counts_as_left() -> None:
+    face, rough, finish = STEM["operations"].split("*")
+    half = asked({**STEM, "operations": f"{face}*{rough}*{finish}~to_row:3"}).results.material_left
+    whole = asked({**STEM, "operations": f"{face}*{rough}*{finish}~to_row:3*{finish}~from_row:4"}).results.material_left
+    assert half >= 0.3
+    assert whole < 0.2

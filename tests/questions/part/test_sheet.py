@@ -68,3 +68,12 @@ def test_a_length_with_limits_bears_them_on_its_point() -> None:
     points = answered(given)["points"]
     limited = [point.z_limits for point in points if point.z_limits]
     assert limited == [pytest.approx((-28.1, -28.0))] * 2  # where the cylinder ends, and along the face to Ø36
+
+
+def test_the_offset_to_enter_is_the_measured_one_of_the_tool() -> None:
+    """Preset at X 42.35 (on diameter) and Z 81.204: given once, it stands with the tool whatever it does next."""
+    rows = SLEEVE["operations"].replace("kind:face", "kind:face~offset_x:42.35~offset_z:81.204")
+    found = tools({**SLEEVE, "operations": rows})
+    assert (found["T1"].offset_x, found["T1"].offset_z) == (pytest.approx(42.35 / 2), pytest.approx(81.204))
+    assert found["T2"].offset_x is None
+    assert tools(dict(SLEEVE))["T1"].offset_x is None

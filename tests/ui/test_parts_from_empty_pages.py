@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from tests.tries import some
 from tests.ui.browser import overflow
 
 pytestmark = pytest.mark.browser
@@ -157,8 +158,13 @@ def fold(page: Page, key: str, texts: Texts) -> None:
         page.locator(f'[id="{name}"]').fill(text)
 
 
-@pytest.mark.parametrize("part", [PAD, PLAIN, STEM, WHOLE], ids=["pad", "plain sleeve", "stem", "whole sleeve"])
-def test_a_lead_enters_a_part_on_a_phone_and_hands_out_its_sheet(phone: Page, part: Part) -> None:
+# Of the sleeves the check takes the whole one, which has all rows of the plain one; a long run takes every part.
+PARTS = {"whole sleeve": WHOLE, "plain sleeve": PLAIN, "pad": PAD, "stem": STEM}
+
+
+@pytest.mark.parametrize("name", some(list(PARTS), 2))
+def test_a_lead_enters_a_part_on_a_phone_and_hands_out_its_sheet(phone: Page, name: str) -> None:
+    part = PARTS[name]
     phone.goto(f"/part?units={part.units}" if part.units else "/part")
     enter(phone, "outside", "rows", part.outside)
     enter(phone, "inside", "inside", part.inside)

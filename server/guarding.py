@@ -1,5 +1,5 @@
 """What is turned away before it reaches a route: a foreign host's name, an address too long, a body in two lengths or
-too slow. The answer is short, whatever was sent.
+too slow; and what is broken off when the server ends. The answer is short, whatever was sent.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 MOST_QUERY = 32 * 1024
 SECONDS_FOR_A_BODY = 20.0
+SECONDS_TO_RETURN = "5"
 # Names that nobody can register for the world: RFC 6761, RFC 6762, RFC 8375, and the one reserved for private use.
 PRIVATE_ENDINGS = ("localhost", "local", "internal", "home.arpa", "test", "example", "invalid", "lan")
 _HOST = re.compile(r"(?P<name>\[[0-9A-Fa-f:.]+\]|[0-9A-Za-z._-]+)(:\d{1,5})?")
@@ -58,6 +59,9 @@ def is_own_name(host: str, names: tuple[str, ...]) -> bool:
     return True
 
 
+ENDING = TurnedAway(503, "The server is being stopped, and this answer was not ready in time. Ask again in a moment.")
+
+
 class Guard:
     """ASGI middleware that turns away, and gives a body its time."""
 
@@ -84,6 +88,12 @@ class Guard:
             if started:
                 raise
             await reason.answer(scope["path"])(scope, receive, send)
+        except asyncio.CancelledError:  # the server ends, and breaks off what is not ready in its time
+            if started:
+                raise
+            answer = ENDING.answer(scope["path"])
+            answer.headers["Retry-After"] = SECONDS_TO_RETURN
+            await answer(scope, receive, send)
 
     def _look(self, scope: Scope) -> None:
         """Raise `TurnedAway` for what is wrong with a request's head."""

@@ -132,3 +132,26 @@ def test_only_a_question_in_the_address_is_said_to_be_there(monkeypatch: pytest.
     client = TestClient(app, raise_server_exceptions=False)
     assert "still in the address" in client.get("/broken").text
     assert "still in the address" not in client.post("/broken").text
+
+
+@pytest.mark.parametrize("path", ["/plan", "/api/plan/contour"])
+def test_what_is_broken_off_when_the_server_ends_says_so_and_when_to_ask_again(path: str) -> None:
+    sent: list[Any] = []
+
+    async def endless(*_: Any) -> None:
+        await asyncio.Event().wait()
+
+    async def send(message: Any) -> None:
+        sent.append(message)
+
+    async def broken_off() -> None:
+        scope = {"type": "http", "path": path, "headers": [], "query_string": b""}
+        asked = asyncio.create_task(Guard(endless)(scope, asyncio.Event().wait, send))  # type: ignore[arg-type]
+        await asyncio.sleep(0)
+        asked.cancel()
+        await asked
+
+    asyncio.run(broken_off())
+    assert sent[0]["status"] == 503
+    assert dict(sent[0]["headers"])[b"retry-after"] == b"5"
+    assert b"is being stopped" in sent[1]["body"]

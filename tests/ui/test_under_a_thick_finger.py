@@ -15,7 +15,7 @@ pytestmark = pytest.mark.browser
 
 # Limits beside values, a caution above rows, words as a headline, twins with the longest names, texts with limits.
 # `python -m tests.bench.bench_hand` goes through all pages.
-SAMPLE = ("/thread", "/reach-contour", "/contour", "/force", "/shoulder", "/o-ring-groove", "/first-part")
+SAMPLE = ("/thread", "/bar", "/reach-contour", "/contour", "/force", "/shoulder", "/o-ring-groove", "/first-part")
 
 
 @pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)

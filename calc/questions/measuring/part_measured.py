@@ -16,7 +16,7 @@ from calc.language.checks import require
 from calc.language.messages import Caution, Message
 from calc.language.problems import Fault, Missing, OutOfRange, Problem
 from calc.measuring.first_part import FirstPart, first_parts
-from calc.measuring.places import Place
+from calc.measuring.places import Place, find
 from calc.measuring.runout import Runout
 from calc.measuring.temperature import Expanding
 from calc.questions.measuring import first_part
@@ -170,11 +170,19 @@ def _place_and_maker(job: Job, makers: list[Maker], row: PartReading, reading: R
         found = next((each for each in makers if each.number == round(row.operation)), None)
         field, text = "operation", "There is no operation of this number that cuts."
     else:
-        found = made_by(job, makers, place, row.where, row.thread)
+        there = _under_runout(print_.chain, row) if row.what == "runout" else place
+        found = made_by(job, makers, there, row.where, row.thread) if there is not None else None
+        if found is None and row.what == "runout":
+            found = next(iter(makers), None)  # it moves no offset: a surface that was there before is nobody's
         field, text = "operation", "No operation of the part cuts there: say which one does."
     if found is None:
         raise OutOfRange(Fault(field, Message(text)))
     return place, found
+
+
+def _under_runout(chain: Chain, row: PartReading) -> Place | None:
+    """The cylinder on which a runout was read; None where the print has none there."""
+    return find(chain, SIDES[row.where], "diameter", row.at, None if row.at is not None else row.nominal)
 
 
 def _judged(inputs: PartMeasuredInputs, facing: Maker | None, groups: Sequence[Sequence[_Taken]]) -> list[_Judged]:

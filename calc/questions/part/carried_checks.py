@@ -58,10 +58,10 @@ def _carried(
     given: ContourGiven, habits: Habits, ranges: Mapping[str, Limited], places: Mapping[str, Place]
 ) -> dict[str, Limited]:
     first = settled(given, habits).solutions[0]
-    wanted = list(_blanks(given, first))
+    aimed = blanks_solved(first, given)
+    wanted = [field for field in _blanks(given, first) if field in aimed]  # the corners of a groove are no fields
     if not wanted:
         return {}
-    aimed = blanks_solved(first, given)
 
     def find(values: Mapping[str, float]) -> dict[str, float]:
         asked = _with(given, {places[field]: value for field, value in values.items()})

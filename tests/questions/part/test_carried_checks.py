@@ -71,3 +71,9 @@ def test_an_extreme_between_the_limits_is_searched_for() -> None:
 def test_where_a_limit_has_no_contour_the_list_stays_as_the_print_has_it() -> None:
     """A depth of 150.1 in R75: there is no such dish."""
     assert carried_blanks(given("s_x0_z-149.9±0.2*a_r75_z0_cx0*f_x160"), Habits("right", None)) == {}
+
+
+def test_the_corners_of_a_groove_are_no_blanks_of_a_row() -> None:
+    """A groove 3 wide and 1.5 deep is one row of three elements, with limits before and behind it."""
+    shaft = given("s_x0_z0*f*t_x42±0.1_z-19.5*g_w3_dep1.5*t_z-28*f_x36 h9*t_z-40")
+    assert all(field.startswith("rows.3.") for field in carried_blanks(shaft, Habits("right", None)))

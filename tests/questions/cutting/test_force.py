@@ -72,7 +72,7 @@ def test_a_case_outside_the_tables_is_told_once_and_an_ordinary_one_not_at_all()
     assert [caution.about for caution in thin.cautions] == ["cutting_force"]
     fast = solve(ForceInputs(**{**CUT, "surface_speed": 900_000.0}, entering_angle=KAPPA))
     assert [caution.about for caution in fast.cautions] == ["surface_speed"]
-    assert "150 m/min to 260 m/min" in fast.cautions[0].message.say()
+    assert "between 150 m/min and 260 m/min" in fast.cautions[0].message.say()
     buried = solve(ForceInputs(**CUT, nose_radius=2.0))
     assert [caution.about for caution in buried.cautions] == ["depth"]
 

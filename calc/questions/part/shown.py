@@ -12,7 +12,7 @@ from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Machine
 from calc.language.limited import limited
 from calc.language.messages import Caution, Message, Quantity, Value
-from calc.language.quantities import LENGTH
+from calc.language.quantities import DIAMETER, LENGTH
 from calc.questions.operations.strategies import finish_words, rough_words
 from calc.questions.part.declared import CutResult, OperationResult, PartInputs, PartResults, PassResult, ToolResult
 from calc.questions.part.done import OperationDone, PartDone
@@ -208,13 +208,26 @@ def pass_rows(done: PartDone, machine: Machine) -> Iterator[PassResult]:
 
 def part_cautions(done: PartDone, job: Job) -> list[Caution]:
     """What the part triggers, each once: hits, passes left out, cuts too deep, machine and chuck, the tools' own."""
-    found: dict[str, Caution] = {}
+    found = {each.message.say(): each for each in _missing_metal(job)}
     if job.machine.max_rpm is None:
         found |= {each.message.say(): each for each in limits(Case(running=Running(0.0, None)), job.machine)}
     for number, one in enumerate(done.operations, 1):
         for caution in _of_operation(number, one):
             found.setdefault(caution.message.say(), caution)
     return list(found.values())
+
+
+def _missing_metal(job: Job) -> Iterator[Caution]:
+    """That the stock's own bore is larger than the print's: no tool can bring back what is not there."""
+    hole = job.stock.bounds[1]
+    if job.inside is None or hole <= job.inside.chain.bounds.r_min + SAME:
+        return
+    values = {
+        "hole": Quantity(2.0 * hole, DIAMETER, brief=True),
+        "bore": Quantity(2.0 * job.inside.chain.bounds.r_min, DIAMETER, brief=True),
+    }
+    text = "The stock's bore, {hole}, is larger than the print's, {bore}: metal is missing. Take other stock."
+    yield Caution(Message(text, values), 3, "stock_bore")
 
 
 def _of_operation(number: int, one: OperationDone) -> Iterator[Caution]:

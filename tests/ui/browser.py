@@ -112,3 +112,18 @@ def cut_sketches(page: Page) -> list[str]:
     """Sketches of which a part is cut off, by their titles."""
     found: list[str] = page.evaluate(CUT)
     return found
+
+
+@contextmanager
+def faultless(
+    browser: Browser, site: str, size: tuple[int, int] = (820, 1180), *, touch: bool = False
+) -> Iterator[Page]:
+    """A page whose scripts have no fault until it is closed, on an upright tablet where no other size is given."""
+    width, height = size
+    context = browser.new_context(base_url=site, viewport={"width": width, "height": height}, has_touch=touch)
+    opened = context.new_page()
+    faults: list[str] = []
+    opened.on("pageerror", lambda error: faults.append(str(error)))
+    yield opened
+    context.close()
+    assert faults == []

@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page, Route, expect
 
 from tests.ui import pages
-from tests.ui.browser import SIZES, faint, overflow, violations
+from tests.ui.browser import SIZES, faint, faultless, overflow, violations
 from tests.ui.serving import served
 
 pytestmark = pytest.mark.browser
@@ -23,13 +23,8 @@ def site() -> Iterator[str]:
 
 @pytest.fixture
 def page(browser: Browser, site: str) -> Iterator[Page]:
-    context = browser.new_context(base_url=site, viewport={"width": 820, "height": 1180})
-    opened = context.new_page()
-    faults: list[str] = []
-    opened.on("pageerror", lambda error: faults.append(str(error)))
-    yield opened
-    context.close()
-    assert faults == []
+    with faultless(browser, site) as opened:
+        yield opened
 
 
 def number(page: Page) -> Locator:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.ui.browser import overflow, violations
+from tests.ui.browser import faultless, overflow, violations
 
 pytestmark = pytest.mark.browser
 
@@ -16,13 +16,8 @@ SEAT = "/dish?radius=75&depth=4.5"
 
 @pytest.fixture
 def page(browser: Browser, site: str) -> Iterator[Page]:
-    context = browser.new_context(base_url=site, viewport={"width": 820, "height": 1180}, has_touch=True)
-    opened = context.new_page()
-    faults: list[str] = []
-    opened.on("pageerror", lambda error: faults.append(str(error)))
-    yield opened
-    context.close()
-    assert faults == []
+    with faultless(browser, site, touch=True) as opened:
+        yield opened
 
 
 def type_in(page: Page, field: str, text: str) -> None:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Locator, Page, Route, expect
 
+from tests.ui.browser import faultless
 from tests.ui.serving import served
 
 pytestmark = pytest.mark.browser
@@ -21,17 +22,12 @@ def site() -> Iterator[str]:
 @pytest.fixture
 def page(browser: Browser, site: str) -> Iterator[Page]:
     """A dish that was answered, on a page whose scripts have no faults."""
-    context = browser.new_context(base_url=site, viewport={"width": 820, "height": 1180})
-    opened = context.new_page()
-    faults: list[str] = []
-    opened.on("pageerror", lambda error: faults.append(str(error)))
-    opened.goto("/dish")
-    opened.fill("#radius", "75")
-    opened.fill("#depth", "4.5")
-    expect(number(opened)).to_contain_text("75/4.5")
-    yield opened
-    context.close()
-    assert faults == []
+    with faultless(browser, site) as opened:
+        opened.goto("/dish")
+        opened.fill("#radius", "75")
+        opened.fill("#depth", "4.5")
+        expect(number(opened)).to_contain_text("75/4.5")
+        yield opened
 
 
 def number(page: Page) -> Locator:

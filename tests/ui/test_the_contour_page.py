@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page, Route, expect
 
 from calc.questions.shapes.contour import FEATURE
-from tests.ui.browser import SIZES, overflow, violations
+from tests.ui.browser import SIZES, faultless, overflow, violations
 
 pytestmark = pytest.mark.browser
 
@@ -24,13 +24,8 @@ OPEN_ALL = "() => document.querySelectorAll('details').forEach(fold => { fold.op
 
 @pytest.fixture
 def phone(browser: Browser, site: str) -> Iterator[Page]:
-    context = browser.new_context(base_url=site, viewport={"width": 390, "height": 844}, has_touch=True)
-    page = context.new_page()
-    faults: list[str] = []
-    page.on("pageerror", lambda error: faults.append(str(error)))
-    yield page
-    context.close()
-    assert faults == []
+    with faultless(browser, site, (390, 844), touch=True) as page:
+        yield page
 
 
 def field(row: int, name: str) -> str:

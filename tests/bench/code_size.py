@@ -1,7 +1,8 @@
 """How much code there is, room by room: lines without docstrings, comments, blanks and imports.
 
     python -m tests.bench.code_size                   what stands in the checkout
-    python -m tests.bench.code_size REVISION          beside it what stood at that revision of the repository
+    python -m tests.bench.code_size REVISION          beside it what stood at that revision of the repository, and how
+                                                      much of `calc` the questions of that revision take, then and now
 
 Moving code between rooms leaves the sum as it is; a second way to the same number shows as growth.
 """
@@ -12,7 +13,7 @@ import ast
 import subprocess
 import sys
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path, PurePosixPath
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -81,12 +82,71 @@ def counted(modules: Iterator[tuple[str, str]]) -> Counter[str]:
     return sizes
 
 
+def imported(modules: Mapping[str, str], begin: Iterable[str]) -> set[str]:
+    """The modules among `modules` (name, text) that those of `begin` need, themselves too.
+
+    >>> texts = {"calc/a.py": "from calc import b\\nimport math", "calc/b.py": "x = 1", "calc/c.py": "y = 2"}
+    >>> sorted(imported(texts, ["calc/a.py"]))
+    ['calc/a.py', 'calc/b.py']
+    """
+    found, open_ = set[str](), list(begin)
+    while open_:
+        name = open_.pop()
+        if name not in found:
+            found.add(name)
+            open_ += _needs(modules, name)
+    return found
+
+
+def _needs(modules: Mapping[str, str], name: str) -> Iterator[str]:
+    """What a module imports of the others, with the packages that those stand in."""
+    for node in ast.walk(ast.parse(modules[name])):
+        if isinstance(node, ast.ImportFrom) and node.module and not node.level:
+            dotted = [node.module, *(f"{node.module}.{each.name}" for each in node.names)]
+        else:
+            dotted = [each.name for each in node.names] if isinstance(node, ast.Import) else []
+        for path in (each.replace(".", "/") for each in dotted):
+            yield from (each for each in (f"{path}.py", f"{path}/__init__.py") if each in modules)
+
+
+def questions(modules: Mapping[str, str]) -> dict[str, str]:
+    """The module that declares each question of `calc`, by the question's path."""
+    declared = ((name, _path_of(text)) for name, text in modules.items() if "Feature(" in text)
+    return {path: name for name, path in declared if path}
+
+
+def _path_of(source: str) -> str:
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Call) and ast.unparse(node.func) == "Feature":
+            return next((ast.literal_eval(each.value) for each in node.keywords if each.arg == "path"), "")
+    return ""
+
+
+def same_abilities(then: Mapping[str, str], now: Mapping[str, str]) -> tuple[int, int, int]:
+    """How many questions of `then` still stand, and the code lines that they need of `calc`, then and now."""
+    asked, standing_now = questions(then), questions(now)
+    kept = asked.keys() & standing_now.keys()
+    return len(kept), _needed(then, (asked[path] for path in kept)), _needed(now, (standing_now[path] for path in kept))
+
+
+def _needed(modules: Mapping[str, str], begin: Iterable[str]) -> int:
+    """The code lines of the modules of `begin` and of all that these need."""
+    return sum(code_lines(modules[name]) for name in imported(modules, begin))
+
+
+def _of_calc(modules: Iterator[tuple[str, str]]) -> dict[str, str]:
+    return {name: text for name, text in modules if name.startswith("calc/")}
+
+
 def main(revision: str | None) -> None:
     """Print the table."""
     now, then = counted(standing()), counted(stood(revision)) if revision else Counter[str]()
     for room in sorted(now | then):
         before = f"{then[room]:8d}" if revision else ""
         print(f"{room:28s}{before}{now[room]:8d}")
+    if revision:
+        kept, was, are = same_abilities(_of_calc(stood(revision)), _of_calc(standing()))
+        print(f"{f'calc for the same {kept} questions':28s}{was:8d}{are:8d}   {are / was:.1%}")
 
 
 if __name__ == "__main__":

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
@@ -11,6 +10,7 @@ from typing import Any
 
 from calc.answer.feature import Feature
 from calc.language.fields import specs
+from calc.language.tables import read_table
 
 FILE = Path(__file__).parent / "terms.toml"
 
@@ -40,7 +40,7 @@ class TermsView:
 @cache
 def glossary() -> tuple[Term, ...]:
     """All terms, in the order of the alphabet."""
-    read = tomllib.loads(FILE.read_text(encoding="utf-8"))
+    read = read_table(FILE)
     terms = (
         Term(key, row["term"], row["means"], tuple(row.get("also", (row["term"].lower(),))))
         for key, row in read.items()

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+from calc.language.tables import read_table
 
 DATA = Path(__file__).parent / "data"
 
@@ -17,8 +18,7 @@ def table(name: str) -> dict[str, Any]:
     >>> "practice" in table("sources")
     True
     """
-    with (DATA / f"{name}.toml").open("rb") as file:
-        return tomllib.load(file)
+    return read_table(DATA / f"{name}.toml")
 
 
 def source(key: str) -> str:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 import re
-import tomllib
 from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -20,6 +19,7 @@ from calc.language.given import Given, slack_of
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import LENGTH
+from calc.language.tables import read_table
 
 TABLE = Path(__file__).parent / "data" / "iso286.toml"
 SOURCE = "ISO 286-1:2010"
@@ -232,5 +232,4 @@ def _micrometres(value: float) -> float:
 
 @cache
 def _table() -> Mapping[str, Any]:
-    with TABLE.open("rb") as file:
-        return tomllib.load(file)
+    return read_table(TABLE)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
 from math import pi, radians, tan
@@ -10,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from calc.language.quantities import Angle, Diameter, Force, Length, Pressure, Ratio
+from calc.language.tables import read_table
 from calc.language.working import formula
 
 TABLE = Path(__file__).parent / "data" / "centre_holes.toml"
@@ -36,7 +36,7 @@ class CentreHole:
 
 @cache
 def _table() -> dict[str, Any]:
-    return tomllib.loads(TABLE.read_text(encoding="utf-8"))
+    return read_table(TABLE)
 
 
 def source() -> str:

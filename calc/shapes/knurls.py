@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
 from math import cos, floor, pi
@@ -10,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from calc.language.quantities import Angle, Count, Diameter, Length, Ratio
+from calc.language.tables import read_table
 from calc.language.working import formula
 
 TABLE = Path(__file__).parent / "data" / "knurls.toml"
@@ -29,7 +29,7 @@ class Form:
 
 @cache
 def _table() -> dict[str, Any]:
-    return tomllib.loads(TABLE.read_text(encoding="utf-8"))
+    return read_table(TABLE)
 
 
 @cache

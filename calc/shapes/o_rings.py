@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
 from math import pi
@@ -13,6 +12,7 @@ from calc.language.limited import Limited
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import LENGTH, Area, Diameter, Length, Ratio
+from calc.language.tables import read_table
 from calc.language.working import formula
 
 TABLE = Path(__file__).parent / "data" / "o_rings.toml"
@@ -43,7 +43,7 @@ def table() -> dict[str, Any]:
     >>> sorted(table())
     ['row', 'rubber', 'surface']
     """
-    return tomllib.loads(TABLE.read_text(encoding="utf-8"))
+    return read_table(TABLE)
 
 
 def section_of(size: float, duty: Duty) -> Section:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
 from math import pi
@@ -13,6 +12,7 @@ from calc.language.fits import Limits, limits, read_class
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import DIAMETER, Area, Diameter, Force, Pressure, Ratio
+from calc.language.tables import read_table
 from calc.language.working import formula
 
 TABLE = Path(__file__).parent / "data" / "retaining_rings.toml"
@@ -56,7 +56,7 @@ class RingGroove:
 
 @cache
 def _table() -> dict[str, Any]:
-    return tomllib.loads(TABLE.read_text(encoding="utf-8"))
+    return read_table(TABLE)
 
 
 @cache

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+from calc.language.tables import read_table
 
 DATA = Path(__file__).parent / "data"
 
@@ -18,8 +19,7 @@ def table(name: str) -> Mapping[str, Any]:
     >>> table("metric")["pitches"]["24"][0]
     3
     """
-    found: Mapping[str, Any] = tomllib.loads((DATA / f"{name}.toml").read_text(encoding="utf-8"))
-    return found
+    return read_table(DATA / f"{name}.toml")
 
 
 def by_number(rows: Mapping[str, Any], value: float) -> Any:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Literal
 
+from calc.language.tables import read_table
 from calc.tool.holder import Holder, read_holder
 from calc.tool.insert import Insert, read_insert
 
@@ -32,8 +32,7 @@ def pairs(place: Place) -> tuple[Pair, ...]:
     >>> [pair.holder_name for pair in pairs("bore")][:2], pairs("bore")[0].inserts[0][0]
     (['A25T-PCLNR12', 'A25T-PCLNL12'], 'CNMG 120412')
     """
-    with TABLE.open("rb") as file:
-        rows = tomllib.load(file)[place]
+    rows = read_table(TABLE)[place]
     return tuple(pair for row in rows for text in row["holders"] for pair in _of(row["insert"], row["noses"], text))
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -16,6 +15,7 @@ from calc.language.fields import flat, specs
 from calc.language.limited import Limited, aimed
 from calc.language.problems import Problem
 from calc.language.quantities import View
+from calc.language.tables import read_table
 from server.catalogue import FEATURES, PAGES
 from server.computing.weight import is_heavy
 from server.line.forms import designations, questions
@@ -61,7 +61,7 @@ class Reading:
 
 @cache
 def _words() -> dict[str, dict[str, list[str]]]:
-    return tomllib.loads(WORDS.read_text(encoding="utf-8"))
+    return read_table(WORDS)
 
 
 @cache

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, partial
@@ -21,6 +20,7 @@ from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import COUNT, DIAMETER, LENGTH, METRIC, Count, Diameter, Length
 from calc.language.reading import read
+from calc.language.tables import read_table
 from calc.language.working import formula
 from calc.shapes.blanks import Solved, System, Term, Way, require_settled
 from calc.shapes.blanks import solve as solve_system
@@ -147,7 +147,7 @@ def bars(series: str) -> Bars:
     >>> bars("metric").next_from(41.57)
     42.0
     """
-    row = tomllib.loads(TABLE.read_text(encoding="utf-8"))[series]
+    row = read_table(TABLE)[series]
     sizes = (read(f"{size} {row['unit']}", DIAMETER, METRIC) for size in row["sizes"])
     return Bars(tuple(float(size) for size in sizes if size is not None), str(row["source"]))
 

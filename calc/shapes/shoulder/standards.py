@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any, Literal
+
+from calc.language.tables import read_table
 
 TABLE = Path(__file__).parent.parent / "data" / "undercuts.toml"
 Load = Literal["usual", "alternating"]
@@ -48,7 +49,7 @@ def undercuts() -> tuple[Undercut, ...]:
     >>> [each.code for each in undercuts() if "F" in each.forms and each.fits(24.0, "usual")]
     ['0.8x0.3', '0.6x0.3']
     """
-    return tuple(_undercut(row) for row in tomllib.loads(TABLE.read_text(encoding="utf-8"))["undercut"])
+    return tuple(_undercut(row) for row in read_table(TABLE)["undercut"])
 
 
 def _undercut(row: dict[str, Any]) -> Undercut:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import difflib
 import re
-import tomllib
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -14,6 +13,7 @@ from calc.language.messages import Message
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import DIAMETER, LENGTH, METRIC
 from calc.language.reading import read
+from calc.language.tables import read_table
 
 TABLE = Path(__file__).parent.parent / "data" / "tapers.toml"
 
@@ -41,7 +41,7 @@ def standard_tapers() -> tuple[StandardTaper, ...]:
     >>> [taper.name for taper in standard_tapers()][:2]
     ['Morse 0', 'Morse 1']
     """
-    return tuple(_taper(row) for row in tomllib.loads(TABLE.read_text(encoding="utf-8"))["taper"])
+    return tuple(_taper(row) for row in read_table(TABLE)["taper"])
 
 
 def standard_taper(name: str) -> StandardTaper:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
 from typing import Any, Literal
+
+from calc.language.tables import read_table
 
 TABLE = Path(__file__).parent / "data" / "iso5608.toml"
 Cuts = Literal["side", "end", "both"]
@@ -33,8 +34,7 @@ def table() -> Mapping[str, Any]:
     >>> table()["clamping"]["S"], table()["length"]["M"]
     ('screw through the hole', 150)
     """
-    with TABLE.open("rb") as file:
-        return tomllib.load(file)
+    return read_table(TABLE)
 
 
 @cache

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+from calc.language.tables import read_table
 
 TABLE = Path(__file__).parent / "data" / "iso1832.toml"
 SIXTY_FOURTH = 25.4 / 64
@@ -62,8 +63,7 @@ def table() -> Mapping[str, Any]:
     >>> table()["type"]["G"]
     'cylindrical hole, chip breakers on both faces'
     """
-    with TABLE.open("rb") as file:
-        return tomllib.load(file)
+    return read_table(TABLE)
 
 
 @cache

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from typing import NoReturn
+from dataclasses import dataclass
+from typing import Literal, NoReturn
 
 from calc.contour.callouts import GrooveCalled
 from calc.language.given import LEAST_SLACK, Given
@@ -27,6 +28,34 @@ _O_RING = re.compile(
     r"(?P<duty>static|moving)?(?:\s*(?:in|on)\s+(?P<mating>.+))?\s*",
     re.IGNORECASE,
 )
+
+
+@dataclass(frozen=True, slots=True)
+class NamedGroove:
+    """What a print calls a groove by: a ring's own diameter (mm, None: its cylinder's), or an O-ring's section (mm).
+
+    `mating` is what is typed of the diameter that an O-ring seals against, None for that of its cylinder.
+    """
+
+    diameter: float | None = None
+    section: float | None = None
+    duty: Literal["static", "moving"] = "static"
+    mating: str | None = None
+
+
+def groove_named(text: str) -> NamedGroove | None:
+    """The name of a groove as a print calls it, read alone; None for what names no groove of a standard.
+
+    >>> groove_named("DIN 471 - 25 x 1.2").diameter, groove_named("O-ring 36.5x2.65 in 42 H8").mating
+    (25.0, '42 H8')
+    """
+    sealed = _O_RING.fullmatch(text)
+    if sealed is not None:
+        return NamedGroove(None, _number(sealed["section"]), _duty(sealed), sealed["mating"])
+    ring = _RING.fullmatch(text)
+    if ring is None or not (ring["standard"] or ring["noun"]):
+        return None
+    return NamedGroove(_number(ring["size"]) if ring["size"] else None)
 
 
 def groove_called(text: str, radius: float | None, *, outward: bool) -> GrooveCalled:
@@ -55,7 +84,7 @@ def _ring(text: str, match: re.Match[str], radius: float | None, *, outward: boo
     where: Where = "inside" if match["standard"] == "472" or (outward and not match["standard"]) else "outside"
     if outward and where == "outside":
         raise ReadingError(text, "DIN 471 is for shafts: a ring in a bore is DIN 472.")
-    named = float(match["size"].replace(",", ".")) if match["size"] else None
+    named = _number(match["size"]) if match["size"] else None
     if named is None and radius is None:
         raise ReadingError(text, "Which ring is it? Write its size, as in DIN 471 25.")
     diameter = named if named is not None else 2.0 * _nominal(radius)
@@ -76,14 +105,14 @@ def _ring(text: str, match: re.Match[str], radius: float | None, *, outward: boo
 
 
 def _o_ring(text: str, match: re.Match[str], radius: float | None, *, outward: bool) -> GrooveCalled:
-    duty = "moving" if (match["duty"] or "").casefold() == "moving" else "static"
+    duty = _duty(match)
     mating = read(match["mating"], DIAMETER, View()) if match["mating"] else None
     if mating is None and radius is None:
         raise ReadingError(text, "What does the ring seal against? Write it as in O-ring 2.65 in 42 H8.")
     against = float(mating) if mating is not None else 2.0 * _nominal(radius)
     ends = (limited(mating) if mating is not None else None) or Limited(against, against, against, against)
     try:
-        ring = section_of(float(match["section"].replace(",", ".")), "moving" if duty == "moving" else "static")
+        ring = section_of(_number(match["section"]), duty)
     except Problem as problem:
         _refused(text, problem)
     bottom = groove_diameter(ends, gland_depth(ring), outside=not outward)
@@ -93,6 +122,14 @@ def _o_ring(text: str, match: re.Match[str], radius: float | None, *, outward: b
     nominal = against / 2.0 if radius is None else _nominal(radius)
     words = f"O-ring {ring.size:g}, {duty}"
     return GrooveCalled(words, _given(groove_width(ring)), _halved(bottom), corner, nominal)
+
+
+def _number(digits: str) -> float:
+    return float(digits.replace(",", "."))
+
+
+def _duty(match: re.Match[str]) -> Literal["static", "moving"]:
+    return "moving" if (match["duty"] or "").casefold() == "moving" else "static"
 
 
 def _bottom(found: RingGroove) -> Limited:

@@ -15,6 +15,7 @@ from calc.language.problems import Problem
 from calc.language.reading import ReadingError
 from calc.shapes.grooves_on_print import groove_called
 from calc.shapes.shoulder.geometry import undercut_contour
+from calc.shapes.shoulder.standards import Undercut as SizeOfUndercut
 from calc.shapes.shoulder.standards import sizes_of
 from calc.threads.relief import Form, chamfer_to, relief_chain, relief_of
 from calc.threads.thread import Thread, thread_of
@@ -37,20 +38,7 @@ class StandardNames:
         >>> found.words, found.profile.start.z
         ('DIN 509 - E 0.8 x 0.3', 2.5)
         """
-        match = _UNDERCUT.fullmatch(text)
-        if match is None:
-            raise ReadingError(text, "“{typed}” is no undercut of DIN 509: write form, radius and depth, as F 0.8x0.3.")
-        form = match["form"].upper() or "F"
-        if not sizes_of(form):
-            sentence = (
-                "Form {form} of DIN 509 is not in the tables here, E, F, G and H are: give its elements one by one."
-            )
-            raise ReadingError(text, sentence, form=form)
-        wanted = tuple(float(match[name].replace(",", ".")) for name in ("radius", "depth"))
-        chosen = next((each for each in sizes_of(form) if (each.radius, each.depth) == wanted), None)
-        if chosen is None:
-            sizes = ", ".join(sorted({each.code for each in sizes_of(form)}))
-            raise ReadingError(text, "DIN 509 has no undercut “{typed}”. Its sizes are {sizes}.", sizes=sizes)
+        form, chosen = undercut_named(text)
         return Undercut(f"DIN 509 - {form} {chosen.size}", undercut_contour(form, chosen, Point(0.0, 0.0))[0])
 
     def relief(self, text: str, thread: str) -> Undercut:
@@ -131,6 +119,28 @@ class StandardNames:
             return None
         called = self.thread(text)
         return called.radius if called.has_class and called.radius.lower is not None else None
+
+
+def undercut_named(text: str) -> tuple[str, SizeOfUndercut]:
+    """Form and size of the undercut of DIN 509 that a print calls `text`; F without a letter. Raises `ReadingError`.
+
+    >>> form, size = undercut_named("E 0.6x0.3")
+    >>> form, size.code
+    ('E', '0.6x0.3')
+    """
+    match = _UNDERCUT.fullmatch(text)
+    if match is None:
+        raise ReadingError(text, "“{typed}” is no undercut of DIN 509: write form, radius and depth, as F 0.8x0.3.")
+    form = match["form"].upper() or "F"
+    if not sizes_of(form):
+        sentence = "Form {form} of DIN 509 is not in the tables here, E, F, G and H are: give its elements one by one."
+        raise ReadingError(text, sentence, form=form)
+    wanted = tuple(float(match[name].replace(",", ".")) for name in ("radius", "depth"))
+    chosen = next((each for each in sizes_of(form) if (each.radius, each.depth) == wanted), None)
+    if chosen is None:
+        sizes = ", ".join(sorted({each.code for each in sizes_of(form)}))
+        raise ReadingError(text, "DIN 509 has no undercut “{typed}”. Its sizes are {sizes}.", sizes=sizes)
+    return form, chosen
 
 
 def _thread(text: str) -> Thread:

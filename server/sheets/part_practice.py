@@ -3,22 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from itertools import chain
 
-from calc.contour.text import BadWord, read_rows, rows_of
 from calc.language.fields import specs
-from calc.language.quantities import View
-from calc.threads.on_print import NAMES
 from server.catalogue import PAGES
 from server.links import address
 from server.query import CONVENTIONS
 from server.row_texts import texts_of
 from server.sheets.addresses import Question
+from server.sheets.print_practice import Shape, of_print
 
 Texts = Mapping[str, str]
+Found = Iterator[tuple[str, Texts]]
 
 
 def drawn_from(question: Question) -> tuple[str, ...]:
-    """The addresses of the questions in a part, in the order of its operations, each once.
+    """The addresses of the questions in a part, each once: of its operations in order, its print, its holding.
 
     >>> from server.sheets.addresses import question_at
     >>> rows = "kind:face~surface_speed:180*kind:thread~thread:M24x2-6g"
@@ -30,89 +30,116 @@ def drawn_from(question: Question) -> tuple[str, ...]:
     conventions = {name: text for name, text in question.parameters if name in CONVENTIONS}
     plan = next(spec for spec in specs(question.feature.inputs) if spec.rows is not None)
     rows = texts_of(texts[plan.name], plan.repeated.row)
-    found = (asked for row in rows if row.get("use") != "off" for asked in _of_row(row, {**texts, **conventions}))
-    return tuple(dict.fromkeys(address(page, {**given, **conventions}) for page, given in found if page in PAGES))
+    shape = Shape(question)
+    operations = (asked for row in rows if row.get("use") != "off" for asked in _of_row(row, texts, shape))
+    found = chain(operations, of_print(shape), _of_holding(texts))
+    complete = ((page, given) for page, given in found if page in PAGES and all(given.values()))
+    return tuple(dict.fromkeys(address(page, {**given, **conventions}) for page, given in complete))
 
 
-def _of_row(row: Texts, part: Texts) -> Iterator[tuple[str, Texts]]:
-    """The questions of one operation: page and texts."""
-    kind = row.get("kind", "")
-    if row.get("thread"):
-        yield "/thread", {"designation": row["thread"]}
-    elif kind in OF_A_SIZE:
-        page, given = OF_A_SIZE[kind](row, part)
-        if all(given.values()):
-            yield page, {**given, **_set(row, part, ("feed", "surface_speed") if kind in PLUNGES else ())}
-    elif row.get("surface_speed"):
-        bar = part["bar_diameter"]
-        yield "/spindle", {"surface_speed": row["surface_speed"], "diameter": bar, "max_rpm": part["max_rpm"]}
-        if kind == "finish" and row.get("nose_radius") and row.get("feed"):
-            yield "/finish", {"feed": row["feed"], "nose_radius": row["nose_radius"]}
+def _of_row(row: Texts, part: Texts, shape: Shape) -> Found:
+    """The questions of one operation: page and texts; one that lacks a text is no question."""
+    for page, given in OF_KIND.get(row.get("kind", ""), _of_none)(row, part, shape):
+        yield page, {**given, **_set(row, part, ("feed", "surface_speed", "edge_lead") if page in PLUNGES else ())}
 
 
 def _set(row: Texts, part: Texts, names: Sequence[str]) -> Texts:
-    """What of a plunge is set: feed and speed of its row, the machine's limit; a lead where it has one."""
-    if not names:
-        return {}
-    named = {name: row[name] for name in (*names, "edge_lead") if row.get(name)}
-    return named | ({"max_rpm": part["max_rpm"]} if part.get("max_rpm") else {})
+    """What of a plunge is set: feed, speed and lead of its row, the machine's limit, as far as they are given."""
+    given = {name: row[name] for name in names if row.get(name)}
+    return given | ({"max_rpm": part["max_rpm"]} if names and part.get("max_rpm") else {})
 
 
-def _drilled(row: Texts, part: Texts) -> tuple[str, Texts]:
-    depth = row.get("hole_depth", "")
-    return "/drilling", {"drill_diameter": row.get("size", ""), "hole_depth": depth, "material": part["material"]}
+def _of_none(_: Texts, __: Texts, ___: Shape) -> Found:
+    return iter(())
 
 
-def _parted(row: Texts, part: Texts) -> tuple[str, Texts]:
-    given = {"material": part["material"], "outer_diameter": part["bar_diameter"], "insert_width": row.get("size", "")}
-    return "/parting", given
+def _turned(row: Texts, part: Texts, shape: Shape) -> Found:
+    """How fast the spindle turns at the largest diameter; the finish; the time of a face."""
+    speed, limit = row.get("surface_speed", ""), part.get("max_rpm", "")
+    inside = row.get("where") == "inside" or row.get("kind") == "bore"
+    diameter = shape.largest_in_the_bore() if inside else part.get("bar_diameter", "")
+    if speed:
+        yield "/spindle", {"surface_speed": speed, "diameter": diameter, **({"max_rpm": limit} if limit else {})}
+    if row.get("kind") == "finish" and row.get("nose_radius"):
+        yield "/finish", {"feed": row.get("feed", ""), "nose_radius": row["nose_radius"]}
 
 
-def _knurled(row: Texts, _: Texts) -> tuple[str, Texts]:
-    return "/knurl", {
-        "diameter": row.get("over_knurl", ""),
-        "pitch": row.get("size", ""),
-        "form": row.get("knurl_form", "straight"),
-    }
+def _drilled(row: Texts, part: Texts, shape: Shape) -> Found:
+    given = {"drill_diameter": row.get("size", ""), "hole_depth": shape.hole_depth(row), "material": part["material"]}
+    yield "/drilling", {**given, **_through(shape, row)}
 
 
-def _grooved(row: Texts, part: Texts) -> tuple[str, Texts]:
-    """A groove outside or in the bore by what the print's rows say of the first one; one on a face is not asked."""
-    where = row.get("where", "") or "outside"
+def _reamed(row: Texts, part: Texts, shape: Shape) -> Found:
+    given = {"bore_diameter": row.get("size", ""), "hole_depth": shape.hole_depth(row), "material": part["material"]}
+    yield "/hole", {"finished": "reamed", **given, **_through(shape, row)}
+
+
+def _tapped(row: Texts, part: Texts, shape: Shape) -> Found:
+    given = {"designation": row.get("thread", ""), "length": shape.hole_depth(row), "material": part["material"]}
+    yield "/tapping", {**given, **({"hole": "through"} if shape.is_through(row) else {})}
+
+
+def _through(shape: Shape, row: Texts) -> Texts:
+    return {"through": "through"} if shape.is_through(row) else {}
+
+
+def _threaded(row: Texts, _: Texts, __: Shape) -> Found:
+    yield "/thread", {"designation": row.get("thread", "")}
+
+
+def _parted(row: Texts, part: Texts, _: Shape) -> Found:
+    yield (
+        "/parting",
+        {"material": part["material"], "outer_diameter": part["bar_diameter"], "insert_width": row.get("size", "")},
+    )
+
+
+def _knurled(row: Texts, _: Texts, __: Shape) -> Found:
+    form = row.get("knurl_form") or "straight"
+    yield "/knurl", {"diameter": row.get("over_knurl", ""), "pitch": row.get("size", ""), "form": form}
+
+
+def _grooved(row: Texts, part: Texts, shape: Shape) -> Found:
+    """The first groove among the rows that are worked on: outside, in the bore or in a face."""
     size = {"material": part["material"], "insert_width": row.get("size", "")}
-    return "/grooving-cut", {**size, **_groove_on_print(part.get(where, ""), row, part)}
+    groove = shape.groove(row)
+    if groove:
+        yield ("/face-groove" if row.get("where") == "face" else "/grooving-cut"), {**size, **groove}
 
 
-def _groove_on_print(text: str, row: Texts, part: Texts) -> Texts:
-    """Surface, bottom and width of the first groove among the rows that are worked on, as texts in mm."""
-    blank = {"start_diameter": "", "bottom_diameter": "", "groove_width": ""}
-    view = View("inch" if part.get("units") == "inch" else "mm")
-    try:
-        given = read_rows(rows_of(text), view, NAMES)[0] if text else None
-    except BadWord:
-        return blank
-    if given is None:
-        return blank
-    low = _whole(row.get("from_row", ""), 1)
-    for first, number in given.grooves.items():
-        bottom, wide = (given.typed.get(f"{given.prefix}.{number}.{name}") for name in ("x", "w"))
-        radii = [element.r for element in given.elements[:first] if element.r is not None]
-        if first + 1 >= low and bottom is not None and wide is not None and radii:
-            sizes = (2.0 * radii[-1], 2.0 * bottom, float(wide))
-            return dict(zip(blank, (f"{size:.6g}mm" for size in sizes), strict=True))
-    return blank
+def _measured(row: Texts, _: Texts, shape: Shape) -> Found:
+    """The limits of the sizes with a tolerance class or limits among its rows."""
+    return (("/limits", {"size": size}) for size in shape.sizes_with_limits(row))
 
 
-def _whole(text: str, usual: int) -> int:
-    return int(text) if text.isdecimal() and len(text) < 4 else usual
+def _of_holding(part: Texts) -> Found:
+    """How a bored piece goes out of round under the jaws, and what a collet or soft jaws are bored to."""
+    force, bore = part.get("grip_force", ""), part.get("stock_bore", "")
+    if force and bore:
+        yield (
+            "/thin-ring",
+            {
+                "outer_diameter": part["bar_diameter"],
+                "ring_bore": bore,
+                "ring_width": part["stock_length"],
+                "grip_force": force,
+            },
+        )
 
 
-OF_A_SIZE: Mapping[str, Callable[[Texts, Texts], tuple[str, Texts]]] = {
+PLUNGES = ("/grooving-cut", "/face-groove", "/parting")
+OF_KIND: Mapping[str, Callable[[Texts, Texts, Shape], Found]] = {
+    "face": _turned,
+    "rough": _turned,
+    "finish": _turned,
+    "bore": _turned,
     "drill": _drilled,
-    "part-off": _parted,
-    "knurl": _knurled,
+    "ream": _reamed,
+    "tap": _tapped,
     "groove": _grooved,
+    "thread": _threaded,
+    "knurl": _knurled,
+    "part-off": _parted,
+    "measure": _measured,
 }
-"""The kinds of operation with a tool of one size, each with its question."""
-
-PLUNGES = ("groove", "part-off")
+"""Each kind of operation with the questions that it asks of its row, the part's texts and the print."""

@@ -88,14 +88,7 @@ THREADS = ("tap", "thread")
 
 def job_of(inputs: PartInputs) -> Job:
     """What is asked, ready to run. Raises `Missing` and what contours and tools raise, at the fields of the page."""
-    if inputs.outside is None:
-        text = "Give the outside of the print: its first face, cylinder, line or arc."
-        raise Missing(Fault("outside", Message(text)))
-    outside = turned_print(_print(inputs.outside, RIGHT, inputs.bar), RIGHT, rests_of(inputs.later, "outside"))
-    if outside.chain.bounds.z_min >= 0.0:
-        text = "The outside must run from Z zero to negative Z, into the part."
-        raise OutOfRange(Fault("outside", Message(text)))
-    inside = _inside(inputs)
+    outside, inside = prints_of(inputs)
     stock = _bar_around(outside, inputs.bar)
     work = material(inputs.bar.material) if inputs.bar.material else None
     setups = tuple(_setups(inputs.plan.operations, inputs.holding, work))
@@ -118,6 +111,18 @@ def _bar_around(outside: Print, bar: BarInputs) -> Stock:
         raise Unfinished(
             *missing.faults, drawing=drawing(outside.chain, RIGHT, None), solved=outside.solved
         ) from missing
+
+
+def prints_of(inputs: PartInputs) -> tuple[Print, Print | None]:
+    """Outside and bore as they are turned. Raises `Missing` without an outside, and what contours raise."""
+    if inputs.outside is None:
+        text = "Give the outside of the print: its first face, cylinder, line or arc."
+        raise Missing(Fault("outside", Message(text)))
+    outside = turned_print(_print(inputs.outside, RIGHT, inputs.bar), RIGHT, rests_of(inputs.later, "outside"))
+    if outside.chain.bounds.z_min >= 0.0:
+        text = "The outside must run from Z zero to negative Z, into the part."
+        raise OutOfRange(Fault("outside", Message(text)))
+    return outside, _inside(inputs)
 
 
 def _inside(inputs: PartInputs) -> Print | None:

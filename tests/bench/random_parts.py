@@ -14,7 +14,6 @@ from itertools import pairwise
 from typing import Any
 
 import numpy as np
-import shapely
 
 from calc.contour import Chain, Line, Point
 from calc.cutting.machine import Machine
@@ -26,7 +25,7 @@ from calc.questions.part.done import OperationDone, PassDone
 from calc.questions.part.job import Grooving, Job, Operation, Print, Setup, Turning
 from calc.questions.part.proposal import propose
 from calc.questions.part.run import run
-from tests.bench.random_plans import QUARTER, SMALLER, TOUCHED, _slot, _volume
+from tests.bench.random_plans import SMALLER, TOUCHED, _slot, _volume, insert_of
 
 MOST = 8
 NODES, WEIGHTS = np.polynomial.legendre.leggauss(8)
@@ -152,11 +151,7 @@ def _after(one: PassDone, left: Any, name: str, report: Report) -> Any:
     outline = one.outline
     if outline is None:
         return left
-    core = [(point.z, point.r) for point in outline.core]
-    shape = shapely.Point(core[0]) if len(core) == 1 else shapely.Polygon(core)
-    body, smaller = (
-        shape.buffer(outline.nose - less, quad_segs=QUARTER) for less in (0.0, min(SMALLER, outline.nose / 2))
-    )
+    body, smaller = (insert_of(outline, less) for less in (0.0, min(SMALLER, outline.nose / 2)))
     for move in one.tool_pass.moves:
         for element in move.elements:
             if move.why == "cut":

@@ -20,6 +20,7 @@ from calc.contour import Arc, Chain, ContourError, Element, Line, Point, chamfer
 from calc.language.fields import build
 from calc.language.problems import Problem
 from calc.machining.machine import Done
+from calc.machining.removal.sweep import Outline
 from calc.questions.operations.contour_plan.inputs import ContourPlanInputs
 from calc.questions.operations.contour_plan.plan import Plan, plan_of
 from calc.shapes.dish.bowl import DishInputs, EdgeInputs
@@ -35,8 +36,8 @@ SMALLER = 1e-3
 CHORD = 1e-5
 """mm: how far hulls of neighbouring positions may be from an arc."""
 
-QUARTER = 100
-"""Chords in a quarter of a nose: of one of 6 mm they keep within 0.2 µm of the arc."""
+NOSE_CHORD = 2e-5
+"""mm: how far chords of the insert may be inside its nose, so that a large nose takes no less off a wide face."""
 
 TOUCHED = 1e-4
 """mm2: less than this is nothing touched."""
@@ -205,9 +206,7 @@ def swept_again(plan: Plan, part: Part) -> Report:
 def operation_again(done: Done, left: Any, report: Report) -> Any:
     """What an operation leaves of a stock by an independent sweep; what should not be touched goes into the report."""
     outline = done.operation.tool.outline
-    core = [(point.z, point.r) for point in outline.core]
-    shape = shapely.Point(core[0]) if len(core) == 1 else shapely.Polygon(core)
-    insert, smaller = (shape.buffer(outline.nose - less, quad_segs=QUARTER) for less in (0.0, SMALLER))
+    insert, smaller = (insert_of(outline, less) for less in (0.0, SMALLER))
     holders = [shapely.Polygon([(p.z, p.r) for p in each]) for each in outline.holders]
     for removal in done.removals:
         for move in removal.tool_pass.moves:
@@ -219,6 +218,13 @@ def operation_again(done: Done, left: Any, report: Report) -> Any:
                     if area > TOUCHED:
                         report.faults.append(f"{removal.name}: {move.why} touches {area:.6f} mm2")
     return left
+
+
+def insert_of(outline: Outline, less: float = 0.0) -> Any:
+    """The insert about its nose's centre, its nose smaller by `less` (mm)."""
+    core, nose = [(point.z, point.r) for point in outline.core], outline.nose - less
+    shape = shapely.Point(core[0]) if len(core) == 1 else shapely.Polygon(core)
+    return shape.buffer(nose, quad_segs=math.ceil(math.pi / 4.0 / math.sqrt(2.0 * NOSE_CHORD / nose)))
 
 
 def _slot(body: Any, element: Element) -> Any:

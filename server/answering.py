@@ -8,26 +8,27 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, RedirectResponse, Response
 
 from calc.answer.feature import Feature
 from calc.language.fields import Spec, specs
-from calc.language.messages import Message
+from calc.language.messages import Message, say_text
 from calc.language.problems import Fault, Problem
 from calc.language.quantities import View
+from calc.language.translating import Language
 from server import row_texts
 from server.answers import JsonAnswer, answer_json, errors_json
-from server.assets import Addresses
 from server.catalogue import FEATURES, PAGES, POSTS
 from server.context import PageView, while_typing
 from server.contour_json import read_body
 from server.exports import Exports
+from server.languages import VARY
 from server.links import OPERATOR, POINTS, address
 from server.old_names import present
 from server.pages import Page, contours_of
 from server.posting import Post
-from server.query import read_query
+from server.query import read_query, with_points
+from server.rendering import environment, rendered
 from server.rows import Gathered, gathered
 from server.sheets.answers import sheet_json
 from server.sheets.attempts import NothingToPractise, attempt_at
@@ -55,7 +56,7 @@ class PageAsked:
     """A question to a page: the query's items, and what of the request shapes the answer.
 
     `base` is the address for links, `partial` asks for the part that changes, `typing` names the field being typed in,
-    `layout` another way to lay the answer out.
+    `layout` another way to lay the answer out, `language` is that of the page.
     """
 
     items: Items
@@ -63,6 +64,7 @@ class PageAsked:
     partial: bool = False
     typing: str = ""
     layout: str = ""
+    language: Language = "en"
 
 
 class Answering:
@@ -99,15 +101,17 @@ class Answering:
         except Problem as problem:
             return JsonAnswer(errors_json(problem.faults, view) | post.refused(problem, view), UNPROCESSABLE)
 
-    def file(self, feature: Feature[Any, Any], name: str, items: Items) -> Response:
+    def file(self, feature: Feature[Any, Any], name: str, items: Items, language: Language = "en") -> Response:
         """A file of a page's answer."""
-        return self.exports.answer(feature, name, items)
+        return self.exports.answer(feature, name, items, language)
 
     def page(self, feature: Feature[Any, Any], asked: PageAsked) -> Response:
         """A feature's page, or the part of it that changes."""
-        lists = row_texts.gathered(present(feature.path, asked.items), _lists(feature))
+        items = present(feature.path, asked.items)
+        asked_items = with_points(items, feature, asked.language)
+        lists = row_texts.gathered(asked_items, _lists(feature))
         rows = _gathered(feature, lists.items)
-        changed = rows.changed or lists.changed
+        changed = rows.changed or lists.changed or asked_items != items
         compact = address(feature.page, dict(rows.items))
         focus = rows.focus or lists.focus
         if changed and not asked.partial:
@@ -124,42 +128,50 @@ class Answering:
         page = _page(feature, _gathered(feature, lists.items).items, lists.focus, asked)
         return self._shown(page.stopped(Fault("", Message(sentence))), asked, UNAVAILABLE)
 
-    def sheet(self, revision: Revision, base: str, owner: bool, seen: int) -> Response:
+    def sheet(self, revision: Revision, base: str, owner: bool, seen: int, language: Language = "en") -> Response:
         """A sheet to read and to print."""
-        view = sheet_view(revision, base, owner=owner, seen=seen)
-        return HTMLResponse(self.templates.get_template("sheet/read.html").render(page=view), 200, SHEET_HEADERS)
+        view = sheet_view(revision, base, owner=owner, seen=seen, language=language)
+        back = f"/sheet/{revision.sheet}"
+        html = rendered(self.templates, "sheet/read.html", language, page=view, back=back)
+        return HTMLResponse(html, 200, SHEET_HEADERS)
 
     def sheet_in_json(self, revision: Revision, owner: bool) -> Response:
         """A sheet with what its steps say today."""
         return JSONResponse(sheet_json(revision, owner=owner), 200, {"Cache-Control": "no-store"})
 
-    def practise(self, step: Step, path: str, asked: Mapping[str, str], base: str) -> Response:
+    def practise(
+        self, step: Step, path: str, asked: Mapping[str, str], base: str, language: Language = "en"
+    ) -> Response:
         """A step to practise."""
+        back = address(path, dict(asked))
         try:
-            view = attempt_at(step, path, asked, base)
+            view = attempt_at(step, path, asked, base, language)
         except NothingToPractise as error:
-            page = FaultView(error.status, error.title, str(error))
-            return HTMLResponse(
-                self.templates.get_template("error.html").render(page=page), error.status, SHEET_HEADERS
-            )
-        return HTMLResponse(self.templates.get_template("sheet/practise.html").render(page=view), 200, SHEET_HEADERS)
+            said = View(language=language)
+            page = FaultView(error.status, say_text(error.title, said), say_text(error.faults[0].message, said))
+            html = rendered(self.templates, "error.html", language, page=page, back=back)
+            return HTMLResponse(html, error.status, SHEET_HEADERS)
+        html = rendered(self.templates, "sheet/practise.html", language, page=view, back=back)
+        return HTMLResponse(html, 200, SHEET_HEADERS)
 
     def _shown(self, view: PageView, asked: PageAsked, status: int) -> Response:
         view = replace(view, partial=asked.partial)
         template = LAYOUTS.get(asked.layout, "feature.html")
         if asked.typing:
-            view = while_typing(view, asked.typing)
+            view = while_typing(view, asked.typing, asked.language)
         headers = {
-            "Vary": "HX-Request-Type, Typed-Field",
+            "Vary": f"HX-Request-Type, Typed-Field, {VARY}",
             "Cache-Control": "no-store" if asked.partial else "no-cache",
         }
         if view.played:  # it has a form that saves
             headers["Referrer-Policy"] = SHEET_HEADERS["Referrer-Policy"]
-        return HTMLResponse(self.templates.get_template(template).render(page=view), status, headers)
+        html = rendered(self.templates, template, asked.language, page=view, back=view.back_address)
+        return HTMLResponse(html, status, headers)
 
 
 def _page(feature: Feature[Any, Any], items: Items, focus: str, asked: PageAsked) -> Page:
-    return Page(feature, read_query(items, feature.inputs), asked.base, datetime.date.today(), focus)
+    query = read_query(items, feature.inputs, asked.language)
+    return Page(feature, query, asked.base, datetime.date.today(), focus)
 
 
 def _lists(feature: Feature[Any, Any]) -> dict[str, Spec]:
@@ -179,21 +191,6 @@ def _gathered(feature: Feature[Any, Any], items: list[tuple[str, str]]) -> Gathe
 def file_stopped(sentence: str) -> Response:
     """What stands in for a file that was not made."""
     return PlainTextResponse(f"{sentence}\n", UNAVAILABLE)
-
-
-def environment(templates: Path, static: Path) -> Environment:
-    """The templates: escaping everywhere, and an error for a name that is not there."""
-    found = Environment(
-        loader=FileSystemLoader(templates),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=False,
-        auto_reload=False,
-    )
-    found.globals["asset"] = Addresses(static).asset
-    kept = (spec.name for feature in PAGES.values() for spec in specs(feature.inputs) if spec.kept)
-    found.globals["kept_fields"] = list(dict.fromkeys(kept))
-    return found
 
 
 def _moving(compact: str, *, acted: bool) -> dict[str, str]:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from calc.language.messages import Message
+from calc.language.quantities import View
+from calc.language.translating import Language
 from server.field_context import FieldView
 from server.row_context import ContourView, RowView
 from server.saved_place import SavedPlace
@@ -219,7 +222,7 @@ class PageView:
         return any(field.role == "rows" for group in self.groups for field in group.fields)
 
 
-def while_typing(page: PageView, name: str) -> PageView:
+def while_typing(page: PageView, name: str, language: Language = "en") -> PageView:
     """The same page for somebody who is still typing in the field `name`: its errors are held back.
 
     What is half typed is not wrong yet. Errors of other fields stay; when none is left, the page waits.
@@ -240,7 +243,8 @@ def while_typing(page: PageView, name: str) -> PageView:
     )
     if left:
         return replace(page, errors=left, groups=groups, contours=contours)
-    prompt = f"{held[0].label}: waiting while you type."
+    waiting = Message("{label}: waiting while you type.", {"label": held[0].label})
+    prompt = waiting.say(View(language=language))
     return replace(page, errors=(), groups=groups, contours=contours, state="waiting", prompt=prompt)
 
 

@@ -9,6 +9,8 @@ from fastapi import FastAPI
 from fastapi.responses import HTMLResponse
 from jinja2 import Environment
 
+from server.rendering import rendered
+
 
 @dataclass(frozen=True, slots=True)
 class ParameterView:
@@ -45,7 +47,7 @@ def mount_docs(app: FastAPI, templates: Environment) -> None:
 
     async def docs() -> HTMLResponse:
         view = docs_view(app.openapi())
-        return HTMLResponse(templates.get_template("docs.html").render(page=view))
+        return HTMLResponse(rendered(templates, "docs.html", "en", page=view, back="/api/docs"))
 
     app.add_api_route("/api/docs", docs, methods=["GET"], include_in_schema=False)
 

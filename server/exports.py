@@ -16,6 +16,7 @@ from calc.answer.feature import Answer, Feature, KeyPoint
 from calc.contour import ContourError, Point
 from calc.language.problems import Fault, Problem
 from calc.language.quantities import LENGTH, RADIUS, View, X, Z
+from calc.language.translating import Language
 from calc.machining.contour_words import heading, runs_of, words_of
 from calc.machining.words import Style
 from server.old_names import present
@@ -24,6 +25,7 @@ from server.sketch import draw
 from server.tables import G_WORDS, rows_table
 
 UNPROCESSABLE, NOT_FOUND = 422, 404
+SKETCH = "sketch.svg"
 OPTIONS = ("arcs", "decimals")
 MOST_DECIMALS = 6
 
@@ -49,15 +51,22 @@ class Exports:
         self.makers: dict[str, tuple[str, Callable[[Asked], str]]] = {
             "points.csv": ("text/csv; charset=utf-8", points_csv),
             "tables.csv": ("text/csv; charset=utf-8", tables_csv),
-            "sketch.svg": ("image/svg+xml", self.sketch_svg),
+            SKETCH: ("image/svg+xml", self.sketch_svg),
             "words.txt": ("text/plain; charset=utf-8", words_txt),
         }
 
-    def answer(self, feature: Feature[Any, Any], name: str, items: Sequence[tuple[str, str]]) -> Response:
-        """One file for the question in the query's items; 422 in plain words where it has no answer."""
+    def answer(
+        self, feature: Feature[Any, Any], name: str, items: Sequence[tuple[str, str]], language: Language = "en"
+    ) -> Response:
+        """One file for the question in the query's items; 422 in plain words where it has no answer.
+
+        A sketch is in the reader's language; tables and words are for programs, which read points and one language.
+        """
         options = {key: text for key, text in items if key in OPTIONS}
         query = read_query(
-            present(feature.path, [(key, text) for key, text in items if key not in OPTIONS]), feature.inputs
+            present(feature.path, [(key, text) for key, text in items if key not in OPTIONS]),
+            feature.inputs,
+            language if name == SKETCH else "en",
         )
         try:
             asked = Asked(feature, _answered(feature, query), query.view, options)

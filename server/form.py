@@ -9,10 +9,14 @@ from itertools import groupby
 from typing import Any
 
 from calc.contour.point_text import lines_of
-from calc.language.fields import Repeated, Spec, specs
+from calc.language.fields import Repeated, Spec
 from calc.language.given import Given
 from calc.language.limited import aimed, limited
+from calc.language.messages import Message, Quantity, Value, say_text
+from calc.language.quantities import View
 from calc.language.reading import says_unit
+from calc.language.translating import in_sentence, marked_typed
+from calc.language.worded import worded_specs
 from server.context import GroupView
 from server.field_context import ChoiceView, FieldsView, FieldView
 from server.query import Query
@@ -32,9 +36,15 @@ class Form:
     solved: Mapping[str, float | None] = field(default_factory=dict)
     focus: str = ""
 
+    @property
+    def view(self) -> View:
+        """The conventions and the language of the page."""
+        return self.query.view
+
     def groups(self) -> tuple[GroupView, ...]:
         """The groups in order; the first stands open, the others are folded into one line each."""
-        fields = [spec for spec in specs(self.declared) if spec.role not in ("contour", "carried") or spec.typed]
+        declared = worded_specs(self.declared, self.view)
+        fields = [spec for spec in declared if spec.role not in ("contour", "carried") or spec.typed]
         listed = [(title, list(members)) for title, members in groupby(fields, lambda spec: spec.group)]
         return tuple(self._group(index, title, members) for index, (title, members) in enumerate(listed))
 
@@ -44,20 +54,21 @@ class Form:
         summary = ", ".join(words for words in said if words)
         wrong = any(view.is_wrong for view in fields)
         kept = sum(spec.kept for spec in members)
-        return GroupView(key_of(title), title or "Given", fields, summary or "not given", index > 0, wrong, kept)
+        shown, told = say_text(title or "Given", self.view), summary or say_text("not given", self.view)
+        return GroupView(key_of(title), shown, fields, told, index > 0, wrong, kept)
 
     def _said(self, spec: Spec, field: FieldView) -> str:
         """A field in a group's one line: what is given or solved; choices only where they are not the plain ones."""
         if spec.role == "choice":
             return _choice_said(spec, next((choice for choice in field.choices if choice.checked), None))
         if spec.role == "points":
-            return f"{len(lines_of(field.text))} {spec.label.lower()}" if field.text.strip() else ""
+            return counted(len(lines_of(field.text)), spec.label, self.view) if field.text.strip() else ""
         amount = field.text.strip() or field.solved
         if not amount:
             return ""
-        own = spec.kind is not None and says_unit(field.text, spec.kind, self.query.view)
+        own = spec.kind is not None and says_unit(self.query.texts.get(spec.name, ""), spec.kind, self.view)
         unit = f" {field.unit}" if field.unit and not own else ""
-        return f"{spec.brief or spec.label[0].lower() + spec.label[1:]} {amount}{unit}"
+        return f"{spec.brief or in_sentence(spec.label, self.view.language)} {amount}{unit}"
 
     def _field(self, spec: Spec) -> FieldView:
         if spec.rows is not None:
@@ -87,7 +98,7 @@ class Form:
         )
 
     def _row(self, spec: Spec, rows: Repeated, index: int, texts: Mapping[str, str]) -> FieldsView:
-        of_row = specs(rows.row)
+        of_row = worded_specs(rows.row, self.view)
         values = self.query.values[spec.name] or ()
         read = values[index] if index < len(values) else {}
         fields = tuple(
@@ -113,9 +124,9 @@ class Form:
             name=spec.name,
             label=spec.label,
             symbol=spec.symbol,
-            hint=spec.help,
+            hint=spec.help_for(view),
             blank=spec.blank,
-            text=text,
+            text=marked_typed(text, view.language) if spec.kind is not None or spec.role == "points" else text,
             unit=spec.kind.unit(view).label if spec.kind else "",
             role="lines" if spec.lines else spec.role,
             choices=self._choices(spec, text),
@@ -141,11 +152,23 @@ class Form:
             return ""
         limits = limited(value)
         if limits is not None:
-            view = self.query.view
-            return f"aims at mid-limit, {spec.kind.say(value, view)}; limits {limits.say(spec.kind, view)}"
+            values: dict[str, Value] = {
+                "aim": Quantity(float(value), spec.kind),
+                "limits": limits.say(spec.kind, self.view),
+            }
+            return Message("aims at mid-limit, {aim}; limits {limits}", values).say(self.view)
         if _PLAIN_NUMBER.fullmatch(text.strip()):
             return ""
-        return f"read as {spec.kind.say(value, self.query.view)}"
+        return Message("read as {value}", {"value": Quantity(float(value), spec.kind)}).say(self.view)
+
+
+def counted(count: int, label: str, view: View) -> str:
+    """How many there are of what `label` names, as `12 points`; the label is in the reader's language.
+
+    >>> counted(12, "Points", View())
+    '12 points'
+    """
+    return f"{count} {in_sentence(label, view.language)}"
 
 
 def key_of(title: str) -> str:

@@ -12,6 +12,7 @@ from calc.contour.point_text import points_rewritten, points_stripped
 from calc.contour.text import contour_rewritten, contour_stripped, contour_text
 from calc.language.edition import TABLES
 from calc.language.fields import specs
+from calc.language.messages import say_text
 from calc.language.quantities import View
 from calc.language.reading import rewrite_for_switch, strip_unit
 from server.catalogue import PAGES
@@ -119,14 +120,17 @@ class Links:
     def starts(self) -> tuple[tuple[str, str], ...]:
         """Examples to start from, each under its name, marked as such."""
         named = self.feature.examples.items()
-        return tuple((name, address(self.feature.page, {**texts, "example": "1"})) for name, texts in named)
+        view = self.query.view
+        return tuple(
+            (say_text(name, view), address(self.feature.page, {**texts, "example": "1"})) for name, texts in named
+        )
 
     def exports(self, answer: Answer[Any]) -> tuple[tuple[str, str], ...]:
         """The files of an answer that it has something for, in words and as addresses."""
         asked = {**self.query.texts, **self.conventions}
         tables = any(answer.tables.get(key) for key in self.feature.rows)
         return tuple(
-            (words, address(f"{self.feature.page}/{name}", {**asked, **options}))
+            (say_text(words, self.query.view), address(f"{self.feature.page}/{name}", {**asked, **options}))
             for words, name, options in EXPORTS
             if (tables if name == TABLE_FILE else answer.points)
         )
@@ -136,7 +140,9 @@ class Links:
         offered = {POINTS: bool(answer.points), OPERATOR: self.feature.has_operator_sheet}
         whole = {**self._whole(), **self.saved()}
         return tuple(
-            (LAYOUT_WORDS[name], address(f"{self.feature.page}/{name}", whole)) for name, has in offered.items() if has
+            (say_text(LAYOUT_WORDS[name], self.query.view), address(f"{self.feature.page}/{name}", whole))
+            for name, has in offered.items()
+            if has
         )
 
     def onward(self, found: Chain | None = None) -> tuple[tuple[str, str], ...]:
@@ -147,7 +153,10 @@ class Links:
         given = self._whole()
         if found is not None and any(spec.role == "points" for spec in specs(self.feature.inputs)):
             given = {"contour": contour_text(found, self.query.view), **self.conventions, **self._example()}
-        return tuple((words, self._leading(page, given, found)) for page, words in self.feature.leads_to.items())
+        return tuple(
+            (say_text(words, self.query.view), self._leading(page, given, found))
+            for page, words in self.feature.leads_to.items()
+        )
 
     def beside(self, page: str) -> str:
         """A near twin of this page with what it has a field for; from a bare page the bare twin with its starts."""

@@ -12,9 +12,11 @@ from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Feature, Unfinished
 from calc.language.fields import Spec, flat, in_one_sentence, specs
 from calc.language.limited import aimed
-from calc.language.messages import worst_first
+from calc.language.messages import Message, Typed, say_text, worst_first
 from calc.language.problems import Contradiction, Fault, Missing, Problem
 from calc.language.quantities import View
+from calc.language.translating import in_sentence, marked_typed
+from calc.language.worded import worded_specs
 from calc.language.working import Step
 from server.context import ErrorView, PageView, ResultView
 from server.form import Form
@@ -36,6 +38,7 @@ from server.sketch import draw, draw_details, draw_legend
 from server.switching import conventions, family_switch, meant, switches
 from server.terms import terms_of
 
+_LEFT_OUT = "The address has “{name}”, which this page does not know; it was left out."
 STEP, MOST_DIGITS = "shown_step", 6
 """The input that says which picture of a sequence stands open, and how many digits it may have."""
 
@@ -65,8 +68,13 @@ class Page:
 
     @property
     def view(self) -> View:
-        """The conventions of the page."""
+        """The conventions of the page, and its language."""
         return self.query.view
+
+    @property
+    def _inputs(self) -> tuple[Spec, ...]:
+        """The declared inputs in the reader's language."""
+        return worded_specs(self.feature.inputs, self.view)
 
     def context(self) -> PageView:
         """The page as its template needs it: an answer, what is wrong, or what is still missing."""
@@ -103,12 +111,13 @@ class Page:
 
     def _proposal(self, field: str, text: str) -> str:
         """What is offered for a blank: of a list of rows what each of them is."""
-        spec = next((spec for spec in specs(self.feature.inputs) if spec.name == field and spec.rows is not None), None)
+        spec = next((spec for spec in self._inputs if spec.name == field and spec.rows is not None), None)
         if spec is None:
             return text
-        lead = specs(spec.repeated.row)[0]
+        lead = worded_specs(spec.repeated.row, self.view)[0]
         rows = [row.get(lead.name, "") for row in texts_of(text, spec.repeated.row)]
-        return f"Start from a proposal: {', '.join(lead.choices.get(code, code) for code in rows)}"
+        proposed = ", ".join(lead.choices.get(code, code) for code in rows)
+        return Message("Start from a proposal: {rows}", {"rows": proposed}).say(self.view)
 
     def _wrong(self, faults: Sequence[Fault], problem: Problem | None = None) -> PageView:
         errors = tuple(
@@ -122,30 +131,36 @@ class Page:
         if isinstance(problem, Contradiction):
             return tuple(self._let_go(name, problem) for name in problem.fields if self._is_field(name))
         candidates = fault.offers or self.query.candidates.get(fault.field, ())
-        return tuple((f"{text}", self.links.with_text(**{fault.field: text})) for text in candidates)
+        return tuple(
+            (marked_typed(text, self.view.language), self.links.with_text(**{fault.field: text})) for text in candidates
+        )
 
     def _let_go(self, name: str, problem: Contradiction) -> tuple[str, str]:
         becomes = problem.otherwise.get(name)
-        said_becomes = f" (it becomes {becomes.say(self.view)})" if becomes else ""
+        said_becomes = Message(" (it becomes {value})", {"value": becomes}).say(self.view) if becomes else ""
         of = self._contour_of(name)
         if of is not None:
             text = without_text(self.query.texts[of.name], name)
-            return f"Let go: {self._name(name)}{said_becomes}", self.links.with_text(**{of.name: text})
-        return f"Let the {self._name(name).lower()} go{said_becomes}", self.links.with_text(**{name: ""})
+            let_go = Message("Let go: {name}", {"name": self._name(name)}).say(self.view)
+            return f"{let_go}{said_becomes}", self.links.with_text(**{of.name: text})
+        noun = in_sentence(self._name(name), self.view.language)
+        let_go = Message("Let the {name} go", {"name": noun}).say(self.view)
+        return f"{let_go}{said_becomes}", self.links.with_text(**{name: ""})
 
     def _name(self, field: str) -> str:
         """A field in words."""
         of = self._contour_of(field)
         if of is not None:
-            return name_of(self.query.texts[of.name], field)
+            return name_of(self.query.texts[of.name], field, self.view)
         whole, _, rest = field.partition(".")
-        spec = next((spec for spec in specs(self.feature.inputs) if spec.name == whole), None)
+        spec = next((spec for spec in self._inputs if spec.name == whole), None)
         if spec is None:
             return field
-        return spec.label if spec.rows is None or not rest else in_row(spec.rows, rest)
+        return spec.label if spec.rows is None or not rest else in_row(spec.rows, rest, self.view)
 
     def _pick(self, name: str, text: str, *, alone: bool) -> str:
         """The words of a value to tap: with its field, where several fields can be filled."""
+        text = marked_typed(text, self.view.language)
         return text if alone else f"{self._name(name)} {text}"
 
     def _place(self, field: str) -> str:
@@ -211,8 +226,8 @@ class Page:
         form = self._form(rest.get("errors", ()), solved or {})
         return PageView(
             path=self.feature.page,
-            title=self.feature.title,
-            summary=self.feature.summary,
+            title=say_text(self.feature.title, self.view),
+            summary=say_text(self.feature.summary, self.view),
             state=state,
             prompt=rest.pop("prompt", ""),
             example=bool(self.query.marks.get("example")),
@@ -229,7 +244,7 @@ class Page:
             played=self.feature.played,
             back_address=self.links.with_text(),
             saving=None if state == "empty" else self.links.saving(),
-            terms=terms_of(self.feature),
+            terms=terms_of(self.feature, self.view),
             conventions=conventions(self.view),
             date=self.today.isoformat(),
             **rest,
@@ -252,12 +267,12 @@ class Page:
             ContourView(
                 name=spec.name,
                 prefix=spec.prefix,
-                title=spec.label if len(self._contours) > 1 else "",
-                hint=spec.hint if len(self._contours) > 1 else "",
+                title=say_text(spec.label, self.view) if len(self._contours) > 1 else "",
+                hint=say_text(spec.hint, self.view) if len(self._contours) > 1 else "",
                 rows=RowsShown(
                     texts[spec.name], self.view, errors, blanks, moving, self.focus, values[spec.name], spec.prefix
                 ).views(),
-                additions=additions(),
+                additions=additions(self.view),
                 solutions=() if index else self._solutions(found),
             )
             for index, spec in enumerate(self._contours)
@@ -269,7 +284,7 @@ class Page:
         named = [(row.number, row.label, row.choice) for row in found]
         shown = next((choice for _, _, choice in named if choice == chosen), named[0][2] if named else "")
         return tuple(
-            SolutionView(number, label, self.links.with_text(chosen=choice), choice == shown)
+            SolutionView(number, say_text(label, self.view), self.links.with_text(chosen=choice), choice == shown)
             for number, label, choice in named
         )
 
@@ -288,14 +303,14 @@ class Page:
             "sketch": Markup(draw(drawing, self.view)),
             "sketch_first": drawn_from_the_start,
             "details": details,
-            "legend": Markup(draw_legend(drawing)),
+            "legend": Markup(draw_legend(drawing, self.view)),
         }
 
     def _results(self, answer: Answer[Any]) -> dict[str, ResultView]:
         values = flat(answer.results)
         return {
             spec.name: result_view(spec, values[spec.name], self.view)
-            for spec in specs(self.feature.results)
+            for spec in worded_specs(self.feature.results, self.view)
             if values[spec.name] is not None
         }
 
@@ -317,18 +332,15 @@ class Page:
 
     def _echo(self) -> str:
         """The first group's given values in one line: what the answer was computed from."""
-        declared = specs(self.feature.inputs)
+        declared = self._inputs
         first = [spec for spec in declared if spec.group == declared[0].group]
         pairs = [(spec, self.query.values[spec.name]) for spec in first if spec.role != "carried"]
         return ", ".join(echoed(spec, value, self.view) for spec, value in pairs if value is not None and value != [])
 
     def _typed(self) -> tuple[tuple[Spec, float], ...]:
         """The fields of one quantity that have a value, with it."""
-        held = ((spec, self.query.values[spec.name]) for spec in specs(self.feature.inputs) if spec.role == "quantity")
+        held = ((spec, self.query.values[spec.name]) for spec in self._inputs if spec.role == "quantity")
         return tuple((spec, aimed(value)) for spec, value in held if value is not None)
 
     def _left_out(self) -> list[str]:
-        return [
-            f"The address has “{name[:40]}”, which this page does not know; it was left out."
-            for name in self.query.unknown
-        ]
+        return [Message(_LEFT_OUT, {"name": Typed(name[:40])}).say(self.view) for name in self.query.unknown]

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, cast
 
+from calc.answer.feature import Feature
 from calc.contour.point_text import read_points
-from calc.contour.text import MOST_ROWS, MOST_TEXT, BadWord, ContourGiven, TooLong, read_rows, rows_of
+from calc.contour.text import KINDS, MOST_ROWS, MOST_TEXT, BadWord, ContourGiven, TooLong, read_rows, rows_of
 from calc.language.fields import Spec, build, specs
 from calc.language.given import Given
 from calc.language.messages import Message, Value
 from calc.language.problems import Fault
 from calc.language.quantities import Kind, UnitSystem, View, XMeans, ZPlus
 from calc.language.reading import ReadingError, read
+from calc.language.translating import Language, has_comma, pointed
 from calc.threads.on_print import NAMES
 from server.row_texts import BadRow, texts_of
 
@@ -26,6 +29,9 @@ CONVENTIONS: Mapping[str, tuple[str, ...]] = {
 # Names beside the inputs: an example's mark, the tables' edition, the version of what is asked, where it is saved, the
 # units before a switch, the field being typed in.
 MARKS = ("example", "edition", "version", "saved", "was", "typing")
+
+
+_ROW = re.compile(r"\.\d+\.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +56,10 @@ class Query:
         return build(declared, {name: value for name, value in self.values.items() if value is not None})
 
 
-def read_query(items: Iterable[tuple[str, str]], declared: type[Any]) -> Query:
+def read_query(items: Iterable[tuple[str, str]], declared: type[Any], language: Language = "en") -> Query:
     """Read the parameters of a request for the declared inputs. A missing parameter is a blank one.
+
+    Numbers have the point that links have; `language` is that of the answer's words.
 
     >>> from calc.shapes.dish.bowl import DishInputs
     >>> query = read_query([("radius", "3-1/4"), ("units", "inch")], DishInputs)
@@ -62,7 +70,7 @@ def read_query(items: Iterable[tuple[str, str]], declared: type[Any]) -> Query:
     given = dict(pairs)
     repeated = [name for name, count in Counter(name for name, _ in pairs).items() if count > 1]
     faults = [Fault(name, Message("This is given twice; give it once.")) for name in repeated]
-    view = view_of(given, faults)
+    view = view_of(given, faults, language)
     reader = FieldReader(view, faults)
     declared_specs = specs(declared)
     values = {spec.name: reader.value(spec, given.get(spec.name, "")) for spec in declared_specs}
@@ -78,7 +86,40 @@ def read_query(items: Iterable[tuple[str, str]], declared: type[Any]) -> Query:
     )
 
 
-def view_of(given: Mapping[str, str], faults: list[Fault]) -> View:
+def with_points(items: list[tuple[str, str]], feature: Feature[Any, Any], language: Language) -> list[tuple[str, str]]:
+    """The items of a page with the points that links have, where its reader's language has a comma in numbers.
+
+    Words that somebody chose stay as they are typed.
+
+    >>> from calc.questions.shapes.dish import FEATURE
+    >>> with_points([("radius", "75,5"), ("depth", "4.5")], FEATURE, "de")
+    [('radius', '75.5'), ('depth', '4.5')]
+    """
+    if not has_comma(language):
+        return items
+    numbers = _names_of_numbers(feature)
+    return [(name, pointed(text, language) if _numberless(name) in numbers else text) for name, text in items]
+
+
+def _numberless(name: str) -> str:
+    """The name of a field in a row without the row's number."""
+    return _ROW.sub(".", name, count=1)
+
+
+def _names_of_numbers(feature: Feature[Any, Any]) -> set[str]:
+    """The fields that hold numbers, those of rows without the number of the row."""
+    found = set()
+    for spec in specs(feature.inputs):
+        if spec.kind is not None or spec.role == "points":
+            found.add(spec.name)
+        if spec.role == "contour" and not spec.typed:
+            found |= {f"{spec.prefix}.{name}" for name in KINDS}
+        if spec.rows is not None:
+            found |= {f"{spec.name}.{each.name}" for each in specs(spec.rows.row) if each.kind is not None}
+    return found
+
+
+def view_of(given: Mapping[str, str], faults: list[Fault], language: Language = "en") -> View:
     """The conventions of a request; what is none of them is added to `faults`."""
     chosen = {}
     for name, allowed in CONVENTIONS.items():
@@ -88,7 +129,8 @@ def view_of(given: Mapping[str, str], faults: list[Fault]) -> View:
             faults.append(Fault(name, Message("{name} is either {first} or {second}.", values)))
             text = allowed[0]
         chosen[name] = text
-    return View(cast(UnitSystem, chosen["units"]), cast(XMeans, chosen["x"]), cast(ZPlus, chosen["zplus"]))
+    units, x, zplus = cast(UnitSystem, chosen["units"]), cast(XMeans, chosen["x"]), cast(ZPlus, chosen["zplus"])
+    return View(units, x, zplus, language)
 
 
 class FieldReader:

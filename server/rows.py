@@ -7,8 +7,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from calc.contour import Arc
-from calc.contour.solving import GivenCorner
 from calc.contour.text import (
     FLAGS,
     KINDS,
@@ -22,13 +20,14 @@ from calc.contour.text import (
     rows_of,
     text_of,
 )
-from calc.contour.undercut import Undercut
-from calc.language.limited import limited
-from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, View
+from calc.language.messages import Message, say_text
+from calc.language.quantities import METRIC, View
+from calc.language.translating import marked_typed
 from calc.threads.on_print import NAMES
 from server.field_context import FieldView
 from server.row_context import AddView, FlagView, RowView
 from server.row_labels import FLAGS_TOLD, HINTS, MAIN, TITLES, TOLD, label_of
+from server.row_understood import understood
 
 FIELD = re.compile(r"([a-z_]+)\.(\d{1,3})\.([a-z]+)")
 FIRST = "rows"
@@ -170,7 +169,7 @@ def numbers_of(rows: Sequence[Row]) -> tuple[str, ...]:
     return tuple(numbers)
 
 
-def name_of(text: str, field_name: str) -> str:
+def name_of(text: str, field_name: str, view: View = METRIC) -> str:
     """A field or a row in words: `Line 2, to X`.
 
     >>> name_of("s_x0_z0*f_x20*c1*l_x30", "rows.3.x"), name_of("s_x0_z0*f_x20*c1*l_x30", "rows.2")
@@ -180,18 +179,19 @@ def name_of(text: str, field_name: str) -> str:
     rows = _readable(text)
     if not number.isdecimal() or int(number) >= len(rows):
         return field_name
-    said = _title(rows, int(number))
+    said = _title(rows, int(number), view)
     known = bool(rest) and rest[0] in OF_ROW[rows[int(number)].kind]
     label = label_of(rows[int(number)].kind, rest[0])[0] if known else FLAGS_TOLD.get(rest[0], "") if rest else ""
-    return f"{said}, {label}" if label else said
+    return f"{said}, {say_text(label, view)}" if label else said
 
 
-def _title(rows: Sequence[Row], index: int) -> str:
+def _title(rows: Sequence[Row], index: int, view: View) -> str:
     row, number = rows[index], numbers_of(rows)[index]
+    title = say_text(TITLES[row.kind], view)
     if number or row.kind == "start":
-        return f"{TITLES[row.kind]} {number}".strip()
+        return f"{title} {number}".strip()
     before = next((each for each in reversed(numbers_of(rows)[:index]) if each), "")
-    return f"{TITLES[row.kind]} after {before}" if before else TITLES[row.kind]
+    return Message("{title} after {number}", {"title": title, "number": before}).say(view) if before else title
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,12 +223,11 @@ class RowsShown:
         main = tuple(self._field(index, row, name, given) for name in MAIN[row.kind])
         more = tuple(self._field(index, row, name, given) for name in OF_ROW[row.kind] if name not in MAIN[row.kind])
         turned = row.flags & TURNED
-        turns = tuple(FlagView(code, words, code in turned or not (code or turned)) for code, words in TURNS)
         return RowView(
             index=index,
             kind=row.kind,
-            title=_title(rows, index),
-            hint=HINTS[row.kind],
+            title=_title(rows, index, self.view),
+            hint=say_text(HINTS[row.kind], self.view),
             told=self._told(row),
             found=self._found(main),
             note=self.moving.get(self._name(index), ""),
@@ -240,12 +239,17 @@ class RowsShown:
             more_open=bool(turned)
             or not row.flags.isdisjoint(("down", "outward"))
             or any(each.text.strip() or each.error for each in more),
-            turns=turns if row.kind == "arc" else (),
+            turns=self._turns(turned) if row.kind == "arc" else (),
             smooth="smooth" in row.flags if row.kind in JOINING and index > 1 else None,
             down="down" in row.flags if row.kind == "line" else None,
             outward="outward" in row.flags if row.kind == "groove" else None,
             movable_up=index > 1,
             movable_down=0 < index < len(rows) - 1,
+        )
+
+    def _turns(self, turned: frozenset[str]) -> tuple[FlagView, ...]:
+        return tuple(
+            FlagView(code, say_text(words, self.view), code in turned or not (code or turned)) for code, words in TURNS
         )
 
     def _name(self, index: int) -> str:
@@ -260,17 +264,22 @@ class RowsShown:
     def _told(self, row: Row) -> str:
         """What is given, in one line."""
         texts = [(name, row.texts.get(name, "").strip()) for name in OF_ROW[row.kind]]
-        given = [f"{TOLD.get(f'{row.kind}.{name}') or TOLD[name]} {text}".strip() for name, text in texts if text]
-        return ", ".join([*given, *(FLAGS_TOLD[flag] for flag in FLAGS if flag in row.flags)])
+        words = {name: say_text(TOLD.get(f"{row.kind}.{name}") or TOLD[name], self.view) for name, _ in texts}
+        given = [f"{words[name]} {self._typed(name, text)}".strip() for name, text in texts if text]
+        return ", ".join([*given, *(say_text(FLAGS_TOLD[flag], self.view) for flag in FLAGS if flag in row.flags)])
+
+    def _typed(self, name: str, text: str) -> str:
+        """What was typed, a number with the decimal mark of the page."""
+        return marked_typed(text, self.view.language) if name in KINDS else text
 
     def _found(self, main: Sequence[FieldView]) -> str:
         """What was solved of where the element ends and of its radius, in one line."""
         named = [(each.name.rpartition(".")[2], each.solved) for each in main if each.solved]
         found = [(name, solved) for name, solved in named if name in ("x", "z", "r")]
-        return ", ".join(f"{TOLD[name]} {solved}" for name, solved in found)
+        return ", ".join(f"{say_text(TOLD[name], self.view)} {solved}" for name, solved in found)
 
     def _field(self, index: int, row: Row, name: str, given: ContourGiven) -> FieldView:
-        label, hint = label_of(row.kind, name)
+        label, hint = (say_text(words, self.view) for words in label_of(row.kind, name))
         text, kind, key = row.texts.get(name, ""), KINDS.get(name), f"{self._name(index)}.{name}"
         value = self.solved.get(key)
         solved = "" if text.strip() or value is None or kind is None else kind.text(value, self.view)
@@ -279,60 +288,19 @@ class RowsShown:
             label=label,
             symbol="",
             hint=hint,
-            text=text,
+            text=self._typed(name, text),
             unit=kind.unit(self.view).label if kind else "",
             role="word" if kind is None or max(len(text), len(solved)) > WIDE else "quantity",
             error=self.errors.get(key, ""),
             solved=solved,
-            understood=self._understood(f"{FIRST}.{index}.{name}", name, given) if text.strip() else "",
+            understood=understood(f"{FIRST}.{index}.{name}", name, given, self.view) if text.strip() else "",
         )
 
-    def _understood(self, key: str, name: str, given: ContourGiven) -> str:
-        """Both limits of a value that has some and what is aimed at; how a corner was read."""
-        if key in given.breaks:
-            return self._corner(given.breaks[key])
-        if name == "named":
-            return self._thread(key, given)
-        limits = limited(given.typed.get(key))
-        if limits is None:
-            return ""
-        return f"{limits.say(KINDS[name], self.view)}; aims at mid-limit, {KINDS[name].say(limits.aimed, self.view)}"
 
-    def _thread(self, key: str, given: ContourGiven) -> str:
-        """What is turned or bored for a thread, and the chamfer that reaches its root."""
-        text = given.threads.get(int(key.split(".")[1]))
-        if text is None:
-            return ""
-        called = NAMES.thread(text)
-        limits, kind = limited(called.radius), KINDS["x"]
-        said = kind.say(called.radius, self.view) if limits is None else limits.say(kind, self.view)
-        assumed = "" if called.has_class else ", by the usual class"
-        return (
-            f"X before threading {said}{assumed}; a chamfer of {LENGTH.say(called.chamfer, self.view)} reaches the root"
-        )
-
-    def _corner(self, corner: GivenCorner) -> str:
-        if corner.undercut is not None:
-            return self._undercut(corner.undercut)
-        if corner.kind == "radius":
-            return ""
-        if corner.angle is None:
-            return "equal legs, measured along both elements"
-        size = LENGTH.say(corner.size, self.view, brief=True)
-        return f"{size} along Z, at {ANGLE.say(corner.angle, self.view, brief=True)} to it"
-
-    def _undercut(self, undercut: Undercut) -> str:
-        """Its designation, its length and what its smallest radius asks of a nose."""
-        radius = RADIUS.say(min(e.radius for e in undercut.profile if isinstance(e, Arc)), self.view, brief=True)
-        low = min(element.end.r for element in undercut.profile)
-        size = LENGTH.say(undercut.profile.start.z, self.view, brief=True)
-        bottom = f"{LENGTH.say(-low, self.view, brief=True)} deep"
-        if undercut.diameter is not None:
-            way = 1.0 if undercut.outside else -1.0
-            bottom = f"bottom {DIAMETER.say(undercut.diameter + 2.0 * way * low, self.view)}"
-        return f"{undercut.words}: {bottom}, {size} long, {radius}"
-
-
-def additions() -> tuple[AddView, ...]:
+def additions(view: View = METRIC) -> tuple[AddView, ...]:
     """What can be added to a contour."""
-    return tuple(AddView(kind, TITLES[kind], HINTS[kind]) for kind in LETTERS.values() if kind != "start")
+    return tuple(
+        AddView(kind, say_text(TITLES[kind], view), say_text(HINTS[kind], view))
+        for kind in LETTERS.values()
+        if kind != "start"
+    )

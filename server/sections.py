@@ -7,8 +7,9 @@ from dataclasses import replace
 from typing import Any
 
 from calc.answer.feature import Answer, Rows
-from calc.language.fields import specs
+from calc.language.messages import Message, say_text
 from calc.language.quantities import View
+from calc.language.worded import worded_specs
 from server.context import ResultView, SectionView, TableView
 from server.form import key_of
 from server.links import Links
@@ -21,8 +22,9 @@ def sections(links: Links, answer: Answer[Any], found: Mapping[str, ResultView])
     view = links.query.view
     if answer.points:
         table = points_table(answer.points, answer.points_note, view)
-        yield SectionView("points", table.caption, tables=(table,), folded=False, summary=f"{len(table.rows)} points")
-    declared = {spec.name: spec for spec in specs(links.feature.results)}
+        summary = Message("{count} points", {"count": len(table.rows)}).say(view)
+        yield SectionView("points", table.caption, tables=(table,), folded=False, summary=summary)
+    declared = {spec.name: spec for spec in worded_specs(links.feature.results, view)}
     by_group: dict[str, list[ResultView]] = {}
     for name, result in found.items():
         by_group.setdefault(declared[name].group, []).append(result)
@@ -36,7 +38,13 @@ def sections(links: Links, answer: Answer[Any], found: Mapping[str, ResultView])
         summary = told_of(results, declared)
         folded = group not in links.feature.unfolded
         yield SectionView(
-            key_of(group), group or "All values", results, listed, _sentences(group, answer, view), folded, summary
+            key_of(group),
+            say_text(group or "All values", view),
+            results,
+            listed,
+            _sentences(group, answer, view),
+            folded,
+            summary,
         )
 
 

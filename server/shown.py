@@ -10,10 +10,13 @@ from markupsafe import Markup
 from calc.answer.feature import Answer
 from calc.answer.plotting import Plot
 from calc.contour.text import ContourGiven
-from calc.language.fields import Repeated, Spec, said, specs
+from calc.language.fields import Repeated, Spec, said
 from calc.language.known import Known
 from calc.language.limited import aimed, limited
+from calc.language.messages import Message, say_text
 from calc.language.quantities import ANGLE, TIME, VOLUME, Kind, View, degrees_minutes_seconds
+from calc.language.translating import in_sentence, marked
+from calc.language.worded import worded_specs
 from calc.language.working import Step
 from server.context import (
     PictureView,
@@ -21,7 +24,9 @@ from server.context import (
     ResultView,
     StepView,
 )
+from server.form import counted
 from server.plots import draw_plot, draw_plot_legend, plot_table
+from server.plots.worded import worded_plot
 from server.sketch import draw_pictures
 
 MM3_A_CM3, LEAST_IN_CM3 = 1000.0, 10_000.0
@@ -35,21 +40,22 @@ def explained(answer: Answer[Any]) -> Iterable[str]:
 
 
 def echoed(spec: Spec, value: Any, view: View) -> str:
-    """What was given, in words: `spindle limit 2000 1/min`."""
+    """What was given, in words: `spindle limit 2000 1/min`; the declaration is in the reader's language."""
     if isinstance(value, ContourGiven):
-        return f"a contour of {len(value.elements)} elements"
+        return Message("a contour of {count} elements", {"count": len(value.elements)}).say(view)
     if spec.role == "points":
-        return f"{len(value)} {spec.label.lower()}"
+        return counted(len(value), spec.label, view)
     if spec.rows is not None:
-        return f"{sum(map(bool, value))} {spec.label.lower()}"
-    return f"{spec.label.lower()} {said(spec, value, view)}"
+        return counted(sum(map(bool, value)), spec.label, view)
+    return f"{in_sentence(spec.label, view.language)} {said(spec, value, view)}"
 
 
-def in_row(rows: Repeated, place: str) -> str:
-    """A field of a row in words: `Reading 3, depth`."""
+def in_row(rows: Repeated, place: str, view: View) -> str:
+    """A field of a row in words: `Reading 3, depth`; the row's name is in the reader's language."""
     number, _, name = place.partition(".")
-    label = next((spec.label for spec in specs(rows.row) if spec.name == name), name)
-    return f"{rows.one} {int(number) + 1}, {label[0].lower()}{label[1:]}" if label else f"{rows.one} {int(number) + 1}"
+    label = next((spec.label for spec in worded_specs(rows.row, view) if spec.name == name), name)
+    row = f"{rows.one} {int(number) + 1}"
+    return f"{row}, {in_sentence(label, view.language)}" if label else row
 
 
 def result_view(spec: Spec, value: Any, view: View) -> ResultView:
@@ -72,11 +78,13 @@ def _said_otherwise(kind: Kind, value: float, view: View) -> str:
     if kind is ANGLE:
         return degrees_minutes_seconds(value)
     if kind is VOLUME and view.units == "mm" and value >= LEAST_IN_CM3:
-        return f"{float(f'{value / MM3_A_CM3:.3g}'):.10g} cm³"
+        digits = f"{float(f'{value / MM3_A_CM3:.3g}'):.10g}"
+        return f"{marked(digits, view.language)} cm³"
     seconds = SECONDS_A_MINUTE * value if kind is TIME else 0.0
     if not 0.0 < seconds < LONGEST_IN_SECONDS:
         return ""
-    return f"{seconds:.0f} s" if seconds >= SHORTEST_WHOLE_SECONDS else f"{seconds:.2g} s"
+    digits = f"{seconds:.0f}" if seconds >= SHORTEST_WHOLE_SECONDS else marked(f"{seconds:.2g}", view.language)
+    return f"{digits} s"
 
 
 def told_of(results: Sequence[ResultView], declared: Mapping[str, Spec]) -> str:
@@ -90,22 +98,25 @@ def picture_views(answer: Answer[Any], view: View) -> tuple[PictureView, ...]:
     """The pictures of an answer, drawn."""
     pictures = answer.pictures() if answer.pictures else ()
     return tuple(
-        PictureView(picture.label, Markup(svg), picture.note.say(view) if picture.note else "", picture.chapter)
-        for picture, svg in zip(pictures, draw_pictures(pictures), strict=True)
+        PictureView(
+            say_text(picture.label, view), Markup(svg), picture.note.say(view) if picture.note else "", picture.chapter
+        )
+        for picture, svg in zip(pictures, draw_pictures(pictures, view), strict=True)
     )
 
 
 def plot_view(plot: Plot, view: View) -> PlotView:
     """A plot, drawn, with its legend and its table."""
+    plot = worded_plot(plot, view)
     svg, legend = draw_plot(plot, view, f"plot-{plot.key}"), draw_plot_legend(plot, view)
-    return PlotView(plot.key, plot.title, Markup(svg), Markup(legend), plot_table(plot, view))
+    return PlotView(plot.key, say_text(plot.title, view), Markup(svg), Markup(legend), plot_table(plot, view))
 
 
 def step_view(step: Step, view: View, given: Sequence[tuple[Spec, float]] = ()) -> StepView:
     """A step of the working, as MathML, with the fields among those `given` whose values it was computed with."""
     symbols, numbers, value = (Markup(part) for part in step.mathml(view))
-    means, source = step.formula.means, step.formula.source
-    return StepView(means, step.where, symbols, numbers, value, source, came_from(step, given))
+    means, where, source = (say_text(text, view) for text in (step.formula.means, step.where, step.formula.source))
+    return StepView(means, where, symbols, numbers, value, source, came_from(step, given))
 
 
 def came_from(step: Step, given: Sequence[tuple[Spec, float]]) -> tuple[tuple[str, str], ...]:

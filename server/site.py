@@ -11,17 +11,21 @@ from starlette.exceptions import HTTPException
 from starlette.routing import Match
 
 from calc.answer.feature import Feature
+from calc.language.messages import say_text
+from calc.language.quantities import View
 from server.answering import LAYOUTS, PageAsked, file_stopped
 from server.catalogue import PAGES
 from server.computing.asking import Asking
 from server.computing.weight import is_heavy
+from server.languages import VARY, language_of, mount_languages
 from server.links import OPERATOR, QR_MOST, address
 from server.mistyped import likely_pages
 from server.old_names import present
+from server.rendering import rendered
 from server.settings import Settings
 from server.start import start_view
-from server.start_context import FaultView, StartView
-from server.terms import TermsView, glossary
+from server.start_context import FaultView
+from server.terms import TermsView, glossary_for
 
 AT_THE_ROOT = {"/worker.js": "text/javascript", "/manifest.webmanifest": "application/manifest+json"}
 """Static files that a browser takes for all pages only from the root, and their types."""
@@ -36,6 +40,7 @@ class Site:
         self.answering = asking.answering
         self.templates = asking.answering.templates
         app.add_route("/", self.start, methods=["GET", "HEAD"])
+        mount_languages(app)
         app.add_route("/terms", self.terms, methods=["GET", "HEAD"])
         for path, kind in AT_THE_ROOT.items():
             app.add_route(path, self._given(path, kind), methods=["GET", "HEAD"])
@@ -69,13 +74,13 @@ class Site:
 
         return give
 
-    async def start(self, _: Request) -> Response:
+    async def start(self, request: Request) -> Response:
         """The start page."""
-        return self._html("start.html", page=start_view())
+        return self.html(request, "start.html", page=start_view(_said_to(request)))
 
-    async def terms(self, _: Request) -> Response:
+    async def terms(self, request: Request) -> Response:
         """The glossary."""
-        return self._html("terms.html", page=TermsView(glossary()))
+        return self.html(request, "terms.html", page=TermsView(glossary_for(_said_to(request))))
 
     async def feature_page(self, feature: Feature[Any, Any], request: Request) -> Response:
         """A feature's page, or the part of it that changes when htmx asks for that."""
@@ -91,6 +96,7 @@ class Site:
             partial,
             request.headers.get("Typed-Field", ""),
             layout,
+            language_of(request),
         )
         if not is_heavy(feature.path, asked.items):
             return self.answering.page(feature, asked)
@@ -103,9 +109,10 @@ class Site:
     async def file(self, feature: Feature[Any, Any], request: Request) -> Response:
         """A file of a page's answer."""
         items, name = request.query_params.multi_items(), request.url.path.rpartition("/")[2]
+        language = language_of(request)
         if not is_heavy(feature.path, items):
-            return self.answering.file(feature, name, items)
-        return await self.asking.heavy(request, file_stopped, "named", "file", feature.page, name, items)
+            return self.answering.file(feature, name, items, language)
+        return await self.asking.heavy(request, file_stopped, "named", "file", feature.page, name, items, language)
 
     def base(self, request: Request) -> str:
         """The address that other devices reach this server by."""
@@ -131,14 +138,18 @@ class Site:
     async def fault(self, request: Request, error: Exception) -> Response:
         """What is shown instead of a page or an answer that does not exist."""
         status = error.status_code if isinstance(error, HTTPException) else 500
-        title, message = _WORDS.get(status, _WORDS[500])
+        title, *sentences = _WORDS.get(status, _WORDS[500])
         if status == 500 and request.method in ("GET", "HEAD"):
-            message += " Your question is still in the address."
+            sentences.append("Your question is still in the address.")
         if request.url.path.startswith("/api/"):
-            response = _json({"errors": [{"field": "", "message": message}]}, status)
+            response = _json({"errors": [{"field": "", "message": " ".join(sentences)}]}, status)
         else:
-            likely = likely_pages(request.url.path) if status == 404 else ()
-            response = self._html("error.html", status, page=FaultView(status, title, message, likely))
+            view = _said_to(request)
+            likely = likely_pages(request.url.path, view) if status == 404 else ()
+            message = " ".join(say_text(sentence, view) for sentence in sentences)
+            response = self.html(
+                request, "error.html", status, page=FaultView(status, say_text(title, view), message, likely)
+            )
         if status == 405:
             response.headers["Allow"] = _allowed(request)
         return response
@@ -153,8 +164,16 @@ class Site:
         response.headers["Connection"] = "close"
         return response
 
-    def _html(self, template: str, status: int = 200, **context: StartView | FaultView | TermsView) -> Response:
-        return HTMLResponse(self.templates.get_template(template).render(**context), status)
+    def html(self, request: Request, template: str, status: int = 200, **context: Any) -> Response:
+        """A page in the language of whoever asks."""
+        back = address(request.url.path, dict(request.query_params))
+        html = rendered(self.templates, template, language_of(request), back=back, **context)
+        return HTMLResponse(html, status, {"Vary": VARY})
+
+
+def _said_to(request: Request) -> View:
+    """How whoever asks wants words; numbers as usual."""
+    return View(language=language_of(request))
 
 
 _WORDS = {

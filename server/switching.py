@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from calc.language.messages import say_text
 from calc.language.quantities import View
 from server.context import SwitchView
 from server.families import FAMILY_OF
@@ -18,14 +19,15 @@ SWITCH_WORDS = {
 def switches(links: Links) -> tuple[SwitchView, ...]:
     """A switch for each convention, with the addresses of the same question in the others."""
     found = []
-    here = links.with_text()
+    here, view = links.with_text(), links.query.view
     for name, allowed in CONVENTIONS.items():
         label, words = SWITCH_WORDS[name]
         now = links.conventions[name]
         options = tuple(
-            (words[code], here if code == now else links.switched(name, code), code == now) for code in allowed
+            (say_text(words[code], view), here if code == now else links.switched(name, code), code == now)
+            for code in allowed
         )
-        found.append(SwitchView(name, label, options))
+        found.append(SwitchView(name, say_text(label, view), options))
     return tuple(found)
 
 
@@ -35,8 +37,11 @@ def family_switch(links: Links) -> SwitchView | None:
     family = FAMILY_OF.get(here)
     if family is None:
         return None
-    options = tuple((words, links.beside(twin.page), twin.page == here) for words, twin in family.members)
-    return SwitchView("family", family.title, options)
+    view = links.query.view
+    options = tuple(
+        (say_text(words, view), links.beside(twin.page), twin.page == here) for words, twin in family.members
+    )
+    return SwitchView("family", say_text(family.title, view), options)
 
 
 def meant(links: Links) -> tuple[tuple[str, str], ...]:
@@ -44,7 +49,8 @@ def meant(links: Links) -> tuple[tuple[str, str], ...]:
     units = links.query.view.units
     if links.query.marks.get("was") not in ("mm", "inch") or links.query.marks["was"] == units:
         return ()
-    return (("I meant inches" if units == "inch" else "I meant millimetres", links.meant()),)
+    words = say_text("I meant inches" if units == "inch" else "I meant millimetres", links.query.view)
+    return ((words, links.meant()),)
 
 
 def conventions(view: View) -> str:
@@ -55,4 +61,4 @@ def conventions(view: View) -> str:
     """
     x = "X is a diameter" if view.x == "diameter" else "X is a radius"
     z = "+Z points out of the part" if view.zplus == "out" else "+Z points into the part"
-    return f"{view.units}, {x}, {z}."
+    return f"{say_text(view.units, view)}, {say_text(x, view)}, {say_text(z, view)}."

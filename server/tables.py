@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from calc.answer.feature import KeyPoint, Rows
-from calc.language.fields import Spec, flat, said, specs
+from calc.language.fields import Spec, flat, said
 from calc.language.limited import Limited
-from calc.language.messages import Message
+from calc.language.messages import Message, say_text
 from calc.language.quantities import LENGTH, RADIUS, View, X, Z
+from calc.language.worded import worded_specs
 from server.context import TableView
 
 G_WORDS = {"": "", "line": "G1", "cw": "G2", "ccw": "G3"}
@@ -20,22 +21,23 @@ BRIEF = ("", "X", "Z", "", "R", "I", "K")
 
 def points_table(points: Sequence[KeyPoint], note: Message | None, view: View) -> TableView:
     """The points to key in; arcs with radius and with centre relative to their start (I and K, ISO signs)."""
-    x_means = "Ø" if view.x == "diameter" else "radius"
+    x_means = "Ø" if view.x == "diameter" else say_text("radius", view)
     unit = LENGTH.unit(view).label
     k_means = "K" if view.zplus == "out" else "K (+Z out)"
-    heads: tuple[str, ...] = ("Point", f"X ({x_means}), {unit}", f"Z, {unit}", "Move", "R", "I (radius)", k_means)
+    point, move, i_means, k_means = (say_text(head, view) for head in ("Point", "Move", "I (radius)", k_means))
+    heads: tuple[str, ...] = (point, f"X ({x_means}), {unit}", f"Z, {unit}", move, "R", i_means, k_means)
     rows: tuple[tuple[str, ...], ...] = tuple(_point_row(number, points, view) for number in range(len(points)))
     brief: tuple[str, ...] = BRIEF
     if any(each.x_limits or each.z_limits for each in points):
-        heads, brief = (*heads, "Limits"), (*brief, "")
+        heads, brief = (*heads, say_text("Limits", view)), (*brief, "")
         rows = tuple((*row, _limits(each, view)) for row, each in zip(rows, points, strict=True))
     said_note = f"{note.say(view)} " if note else ""
     return TableView(
         "points",
-        "Points to key in",
+        say_text("Points to key in", view),
         heads,
         rows,
-        f"{said_note}I and K run from the arc's start, ISO signs.",
+        said_note + say_text("I and K run from the arc's start, ISO signs.", view),
         frozenset({1, 2, 4, 5, 6}),
         brief=brief,
     )
@@ -48,13 +50,19 @@ def _limits(point: KeyPoint, view: View) -> str:
     for name, kind, limits in both:
         if limits is not None:
             low, high = sorted(limits, key=lambda value: kind.unit(view).shown(value))
-            said.append(f"{name} {kind.text(low, view)} to {kind.text(high, view)}")
+            values = {"name": name, "low": kind.text(low, view), "high": kind.text(high, view)}
+            said.append(Message("{name} {low} to {high}", values).say(view))
     return ", ".join(said)
 
 
 def _point_row(index: int, points: Sequence[KeyPoint], view: View) -> tuple[str, ...]:
     point = points[index]
-    cells = [f"P{index + 1} {point.label}", X.text(point.spot.r, view), Z.text(point.spot.z, view), G_WORDS[point.move]]
+    cells = [
+        f"P{index + 1} {say_text(point.label, view)}",
+        X.text(point.spot.r, view),
+        Z.text(point.spot.z, view),
+        G_WORDS[point.move],
+    ]
     if point.centre is None or point.radius is None:
         return (*cells, "", "", "")
     start = points[index - 1].spot
@@ -64,13 +72,13 @@ def _point_row(index: int, points: Sequence[KeyPoint], view: View) -> tuple[str,
 
 def rows_table(key: str, rows: Rows, found: Sequence[Any], view: View) -> TableView:
     """A declared list as a table; a column in which no row has anything is left out."""
-    columns = specs(rows.row)
+    columns = worded_specs(rows.row, view)
     cells = [flat(row) for row in found]
     shown = [spec for spec in columns if any(row[spec.name] is not None for row in cells)]
     heads = tuple(_head(spec, view) for spec in shown)
     body = tuple(tuple(_cell(spec, row[spec.name], view) for spec in shown) for row in cells)
     numeric = frozenset(index for index, spec in enumerate(shown) if spec.kind is not None)
-    return TableView(key, rows.caption, heads, body, numeric=numeric)
+    return TableView(key, say_text(rows.caption, view), heads, body, numeric=numeric)
 
 
 def _head(spec: Spec, view: View) -> str:

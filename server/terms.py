@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from calc.answer.feature import Feature
 from calc.language.fields import specs
+from calc.language.messages import say_text
+from calc.language.quantities import METRIC, View
 from calc.language.tables import read_table
 
 FILE = Path(__file__).parent / "terms.toml"
@@ -67,7 +69,15 @@ def named_in(line: str) -> tuple[Term, ...]:
     return tuple(term for term in glossary() if term.term.lower() in line.lower())
 
 
-def terms_of(feature: Feature[Any, Any]) -> tuple[tuple[str, str], ...]:
-    """The terms of a question's fields and results, as (words, address)."""
+def glossary_for(view: View) -> tuple[Term, ...]:
+    """All terms in the language of a reader with `view`, in the order of its alphabet."""
+    if view.language == "en":
+        return glossary()
+    said = (replace(each, term=say_text(each.term, view), means=say_text(each.means, view)) for each in glossary())
+    return tuple(sorted(said, key=lambda term: term.term.casefold()))
+
+
+def terms_of(feature: Feature[Any, Any], view: View = METRIC) -> tuple[tuple[str, str], ...]:
+    """The terms of a question's fields and results, as (words, address), for a reader with `view`."""
     labels = [spec.label for spec in (*specs(feature.inputs), *specs(feature.results))]
-    return tuple((term.term, term.address) for term in used_in(labels))
+    return tuple((say_text(term.term, view), term.address) for term in used_in(labels))

@@ -13,7 +13,7 @@ from functools import cache
 from typing import Any, TypeVar
 
 from calc.language.limited import Limited, aimed
-from calc.language.messages import Message, Value
+from calc.language.messages import Listed, Message, Noun, Value, say_text
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import Kind, View
 from calc.language.spec import MOST, Repeated, Spec, Written
@@ -288,8 +288,7 @@ def give(label: str) -> Message:
     >>> give("Nose radius").say(), give("Ra wanted").say()
     ('Give the nose radius.', 'Give the Ra wanted.')
     """
-    word = label.split(" ", 1)[0]
-    return Message(GIVE, {"label": label if len(word) < 3 else label[0].lower() + label[1:]})
+    return Message(GIVE, {"label": Noun(label)})
 
 
 def in_one_sentence(asked: Iterable[Message]) -> list[Message]:
@@ -299,11 +298,11 @@ def in_one_sentence(asked: Iterable[Message]) -> list[Message]:
     ['Give the depth of cut, the feed and the surface speed.']
     """
     sentences = list(asked)
-    labels = list(dict.fromkeys(str(each.values["label"]) for each in sentences if each.text == GIVE))
+    labels = tuple(dict.fromkeys(each.values["label"] for each in sentences if each.text == GIVE))
     if len(labels) < 2:
         return sentences
     first = next(index for index, each in enumerate(sentences) if each.text == GIVE)
-    together = Message(GIVE, {"label": f"{', the '.join(labels[:-1])} and the {labels[-1]}"})
+    together = Message(GIVE, {"label": Listed(labels, ", the ", " and the ")})
     return [*sentences[:first], together, *(each for each in sentences[first:] if each.text != GIVE)]
 
 
@@ -314,7 +313,7 @@ def give_rows(spec: Spec) -> Message:
     >>> give_rows(Spec("readings", "rows", "Readings", rows=Repeated(Spec, "Reading", fewest=3))).say()
     'Give at least 3 of: readings.'
     """
-    values: dict[str, Value] = {"fewest": spec.repeated.fewest, "label": spec.label[0].lower() + spec.label[1:]}
+    values: dict[str, Value] = {"fewest": spec.repeated.fewest, "label": Noun(spec.label)}
     return Message("Give at least {fewest} of: {label}.", values)
 
 
@@ -340,7 +339,7 @@ def said(spec: Spec, value: float | Limited | str | bool | None, view: View) -> 
     if value is None:
         return ""
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return say_text("yes" if value else "no", view)
     if isinstance(value, str):
-        return spec.choices.get(value, value)
+        return say_text(spec.choices.get(value, value), view)
     return spec.quantity.say(aimed(value), view)

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Literal, NamedTuple, Protocol
+from typing import Literal, NamedTuple, Protocol, TypeAlias
 
 from calc.language.quantities import METRIC, Kind, View, X, Z
+from calc.language.translating import in_sentence, marked, translated, worded
 
 
 class Quantity(NamedTuple):
@@ -54,7 +55,25 @@ def say_point(point: Located, view: View = METRIC) -> str:
     return f"X{X.text(point.r, view)} Z{Z.text(point.z, view)}"
 
 
-Value = Quantity | Located | str | int
+class Listed(NamedTuple):
+    """Several values in a row, with the words that stand between them and before the last.
+
+    >>> Listed(("Feed", "Depth")).say()
+    'Feed and Depth'
+    """
+
+    items: tuple[Value, ...]
+    between: str = ", "
+    last: str = " and "
+
+    def say(self, view: View = METRIC) -> str:
+        """The list as it stands in a sentence for a reader with `view`."""
+        *others, end = (_said(item, view) for item in self.items)
+        between, last = (translated(glue, view.language) for glue in (self.between, self.last))
+        return f"{between.join(others)}{last}{end}" if others else end
+
+
+Value: TypeAlias = "Quantity | Located | Listed | Message | str | int"
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,13 +91,77 @@ class Message:
 
     def say(self, view: View = METRIC) -> str:
         """The finished sentence for a reader with `view`."""
-        return self.text.format_map({name: _said(value, view) for name, value in self.values.items()})
+        text = translated(self.text, view.language)
+        return text.format_map({name: _said(value, view) for name, value in self.values.items()})
+
+
+class Phrase(str):
+    """A text put together from pieces, such as the name of a place: English by itself, said anew for other readers.
+
+    >>> Phrase("after row {row}", row=3)
+    'after row 3'
+    """
+
+    __slots__ = ("message",)
+    message: Message
+
+    def __new__(cls, text: str, **values: Value) -> Phrase:
+        """The text with its values in their places, said in English."""
+        message = Message(text, values)
+        made = super().__new__(cls, message.say())
+        made.message = message
+        return made
+
+
+class Digits(str):
+    """A number that was rounded for a sentence; it gets the reader's decimal mark.
+
+    >>> Message("{ratio} widths", {"ratio": Digits("2.5")}).say(View(language="de"))
+    '2,5 widths'
+    """
+
+    __slots__ = ()
+
+
+class Typed(str):
+    """What a person typed: it is quoted, never translated."""
+
+    __slots__ = ()
+
+
+class Noun(str):
+    """A label that stands within a sentence: without its capital, where the language has nouns so.
+
+    >>> Message("Give the {label}.", {"label": Noun("Nose radius")}).say()
+    'Give the nose radius.'
+    """
+
+    __slots__ = ()
+
+
+def say_text(text: str, view: View = METRIC) -> str:
+    """A text of a declaration or of an answer for a reader with `view`: the one look-up of all words but sentences.
+
+    >>> say_text(Phrase("pass {number}", number=2)), say_text("Feed")
+    ('pass 2', 'Feed')
+    """
+    if isinstance(text, Phrase):
+        return text.message.say(view)
+    if isinstance(text, Typed):
+        return str(text)
+    if isinstance(text, Digits):
+        return marked(text, view.language)
+    if isinstance(text, Noun):
+        return in_sentence(translated(text, view.language), view.language)
+    return worded(text, view.language)
 
 
 def _said(value: Value, view: View) -> str:
-    if isinstance(value, (str, int)):
+    if isinstance(value, str):
+        return say_text(value, view)
+    if isinstance(value, int):
         return str(value)
-    return value.say(view) if isinstance(value, Quantity) else say_point(value, view)
+    return value.say(view) if isinstance(value, (Quantity, Listed, Message)) else say_point(value, view)
 
 
 Severity = Literal[1, 2, 3]

@@ -15,6 +15,7 @@ from functools import cache
 from typing import Annotated, Literal
 
 from calc.language.factor import DEGREE, FOOT, HORSEPOWER, INCH, KILOWATT, ONE, POUND, POUND_FORCE, Factor
+from calc.language.translating import Language, has_comma, marked, translated
 
 UnitSystem = Literal["mm", "inch"]
 XMeans = Literal["diameter", "radius"]
@@ -28,6 +29,7 @@ class Unit:
     `code` stands in the JSON answers, `label` on the pages. `size` is how many internal units one of it is. A number
     is shown with `decimals` places, or with `figures` significant figures where more would promise too much: one more
     where an `estimate` begins with 1 (0.0118 is 0.012, 0.0462 is 0.05), never beyond `finest` places.
+    `language` settles its decimal mark.
     """
 
     code: str
@@ -38,6 +40,7 @@ class Unit:
     leading_zero: bool = True
     estimate: bool = False
     finest: int | None = None
+    language: Language = "en"
 
     def shown(self, value: float) -> float:
         """The internal `value` in this unit.
@@ -69,7 +72,9 @@ class Unit:
         decimals = self.places(shown)
         rounded = round(shown, decimals)
         digits = f"{rounded if rounded else 0.0:.{max(decimals, 0)}f}"
-        return digits if self.leading_zero else digits.replace("0.", ".", 1) if _starts_with_zero(digits) else digits
+        if not self.leading_zero and _starts_with_zero(digits):
+            digits = digits.replace("0.", ".", 1)
+        return marked(digits, self.language)
 
     def places(self, shown: float) -> int:
         """How many decimals a number in this unit is shown with; below zero for tens and hundreds.
@@ -101,7 +106,7 @@ def _decimals_for_figures(shown: float, figures: int) -> int:
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """How a reader wants numbers: units, what X means, where +Z points.
+    """How a reader wants an answer: units, what X means, where +Z points, and the language of its words.
 
     >>> View("inch").units
     'inch'
@@ -110,6 +115,7 @@ class View:
     units: UnitSystem = "mm"
     x: XMeans = "diameter"
     zplus: ZPlus = "out"
+    language: Language = "en"
 
 
 METRIC = View()
@@ -138,9 +144,9 @@ class Kind:
         >>> float(X.unit(View(x="diameter")).size), float(Z.unit(View(zplus="in")).size)
         (0.5, -1.0)
         """
-        if self.role == "plain":
+        if self.role == "plain" and view.language == "en":
             return self.metric if view.units == "mm" else self.inch
-        return _coordinate_unit(self, view)
+        return _unit_for(self, view)
 
     def shown(self, value: float, view: View = METRIC) -> float:
         """The internal `value` as the reader's number.
@@ -176,8 +182,8 @@ class Kind:
         """
         unit = self.unit(view)
         digits = unit.text(value)
-        if brief and "." in digits:
-            digits = digits.rstrip("0").rstrip(".") or "0"
+        if brief and ("," if has_comma(view.language) else ".") in digits:
+            digits = digits.rstrip("0").rstrip(".,") or "0"
         space = "" if unit.label in ("", "°") else " "
         return f"{self.sign}{digits}{space}{unit.label}"
 
@@ -194,8 +200,11 @@ def degrees_minutes_seconds(angle: float) -> str:
 
 
 @cache
-def _coordinate_unit(kind: Kind, view: View) -> Unit:
+def _unit_for(kind: Kind, view: View) -> Unit:
+    """The unit of a coordinate, which depends on what X means and where +Z points, or one of another language."""
     unit = kind.metric if view.units == "mm" else kind.inch
+    if view.language != "en":
+        unit = replace(unit, label=translated(unit.label, view.language), language=view.language)
     if kind.role == "x" and view.x == "diameter":
         return _resized(unit, Factor(Fraction(1, 2)))
     if kind.role == "z" and view.zplus == "in":

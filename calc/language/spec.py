@@ -8,9 +8,9 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from calc.language.messages import Message, Quantity
+from calc.language.messages import Message, Quantity, say_text
 from calc.language.problems import Fault
-from calc.language.quantities import Kind, UnitSystem
+from calc.language.quantities import METRIC, Kind, UnitSystem, View
 
 Role = Literal["quantity", "choice", "word", "flag", "contour", "carried", "rows", "points", "part"]
 Written = Literal["", "key", "address", "length"]
@@ -26,6 +26,9 @@ MOST = {
     "force": 1_000_000.0,
     "power": 1_000 * 60_000_000.0,
 }
+
+
+_TEXTS = ("label", "hint", "blank", "because", "brief")
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +114,23 @@ class Spec:
         >>> Spec("eta", "quantity", "Efficiency", hint="motor to cut", blank="0.8").help
         'motor to cut; blank: 0.8'
         """
-        return "; ".join(words for words in (self.hint, self.blank and f"blank: {self.blank}") if words)
+        return self.help_for(METRIC)
+
+    def help_for(self, view: View) -> str:
+        """The same line for a reader with `view`, in whose language the texts are already."""
+        blank = Message("blank: {blank}", {"blank": self.blank}).say(view) if self.blank else ""
+        return "; ".join(words for words in (self.hint, blank) if words)
+
+    def worded(self, view: View) -> Spec:
+        """The same declaration with its texts in the language of a reader with `view`.
+
+        >>> Spec("feed", "quantity", "Feed").worded(METRIC).label
+        'Feed'
+        """
+        said: dict[str, Any] = {name: say_text(getattr(self, name), view) for name in _TEXTS}
+        choices = {code: say_text(words, view) for code, words in self.choices.items()}
+        rows = self.rows and dataclasses.replace(self.rows, one=say_text(self.rows.one, view))
+        return dataclasses.replace(self, **said, choices=choices, rows=rows)
 
     def start_text(self, units: UnitSystem) -> str:
         """What stands in the field of a bare page, "" when it starts empty.

@@ -6,12 +6,14 @@ from dataclasses import asdict
 from typing import Any
 
 from fastapi import FastAPI, Request, Response
-from starlette.responses import HTMLResponse, JSONResponse
+from starlette.responses import JSONResponse
 
-from calc.language.messages import Message
+from calc.language.messages import Message, say_text
 from calc.language.problems import Fault
+from calc.language.translating import pointed
 from server.answering import UNPROCESSABLE
 from server.answers import JsonAnswer, errors_json
+from server.languages import language_of
 from server.line.reading import LONGEST, Reading, readings
 from server.query import view_of
 from server.site import Site
@@ -26,10 +28,11 @@ def mount_line(app: FastAPI, site: Site) -> None:
 
     async def page(request: Request) -> Response:
         line = request.query_params.get("q", "").strip()
-        found = tuple(map(_found, readings(line, view_of(request.query_params, []))))
-        terms = tuple((term.term, term.means, term.address) for term in named_in(line))
+        view = view_of(request.query_params, [], language_of(request))
+        found = tuple(map(_found, readings(pointed(line, view.language), view)))
+        terms = tuple((say_text(term.term, view), say_text(term.means, view), term.address) for term in named_in(line))
         shown = LineView(line, found, EXAMPLES, len(line) > LONGEST, terms)
-        return HTMLResponse(site.templates.get_template("line.html").render(page=shown))
+        return site.html(request, "line.html", page=shown)
 
     async def call(request: Request) -> Response:
         line = request.query_params.get("q", "").strip()

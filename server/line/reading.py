@@ -11,11 +11,13 @@ from typing import Any
 
 from calc.answer.feature import Feature
 from calc.cutting.materials import search
-from calc.language.fields import flat, specs
+from calc.language.fields import flat
 from calc.language.limited import Limited, aimed
+from calc.language.messages import Message, say_text
 from calc.language.problems import Problem
 from calc.language.quantities import View
 from calc.language.tables import read_table
+from calc.language.worded import worded_specs
 from server.catalogue import FEATURES, PAGES
 from server.computing.weight import is_heavy
 from server.line.forms import designations, questions
@@ -92,16 +94,17 @@ def _answered(page: str, fields: dict[str, str], view: View) -> Reading | None:
     feature = SHAPE_OF.get(page, PAGES[page])
     items = [*fields.items(), ("units", view.units), ("x", view.x), ("zplus", view.zplus)]
     target = _address(page, fields, view)
-    query = read_query(items, feature.inputs)
+    query = read_query(items, feature.inputs, view.language)
+    title = say_text(feature.title, view)
     if query.faults:
         return None
     if is_heavy(feature.path, items):
-        return Reading(feature.title, target, fields)
+        return Reading(title, target, fields)
     try:
         answer, _ = feature.answer(query.inputs(feature.inputs))
     except Problem as problem:
-        return Reading(feature.title, target, fields, needs=" ".join(said for _, said in problem.say(view)))
-    return Reading(feature.title, target, fields, _headline(feature, answer.results, answer.headline, view))
+        return Reading(title, target, fields, needs=" ".join(said for _, said in problem.say(view)))
+    return Reading(title, target, fields, _headline(feature, answer.results, answer.headline, view))
 
 
 def _address(page: str, fields: Mapping[str, str], view: View) -> str:
@@ -112,12 +115,12 @@ def _address(page: str, fields: Mapping[str, str], view: View) -> str:
 
 
 def _headline(feature: Feature[Any, Any], results: Any, name: str, view: View) -> Headline | None:
-    spec = next((each for each in specs(feature.results) if each.name == name), None)
+    spec = next((each for each in worded_specs(feature.results, view) if each.name == name), None)
     value = flat(results).get(name)
     if spec is None or value is None:
         return None
     if spec.kind is None or not isinstance(value, (float, int, Limited)):
-        words = str(spec.choices.get(value, value))
+        words = say_text(spec.choices.get(value, str(value)), view)
         return Headline(name, spec.label, words, "", words)
     number = aimed(value)
     unit = spec.kind.unit(view)
@@ -130,11 +133,13 @@ def _named(line: str, view: View) -> Iterator[Reading]:
     ranked = [(rank, page) for page, names in _names().items() if (rank := _rank(wanted, names)) is not None]
     for _, page in sorted(ranked, key=lambda one: one[0]):
         title = PAGES[page].title if page in PAGES else SHEETS[page]
-        yield Reading(title, _address(page, {}, view), {})
+        yield Reading(say_text(title, view), _address(page, {}, view), {})
     if _MATERIAL.match(line):
         for one in search(line)[:3]:
             yield Reading(
-                f"Material {one.title}", _address("/material", {"material": one.code}, view), {"material": one.code}
+                Message("Material {title}", {"title": one.title}).say(view),
+                _address("/material", {"material": one.code}, view),
+                {"material": one.code},
             )
 
 

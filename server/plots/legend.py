@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from calc.answer.plotting import Plot
+from calc.language.messages import Message, say_text
 from calc.language.quantities import View
 from server.plots.draw import STYLES
 from server.plots.field import STYLES as LIMIT_STYLES
 from server.sketch.legend import legend_item
 from server.sketch.markup import path, words
+
+_TINTED = "thin lines: {label}, {unit}; the stronger the tint, the more"
 
 
 def draw_plot_legend(plot: Plot, view: View) -> str:
@@ -21,9 +24,10 @@ def draw_plot_legend(plot: Plot, view: View) -> str:
             for index, bound in enumerate(plot.field.bounds)
         ]
         if items:
-            items.append("<li>hatched: not allowed</li>")
+            items.append(f"<li>{words(say_text('hatched: not allowed', view))}</li>")
         unit = plot.field.kind.unit(view).label
-        items.append(f"<li>{words(f'thin lines: {plot.field.label}, {unit}; the stronger the tint, the more')}</li>")
+        tinted = Message(_TINTED, {"label": plot.field.label, "unit": unit}).say(view)
+        items.append(f"<li>{words(tinted)}</li>")
     elif len(items) < 2:
         return ""
     return f'<ul class="sketch-legend">{"".join(items)}</ul>'

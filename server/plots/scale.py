@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from calc.language.quantities import Unit
+from calc.language.translating import marked
 
 STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 LEAST_SPAN = 1e-12
@@ -96,4 +97,6 @@ def _digits(shown: float, decimals: int, unit: Unit) -> str:
     text = f"{shown + 0.0:.{decimals}f}"
     if not float(text):
         return "0"
-    return text if unit.leading_zero else text.replace("0.", ".", 1) if text.lstrip("-").startswith("0.") else text
+    if not unit.leading_zero and text.lstrip("-").startswith("0."):
+        text = text.replace("0.", ".", 1)
+    return marked(text, unit.language)

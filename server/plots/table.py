@@ -6,8 +6,9 @@ import math
 from typing import Any
 
 from calc.answer.plotting import Bound, Cell, Column, Curve, Field, Noted, Plot
-from calc.language.messages import Message
+from calc.language.messages import Message, Noun, Value
 from calc.language.quantities import Kind, View
+from calc.language.translating import marked
 from server.context import TableView
 
 Json = Any
@@ -29,7 +30,10 @@ def _field_note(plot: Plot, view: View) -> str:
     if plot.field is None:
         return ""
     inner, across = plot.field.kind.unit(view).label, plot.x.kind.unit(view).label
-    return f"Inside: {plot.field.label}, {inner}. Across: {plot.x.label.lower()}, {across}."
+    values: dict[str, Value] = {
+        "inside": plot.field.label, "unit": inner, "across": Noun(plot.x.label), "unit_across": across
+    }  # fmt: skip
+    return Message("Inside: {inside}, {unit}. Across: {across}, {unit_across}.", values).say(view)
 
 
 def _row(row: tuple[Cell, ...], plot: Plot, view: View) -> tuple[str, ...]:
@@ -39,7 +43,7 @@ def _row(row: tuple[Cell, ...], plot: Plot, view: View) -> tuple[str, ...]:
 
 
 def _brief(digits: str) -> str:
-    return digits.rstrip("0").rstrip(".") or "0" if "." in digits else digits
+    return digits.rstrip("0").rstrip(".,") or "0" if "." in digits or "," in digits else digits
 
 
 def _head(column: Column, view: View) -> str:
@@ -58,7 +62,7 @@ def _cell(cell: Cell, kind: Kind | None, view: View) -> str:
         return cell
     if isinstance(cell, Noted):
         return f"{_cell(cell.value, kind, view)} {cell.note}".strip()
-    return kind.text(cell, view) if kind else f"{cell:g}"
+    return kind.text(cell, view) if kind else marked(f"{cell:g}", view.language)
 
 
 def plot_json(plot: Plot, view: View) -> Json:

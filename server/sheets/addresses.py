@@ -7,6 +7,8 @@ from typing import Any
 from urllib.parse import parse_qsl, urlsplit
 
 from calc.answer.feature import Feature
+from calc.language.messages import Phrase, Typed
+from calc.language.translating import Language
 from server.catalogue import PAGES
 from server.links import address
 from server.old_names import present
@@ -31,8 +33,8 @@ class Question:
         return address(self.feature.page, dict(self.parameters))
 
 
-def question_at(typed: str) -> Question | str:
-    """The question that an address asks, or a sentence that says why it is none.
+def question_at(typed: str, language: Language = "en") -> Question | str:
+    """The question that an address asks, or a sentence that says why it is none; its answer's words in `language`.
 
     >>> question_at("/dish?radius=75&depth=4.5&was=mm").address
     '/dish?radius=75&depth=4.5'
@@ -47,22 +49,23 @@ def question_at(typed: str) -> Question | str:
         return _NOT_OURS
     feature = PAGES.get(parts.path)
     if feature is None:
-        return f"There is no page {parts.path[:60]} here."
+        return Phrase("There is no page {page} here.", page=Typed(parts.path[:60]))
     try:
         pairs = parse_qsl(parts.query, keep_blank_values=True, errors="strict", max_num_fields=MOST_PARAMETERS)
     except ValueError:
         return "The question in this address cannot be read."
     kept = tuple(present(feature.path, ((name, text) for name, text in pairs if name not in PASSING)))
-    query = read_query(kept, feature.inputs)
+    query = read_query(kept, feature.inputs, language)
     return _not_known(query, feature) or Question(feature, query, kept)
 
 
 def _not_known(query: Query, feature: Feature[Any, Any]) -> str:
     """What of a question is not known here, "" where nothing is."""
     if query.unknown:
-        return f"This address has “{query.unknown[0][:40]}”, which the page {feature.page} does not know."
+        name = Typed(query.unknown[0][:40])
+        return Phrase("This address has “{name}”, which the page {page} does not know.", name=name, page=feature.page)
     if not _is_known(query.marks.get("version", ""), feature.version):
-        return f"This is of a newer version than {feature.version}, which this server reads: bring it up to date."
+        return Phrase(_NEWER, version=feature.version)
     return ""
 
 
@@ -83,4 +86,5 @@ def fault_of(question: Question) -> str:
     return f"{fault.field}: {fault.message.say(question.query.view)}"
 
 
+_NEWER = "This is of a newer version than {version}, which this server reads: bring it up to date."
 _NOT_OURS = "This must be the address of a page here, such as /dish?radius=75&depth=4.5."

@@ -9,12 +9,17 @@ from urllib.parse import quote, urlencode
 from markupsafe import Markup
 
 from calc.answer.drawing import Drawing
-from calc.language.fields import Spec, said, specs
+from calc.language.fields import Spec, said
+from calc.language.messages import Message, say_text
+from calc.language.quantities import View
+from calc.language.translating import Language
+from calc.language.worded import worded_specs
 from server.sheets.model import MOST_SEED, Step
 from server.sheets.practice import HINTS, Case, case_of, hints, judge
 from server.sheets.refusals import Refusal
 from server.sheets.views import AskedView, HintView, PractiseView
 from server.sketch import draw
+from server.switching import conventions
 from server.tables import rows_table
 
 ANSWER, HINT = "a.", "h."
@@ -28,9 +33,9 @@ class NothingToPractise(Refusal):
     title = "Nothing to practise here"
 
 
-def attempt_at(step: Step, path: str, asked: Mapping[str, str], base: str) -> PractiseView:
+def attempt_at(step: Step, path: str, asked: Mapping[str, str], base: str, language: Language = "en") -> PractiseView:
     """The page of the attempt that an address holds. Raises `NothingToPractise` for a step without numbers."""
-    case = case_of(step.address, _seed(asked.get("seed"), step))
+    case = case_of(step.address, _seed(asked.get("seed"), step), language)
     if isinstance(case, str):
         raise NothingToPractise(case)
     return practise_view(case, step, path, asked, base)
@@ -44,7 +49,7 @@ def practise_view(case: Case, step: Step, path: str, asked: Mapping[str, str], b
     return PractiseView(
         sheet=path.split("/practise/", 1)[0],
         path=path,
-        title=step.title or case.question.feature.title,
+        title=step.title or say_text(case.question.feature.title, case.view),
         note=step.note,
         given=tuple(_given(case)),
         conventions=_conventions(case),
@@ -54,9 +59,17 @@ def practise_view(case: Case, step: Step, path: str, asked: Mapping[str, str], b
         own_address=_address(path, {"seed": "own"}),
         fresh_address=_address(path, {"seed": str((case.seed or 0) % MOST_SEED + 1)}),
         result_address=base + _address(path, attempt),
-        told=f"{right} of {len(results)} right, {taken or 'no'} hint{'' if taken == 1 else 's'}",
+        told=_told(right, len(results), taken, case.view),
         sketch=_sketch(case),
     )
+
+
+def _told(right: int, asked: int, hints_taken: int, view: View) -> str:
+    """How the attempt stands."""
+    text = {0: "{right} of {asked} right, no hints", 1: "{right} of {asked} right, 1 hint"}.get(
+        hints_taken, "{right} of {asked} right, {hints} hints"
+    )
+    return Message(text, {"right": right, "asked": asked, "hints": hints_taken}).say(view)
 
 
 def _seed(typed: str | None, step: Step) -> int | None:
@@ -87,9 +100,13 @@ def _asked(case: Case, spec: Spec, path: str, attempt: Mapping[str, str]) -> Ask
         unit=spec.quantity.unit(case.view).label,
         text=text,
         verdict=verdict.kind if text else "",
-        words=verdict.words,
+        words=say_text(verdict.words, case.view),
         hints=tuple(
-            HintView(each.formula.means, each.where, tuple(Markup(part) for part in each.mathml(case.view)[:taken]))
+            HintView(
+                say_text(each.formula.means, case.view),
+                say_text(each.where, case.view),
+                tuple(Markup(part) for part in each.mathml(case.view)[:taken]),
+            )
             for each in steps
             if taken
         ),
@@ -103,7 +120,7 @@ def _given(case: Case) -> list[tuple[str, str]]:
     hidden = case.question.feature.guessed
     told = [
         (spec, query.values[spec.name])
-        for spec in specs(case.question.feature.inputs)
+        for spec in worded_specs(case.question.feature.inputs, case.view)
         if query.texts[spec.name] and spec.name not in hidden
     ]
     given = [(spec.label, said(spec, value, case.view)) for spec, value in told if isinstance(value, (float, str))]
@@ -120,11 +137,11 @@ def _found(case: Case) -> Iterator[tuple[str, str]]:
 
 def _conventions(case: Case) -> str:
     view = case.view
-    asked = f"{_WHAT_WENT_WRONG} " if case.is_guessed else ""
-    out = "out of" if view.zplus == "out" else "into"
-    return f"{asked}In {view.units}; X is a {view.x}; +Z points {out} the part."
+    asked = f"{say_text(_WHAT_WENT_WRONG, view)} " if case.is_guessed else ""
+    return asked + conventions(view)
 
 
+_PRACTISED = ("The case to practise", "The case to practise; symbols stand where the answers belong.")
 _WHAT_WENT_WRONG = "This is the part that came out: what went wrong? One thing is off, the others are 0."
 
 
@@ -137,8 +154,8 @@ def _hidden(drawing: Drawing, case: Case) -> Drawing:
     """The sketch with what was given, and symbols where the answers would stand."""
     given = {name for name, text in case.question.query.texts.items() if text}
     dimensions = tuple(each if each.field in given else replace(each, value=None) for each in drawing.dimensions)
-    description = "The case to practise; symbols stand where the answers belong."
-    return replace(drawing, dimensions=dimensions, spots=(), title="The case to practise", description=description)
+    title, description = (say_text(text, case.view) for text in _PRACTISED)
+    return replace(drawing, dimensions=dimensions, spots=(), title=title, description=description)
 
 
 def _address(path: str, parameters: Mapping[str, str]) -> str:

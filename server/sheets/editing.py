@@ -8,6 +8,8 @@ from urllib.parse import quote
 from fastapi import FastAPI, Request
 from fastapi.responses import RedirectResponse, Response
 
+from calc.language.messages import say_text
+from calc.language.quantities import View
 from server.sheets.addresses import question_at
 from server.sheets.answers import Overtaken
 from server.sheets.desk import Desk, whole_number
@@ -54,18 +56,19 @@ class EditingPages(SheetPages):
 
     def _begin(self, request: Request, address: str, heading: Json, errors: tuple[tuple[str, str], ...]) -> Response:
         question = question_at(address) if address else ""
-        what = "" if isinstance(question, str) else question.feature.title
+        view = self.view(request)
+        what = "" if isinstance(question, str) else say_text(question.feature.title, view)
         if isinstance(question, str) and question:
             raise Invalid([Fault("", question)])
-        view = AddView(
-            title="Put on a sheet" if address else "Job sheets",
+        shown = AddView(
+            title=say_text("Put on a sheet" if address else "Job sheets", view),
             address=address,
             what=what,
             here=self._here(request),
             errors=errors,
-            fields=fields_of(Heading, heading, "heading.", dict(errors)),
+            fields=fields_of(Heading, heading, "heading.", dict(errors), view),
         )
-        return self.html("sheet/new.html", 422 if errors else 200, page=view)
+        return self.html(request, "sheet/new.html", 422 if errors else 200, page=shown)
 
     def _here(self, request: Request) -> tuple[tuple[str, str], ...]:
         """The sheets that this browser made or opened as their owner, with their names; ended ones are left out."""
@@ -75,7 +78,7 @@ class EditingPages(SheetPages):
                 revision, _ = self.desk.read(sheet, "")
             except Refusal:
                 continue
-            found.append((revision.sheet, name_of(stored_sheet(revision.document))))
+            found.append((revision.sheet, name_of(stored_sheet(revision.document), self.view(request))))
         return tuple(found)
 
     async def make(self, request: Request) -> Response:
@@ -95,7 +98,7 @@ class EditingPages(SheetPages):
         try:
             created = self.desk.create(document, client_of(request))
         except Invalid as invalid:
-            return self._begin(request, address, heading, _said(invalid))
+            return self._begin(request, address, heading, _said(invalid, self.view(request)))
         return leading_on(request, created.sheet, created.secret)
 
     async def find(self, request: Request) -> Response:
@@ -113,10 +116,10 @@ class EditingPages(SheetPages):
         secret = secret_of(request)
         revision, owner = self.desk.read(sheet_of(request), secret)
         if not owner:
-            return self.html("sheet/owner.html", 403, page=revision.sheet)
+            return self.html(request, "sheet/owner.html", 403, page=revision.sheet)
         base = self.site.base(request)
-        view = edit_view(revision.sheet, revision.number, document_to_edit(revision), base, secret)
-        return self.html("sheet/edit.html", page=view)
+        view = edit_view(revision.sheet, revision.number, document_to_edit(revision), base, secret, self.view(request))
+        return self.html(request, "sheet/edit.html", page=view)
 
     async def save(self, request: Request) -> Response:
         """Keep the whole form as a further revision, after what the pressed button asks for."""
@@ -135,25 +138,26 @@ class EditingPages(SheetPages):
         except Overtaken as overtaken:
             return self.overtaken(request, overtaken)
         except Invalid as invalid:
-            more = {"errors": _said(invalid), "new_address": form.get("new", "")}
-            view = edit_view(sheet, based_on, document, self.site.base(request), secret, **more)
-            return self.html("sheet/edit.html", 422, page=view)
+            more = {"errors": _said(invalid, self.view(request)), "new_address": form.get("new", "")}
+            view = edit_view(sheet, based_on, document, self.site.base(request), secret, self.view(request), **more)
+            return self.html(request, "sheet/edit.html", 422, page=view)
         return RedirectResponse(f"/sheet/{sheet}/edit{_back_to(form.get('do', ''))}", 303)
 
     def overtaken(self, request: Request, overtaken: Overtaken) -> Response:
         """Both changes joined in the form, not yet saved; where they meet, what I had stands beside."""
-        merged = overtaken.merged
+        merged, said = overtaken.merged, self.view(request)
         view = edit_view(
             overtaken.current.sheet,
             overtaken.current.number,
             document_of(merged.sheet),
             self.site.base(request),
             secret_of(request),
-            said=overtaken.faults[0].message,
-            notes=tuple(overtaken.changes),
-            mine=tuple(map(said_conflict, merged.conflicts)),
+            said,
+            said=say_text(overtaken.faults[0].message, said),
+            notes=tuple(say_text(change, said) for change in overtaken.changes),
+            mine=tuple(said_conflict(conflict, said) for conflict in merged.conflicts),
         )
-        return self.html("sheet/edit.html", 409, page=view)
+        return self.html(request, "sheet/edit.html", 409, page=view)
 
     async def add(self, request: Request) -> Response:
         """Put a page's question at the end of a sheet."""
@@ -193,8 +197,8 @@ class EditingPages(SheetPages):
         return RedirectResponse(f"/sheet/{sheet_of(request)}", 303)
 
 
-def _said(invalid: Invalid) -> tuple[tuple[str, str], ...]:
-    return tuple((fault.field, fault.message) for fault in invalid.faults)
+def _said(invalid: Invalid, view: View) -> tuple[tuple[str, str], ...]:
+    return tuple((fault.field, say_text(fault.message, view)) for fault in invalid.faults)
 
 
 def _back_to(do: str) -> str:

@@ -14,6 +14,7 @@ from urllib.parse import parse_qsl
 
 from fastapi import Request
 
+from calc.language.quantities import METRIC, View
 from calc.language.spec import Spec
 from server.sheets.fields import declarations
 from server.sheets.keys import new_key
@@ -134,12 +135,19 @@ def _move(rows: list[Json], index: int, what: str) -> None:
 
 
 def fields_of(
-    of: type[Any], document: Mapping[str, Json], where: str = "", errors: Mapping[str, str] | None = None
+    of: type[Any],
+    document: Mapping[str, Json],
+    where: str = "",
+    errors: Mapping[str, str] | None = None,
+    view: View = METRIC,
 ) -> dict[str, Field]:
     """The fields of one record by their short names, with the values of a document, checked or not."""
     return {
         each.name: Field(
-            f"{where}{each.name}", each, document.get(each.name, ""), (errors or {}).get(f"{where}{each.name}", "")
+            f"{where}{each.name}",
+            each if view.language == "en" else each.worded(view),
+            document.get(each.name, ""),
+            (errors or {}).get(f"{where}{each.name}", ""),
         )
         for each in declarations(of)
         if each.rows is None

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from calc.language.fields import Spec, flat, said, specs
 from calc.language.messages import Caution, worst_first
 from calc.language.problems import Problem
+from calc.language.translating import in_sentence
+from calc.language.worded import worded_specs
 from server.computing.budget import Budget, OutOfTime
 from server.sheets.addresses import Question, fault_of, question_at
 from server.sheets.model import Sheet, Step
@@ -93,7 +95,7 @@ def tool_of(question: Question) -> str:
     >>> tool_of(asked) if not isinstance(asked, str) else ""
     'nose radius R6 mm, tool point 3'
     """
-    declared = {spec.name: spec for spec in specs(question.feature.inputs)}
+    declared = {spec.name: spec for spec in worded_specs(question.feature.inputs, question.query.view)}
     named = [declared[name] for name in TOOL_INPUTS if name in declared]
     return ", ".join(words for spec in named if (words := _tool_words(spec, question)))
 
@@ -102,9 +104,11 @@ def _tool_words(spec: Spec, question: Question) -> str:
     value = question.query.values[spec.name]
     if value is None or value == "":
         return ""
+    view = question.query.view
+    name = in_sentence(spec.label, view.language)
     if spec.role == "quantity" and isinstance(value, float):
-        return f"{spec.label.lower()} {spec.quantity.say(value, question.query.view, brief=True)}"
-    return f"{spec.label.lower()} {value}"
+        return f"{name} {spec.quantity.say(value, view, brief=True)}"
+    return f"{name} {value}"
 
 
 def _said(cautions: Sequence[Caution], question: Question) -> tuple[str, ...]:

@@ -7,10 +7,13 @@ from collections.abc import Awaitable, Callable, Mapping
 from typing import Any
 
 from fastapi import FastAPI, Request
-from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from fastapi.responses import RedirectResponse, Response
 
+from calc.language.messages import say_text
+from calc.language.quantities import View
 from server.answering import SHEET_HEADERS
 from server.computing.weight import are_heavy
+from server.languages import language_of
 from server.sheets.answers import history_json
 from server.sheets.api import HISTORY, NEWEST
 from server.sheets.desk import Desk, whole_number
@@ -60,7 +63,9 @@ class SheetPages:
         seen = request.query_params.get("seen", "0")
         number = int(seen) if seen.isascii() and seen.isdecimal() and len(seen) < 9 else 0
         heavy = are_heavy([step.address for step in stored_sheet(revision.document).steps])
-        return await self.computed(request, heavy, "sheet", revision, self.site.base(request), owner, number)
+        return await self.computed(
+            request, heavy, "sheet", revision, self.site.base(request), owner, number, language_of(request)
+        )
 
     async def computed(self, request: Request, heavy: bool, name: str, *arguments: Any) -> Response:
         """What `Answering` makes of it: heavy steps in a process, others in a thread of computing."""
@@ -95,7 +100,8 @@ class SheetPages:
         if not owner:
             raise NotOwner
         history = history_json(self.desk.history(sheet, secret, before, HISTORY), HISTORY)
-        return self.html("sheet/revisions.html", page=history_view(current.number, history, current.sheet))
+        shown = history_view(current.number, history, current.sheet, self.view(request))
+        return self.html(request, "sheet/revisions.html", page=shown)
 
     async def own(self, request: Request) -> Response:
         """Exchange the owner's secret for cookies, and lead on at once, so that it is in no page's address."""
@@ -103,14 +109,21 @@ class SheetPages:
         owned = await READING.run(self.desk.own, sheet_of(request), secret)
         return leading_on(request, owned, secret)
 
-    def html(self, template: str, status: int = 200, **context: Any) -> Response:
-        """A page made from its template."""
-        return HTMLResponse(self.site.templates.get_template(template).render(**context), status, SHEET_HEADERS)
+    def html(self, request: Request, template: str, status: int = 200, **context: Any) -> Response:
+        """A page made from its template, in the language of whoever asks."""
+        return self._with(self.site.html(request, template, status, **context), SHEET_HEADERS)
 
-    def refused(self, _: Request, error: Refusal) -> Response:
+    @staticmethod
+    def view(request: Request) -> View:
+        """How whoever asks wants words; numbers as usual."""
+        return View(language=language_of(request))
+
+    def refused(self, request: Request, error: Refusal) -> Response:
         """The page that says in plain words what was not done."""
-        page = FaultView(error.status, error.title, " ".join(fault.message for fault in error.faults))
-        return self._with(self.html("error.html", error.status, page=page), error.headers)
+        view = self.view(request)
+        said = " ".join(say_text(fault.message, view) for fault in error.faults)
+        page = FaultView(error.status, say_text(error.title, view), said)
+        return self._with(self.html(request, "error.html", error.status, page=page), error.headers)
 
     @staticmethod
     def _with(response: Response, headers: Mapping[str, str]) -> Response:

@@ -16,15 +16,19 @@ from calc.answer.feature import Answer
 from calc.language.fields import Spec, flat, specs
 from calc.language.given import Given
 from calc.language.limited import Limited, aimed, limited
+from calc.language.messages import Phrase
 from calc.language.problems import Problem
 from calc.language.quantities import View
 from calc.language.reading import ReadingError, read
+from calc.language.translating import Language, pointed
+from calc.language.worded import worded_specs
 from calc.language.working import Step as WorkingStep
 from calc.threads.series import beside
 from server.links import address
 from server.sheets.addresses import Question, question_at
 from server.sheets.part_practice import drawn_from
 
+_NOTHING = "This part has no operation to practise."
 MOST_ASKED = 4
 TRIES = 80
 SPREAD = 0.35  # fresh numbers lie within this part of the step's own
@@ -85,7 +89,7 @@ class Verdict:
     words: str
 
 
-def case_of(step_address: str, seed: int | None) -> Case | str:
+def case_of(step_address: str, seed: int | None, language: Language = "en") -> Case | str:
     """The case of a step, with its own numbers or with those of a seed; a sentence when it cannot be practised.
 
     The same seed gives the same numbers to everybody.
@@ -94,10 +98,10 @@ def case_of(step_address: str, seed: int | None) -> Case | str:
     >>> first.question.parameters == again.question.parameters, first.asked[0].name
     (True, 'mouth_diameter')
     """
-    question = question_at(step_address)
+    question = question_at(step_address, language)
     if not isinstance(question, str) and question.feature.version:
         drawn = drawn_from(question)
-        question = question_at(drawn[(seed or 0) % len(drawn)]) if drawn else "This part has no operation to practise."
+        question = question_at(drawn[(seed or 0) % len(drawn)], language) if drawn else _NOTHING
     if isinstance(question, str):
         return question
     own = _solved(question, None)
@@ -119,9 +123,12 @@ def _solved(question: Question, seed: int | None) -> Case | None:
 
 def _asked(question: Question, answer: Answer[Any]) -> tuple[Spec, ...]:
     """The number to set and those beside it, as far as they are numbers that nobody gave; else what is guessed."""
+    view = question.query.view
     if question.feature.guessed:
-        return tuple(spec for spec in specs(question.feature.inputs) if spec.name in question.feature.guessed)
-    declared = {spec.name: spec for spec in specs(question.feature.results)}
+        return tuple(
+            spec for spec in worded_specs(question.feature.inputs, view) if spec.name in question.feature.guessed
+        )
+    declared = {spec.name: spec for spec in worded_specs(question.feature.results, view)}
     values = flat(answer.results)
     names = dict.fromkeys([answer.headline, *question.feature.supporting])
     found = [
@@ -155,7 +162,7 @@ def _redrawn(question: Question, chance: random.Random, spread: float) -> Questi
         parameters = _mistaken(parameters, question.feature.guessed, chance)
     if THREAD in parameters and not any("measured" in name for name in parameters):
         parameters[THREAD] = _another(parameters[THREAD], chance)
-    found = question_at(address(question.feature.page, parameters))
+    found = question_at(address(question.feature.page, parameters), question.query.view.language)
     return question if isinstance(found, str) else found
 
 
@@ -215,7 +222,7 @@ def judge(case: Case, spec: Spec, typed: str) -> Verdict:
     ['right', 'right', 'near', 'wrong']
     """
     try:
-        value = read(typed, spec.quantity, case.view)
+        value = read(pointed(typed, case.view.language), spec.quantity, case.view)
     except ReadingError as error:
         return Verdict("unread", error.message.say(case.view))
     if value is None:
@@ -228,18 +235,20 @@ def judge(case: Case, spec: Spec, typed: str) -> Verdict:
         (words for meant, words in _conventions(spec, value, case.view) if is_close(spec, meant, expected)), ""
     )
     if mistaken:
-        return Verdict("near", f"The right number in another convention: {mistaken}")
+        return Verdict("near", Phrase("The right number in another convention: {mistaken}", mistaken=mistaken))
     return Verdict("wrong", "Not yet: too large." if value > expected else "Not yet: too small.")
 
 
 def _right(case: Case, spec: Spec, value: Given) -> str:
     """The words for a right answer, "" for another."""
     expected, allowed = case.expected(spec), case.allowed(spec)
-    shown = read(spec.quantity.text(expected, case.view), spec.quantity, case.view)  # as our pages show it
+    shown = read(
+        pointed(spec.quantity.text(expected, case.view), case.view.language), spec.quantity, case.view
+    )  # as our pages show it
     if value == shown or is_close(spec, value, expected, value.slack):
         return "Right."
     if allowed is not None and allowed.lower <= value <= allowed.upper:
-        return f"Right: within its limits, {allowed.say(spec.quantity, case.view)}."
+        return Phrase("Right: within its limits, {limits}.", limits=allowed.say(spec.quantity, case.view))
     return ""
 
 

@@ -6,6 +6,7 @@ from fastapi import FastAPI, Request
 from fastapi.responses import Response
 
 from server.computing.weight import is_heavy_address
+from server.languages import language_of
 from server.sheets.attempts import NothingToPractise
 from server.sheets.lanes import READING
 from server.sheets.pages import SheetPages, sheet_of
@@ -28,5 +29,5 @@ class PractisingPages(SheetPages):
         if step is None or not step.practice:
             raise NothingToPractise("This step is not there for practice any more. Ask for the sheet's link again.")
         path = f"/sheet/{revision.sheet}/practise/{step.key}"
-        asked = step, path, dict(request.query_params), self.site.base(request)
+        asked = step, path, dict(request.query_params), self.site.base(request), language_of(request)
         return await self.computed(request, is_heavy_address(step.address), "practise", *asked)

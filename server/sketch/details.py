@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from calc.answer.drawing import Detail, Drawing, Nose, Turning
 from calc.contour import Chain, Element, Point
+from calc.language.messages import Message, say_text
 from calc.language.quantities import View
 from server.sketch.boxes import ASCENT, HEIGHT, Box, level_text, text_width
 from server.sketch.draw import check_key, draw_dimensions, svg
@@ -19,6 +20,7 @@ from server.sketch.scene import Scene, is_inside
 from server.sketch.thread_hand import HIGH as HAND_HIGH
 from server.sketch.thread_hand import SEEN as HAND_SEEN
 from server.sketch.thread_hand import hand
+from server.sketch.worded import worded_drawing
 
 WIDTH, HAND_WIDTH = 240.0, 300.0
 """Natural width of a detail and of a figure of a thread's hand, px."""
@@ -41,22 +43,21 @@ def draw_details(drawing: Drawing, view: View, width: float = WIDTH, key: str = 
     detail's letter. Raises `ValueError` for a key that is no name.
     """
     check_key(key)
+    drawing = worded_drawing(drawing, view)
     scene = Scene(drawing)
     found = [
         _draw_detail(scene, detail, letter, view, width, f"{key}-{letter.lower()}")
         for letter, detail in lettered(scene.details)
     ]
-    return found if drawing.turning is None else [*found, *_hands(drawing.turning, HAND_WIDTH, f"{key}-hand")]
+    return found if drawing.turning is None else [*found, *_hands(drawing.turning, view, HAND_WIDTH, f"{key}-hand")]
 
 
-def _hands(turning: Turning, width: float, key: str) -> Iterator[str]:
+def _hands(turning: Turning, view: View, width: float, key: str) -> Iterator[str]:
     """A figure for each way to cut a thread of this hand."""
     for index, way in enumerate(turning.ways):
-        title, body = (
-            f"{'Left' if turning.left else 'Right'}-hand thread: {', '.join(way[2])}",
-            hand(turning, way, width),
-        )
-        yield svg(f"{key}{index}", title, HAND_SEEN, (width, HAND_HIGH), body)
+        text = "Left-hand thread: {way}" if turning.left else "Right-hand thread: {way}"
+        title = Message(text, {"way": ", ".join(way[2])}).say(view)
+        yield svg(f"{key}{index}", title, say_text(HAND_SEEN, view), (width, HAND_HIGH), hand(turning, way, width))
 
 
 def detail_scale(size: float, room: float) -> tuple[str, float]:

@@ -31,6 +31,7 @@ from server.sketch.part import centre_line, definitions, raw_stock, section, win
 from server.sketch.room import Room
 from server.sketch.scene import Scene
 from server.sketch.thread_profile import thread_profile
+from server.sketch.worded import worded_drawing
 
 WIDTH, HEIGHT = 480.0, 320.0
 """Natural size of the main view, px: at it text is 18 px; the view may come out a little lower or higher."""
@@ -46,6 +47,7 @@ def draw(drawing: Drawing, view: View, width: float = WIDTH, height: float = HEI
     high. Every id begins with `key`, which must be unique on the page. Raises `ValueError` for a key that is no name.
     """
     check_key(key)
+    drawing = worded_drawing(drawing, view)
     if drawing.end_view is not None:
         body = end_view(drawing.end_view, view, width, height)
         return svg(key, drawing.title, drawing.description, (width, height), body)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from calc.answer.drawing import Drawing
+from calc.language.messages import say_text
+from calc.language.quantities import METRIC, View
 from server.sketch.marks import OUTLINE_CLASSES
 from server.sketch.markup import circle, path, words
 
@@ -18,20 +20,26 @@ ROLES = {
 }
 
 
-def draw_legend(drawing: Drawing) -> str:
+def draw_legend(drawing: Drawing, view: View = METRIC) -> str:
     """A list of what is on the sketch beside the part, "" when there is nothing to explain.
 
     Each line of the list bears a piece of its line (hidden from those who hear the page) and its meaning in words.
     """
     roles = {way.role for way in drawing.paths} | ({"stock"} if drawing.stock_face is not None else set())
-    lines = [legend_item(path(cls, "M0 8H40"), meaning) for role, (cls, meaning) in ROLES.items() if role in roles]
+    lines = [
+        legend_item(path(cls, "M0 8H40"), say_text(meaning, view))
+        for role, (cls, meaning) in ROLES.items()
+        if role in roles
+    ]
     outlined = {outline.role for outline in drawing.outlines if not drawing.seen_from_above}
     lines += [
-        legend_item(path(cls, "M8 3H32V13H8z"), role) for role, cls in OUTLINE_CLASSES.items() if role in outlined
+        legend_item(path(cls, "M8 3H32V13H8z"), say_text(role, view))
+        for role, cls in OUTLINE_CLASSES.items()
+        if role in outlined
     ]
     if drawing.noses and not drawing.seen_from_above:
-        lines.append(legend_item(circle("n", 20.0, 8.0, 6.5), "nose"))
-        lines.append(legend_item(path("m", "M20 3.5l4.5 4.5l-4.5 4.5l-4.5 -4.5z"), "tool point"))
+        lines.append(legend_item(circle("n", 20.0, 8.0, 6.5), say_text("nose", view)))
+        lines.append(legend_item(path("m", "M20 3.5l4.5 4.5l-4.5 4.5l-4.5 -4.5z"), say_text("tool point", view)))
     return f'<ul class="sketch-legend">{"".join(lines)}</ul>' if lines else ""
 
 

@@ -7,6 +7,8 @@ from functools import lru_cache
 
 from calc.answer.drawing import Picture
 from calc.contour import Bounds, Chain, Point
+from calc.language.messages import say_text
+from calc.language.quantities import METRIC, View
 from server.sketch.markup import Plane, group, line, move, num, path, words
 from server.sketch.part import chain_path
 
@@ -18,7 +20,7 @@ SECONDS_PER_PX, LEAST_SECONDS, MOST_SECONDS = 0.008, 1.5, 8.0
 """How long the moving insert takes over its way."""
 
 
-def draw_pictures(pictures: Sequence[Picture]) -> list[str]:
+def draw_pictures(pictures: Sequence[Picture], view: View = METRIC) -> list[str]:
     """Each picture as an SVG element of its own, all in the same frame.
 
     >>> draw_pictures([])
@@ -27,7 +29,7 @@ def draw_pictures(pictures: Sequence[Picture]) -> list[str]:
     if not pictures:
         return []
     frame = _framed(pictures)
-    return [_drawn(picture, index, *frame) for index, picture in enumerate(pictures)]
+    return [_drawn(picture, say_text(picture.label, view), index, *frame) for index, picture in enumerate(pictures)]
 
 
 def _framed(pictures: Sequence[Picture]) -> tuple[Plane, float, float]:
@@ -43,7 +45,7 @@ def _framed(pictures: Sequence[Picture]) -> tuple[Plane, float, float]:
     return plane, WIDTH, plane.y0 + MARGIN
 
 
-def _drawn(picture: Picture, index: int, plane: Plane, width: float, height: float) -> str:
+def _drawn(picture: Picture, title: str, index: int, plane: Plane, width: float, height: float) -> str:
     key = f"step{index}"
     body = path("bf", _rings(picture.before, plane), ' fill-rule="evenodd"')
     body += path("lt", _rings(picture.left, plane), ' fill-rule="evenodd"')
@@ -58,7 +60,7 @@ def _drawn(picture: Picture, index: int, plane: Plane, width: float, height: flo
     return (
         f'<svg class="sketch" xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="{key}-t" '
         f'viewBox="0 0 {size}" width="{num(width)}" height="{num(height)}">'
-        f'<title id="{key}-t">{words(picture.label)}</title>{body}</svg>'
+        f'<title id="{key}-t">{words(title)}</title>{body}</svg>'
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from calc.answer.drawing import Level, Profile
 from calc.contour import Chain
 from calc.language.limited import Limited, aimed
+from calc.language.messages import Message
 from calc.language.quantities import DIAMETER, LENGTH, View
 from server.sketch.boxes import HEIGHT, level_text, text_width
 from server.sketch.dimensions import GAP, LIFT, OVERSHOOT
@@ -104,7 +105,7 @@ def _texts(level: Level, view: View) -> tuple[str, ...]:
         return (level.symbol,)
     if isinstance(level.size, Limited):
         upper, lower = DIAMETER.text(level.size.upper, view), DIAMETER.text(level.size.lower, view)
-        return f"{level.symbol} Ø{upper}", f"to Ø{lower}"
+        return f"{level.symbol} Ø{upper}", Message("to Ø{lower}", {"lower": lower}).say(view)
     return (f"{level.symbol} Ø{DIAMETER.text(level.size, view)}",)
 
 

@@ -28,11 +28,11 @@ from fastapi import FastAPI, Query
 from fastapi.responses import HTMLResponse
 
 from calc.questions.operations.dish_plan.dish import FEATURE
-from server.answering import environment
 from server.app import create_app
 from server.catalogue import FEATURES, PAGES
 from server.pages import Page
 from server.query import read_query
+from server.rendering import environment
 from server.settings import STATIC, TEMPLATES
 from tests.sheets import cluster
 

@@ -13,9 +13,9 @@ from urllib.parse import parse_qs, urlsplit
 
 from jinja2 import Environment
 
-from server.answering import environment as made_environment
 from server.context import ErrorView, PageView, while_typing
 from server.headers import HEADERS
+from server.rendering import environment as made_environment
 from server.settings import STATIC, TEMPLATES
 from server.start_context import FaultView, StartView, TileGroup, TileView
 from tests.ui import pages

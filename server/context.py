@@ -90,6 +90,12 @@ class ErrorView:
     message: str
     offers: tuple[tuple[str, str], ...] = ()
 
+    @property
+    def named(self) -> str:
+        """The message where no field stands beside it: one that begins with what was typed gets the field's name."""
+        quotes_only = self.message.startswith("“") and self.label.lower() not in self.message.lower()
+        return f"{self.label}: {self.message}" if self.label and quotes_only else self.message
+
 
 @dataclass(frozen=True, slots=True)
 class SwitchView:

@@ -184,7 +184,7 @@ def _choice_said(spec: Spec, chosen: ChoiceView | None) -> str:
     if chosen is None or not chosen.code:
         return ""
     if spec.brief:
-        return f"{spec.brief} {chosen.code}"
+        return f"{spec.brief} {chosen.label.split(',', 1)[0]}"
     return chosen.label if chosen.code != spec.start else ""
 
 

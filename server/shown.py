@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from calc.answer.feature import Answer
 from calc.answer.plotting import Plot
+from calc.contour.point_text import lines_of
 from calc.contour.text import ContourGiven
 from calc.language.fields import Repeated, Spec, said
 from calc.language.known import Known
@@ -47,6 +48,8 @@ def echoed(spec: Spec, value: Any, view: View) -> str:
         return counted(len(value), spec.label, view)
     if spec.rows is not None:
         return counted(sum(map(bool, value)), spec.label, view)
+    if spec.lines:
+        return counted(len(lines_of(value)), spec.label, view)
     return f"{in_sentence(spec.label, view.language)} {said(spec, value, view)}"
 
 

@@ -71,8 +71,8 @@ def _point_row(index: int, points: Sequence[KeyPoint], view: View) -> tuple[str,
 
 
 def rows_table(key: str, rows: Rows, found: Sequence[Any], view: View) -> TableView:
-    """A declared list as a table; a column in which no row has anything is left out."""
-    columns = worded_specs(rows.row, view)
+    """A declared list as a table; a column in which no row has anything is left out, and one of names for programs."""
+    columns = [spec for spec in worded_specs(rows.row, view) if spec.written != "key"]
     cells = [flat(row) for row in found]
     shown = [spec for spec in columns if any(row[spec.name] is not None for row in cells)]
     heads = tuple(_head(spec, view) for spec in shown)

@@ -21,7 +21,7 @@ def length_for_deflection(L: Length, delta_m: Deflection, delta: Deflection) -> 
     return L * (delta_m / delta) ** (1 / 3)  # type: ignore[no-any-return]  # a broken power may be complex to a checker
 
 
-@formula(source="common practice, no source", means="length by the guide", result="L_g")
+@formula(source="common practice, no source", means="length by the rule of thumb", result="L_g")
 def length_by_guide(q: Ratio, D: Length) -> Length:
     """Length [mm] of `q` diameters of work `D` [mm]. Source: common practice.
 
@@ -53,7 +53,7 @@ def load_on_steady(F: Force, b: Length, c: Length) -> Force:
     return F * (1 + 3 * b / (2 * c))
 
 
-@formula(source="equal stretches, each within what is allowed", means="steadies", result="i_s")
+@formula(source="evenly spaced, each stretch within what is allowed", means="steadies", result="i_s")
 def steadies(L: Length, L_m: Length) -> Count:
     """How many steadies cut `L` [mm] into stretches of at most `L_m` [mm]. Source: counting.
 

@@ -81,7 +81,9 @@ def share_of_friction(F_t: Force, F_a: Force, F_h: Force) -> Ratio:
     return sqrt(F_t**2 + F_a**2) / F_h
 
 
-@formula(source="the cone's diameter grows by its taper", means="seats that far from the small end", result="z_s")
+@formula(
+    source="the cone's diameter grows by its taper", means="distance from the small end at which it seats", result="z_s"
+)
 def seat_on_taper(D: Diameter, D_s: Diameter, C: Ratio) -> Length:
     """Where [mm from the small end] a bore `D` [mm] meets a mandrel of the taper `C` with the small end `D_s` [mm].
 

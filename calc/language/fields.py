@@ -311,10 +311,10 @@ def give_rows(spec: Spec) -> Message:
 
     >>> from calc.language.quantities import LENGTH
     >>> give_rows(Spec("readings", "rows", "Readings", rows=Repeated(Spec, "Reading", fewest=3))).say()
-    'Give at least 3 of: readings.'
+    'Give readings: at least 3.'
     """
     values: dict[str, Value] = {"fewest": spec.repeated.fewest, "label": Noun(spec.label)}
-    return Message("Give at least {fewest} of: {label}.", values)
+    return Message("Give {label}: at least {fewest}.", values)
 
 
 def flat(instance: Any) -> dict[str, Any]:

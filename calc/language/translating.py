@@ -18,6 +18,9 @@ Language = Literal["en", "de", "es"]
 LANGUAGES: Mapping[Language, str] = {"en": "English", "de": "Deutsch", "es": "Español"}
 """What each language calls itself."""
 
+SHORTEST_WORD = 3
+"""Letters: a shorter word at the head of a label is mostly a symbol."""
+
 FOLDER = Path(__file__).parent / "catalogue"
 
 _PLAIN = re.compile(r"[-+−±≈<>≤≥ØR]? ?\d*\.\d+( ?[^\s\d]{1,8})?")
@@ -93,8 +96,9 @@ def worded(text: str, language: Language) -> str:
 def in_sentence(label: str, language: Language) -> str:
     """A label, already in `language`, as it stands within a sentence: German nouns keep their capital.
 
-    >>> in_sentence("Nose radius", "en"), in_sentence("Ra wanted", "en"), in_sentence("Eckenradius", "de")
-    ('nose radius', 'Ra wanted', 'Eckenradius')
+    >>> in_sentence("Nose radius", "en"), in_sentence("O-ring section", "en"), in_sentence("Eckenradius", "de")
+    ('nose radius', 'O-ring section', 'Eckenradius')
     """
     word = label.split(" ", 1)[0]
-    return label if language == "de" or len(word) < 3 else label[:1].lower() + label[1:]
+    symbol = len(word) < SHORTEST_WORD or not word[1].islower()  # X, Ra, GO, O-ring
+    return label if language == "de" or symbol else label[:1].lower() + label[1:]

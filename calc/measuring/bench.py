@@ -134,7 +134,7 @@ def warm_error(L: Length, a_p: Expansion, T_p: Temperature, a_g: Expansion, T_g:
     return L * (a_p * (T_p - 20) - a_g * (T_g - 20))
 
 
-@formula(means="spread that makes sense", source="common practice: a tenth of the tolerance", result="u_10")
+@formula(means="largest spread of the gauge", source="common practice: a tenth of the tolerance", result="u_10")
 def wanted_spread(T: Length) -> Length:
     """Half width (mm) of the gauge's spread that makes sense for a tolerance T (mm) between its limits.
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from calc.language.fields import word
 
-ROTATIONS = {"forward": "against the clock (forward)", "reverse": "with the clock (reverse)"}
+ROTATIONS = {"forward": "counter-clockwise (forward)", "reverse": "clockwise (reverse)"}
 TOWARD = {"chuck": "toward the chuck", "away": "away from the chuck"}
 
 
@@ -33,7 +33,7 @@ class SettingRow:
 def makes_left(rotation: str, feed: str) -> bool:
     """Whether a `rotation` ("forward", "reverse") and a `feed` ("chuck", "away") cut a left-hand thread.
 
-    Forward turns against the clock seen from the tailstock. Toward the chuck that winds a right-hand helix, outside and
+    Forward turns counter-clockwise seen from the tailstock. Toward the chuck that winds a right-hand helix, outside and
     inside alike; turning either round makes the other hand. Source: geometry of the helix.
 
     >>> makes_left("forward", "chuck"), makes_left("forward", "away"), makes_left("reverse", "away")
@@ -68,7 +68,7 @@ def rows_of(ways: tuple[Setting, ...]) -> tuple[SettingRow, ...]:
     """The settings in words for a page.
 
     >>> rows_of(settings(left=True, outside=True))[0].rotation
-    'against the clock (forward)'
+    'counter-clockwise (forward)'
     """
     return tuple(
         SettingRow(

@@ -87,7 +87,7 @@ def test_what_comes_after_the_change_and_the_verdict_stand_at_each_reading(clien
     assert last["after_change"] == {"value": pytest.approx(60.0, abs=1e-4), "unit": "mm"}
     assert abs(last["residual"]["value"]) < 1e-4
     assert (runout["verdict"], runout["residual"]) == (None, None)
-    assert found["results"]["state"] == "1 rework"
+    assert found["results"]["state"] == "1 to rework"
 
 
 def test_conventions_change_what_is_read_and_shown_and_nothing_else(client: TestClient) -> None:

@@ -38,7 +38,7 @@ def test_readings_are_kept_in_the_parts_next_revision_and_read_by_its_link(clien
     assert kept(client, measuring(client, sheet), READ) == 303
     client.cookies.clear()
     page = html.unescape(client.get(sheet).text)
-    for words in ("revision 2", "Measured, revision 1 of the part", "1 rework", "42.080", "T2, finish"):
+    for words in ("revision 2", "Measured, revision 1 of the part", "1 to rework", "42.080", "T2, finish"):
         assert words in page, words
     assert "Open these readings" in page
     assert len(client.get(f"/api{sheet.replace('/sheet/', '/sheets/')}").json()["sheet"]["steps"]) == 2
@@ -52,7 +52,7 @@ def test_readings_stay_with_the_revision_that_was_measured(client: TestClient) -
     assert kept(client, measuring(client, sheet), READ.replace("42.08", "42.01")) == 303
     page = html.unescape(client.get(sheet).text)
     assert page.index("Measured, revision 1 of the part") < page.index("Measured, revision 3 of the part")
-    assert "1 rework" in page
+    assert "1 to rework" in page
     told = html.unescape(client.get(f"{sheet}/revisions").text)
     assert "Measured, revision 3 of the part" in told
 
@@ -67,7 +67,7 @@ def test_readings_that_are_opened_from_there_are_changed_in_their_place(client: 
     page = html.unescape(client.get(sheet).text)
     assert page.count("Measured, revision 1 of the part") == page.count("title-") // page.count("title-")
     assert "all within limits" in page
-    assert "1 rework" not in page
+    assert "1 to rework" not in page
 
 
 @LOCAL

@@ -12,7 +12,7 @@ from calc.cutting.stiffness import WORK, Beam, Held, WorkOf
 from calc.cutting.whip import bow_at_speed, free_length, liner_play, share_of_critical
 from calc.language.checks import require, require_wall
 from calc.language.fields import choice, given, needed, part, result
-from calc.language.kinds import DEFLECTION
+from calc.language.kinds import DEFLECTION, ESTIMATED_LENGTH
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH, RATIO, SPINDLE_SPEED
@@ -51,7 +51,7 @@ class BarWhipResults:
     allowed_rpm: float = result(SPINDLE_SPEED, "Turn at most", hint="by whip alone")
     critical_rpm: float = result(SPINDLE_SPEED, "Critical speed", "n_c")
     share: float | None = result(RATIO, "Share of it at this speed", "q_n")
-    longest: float | None = result(LENGTH, "Free length allowed at this speed", "L_n")
+    longest: float | None = result(ESTIMATED_LENGTH, "Free length allowed at this speed", "L_n")
     bow_at_speed: float | None = result(DEFLECTION, "Bow at this speed", "e_n")
     liner_play: float | None = result(LENGTH, "Play in the liner", hint="on the diameter")
 
@@ -112,7 +112,7 @@ def _cautions(inputs: BarWhipInputs, found: BarWhipResults) -> Iterator[Caution]
             "critical": Quantity(found.critical_rpm, SPINDLE_SPEED),
         }
         if found.longest is not None:
-            values["length"] = Quantity(found.longest, LENGTH)
+            values["length"] = Quantity(found.longest, ESTIMATED_LENGTH)
         yield Caution(Message(_WHIPS, values), 3, "rpm")
     if found.liner_play is not None and found.liner_play > LOOSE:
         values = {"play": Quantity(found.liner_play, LENGTH), "most": Quantity(LOOSE, LENGTH)}

@@ -88,7 +88,7 @@ class CentreResults:
     share_along: float | None = result(RATIO, "Share of the load allowed, along")
     share_together: float | None = result(RATIO, "Both together", hint="added, on the safe side")
     pressure: float | None = result(PRESSURE, "Mean pressure in the centre hole", "p")
-    buckling_force: float = result(FORCE, "Work bends out by itself at", "F_E")
+    buckling_force: float = result(FORCE, "Work buckles at", "F_E")
     work_mass: float = result(MASS, "Mass of the work", "m")
 
 
@@ -224,11 +224,11 @@ _COMES_OUT = (
     "may climb out. Press harder, never above what centre and tailstock are marked for, or cut less."
 )
 _BENDS = (
-    "{along} along the axis is more than a tenth of the {most} at which this work bends out by itself: it bows, and "
+    "{along} along the axis is more than a tenth of the {most} at which this work buckles: it bows, and "
     "bends more under the cut. Press less, cut less, or set a steady."
 )
 _BUCKLES = (
-    "{along} along the axis is above the {most} at which this work bends out by itself: it may fly off. Press less or "
+    "{along} along the axis is above the {most} at which this work buckles: it may fly off. Press less or "
     "set a steady before the spindle turns."
 )
 _PRESSED = (
@@ -236,8 +236,10 @@ _PRESSED = (
     "Take a larger centre hole or press less."
 )
 _OVER = {
-    "square_allowed": "The centre carries {value} square to its axis, {most} are allowed: cut less or take a larger.",
-    "along_allowed": "The centre carries {value} along its axis, {most} are allowed: press less, or take a larger one.",
+    "square_allowed": (
+        "The centre carries {value} square to its axis, {most} is allowed: cut less, or take a larger one."
+    ),
+    "along_allowed": "The centre carries {value} along its axis, {most} is allowed: press less, or take a larger one.",
     "mass_allowed": "The work weighs {value} and the centre is marked for {most}: take a larger one, or set a steady.",
     "centre_rpm": "At {value} the centre is over its {most}: it runs hot and may seize. Turn at {most} or less.",
 }

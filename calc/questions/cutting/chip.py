@@ -69,7 +69,7 @@ class ChipResults:
     feed_for_chip: float | None = result(
         FEED, "Feed for that largest thickness, by the rule", "f_chip", hint="thickness over the sine of φ"
     )
-    feed_for_chip_exact: float | None = result(FEED, "Feed at which it is really as thick", "f_chip")
+    feed_for_chip_exact: float | None = result(FEED, "Feed for that largest thickness, exact", "f_chip")
     feed_for_mean: float | None = result(FEED, "Feed for that mean thickness", "f_mean")
     least_chip: float | None = result(LENGTH, "Smallest sensible thickness", "h_min")
     least_feed: float | None = result(FEED, "Feed for it, at the thickest place")

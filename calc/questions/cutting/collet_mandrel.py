@@ -74,7 +74,9 @@ class SleeveInputs:
     work_friction: float = given(RATIO, "Friction at the work", "μ", above=0.0, most=1.0, blank="0.1", default=AT_WORK)
     safety_held: float = given(RATIO, "Safety", "S", least=1.0, most=10.0, blank="1.5", default=GRIP_SAFETY)
     cutting_force: float | None = given(FORCE, "Cutting force", "F_c", above=0.0)
-    cut_diameter: float | None = given(DIAMETER, "Cut at", "D", above=0.0, blank="outside, or where it is held")
+    cut_diameter: float | None = given(
+        DIAMETER, "Cutting diameter", "D", above=0.0, blank="outside, or where it is held"
+    )
     axial_force: float = given(
         FORCE, "Force along the axis", "F_a", least=0.0, hint="feed force or thrust", blank="0", default=0.0
     )
@@ -85,7 +87,7 @@ class ColletMandrelInputs:
     """How the work is held, on which diameter, with what pull or push."""
 
     holder_kind: Kind = choice("Held", KINDS, "collet")
-    grip_diameter: float = needed(DIAMETER, "Held at", "D_g", above=0.0, hint="such as 20 h9 or 25 H7")
+    grip_diameter: float = needed(DIAMETER, "Grip diameter", "D_g", above=0.0, hint="such as 20 h9 or 25 H7")
     grip_length: float = nouns.GRIP_LENGTH.needed(symbol="l_g", hint="in the collet, on the mandrel")
     draw_force: float = needed(FORCE, "Force along the axis of the cone", "F_d", above=0.0, hint="draw tube or press")
     sizes: RangeInputs = part(RangeInputs, "Collet or mandrel")

@@ -25,7 +25,7 @@ def field_plot(inputs: CompareInputs, swept: Swept, values: Any, bounds: tuple[B
         x=Axis(across.words, across.kind),
         y=Axis(up.words, up.kind),
         field=Field(one.label.lower(), one.kind, swept.acrosses.tolist(), swept.ups.tolist(), values.tolist(), bounds),
-        caption="“no” bears the number of each limit that is broken",
+        caption="after “no” come the numbers of the limits that are broken",
         **_table(swept, values, bounds, one.kind),
     )
 

@@ -148,7 +148,7 @@ _WIPER_FLAT = (
 )
 _WIPER_CURVED = (
     "On an arc a wiper does not lie along the surface: the plain nose decides, and the contour may be off by the "
-    "wiper's own shape. Reckon with the plain nose, or take an edge without a wiper."
+    "wiper's own shape. Calculate with the plain nose, or take an edge without a wiper."
 )
 
 

@@ -84,7 +84,7 @@ class ComparedResults:
     power_by_unit_power: float | None = result(
         POWER, "Power by unit power", "P_u", hint="at the spindle, with the same edge"
     )
-    unit_power_difference: float | None = result(RATIO, "More than by the cutting force, as a share")
+    unit_power_difference: float | None = result(RATIO, "Difference from the cutting force's power")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,4 +1,4 @@
-"""The curves of a pass: power against X and along the way, with what the machine gives; the force along the way."""
+"""The curves of a pass: power against X and along the path, with what the machine gives; the force along the path."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def _power_across(across: Axis, xs: list[float], found: Sequence[Load], rows: Se
 def _power_along(along: Axis, ways: list[float], found: Sequence[Load], rows: Sequence[Load]) -> Plot:
     return Plot(
         key="power-along",
-        title="Power along the way",
+        title="Power along the path",
         description=Message(
             "The power of the cut from the start of the pass to its end, beside what the machine gives."
         ),
@@ -54,7 +54,7 @@ def _power_along(along: Axis, ways: list[float], found: Sequence[Load], rows: Se
         y=Axis("Power at the spindle", POWER, "P", (0.0,)),
         curves=_powers(ways, found),
         marks=(_largest_power(ways, found),),
-        caption="Power along the way",
+        caption="Power along the path",
         columns=(Column(along.label, LENGTH), *_POWERS),
         rows=tuple((each.along, *_powers_of(each)) for each in rows),
         note=_told(found),
@@ -65,7 +65,7 @@ def _force_along(along: Axis, ways: list[float], found: Sequence[Load], rows: Se
     largest = max(range(len(found)), key=lambda index: found[index].force.force)
     return Plot(
         key="force-along",
-        title="Cutting force along the way",
+        title="Cutting force along the path",
         description=Message(
             "The cutting force from the start of the pass to its end, with the spread of published values."
         ),
@@ -76,7 +76,7 @@ def _force_along(along: Axis, ways: list[float], found: Sequence[Load], rows: Se
             Curve("highest published", ways, [each.force.high for each in found]),
         ),
         marks=(Mark(ways[largest], found[largest].force.force, Message("largest")),),
-        caption="Cutting force along the way",
+        caption="Cutting force along the path",
         columns=(
             Column(along.label, LENGTH),
             Column("Depth", LENGTH),

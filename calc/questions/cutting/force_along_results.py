@@ -17,12 +17,12 @@ class LargestResults:
     """The largest values and where they stand."""
 
     largest_power: float = result(POWER, "Largest power at the spindle", "P", brief="power")
-    largest_power_x: float = result(X, "Largest power stands at", brief="at")
+    largest_power_x: float = result(X, "Largest power is at", brief="at")
     largest_power_high: float = result(POWER, "Largest power, by the highest published force")
     largest_force: float = result(FORCE, "Largest cutting force", "F_c", brief="force")
     largest_force_x: float = result(X, "Largest force begins at", brief="from")
     largest_torque: float = result(TORQUE, "Largest torque", "M")
-    largest_torque_x: float = result(X, "Largest torque stands at")
+    largest_torque_x: float = result(X, "Largest torque is at")
     deepest: float = result(LENGTH, "Deepest cut", "a_n", hint="along the normal")
     shallowest: float = result(LENGTH, "Shallowest cut", hint="along the normal")
 

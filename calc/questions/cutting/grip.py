@@ -53,8 +53,8 @@ class NeedInputs:
 
     needed: float | None = given(FORCE, "Grip the cut needs", "F_need", least=0.0, hint="or from the cutting force")
     cutting_force: float | None = given(FORCE, "Cutting force", "F_c", above=0.0)
-    cut_diameter: float | None = given(DIAMETER, "Cut at", "D", above=0.0)
-    grip_diameter: float | None = given(DIAMETER, "Held at", "D_g", above=0.0)
+    cut_diameter: float | None = given(DIAMETER, "Cutting diameter", "D", above=0.0)
+    grip_diameter: float | None = given(DIAMETER, "Grip diameter", "D_g", above=0.0)
     axial_force: float | None = given(FORCE, "Force along the axis", "F_a", least=0.0, hint="feed force or thrust")
     length_out: float | None = nouns.LENGTH_OUT.given(hint="for the tilt, with the length in the jaws")
     grip_length: float | None = nouns.GRIP_LENGTH.given()

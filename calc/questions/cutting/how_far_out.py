@@ -61,7 +61,7 @@ class HeldRow:
     """How far out the same work may stand, held so."""
 
     held: str = word("Held")
-    guide: float = result(ESTIMATED_LENGTH, "By the guide")
+    guide: float = result(ESTIMATED_LENGTH, "By the rule of thumb")
     kept: float = result(ESTIMATED_LENGTH, "By the deflection")
 
 
@@ -72,11 +72,11 @@ class HowFarOutResults:
     longest: float = result(ESTIMATED_LENGTH, "Stand out at most", "L_max")
     by: str = word("because of")
     by_guide: float = result(
-        ESTIMATED_LENGTH, "By the guide", "L_g", hint="3 diameters in the chuck alone, 10 supported"
+        ESTIMATED_LENGTH, "By the rule of thumb", "L_g", hint="3 diameters in the chuck alone, 10 supported"
     )
     by_deflection: float = result(ESTIMATED_LENGTH, "By the deflection", "L_d", hint="where it deflects most")
     diameter_error: float | None = result(DEFLECTION, "Comes out larger by", "dD", hint="at the length given")
-    steadies: float | None = result(COUNT, "Steadies that it needs", "i_s", hint="in equal stretches")
+    steadies: float | None = result(COUNT, "Steadies needed", "i_s", hint="evenly spaced")
     beyond_error: float | None = result(DEFLECTION, "Larger at the end beyond the steady", "dD_b")
     steady_load: float | None = result(FORCE, "Load on the steady", "F_l", hint="from the passive force")
 
@@ -86,7 +86,7 @@ def solve(inputs: HowFarOutInputs) -> Answer[HowFarOutResults]:
 
     >>> found = solve(HowFarOutInputs(work_diameter=20.0, passive_force=200.0, tolerance=0.02)).results
     >>> round(found.by_deflection, 1), found.longest, found.by
-    (62.8, 60.0, 'the guide')
+    (62.8, 60.0, 'the rule of thumb')
     """
     require(inputs)
     diameter, bore = inputs.work_diameter, inputs.work_bore
@@ -99,7 +99,7 @@ def solve(inputs: HowFarOutInputs) -> Answer[HowFarOutResults]:
     beyond, load = _beyond(inputs, beam, section)
     results = HowFarOutResults(
         longest=longest,
-        by="the guide" if guide <= kept else "the deflection",
+        by="the rule of thumb" if guide <= kept else "the deflection",
         by_guide=guide,
         by_deflection=kept,
         diameter_error=_error(inputs, beam, section),
@@ -182,16 +182,16 @@ def _cautions(inputs: HowFarOutInputs, found: HowFarOutResults) -> Iterator[Caut
 
 
 _ASSUMED = (
-    "The guide is what shops keep to, no law of mechanics: 3 diameters in the chuck alone, 10 with a centre. The "
-    "deflection is that of a rigid chuck, spindle and centre: take it as the least, and the length as the most."
+    "The rule of thumb is what shops keep to, no law of mechanics: 3 diameters in the chuck alone, 10 with a centre. "
+    "The deflection is that of a rigid chuck, spindle and centre: take it as the least, and the length as the most."
 )
 _BEYOND = (
     "At this length the diameter comes out {error} larger, {allowed} is allowed: stand it out {longest} at most, "
     "support it, or take a lighter last cut."
 )
 _STEADY = (
-    "Longer than work should stand between its supports: set steadies, {count} of them in equal stretches, on a turned "
-    "place that runs true, or a follow rest behind the tool."
+    "Longer than work should stand between its supports. Steady rests needed, evenly spaced: {count}, each on a turned "
+    "place that runs true; or a follow rest behind the tool."
 )
 _BEYOND_STEADY = (
     "Beyond the steady the diameter comes out {beyond} larger, {allowed} is allowed: move the steady nearer to the cut."
@@ -199,7 +199,7 @@ _BEYOND_STEADY = (
 _STEADY_LOAD = "The steady carries {load} and is marked for {most}: move it nearer to the cut, or cut less."
 _GUIDE_ONLY = (
     "By its deflection alone the work could stand out further; it may still chatter, whip and climb out, so keep to "
-    "the guide unless the shop knows better."
+    "the rule of thumb unless the shop knows better."
 )
 
 FEATURE = Feature(

@@ -60,7 +60,7 @@ class HeldInputs:
 
     grip_force: float | None = nouns.GRIP_FORCE.given()
     cutting_force: float | None = given(FORCE, "Cutting force", "F_c", above=0.0)
-    cut_diameter: float | None = given(DIAMETER, "Cut at", "D", above=0.0, blank="where it is held")
+    cut_diameter: float | None = given(DIAMETER, "Cutting diameter", "D", above=0.0, blank="where it is held")
     axial_force: float | None = given(FORCE, "Force along the axis", "F_a", least=0.0, hint="feed force or thrust")
     length_out: float | None = nouns.LENGTH_OUT.given(hint="for the tilt")
 
@@ -69,7 +69,7 @@ class HeldInputs:
 class SoftJawsInputs:
     """What is held, how deep, in which jaws."""
 
-    work_diameter: float = nouns.WORK_DIAMETER.needed(hint="the first side's, as measured or with its limits")
+    work_diameter: float = nouns.WORK_DIAMETER.needed(hint="as turned on the first end: measured, or with its limits")
     gripped: Literal["outside", "inside"] = choice(
         "Held", {"outside": "from outside", "inside": "in a bore"}, "outside"
     )
@@ -267,7 +267,7 @@ _ON_LINES = (
     "round. Bore them to the measured size."
 )
 _SMALL_LEDGE = "The work stands on a ledge of {ledge} only: chips and burrs tilt it. Bore further in, or set a stop."
-_THIN_JAW = "Only {left} of jaw stay between the step and the ring: the tool may meet the ring. Take a thinner one."
+_THIN_JAW = "Only {left} of the jaw is left between step and ring: the tool may meet the ring. Take a thinner one."
 _CORNER = (
     "A nose of {nose} leaves a corner that an edge break of {edge} does not clear: the work stands off the ledge. Cut "
     "an undercut into the corner."
@@ -284,7 +284,7 @@ _BORE_SAFELY = (
 FEATURE = Feature(
     path="speed-feed/soft-jaws",
     title="Soft jaws",
-    summary="Bore and depth of soft jaws for a first side, the ring they are bored on, how they touch, open and hold.",
+    summary="Bore and depth of soft jaws for a turned end, the ring they are bored on, how they touch, open and hold.",
     inputs=SoftJawsInputs,
     results=SoftJawsResults,
     solve=solve,

@@ -73,7 +73,7 @@ class UnitPowerResults:
     unit_power_low: float = result(UNIT_POWER, "Unit power, softest")
     unit_power_high: float = result(UNIT_POWER, "Unit power, hardest")
     power_by_force: float = result(POWER, "Power by the cutting force", "P", hint="sharp straight edge at 90°")
-    force_difference: float = result(RATIO, "More than by the cutting force, as a share", "d")
+    force_difference: float = result(RATIO, "Difference from the cutting force's power", "d")
     spindle_rpm: float | None = result(SPINDLE_SPEED, "Spindle speed", "n")
     power_available: float | None = result(POWER, "Power that the machine gives")
     load: float | None = result(RATIO, "Share used")

@@ -28,7 +28,9 @@ class BallInConeInputs:
 
     shape: BallStands = choice("The ball stands", SHAPES, "cone")
     ball_diameter: float = needed(DIAMETER, "Ball diameter", "d", above=0.0)
-    height: float = needed(LENGTH, "Top above the face", "H", least=-10_000.0, hint="below the face: negative")
+    height: float = needed(
+        LENGTH, "Height of the ball above the face", "H", least=-10_000.0, hint="of its top; below the face: negative"
+    )
     included_angle: float | None = given(
         ANGLE, "Included angle", "", above=0.0, most=pi * 0.99, hint="of the countersink: 60°, 90°, 120°"
     )

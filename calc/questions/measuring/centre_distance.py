@@ -20,8 +20,8 @@ class CentresInputs:
 
     first_diameter: float = needed(DIAMETER, "First diameter", "d_1", least=0.0, hint="of pin or hole")
     second_diameter: float = needed(DIAMETER, "Second diameter", "d_2", least=0.0)
-    over: float | None = given(LENGTH, "Over both", "M", above=0.0, hint="holes: across their far walls")
-    between: float | None = given(LENGTH, "Between them", "m", above=0.0, hint="holes: across their near walls")
+    over: float | None = given(LENGTH, "Size over both", "M", above=0.0, hint="holes: across their far walls")
+    between: float | None = given(LENGTH, "Size between them", "m", above=0.0, hint="holes: across their near walls")
 
 
 @dataclass(frozen=True, kw_only=True)

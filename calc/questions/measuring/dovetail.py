@@ -26,7 +26,7 @@ class DovetailInputs:
     """The rollers, the angle, what was read."""
 
     form: DovetailForm = choice("Dovetail", FORMS, "tongue")
-    measured: float = needed(LENGTH, "Over or between rollers", "M", above=0.0)
+    measured: float = needed(LENGTH, "Size over or between the rollers", "M", above=0.0)
     roller: float = needed(DIAMETER, "Roller diameter", "d", above=0.0, hint="both alike")
     angle: float = needed(ANGLE, "Angle of the flank", "α", above=0.0, most=pi / 2, hint="from the base: 55°, 60°")
     height: float | None = given(LENGTH, "Height", "h", above=0.0, hint="for the width at the other end")

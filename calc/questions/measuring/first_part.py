@@ -20,7 +20,7 @@ from calc.measuring.limits import Limits
 from calc.measuring.places import Place, tool_side
 from calc.measuring.runout import Runout
 from calc.measuring.temperature import COEFFICIENTS, REFERENCE, at_twenty
-from calc.measuring.verdict import SCRAP, verdict
+from calc.measuring.verdict import OUT, REWORK, SCRAP, verdict
 from calc.questions.measuring.first_part_fields import (
     WHATS,
     FirstPartInputs,
@@ -185,17 +185,20 @@ def _height(told: tuple[float, float] | None, pip: str) -> Known | None:
     return Known(sign * height, max((square + spread) ** 0.5 - height, height - max(square - spread, 0.0) ** 0.5))
 
 
+_BAD = {REWORK: "to rework", SCRAP: "scrap", OUT: "out of limits"}
+
+
 def state_of(verdicts: Sequence[str | None]) -> str:
     """How a part stands by the verdicts on its readings, in words.
 
     >>> state_of([None, "within limits"]), state_of(["rework", "within limits"]), state_of([None])
-    ('all within limits', '1 rework', 'no limits were given')
+    ('all within limits', '1 to rework', 'no limits were given')
     """
     given = [each for each in verdicts if each]
     if not given:
         return "no limits were given"
-    bad = [word_ for word_ in ("rework", SCRAP, "out of limits") if word_ in given]
-    return ", ".join(f"{given.count(each)} {each}" for each in bad) or "all within limits"
+    bad = [(given.count(each), words) for each, words in _BAD.items() if each in given]
+    return ", ".join(f"{count} {words}" for count, words in bad) or "all within limits"
 
 
 def _rows(readings: Sequence[Reading], measured: Sequence[Measured], made: FirstPart) -> list[ReadingRow]:

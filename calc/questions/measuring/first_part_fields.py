@@ -114,7 +114,7 @@ class FirstPartResults:
     deflection: float | None = result(LENGTH, "Work springs away by", hint="per side, at Z 0, its free end")
     growth: float | None = result(LENGTH, "Growth between the parts", hint="the second part’s faces stand out by this")
     not_told_apart: str | None = word("Cannot be told apart", hint="by the names of the call")
-    state: str = word("The part")
+    state: str = word("Sizes")
 
 
 @dataclass(frozen=True, kw_only=True)

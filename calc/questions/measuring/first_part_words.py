@@ -25,8 +25,8 @@ LARGE = 0.5
 class AdviceRow:
     """Causes that stay open, by the names of the results, and the one reading that would settle them."""
 
-    causes: str = word("Causes")
-    in_words: str = word("in words")
+    causes: str = word("Causes", written="key")
+    in_words: str = word("Causes, in words")
     what: str | None = word("one more reading")
     at: float | None = result(Z, "at Z")
     sentence: str = word("which helps")

@@ -47,7 +47,9 @@ class GaugeFitInputs:
 class GaugeFitResults:
     """What the gauge can prove."""
 
-    wanted: float = result(LENGTH, "Spread that makes sense", "u_10", hint="a tenth of the tolerance: common practice")
+    wanted: float = result(
+        LENGTH, "Largest spread of the gauge", "u_10", hint="a tenth of the tolerance, common practice"
+    )
     tolerance: float = result(LENGTH, "Tolerance", "T", hint="between the limits")
     ratio: float | None = result(RATIO, "Tolerance by spread", "n", hint="ten is wanted, five the least")
     tilt_error: float | None = result(LENGTH, "Shown too much by tilt", hint="cosine error: take it off")
@@ -124,7 +126,10 @@ def _cautions(inputs: GaugeFitInputs, tolerance: float, ratio: float | None, war
         values = {"spread": Quantity(inputs.spread, LENGTH), "tolerance": Quantity(tolerance, LENGTH)}
         yield Caution(Message(text, values), 3, "spread")
     if warm is not None and abs(warm) > tolerance / TENTH:
-        text = "Warmth shows {warm} of a tolerance of {tolerance}: let the part and the gauge come to 20 °C together."
+        text = (
+            "At these temperatures the reading is off by {warm}, out of a tolerance of {tolerance}: let part and gauge "
+            "come to 20 °C together."
+        )
         values = {"warm": Quantity(warm, LENGTH), "tolerance": Quantity(tolerance, LENGTH)}
         yield Caution(Message(text, values), 2, "part_temperature")
 
@@ -133,7 +138,7 @@ FEATURE = Feature(
     path="measure/gauge-fit",
     page="/gauge-fit",
     title="Is the gauge good enough?",
-    summary="The spread that makes sense for a tolerance, and what a tilted dial and a warm part add to a reading.",
+    summary="The largest gauge spread for a tolerance, and what a tilted dial and a warm part add to a reading.",
     inputs=GaugeFitInputs,
     results=GaugeFitResults,
     solve=solve,

@@ -92,7 +92,7 @@ class PartMeasuredInputs:
 class PartMeasuredResults:
     """The part as a whole."""
 
-    state: str = word("The part")
+    state: str = word("Sizes")
     measured_count: float = result(COUNT, "Checks measured")
     tool_count: float = result(COUNT, "Tools with readings")
     part_named: str | None = word("Readings belong to")

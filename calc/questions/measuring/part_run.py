@@ -24,7 +24,7 @@ WHATS: dict[SizeKind, str] = {"diameter": "diameter", "length": "length, depth o
 UNITS = {"mm": 1.0, "inch": 25.4}
 UNIT_WORDS: dict[UnitSystem, str] = {"mm": "mm", "inch": "inches"}
 LINES_HINT = (
-    "a line each, or pasted as CSV: the number of the part and its size, 12; 24.013, or the size alone. A line of "
+    "one part a line, or pasted as CSV: the number of the part and its size, 12; 24.013, or the size alone. A line of "
     "words is what happened there: new edge"
 )
 SOON = 5.0

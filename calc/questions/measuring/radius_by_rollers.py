@@ -26,7 +26,9 @@ class RollersInputs:
 
     surface: Surface = choice("Arc", SURFACES, "convex")
     roller: float = needed(DIAMETER, "Roller diameter", "d", above=0.0, hint="both alike")
-    over: float | None = given(LENGTH, "Over both rollers", "M", above=0.0, hint="crowned: all three touch the plate")
+    over: float | None = given(
+        LENGTH, "Size over both rollers", "M", above=0.0, hint="crowned: all three touch the plate"
+    )
     step: float | None = given(
         LENGTH, "Step", "s", above=0.0, hint="hollow: two side by side stand higher than one alone by this"
     )

@@ -22,7 +22,9 @@ DISAGREE = 1e-6
 class SineBarInputs:
     """The bar, and the angle wanted or the stack that is under it."""
 
-    bar_length: float = needed(LENGTH, "Bar between rollers", "L", above=0.0, hint="100, 200, 5 in, 10 in")
+    bar_length: float = needed(
+        LENGTH, "Length between the rollers", "L", above=0.0, hint="of the sine bar: 100, 200, 5 in, 10 in"
+    )
     angle: float | None = given(ANGLE, "Angle", "α", above=0.0, most=pi / 2 * 0.99)
     stack: float | None = given(LENGTH, "Stack", "H", above=0.0)
     stack_error: float | None = given(LENGTH, "Spread of the stack", "e", above=0.0, hint="half width at 95 %")

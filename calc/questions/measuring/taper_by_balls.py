@@ -30,12 +30,12 @@ class TaperByBallsInputs:
     """What was measured: in a bore the depths of two balls, outside the sizes over two rollers."""
 
     where: TaperAt = choice("Taper", WHERE, "bore")
-    large_ball: float | None = given(DIAMETER, "Larger ball", "D", above=0.0, hint="bore")
+    large_ball: float | None = given(DIAMETER, "Larger ball diameter", "D", above=0.0, hint="bore")
     large_depth: float | None = given(
-        LENGTH, "Large ball below the face", "h_D", least=-10_000.0, hint="bore; above the face: negative"
+        LENGTH, "Depth of the larger ball", "h_D", least=-10_000.0, hint="bore: its top below the face; above: negative"
     )
-    small_ball: float | None = given(DIAMETER, "Smaller ball", "d", above=0.0, hint="bore")
-    small_depth: float | None = given(LENGTH, "Small ball below the face", "h_d", least=-10_000.0, hint="bore")
+    small_ball: float | None = given(DIAMETER, "Smaller ball diameter", "d", above=0.0, hint="bore")
+    small_depth: float | None = given(LENGTH, "Depth of the smaller ball", "h_d", least=-10_000.0, hint="bore")
     roller: float | None = given(DIAMETER, "Roller diameter", "d_r", above=0.0, hint="outside")
     over_low: float | None = given(LENGTH, "Over rollers, low", "M_1", above=0.0, hint="outside, on the plate")
     over_high: float | None = given(LENGTH, "Over rollers, high", "M_2", above=0.0, hint="outside, on blocks")

@@ -43,7 +43,7 @@ class WayRow:
         COUNT, "Parts for one edge", above=0.0, blank="by its surface speed, else one edge for all"
     )
     surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="the parts for one edge are given")
-    time_in_cut: float | None = given(TIME, "Of a part in cut", "t_m", above=0.0, blank="all of its time")
+    time_in_cut: float | None = given(TIME, "Time in cut for a part", "t_m", above=0.0, blank="all of its time")
     edge_change: float = given(TIME, "Time to change an edge", "t_e", least=0.0, blank="none", default=0.0)
     edge_price: float = given(COST, "Price of an edge", "c_e", least=0.0, blank="0", default=0.0)
     parts_per_bar: float | None = given(COUNT, "Parts from a bar", above=0.0, least=1.0, blank="those of the bar below")
@@ -255,7 +255,7 @@ _COUNTED = (
     "Edges and bars are whole ones, the first edge is set with the set-up. Scrap, measuring and waiting are in none of "
     "this: put them into the time for a part."
 )
-_NO_CHANGE = "One edge makes {parts} parts in {way}, but changing it takes no time here: give it."
+_NO_CHANGE = "One edge makes {parts} parts in {way}, so edges are changed: give the time to change one."
 _NO_PRICE = "Without a rate of the machine or prices only times are compared."
 
 FEATURE = Feature(

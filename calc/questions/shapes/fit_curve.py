@@ -41,7 +41,7 @@ class FormulaInputs:
     radius: float | None = given(RADIUS, "Radius at the apex", "R", above=0.0, hint="of a parabola or an asphere")
     to_x: float | None = given(X, "X to reach", above=0.0, blank="an ellipse to its widest")
     conic: float = given(RATIO, "Conic constant", "κ", hint="0 a sphere, -1 a parabola", blank="0", default=0.0)
-    terms: str | None = word("Factors of r⁴, r⁶ …", hint="in mm, apart by spaces: 1.2e-6 -3e-9", blank="none")
+    terms: str | None = word("Factors of r⁴, r⁶ …", hint="in mm, separated by spaces: 1.2e-6 -3e-9", blank="none")
     form: Literal["domed", "hollow"] = choice("It is", {"domed": "domed", "hollow": "hollow"}, "domed")
 
 
@@ -51,7 +51,7 @@ class FitInputs:
 
     source: CurveSource = choice("Curve", SOURCES, "points")
     tolerance: float = needed(LENGTH, "Tolerance", above=0.0, most=10.0, hint="how far any point may lie beside it")
-    points: tuple[Point, ...] = points("Points", hint="a line each, X then Z: 20 -5; up to about 1000 here")
+    points: tuple[Point, ...] = points("Points", hint="one point a line, X then Z: 20 -5; about 1000 at most")
     formula: FormulaInputs = part(FormulaInputs, "Curve by its formula")
 
 
@@ -78,7 +78,7 @@ def solve(inputs: FitInputs) -> Answer[FitResults]:
     require(inputs)
     spots = inputs.points if inputs.source == "points" else _by_formula(inputs.source, inputs.formula)
     if len(spots) < 2:
-        text = "Type or paste the points, a line each: X, a space, Z. A curve has at least two."
+        text = "Type or paste the points, one a line: X, a space, Z. A curve has at least two."
         raise Missing(Fault("points", Message(text)))
     fitted = fit_curve(spots, inputs.tolerance)
     chain = Chain(fitted.elements)
@@ -138,7 +138,7 @@ def _terms(text: str | None) -> list[float]:
         found = [math.nan]
     if len(found) > MOST_TERMS or not all(map(math.isfinite, found)):
         values = {"most": MOST_TERMS}
-        text = "These are numbers apart by spaces, at most {most}: 1.2e-6 -3e-9."
+        text = "These are numbers separated by spaces, at most {most}: 1.2e-6 -3e-9."
         raise OutOfRange(Fault("terms", Message(text, {**values})))
     return found
 

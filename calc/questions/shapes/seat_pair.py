@@ -69,8 +69,8 @@ class SeatPairResults:
     rim_diameter: float = result(DIAMETER, "Common rim", "D_r")
     rim_gap: float = result(LENGTH, "Gap at the rim", "g")
     centre_gap: float = result(LENGTH, "Gap in the centre")
-    seat_depth: float = result(LENGTH, "Seat at the rim, deep", "h_s")
-    pad_height: float = result(LENGTH, "Pad at the rim, high", "h_p")
+    seat_depth: float = result(LENGTH, "Seat depth at the rim", "h_s")
+    pad_height: float = result(LENGTH, "Pad height at the rim", "h_p")
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,7 @@ class TaperResults:
     half_angle: float = result(ANGLE, "Half angle", "α")
     included_angle: float = result(ANGLE, "Included angle", "β")
     taper_ratio: float = result(TAPER, "Taper on diameter per length", "C")
-    one_in: float = result(RATIO, "Taper of 1 in", hint="1 : this, on diameter")
+    one_in: float = result(RATIO, "Taper ratio, 1 to", hint="on diameter")
     taper_per_foot: float = result(PER_FOOT, "Taper per foot", "T")
     set_over: float | None = result(LENGTH, "Set-over of the tailstock", "s")
 

@@ -75,8 +75,8 @@ class WiresResults:
 class GaugeResults:
     """The pitch diameters of GO and NO-GO gauges, or where the gauge plane of a taper thread lies."""
 
-    go_pitch_diameter: float | None = result(DIAMETER, "GO gauge checks the pitch diameter", hint="must go on or in")
-    no_go_pitch_diameter: float | None = result(DIAMETER, "NO-GO gauge checks it", hint="two turns at most")
+    go_pitch_diameter: float | None = result(DIAMETER, "GO gauge, pitch diameter", hint="must go on or in")
+    no_go_pitch_diameter: float | None = result(DIAMETER, "NO-GO gauge, pitch diameter", hint="two turns at most")
 
     gauge_length: float | Limited | None = result(LENGTH, "Gauge plane from the end")
     gauge_turns: float | None = result(RATIO, "Tolerance of the gauge plane, turns each way")

@@ -63,7 +63,7 @@ class ReachResults:
 
 
 ROWS = {
-    "checks": Rows(CheckRow, "Checks, gravest place each", "Checks"),
+    "checks": Rows(CheckRow, "Checks, each at its worst place", "Checks"),
     "slopes": Rows(SlopeRow, "Edges against slopes", "Edges against slopes"),
     "passing": Rows(PassingRow, "Inserts that pass by their angles", "What would pass"),
 }

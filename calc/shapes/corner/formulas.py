@@ -11,9 +11,7 @@ TANGENT = "right triangle between corner, tangent point and arc centre"
 SINES = "law of sines in the triangle that is cut off"
 
 
-@formula(
-    means="angle between the two lines", source="the lines turn by what is missing to a straight one", result="gamma"
-)
+@formula(means="angle between the two lines", source="the lines turn by what is missing to 180°", result="gamma")
 def angle_between(delta: Angle) -> Angle:
     """Angle (rad) of the wedge between two lines, the second of which turns by delta (rad) from the first.
 

@@ -31,7 +31,11 @@ def left_in_corners(chain: Chain, nose: float, gaps: Sequence[Unreached]) -> Mes
     said = left_in_corner(nose, corner_of(chain, worst), left, worst.size)
     if len(corners) == 1:
         return said
-    more = " The same in {more} more of them, or less." if len(corners) > 2 else " Less, or as much, in one more."
+    more = (
+        " {more} more inside corners keep as much or less."
+        if len(corners) > 2
+        else " One more inside corner keeps as much or less."
+    )
     return Message(said.text + more, {**said.values, "more": len(corners) - 1})
 
 

@@ -266,7 +266,7 @@ def test_at_the_length_by_its_deflection_the_work_stiffness_page_finds_what_is_a
 
 def test_an_ordinary_pin_may_stand_out_three_diameters_and_a_heavy_cut_makes_that_less() -> None:
     light, heavy = far(passive_force=100.0, tolerance=0.05).results, far(passive_force=2000.0).results
-    assert (light.longest, light.by) == (60.0, "the guide")
+    assert (light.longest, light.by) == (60.0, "the rule of thumb")
     assert heavy.longest < 60.0
     assert heavy.by == "the deflection"
 

@@ -120,7 +120,10 @@ def plan_of(inputs: ContourPlanInputs, chain: Chain, side: Side, given: Sequence
         stock = done[-1].after
     if not any(each.made for each in done):
         raise Impossible(
-            Fault("holder", Message("No pass over this contour is free of holder and stock: take another tool."))
+            Fault(
+                "holder",
+                Message("On every pass over this contour the holder would run into the stock: take another tool."),
+            )
         )
     return Plan(part.chain, tool, tuple(done), rows)
 

@@ -288,8 +288,8 @@ def _touched(planned: Planned) -> Chain:
 
 
 _NO_NOSE = (
-    "Only the finishing pass is timed, as a point along the print: facing and roughing need the nose radius, without "
-    "which nobody knows what they touch."
+    "Only the finishing pass is timed, as if by a sharp point along the print: give the nose radius to time facing and "
+    "roughing."
 )
 
 FEATURE = Feature(

@@ -1,0 +1,46 @@
+"""The line under the number that says what it was computed from, and what stands where no field is beside it."""
+
+from __future__ import annotations
+
+from starlette.testclient import TestClient
+
+from calc.language.translating import in_sentence
+from calc.questions.measuring.arc import FEATURE as ARC
+from calc.questions.measuring.first_part import FEATURE as FIRST_PART
+from calc.questions.measuring.part_run import FEATURE as PART_RUN
+from server.context import ErrorView
+
+
+def test_a_symbol_within_a_sentence_keeps_its_capital() -> None:
+    """X, Z and Ra are symbols (ISO 841, ISO 21920-2): once "centre x on the print" and "ra up to" stood there."""
+    labels = (
+        "Centre X on the print",
+        "Length along Z",
+        "Ra up to",
+        "GO gauge, pitch diameter",
+        "O-ring section",
+        "X to reach",
+    )
+    said = [in_sentence(label, "en") for label in labels]
+    assert said == ["centre X on the print", "length along Z", *labels[2:]]
+
+
+def test_the_line_of_what_was_given_counts_lines_and_keeps_symbols(client: TestClient) -> None:
+    assert "From 6 readings, " in client.get("/part-run", params=dict(PART_RUN.example)).text
+    assert "centre X on the print" in client.get("/measure-arc", params=dict(ARC.example)).text
+
+
+def test_an_error_that_only_quotes_what_was_typed_is_named(client: TestClient) -> None:
+    """Above the page a list of errors stands alone: "“-3” is not one of: 0, 1 ..." does not say which field."""
+    assert ErrorView("tool_point", "Tool point", "“-3” is not one of: 0, 1.").named.startswith("Tool point: “-3”")
+    assert ErrorView("feed", "Feed", "Give the feed.").named == "Give the feed."
+    page = client.get("/corner", params={"first_angle": "--30", "second_angle": "0"}).text
+    assert "First line: “--30” has two signs" in page
+
+
+def test_a_name_of_a_program_stands_in_no_table_of_a_page(client: TestClient) -> None:
+    """The causes that stay open are in words there; `centre_height` is for JSON alone."""
+    page = client.get("/first-part", params=dict(FIRST_PART.example)).text
+    table = page[page.index("Causes of which these readings say too little") :]
+    assert "tool’s centre height" in table
+    assert "centre_height" not in table[: table.index("</table>")]

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from calc.cutting.drilling import DrillKind
+from calc.cutting.drilling import DRILLS
 from calc.language.fields import Code
 from calc.language.problems import Problem
 from calc.language.quantities import ANGLE, COUNT, DIAMETER, LENGTH, RADIUS, Kind, View
@@ -16,6 +16,9 @@ from calc.questions.operations.knurl import FORMS
 from calc.questions.part.held import turning_tool
 from calc.questions.part.job import (
     AnyTool,
+    CentreDrill,
+    Counterbore,
+    Countersink,
     Drill,
     Grooving,
     Reamer,
@@ -25,14 +28,14 @@ from calc.questions.part.job import (
     Turning,
 )
 from calc.questions.part.job import Kind as PartKind
+from calc.shapes.centre_holes import FORMS as FORMS_OF_CENTRES
+from calc.shapes.centre_holes import centre_holes
 from calc.threads.tapping import CHAMFERS
 from server.contour_json import BodyReader
 
 Json = dict[str, Any]
 NEED_SPEED: tuple[PartKind, ...] = ("face", "rough", "finish", "bore")
 """Kinds whose speed and feed must be given; the others start from the material."""
-
-DRILLS_OF: tuple[DrillKind, ...] = ("HSS", "coated carbide")
 
 
 def read_tool(reader: BodyReader, kind: PartKind, value: Any, field: str) -> AnyTool | None:
@@ -89,7 +92,21 @@ def _turning(values: _Values, kind: PartKind) -> AnyTool:
 
 def _drill(values: _Values, _: PartKind) -> AnyTool:
     diameter, angle = values.needed("diameter", DIAMETER), values.number("point_angle", ANGLE)
-    return Drill(diameter, angle, values.one_of("made_of", DRILLS_OF))
+    return Drill(diameter, angle, values.one_of("made_of", tuple(DRILLS)))
+
+
+def _centre_drill(values: _Values, _: PartKind) -> AnyTool:
+    size = values.one_of("size", ("4", *(size for size in centre_holes() if size != "4")))
+    return CentreDrill(size, values.one_of("form", tuple(FORMS_OF_CENTRES)))
+
+
+def _countersink(values: _Values, _: PartKind) -> AnyTool:
+    diameter, angle = values.needed("diameter", DIAMETER), values.number("angle", ANGLE)
+    return Countersink(diameter) if angle is None else Countersink(diameter, angle)
+
+
+def _counterbore(values: _Values, _: PartKind) -> AnyTool:
+    return Counterbore(values.needed("diameter", DIAMETER))
 
 
 def _reamer(values: _Values, _: PartKind) -> AnyTool:
@@ -138,6 +155,9 @@ TOOLS: Mapping[PartKind, tuple[tuple[str, ...], Make]] = {
     "finish": CUTS,
     "bore": CUTS,
     "drill": (("diameter", "point_angle", "made_of"), _drill),
+    "centre": (("size", "form"), _centre_drill),
+    "counterbore": (("diameter",), _counterbore),
+    "countersink": (("diameter", "angle"), _countersink),
     "ream": (("diameter",), _reamer),
     "tap": (("thread", "chamfer"), _tap),
     "groove": PLUNGES,
@@ -160,17 +180,20 @@ def tool_json(tool: AnyTool, view: View) -> Json:
     if isinstance(tool, Turning):
         named = {"insert": tool.insert or None, "holder": tool.holder or None}
         return {**named, "nose_radius": _shown(tool.tool.nose, RADIUS, view)}
-    numbers: Mapping[str, tuple[float | None, Kind]]
-    words: Json = {}
+    known = {name: _shown(value, kind, view) for name, (value, kind) in _numbers(tool).items() if value is not None}
+    return {**_words(tool), **known}
+
+
+def _numbers(tool: AnyTool) -> Mapping[str, tuple[float | None, Kind]]:
+    """The numbers that a tool other than a turning tool is known by, with what each is."""
     if isinstance(tool, Drill):
-        numbers, words = (
-            {"diameter": (tool.diameter, DIAMETER), "point_angle": (tool.point_angle, ANGLE)},
-            {"made_of": tool.made_of},
-        )
-    elif isinstance(tool, Reamer):
-        numbers = {"diameter": (tool.diameter, DIAMETER)}
-    elif isinstance(tool, Grooving):
-        numbers = {
+        return {"diameter": (tool.diameter, DIAMETER), "point_angle": (tool.point_angle, ANGLE)}
+    if isinstance(tool, Countersink):
+        return {"diameter": (tool.diameter, DIAMETER), "angle": (tool.angle, ANGLE)}
+    if isinstance(tool, Reamer | Counterbore):
+        return {"diameter": (tool.diameter, DIAMETER)}
+    if isinstance(tool, Grooving):
+        return {
             "width": (tool.width, LENGTH),
             "corner_radius": (tool.corner, RADIUS),
             "reach": (tool.reach, LENGTH),
@@ -178,13 +201,20 @@ def tool_json(tool: AnyTool, view: View) -> Json:
             "bar_chamfer": (tool.bar_chamfer or None, LENGTH),
             "edge_lead": (tool.edge_lead or None, ANGLE),
         }
-    elif isinstance(tool, Roll):
-        numbers = {"pitch": (tool.pitch, LENGTH), "over_diameter": (tool.over, DIAMETER)}
-        words = {"form": tool.form}
-    else:
-        numbers, words = {}, {"thread": tool.designation}
-    known = {name: _shown(value, kind, view) for name, (value, kind) in numbers.items() if value is not None}
-    return {**words, **known}
+    if isinstance(tool, Roll):
+        return {"pitch": (tool.pitch, LENGTH), "over_diameter": (tool.over, DIAMETER)}
+    return {}
+
+
+def _words(tool: AnyTool) -> Json:
+    """The words that it is known by."""
+    if isinstance(tool, Drill):
+        return {"made_of": tool.made_of}
+    if isinstance(tool, CentreDrill):
+        return {"size": tool.size, "form": tool.form}
+    if isinstance(tool, Roll):
+        return {"form": tool.form}
+    return {"thread": tool.designation} if isinstance(tool, Tap | Threading) else {}
 
 
 def _shown(value: float, kind: Kind, view: View) -> Json:

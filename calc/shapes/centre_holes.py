@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from math import pi, radians, tan
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from calc.language.quantities import Angle, Diameter, Force, Length, Pressure, Ratio
 from calc.language.tables import read_table
@@ -16,6 +17,13 @@ TABLE = Path(__file__).parent / "data" / "centre_holes.toml"
 POINT = radians(60.0)
 PROTECTING = radians(120.0)
 CONE = "right triangle in the cone"
+CentreForm = Literal["A", "B", "C", "R"]
+FORMS: Mapping[CentreForm, str] = {
+    "A": "A, plain",
+    "B": "B, with a protecting cone",
+    "C": "C, with a protecting recess",
+    "R": "R, with an arc",
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,6 +69,20 @@ def _drilled(row: Texts, part: Texts, shape: Shape) -> Found:
     yield "/drilling", {**given, **_through(shape, row)}
 
 
+def _centred(row: Texts, _: Texts, __: Shape) -> Found:
+    yield "/centre-hole", {"centre_form": row.get("centre_form") or "A", "centre_size": row.get("size", "")}
+
+
+def _countersunk(row: Texts, _: Texts, __: Shape) -> Found:
+    yield "/drill-point", {"diameter": row.get("size", ""), "point_angle": row.get("point_angle") or "90°"}
+
+
+def _counterbored(row: Texts, part: Texts, shape: Shape) -> Found:
+    bored = {"counterbore_diameter": row.get("size", ""), "counterbore_depth": row.get("hole_depth", "")}
+    hole = {"bore_diameter": shape.smallest_in_the_bore(), "hole_depth": shape.hole_depth({})}
+    yield "/hole", {"material": part["material"], **hole, **bored}
+
+
 def _reamed(row: Texts, part: Texts, shape: Shape) -> Found:
     given = {"bore_diameter": row.get("size", ""), "hole_depth": shape.hole_depth(row), "material": part["material"]}
     yield "/hole", {"finished": "reamed", **given, **_through(shape, row)}
@@ -133,7 +147,10 @@ OF_KIND: Mapping[str, Callable[[Texts, Texts, Shape], Found]] = {
     "rough": _turned,
     "finish": _turned,
     "bore": _turned,
+    "centre": _centred,
     "drill": _drilled,
+    "counterbore": _counterbored,
+    "countersink": _countersunk,
     "ream": _reamed,
     "tap": _tapped,
     "groove": _grooved,

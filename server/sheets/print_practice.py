@@ -74,6 +74,11 @@ class Shape:
         inside = self.print_of("inside")
         return self.said(2.0 * inside.chain.bounds.r_max, DIAMETER) if inside else ""
 
+    def smallest_in_the_bore(self) -> str:
+        """The bore's smallest diameter; "" without a bore."""
+        inside = self.print_of("inside")
+        return self.said(2.0 * inside.chain.bounds.r_min, DIAMETER) if inside else ""
+
     def hole_depth(self, row: Texts) -> str:
         """How deep the hole of an operation goes: as it says, else to the end of the bore; "" where that is not known.
 

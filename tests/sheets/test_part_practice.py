@@ -35,6 +35,9 @@ ASKED_BY: dict[str, tuple[str, dict[str, str]]] = {
     "kind:finish~surface_speed:220~feed:0.1~nose_radius:0.4": ("/finish", {"feed": "0.1", "nose_radius": "0.4"}),
     "kind:bore~surface_speed:160~feed:0.1": ("/spindle", {"diameter": "30.5", "surface_speed": "160"}),
     "kind:drill~size:24~hole_depth:45": ("/drilling", {"drill_diameter": "24", "through": "through"}),
+    "kind:centre~size:4~centre_form:B": ("/centre-hole", {"centre_form": "B", "centre_size": "4"}),
+    "kind:countersink~size:24": ("/drill-point", {"diameter": "24", "point_angle": "90°"}),
+    "kind:counterbore~size:36~hole_depth:8": ("/hole", {"bore_diameter": "25.0105", "counterbore_diameter": "36"}),
     "kind:ream~size:25": ("/hole", {"finished": "reamed", "bore_diameter": "25", "hole_depth": "40"}),
     "kind:tap~thread:M10-6H~hole_depth:20": ("/tapping", {"designation": "M10-6H", "length": "20"}),
     "kind:groove~size:2~surface_speed:120~feed:0.08": (

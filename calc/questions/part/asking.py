@@ -19,34 +19,25 @@ from calc.language.quantities import DIAMETER
 from calc.machining.job import Cut, Where
 from calc.machining.removal.region import Bar
 from calc.machining.removal.stock import Stock, stock_of
-from calc.questions.operations.contour_plan.inputs import ToolInputs
 from calc.questions.operations.contour_plan.plan import LONGEST_BACK, rows_of
 from calc.questions.operations.strategies import CUT_FIELDS, ROUGHING, led_cut
 from calc.questions.part.declared import BarInputs, HoldingInputs, OperationRow, PartInputs
-from calc.questions.part.held import turning_tool
 from calc.questions.part.job import (
-    AnyTool,
-    Drill,
     End,
-    Grooving,
     Jaws,
     Job,
     Kind,
     Operation,
     Print,
-    Reamer,
-    Roll,
     Setup,
     Steady,
-    Tap,
-    Threading,
     Travel,
-    Turning,
 )
 from calc.questions.part.left_on import rests_of, turned_print
 from calc.questions.part.proposing import proposed_text
 from calc.questions.part.shown import part_drawing
 from calc.questions.part.starting import feed_asked, speed_asked
+from calc.questions.part.tools_asked import TURNED, tool_of
 from calc.questions.part.turret import places_in
 from calc.questions.shapes.contour_settled import settled
 from calc.questions.shapes.contour_side import drawing
@@ -69,6 +60,8 @@ FIELDS: Mapping[str, str] = {
     "tool.edge_lead": "edge_lead",
     "tool.over_diameter": "over_knurl",
     "tool.thread": "thread",
+    "tool.size": "size",
+    "tool.point_angle": "point_angle",
     "depth": "hole_depth",
     **{f"cut.{name}": name for name in CUT_FIELDS},
 }
@@ -80,10 +73,6 @@ STEADY_WIDTH = 20.0
 
 RIGHT: Side = "right"
 LEFT: Side = "left"
-TURNED = ("face", "rough", "finish", "bore")
-"""Kinds whose speed and feed must be given; the others start from the material."""
-
-THREADS = ("tap", "thread")
 
 
 def job_of(inputs: PartInputs) -> Job:
@@ -270,7 +259,7 @@ def _operation(row: OperationRow, work: Material | None, field: str) -> Operatio
     _require_cut(row, work, field)
     cut = led_cut(row, Cut(row.depth, row.feed, row.surface_speed, row.allowance_z, row.allowance_x))
     first, last = (None if each is None else round(each) for each in (row.from_row, row.to_row))
-    tool = _turning(row, field) if kind in TURNED else _other(row, field)
+    tool = tool_of(row, field)
     return Operation(
         kind,
         tool,
@@ -285,40 +274,6 @@ def _operation(row: OperationRow, work: Material | None, field: str) -> Operatio
         stick_out=row.stick_out,
         strategy=ROUGHING[row.roughing],
     )
-
-
-def _turning(row: OperationRow, field: str) -> Turning:
-    asked = ToolInputs(insert=row.insert, holder=row.holder, nose_radius=row.nose_radius)
-    try:
-        return turning_tool(asked, bar=row.kind == "bore")
-    except Problem as problem:
-        raise problem.renamed(lambda name: f"{field}.{name}") from problem
-
-
-def _other(row: OperationRow, field: str) -> AnyTool | None:
-    """A tool of one size or of a thread. Raises `Missing` for what it is known by."""
-    if row.kind == "measure":
-        return None
-    if row.kind in THREADS:
-        if row.thread is None:
-            raise Missing(Fault(f"{field}.thread", Message("Give the thread as the print has it.")))
-        return Tap(row.thread) if row.kind == "tap" else Threading(row.thread)
-    if row.size is None:
-        raise Missing(Fault(f"{field}.size", Message("Give the size of the tool.")))
-    return _of_a_size(row, row.size)
-
-
-def _of_a_size(row: OperationRow, size: float) -> AnyTool:
-    """A drill, a reamer, rolls or a blade; a blade that parts off has chamfers."""
-    if row.kind == "drill":
-        return Drill(size)
-    if row.kind == "ream":
-        return Reamer(size)
-    if row.kind == "knurl":
-        return Roll(size, row.knurl_form, row.over_knurl)
-    if row.kind == "part-off":
-        return Grooving(size, part_chamfer=row.part_chamfer, bar_chamfer=row.bar_chamfer, edge_lead=row.edge_lead)
-    return Grooving(size)
 
 
 def at_the_page(name: str) -> str:

@@ -9,9 +9,10 @@ from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
 from calc.language.limited import limited
 from calc.questions.part.carried_checks import carried_blanks
-from calc.questions.part.declared import CheckResult, PartInputs
+from calc.questions.part.declared import PartInputs
 from calc.questions.part.job import Job, Print
 from calc.questions.part.left_on import shift_at
+from calc.questions.part.results import CheckResult
 
 SIZES = {"x": ("diameter", 2.0), "z": ("length from Z 0", -1.0), "r": ("radius", 1.0)}
 MEASURED_WITH = {

@@ -69,13 +69,15 @@ def drill_for_reamer(work: Material, diameter: float) -> float:
         return drill_below(drill_before_reaming(diameter, ream_allowance(work.group, diameter).usual))
 
 
-def cut_of_reamer(work: Material, diameter: float) -> Cut:
-    """Speed and feed of a reamer of a diameter (mm): the shares of a drill's that a hole by itself takes.
+def cut_on_axis(tool: str, work: Material, diameter: float) -> Cut:
+    """Speed and feed of a `tool` on the axis of a diameter (mm): the shares of a drill's that a hole by itself takes.
+
+    `tool` is "spot", "ream", "countersink" or "counterbore". Source: as the hole on the axis.
 
     >>> from calc.cutting.materials import material
-    >>> cut_of_reamer(material("C45"), 12.0).surface_speed
+    >>> cut_on_axis("ream", material("C45"), 12.0).surface_speed
     12000.0
     """
-    how, speed = runs("ream"), starting_speed(work, "drill", "HSS", None).speed
+    how, speed = runs(tool), starting_speed(work, "drill", "HSS", None).speed
     feed = starting_feed.function(how.feed * habits(work.group).drill_feed.usual, diameter)
     return Cut(feed=feed, surface_speed=how.speed * speed)

@@ -1,38 +1,49 @@
-"""What the page of a whole part asks, and what it answers: each field declared once."""
+"""What the page of a whole part asks: each field declared once."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
+from calc.cutting.drilling import DRILLS, DrillKind
 from calc.cutting.machine import Machine
-from calc.language.fields import carried, choice, contour, given, part, result, rows, word
+from calc.language.fields import carried, choice, contour, given, part, rows, word
 from calc.language.quantities import (
+    ANGLE,
     COUNT,
     DIAMETER,
-    FEED,
-    FORCE,
     LENGTH,
-    POWER,
-    RADIUS,
-    SPINDLE_SPEED,
-    SURFACE_SPEED,
-    TIME,
-    VOLUME,
     X,
     Z,
 )
 from calc.questions.part.job import End
 from calc.questions.part.left_on import LeftInputs
 from calc.questions.part.restart import RestartInputs
+from calc.shapes.centre_holes import FORMS, CentreForm
 from calc.shapes.knurls import forms
 
 KNURLS: Mapping[str, str] = {name: form.title for name, form in forms().items()}
 KindAsked = Literal[
-    "", "face", "rough", "finish", "bore", "drill", "ream", "tap", "groove", "thread", "knurl", "part-off", "measure"
+    "",
+    "face",
+    "rough",
+    "finish",
+    "bore",
+    "centre",
+    "drill",
+    "counterbore",
+    "countersink",
+    "ream",
+    "tap",
+    "groove",
+    "thread",
+    "knurl",
+    "part-off",
+    "measure",
 ]
 KINDS: Mapping[KindAsked, str] = {
     "": "choose",
@@ -40,7 +51,10 @@ KINDS: Mapping[KindAsked, str] = {
     "rough": "rough",
     "finish": "finish",
     "bore": "bore",
+    "centre": "centre drill",
     "drill": "drill on the axis",
+    "counterbore": "counterbore",
+    "countersink": "countersink, spot",
     "ream": "ream",
     "tap": "tap",
     "groove": "groove",
@@ -62,7 +76,8 @@ Use = Literal["", "off"]
 USES: Mapping[Use, str] = {"": "done", "off": "left out"}
 MOST_OPERATIONS = 40
 TURNED: tuple[KindAsked, ...] = ("face", "rough", "finish", "bore")
-SIZED: tuple[KindAsked, ...] = ("drill", "ream", "groove", "part-off", "knurl")
+ON_AXIS: tuple[KindAsked, ...] = ("centre", "drill", "counterbore", "countersink", "ream")
+SIZED: tuple[KindAsked, ...] = (*ON_AXIS, "groove", "part-off", "knurl")
 THREADED: tuple[KindAsked, ...] = ("tap", "thread")
 ROUGHED: tuple[KindAsked, ...] = ("face", "rough", "bore")
 FINISHED: tuple[KindAsked, ...] = ("finish", "bore")
@@ -81,7 +96,10 @@ ASKED_OF: Mapping[str, tuple[KindAsked, ...]] = {
     **dict.fromkeys(("knurl_form", "over_knurl"), ("knurl",)),
     "thread": THREADED,
     **dict.fromkeys(("part_chamfer", "bar_chamfer", "edge_lead"), ("part-off",)),
-    "hole_depth": ("drill", "ream", *THREADED),
+    "hole_depth": ("drill", "counterbore", "ream", *THREADED),
+    "point_angle": ("drill", "countersink"),
+    "drill_material": ("drill",),
+    "centre_form": ("centre",),
     **dict.fromkeys(("stick_out", "turret", "offset_x", "offset_z"), (*TURNED, *SIZED, *THREADED)),
     **dict.fromkeys(("from_row", "to_row"), tuple(kind for kind in KINDS if kind)),
 }
@@ -111,8 +129,16 @@ class OperationRow:
     lead_form: nouns.Lead = nouns.LEAD_FORM.chosen()
     lead_size: float | None = nouns.LEAD_SIZE.given()
     size: float | None = given(
-        LENGTH, "Size of the tool", above=0.0, hint="diameter of a drill or reamer, width of a blade, pitch of a knurl"
+        LENGTH,
+        "Size of the tool",
+        above=0.0,
+        hint="diameter on the axis (of a centre drill its pilot's), width of a blade, pitch of a knurl",
     )
+    point_angle: float | None = given(
+        ANGLE, "Point angle", above=0.0, most=math.radians(175.0), hint="included", blank="118° drill, 90° countersink"
+    )
+    drill_material: DrillKind = choice("Drill", DRILLS, "HSS")
+    centre_form: CentreForm = choice("Form of the centre hole", FORMS, "A", hint="ISO 6411")
     knurl_form: str = choice("Form of the knurl", KNURLS, "straight")
     over_knurl: float | None = given(
         DIAMETER, "Over the knurl", above=0.0, hint="the crests; its rows are then the blank", blank="as its rows"
@@ -237,98 +263,3 @@ class PartInputs:
     release: ReleaseInputs = part(ReleaseInputs, "Release")
     restart: RestartInputs = part(RestartInputs, "Restart after a broken edge")
     shown_step: str | None = carried("Step that is shown")
-
-
-@dataclass(frozen=True, kw_only=True)
-class PartResults:
-    """The part as a whole."""
-
-    total_time: float = result(TIME, "Time in feed, all operations", "t")
-    volume_removed: float = result(VOLUME, "Volume removed")
-    material_left: float = result(LENGTH, "Most left on the print at the end", hint="square to the wall")
-    cut_too_deep: float = result(LENGTH, "Deepest cut into the print")
-    rpm_max: float | None = result(SPINDLE_SPEED, "Highest spindle speed", hint="at the smallest diameter, in a pass")
-    force_max: float | None = result(FORCE, "Largest cutting force")
-    power_max: float | None = result(POWER, "Most power at the spindle")
-    operation_count: float = result(COUNT, "Operations")
-    part_length: float = result(LENGTH, "Finished length")
-
-
-@dataclass(frozen=True, kw_only=True)
-class OperationResult:
-    """One operation done; `max_rpm` is the spindle's limit, which holds for every speed."""
-
-    operation: str = word("Operation")
-    tool: str = word("Tool")
-    passes: float = result(COUNT, "passes")
-    time: float | None = result(TIME, "time")
-    rpm_max: float | None = result(SPINDLE_SPEED, "most rpm")
-    max_rpm: float | None = result(SPINDLE_SPEED, "spindle limit")
-    force_max: float | None = result(FORCE, "force")
-    power_max: float | None = result(POWER, "power")
-    removed: float = result(VOLUME, "removed")
-    material_left: float = result(LENGTH, "left")
-    cut_too_deep: float = result(LENGTH, "too deep")
-
-
-@dataclass(frozen=True, kw_only=True)
-class CutResult:
-    """How one operation cuts, as it is set at the machine."""
-
-    operation: str = word("Operation")
-    tool: str = word("Tool")
-    surface_speed: float | None = result(SURFACE_SPEED, "surface speed")
-    max_rpm: float | None = result(SPINDLE_SPEED, "spindle limit")
-    feed: float | None = result(FEED, "feed")
-    depth: float | None = result(LENGTH, "depth")
-    passes: float = result(COUNT, "passes")
-    allowance_x: float | None = result(LENGTH, "leaves X, per side")
-    allowance_z: float | None = result(LENGTH, "leaves Z")
-    led: str | None = word("led")
-    time: float | None = result(TIME, "time")
-    note: str | None = word("note")
-
-
-@dataclass(frozen=True, kw_only=True)
-class CheckResult:
-    """One size to measure on the first part, a length from Z 0 positive into the part."""
-
-    what: str = word("Measure")
-    nominal: float = result(LENGTH, "nominal")
-    lower: float | None = result(LENGTH, "lower limit")
-    upper: float | None = result(LENGTH, "upper limit")
-    measured_with: str = word("with")
-
-
-@dataclass(frozen=True, kw_only=True)
-class ToolResult:
-    """One place in the turret, in the order of first use."""
-
-    place: str = word("Place")
-    insert: str | None = word("insert or tool")
-    holder: str | None = word("holder")
-    nose_radius: float | None = result(RADIUS, "nose")
-    size: float | None = result(LENGTH, "size")
-    tool_point: str | None = word("point")
-    stick_out: float | None = result(LENGTH, "stick-out")
-    touch_x: float | None = result(X, "touched, X reads")
-    touch_z: float | None = result(Z, "Z reads")
-    offset_x: float | None = result(X, "offset X")
-    offset_z: float | None = result(Z, "offset Z")
-    operations: str = word("for")
-
-
-@dataclass(frozen=True, kw_only=True)
-class PassResult:
-    """One pass as it is cut."""
-
-    operation: str = word("Pass")
-    depth: float | None = result(LENGTH, "depth")
-    surface_speed: float | None = result(SURFACE_SPEED, "surface speed")
-    feed: float | None = result(FEED, "feed")
-    rpm_start: float | None = result(SPINDLE_SPEED, "rpm at start")
-    rpm_end: float | None = result(SPINDLE_SPEED, "rpm at end")
-    max_rpm: float | None = result(SPINDLE_SPEED, "spindle limit")
-    time: float | None = result(TIME, "time")
-    force: float | None = result(FORCE, "force")
-    removed: float = result(VOLUME, "removed")

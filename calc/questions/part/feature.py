@@ -12,21 +12,14 @@ from calc.language.problems import Problem
 from calc.language.working import recording
 from calc.questions.part.asking import at_the_page, job_of, several_contours
 from calc.questions.part.checked import check_rows
-from calc.questions.part.declared import (
-    CheckResult,
-    CutResult,
-    OperationResult,
-    PartInputs,
-    PartResults,
-    PassResult,
-    ToolResult,
-)
+from calc.questions.part.declared import PartInputs
 from calc.questions.part.done import PartDone
 from calc.questions.part.examples import EXAMPLES, SLEEVE
 from calc.questions.part.job import VERSION, Job
 from calc.questions.part.left_on import RestResult, rest_rows
 from calc.questions.part.played import played
 from calc.questions.part.restart import ToRunResult, restart_notes, restarted, to_run_rows
+from calc.questions.part.results import CheckResult, CutResult, OperationResult, PartResults, PassResult, ToolResult
 from calc.questions.part.run import run
 from calc.questions.part.shown import (
     cut_rows,

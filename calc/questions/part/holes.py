@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from calc.answer.feature import Answer
 from calc.contour import Line, Point
-from calc.cutting.drilling import USUAL_POINT, drilling_time
+from calc.cutting.drilling import drilling_time
 from calc.cutting.machine import limited_rpm
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.language.messages import Caution, Message, Quantity
@@ -73,12 +73,11 @@ def drilled(asked: Asked) -> OperationDone:
     answer, steps = _drilling_alone(asked, tool, hole)
     found = answer.results
     bottom = -hole.depth - found.point_height - (APPROACH if hole.through else 0.0)
-    point = USUAL_POINT if tool.point_angle is None else tool.point_angle
     path = hole.top + APPROACH, bottom, found.feed, asked.operation.cut.depth
-    removal = _swept(asked, tool.diameter, point, path)
+    removal = _swept(asked, tool.diameter, tool.point, path)
     set_to = SetTo(found.feed, found.surface_speed, found.rpm)
-    row = _row(asked, removal, set_to, _time_of(removal, found.rpm), tool.diameter / 2.0)
-    done = _pass_of(removal, row, tool.diameter, point)
+    row = axis_row(asked, removal, set_to, _time_of(removal, found.rpm), tool.diameter / 2.0)
+    done = _pass_of(removal, row, tool.diameter, tool.point)
     return reported(
         asked,
         [removal],
@@ -126,7 +125,7 @@ def reamed(asked: Asked) -> OperationDone:
     removal = _swept(asked, tool.diameter, math.pi, (hole.top + APPROACH, bottom, feed, None))
     time = drilling_time(hole.length, 0.0, hole.top + APPROACH - bottom - hole.length, feed, rpm)
     speed = surface_speed.function(tool.diameter, rpm)
-    row = _row(asked, removal, SetTo(feed, speed, rpm), time, tool.diameter / 2.0)
+    row = axis_row(asked, removal, SetTo(feed, speed, rpm), time, tool.diameter / 2.0)
     return reported(
         asked,
         [removal],
@@ -163,7 +162,7 @@ def tapped(asked: Asked) -> OperationDone:
     answer, steps = _tapping_alone(asked, tool, hole, there)
     found = answer.results
     removal = _tap_led(asked, hole, found, there)
-    row = _row(asked, removal, SetTo(found.feed, found.surface_speed, found.rpm), found.time, there / 2.0)
+    row = axis_row(asked, removal, SetTo(found.feed, found.surface_speed, found.rpm), found.time, there / 2.0)
     force = 2.0 * found.torque / there
     notes = (*answer.notes, Message("Stock stands at the hole's diameter: the thread's flanks are not swept."))
     return reported(
@@ -232,8 +231,11 @@ def _time_of(removal: Removal, rpm: float) -> float:
     return sum(drilling_time(move.length, 0.0, 0.0, move.feed, rpm) for move in moves if move.feed is not None)
 
 
-def _row(asked: Asked, removal: Removal, set_to: SetTo, time: float, depth: float) -> Pass:
-    """The row of a pass along the axis, from where it is first fed to the bottom."""
+def axis_row(asked: Asked, removal: Removal, set_to: SetTo, time: float, depth: float) -> Pass:
+    """The row of a pass along the axis, from where it is first fed to the bottom.
+
+    It takes a `time` (min) and is `depth` (mm) deep: the tool's radius.
+    """
     fed = [move for move in removal.tool_pass.moves if move.feed is not None and move.why == "cut"]
     along = Line(fed[0].elements[0].start, fed[-1].elements[-1].end)
     length = sum(move.length for move in fed)

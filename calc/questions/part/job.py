@@ -2,24 +2,40 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal, TypeAlias, get_args
 
 from calc.contour import Chain, Point, Side
-from calc.cutting.drilling import DrillKind
+from calc.cutting.drilling import FLAT, USUAL_POINT, DrillKind
 from calc.cutting.machine import Machine
 from calc.language.messages import Caution
 from calc.machining.job import Contour, Cut, Strategy, Tool, Where
 from calc.machining.removal.polygons import only_areas
 from calc.machining.removal.region import work_of
 from calc.machining.removal.stock import Stock, stock_of
+from calc.shapes.centre_holes import CentreForm
 from calc.threads.tapping import TapChamfer
 
 End = Literal["first", "second"]
 Kind = Literal[
-    "face", "rough", "finish", "bore", "groove", "thread", "drill", "ream", "tap", "knurl", "part-off", "measure"
+    "face",
+    "rough",
+    "finish",
+    "bore",
+    "groove",
+    "thread",
+    "centre",
+    "drill",
+    "counterbore",
+    "countersink",
+    "ream",
+    "tap",
+    "knurl",
+    "part-off",
+    "measure",
 ]
 KINDS: tuple[Kind, ...] = get_args(Kind)
 
@@ -70,16 +86,50 @@ class Turning:
 
 @dataclass(frozen=True, slots=True)
 class Drill:
-    """A drill: diameter (mm), point angle (rad, None: 118 degrees), what it is made of (HSS or coated carbide)."""
+    """A drill: diameter (mm), point angle (rad, None: the usual), what it is made of."""
 
     diameter: float
     point_angle: float | None = None
     made_of: DrillKind = "HSS"
 
+    @property
+    def point(self) -> float:
+        """The angle of its point, rad: one with inserts is flat.
+
+        >>> round(math.degrees(Drill(12.0).point)), round(math.degrees(Drill(24.0, None, "indexable").point))
+        (118, 180)
+        """
+        if self.point_angle is not None:
+            return self.point_angle
+        return FLAT if self.made_of == "indexable" else USUAL_POINT
+
 
 @dataclass(frozen=True, slots=True)
 class Reamer:
     """A reamer of a diameter (mm)."""
+
+    diameter: float
+
+
+@dataclass(frozen=True, slots=True)
+class CentreDrill:
+    """A centre drill of a size, which is its pilot's diameter in mm as written, and a form: A, B, C or R (ISO 6411)."""
+
+    size: str
+    form: CentreForm = "A"
+
+
+@dataclass(frozen=True, slots=True)
+class Countersink:
+    """A countersink or spot drill that goes in to a diameter (mm) at the mouth; its included angle (rad)."""
+
+    diameter: float
+    angle: float = math.pi / 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Counterbore:
+    """A counterbore of a diameter (mm), flat at its end."""
 
     diameter: float
 
@@ -127,7 +177,8 @@ class Roll:
     over: float | None = None
 
 
-AnyTool: TypeAlias = Turning | Drill | Reamer | Tap | Grooving | Threading | Roll
+OnAxis: TypeAlias = CentreDrill | Drill | Counterbore | Countersink | Reamer | Tap
+AnyTool: TypeAlias = Turning | OnAxis | Grooving | Threading | Roll
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 
 from calc.answer.drawing import Picture
 from calc.contour import Chain, Point
-from calc.cutting.drilling import USUAL_POINT
 from calc.language.messages import Message, Quantity, Value
 from calc.language.quantities import FEED, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, TIME, VOLUME
 from calc.machining.pictures import insert_of, rings_of
@@ -15,7 +14,8 @@ from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline
 from calc.machining.straight_in import drill_outline
 from calc.questions.part.done import OperationDone, PartDone, PassDone
-from calc.questions.part.job import Drill, Reamer, Turning
+from calc.questions.part.job import CentreDrill, Counterbore, Countersink, Drill, Reamer, Turning
+from calc.questions.part.mouths import mouth_outline
 from calc.tool.point import STEPS
 
 MOST_STEPS = 60
@@ -87,7 +87,9 @@ def outline_of(one: OperationDone) -> Outline | None:
     if isinstance(tool, Turning):
         return tool.tool.outline
     if isinstance(tool, Drill):
-        return drill_outline(tool.diameter, tool.point_angle or USUAL_POINT)
+        return drill_outline(tool.diameter, tool.point)
+    if isinstance(tool, CentreDrill | Counterbore | Countersink):
+        return mouth_outline(tool)
     return drill_outline(tool.diameter, math.pi) if isinstance(tool, Reamer) else None
 
 

@@ -17,7 +17,7 @@ from calc.machining.removal.stock import Stock
 from calc.machining.whole import turned_contour
 from calc.questions.operations.contour_plan.inputs import ToolInputs
 from calc.questions.part.choosing import SAME, Side, cut_to_start, tools_for, with_nose, without_grooves
-from calc.questions.part.close_sizes import CLOSE, Close, cut_of_reamer, drill_for_reamer, reamed_bore
+from calc.questions.part.close_sizes import CLOSE, Close, cut_on_axis, drill_for_reamer, reamed_bore
 from calc.questions.part.ends import ends_of, rows_of_bore, rows_of_end
 from calc.questions.part.held import turning_tool
 from calc.questions.part.job import (
@@ -247,7 +247,7 @@ class _Maker:
         reamed = reamed_bore(inside.chain, self.close)
         if reamed is not None and _hole_of(self.job.stock) == 0.0:
             text = "Ream {d}: a straight bore whose limits are {w} apart, which a reamer for them makes in one pass."
-            limits, cut = reamed.limits, cut_of_reamer(self.work, reamed.diameter)
+            limits, cut = reamed.limits, cut_on_axis("ream", self.work, reamed.diameter)
             said = {"d": Quantity(limits.nominal, DIAMETER, brief=True), "w": Quantity(limits.width, LENGTH)}
             self._add(Operation("ream", Reamer(reamed.diameter), cut), text, **said)
             return

@@ -16,6 +16,7 @@ from calc.questions.part.done import OperationDone, PartDone
 from calc.questions.part.gripped import grip_cautions
 from calc.questions.part.holes import drilled, reamed, tapped
 from calc.questions.part.job import End, Job, Kind, Setup
+from calc.questions.part.mouths import mouthed
 from calc.questions.part.obstacles import Obstacle, obstacles_of, standing, with_obstacles
 from calc.questions.part.plunged import grooved, parted
 from calc.questions.part.threaded import knurled, measured, threaded
@@ -26,7 +27,10 @@ RUNNERS: Mapping[Kind, Callable[[Asked], OperationDone]] = {
     "rough": turned,
     "finish": turned,
     "bore": turned,
+    "centre": mouthed,
     "drill": drilled,
+    "counterbore": mouthed,
+    "countersink": mouthed,
     "ream": reamed,
     "tap": tapped,
     "groove": grooved,
@@ -101,6 +105,7 @@ KNOWN_AS = {
     "feed": "cut.feed",
     "drill_diameter": "tool.diameter",
     "point_angle": "tool.point_angle",
+    "centre_size": "tool.size",
     "designation": "tool.thread",
     "drill": "tool.thread",
     "insert_width": "tool.width",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from typing import Literal
 
 from calc.answer.drawing import Drawing
 from calc.answer.feature import KeyPoint
@@ -14,10 +15,11 @@ from calc.language.limited import limited
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import DIAMETER, LENGTH
 from calc.questions.operations.strategies import finish_words, rough_words
-from calc.questions.part.declared import CutResult, OperationResult, PartInputs, PartResults, PassResult, ToolResult
+from calc.questions.part.declared import PartInputs
 from calc.questions.part.done import OperationDone, PartDone
 from calc.questions.part.job import Job, Kind, Operation, Turning
 from calc.questions.part.left_on import shift_at
+from calc.questions.part.results import CutResult, OperationResult, PartResults, PassResult, ToolResult
 from calc.questions.part.touching import touched
 from calc.questions.part.turret import place_of, places_of, tools_of
 
@@ -120,9 +122,9 @@ def cut_rows(done: PartDone, inputs: PartInputs) -> list[CutResult]:
         CutResult(
             operation=f"{number} {each.name}",
             tool=place_of(each, places),
-            surface_speed=each.operation.cut.surface_speed,
+            surface_speed=_set(each, "surface_speed"),
             max_rpm=inputs.machine.max_rpm,
-            feed=each.operation.cut.feed,
+            feed=_set(each, "feed"),
             depth=_most(one.row.depth for one in each.passes if one.row is not None),
             passes=len(each.passes),
             allowance_x=each.operation.cut.along_x or None,
@@ -133,6 +135,14 @@ def cut_rows(done: PartDone, inputs: PartInputs) -> list[CutResult]:
         )
         for number, (each, row) in enumerate(zip(done.operations, rows, strict=True), 1)
     ]
+
+
+def _set(one: OperationDone, name: Literal["surface_speed", "feed"]) -> float | None:
+    """What is set for an operation: as it was given, else what its first pass starts with."""
+    given = getattr(one.operation.cut, name)
+    row = next((each.row for each in one.passes if each.row is not None), None)
+    found = given if given is not None or row is None else getattr(row, name)
+    return None if found is None else float(found)
 
 
 def led_words(operation: Operation) -> Iterator[str]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from calc.language.working import recording
 from calc.questions.part.done import OperationDone
-from calc.questions.part.job import Drill, Grooving, Reamer, Roll, Tap, Threading, Turning
+from calc.questions.part.job import Grooving, OnAxis, Roll, Threading, Turning
 from calc.tool.point import STEPS, touch_off_x, touch_off_z
 
 
@@ -27,7 +27,7 @@ def touched(one: OperationDone) -> Touched:
     tool, front = one.operation.tool, one.before.bounds[2]
     if isinstance(tool, Turning):
         return _turning(one, tool, front)
-    if isinstance(tool, Drill | Reamer | Tap):
+    if isinstance(tool, OnAxis):
         return Touched(0.0, front)
     if isinstance(tool, Grooving):
         on_face = one.operation.where == "face"

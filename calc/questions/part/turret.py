@@ -4,11 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from itertools import count
+from math import degrees
 
 from calc.language.messages import Message
 from calc.language.problems import Fault, Impossible
 from calc.questions.part.done import OperationDone, PartDone
-from calc.questions.part.job import AnyTool, Drill, Grooving, Operation, Reamer, Roll, Tap, Turning
+from calc.questions.part.job import (
+    AnyTool,
+    CentreDrill,
+    Counterbore,
+    Countersink,
+    Drill,
+    Grooving,
+    Operation,
+    Reamer,
+    Roll,
+    Tap,
+    Turning,
+)
 
 ToolKey = tuple[str, str, float]
 
@@ -18,15 +31,31 @@ def tool_key(operation: Operation) -> ToolKey:
     tool = operation.tool
     if isinstance(tool, Turning):
         return tool.insert, tool.holder, tool.tool.nose
-    if isinstance(tool, Drill | Reamer):
-        return "drill" if isinstance(tool, Drill) else "reamer", "", tool.diameter
+    if isinstance(tool, Drill | Reamer | Counterbore | Countersink):
+        return name_on_axis(tool), "", tool.diameter
     if isinstance(tool, Grooving):
         return "grooving blade", "", tool.width
     if isinstance(tool, Roll):
         return f"knurling rolls, {tool.form}", "", tool.pitch
-    if tool is None:
-        return "", "", 0.0
+    if tool is None or isinstance(tool, CentreDrill):
+        return f"centre drill {tool.form} {tool.size}" if tool else "", "", 0.0
     return f"{'tap' if isinstance(tool, Tap) else 'threading tool'} {tool.designation}", "", 0.0
+
+
+def name_on_axis(tool: Drill | Reamer | Counterbore | Countersink) -> str:
+    """What a tool on the axis is called, without its size; its angle where that is not the usual one.
+
+    >>> name_on_axis(Drill(12.0)), name_on_axis(Drill(16.0, None, "coated carbide")), name_on_axis(Countersink(14.0))
+    ('drill', 'carbide drill', 'countersink 90°')
+    """
+    if isinstance(tool, Reamer):
+        return "reamer"
+    if isinstance(tool, Counterbore):
+        return "counterbore"
+    if isinstance(tool, Countersink):
+        return f"countersink {degrees(tool.angle):.4g}°"
+    name = {"HSS": "drill", "coated carbide": "carbide drill", "indexable": "drill with inserts"}[tool.made_of]
+    return name if tool.point_angle is None else f"{name} {degrees(tool.point_angle):.4g}°"
 
 
 def places_of(done: PartDone) -> dict[ToolKey, int]:

@@ -12,12 +12,25 @@ from calc.machining.straight_in import ACROSS, INTO
 from calc.machining.words import comment, feed_digits
 from calc.questions.part.bladed import corner_of
 from calc.questions.part.done import OperationDone, PartDone
-from calc.questions.part.job import AnyTool, Drill, Grooving, Kind, Reamer, Roll, Turning
+from calc.questions.part.job import (
+    AnyTool,
+    CentreDrill,
+    Counterbore,
+    Countersink,
+    Drill,
+    Grooving,
+    Kind,
+    Reamer,
+    Roll,
+    Turning,
+)
 from calc.questions.part.restart import restart_notes
-from calc.questions.part.turret import place_of, places_of, tools_of
+from calc.questions.part.turret import name_on_axis, place_of, places_of, tools_of
 from calc.tool.point import STEPS
 
-AT_ONE_SPEED: tuple[Kind, ...] = ("drill", "ream", "tap", "thread", "knurl")
+AT_ONE_SPEED: tuple[Kind, ...] = (
+    "centre", "drill", "counterbore", "countersink", "ream", "tap", "thread", "knurl",
+)  # fmt: skip
 """Kinds that are done at one spindle speed; the others hold the surface speed up to the spindle's limit."""
 
 
@@ -51,9 +64,10 @@ def tool_name(tool: AnyTool, view: View) -> str:
     """
     if isinstance(tool, Turning):
         return ", ".join(each for each in (tool.insert, tool.holder) if each) or f"nose {_say(tool.tool.nose, view)}"
-    if isinstance(tool, (Drill, Reamer)):
-        kind = "drill" if isinstance(tool, Drill) else "reamer"
-        return f"{kind} {_say(tool.diameter, view)}"
+    if isinstance(tool, CentreDrill):
+        return f"centre drill {tool.form} {tool.size}"
+    if isinstance(tool, Drill | Reamer | Counterbore | Countersink):
+        return f"{name_on_axis(tool)} {_say(tool.diameter, view)}"
     if isinstance(tool, Grooving):
         return f"blade {_say(tool.width, view)} wide"
     if isinstance(tool, Roll):

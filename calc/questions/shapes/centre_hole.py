@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
-from typing import Literal
 
 from calc.answer.drawing import Dimension, Drawing
 from calc.answer.feature import Answer, Feature
@@ -15,16 +14,18 @@ from calc.language.fields import choice, given, result, word
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import DIAMETER, FORCE, LENGTH, PRESSURE, RADIUS
 from calc.shapes.centre_hole_outline import Section, mean_arc, section
-from calc.shapes.centre_holes import POINT, CentreHole, centre_holes, cone_pressure, force_to_keep, source
+from calc.shapes.centre_holes import (
+    FORMS,
+    POINT,
+    CentreForm,
+    CentreHole,
+    centre_holes,
+    cone_pressure,
+    force_to_keep,
+    source,
+)
 from calc.shapes.listing import key_points
 
-CentreForm = Literal["A", "B", "C", "R"]
-FORMS: dict[CentreForm, str] = {
-    "A": "A, plain",
-    "B": "B, with a protecting cone",
-    "C": "C, with a protecting recess",
-    "R": "R, with an arc",
-}
 SAFETY = 2.0  # on the force that keeps the point in its hole; common practice, no source
 PRESSED = 200.0  # N/mm2 on the cone that soft steel bears without being coined; common practice, no source
 SMALL_PILOT = 2.0  # mm below which a centre drill breaks easily; common practice, no source

@@ -11,9 +11,10 @@ import pytest
 from calc.answer.feature import Answer
 from calc.language.problems import Problem
 from calc.language.quantities import View
-from calc.questions.part.declared import PartInputs, PartResults
+from calc.questions.part.declared import PartInputs
 from calc.questions.part.examples import DCMT, SEAT, SLEEVE, STEM
 from calc.questions.part.feature import FEATURE
+from calc.questions.part.results import PartResults
 from server.part_api import answer as call
 from server.query import read_query
 from tests.server.test_part_api import part

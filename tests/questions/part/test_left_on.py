@@ -13,9 +13,10 @@ from calc.contour import Arc, Chain, ContourError, Line, Point
 from calc.contour.moved import moved
 from calc.language.problems import Problem
 from calc.language.quantities import View
-from calc.questions.part.declared import PartInputs, PartResults
+from calc.questions.part.declared import PartInputs
 from calc.questions.part.examples import SLEEVE, STEM
 from calc.questions.part.feature import FEATURE
+from calc.questions.part.results import PartResults
 from server.part_api import answer as call
 from server.query import read_query
 from tests.server.test_part_api import part

@@ -9,9 +9,10 @@ import pytest
 from calc.answer.feature import Answer
 from calc.language.problems import Problem
 from calc.questions.part.asking import job_of
-from calc.questions.part.declared import PartInputs, PartResults
+from calc.questions.part.declared import PartInputs
 from calc.questions.part.examples import BORING, EXAMPLES, SLEEVE, STEM
 from calc.questions.part.feature import FEATURE
+from calc.questions.part.results import PartResults
 from calc.questions.part.run import run
 from server.query import read_query
 

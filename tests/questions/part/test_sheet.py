@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
@@ -10,6 +11,7 @@ from calc.language.problems import Impossible
 from calc.questions.part.examples import SEAT, SLEEVE, STEM
 from calc.questions.part.feature import FEATURE
 from server.query import read_query
+from tests.sheets.whole_sleeve import WHOLE_SLEEVE
 
 
 def answered(texts: dict[str, str]) -> dict[str, list[Any]]:
@@ -77,3 +79,13 @@ def test_the_offset_to_enter_is_the_measured_one_of_the_tool() -> None:
     assert (found["T1"].offset_x, found["T1"].offset_z) == (pytest.approx(42.35 / 2), pytest.approx(81.204))
     assert found["T2"].offset_x is None
     assert tools(dict(SLEEVE))["T1"].offset_x is None
+
+
+def test_every_operation_says_what_is_set_also_where_speed_and_feed_come_from_the_material() -> None:
+    """Drill, blades, thread and knurl of the whole sleeve give none of their own; a stop has none."""
+    cuts = {row.operation.split(" ", 1)[1].partition(",")[0]: row for row in answered(WHOLE_SLEEVE)["cuts"]}
+    lacking = [name for name, row in cuts.items() if row.surface_speed is None or row.feed is None]
+    assert lacking == ["measure"]
+    drill = next(row for row in answered(WHOLE_SLEEVE)["passes"] if row.operation.endswith("drill"))
+    assert cuts["drill"].feed == drill.feed
+    assert cuts["drill"].surface_speed == pytest.approx(math.pi * 24.0 * drill.rpm_start, rel=1e-9)

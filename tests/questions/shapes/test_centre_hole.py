@@ -9,8 +9,8 @@ import pytest
 
 from calc.contour import Arc, Point
 from calc.language.problems import OutOfRange
-from calc.questions.shapes.centre_hole import CentreForm, CentreHoleInputs, solve
-from calc.shapes.centre_holes import centre_holes
+from calc.questions.shapes.centre_hole import CentreHoleInputs, solve
+from calc.shapes.centre_holes import CentreForm, centre_holes
 
 
 @pytest.mark.parametrize(

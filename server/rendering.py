@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
 
 from calc.language.fields import specs
 from calc.language.translating import LANGUAGES, Language, translated
@@ -37,15 +38,15 @@ def rendered(templates: Environment, name: str, language: Language, **context: A
 
 
 @cache
-def speaking(language: Language) -> Callable[..., str]:
+def speaking(language: Language) -> Callable[..., Markup]:
     """What a template says its own words by, with values for their places.
 
     >>> speaking("en")("{count} steps", count=3)
-    '3 steps'
+    Markup('3 steps')
     """
 
-    def say(text: str, **values: object) -> str:
-        words = translated(text, language)
+    def say(text: str, **values: object) -> Markup:
+        words = Markup(translated(text, language))  # our own: only what stands in its places is foreign
         return words.format_map(values) if values else words
 
     return say

@@ -291,6 +291,8 @@
   if (location.protocol === "https:") on("DOMContentLoaded", () => import(stay).then((it) => it.use({ on, say, recall, keep })));
   wear(recall("theme"));
   on("DOMContentLoaded", () => { wear(recall("theme")); refresh(); current = ""; begin(); });
+  // Another language is shown of the page as it is now.
+  on("submit", ({ target }) => { if (target.matches("[action='/language']")) target.elements.back.value = location.pathname + location.search; });
   on("input", picked, true);
   on("close", closed, true);
   on("keydown", entered);

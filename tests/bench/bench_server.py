@@ -32,7 +32,7 @@ from server.app import create_app
 from server.catalogue import FEATURES, PAGES
 from server.pages import Page
 from server.query import read_query
-from server.rendering import environment
+from server.rendering import environment, rendered
 from server.settings import STATIC, TEMPLATES
 from tests.sheets import cluster
 
@@ -48,10 +48,10 @@ def create_bench_app() -> FastAPI:
     app = create_app()
     query = read_query([tuple(pair.split("=")) for pair in SEAT.split("&")], FEATURE.inputs)  # type: ignore[misc]
     view = replace(Page(FEATURE, query, "http://127.0.0.1", date(2026, 1, 1)).context(), partial=False)
-    template = environment(TEMPLATES, STATIC).get_template("feature.html")
+    templates = environment(TEMPLATES, STATIC)
 
     async def constant_page() -> HTMLResponse:
-        return HTMLResponse(template.render(page=view))
+        return HTMLResponse(rendered(templates, "feature.html", "en", page=view, back=view.back_address))
 
     async def nothing(
         radius: Annotated[str, Query()] = "",

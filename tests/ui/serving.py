@@ -16,6 +16,7 @@ from jinja2 import Environment
 from server.context import ErrorView, PageView, while_typing
 from server.headers import HEADERS
 from server.rendering import environment as made_environment
+from server.rendering import rendered
 from server.settings import STATIC, TEMPLATES
 from server.start_context import FaultView, StartView, TileGroup, TileView
 from tests.ui import pages
@@ -31,7 +32,7 @@ def environment() -> Environment:
 
 def render(template: str, page: PageView | StartView | FaultView) -> str:
     """A template with its page."""
-    return environment().get_template(template).render(page=page)
+    return rendered(environment(), template, "en", page=page, back="/")
 
 
 START = StartView((TileGroup("Shapes", "shape", (TileView("/dish", "Dish"),)),), 4)

@@ -13,7 +13,7 @@ from calc.language.quantities import LENGTH, Angle, Diameter, Length, Ratio
 from calc.language.working import formula, recording
 from calc.threads import wires as formulas
 from calc.threads.profile import sharp_height
-from calc.threads.sizes import Diameters
+from calc.threads.sizes import Diameters, Sizes
 from calc.threads.thread import Thread
 
 WireCount = Literal["three", "two", "one"]
@@ -35,7 +35,7 @@ class Wires:
     smallest: float
     largest: float
     over: Diameters
-    simple: float
+    simple: Diameters
     correction: float
 
 
@@ -101,7 +101,7 @@ def wires_for(thread: Thread, wire: float | None, pitch: Diameters, count: str, 
     used = best if wire is None else wire
     if wire is not None and not smallest < wire < largest:
         raise _does_not_work(wire, smallest, largest, best)
-    simple = formulas.over_wires_simple(aimed(pitch), used, sizes.pitch_length, sizes.alpha)
+    simple = _simple(sizes, used, pitch)
     over = _over(thread, used, pitch, count, crest)
     with recording():
         more = aimed(over) - aimed(_over(thread, best, pitch, count, crest))
@@ -118,6 +118,15 @@ def _does_not_work(wire: float, smallest: float, largest: float, best: float) ->
     why = "sinks below the crests" if wire <= smallest else "rides on the crests"
     text = "A wire of {wire} " + why + ": between {low} and {high} works here, {best} is best."
     return Impossible(Fault("wire", Message(text, values)))
+
+
+def _simple(sizes: Sizes, wire: float, pitch: Diameters) -> Diameters:
+    """Over three wires [mm] without the helix, at the limits and the basic size as the other one; shown for the aim."""
+    at_aim = formulas.over_wires_simple(aimed(pitch), wire, sizes.pitch_length, sizes.alpha)
+    if not isinstance(pitch, Limited):
+        return at_aim
+    away = at_aim - pitch.aimed  # the same at every pitch diameter
+    return Limited.between(pitch.lower + away, pitch.upper + away, pitch.value + away)
 
 
 def _over(thread: Thread, wire: float, pitch: Diameters, count: str, crest: float | None) -> Diameters:

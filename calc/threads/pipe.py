@@ -110,13 +110,17 @@ ONE_INCH: Length = INCH
 
 @dataclass(frozen=True, slots=True)
 class GaugePlane:
-    """A taper thread along its axis [mm]: pitch diameter at its end, gauge length, tolerance in turns, full length."""
+    """A taper thread along its axis [mm]: pitch diameter at its end, gauge length, tolerance in turns, full length.
+
+    `pipe` is the outside diameter of the pipe that its standard cuts it on, None where that names none.
+    """
 
     end_pitch: float
     length: Limited
     turns: float
     useful: float
     taper: float = TAPER
+    pipe: float | None = None
 
 
 def parallel_sizes(found: Designation, *, outside: bool, field: str = "designation") -> Sizes:
@@ -235,5 +239,6 @@ def _npt(found: Designation, outside: bool) -> tuple[Sizes, GaugePlane]:
         source=NPT,
     )
     length = hand_tight * INCH if outside else 0.0
-    plane = GaugePlane(end if outside else pitch, Limited.between(length - P, length + P), 1.0, effective * INCH)
+    allowed = Limited.between(length - P, length + P)
+    plane = GaugePlane(end if outside else pitch, allowed, 1.0, effective * INCH, pipe=found.diameter)
     return sizes, plane

@@ -214,6 +214,7 @@ def _gauge_results(thread: Thread) -> GaugeResults:
         gauge_turns=plane.turns,
         end_pitch_diameter=plane.end_pitch,
         useful_length=plane.useful,
+        pipe_diameter=plane.pipe,
     )
 
 

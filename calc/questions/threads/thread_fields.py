@@ -64,7 +64,7 @@ class WiresResults:
     largest_wire: float | None = result(LENGTH, "Largest wire that works", "w_max")
     wire_used: float | None = result(LENGTH, "Wire used", "w")
     over_wires: float | Limited | None = result(LENGTH, "Over wires, with the helix", "M")
-    over_wires_simple: float | None = result(LENGTH, "Over three wires, without the helix", "M_0")
+    over_wires_simple: float | Limited | None = result(LENGTH, "Over three wires, without the helix", "M_0")
     wire_correction: float | None = result(LENGTH, "Reads more than with the best wire by")
     pitch_diameter_measured: float | None = result(DIAMETER, "Pitch diameter measured", "d_2")
     verdict: str | None = word("It is")
@@ -82,6 +82,7 @@ class GaugeResults:
     gauge_turns: float | None = result(RATIO, "Tolerance of the gauge plane, turns each way")
     end_pitch_diameter: float | None = result(DIAMETER, "Pitch diameter at the end")
     useful_length: float | None = result(LENGTH, "Useful thread")
+    pipe_diameter: float | None = result(DIAMETER, "Outside diameter of the pipe", "D")
 
 
 @dataclass(frozen=True, kw_only=True)

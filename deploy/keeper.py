@@ -19,7 +19,8 @@ def main(arguments: list[str] | None = None) -> int:
     reader = argparse.ArgumentParser(
         prog="deploy/keeper.py",
         description="List, export, delete and expire saved sheets; see how much room is left.",
-        epilog="what: list, room, export SHEET FILE, delete SHEET, expire; `expire --help` tells the rule's options",
+        epilog="what: list, room, export SHEET FILE, delete SHEET, expire, shop; `expire --help` gives its options, "
+        "`export shop FILE` the shop's tools and proven cuts, `shop --new-owner` a new link to change them with",
     )
     reader.add_argument("--data", type=Path, metavar="DIR", help="the server's folder for what is saved")
     reader.add_argument("what", nargs=argparse.REMAINDER, help="what to do, see below")

@@ -14,7 +14,7 @@ from server.start_context import StartView, TileGroup, TileView
 
 SKETCHES = dict(zip(GROUPS, ("part", "shape", "tool", "speed", "hold", "thread", "measure", "hand"), strict=True))
 """The sketch beside each question's words, by its name in `templates/parts/questions.html`."""
-SHEETS = TileView("/sheet", "Job sheets")
+SAVED = (TileView("/sheet", "Job sheets"), TileView("/shop", "The shop's tools and proven cuts"))
 FIRST = 4
 """How many pages of a question stand open on a tablet; the others unfold."""
 
@@ -30,8 +30,8 @@ def start_view(view: View = METRIC) -> StartView:
         for title, features in GROUPS.items()
     )
     *others, last = groups
-    sheets = TileView(SHEETS.path, say_text(SHEETS.title, view))
-    return StartView((*others, TileGroup(last.title, last.sketch, (sheets, *last.tiles))), FIRST)
+    saved = (TileView(each.path, say_text(each.title, view)) for each in SAVED)
+    return StartView((*others, TileGroup(last.title, last.sketch, (*saved, *last.tiles))), FIRST)
 
 
 def _tiles(features: tuple[Feature[Any, Any], ...], view: View) -> Iterator[TileView]:

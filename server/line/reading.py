@@ -31,7 +31,7 @@ _MATERIAL = re.compile(r"[A-Za-z]{2}|[A-Za-z]\d|\d{3}|\d\.\d{2}")
 """How names of materials begin."""
 MOST = 8
 """Pages offered at most."""
-SHEETS = {"/sheet": "Job sheets"}
+SHEETS = {"/sheet": "Job sheets", "/shop": "The shop's tools and proven cuts"}
 # The headline of a page that plans a whole cut is asked of the question about its shape alone.
 SHAPE_OF = {"/dish": next(feature for feature in FEATURES if feature.path == "geometry/dish")}
 

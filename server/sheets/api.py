@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Mapping
 from typing import Any
 
 from fastapi import FastAPI, Request
@@ -40,31 +40,16 @@ class SheetsApi:
     def mount(self, app: FastAPI) -> None:
         """Give the app the routes."""
         one = "/api/sheets/{sheet}"
-        self._route(app, "POST", "/api/sheets", self.create)
-        self._route(app, "GET", one, self.read)
-        self._route(app, "PUT", one, self.save)
-        self._route(app, "DELETE", one, self.end)
-        self._route(app, "POST", f"{one}/copy", self.copy)
-        self._route(app, "POST", f"{one}/restore", self.restore)
-        self._route(app, "GET", f"{one}/export", self.export)
-        self._route(app, "GET", f"{one}/revisions", self.history)
-        self._route(app, "GET", f"{one}/revisions/{{revision}}", self.revision)
-        self._route(app, "GET", f"{one}/difference", self.difference)
-
-    def _route(self, app: FastAPI, method: str, path: str, handler: Handler) -> None:
-        described = OPERATIONS[method, path]
-        app.add_api_route(
-            path,
-            _guarded(handler),
-            methods=[method],
-            name=f"{method} {path}",
-            summary=described["summary"],
-            description=described["description"],
-            tags=["sheets"],
-            response_class=Response,
-            response_model=None,
-            openapi_extra=described["more"],
-        )
+        add_route(app, OPERATIONS, "POST", "/api/sheets", self.create)
+        add_route(app, OPERATIONS, "GET", one, self.read)
+        add_route(app, OPERATIONS, "PUT", one, self.save)
+        add_route(app, OPERATIONS, "DELETE", one, self.end)
+        add_route(app, OPERATIONS, "POST", f"{one}/copy", self.copy)
+        add_route(app, OPERATIONS, "POST", f"{one}/restore", self.restore)
+        add_route(app, OPERATIONS, "GET", f"{one}/export", self.export)
+        add_route(app, OPERATIONS, "GET", f"{one}/revisions", self.history)
+        add_route(app, OPERATIONS, "GET", f"{one}/revisions/{{revision}}", self.revision)
+        add_route(app, OPERATIONS, "GET", f"{one}/difference", self.difference)
 
     async def create(self, request: Request) -> Response:
         """Keep a new sheet, or one that was exported elsewhere."""
@@ -83,15 +68,15 @@ class SheetsApi:
         """Keep a further revision."""
         sheet, secret = _sheet(request), secret_of(request)
         await READING.run(self.desk.own, sheet, secret)
-        body = _object(read_json(await self._body(request)), "based_on", "sheet")
+        body = object_in(read_json(await self._body(request)), "based_on", "sheet")
         based_on = whole_number(body["based_on"], "based_on")
         revision = await WRITING.run(self.desk.save, sheet, secret, based_on, body["sheet"], client_of(request))
-        return _json(revision_json(revision))
+        return as_json(revision_json(revision))
 
     async def end(self, request: Request) -> Response:
         """End the link."""
         await WRITING.run(self.desk.end, _sheet(request), secret_of(request))
-        return _json({"ended": True})
+        return as_json({"ended": True})
 
     async def copy(self, request: Request) -> Response:
         """Keep a copy as a sheet of one's own."""
@@ -100,11 +85,11 @@ class SheetsApi:
 
     async def restore(self, request: Request) -> Response:
         """Make an older revision the newest."""
-        body = _object(read_json(await self._body(request)), "revision", "based_on")
+        body = object_in(read_json(await self._body(request)), "revision", "based_on")
         number, based_on = (whole_number(body[name], name) for name in ("revision", "based_on"))
         sheet, secret, client = _sheet(request), secret_of(request), client_of(request)
         revision = await WRITING.run(self.desk.restore, sheet, secret, number, based_on, client)
-        return _json(revision_json(revision))
+        return as_json(revision_json(revision))
 
     async def export(self, request: Request) -> Response:
         """The document alone, as a file."""
@@ -120,13 +105,13 @@ class SheetsApi:
         return await READING.run(self._history, request, before)
 
     def _history(self, request: Request, before: int) -> Response:
-        return _json(history_json(self.desk.history(_sheet(request), secret_of(request), before, HISTORY), HISTORY))
+        return as_json(history_json(self.desk.history(_sheet(request), secret_of(request), before, HISTORY), HISTORY))
 
     async def revision(self, request: Request) -> Response:
         """One revision."""
         number = whole_number(request.path_params["revision"], "revision")
         revision = await READING.run(self.desk.revision, _sheet(request), secret_of(request), number)
-        return _json(revision_json(revision))
+        return as_json(revision_json(revision))
 
     async def difference(self, request: Request) -> Response:
         """What changed from one revision to another, in words."""
@@ -136,7 +121,7 @@ class SheetsApi:
     def _difference(self, request: Request, old: int, new: int) -> Response:
         asked = _sheet(request), secret_of(request)
         sheets = [stored_sheet(self.desk.revision(*asked, number).document) for number in (old, new)]
-        return _json({"from": old, "to": new, "changes": differences(*sheets)})
+        return as_json({"from": old, "to": new, "changes": differences(*sheets)})
 
     async def _body(self, request: Request) -> bytes:
         return await body_within(request, self.limits.body)
@@ -149,7 +134,31 @@ class SheetsApi:
             "owner_address": f"{reading}/own/{created.secret}",
             "secret": created.secret,
         }
-        return _json(body, 201, {"Location": f"/api/sheets/{created.sheet}"})
+        return as_json(body, 201, {"Location": f"/api/sheets/{created.sheet}"})
+
+
+def add_route(
+    app: FastAPI,
+    operations: Mapping[tuple[str, str], Any],
+    method: str,
+    path: str,
+    handler: Handler,
+    tag: str = "sheets",
+) -> None:
+    """Give the app a call as it is described."""
+    described = operations[method, path]
+    app.add_api_route(
+        path,
+        guarded(handler),
+        methods=[method],
+        name=f"{method} {path}",
+        summary=described["summary"],
+        description=described["description"],
+        tags=[tag],
+        response_class=Response,
+        response_model=None,
+        openapi_extra=described["more"],
+    )
 
 
 def _late(sentence: str) -> Response:
@@ -159,10 +168,12 @@ def _late(sentence: str) -> Response:
 def refused(error: Refusal) -> JSONResponse:
     """The answer to a request that was not carried out."""
     errors = [{"field": fault.field, "message": fault.message} for fault in error.faults]
-    return _json({"errors": errors, **error.more}, error.status, dict(error.headers))
+    return as_json({"errors": errors, **error.more}, error.status, dict(error.headers))
 
 
-def _guarded(handler: Handler) -> Handler:
+def guarded(handler: Handler) -> Handler:
+    """The handler, with a refusal answered in JSON, and no change that another site's page asked for."""
+
     async def answer(request: Request) -> Response:
         try:
             if request.method not in ("GET", "HEAD"):
@@ -174,7 +185,8 @@ def _guarded(handler: Handler) -> Handler:
     return answer
 
 
-def _json(body: Json, status: int = 200, headers: dict[str, str] | None = None) -> JSONResponse:
+def as_json(body: Json, status: int = 200, headers: dict[str, str] | None = None) -> JSONResponse:
+    """An answer that nobody keeps."""
     return JSONResponse(body, status, {**NO_STORE, **(headers or {})})
 
 
@@ -182,7 +194,8 @@ def _sheet(request: Request) -> str:
     return str(request.path_params["sheet"])
 
 
-def _object(value: Any, *names: str) -> dict[str, Any]:
+def object_in(value: Any, *names: str) -> dict[str, Any]:
+    """The object that a body holds. Raises `Invalid` for a name that is missing or not known."""
     if not isinstance(value, dict):
         raise Invalid([Fault("", "The body must be a JSON object.")])
     missing = [Fault(name, "This is missing.") for name in names if name not in value]

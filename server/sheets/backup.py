@@ -1,9 +1,9 @@
 """Backup and restore of all that is saved: one file that any database of ours can be filled from.
 
-The file is gzipped JSON Lines: a head, each sheet, each revision, and an end with their numbers and the digest of all
-lines before it. It is read from the database in one transaction that sees one moment, while others go on writing; so
-one way serves SQLite and PostgreSQL, and leads from one to the other. Owners' secrets are in it as digests, as in the
-database; the documents are readable, so the file is made for its owner's eyes alone.
+The file is gzipped JSON Lines: a head, each sheet, each revision, the shop's lists likewise, and an end with their
+numbers and the digest of all lines before it. It is read from the database in one transaction that sees one moment,
+while others go on writing; so one way serves SQLite and PostgreSQL, and leads from one to the other. Owners' secrets
+are in it as digests, as in the database; the documents are readable, so the file is made for its owner's eyes alone.
 """
 
 from __future__ import annotations
@@ -16,23 +16,38 @@ import os
 import sys
 import time
 import zlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Engine, Table, delete, func, insert, inspect, select
+from sqlalchemy import Connection, Engine, String, Table, delete, insert, inspect, select
 from sqlalchemy.exc import DatabaseError
 
 from server.settings import settings_from
 from server.sheets.database import alone, engine_for, kept_in, reading
 from server.sheets.migrating import TooNew, migrate
 from server.sheets.store import text_digest
-from server.sheets.tables import REVISIONS, SHEETS
+from server.sheets.tables import REVISIONS, SHEETS, SHOP, SHOP_ENTRIES, SHOP_REVISIONS
 
-FORMAT, VERSION = "chuckside backup", 1
-TABLES: dict[str, Table] = {"sheet": SHEETS, "revision": REVISIONS}
+FORMAT, VERSION = "chuckside backup", 2
+WITHOUT_SHOP = 1  # the version of backups from before there were the shop's lists, which are read too
+TABLES: dict[str, Table] = {
+    "sheet": SHEETS,
+    "revision": REVISIONS,
+    "shop": SHOP,
+    "entry": SHOP_ENTRIES,
+    "entry_revision": SHOP_REVISIONS,
+}
+_ORDERED: dict[str, tuple[str, ...]] = {
+    "sheet": ("id",),
+    "revision": ("sheet_id", "number"),
+    "shop": ("id",),
+    "entry": ("key",),
+    "entry_revision": ("entry_key", "number"),
+}
+_DIGESTS = {"sheet": "secret_digest", "revision": "digest", "shop": "secret_digest", "entry_revision": "digest"}
 AT_ONCE = 200
 _BINARY = {"sqlite": "BINARY", "postgresql": "C"}
 
@@ -48,9 +63,16 @@ class Summary:
     sheets: int
     revisions: int
     digest: str
+    entries: int = 0
 
     def __str__(self) -> str:
-        return f"{self.sheets} sheets, {self.revisions} revisions, digest {self.digest[:16]}"
+        shop = f", {self.entries} tools and cuts of the shop" if self.entries else ""
+        return f"{self.sheets} sheets, {self.revisions} revisions{shop}, digest {self.digest[:16]}"
+
+    def end(self, version: int) -> dict[str, Any]:
+        """The last line of a file of that version."""
+        counts = {"sheets": self.sheets, "revisions": self.revisions, "digest": self.digest}
+        return counts if version == WITHOUT_SHOP else {**counts, "entries": self.entries}
 
 
 def write_backup(engine: Engine, path: Path) -> Summary:
@@ -83,9 +105,9 @@ def restore_backup(engine: Engine, path: Path, *, replace: bool = False) -> Summ
     expected = check_backup(path)
     migrate(engine)
     with alone(engine) as connection:
-        if connection.execute(select(func.count()).select_from(SHEETS)).scalar_one() and not replace:
+        if _holds(connection) and not replace:
             raise Unusable("There is saved work in this database already. To put the backup in its place: --replace")
-        for table in (REVISIONS, SHEETS):
+        for table in reversed(TABLES.values()):
             connection.execute(delete(table))
         _fill(connection, path)
         held = _written(None, dump(connection))
@@ -96,16 +118,14 @@ def restore_backup(engine: Engine, path: Path, *, replace: bool = False) -> Summ
 
 def dump(connection: Connection) -> Iterator[dict[str, Any]]:
     """Every row in an order that is the same on all databases."""
-    if not inspect(connection).has_table(SHEETS.name):
-        return
+    there = inspect(connection)
     binary = _BINARY[connection.dialect.name]
-    by_sheet: dict[str, list[Any]] = {
-        "sheet": [SHEETS.c.id.collate(binary)],
-        "revision": [REVISIONS.c.sheet_id.collate(binary), REVISIONS.c.number],
-    }
     for kind, table in TABLES.items():
-        query = select(table).order_by(*by_sheet[kind])
-        for row in connection.execution_options(yield_per=AT_ONCE).execute(query):
+        if not there.has_table(table.name):
+            continue
+        columns = (table.c[name] for name in _ORDERED[kind])
+        in_order = [each.collate(binary) if isinstance(each.type, String) else each for each in columns]
+        for row in connection.execution_options(yield_per=AT_ONCE).execute(select(table).order_by(*in_order)):
             yield {kind: {name: _plain(value) for name, value in row._mapping.items()}}
 
 
@@ -122,9 +142,9 @@ def _written(file: Any, entries: Iterable[dict[str, Any]]) -> Summary:
         digest.update(line)
         if file is not None:
             file.write(line)
-    summary = Summary(counts["sheet"], counts["revision"], digest.hexdigest())
+    summary = _summary(counts, digest.hexdigest())
     if file is not None:
-        file.write(_line({"end": {"sheets": summary.sheets, "revisions": summary.revisions, "digest": summary.digest}}))
+        file.write(_line({"end": summary.end(VERSION)}))
     return summary
 
 
@@ -133,11 +153,12 @@ def _entries(path: Path) -> Iterator[tuple[str, dict[str, Any], Summary | None]]
     counts = dict.fromkeys(TABLES, 0)
     digest = hashlib.blake2b(digest_size=32)
     lines = _lines(path)
+    version = _object(next(lines), path)["version"]
     for line in lines:
         entry = _object(line, path)
         if "end" in entry:
-            found = Summary(counts["sheet"], counts["revision"], digest.hexdigest())
-            if entry["end"] != {"sheets": found.sheets, "revisions": found.revisions, "digest": found.digest}:
+            found = _summary(counts, digest.hexdigest())
+            if entry["end"] != found.end(version):
                 raise Unusable(f"{path} was altered or is damaged: its digest does not fit.")
             if next(lines, None) is not None:  # this reads to the end of the file, where the packing is checked too
                 raise Unusable(f"{path} goes on after its end.")
@@ -151,12 +172,18 @@ def _entries(path: Path) -> Iterator[tuple[str, dict[str, Any], Summary | None]]
         yield kind, _typed(kind, entry[kind]), None
 
 
+def _summary(counts: Mapping[str, int], digest: str) -> Summary:
+    return Summary(counts["sheet"], counts["revision"], digest, counts["entry"])
+
+
 def _lines(path: Path) -> Iterator[bytes]:
     try:
         with gzip.open(path, "rb") as file:
-            head = _object(file.readline(), path)
-            if (head.get("format"), head.get("version")) != (FORMAT, VERSION):
+            first = file.readline()
+            head = _object(first, path)
+            if head.get("format") != FORMAT or head.get("version") not in (WITHOUT_SHOP, VERSION):
                 raise Unusable(f"{path} is no backup that this program reads.")
+            yield first
             yield from file
     except (OSError, EOFError, zlib.error) as error:
         raise Unusable(f"{path} is damaged or cannot be read: {error}") from error
@@ -185,11 +212,13 @@ def _fill(connection: Connection, path: Path) -> None:
 
 def _typed(kind: str, row: dict[str, Any]) -> dict[str, Any]:
     """A row with its bytes as bytes, and its document held against its digest."""
-    binary = {"sheet": "secret_digest", "revision": "digest"}[kind]
+    binary = _DIGESTS.get(kind)
     try:
-        typed = {**row, binary: bytes.fromhex(row[binary])}
-        if kind == "revision" and text_digest(typed["document"]) != typed["digest"]:
-            raise Unusable(f"The sheet {typed['sheet_id']} is damaged in its revision {typed['number']}.")
+        typed = {**row, binary: bytes.fromhex(row[binary])} if binary else dict(row)
+        if "document" in typed and text_digest(typed["document"]) != typed["digest"]:
+            raise Unusable(
+                f"{typed.get('sheet_id') or typed['entry_key']} is damaged in its revision {typed['number']}."
+            )
     except (KeyError, TypeError, ValueError, AttributeError) as error:
         raise Unusable("The backup is damaged: a line of it does not hold what it should.") from error
     return typed
@@ -256,8 +285,16 @@ def _carried_out(options: argparse.Namespace) -> str:
 
 def _holds_something(engine: Engine) -> bool:
     with reading(engine) as connection:
-        there = inspect(connection).has_table(SHEETS.name)
-        return there and connection.execute(select(SHEETS.c.id).limit(1)).first() is not None
+        return _holds(connection)
+
+
+def _holds(connection: Connection) -> bool:
+    """Whether a sheet is saved, or the shop's lists are begun."""
+    there = inspect(connection)
+    return any(
+        there.has_table(table.name) and connection.execute(select(table).limit(1)).first() is not None
+        for table in (SHEETS, SHOP)
+    )
 
 
 def _parser() -> argparse.ArgumentParser:

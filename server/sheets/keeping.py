@@ -1,5 +1,7 @@
 """What whoever runs the server can do with all saved work: list, export, delete, expire by a rule, see the room.
 
+The shop's lists can be seen and exported too, and get a new owner's link; they never expire.
+
 Nothing here happens by itself, and nothing is deleted that was not listed first: `delete` and `expire` only say what
 they would do until `--sure` is given.
 """
@@ -23,7 +25,10 @@ from server.settings import Settings, settings_from
 from server.sheets.answers import said_time
 from server.sheets.database import engine_for, kept_in, reading, writing
 from server.sheets.keys import read_id
+from server.sheets.migrating import TooNew
 from server.sheets.tables import REVISIONS, SHEETS
+from server.shop.keeping import exported, held, owner_link
+from server.shop.refusals import NotBegun
 
 DAY = 24 * 3600
 LONGEST_PAUSE = 14  # days without a save, after which a clock is not believed without a word
@@ -67,6 +72,10 @@ def export(engine: Engine, sheet: str, path: Path) -> None:
         document = connection.execute(query).scalar()
     if document is None:
         raise Refused(f"There is no sheet {sheet}.")
+    _write_new(path, document)
+
+
+def _write_new(path: Path, document: str) -> None:
     try:
         descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
     except FileExistsError:
@@ -132,7 +141,15 @@ def _room(engine: Engine, settings: Settings, _: argparse.Namespace) -> Iterator
         yield f"{shutil.disk_usage(settings.data).free / 2**20:.0f} MiB left on the disk of {kept_in(settings.data)}"
 
 
-def _export(engine: Engine, _: Settings, options: argparse.Namespace) -> Iterator[str]:
+def _shop(engine: Engine, settings: Settings, options: argparse.Namespace) -> Iterator[str]:
+    yield from owner_link(engine, settings, sure=options.sure) if options.new_owner else held(engine, settings)
+
+
+def _export(engine: Engine, settings: Settings, options: argparse.Namespace) -> Iterator[str]:
+    if options.sheet == "shop":
+        _write_new(options.file, exported(engine, settings))
+        yield f"{options.file}: the shop's lists"
+        return
     export(engine, _id(options.sheet), options.file)
     yield f"{options.file}: the sheet {options.sheet}"
 
@@ -176,7 +193,7 @@ def main(arguments: list[str]) -> int:
     try:
         for line in options.act(engine, settings, options):
             print(line)
-    except (Refused, DatabaseError) as error:
+    except (Refused, NotBegun, TooNew, DatabaseError) as error:
         print(str(error).splitlines()[0], file=sys.stderr)
         return 1
     finally:
@@ -189,9 +206,9 @@ def _parser() -> argparse.ArgumentParser:
     acts = reader.add_subparsers(required=True)
     acts.add_parser("list", help="every sheet, the one saved longest ago first").set_defaults(act=_listed)
     acts.add_parser("room", help="how much is saved, and how much more fits").set_defaults(act=_room)
-    exporting = acts.add_parser("export", help="a sheet's newest revision into a file")
+    exporting = acts.add_parser("export", help="a sheet's newest revision into a file, or the shop's lists")
     exporting.set_defaults(act=_export)
-    exporting.add_argument("sheet")
+    exporting.add_argument("sheet", help="a sheet's id, or: shop")
     exporting.add_argument("file", type=Path)
     deleting = acts.add_parser("delete", help="a sheet with all its revisions")
     deleting.set_defaults(act=_delete)
@@ -201,8 +218,11 @@ def _parser() -> argparse.ArgumentParser:
     expiring.add_argument("--ended-days", type=int, default=30, metavar="N", help="ended longer ago (%(default)s)")
     expiring.add_argument("--unsaved-days", type=int, metavar="N", help="not saved for longer; none when not given")
     expiring.add_argument("--clock-is-right", action="store_true", help="though nobody saved for a long time")
-    for act in (deleting, expiring):
-        act.add_argument("--sure", action="store_true", help="delete; without it only say what would be deleted")
+    shop = acts.add_parser("shop", help="what the shop's lists hold, or a new owner's link to them")
+    shop.set_defaults(act=_shop)
+    shop.add_argument("--new-owner", action="store_true", help="make a new link; the old one no longer opens")
+    for act in (deleting, expiring, shop):
+        act.add_argument("--sure", action="store_true", help="do it; without it only say what would be done")
     return reader
 
 

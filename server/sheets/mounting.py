@@ -1,4 +1,4 @@
-"""Puts the sheets on an app: the API, the pages, and what they need while the server runs."""
+"""Puts the sheets and the shop's lists on an app: the APIs, the pages, and what they need while the server runs."""
 
 from __future__ import annotations
 
@@ -21,6 +21,9 @@ from server.sheets.practising import PractisingPages
 from server.sheets.refusals import Unavailable
 from server.sheets.saved_parts import SavedParts
 from server.sheets.schema import SECURITY_SCHEMES
+from server.shop.api import ShopApi
+from server.shop.desk import ShopDesk
+from server.shop.pages import ShopPages
 from server.site import Site
 
 NOT_READY = 503
@@ -58,6 +61,9 @@ class Sheets:
         PractisingPages(self.desk, site).mount(app)
         SavedParts(self.desk, site, self.settings.limits).mount(app)
         EditingPages(self.desk, site, self.settings.limits).mount(app)
+        shop = ShopDesk(self.opening)
+        ShopApi(shop, self.settings.limits, site.base).mount(app)
+        ShopPages(self.desk, shop, site, self.settings.limits).mount(app)
         described = app.openapi
 
         def with_security() -> dict[str, Any]:

@@ -58,9 +58,9 @@ def secret_of(request: Request) -> str:
     return token.strip() if scheme.lower() == "bearer" else request.cookies.get(OWNER_COOKIE, "")
 
 
-def give_cookies(request: Request, response: Response, sheet: str, secret: str) -> None:
-    """Let this browser be the owner: a cookie for the sheet's page and one for its API, sent nowhere else."""
-    for path in (f"/sheet/{sheet}", f"/api/sheets/{sheet}"):
+def give_owner(request: Request, response: Response, secret: str, *paths: str) -> None:
+    """Let this browser be the owner at these paths: a cookie for each, sent nowhere else."""
+    for path in paths:
         response.set_cookie(
             OWNER_COOKIE,
             secret,
@@ -70,6 +70,11 @@ def give_cookies(request: Request, response: Response, sheet: str, secret: str) 
             httponly=True,
             samesite="strict",
         )
+
+
+def give_cookies(request: Request, response: Response, sheet: str, secret: str) -> None:
+    """Let this browser be the sheet's owner, on its page and at its API, and know that it is."""
+    give_owner(request, response, secret, f"/sheet/{sheet}", f"/api/sheets/{sheet}")
     here = list(dict.fromkeys([sheet, *sheets_here(request)]))[:MOST_HERE]
     secure = request.url.scheme == "https"
     response.set_cookie(

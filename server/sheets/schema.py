@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from http import HTTPStatus
 from typing import Any
 
@@ -51,12 +52,14 @@ def _field(declared: Spec) -> Json:
     return {"type": "string"} | described | {"maxLength": declared.longest}
 
 
-def _object(**properties: Json) -> Json:
+def object_of(**properties: Json) -> Json:
+    """The schema of an object with these properties."""
     return {"type": "object", "properties": properties}
 
 
-def _list(**properties: Json) -> Json:
-    return {"type": "array", "items": _object(**properties)}
+def list_of(**properties: Json) -> Json:
+    """The schema of a list of such objects."""
+    return {"type": "array", "items": object_of(**properties)}
 
 
 _DOCUMENT = document_schema()
@@ -66,21 +69,21 @@ _MARKS: Json = {
     "based_on": NUMBER,
     "saved_at": {"type": "string", "format": "date-time"},
 }
-_REVISION = _object(**_MARKS, sheet=_DOCUMENT)
-_NUMBERED = _list(text=TEXT, steps={"type": "array", "items": NUMBER})
-_STEP = _list(key=TEXT, page=TEXT, headline=TEXT, answer=TEXT, problem=TEXT, cautions=SENTENCES, tool=TEXT)
-_GATHERED = _object(steps=_STEP, cautions=_NUMBERED, tools=_NUMBERED)
-_READ = _object(**_MARKS, sheet=_DOCUMENT, owner={"type": "boolean"}, gathered=_GATHERED)
-_CREATED = _object(**_MARKS, sheet=_DOCUMENT, address=TEXT, owner_address=TEXT, secret=TEXT)
-_HISTORY = _object(revisions=_list(**_MARKS, changes=SENTENCES), more={"type": "boolean"})
-_CONFLICT = _object(
-    errors=_list(field=TEXT, message=TEXT),
+_REVISION = object_of(**_MARKS, sheet=_DOCUMENT)
+_NUMBERED = list_of(text=TEXT, steps={"type": "array", "items": NUMBER})
+_STEP = list_of(key=TEXT, page=TEXT, headline=TEXT, answer=TEXT, problem=TEXT, cautions=SENTENCES, tool=TEXT)
+_GATHERED = object_of(steps=_STEP, cautions=_NUMBERED, tools=_NUMBERED)
+_READ = object_of(**_MARKS, sheet=_DOCUMENT, owner={"type": "boolean"}, gathered=_GATHERED)
+_CREATED = object_of(**_MARKS, sheet=_DOCUMENT, address=TEXT, owner_address=TEXT, secret=TEXT)
+_HISTORY = object_of(revisions=list_of(**_MARKS, changes=SENTENCES), more={"type": "boolean"})
+_CONFLICT = object_of(
+    errors=list_of(field=TEXT, message=TEXT),
     changes=SENTENCES,
     base=_REVISION,
     current=_REVISION,
     yours=_DOCUMENT,
     merged=_DOCUMENT,
-    conflicts=_list(field=TEXT, yours={"nullable": True}),
+    conflicts=list_of(field=TEXT, yours={"nullable": True}),
 )
 _REASONS = {
     403: "Not the owner, or asked for by another site's page",
@@ -110,11 +113,12 @@ SECURITY_SCHEMES: Json = {
 }
 
 
-def _content(schema: Json) -> Json:
+def content(schema: Json) -> Json:
+    """A schema as what a body or an answer holds."""
     return {"content": {"application/json": {"schema": schema}}}
 
 
-def _operation(
+def operation(
     summary: str,
     description: str,
     answer: Json,
@@ -124,18 +128,20 @@ def _operation(
     body: Json | None = None,
     parameters: tuple[Json, ...] = (_SHEET,),
     owner: bool = False,
+    reasons: Mapping[int, str] = _REASONS,
 ) -> Json:
-    refusals: Json = {str(status): {**ERROR, "description": _REASONS[status]} for status in refuses}
+    """A call in the description of the API; `refuses` are its further statuses, with their `reasons`."""
+    refusals: Json = {str(status): {**ERROR, "description": reasons[status]} for status in refuses}
     more: Json = {
         "parameters": list(parameters),
         "responses": {
-            str(success): {"description": HTTPStatus(success).phrase, **_content(answer)},
+            str(success): {"description": HTTPStatus(success).phrase, **content(answer)},
             "422": ERROR,
             **refusals,
         },
     }
     if body is not None:
-        more["requestBody"] = {"required": True, **_content(body)}
+        more["requestBody"] = {"required": True, **content(body)}
     if owner:
         more["security"] = _OWNER
     return {"summary": summary, "description": description, "more": more}
@@ -149,7 +155,7 @@ _ONE = "/api/sheets/{sheet}"
 _WRITES = (403, 404, 410, 413, 429, 503, 507)
 _OWNER_READS = (403, 404, 410, 503)
 OPERATIONS: dict[tuple[str, str], Json] = {
-    ("POST", "/api/sheets"): _operation(
+    ("POST", "/api/sheets"): operation(
         "Create a sheet",
         "Keep a new sheet, or one that was exported. The secret is shown this once; it makes whoever has it the owner.",
         _CREATED,
@@ -158,50 +164,50 @@ OPERATIONS: dict[tuple[str, str], Json] = {
         body=_DOCUMENT,
         parameters=(),
     ),
-    ("GET", _ONE): _operation(
+    ("GET", _ONE): operation(
         "Read a sheet",
         "The newest revision, with what its steps answer today: results, cautions and tools.",
         _READ,
         (404, 410, 503),
     ),
-    ("PUT", _ONE): _operation(
+    ("PUT", _ONE): operation(
         "Save a sheet",
         "Keep a further revision. It names the revision that it was based on; if somebody saved in between, the answer "
         "is 409 with what changed, all versions, and both changes joined.",
         _REVISION,
         _WRITES,
-        body=_object(based_on=NUMBER, sheet=_DOCUMENT),
+        body=object_of(based_on=NUMBER, sheet=_DOCUMENT),
         owner=True,
     ),
-    ("DELETE", _ONE): _operation(
+    ("DELETE", _ONE): operation(
         "End the link of a sheet",
         "Readers find the sheet gone. The owner can copy or export it for thirty days more.",
-        _object(ended={"type": "boolean"}),
+        object_of(ended={"type": "boolean"}),
         _OWNER_READS,
         owner=True,
     ),
-    ("POST", f"{_ONE}/copy"): _operation(
+    ("POST", f"{_ONE}/copy"): operation(
         "Copy a sheet",
         "Keep a copy as a sheet of one's own, with a link and a secret of its own. Whoever can read can copy.",
         _CREATED,
         (403, 404, 410, 413, 429, 503, 507),
         success=201,
     ),
-    ("POST", f"{_ONE}/restore"): _operation(
+    ("POST", f"{_ONE}/restore"): operation(
         "Restore an older revision",
         "Save an older revision again as the newest one; nothing in between is lost.",
         _REVISION,
         _WRITES,
-        body=_object(revision=NUMBER, based_on=NUMBER),
+        body=object_of(revision=NUMBER, based_on=NUMBER),
         owner=True,
     ),
-    ("GET", f"{_ONE}/export"): _operation(
+    ("GET", f"{_ONE}/export"): operation(
         "Export a sheet",
         "The document alone, as a file. Creating a sheet from it gives the same sheet again.",
         _DOCUMENT,
         (404, 410, 503),
     ),
-    ("GET", f"{_ONE}/revisions"): _operation(
+    ("GET", f"{_ONE}/revisions"): operation(
         "List the revisions",
         "The newest fifty, each with what it changed in words; `before` goes on from there.",
         _HISTORY,
@@ -209,7 +215,7 @@ OPERATIONS: dict[tuple[str, str], Json] = {
         parameters=(_SHEET, _query("before", "only revisions below this number", required=False)),
         owner=True,
     ),
-    ("GET", f"{_ONE}/revisions/{{revision}}"): _operation(
+    ("GET", f"{_ONE}/revisions/{{revision}}"): operation(
         "Read an older revision",
         "A revision as it was saved.",
         _REVISION,
@@ -217,10 +223,10 @@ OPERATIONS: dict[tuple[str, str], Json] = {
         parameters=(_SHEET, {"name": "revision", "in": "path", "required": True, "schema": NUMBER}),
         owner=True,
     ),
-    ("GET", f"{_ONE}/difference"): _operation(
+    ("GET", f"{_ONE}/difference"): operation(
         "Compare two revisions",
         "What changed from one revision to the other, in words.",
-        _object(**{"from": NUMBER, "to": NUMBER, "changes": SENTENCES}),
+        object_of(**{"from": NUMBER, "to": NUMBER, "changes": SENTENCES}),
         _OWNER_READS,
         parameters=(
             _SHEET,
@@ -232,4 +238,4 @@ OPERATIONS: dict[tuple[str, str], Json] = {
 }
 for (_method, _path), _described in OPERATIONS.items():
     if (_method, _path) == ("PUT", _ONE) or _path.endswith("/restore"):
-        _described["more"]["responses"]["409"] = {"description": "Somebody saved in between", **_content(_CONFLICT)}
+        _described["more"]["responses"]["409"] = {"description": "Somebody saved in between", **content(_CONFLICT)}

@@ -43,3 +43,37 @@ COUNTS = Table(
     Index("ix_counts_ends_at", "ends_at"),
 )
 """How often one client address (a digest of it; "" for all) did something within the window that ends then."""
+
+SHOP = Table(
+    "shop",
+    METADATA,
+    Column("id", Integer, primary_key=True, autoincrement=False),
+    Column("secret_digest", LargeBinary(32), nullable=False),
+    Column("change", Integer, nullable=False),
+    Column("bytes", BigInteger, nullable=False),
+    Column("created_at", BigInteger, nullable=False),
+)
+"""The shop's lists as a whole, one row: who owns them, how often they were changed, how much they hold."""
+
+SHOP_ENTRIES = Table(
+    "shop_entries",
+    METADATA,
+    Column("key", String(12), primary_key=True),
+    Column("list", String(8), nullable=False),
+    Column("revision", Integer, nullable=False),
+    Column("created_at", BigInteger, nullable=False),
+    Column("removed_at", BigInteger),
+)
+"""A tool or a proven cut: its newest revision, and since when it is removed."""
+
+SHOP_REVISIONS = Table(
+    "shop_revisions",
+    METADATA,
+    Column("entry_key", String(12), ForeignKey("shop_entries.key", ondelete="CASCADE"), primary_key=True),
+    Column("number", Integer, primary_key=True, autoincrement=False),
+    Column("based_on", Integer, nullable=False),
+    Column("document", Text, nullable=False),
+    Column("digest", LargeBinary(32), nullable=False),
+    Column("saved_at", BigInteger, nullable=False),
+)
+"""One save of an entry: its document as text, its digest, and the revision that it was based on (0 for the first)."""

@@ -80,6 +80,7 @@ def test_a_designation_leads_to_its_page_answered(line: str, page: str) -> None:
         ("rosca", "/thread"),
         ("rugosidad", "/finish"),
         ("job sheet", "/sheet"),
+        ("tool list", "/shop"),
     ],
 )
 def test_a_word_of_the_trade_finds_its_page(word: str, page: str) -> None:

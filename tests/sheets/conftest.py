@@ -60,6 +60,12 @@ def client(settings: Settings) -> Iterator[TestClient]:
 
 
 @pytest.fixture
+def owner(client: TestClient) -> dict[str, str]:
+    """The header of the owner of the shop's lists, which were just begun."""
+    return {"Authorization": f"Bearer {client.post('/api/shop').json()['secret']}"}
+
+
+@pytest.fixture
 def limited(settings: Settings) -> Callable[..., Any]:
     """Makes clients of an app with narrower limits, each for a `with` block."""
     return lambda **limits: client_for(replace(settings, limits=Limits(**limits)))

@@ -116,7 +116,7 @@ def altered(content: bytes) -> dict[str, bytes]:
         "one letter changed": gzip.compress(text.replace(b"Pad", b"Pod", 1)),
         "a row less": gzip.compress(b"".join([*lines[:2], *lines[3:]])),
         "two rows exchanged": gzip.compress(b"".join([lines[0], lines[2], lines[1], *lines[3:]])),
-        "of another version": gzip.compress(text.replace(b'"version":1', b'"version":9', 1)),
+        "of another version": gzip.compress(text.replace(b'"version":2', b'"version":9', 1)),
         "no backup": b"hello",
         "empty": b"",
     }

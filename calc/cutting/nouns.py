@@ -190,19 +190,19 @@ ALLOWANCE_Z = quantity(LENGTH, "Allowance along Z", least=0.0, brief="allowance 
 LEAD_IN = quantity(LENGTH, "Lead-in", least=0.0, brief="lead-in", because="clear of a rough or crooked face")
 PASS_SPLIT: Choice[Split] = choosing(
     "Passes",
-    {"equal": "of equal depth", "rest": "full, the last takes the rest", "easing": "easing to half toward the end"},
+    {"equal": "of equal depth", "rest": "full, the last takes the rest", "easing": "easing to half at the end"},
     "equal",
 )
 SPRING_PASSES = quantity(COUNT, "Spring passes", least=0.0, most=10.0, hint="at the last depth", blank="none")
 FEED_RULE: Choice[FeedRule] = choosing(
     "Feed in shallower passes",
-    {"given": "as given", "chip": "faster: a round insert's chip stays as thick as at the full depth"},
+    {"given": "as given", "chip": "faster: the chip stays as thick"},
     "given",
     hint="roughing with a round insert; never above 0.5 mm/rev",
 )
 CUT_DIRECTION: Choice[CutDirection] = choosing(
     "Finished",
-    {"in": "toward the chuck, a dish from its mouth in", "back": "away from the chuck, a dish from the axis out"},
+    {"in": "toward the chuck, dishes inward", "back": "away from it, dishes outward"},
     "in",
     hint="its face is finished inward either way",
 )

@@ -21,6 +21,7 @@ from calc.language.working import Step
 from calc.machining.machine import Dropped
 from calc.questions.part.done import Hit, OperationDone, PartDone
 from calc.questions.part.job import VERSION
+from calc.questions.part.restart import restart_notes, restarted
 from calc.questions.part.run import run
 from calc.questions.part.shown import part_cautions
 from calc.questions.part.turret import tools_of
@@ -37,23 +38,39 @@ def answer(body: Json, view: View) -> Json:
     """The plan of a body's part. Raises `Problem` with the body's field names."""
     try:
         reading = PartReading(body, view)
-        done = run(reading.job)
+        done = restarted(run(reading.job), reading.restart)
     except Problem as problem:
-        raise problem.renamed(lambda name: "part.material" if name == "material" else name) from problem
+        raise problem.renamed(lambda name: OF_BODY.get(name, name)) from problem
     return {
         "inputs": body,
         "results": {"total_time": _shown(done.total_time, TIME, view)},
         "operations": [_wrapped(_row(each, view), view) for each in done.operations],
         "collisions": [{"operation": at, "name": hit.pass_name, "hits": hit.what} for at, hit in _hits(done)],
+        "to_run": [_wrapped(row, view) for row in _to_run(done)],
         "left_out": [{"operation": at, "name": out.name} for at, out in _left_out(done)],
         "tools": [{**tool_json(tool, view), "operations": numbers} for tool, numbers in tools_of(done)],
         "cautions": [each.message.say(view) for each in worst_first(part_cautions(done, reading.job))],
-        "notes": ["The time is that of feeding: rapid moves and tool changes come on top."],
+        "notes": [
+            *(note.say(view) for note in restart_notes(done)),
+            "The time is that of feeding: rapid moves and tool changes come on top.",
+        ],
         **({"words": part_words(done, view, reading.job.machine.max_rpm)} if reading.words else {}),
         "working": [{**step_json(step, view), "operation": at} for at, step in _steps(done)],
         **framed(view),
         "version": VERSION,
     }
+
+
+OF_BODY = {"material": "part.material", "restart_operation": "restart.operation", "restart_pass": "restart.pass"}
+"""What the fields of the page are called in the body."""
+
+
+def _to_run(done: PartDone) -> Iterator[Json]:
+    """The passes that still run after a broken edge; none without a restart."""
+    for number, one in done.to_run if done.is_restart else ():
+        for each in one.passes:
+            depth, time = (each.row.depth, each.row.time) if each.row is not None else (None, None)
+            yield {"operation": number, "name": each.name, "depth": depth, "volume": each.volume, "time": time}
 
 
 def _hits(done: PartDone) -> Iterator[tuple[int, Hit]]:
@@ -70,6 +87,8 @@ def _steps(done: PartDone) -> Iterator[tuple[int, Step]]:
 
 SHOWN: dict[str, Kind] = {
     "time": TIME,
+    "depth": LENGTH,
+    "volume": VOLUME,
     "volume_before": VOLUME,
     "volume_after": VOLUME,
     "material_left": LENGTH,
@@ -112,6 +131,6 @@ POST = Post(
     title="Plan of a whole part",
     summary="Operations in order on both ends, each on the stock of the one before, with time, load and what is left.",
     body={name: {"type": TYPES.get(name, "object")} for name in NAMES[""]},
-    lists=("operations", "collisions", "tools"),
+    lists=("operations", "collisions", "tools", "to_run"),
     answer=answer,
 )

@@ -9,7 +9,7 @@ from calc.contour import Point
 from calc.cutting.machine import Machine
 from calc.language.fields import specs
 from calc.language.problems import Problem
-from calc.language.quantities import DIAMETER, FEED, LENGTH, SURFACE_SPEED, Kind, View, X, Z
+from calc.language.quantities import COUNT, DIAMETER, FEED, LENGTH, SURFACE_SPEED, Kind, View, X, Z
 from calc.machining.job import Cut
 from calc.machining.removal.stock import Stock
 from calc.questions.operations.contour_plan.plan import LONGEST, rows_of
@@ -19,6 +19,7 @@ from calc.questions.part.declared import BarInputs
 from calc.questions.part.job import KINDS, VERSION, End, Jaws, Job, Operation, Print, Setup, Steady, Travel
 from calc.questions.part.job import Kind as PartKind
 from calc.questions.part.left_on import LeftInputs, RestRow, rests_of, turned_print
+from calc.questions.part.restart import RestartInputs
 from server.contour_chain import chain_of
 from server.contour_json import BodyReader, read_contour
 from server.part_leading import read_led
@@ -27,7 +28,7 @@ from server.part_tools import NEED_SPEED, read_tool
 Json = dict[str, Any]
 WHERE = {"outside": "outside", "inside": "bore", "face": "face"}
 NAMES: dict[str, tuple[str, ...]] = {
-    "": ("version", "part", "stock", "machine", "setups", "words"),
+    "": ("version", "part", "stock", "machine", "setups", "words", "restart"),
     "proposal": ("version", "part", "stock", "machine", "threads"),
     "part": ("material", "outside", "inside", "left_on"),
     "left_on": tuple(spec.name for spec in specs(RestRow)),
@@ -48,6 +49,7 @@ NAMES: dict[str, tuple[str, ...]] = {
         "operations",
     ),
     "collet": ("from", "to"),
+    "restart": ("operation", "pass"),
     "steady_rest": ("z", "width", "outer_diameter"),
     "turning_at": ("x", "z"),
     "travel": ("x_min", "x_max", "z_min", "z_max"),
@@ -81,8 +83,15 @@ class PartReading:
         self.words = self.body.get("words") is True
         if self.body.get("words") not in (None, True, False):
             self.reader.fault("words", "This must be true or false.")
+        self.restart = self._restart(self.body.get("restart"))
         self._check_version()
         self.reader.done()
+
+    def _restart(self, value: Any) -> RestartInputs:
+        """Where the edge broke, counted from 1; nowhere where nothing is said."""
+        of = self.object(value if value is not None else {}, "restart", "restart")
+        operation, number = (self.positive(of, name, COUNT, "restart") for name in NAMES["restart"])
+        return RestartInputs(restart_operation=operation, restart_pass=number)
 
     def _check_version(self) -> None:
         """A part without a version is of the first; all up to ours are read."""

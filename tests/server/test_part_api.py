@@ -169,3 +169,37 @@ def test_more_passes_pecks_or_plunges_than_anybody_waits_for_are_refused_at_thei
         with pytest.raises(Problem) as caught:
             answer(body, View())
         assert [fault.field for fault in caught.value.faults] == [f"setups.0.operations.0.{field}"]
+
+
+def test_after_a_broken_edge_only_the_rest_runs_and_its_words_begin_there() -> None:
+    """What still runs takes what the broken operation and those after it take, less the passes before the break."""
+    whole = answer({**STEM, "words": True}, View())
+    again = answer({**STEM, "words": True, "restart": {"operation": 2, "pass": 3}}, View())
+    runs = again["to_run"]
+    assert whole["to_run"] == []
+    assert [row["operation"] for row in runs[:1]] == [2]
+    assert sorted({row["operation"] for row in runs}) == [2, 3, 4]
+    assert again["operations"] == whole["operations"], "the part's own numbers stay"
+    taken = [row["volume_before"]["value"] - row["volume_after"]["value"] for row in whole["operations"]]
+    later = sum(row["volume"]["value"] for row in runs if row["operation"] > 2)
+    assert later == pytest.approx(sum(taken[2:]), rel=1e-6)
+    assert 0.0 < sum(row["volume"]["value"] for row in runs if row["operation"] == 2) < taken[1]
+    assert "operation 1" not in again["words"]
+    assert any("change the edge" in note for note in again["notes"])
+
+
+@pytest.mark.parametrize(
+    ("restart", "field"),
+    [
+        ({"operation": 9}, "restart.operation"),
+        ({"operation": 2, "pass": 99}, "restart.pass"),
+        ({"operation": 1.5}, "restart.operation"),
+        ({"pass": 2}, "restart.operation"),
+        ({"operation": "two"}, "restart.operation"),
+        ({"from": 2}, "restart.from"),
+    ],
+)
+def test_a_restart_that_is_none_is_refused_at_its_field(restart: dict[str, Any], field: str) -> None:
+    with pytest.raises(Problem) as caught:
+        answer({**STEM, "restart": restart}, View())
+    assert [fault.field for fault in caught.value.faults] == [field]

@@ -14,6 +14,14 @@ _DROPPED = (
     (False, "No clear path leads to pass “{name}”"),
 )
 _LEFT_OUT = ": left out of the plan. Take a slimmer holder or another tool there."
+_TOO_NARROW = (
+    "The allowances leave no room between two walls of this contour: no pass goes along them, and roughing leaves "
+    "more there. Take smaller allowances for an even rest."
+)
+_NOT_ALONG = (
+    "The allowances leave no room between two walls of this contour: nothing is roughed along it. Take smaller "
+    "allowances, or rough level by level."
+)
 _RAPID = "A rapid move before pass “{name}” runs into the stock: no words are written."
 
 
@@ -25,6 +33,15 @@ def dropped_cautions(done: Sequence[Done]) -> Iterator[Caution]:
             several = " and {count} more passes" if len(names) > 1 else ""
             values: dict[str, Value] = {"name": names[0], "count": len(names) - 1}
             yield Caution(Message(text + several + _LEFT_OUT, values), 3, "holder")
+
+
+def narrow_cautions(done: Sequence[Done]) -> Iterator[Caution]:
+    """Roughing that cannot go along its allowances, since those of two walls meet."""
+    for one in done:
+        strategy = one.operation.strategy
+        if strategy.startswith("rough") and not one.keeps:
+            text = _NOT_ALONG if strategy == "rough along the contour" else _TOO_NARROW
+            yield Caution(Message(text), 2, "allowance_z")
 
 
 def hit_cautions(done: Sequence[Done]) -> Iterator[Caution]:

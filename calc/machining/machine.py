@@ -79,6 +79,7 @@ class Done:
     """What an operation did: its passes in order, the stock after it, and the passes that cannot be made.
 
     `regions` are the stock before, the finished part and what is between; `reach` is what the tool's edges get at.
+    `keeps` is whether the allowances leave a contour to rough along.
     """
 
     operation: Operation
@@ -89,6 +90,7 @@ class Done:
     after: Stock
     dropped: tuple[Dropped, ...] = ()
     stretch: Stretch | None = None
+    keeps: bool = True
 
     @property
     def moves(self) -> tuple[Move, ...]:
@@ -161,7 +163,8 @@ def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | N
         run.make(planned)
         not_too_many_in_all(len(run.made), made)
     run.go_home()
-    return Done(operation, part, regions, reach, tuple(run.made), run.stock, tuple(run.dropped), stretch)
+    made_all, dropped, keeps = tuple(run.made), tuple(run.dropped), work.kept is not None
+    return Done(operation, part, regions, reach, made_all, run.stock, dropped, stretch, keeps)
 
 
 def _stretch(operation: Operation, chain: Chain, *, turned: bool) -> Stretch:

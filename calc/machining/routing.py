@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 import numpy as np
 
@@ -156,7 +156,7 @@ class Router:
 
     def way_off(self, planned: Planned, moves: Sequence[Move], stock: Stock) -> list[Move]:
         """The path off the surface after the `moves` of a pass: the first free one, else back along the pass."""
-        led = [element for move in moves if move.kind == "feed" for element in move.elements]
+        led = _fed_without_a_break(moves)
         back = tuple(element.reversed() for element in reversed(led))
         last, air, self._feed = led[-1], Air(stock, self.outline, self.around), planned.feed
         for off in self._ways_off(planned, last):
@@ -274,6 +274,12 @@ class Router:
         yield normal
         yield Vector(0.0, -1.0 if self.where == "bore" else 1.0)
         yield Vector(1.0, 0.0)
+
+
+def _fed_without_a_break(moves: Sequence[Move]) -> list[Element]:
+    """What is fed after the last rapid move: back along it the tool comes without a gap."""
+    fed = takewhile(lambda move: move.kind == "feed", reversed(moves))
+    return [element for move in reversed(list(fed)) for element in move.elements]
 
 
 def _clear_home(home: Point, air: Air) -> Point:

@@ -25,7 +25,7 @@ from calc.questions.part.done import OperationDone, PassDone
 from calc.questions.part.job import Grooving, Job, Operation, Print, Setup, Turning
 from calc.questions.part.proposal import propose
 from calc.questions.part.run import run
-from tests.bench.random_plans import SMALLER, TOUCHED, _slot, _volume, insert_of
+from tests.bench.random_plans import SMALLER, TOUCHED, _slot, _volume, insert_of, jumps
 
 MOST = 8
 NODES, WEIGHTS = np.polynomial.legendre.leggauss(8)
@@ -152,7 +152,10 @@ def _after(one: PassDone, left: Any, name: str, report: Report) -> Any:
     if outline is None:
         return left
     body, smaller = (insert_of(outline, less) for less in (0.0, min(SMALLER, outline.nose / 2)))
+    here: Point | None = None
     for move in one.tool_pass.moves:
+        report.faults += jumps(f"{name}, {one.name}", here, move)
+        here = move.elements[-1].end
         for element in move.elements:
             if move.why == "cut":
                 left = left.difference(_slot(body, element))

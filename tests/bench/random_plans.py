@@ -19,6 +19,7 @@ import shapely
 from calc.contour import Arc, Chain, ContourError, Element, Line, Point, chamfer, fillet
 from calc.language.fields import build
 from calc.language.problems import Problem
+from calc.machining.job import Move
 from calc.machining.machine import Done
 from calc.machining.removal.sweep import Outline
 from calc.questions.operations.contour_plan.inputs import ContourPlanInputs
@@ -41,6 +42,9 @@ NOSE_CHORD = 2e-5
 
 TOUCHED = 1e-4
 """mm2: less than this is nothing touched."""
+
+JUMP = 1e-6
+"""mm: moves that go on from each other are no farther apart."""
 
 DEEP = 1e-3
 """mm: a gouge counts from here on."""
@@ -208,8 +212,11 @@ def operation_again(done: Done, left: Any, report: Report) -> Any:
     outline = done.operation.tool.outline
     insert, smaller = (insert_of(outline, less) for less in (0.0, SMALLER))
     holders = [shapely.Polygon([(p.z, p.r) for p in each]) for each in outline.holders]
+    here: Point | None = None
     for removal in done.removals:
         for move in removal.tool_pass.moves:
+            report.faults += jumps(removal.name, here, move)
+            here = move.elements[-1].end
             for element in move.elements:
                 if move.why == "cut":
                     left = left.difference(_slot(insert, element))
@@ -218,6 +225,14 @@ def operation_again(done: Done, left: Any, report: Report) -> Any:
                     if area > TOUCHED:
                         report.faults.append(f"{removal.name}: {move.why} touches {area:.6f} mm2")
     return left
+
+
+def jumps(name: str, here: Point | None, move: Move) -> Iterator[str]:
+    """Where a move of a pass does not go on from where the tool is."""
+    for element in move.elements:
+        if here is not None and here.distance_to(element.start) > JUMP:
+            yield f"{name}: {move.why} jumps from {here} to {element.start}"
+        here = element.end
 
 
 def insert_of(outline: Outline, less: float = 0.0) -> Any:

@@ -67,7 +67,8 @@ def _joined(pieces: Sequence[Element], shifts: Sequence[Vector], to_tool: float)
                 raise ContourError
             bridges.append([spot])
         else:
-            bridges.append(_around(before.end, shifts[index], shifts[index + 1], first.end, second.start))
+            around = _around(before.end, shifts[index], shifts[index + 1], first.end, second.start)
+            bridges.append(_without_what_goes_on(first, second, around))
     starts = [moved[0].start, *(bridge[-1] for bridge in bridges)]
     ends = [*(bridge[0] for bridge in bridges), moved[-1].end]
     for index, (piece, start, end) in enumerate(zip(moved, starts, ends, strict=True)):
@@ -100,6 +101,17 @@ def _around(joint: Point, first: Vector, second: Vector, start: Point, end: Poin
         if points[-1].distance_to(point) > JOINED:
             points.append(point)
     return points
+
+
+def _without_what_goes_on(first: Element, second: Element, around: list[Point]) -> list[Point]:
+    """The corners of a bridge without the legs that are its lines led straight on: so a low step keeps its wall."""
+    if len(around) > 1 and _goes_on(first, around[0], around[1]):
+        around = around[1:]
+    return around[:-1] if len(around) > 1 and _goes_on(second, around[-2], around[-1]) else around
+
+
+def _goes_on(piece: Element, start: Point, end: Point) -> bool:
+    return isinstance(piece, Line) and piece.direction.dot(start.to(end)) > (1.0 - LEVEL) * start.distance_to(end)
 
 
 def _between(piece: Element, start: Point, end: Point) -> Element:

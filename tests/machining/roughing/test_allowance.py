@@ -68,6 +68,39 @@ def test_a_part_keeps_the_rectangle_of_both_allowances_everywhere(seed: int, alo
     assert wanted.symmetric_difference(got).area < 1e-3
 
 
+def low_steps(seed: int) -> Chain:
+    """Steps up and down, upright and sloped, most of them lower than what is kept along X."""
+    chance = random.Random(seed)
+    z, r, corners = 0.0, 20.0, [(0.0, 0.0), (0.0, 20.0)]
+    for _ in range(4):
+        z -= chance.uniform(2.5, 6.0)
+        corners.append((z, r))
+        r += chance.choice([-1.0, 1.0]) * chance.uniform(0.05, 0.4)
+        z -= chance.choice([0.0, 0.0, 0.1, 1.0])
+        corners.append((z, r))
+    return shaft([*corners, (z - 5.0, r)])
+
+
+@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize(("along_z", "along_x"), [(0.1, 0.3), (0.0, 0.3)])
+def test_steps_lower_than_what_is_kept_of_them_keep_it_too(seed: int, along_z: float, along_x: float) -> None:
+    chain = low_steps(seed)
+    found = kept(chain, "right", along_z, along_x)
+    assert found is not None
+    back = chain.end.z + 1.0
+    wanted, got = grown(chain, back, along_z, along_x), metal(found, back)
+    assert wanted.symmetric_difference(got).area < 1e-3
+
+
+@pytest.mark.parametrize(("step", "wall"), [(0.2, -4.9), (-0.2, -5.1)])
+def test_a_step_of_0_2_that_keeps_0_3_is_moved_with_both_its_diameters(step: float, wall: float) -> None:
+    """Its wall keeps 0.1 on the side from which it is cut and stays 0.2 high."""
+    found = kept(shaft([(0.0, 10.0), (-5.0, 10.0), (-5.0, 10.0 + step), (-9.0, 10.0 + step)]), "right", 0.1, 0.3)
+    assert found is not None
+    ends = [tuple(each.end) for each in found]
+    assert ends == [pytest.approx(end) for end in ((wall, 10.3), (wall, 10.3 + step), (-9.0, 10.3 + step))]
+
+
 @pytest.mark.parametrize("seed", range(8))
 def test_travelled_the_other_way_with_the_tool_on_the_left_it_is_the_same(seed: int) -> None:
     chain = random_shaft(seed)

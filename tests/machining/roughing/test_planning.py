@@ -182,3 +182,19 @@ def test_both_walls_of_a_groove_keep_their_allowance() -> None:
         near, far = sorted((z, z + 0.98 * kept))
         assert rough.buffer(1e-6).contains(shapely.box(near, r - 0.5, far, r + 0.5))
         assert not rough.intersects(shapely.Point(z + 1.02 * kept, r))
+
+
+RECESSES = [(0.0, 20.0), (-5.0, 20.0), (-5.0, 22.0), (-10.1, 22.0), (-10.1, 19.0),
+            (-13.1, 19.0), (-13.1, 22.0), (-18.8, 22.0), (-18.8, 19.0), (-24.8, 19.0)]  # fmt: skip
+
+
+def test_out_of_a_recess_the_tool_goes_back_along_its_own_pass_without_a_gap() -> None:
+    """Levels 1.5 apart by a nose of 0.75 leave a full cusp on a wall: the tool does not come straight out past it."""
+    bore = Chain(tuple(Line(Point(*a), Point(*b)) for a, b in pairwise(RECESSES)))
+    found = run(bore, "left", "bore", "rough along z", Bar(40.0, 0.0, -60.0, 16.0),
+                Tool(Outline((Point(0.0, 0.0),), 0.75)), Cut(1.5, 0.25))  # fmt: skip
+    assert [each.dropped for each in found] == [(), ()]
+    assert "along the allowance 1" in [made.planned.name for made in found[0].made]
+    for each in found:
+        path = [element for move in each.moves for element in move.elements]
+        assert max(a.end.distance_to(b.start) for a, b in pairwise(path)) < 1e-9

@@ -187,3 +187,21 @@ def test_spring_passes_follow_the_finish_on_its_path_take_nothing_and_take_their
     assert all(row.hit == "nothing" for row in taken)
     assert again.results.times.finish_time == pytest.approx(once.results.times.finish_time + 2.0 * last.time)
     assert again.results.left == once.results.left
+
+
+@pytest.mark.parametrize(
+    ("wide", "roughing", "words"),
+    [
+        ("10.59", "along z", "roughing leaves more there"),
+        ("10.59", "contour", "nothing is roughed along it"),
+        ("10.61", "along z", ""),
+    ],
+)
+def test_a_groove_narrower_than_both_its_walls_allowances_is_named(wide: str, roughing: str, words: str) -> None:
+    """0.3 on each wall of 0.59 leaves no contour to go along, of 0.61 it does."""
+    groove = f"s_x0_z0*f_x40*t_z-10*f_x39*t_z-{wide}*f_x40*t_z-20"
+    answer = own(groove, insert="", holder="", nose_radius="0.2", pass_depth="0.4", allowance_z="0.3",
+                 allowance_x="0.1", roughing=roughing)  # fmt: skip
+    said = " ".join(caution.message.say() for caution in answer.cautions)
+    assert ("no room between two walls" in said) == bool(words)
+    assert words in said

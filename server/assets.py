@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import re
 from functools import cache
 from pathlib import Path
 
@@ -20,6 +21,7 @@ class Assets(StaticFiles):
     def __init__(self, folder: Path) -> None:
         super().__init__(directory=folder)
         self._version = cache(lambda path: version_of(Path(path)))
+        self._styles = cache(lambda path: compact(Path(path).read_text("utf-8")))
 
     def file_response(
         self, full_path: str | os.PathLike[str], stat_result: os.stat_result, scope: Scope, status_code: int = 200
@@ -28,7 +30,10 @@ class Assets(StaticFiles):
 
         Another version is another server's, while one is replaced by the next: what is given then is for now alone.
         """
-        response = super().file_response(full_path, stat_result, scope, status_code)
+        if str(full_path).endswith(".css"):
+            response = Response(self._styles(str(full_path)), status_code, media_type="text/css")
+        else:
+            response = super().file_response(full_path, stat_result, scope, status_code)
         asked = scope.get("query_string", b"").decode("latin-1")
         response.headers["Cache-Control"] = KEEP if asked == f"v={self._version(str(full_path))}" else "no-cache"
         return response
@@ -48,6 +53,16 @@ class Addresses:
         True
         """
         return f"/static/{name}?v={version_of(self.folder / name)}"
+
+
+def compact(styles: str) -> str:
+    """Styles without comments, and without the blanks that only a reader of the source needs.
+
+    >>> compact("/* Ink. */\\na > b { color: red; }\\n@media print { a { margin: 0 auto; } }")
+    'a > b{color:red}@media print{a{margin:0 auto}}'
+    """
+    bare = re.sub(r"\s+", " ", re.sub(r"/\*.*?\*/", "", styles, flags=re.DOTALL))
+    return re.sub(r" ?([{};]) ?", r"\1", bare).replace(": ", ":").replace(";}", "}").strip()
 
 
 def version_of(file: Path) -> str:

@@ -196,6 +196,7 @@
       const note = document.getElementById(`${name}-note`);
       if (note.firstChild instanceof Text) note.firstChild.data = note.firstChild.data.replace("starting value", "");
       note.prepend(Object.assign(document.createElement("span"), { className: "kept", textContent: "kept on this device " }));
+      asked(name).setAttribute?.("aria-describedby", note.id);
     }
   };
   const tellKept = () => {

@@ -11,10 +11,10 @@ from calc.answer.plotting import Axis, Curve, Level, Plot
 from calc.language.quantities import View
 from server.plots.field import Sheet, draw_field, field_words
 from server.plots.scale import Scale, Tick, ends_of, ticks
-from server.plots.shape import polyline
 from server.sketch.boxes import ASCENT, HEIGHT, Box, level_text, text_box, text_width
 from server.sketch.draw import check_key, svg
 from server.sketch.markup import circle, group, line, num, path
+from server.sketch.polyline import polyline
 from server.sketch.room import Room
 
 WIDTH, PLOT_HEIGHT = 370.0, 320.0

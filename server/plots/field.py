@@ -15,9 +15,9 @@ from calc.answer.plotting import Field
 from calc.language.quantities import View
 from server.plots.isolines import Grid, Spot, isolines, regions
 from server.plots.scale import Scale, Tick, ticks
-from server.plots.shape import polyline
 from server.sketch.boxes import Box, level_text, text_box
 from server.sketch.markup import path
+from server.sketch.polyline import polyline
 from server.sketch.room import Room
 
 LEVELS = 6

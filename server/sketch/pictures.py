@@ -9,13 +9,17 @@ from calc.answer.drawing import Picture
 from calc.contour import Bounds, Chain, Point
 from calc.language.messages import say_text
 from calc.language.quantities import METRIC, View
-from server.sketch.markup import Plane, group, line, move, num, path, words
+from server.sketch.markup import Plane, group, line, num, path, words
 from server.sketch.part import chain_path
+from server.sketch.polyline import polyline
 
 WIDTH, HIGHEST = 380.0, 300.0
 """Natural width of a picture and its greatest height, px."""
 
 MARGIN = 8.0
+THINNED = 0.15
+"""By how much an outline may run beside the true one, px."""
+
 SECONDS_PER_PX, LEAST_SECONDS, MOST_SECONDS = 0.008, 1.5, 8.0
 """How long the moving insert takes over its way."""
 
@@ -65,12 +69,11 @@ def _drawn(picture: Picture, title: str, index: int, plane: Plane, width: float,
 
 
 def _rings(rings: Iterable[Sequence[Point]], plane: Plane) -> str:
-    """Closed outlines in whole tenths of a px."""
+    """Closed outlines in whole tenths of a px, without the points that cannot be told apart."""
     data = ""
     for ring in rings:
-        spots = dict.fromkeys((round(plane.x(point.z), 1), round(plane.y(point.r), 1)) for point in ring)
-        first, *others = spots
-        data += move(*first) + "L" + " ".join(f"{num(x)} {num(y)}" for x, y in others) + "z" if others else ""
+        spots = list(dict.fromkeys((round(plane.x(point.z), 1), round(plane.y(point.r), 1)) for point in ring))
+        data += polyline([*spots, spots[0]], THINNED) + "z" if len(spots) > 1 else ""
     return data
 
 

@@ -19,7 +19,8 @@ from tests.ui.browser import SIZES, overflow, violations
 pytestmark = pytest.mark.browser
 
 HOST = "http://shop.example"
-STYLE = Path(__file__).parents[2] / "static" / "sketch.css"
+STATIC = Path(__file__).parents[2] / "static"
+STYLE = "".join((STATIC / name).read_text() for name in ("sketch.css", "plots.css"))
 BOXES = """() => [...document.querySelectorAll("svg text")].map(text => {
     const box = text.getBoundingClientRect();
     return [text.textContent, box.left, box.top, box.right, box.bottom];
@@ -58,9 +59,7 @@ def test_words_as_the_browser_sets_them_stay_inside_and_apart(browser: Browser, 
     page = browser.new_page(viewport={"width": 370, "height": 330})
     for plot in plots_of(name):
         tokens = ":root{--card:#fff;--ink:#1b1e23}body{margin:0}"
-        page.set_content(
-            f"<!doctype html><style>{tokens}{STYLE.read_text()}</style>{draw_plot(plot, query_of(name).view)}"
-        )
+        page.set_content(f"<!doctype html><style>{tokens}{STYLE}</style>{draw_plot(plot, query_of(name).view)}")
         boxes = page.evaluate(BOXES)
         for text, left, top, right, bottom in boxes:
             assert min(left, top + LINE_GAP, 370 - right, 320 - bottom + LINE_GAP) >= -0.5, text

@@ -16,6 +16,7 @@ from server.computing.asking import Asking
 from server.docs import mount_docs
 from server.guarding import Guard
 from server.headers import SecurityHeaders
+from server.lean import share_methods
 from server.line.call import mount_line
 from server.posting import mount_posts
 from server.settings import Settings, settings_from
@@ -30,6 +31,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     >>> create_app().title
     'Chuckside'
     """
+    share_methods()  # before the database's packages are loaded, which then take the room
     settings = settings or settings_from()
     asking = Asking(settings)
     sheets = Sheets(settings)
@@ -49,19 +51,34 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         openapi_url="/api/openapi.json",
         lifespan=lifespan,
     )
-    app.add_middleware(GZipMiddleware, minimum_size=500, compresslevel=6)
-    app.add_middleware(Guard, names=settings.hosts)
-    app.add_middleware(SecurityHeaders)
+    _wrap(app, settings)
     mount_api(app, FEATURES, asking)
     mount_posts(app, POSTS, asking)
-    # Without a model of its answer, for which the framework would load a second edition of its models, 2 MB.
-    app.add_api_route("/health", health, response_model=None, tags=["server"], summary="Whether the server answers")
+    _mount_health(app)
     site = Site(app, settings, asking)
     sheets.mount(app, site)
     mount_line(app, site)
     mount_docs(app, site.templates)
     app.mount("/static", Assets(settings.static), name="static")
     return app
+
+
+def _wrap(app: FastAPI, settings: Settings) -> None:
+    app.add_middleware(GZipMiddleware, minimum_size=500, compresslevel=6)
+    app.add_middleware(Guard, names=settings.hosts)
+    app.add_middleware(SecurityHeaders)
+
+
+def _mount_health(app: FastAPI) -> None:
+    # Without a model of its answer, for which the framework would load a second edition of its models, 2 MB.
+    app.add_api_route(
+        "/health",
+        health,
+        response_model=None,
+        tags=["server"],
+        summary="Whether the server answers",
+        description="Whether the server answers, and with which edition of its tables.",
+    )
 
 
 async def health() -> dict[str, str]:

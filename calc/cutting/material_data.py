@@ -9,8 +9,8 @@ from itertools import pairwise
 from math import sqrt
 from typing import Any
 
-from calc.cutting.tables import DATA, source, table
-from calc.cutting.tools import operations
+from calc.cutting.tables import DATA, read, source
+from calc.cutting.tools import SpeedRule, operations
 from calc.language.messages import Message
 from calc.language.quantities import DENSITY, SURFACE_SPEED
 
@@ -143,7 +143,7 @@ def tabled() -> tuple[Material, ...]:
     >>> len(tabled()) >= 90
     True
     """
-    found = [table(f"{TABLE.name}/{name}") for name in FILES]
+    found = [read(f"{TABLE.name}/{name}") for name in FILES]
     rows = {row["code"]: (row, one["group"]) for one in found for row in one["material"]}
     return tuple(_material(row, group, rows) for row, group in rows.values())
 
@@ -187,6 +187,12 @@ def slower(speeds: tuple[SpeedRange, ...], factor: float, text: str) -> tuple[Sp
         replace(one, low=low, usual=usual, high=high, source=one.source + text)
         for one, (low, usual, high) in zip(speeds, two, strict=True)
     )
+
+
+@cache
+def _by_rule(rule: SpeedRule) -> str:
+    """The source of a speed that follows from another, one text for all materials."""
+    return f"{rule.factor:g} times {operations()[rule.base].title}; {rule.source}"
 
 
 def _brinell(rockwell: float) -> float:
@@ -237,5 +243,4 @@ def _speeds(rows: Mapping[str, Mapping[str, Any]]) -> Iterator[SpeedRange]:
         for name, operation in operations().items():
             for rule in (rule for rule in operation.rules if tool in rule.tools and rule.base in told):
                 low, usual, high = (SURFACE_SPEED.internal(value) * rule.factor for value in told[rule.base])
-                words = f"{rule.factor:g} times {operations()[rule.base].title}; {rule.source}"
-                yield SpeedRange(tool, name, low, usual, high, words)
+                yield SpeedRange(tool, name, low, usual, high, _by_rule(rule))

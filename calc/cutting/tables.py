@@ -11,16 +11,26 @@ from calc.language.tables import read_table
 DATA = Path(__file__).parent / "data"
 
 
-@cache
-def table(name: str) -> dict[str, Any]:
-    """The table `data/NAME.toml`; raises FileNotFoundError for a name that there is not.
+def read(name: str) -> dict[str, Any]:
+    """The table `data/NAME.toml` for one use; raises FileNotFoundError for a name that there is not.
 
-    >>> "practice" in table("sources")
+    >>> "practice" in read("sources")
     True
     """
     return read_table(DATA / f"{name}.toml")
 
 
+@cache
+def table(name: str) -> dict[str, Any]:
+    """The table `data/NAME.toml`, kept for the next use; raises FileNotFoundError for a name that there is not.
+
+    >>> "practice" in table("sources")
+    True
+    """
+    return read(name)
+
+
+@cache
 def source(key: str) -> str:
     """The sentence of a source; `"key: detail"` fills its place. Raises KeyError for a key that is not listed.
 

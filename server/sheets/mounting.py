@@ -55,7 +55,13 @@ class Sheets:
 
     def mount(self, app: FastAPI, site: Site) -> None:
         """Give the app the routes, and its API's description the ways in which an owner shows the secret."""
-        app.add_api_route("/ready", self.ready, tags=["server"], summary="Whether saved work can be had and changed")
+        app.add_api_route(
+            "/ready",
+            self.ready,
+            tags=["server"],
+            summary="Whether saved work can be had and changed",
+            description="Whether saved work can be had and changed, with one word and a sentence where it cannot.",
+        )
         SheetsApi(self.desk, self.settings.limits, site.asking, site.base).mount(app)
         SheetPages(self.desk, site).mount(app)
         PractisingPages(self.desk, site).mount(app)

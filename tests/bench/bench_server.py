@@ -28,6 +28,7 @@ from fastapi import FastAPI, Query
 from fastapi.responses import HTMLResponse
 
 from calc.questions.operations.dish_plan.dish import FEATURE
+from deploy import serve
 from server.app import create_app
 from server.catalogue import FEATURES, PAGES
 from server.pages import Page
@@ -98,7 +99,7 @@ def served(entry: tuple[str, ...] = REAL, database: str = "") -> Iterator[tuple[
     command = [sys.executable, *entry, "--port", str(port)]
     begin = time.perf_counter()
     folder = tempfile.TemporaryDirectory()
-    environ = surroundings(CHUCKSIDE_DATA=folder.name, CHUCKSIDE_DATABASE=database)
+    environ = surroundings(CHUCKSIDE_DATA=folder.name, CHUCKSIDE_DATABASE=database, **serve.COMPACT)
     process = subprocess.Popen(command, cwd=ROOT, env=environ)
     try:
         while not _answers(port):

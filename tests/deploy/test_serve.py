@@ -97,6 +97,14 @@ def test_the_server_is_told_where_to_listen_and_how_many_processes(tmp_path: Pat
     assert " --host 127.0.0.1 --port 8123 --workers 3 " in f"{' '.join(command)} "
 
 
+def test_compiled_modules_are_kept_where_they_can_be_written(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.delenv("PYTHONPYCACHEPREFIX", raising=False)
+    kept = serve.compiled_beside(tmp_path / "bin" / "python")
+    assert kept == {"PYTHONPYCACHEPREFIX": str(tmp_path / "compiled")}
+    monkeypatch.setenv("PYTHONPYCACHEPREFIX", "/elsewhere")
+    assert serve.compiled_beside(tmp_path / "bin" / "python") == {"PYTHONPYCACHEPREFIX": "/elsewhere"}
+
+
 def test_the_server_puts_the_phones_address_into_links(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.delenv(serve.ADDRESS_VARIABLE, raising=False)
     reach = network.Reach("http://localhost:8000", "http://192.168.1.20:8000")

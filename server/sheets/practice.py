@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 import random
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -26,6 +26,7 @@ from calc.language.working import Step as WorkingStep
 from calc.threads.series import beside
 from server.links import address
 from server.sheets.addresses import Question, question_at
+from server.sheets.existing import sizes_of
 from server.sheets.part_practice import drawn_from
 
 _NOTHING = "This part has no operation to practise."
@@ -35,8 +36,20 @@ SPREAD = 0.35  # fresh numbers lie within this part of the step's own
 THREAD = "designation"
 HINTS = 3  # the formula, the same with numbers in, the value
 # Given by tool, machine and standard, not by the print: another number would make no other case, only an odd one.
-STANDING = ("nose_radius", "insert_width", "point_angle", "max_rpm", "chuck_limit", "exponent")
-_PLAIN = re.compile(r"(?P<whole>\d+)(?:[.,](?P<decimals>\d+))?")
+STANDING = (
+    *(
+        "nose_radius",
+        "insert_width",
+        "point_angle",
+        "max_rpm",
+        "chuck_limit",
+        "exponent",
+        "entering_angle",
+        "jaw_count",
+    ),
+    *("bar_length", "density", "modulus", "yield_strength", "hardness", "ring_diameter", "flutes"),
+)
+_PLAIN = re.compile(r"(?=.)(?P<whole>\d*)(?:[.,](?P<decimals>\d+))?")
 # An answer is right within half a percent; a length within a hundredth of a millimetre, an angle within a minute or so,
 # where that is less. Rounded to the decimals that were typed it is right within two percent.
 CLOSE = {"length": 0.011, "angle": math.radians(0.02)}
@@ -157,7 +170,11 @@ def _redrawn(question: Question, chance: random.Random, spread: float) -> Questi
     declared = specs(question.feature.inputs)
     group = [spec for spec in declared if spec.group == declared[0].group and spec.name not in STANDING]
     drawn = {spec.name for spec in group if spec.role == "quantity"}
-    parameters = {name: _drawn(text, chance, spread) if name in drawn else text for name, text in question.parameters}
+    parameters = dict(question.parameters)
+    for name, text in question.parameters:
+        if name in drawn:
+            sizes = sizes_of(question.feature.page, name, question.query.view.units, parameters)
+            parameters[name] = _chosen(sizes, text, chance, spread) if sizes else _drawn(text, chance, spread)
     if question.feature.guessed:
         parameters = _mistaken(parameters, question.feature.guessed, chance)
     if THREAD in parameters and not any("measured" in name for name in parameters):
@@ -211,6 +228,20 @@ def _drawn(text: str, chance: random.Random, spread: float) -> str:
     if decimals >= 3 and typed * 16 % 1 == 0:
         step = 1 / 16
     return f"{max(step, round(value / step) * step):.{decimals}f}"
+
+
+def _chosen(sizes: Sequence[float], text: str, chance: random.Random, spread: float) -> str:
+    """Another one of the sizes that can be had, not far from the one that was typed; what is no plain number stays.
+
+    >>> _chosen((38.0, 42.0, 45.0, 48.0, 90.0), "45", random.Random(3), 0.3)
+    '42'
+    """
+    typed = float(text.replace(",", ".")) if _PLAIN.fullmatch(text.strip()) else 0.0
+    if not typed:
+        return text
+    others = sorted((abs(size - typed), size) for size in sizes if size != typed)
+    near = [size for away, size in others if away <= typed * spread] or [size for _, size in others[:2]]
+    return f"{chance.choice(near):.10g}"
 
 
 def judge(case: Case, spec: Spec, typed: str) -> Verdict:

@@ -161,7 +161,8 @@ class TestThePage:
         path = f"/sheet/{create(client, seat)['id']}/practise/dsh222"
         page = client.get(path).text
         assert "numbers 17" in page
-        assert page == client.get(f"{path}?seed=17").text
+        other = client.get(f"{path}?seed=17").text
+        assert page.split("<footer")[0] == other.split("<footer")[0], "the languages below lead back to each address"
 
     def test_hints_come_in_three_steps(self, client: TestClient, seat: dict[str, Any]) -> None:
         path = f"/sheet/{create(client, seat)['id']}/practise/dsh222"

@@ -22,8 +22,8 @@ from calc.language.quantities import ANGLE, COUNT, DIAMETER, LENGTH, X, Z
 from calc.measuring.places import tool_side
 from calc.measuring.wrong import Compensation, Off, Places, Wrong, bent, compare, measured, reach_of, turned
 from calc.measuring.wrong_thread import thread_off
-from calc.questions.shapes.contour_so_far import showing_contour
-from calc.shapes.chosen import OWN, SHAPES, ShapeName, SideAsked, shape_chain
+from calc.questions.shapes.contour_so_far import asked_chain, showing_contour
+from calc.shapes.chosen import OWN, SHAPES, ShapeName, SideAsked
 from calc.threads.thread import thread_of
 
 SIDES: dict[SideAsked, str] = {"": "by its tool point", "left": "left of travel", "right": "right of travel"}
@@ -119,7 +119,7 @@ def solve(inputs: ErrorInputs) -> Answer[ErrorResults]:
     0.01
     """
     require(inputs)
-    chain = shape_chain(inputs.shape, inputs.contour)
+    chain = asked_chain(inputs)
     number = int(inputs.tool_point)
     side = inputs.side or tool_side(chain, number)
     wrong = wrong_of(inputs.wrong)

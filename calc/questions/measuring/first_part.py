@@ -31,8 +31,7 @@ from calc.questions.measuring.first_part_fields import (
 from calc.questions.measuring.first_part_places import limits_of, places_of, size_wanted
 from calc.questions.measuring.first_part_words import AdviceRow, advice_rows, cautions_of, notes_of
 from calc.questions.measuring.runout_rows import RunoutRow, runout_rows
-from calc.questions.shapes.contour_so_far import showing_contour
-from calc.shapes.chosen import shape_chain
+from calc.questions.shapes.contour_so_far import asked_chain, showing_contour
 
 USUAL_SPREAD, FINEST = 0.005, 1e-6
 """mm: a micrometer in a shop (common practice), and the least that a spread of 0 is taken as."""
@@ -76,7 +75,7 @@ def prepared(inputs: FirstPartInputs) -> Prepared:
     require(inputs)
     if not inputs.readings:
         raise Missing(Fault("readings", Message("Give a reading: what was measured, where, what the gauge showed.")))
-    chain = shape_chain(inputs.shape, inputs.contour)
+    chain = asked_chain(inputs)
     number = int(inputs.tool_point)
     side = inputs.side or tool_side(chain, number)
     _require_room(inputs)

@@ -134,8 +134,7 @@ def _offers(job: Job, inputs: PartInputs) -> tuple[str, ...]:
 
 def _print(given: ContourGiven, side: Side, bar: BarInputs) -> Print:
     """The likeliest contour with these dimensions, as the page of the contour draws it first."""
-    radius = None if bar.bar_diameter is None else bar.bar_diameter / 2.0
-    found = settled(given, Habits(side, radius)).solutions[0]
+    found = settled(given, _habits(side, bar)).solutions[0]
     try:
         chain = sound(Chain(found.contour, found.names))
     except Problem as problem:
@@ -143,12 +142,16 @@ def _print(given: ContourGiven, side: Side, bar: BarInputs) -> Print:
     return Print(chain, rows_of(given.elements, chain), blanks_solved(found, given))
 
 
+def _habits(side: Side, bar: BarInputs) -> Habits:
+    return Habits(side, None if bar.bar_diameter is None else bar.bar_diameter / 2.0)
+
+
 def several_contours(inputs: PartInputs) -> Iterator[Caution]:
     """That a contour's dimensions mean more than the one that is taken."""
     for spec, side in ((inputs.outside, RIGHT), (inputs.inside, LEFT)):
         if spec is None:
             continue
-        count = len(solve(spec.start, spec.elements, habits=Habits(side, None)).solutions)
+        count = len(solve(spec.start, spec.elements, habits=_habits(side, inputs.bar)).solutions)
         if count > 1:
             where = "outside" if side == RIGHT else "bore"
             text = (

@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import wraps
 from typing import Protocol, TypeVar, cast
 
 from calc.answer.feature import Answer, Unfinished
 from calc.contour import Chain, Side
+from calc.contour.solving import Solutions
 from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
+from calc.language.messages import Caution, Listed, Message, Value
 from calc.language.problems import Missing
 from calc.questions.shapes.contour_settled import settled
 from calc.questions.shapes.contour_side import can_be_drawn, drawing
 from calc.questions.shapes.contour_solved import blanks_solved
-from calc.shapes.chosen import EXAMPLES, OWN, TOOL_SIDE
+from calc.shapes.chosen import EXAMPLES, OWN, TOOL_SIDE, shape_chain, sound
+
+MOST_NAMED = 3
+"""So many of the other contours are named."""
 
 
 class AboutContour(Protocol):
@@ -49,16 +54,56 @@ def showing_contour(
     def decorate(solve: Callable[[Asked], Answer[Found]]) -> Callable[[Asked], Answer[Found]]:
         @wraps(solve)
         def shown(inputs: Asked) -> Answer[Found]:
-            side = cast("Side", inputs.side or TOOL_SIDE.get(inputs.shape, default))
+            side = _side(inputs, default)
             try:
                 answer = solve(inputs)
+            except Unfinished:
+                raise
             except Missing as missing:
                 raise _with_contour(missing, inputs, side) from missing
-            return answer if inputs.shape != OWN else replace(answer, solved=_known(inputs, side)[1])
+            if inputs.shape != OWN or inputs.contour is None:
+                return answer
+            found = settled(inputs.contour, Habits(side, None))
+            solved = blanks_solved(found.solutions[0], inputs.contour)
+            return replace(answer, solved=solved, cautions=(*answer.cautions, *_others(found)))
 
         return shown
 
     return decorate
+
+
+def _side(inputs: AboutContour, default: Side) -> Side:
+    return cast("Side", inputs.side or TOOL_SIDE.get(inputs.shape, default))
+
+
+def asked_chain(inputs: AboutContour, default: Side = "right") -> Chain:
+    """The contour that is asked about (mm, radius): an example, or the likeliest with one's own dimensions.
+
+    `default` is as for `showing_contour`, which names the others.
+
+    Raises `Missing` without a contour, `Unfinished` where it lacks something, what the solver raises at the contour's
+    rows, and `Impossible` where it meets itself.
+    """
+    if inputs.shape != OWN or inputs.contour is None or not inputs.contour.elements:
+        return shape_chain(inputs.shape, inputs.contour)
+    solution = settled(inputs.contour, Habits(_side(inputs, default), None)).solutions[0]
+    return sound(Chain(solution.contour, solution.names))
+
+
+def _others(found: Solutions) -> Iterator[Caution]:
+    """That the dimensions mean more contours than the likeliest, which is taken."""
+    others = [solution.label for solution in found.solutions[1:]]
+    if others:
+        values: dict[str, Value] = {
+            "count": len(others) + 1,
+            "taken": found.solutions[0].label,
+            "others": Listed(tuple(others[:MOST_NAMED]), last="; "),
+        }
+        text = (
+            "{count} contours have these dimensions, the likeliest is taken: {taken}. If the print shows another "
+            "({others}), give one dimension more."
+        )
+        yield Caution(Message(text, values), 2, "contour")
 
 
 def _with_contour(missing: Missing, inputs: AboutContour, side: Side) -> Missing:

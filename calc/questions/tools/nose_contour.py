@@ -17,10 +17,10 @@ from calc.language.fields import choice, contour, given, part, result, word
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import ANGLE, AREA, COUNT, LENGTH, RADIUS, X, Z
-from calc.questions.shapes.contour_so_far import showing_contour
+from calc.questions.shapes.contour_so_far import asked_chain, showing_contour
 from calc.questions.tools.nose_contour_drawing import blank_drawing, drawing_of
 from calc.questions.tools.nosed_contour import Question
-from calc.shapes.chosen import OWN, SHAPES, TOOL_SIDE, ShapeName, SideAsked, shape_chain
+from calc.shapes.chosen import OWN, SHAPES, TOOL_SIDE, ShapeName, SideAsked
 from calc.tool.compensation import (
     CompensationResults,
     cancel_advice,
@@ -130,7 +130,7 @@ def solve(inputs: NoseInputs) -> Answer[NoseContourResults]:
     0.165685
     """
     require(inputs)
-    chain = shape_chain(inputs.shape, inputs.contour)
+    chain = asked_chain(inputs, "left")
     side = inputs.side or TOOL_SIDE.get(inputs.shape, "left")
     heading = inputs.lead.lead_heading
     return answer_of(

@@ -12,7 +12,7 @@ from calc.language.fields import choice, contour, part
 from calc.machining.reach.examine import examine
 from calc.machining.reach.work import contour_work
 from calc.questions.shapes.contour_side import can_be_drawn, drawing
-from calc.questions.shapes.contour_so_far import showing_contour
+from calc.questions.shapes.contour_so_far import asked_chain, showing_contour
 from calc.questions.tools.reach import (
     ROWS,
     ReachResults,
@@ -24,7 +24,7 @@ from calc.questions.tools.reach import (
     tool_drawn,
 )
 from calc.questions.tools.reach_asked import HoldInputs, PlainInsertInputs, ReachInputs, cutter_asked, require_nose
-from calc.shapes.chosen import OWN, SHAPES, SIDES, TOOL_SIDE, ShapeName, SideAsked, shape_chain
+from calc.shapes.chosen import OWN, SHAPES, SIDES, TOOL_SIDE, ShapeName, SideAsked
 from calc.tool.holder import misfits, read_holder
 from calc.tool.insert import read_insert
 
@@ -57,7 +57,7 @@ def solve(inputs: ReachContourInputs) -> Answer[ReachResults]:
     asked = ReachInputs(insert=inputs.insert, holder=inputs.holder, hold=inputs.hold, plain=inputs.plain)
     cutter = cutter_asked(asked, insert, holder)
     require_nose(cutter)
-    chain = shape_chain(inputs.shape, inputs.contour)
+    chain = asked_chain(inputs)
     side = inputs.side or TOOL_SIDE.get(inputs.shape, "right")
     work = contour_work(chain, side)
     work = work.reversed() if inputs.hold.travel == "out" else work

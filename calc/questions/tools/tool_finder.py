@@ -19,9 +19,9 @@ from calc.machining.finding import Found, Hand, Wanted, find_tools
 from calc.machining.reach.examine import examine
 from calc.machining.reach.work import contour_work
 from calc.questions.shapes.contour_side import can_be_drawn, drawing
-from calc.questions.shapes.contour_so_far import showing_contour
+from calc.questions.shapes.contour_so_far import asked_chain, showing_contour
 from calc.questions.tools.reach import tool_drawn
-from calc.shapes.chosen import OWN, SHAPES, TOOL_SIDE, ShapeName, shape_chain
+from calc.shapes.chosen import OWN, SHAPES, TOOL_SIDE, ShapeName
 from calc.tool.catalogue import Place
 
 WorksAt = Literal["outside", "inside"]
@@ -114,7 +114,7 @@ COMMON = (
 
 
 def _wanted(inputs: ToolFinderInputs) -> Wanted:
-    chain = shape_chain(inputs.shape, inputs.contour)
+    chain = asked_chain(inputs)
     _, place = SIDES[inputs.where]
     hole = None
     if place == "bore":

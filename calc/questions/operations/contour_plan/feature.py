@@ -44,15 +44,15 @@ from calc.questions.operations.contour_plan.shown import (
 from calc.questions.operations.contour_plan.starting import settled, with_starting_values
 from calc.questions.operations.contour_plan.tool import PlanTool
 from calc.questions.operations.strategies import led_otherwise
-from calc.questions.shapes.contour_so_far import showing_contour
-from calc.shapes.chosen import TOOL_SIDE, shape_chain
+from calc.questions.shapes.contour_so_far import asked_chain, showing_contour
+from calc.shapes.chosen import TOOL_SIDE
 
 
 @showing_contour()
 def solve(inputs: ContourPlanInputs) -> Answer[ContourPlanResults]:
     """The plan. Raises `Missing` for what it cannot do without, and what contour, tool and passes raise."""
     require(inputs)
-    chain = shape_chain(inputs.shape, inputs.contour)
+    chain = asked_chain(inputs)
     side = inputs.side or TOOL_SIDE.get(inputs.shape, "right")
     return answer_of(inputs, chain, side, inputs.contour.elements if inputs.contour else ())
 

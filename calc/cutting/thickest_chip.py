@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from math import cos, sin, sqrt
 
-from calc.cutting.chip import RIGHT_ANGLE, Edge, straight_chip
+from calc.cutting.chip import RIGHT_ANGLE, Edge, Engagement, mean_chip, straight_chip
 from calc.language.quantities import Angle, Feed, Length, Radius
-from calc.language.working import formula
+from calc.language.working import formula, recording
 
 _EXACT = "geometry of two arcs of the nose, a feed apart"
 
@@ -74,6 +74,33 @@ def thickest_chip(feed: float, depth: float, edge: Edge) -> float:
     if on_straight_edge(feed, depth, edge):
         return straight_chip(feed, min(kappa, RIGHT_ANGLE))
     return chip_on_nose(depth, r, reach_of_edge(depth, r, kappa), feed)
+
+
+@formula(source="definition of a mean", means="mean chip thickness, no more than the largest", result="h_m")
+def mean_at_most(h_max: Length) -> Length:
+    """Mean chip thickness [mm] where the rule for it gives more than the largest `h_max` [mm]. Source: definition.
+
+    >>> mean_at_most(0.05)
+    0.05
+    """
+    return h_max
+
+
+def mean_thickness(feed: float, cut: Engagement) -> float:
+    """Mean chip thickness [mm] at `feed` [mm/rev], never above the largest.
+
+    The rule spreads feed times depth over the edge in cut. Where the feed is longer than the edge reaches ahead, ridges
+    stay between the turns, less than that is cut, and the chip is no thicker than the cut is deep. Source: geometry.
+
+    >>> from calc.cutting.chip import engagement
+    >>> [round(mean_thickness(feed, engagement(0.05, Edge(0.8))), 4) for feed in (0.1, 0.3, 1.0)]
+    [0.0176, 0.05, 0.05]
+    """
+    with recording():
+        by_rule, most = mean_chip(feed, cut.depth, cut.width), thickest_chip(feed, cut.depth, cut.edge)
+    if by_rule > most:
+        return mean_at_most(thickest_chip(feed, cut.depth, cut.edge))
+    return mean_chip(feed, cut.depth, cut.width)
 
 
 def on_straight_edge(feed: float, depth: float, edge: Edge) -> bool:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from calc.cutting.chip import Engagement, feed_for_mean_chip, mean_chip
+from calc.cutting.chip import Engagement, feed_for_mean_chip
 from calc.cutting.drilling import drill_chip, insert_drill_chip, starting_feed
 from calc.cutting.feed_limits import LEAST_MEAN_CHIP, LIMIT_WORDS, FeedDecision
 from calc.cutting.force import THICKEST, THINNEST
 from calc.cutting.materials import Material
+from calc.cutting.thickest_chip import mean_thickness
 from calc.cutting.tools import habits
 from calc.language.checks import require_positive
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -100,7 +101,7 @@ def rubbing(
     (0.0167, False)
     """
     require_positive(feed=feed, least=least)
-    mean = mean_chip(feed, cut.depth, cut.width)
+    mean = mean_thickness(feed, cut)
     if mean >= least:
         return mean, None
     floor = feed_for_mean_chip(least, cut.depth, cut.width)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from shapely import LineString, Point, Polygon, box
 
 from calc.cutting.chip import Edge, engagement, mean_chip
-from calc.cutting.thickest_chip import feed_for_thickest_chip, thickest_chip
+from calc.cutting.thickest_chip import feed_for_thickest_chip, mean_thickness, thickest_chip
 
 SIDES = 800
 
@@ -79,3 +79,18 @@ def test_the_feed_for_a_thickness_gives_it(depth: float, thickness: float, nose:
         assert thickness >= depth
     elif thickness < depth:
         assert thickest_chip(feed, depth, edge) == pytest.approx(thickness)
+
+
+@pytest.mark.parametrize("nose", [0.2, 0.4, 0.8, 6.0])
+@pytest.mark.parametrize("kappa", [45.0, 75.0, 90.0, 95.0])
+def test_the_mean_chip_is_never_thicker_than_the_largest(nose: float, kappa: float) -> None:
+    """At a feed above half the depth the rule for the mean once gave more than the largest (0.053 beside 0.050)."""
+    for depth in (0.02, 0.05, 0.2, 0.5, 2.0):
+        for feed in (0.05, 0.15, 0.3, 0.8, 2.0):
+            edge = Edge(nose, math.radians(kappa))
+            assert mean_thickness(feed, engagement(depth, edge)) <= thickest_chip(feed, depth, edge) + 1e-12
+
+
+def test_the_mean_chip_is_feed_times_depth_over_the_edge_in_cut_where_the_feed_is_small() -> None:
+    """Round insert of 12 at 0.15 deep, feed 0.15: the edge in cut is 6 acos(1 - 0.15/6); by hand."""
+    assert mean_thickness(0.15, engagement(0.15, Edge(6.0))) == pytest.approx(0.15**2 / (6 * math.acos(1 - 0.15 / 6)))

@@ -17,12 +17,11 @@ from calc.cutting.chip import (
     feed_for_mean_chip,
     feed_over_chip,
     least_chip,
-    mean_chip,
 )
 from calc.cutting.feed_limits import SMALLEST_ROUND_INSERT
 from calc.cutting.feeding import fed_edge
 from calc.cutting.limits import Case, limits
-from calc.cutting.thickest_chip import feed_for_thickest_chip, thickest_chip
+from calc.cutting.thickest_chip import feed_for_thickest_chip, mean_thickness, thickest_chip
 from calc.cutting.thin_chips import Shaving
 from calc.language.checks import require
 from calc.language.fields import given, result
@@ -97,7 +96,7 @@ def solve(inputs: ChipInputs) -> Answer[ChipResults]:
     edge = _edge(inputs)
     cut = engagement(depth, edge)
     thickest = thickest_chip(feed, depth, edge)
-    mean = mean_chip(feed, depth, cut.width)
+    mean = mean_thickness(feed, cut)
     least = None if inputs.edge_rounding is None else least_chip(LEAST_CHIP_SHARE, inputs.edge_rounding)
     wanted = inputs.wanted_chip
     return Answer(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -32,7 +32,7 @@ from calc.questions.shapes.contour_cautions import cautions_of
 from calc.questions.shapes.contour_choices import choice_names, picked
 from calc.questions.shapes.contour_settled import settled
 from calc.questions.shapes.contour_side import can_be_drawn, drawing, smallest_concave_radius, steepest_fall
-from calc.questions.shapes.contour_solved import blanks_solved, count_solved, first_solved
+from calc.questions.shapes.contour_solved import blanks_solved, count_solved, first_solved, of_grooves
 from calc.questions.shapes.contour_tables import (
     ArcRow,
     CalloutRow,
@@ -112,7 +112,8 @@ def solve_contour(inputs: ContourInputs) -> Answer[ContourResults]:
     found = settled(inputs.contour, inputs.beside.habits)
     names = choice_names(found.solutions)
     index, notes = picked(inputs.chosen, names)
-    answer = described(found, index, inputs.contour.start, inputs.contour.elements, inputs.beside)
+    elements, grooves = inputs.contour.elements, of_grooves(inputs.contour)
+    answer = described(found, index, inputs.contour.start, elements, inputs.beside, grooves)
     return replace(
         answer,
         notes=(*answer.notes, *notes),
@@ -126,15 +127,20 @@ def solve_contour(inputs: ContourInputs) -> Answer[ContourResults]:
 
 
 def described(
-    found: Solutions, index: int, start: Start, given_elements: Sequence[GivenElement], beside: Beside
+    found: Solutions,
+    index: int,
+    start: Start,
+    given_elements: Sequence[GivenElement],
+    beside: Beside,
+    grooves: Collection[int] = (),
 ) -> Answer[ContourResults]:
     """The answer that the solution of this index gives: results, points, every element, cautions, the sketch."""
     chosen = found.solutions[index]
     chain = Chain(chosen.contour)
     more = () if found.complete and not found.more else (Message(MAY_BE_MORE),)
-    first = first_solved(chosen, start, given_elements)
+    first = first_solved(chosen, start, given_elements, grooves)
     return Answer(
-        results=_results(chain, beside, first, count_solved(chosen, start, given_elements)),
+        results=_results(chain, beside, first, count_solved(chosen, start, given_elements, grooves)),
         headline="contour",
         points=_points(chosen),
         contour=chain,

@@ -3,24 +3,27 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from calc.contour import Arc, Element, Point
 from calc.contour.solving import GivenElement, Solution, Start
 from calc.contour.text import ContourGiven
 
+GROOVE_ELEMENTS = 3
+
 
 def first_solved(
-    solution: Solution, start: Start, given_elements: Sequence[GivenElement]
+    solution: Solution, start: Start, given_elements: Sequence[GivenElement], of_grooves: Collection[int] = ()
 ) -> tuple[str, Point | None, str]:
     """The first coordinate on the part that the print leaves out: result to show, where it stands, at what.
 
-    A sharp corner that a chamfer or radius takes away is not on the part.
+    A sharp corner that a chamfer or radius takes away is not on the part. Elements `of_grooves`, by their index, have
+    their ends from the sizes of a groove's row, which leaves none of them out.
     """
     ends: list[Start | GivenElement] = [start, *given_elements]
     on_part = {solution.contour[0].start, *(element.end for element in solution.contour)}
     for number, (end, joint) in enumerate(zip(ends, solution.joints, strict=True)):
-        if joint not in on_part:
+        if joint not in on_part or number - 1 in of_grooves:
             continue
         where = f"end of {number}" if number else "start"
         if end.r is None and not (number and _stays(given_elements[number - 1].dr)):
@@ -30,12 +33,19 @@ def first_solved(
     return "", None, ""
 
 
-def count_solved(solution: Solution, start: Start, given_elements: Sequence[GivenElement]) -> int:
-    """How many points on the part have a coordinate that the print leaves out."""
+def count_solved(
+    solution: Solution, start: Start, given_elements: Sequence[GivenElement], of_grooves: Collection[int] = ()
+) -> int:
+    """How many points on the part have a coordinate that the print leaves out; arguments as for `first_solved`."""
     ends: list[Start | GivenElement] = [start, *given_elements]
     on_part = {solution.contour[0].start, *(element.end for element in solution.contour)}
-    pairs = zip(ends, solution.joints, strict=True)
-    return sum(joint in on_part and _is_left_out(end) for end, joint in pairs)
+    pairs = enumerate(zip(ends, solution.joints, strict=True), -1)
+    return sum(joint in on_part and _is_left_out(end) for of, (end, joint) in pairs if of not in of_grooves)
+
+
+def of_grooves(contour_given: ContourGiven) -> frozenset[int]:
+    """The indices of the elements that rows of grooves stand for: down, along the bottom and up again."""
+    return frozenset(first + more for first in contour_given.grooves for more in range(GROOVE_ELEMENTS))
 
 
 def _is_left_out(end: Start | GivenElement) -> bool:

@@ -323,3 +323,11 @@ def test_a_solution_that_does_not_fit_the_bar_comes_last_and_says_so() -> None:
     assert fits == [True, True, False, False]
     said = [any("more than the bar" in caution.message.say() for caution in answer.cautions) for answer in each]
     assert said == [not fit for fit in fits]
+
+
+@pytest.mark.parametrize("groove", ["g_w3_dep2", "g_w3_x26", "g_w3_dep2_br0.2", "g_namedDIN 471 30"])
+def test_a_groove_of_which_all_is_given_counts_as_nothing_solved(groove: str) -> None:
+    """Its row gives width and depth or bottom: its corners follow, but the print leaves none of them out."""
+    found = solved(f"s_x0_z0*f_x30*t_z-20*{groove}*t_z-40*f_x40").results
+    assert found.contour.endswith(" points")
+    assert (found.solved_x, found.solved_z, found.solved_at) == (None, None, None)

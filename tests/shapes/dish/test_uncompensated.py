@@ -47,16 +47,25 @@ def left_by(dish: Dish, nose: float, number: int) -> Uncompensated:
     return left
 
 
-def places(dish: Dish, nose: float, number: int, outside: float, steps: int) -> Rows:
-    """Nose centres (z, r): the tool point on the print from the outside of the face to the axis."""
-    points = [element.point_at(element.length * i / steps) for element in dish.part(outside) for i in range(steps + 1)]
+def places(dish: Dish, nose: float, number: int, outside: float, step: float) -> Rows:
+    """Nose centres (z, r): the tool point on the print from the outside of the face to the axis, never `step` apart."""
+    points = [
+        element.point_at(element.length * i / steps)
+        for element in dish.part(outside)
+        for steps in [math.ceil(element.length / step)]
+        for i in range(steps + 1)
+    ]
     print_z, print_r = np.array([point.z for point in points]), np.array([point.r for point in points])
     return np.column_stack([print_z - nose * TOWARD_Z[number], print_r - nose * TOWARD_X[number]])
 
 
-def swept_level(dish: Dish, nose: float, number: int, radii: Rows, steps: int = 6000) -> Rows:
-    """The lowest place of the discs at each radius, on either side of the axis, below the faced face."""
-    centres = places(dish, nose, number, 2 * dish.cut.start.r + 4 * nose, steps)
+def swept_level(dish: Dish, nose: float, number: int, radii: Rows, within: float) -> Rows:
+    """The lowest place of the discs at each radius, on either side of the axis, below the faced face.
+
+    Between two discs a height is left of a step squared over eight times the nose: a twentieth of `within`.
+    """
+    step = math.sqrt(8.0 * nose * within / 20.0)
+    centres = places(dish, nose, number, 2 * dish.cut.start.r + 4 * nose, step)
     level = np.full(radii.shape, -nose * (1 + TOWARD_Z[number]))
     for r in (radii, -radii):
         for chunk in np.array_split(centres, max(1, len(centres) // 500)):
@@ -90,7 +99,7 @@ def assert_is_swept(dish: Dish, nose: float, number: int, within: float = 1e-4) 
     radii = np.linspace(0.0, 0.9 * outside, 301)
     for step in steps:
         radii = radii[np.abs(radii - step) > 0.01 * nose]
-    gaps = profile_level(left.profile, radii) - swept_level(dish, nose, number, radii)
+    gaps = profile_level(left.profile, radii) - swept_level(dish, nose, number, radii, within)
     steep = np.abs(np.gradient(profile_level(left.profile, radii), radii)) > 2.0
     assert np.max(np.abs(gaps[~steep])) < within
     assert np.nanmax(gaps) < within  # never above what the discs took away
@@ -161,8 +170,9 @@ def test_point_3_leaves_a_pip_of_the_nose_on_the_axis() -> None:
 def test_the_ring_and_the_pip_are_those_of_the_union_of_the_discs_in_a_general_geometry_library() -> None:
     for number, nose in ((2, 6.0), (3, 2.0), (1, 1.5), (8, 3.0)):
         left = left_by(seat(), nose, number)
-        centres = places(seat(), nose, number, 80.0, 500)
-        discs = [Point(z, side * r).buffer(nose, quad_segs=256) for z, r in centres[-501:] for side in (1, -1)]
+        *_, bowl = seat().part(80.0)
+        centres = places(seat(), nose, number, 80.0, 0.05)[-math.ceil(bowl.length / 0.05) - 1 :]
+        discs = [Point(z, side * r).buffer(nose, quad_segs=256) for z, r in centres for side in (1, -1)]
         gone = unary_union(discs)
         bottom = gone.bounds[0]
         assert left.ring.z == pytest.approx(bottom, abs=1e-3)

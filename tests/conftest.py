@@ -8,6 +8,7 @@ from __future__ import annotations
 import os
 import tempfile
 from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, cast
 
 import pytest
@@ -36,8 +37,8 @@ def pytest_configure(config: pytest.Config) -> None:
     os.environ.pop("CHUCKSIDE_DATABASE", None)
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
+@contextmanager
+def opened_browser() -> Iterator[Browser]:
     """A running headless browser, whose tabs tests use one after the other."""
     from playwright.sync_api import expect  # noqa: PLC0415 - most tests need no browser
 
@@ -49,10 +50,24 @@ def browser() -> Iterator[Browser]:
         yield cast("Browser", Tabs(running))
 
 
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    """The address of the real server, with saved work of its own; a module may have another."""
+@contextmanager
+def opened_site(folders: pytest.TempPathFactory) -> Iterator[str]:
+    """The address of the real server, with saved work of its own."""
     from tests.ui.live import live  # noqa: PLC0415 - most tests need no server, and the import needs its settings
 
-    with live(tmp_path_factory.mktemp("data")) as address:
+    with live(folders.mktemp("data")) as address:
+        yield address
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """A browser for the tests of a module."""
+    with opened_browser() as running:
+        yield running
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The real server for the tests of a module; one may have another."""
+    with opened_site(tmp_path_factory) as address:
         yield address

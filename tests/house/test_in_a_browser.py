@@ -43,17 +43,15 @@ def test_a_page_is_accessible_fits_its_window_and_makes_no_complaint(
 ) -> None:
     complaints.clear()
     page.emulate_media(color_scheme="light")
-    page.set_viewport_size({"width": 390, "height": 844})
+    sized(page, "phone")
     page.goto(ADDRESSES[name])
-    assert badly_drawn(page) == {}
-    page.set_viewport_size({"width": 390, "height": 844})
     page.evaluate(UNFOLD)
-    assert violations(page, ALIKE) == []
-    assert overflow(page) == 0
+    assert (badly_drawn(page), violations(page, ALIKE), overflow(page)) == ([], [], 0)
     page.emulate_media(color_scheme="dark")
-    page.set_viewport_size({"width": 820, "height": 1180})
-    assert faint(page) == []
-    assert overflow(page) == 0
+    sized(page, "tablet upright")
+    assert (badly_drawn(page), faint(page), overflow(page)) == ([], [], 0)
+    sized(page, "tablet on its side")
+    assert badly_drawn(page) == []
     page.set_viewport_size({"width": 320, "height": 640})
     assert overflow(page) == 0
     assert complaints == []
@@ -74,14 +72,20 @@ def bare(page: Page, feature: Asked) -> dict[str, Any]:
     if page.title() != f"{feature.title} – Chuckside":  # one that needs nothing typed has its answer there already
         assert page.title().startswith(f"{feature.title}, ")
         assert page.locator(".headline .value").count() == 1
-    return badly_drawn(page)
-
-
-def badly_drawn(page: Page) -> dict[str, Any]:
-    """Words of sketches too small to be read, and sketches cut off, by the size of the window."""
     found = {}
-    for name, (width, height) in SIZES.items():
-        page.set_viewport_size({"width": width, "height": height})
-        if told := small_words(page) + cut_sketches(page):
-            found[name] = told
+    for size in SIZES:
+        sized(page, size)
+        if told := badly_drawn(page):
+            found[size] = told
     return found
+
+
+def sized(page: Page, name: str) -> None:
+    """Give the page a window of one of the sizes."""
+    width, height = SIZES[name]
+    page.set_viewport_size({"width": width, "height": height})
+
+
+def badly_drawn(page: Page) -> list[Any]:
+    """Words of sketches too small to be read, and sketches cut off."""
+    return [*small_words(page), *cut_sketches(page)]

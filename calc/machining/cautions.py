@@ -38,9 +38,8 @@ def dropped_cautions(done: Sequence[Done]) -> Iterator[Caution]:
 def narrow_cautions(done: Sequence[Done]) -> Iterator[Caution]:
     """Roughing that cannot go along its allowances, since those of two walls meet."""
     for one in done:
-        strategy = one.operation.strategy
-        if strategy.startswith("rough") and not one.keeps:
-            text = _NOT_ALONG if strategy == "rough along the contour" else _TOO_NARROW
+        if not one.keeps:
+            text = _NOT_ALONG if one.operation.strategy == "rough along the contour" else _TOO_NARROW
             yield Caution(Message(text), 2, "allowance_z")
 
 

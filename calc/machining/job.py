@@ -103,6 +103,11 @@ class Operation:
     first: int | None = None
     last: int | None = None
 
+    @property
+    def roughs(self) -> bool:
+        """Whether it takes the stock off down to the allowances."""
+        return self.strategy.startswith("rough")
+
 
 @dataclass(frozen=True, slots=True)
 class Move:

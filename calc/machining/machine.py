@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from calc.contour import Arc, Chain, ContourError, Element, Point, Turn
-from calc.machining.job import Contour, Cut, Move, Operation, Setup, Slower, ToolPass
+from calc.machining.job import Contour, Move, Operation, Setup, Slower, ToolPass
 from calc.machining.passes import Piece, not_too_many_in_all, slowed_inside
 from calc.machining.removal.judging import Judged, judge, without_slivers
 from calc.machining.removal.polygons import only_areas
@@ -153,17 +153,16 @@ def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | N
     corners = CORNERS * len(part.chain)
     stock, guard = spread(before, corners), guard_of(regions.finished, corners)
     reach, leading = reachable(part.chain, part.side, operation.tool.edges), _leading(operation, setup, made)
-    work = _work(operation, before, Contour(reach.chain, part.side, faced), regions)
-    if not stretch.is_whole:
-        work = replace(work, to_take=stock_of(only_areas(work.to_take.whole.intersection(stretch.beside()))))
+    reached = Contour(reach.chain, part.side, faced)
+    work = _work(operation, before, reached, regions, stretch) if operation.roughs else None
     home = home_of(before.bounds, operation.where, leading, outline)
     router = Router(home, operation.where, leading, outline, guard, setup.around)
     run = _Run(router, Taking(outline, guard), stock, operation)
-    for planned in stretch.only(_planned(operation, work, leading, stock)):
+    for planned in stretch.only(_planned(operation, reached, work, leading, stock)):
         run.make(planned)
         not_too_many_in_all(len(run.made), made)
     run.go_home()
-    made_all, dropped, keeps = tuple(run.made), tuple(run.dropped), work.kept is not None
+    made_all, dropped, keeps = tuple(run.made), tuple(run.dropped), work is None or work.kept is not None
     return Done(operation, part, regions, reach, made_all, run.stock, dropped, stretch, keeps)
 
 
@@ -175,15 +174,17 @@ def _stretch(operation: Operation, chain: Chain, *, turned: bool) -> Stretch:
     return Stretch(chain, *((end - last, end - first) if turned else (first, last)), operation.where)
 
 
-def _work(operation: Operation, before: Stock, part: Contour, regions: Regions) -> Work:
-    """What there is to plan on: the stock down to the allowances."""
+def _work(operation: Operation, before: Stock, part: Contour, regions: Regions, stretch: Stretch) -> Work:
+    """What there is to rough: the stock down to the allowances, beside the stretch."""
     cut, corners = operation.cut, CORNERS * len(part.chain)
     with_rest = kept(part.chain, part.side, cut.along_z, cut.along_x)
     to_take = regions.to_remove
     if with_rest is not None and with_rest is not part.chain and not to_take.is_empty:
         to_take = work_of(to_take, with_rest, part.side, operation.tool.nose, faced=part.faced).to_remove
-    spread_out = stock_of(without_slivers(to_take), corners)
-    return Work(part.chain, with_rest, part.side, operation.where, spread_out, _reach(before))
+    to_take = without_slivers(to_take)
+    if not stretch.is_whole:
+        to_take = only_areas(to_take.intersection(stretch.beside()))
+    return Work(part.chain, with_rest, part.side, operation.where, stock_of(to_take, corners), _reach(before))
 
 
 def _reach(stock: Stock) -> float:
@@ -208,36 +209,38 @@ def _leading(operation: Operation, setup: Setup, made: int) -> Leading:
     )
 
 
-def _planned(operation: Operation, work: Work, leading: Leading, stock: Stock) -> Iterator[Planned]:
-    if operation.strategy == "face":
-        yield from _faced(work, leading, stock)
-    elif operation.strategy == "finish":
-        cut = operation.cut
-        yield from (_slowed(planned, cut.slower) for planned in _finished(work, leading, stock, cut))
-    elif operation.strategy == "rough along the contour":
+def _planned(
+    operation: Operation, part: Contour, work: Work | None, leading: Leading, stock: Stock
+) -> Iterator[Planned]:
+    if work is not None and operation.strategy == "rough along the contour":
         yield from parallels(work, leading)
-    else:
+    elif work is not None:
         yield from by_levels(work, leading, "z" if operation.strategy == "rough along z" else "x")
+    elif operation.strategy == "face":
+        yield from _faced(part, leading, stock)
+    else:
+        finished = _finished(part, operation, leading, stock)
+        yield from (_slowed(planned, operation.cut.slower) for planned in finished)
 
 
-def _faced(work: Work, leading: Leading, stock: Stock) -> Iterator[Planned]:
-    face = work.chain.bounds.z_max + leading.keeping.along_z
+def _faced(part: Contour, leading: Leading, stock: Stock) -> Iterator[Planned]:
+    face = part.chain.bounds.z_max + leading.keeping.along_z
     front = in_front_of(stock, face)
     if front is not None:
         yield from facing(front, face, leading, "face")
 
 
-def _finished(work: Work, leading: Leading, stock: Stock, cut: Cut) -> Iterator[Planned]:
+def _finished(part: Contour, operation: Operation, leading: Leading, stock: Stock) -> Iterator[Planned]:
     """The contour, its face first and inward where it has one in front; then again along it for each spring pass."""
-    face = front_of(work.chain, work.where)
+    face = front_of(part.chain, operation.where)
     front = None if face is None else in_front_of(stock, face.start.z)
     if face is not None and front is not None:
         yield finish_face(face, front[3], leading)
-    along = list(finishing(work.chain, work.side, leading, after=face))
-    if cut.backward:
-        along = [backward(each, work.side) for each in reversed(along)]
+    along = list(finishing(part.chain, part.side, leading, after=face))
+    if operation.cut.backward:
+        along = [backward(each, part.side) for each in reversed(along)]
     yield from along
-    for number in range(1, cut.spring + 1):
+    for number in range(1, operation.cut.spring + 1):
         yield from (replace(planned, name=f"{planned.name}, spring {number}") for planned in along)
 
 

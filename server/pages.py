@@ -101,19 +101,20 @@ class Page:
         drawing, blanks = self.feature.blank, {}
         if isinstance(missing, Unfinished):
             drawing, blanks = missing.drawing or drawing, dict(missing.solved)
+        alone = sum(bool(fault.offers) for fault in missing.faults) == 1
         picks = tuple(
-            (self._proposal(fault.field, text), self.links.with_text(**{fault.field: text}))
+            (self._proposal(fault.field, text, alone=alone), self.links.with_text(**{fault.field: text}))
             for fault in missing.faults
             for text in fault.offers
         )
         shown = self._sketched(drawing)
         return self._framed(state, prompt=prompt, moving=dict(said), blanks=blanks, picks=picks, **shown)
 
-    def _proposal(self, field: str, text: str) -> str:
-        """What is offered for a blank: of a list of rows what each of them is."""
+    def _proposal(self, field: str, text: str, *, alone: bool) -> str:
+        """What is offered for a blank, with its field where several are; of a list of rows what each of them is."""
         spec = next((spec for spec in self._inputs if spec.name == field and spec.rows is not None), None)
         if spec is None:
-            return text
+            return self._pick(field, text, alone=alone)
         lead = worded_specs(spec.repeated.row, self.view)[0]
         rows = [row.get(lead.name, "") for row in texts_of(text, spec.repeated.row)]
         proposed = ", ".join(lead.choices.get(code, code) for code in rows)

@@ -227,7 +227,13 @@ def test_a_blank_speed_and_feed_are_asked_for_with_what_to_start_from_and_why(cl
         "0.320 mm/rev to start with, from 0.200 mm/rev to 0.440 mm/rev for a nose of R0.800 mm"
         in said["operations.0.feed"]
     )
-    assert "0.320 mm/rev to start with" in client.get("/part", params=asked).text
+    page = client.get("/part", params=asked).text
+    assert "0.320 mm/rev to start with" in page
+    tapped = dict(re.findall(r'<a href="([^"]*)">(Operation 1, [^<]*)</a>', page))
+    assert set(tapped.values()) == {"Operation 1, surface speed 180m/min", "Operation 1, feed 0.32mm"}
+    for tap in map(html.unescape, tapped):
+        left = client.get(f"/api/plan{tap}").json()["errors"]
+        assert len(left) == len(errors) - 1, "a tap fills its field of the row"
 
 
 @pytest.mark.parametrize("inside", ["s_x20_z0*t_z-30", "s_x20_z0*t_z-60"])

@@ -12,6 +12,8 @@ from calc.language.quantities import FEED, RADIUS, SURFACE_SPEED
 from calc.questions.part.declared import OperationRow
 from calc.tool.insert import nose_of
 
+MM_A_METRE = 1000.0
+
 CUTS_AS: Mapping[str, str] = {"face": "rough", "rough": "rough", "finish": "finish", "bore": "bore"}
 
 
@@ -32,7 +34,7 @@ def speed_asked(row: OperationRow, work: Material | None, field: str) -> Fault:
         "work": work.code,
         "tool": found.tool,
     }
-    return Fault(field, Message(_SPEED, values))
+    return Fault(field, Message(_SPEED, values), (f"{found.usual / MM_A_METRE:.3g}m/min",))
 
 
 def feed_asked(row: OperationRow, work: Material | None, field: str) -> Fault:
@@ -53,7 +55,7 @@ def feed_asked(row: OperationRow, work: Material | None, field: str) -> Fault:
         "high": Quantity(found.feed.high, FEED),
         "nose": Quantity(nose, RADIUS),
     }
-    return Fault(field, Message(_FEED, values))
+    return Fault(field, Message(_FEED, values), (f"{found.feed.usual:.2g}mm",))
 
 
 def _nose(row: OperationRow) -> float | None:

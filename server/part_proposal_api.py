@@ -8,8 +8,9 @@ from typing import Any
 from calc.language.messages import Message
 from calc.language.problems import Fault, OutOfRange, Problem
 from calc.language.quantities import FEED, LENGTH, SURFACE_SPEED, Kind, View
+from calc.questions.part.called import Called
 from calc.questions.part.job import VERSION, Operation, Setup
-from calc.questions.part.proposal import Called, propose
+from calc.questions.part.proposal import propose
 from server.answers import framed
 from server.part_reading import WHERE, PartReading
 from server.part_tools import tool_body

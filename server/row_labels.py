@@ -48,7 +48,7 @@ LABELS: Mapping[str, tuple[str, str]] = {
     "named": ("Designation", ""),
     "undercut.named": ("Designation", "F 0.8x0.3; without a letter form F"),
     "relief.named": ("Designation", "A or B (short) outside, C or D inside; or the thread, M24x2-6g"),
-    "cylinder.x": ("to X", "or its thread: M24x2-6g"),
+    "cylinder.x": ("to X", "or with its thread or knurl: M24x2-6g, 42 DIN 82-RKE 1"),
     "groove.named": ("Designation", "DIN 471 or 472 for a retaining ring, O-ring 2.65; blank: by its sizes"),
     "w": ("Width", ""),
     "groove.x": ("Bottom X", ""),

@@ -88,6 +88,9 @@ class Names(Protocol):
     def groove(self, text: str, radius: float | None, *, outward: bool) -> GrooveCalled:
         """The groove that a print calls `text` in a cylinder of `radius` (mm). Raises `ReadingError`."""
 
+    def knurled(self, text: str) -> str | None:
+        """The size that stands in `text` beside a knurl; None for no knurl. Raises `ReadingError` for none known."""
+
     def turned(self, text: str) -> Given | None:
         """The radius (mm) to turn before the thread `text` is cut; None for what is no thread with a class.
 
@@ -117,6 +120,10 @@ class NoNames:
     def groove(self, text: str, radius: float | None, *, outward: bool) -> GrooveCalled:  # noqa: ARG002 - the same
         """Raises `ReadingError`."""
         raise ReadingError(text, NOT_HERE)
+
+    def knurled(self, text: str) -> str | None:  # noqa: ARG002 - the protocol's
+        """No text is."""
+        return None
 
     def turned(self, text: str) -> Given | None:  # noqa: ARG002 - the protocol's
         """None for all."""

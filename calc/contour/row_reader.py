@@ -107,6 +107,7 @@ class RowReader:
         self.names: list[Mapping[str, str]] = []
         self.corners: list[str] = []
         self.threads: dict[int, str] = {}
+        self.knurls: dict[int, str] = {}
         self.grooves: dict[int, int] = {}
         self.called_grooves: dict[int, str] = {}
         self.typed: dict[str, float] = {}
@@ -157,6 +158,9 @@ class RowReader:
         if threaded is not None:
             self.threads[index] = text.strip()
             return threaded
+        sized = self.designations.knurled(text) if name == "x" and row.kind in ("cylinder", "face") else None
+        if sized is not None:
+            self.knurls[index], text = text.strip(), sized
         return from_datum(read(plain_size(text, kind), kind, self.view), kind, self.view)
 
     def _check_lean(self, index: int, found: Mapping[str, float]) -> None:

@@ -42,10 +42,10 @@ class ContourGiven:
     `rows` gives for each element the row that it came from, `names` how that row calls the element's dimensions, so
     that what is said about an element finds its field; `corners` are the fields of the corners at their ends.
     `unfinished` says what rows lack before anything can be solved. `threads` are the designations of threads by the
-    row of their cylinder, `grooves` the rows of grooves by their first element, `called_grooves` what is said of those
-    that are called by a name. `typed` are the values and `breaks` the
-    corners as they were read, by field (`rows.2.x`). Of several contours on a page each has a `prefix` of its own,
-    which stands for `rows` in the fields of what is said.
+    row of their cylinder, `knurls` what is typed of those that bear a knurl, `grooves` the rows of grooves by their
+    first element, `called_grooves` what is said of those that are called by a name. `typed` are the values and
+    `breaks` the corners as they were read, by field (`rows.2.x`). Of several contours on a page each has a `prefix` of
+    its own, which stands for `rows` in the fields of what is said.
     """
 
     start: Start
@@ -60,6 +60,7 @@ class ContourGiven:
     typed: Mapping[str, float] = field(default_factory=dict)
     breaks: Mapping[str, GivenCorner] = field(default_factory=dict)
     prefix: str = "rows"
+    knurls: Mapping[int, str] = field(default_factory=dict)
 
     def field(self, solver_field: str) -> str:
         """The field of a row that the solver calls `elements.2.radius`; the row itself where it has no such field.
@@ -120,6 +121,7 @@ def read_rows(
         reader.typed,
         reader.breaks,
         prefix,
+        reader.knurls,
     )
     large = [Fault(given.field(fault.field), fault.message) for fault in faults_of_size(given.start, given.elements)]
     return given, (*_called(reader.faults, prefix), *large)

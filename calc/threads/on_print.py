@@ -14,6 +14,7 @@ from calc.language.messages import Value
 from calc.language.problems import Problem
 from calc.language.reading import ReadingError
 from calc.shapes.grooves_on_print import groove_called
+from calc.shapes.knurls_on_print import knurl_called
 from calc.shapes.shoulder.geometry import undercut_contour
 from calc.shapes.shoulder.standards import Undercut as SizeOfUndercut
 from calc.shapes.shoulder.standards import sizes_of
@@ -105,6 +106,15 @@ class StandardNames:
         limits = (size.lower / 2.0, size.upper / 2.0) if isinstance(size, Limited) else None
         radius = Given(_middle(size) / 2.0, LEAST_SLACK["mm"], nominal / 2.0 if limits else None, limits)
         return ThreadCalled(radius, abs(aimed(size) - chamfer_to(found)) / 2.0, not sizes.assumed)
+
+    def knurled(self, text: str) -> str | None:
+        """The size that stands in `text` with a knurl beside it; None for no knurl. Raises `ReadingError`.
+
+        >>> StandardNames().knurled("42 DIN 82-RGE 1"), StandardNames().knurled("42 h9")
+        ('42', None)
+        """
+        called = knurl_called(text)
+        return None if called is None else called.size
 
     def turned(self, text: str) -> Given | None:
         """The radius (mm) to turn or bore before the thread `text` with its class is cut; else None.

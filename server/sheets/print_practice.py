@@ -20,6 +20,7 @@ from calc.questions.part.asking import prints_of
 from calc.questions.part.declared import PartInputs
 from calc.questions.part.job import Print
 from calc.shapes.grooves_on_print import groove_named
+from calc.shapes.knurls_on_print import knurl_called
 from calc.threads.on_print import NAMES, undercut_named
 from server.sheets.addresses import Question
 
@@ -134,7 +135,7 @@ class Shape:
         for index, each in enumerate(self.rows(side)) if given else ():
             number = sum(at <= index for at in given.rows) if given else 0
             text = each.texts.get("x", "")
-            value = given.typed.get(f"{given.prefix}.{index}.x") if given else None
+            value = given.typed.get(f"rows.{index}.x") if given else None
             if first <= number and (last is None or number <= last) and limited(value) and not NAMES.is_thread(text):
                 yield text
 
@@ -155,6 +156,7 @@ def _of_side(shape: Shape, side: str) -> Found:
         return
     rows = shape.rows(side)
     yield from (("/thread", {"designation": text}) for text in given.threads.values())
+    yield from (("/knurl", _knurl(shape, given, at)) for at in given.knurls)
     for index, row in enumerate(rows):
         if row.kind == "undercut" and side == "outside":
             yield "/shoulder", _shoulder(rows, index)
@@ -166,6 +168,16 @@ def _of_side(shape: Shape, side: str) -> Found:
             yield "/taper", _taper(shape, side, index)
     if side == "outside" and rows:
         yield "/contour", {"contour": shape.texts["outside"]}
+
+
+def _knurl(shape: Shape, given: ContourGiven, index: int) -> Texts:
+    """A knurl by its form, its pitch and the diameter over its crests."""
+    called = knurl_called(given.knurls[index])
+    over = given.typed.get(f"rows.{index}.x")
+    if called is None or over is None:
+        return {"diameter": ""}
+    diameter, pitch = shape.said(2.0 * over, DIAMETER), shape.said(called.pitch, LENGTH)
+    return {"diameter": diameter, "pitch": pitch, "form": called.form}
 
 
 def _shoulder(rows: tuple[Row, ...], index: int) -> Texts:

@@ -48,6 +48,7 @@ ASKED_BY: dict[str, tuple[str, dict[str, str]]] = {
     "kind:thread~thread:M30x1.5-6H": ("/thread", {"designation": "M30x1.5-6H"}),
     "kind:knurl~size:1~knurl_form:crossed~over_knurl:42": ("/knurl", {"diameter": "42", "form": "crossed"}),
     "kind:part-off~size:3~edge_lead:6~surface_speed:120~feed:0.1": ("/parting", {"edge_lead": "6", "feed": "0.1"}),
+    "kind:measure~where:inside": ("/limits", {"size": "25 H7"}),
     "kind:measure~from_row:8": ("/limits", {"size": "36 h9"}),
 }
 """An operation of each kind on it, with the question that it asks."""
@@ -68,6 +69,7 @@ ROWS_ASK: dict[str, tuple[str, str, dict[str, str]]] = {
         {"section": "2.65", "mating_diameter": "42 H8", "duty": "static"},
     ),
     "ring in a bore": ("inside", "s_x40_z0*t_z-9*g_namedDIN 472_outward*t_z-40", {"where": "inside", "diameter": "40"}),
+    "knurl": ("outside", "s_x0_z0*f*t_x42_z-3*t_x42 DIN 82-RGE 0.8_z-13*t_z-40", {"pitch": "0.8", "diameter": "42"}),
     "line": ("outside", "s_x0_z0*f_x19.8*l_x22_z-22_tp1:10*t_z-40", {"large_diameter": "22", "length": "22"}),
     "arc": ("outside", "s_x0_z-4.5*a_r75_z0_cx0*e0.8*f_x60*t_z-20", {}),
     "chamfer": ("outside", "s_x0_z0*f_x42*c1*t_z-28", {}),
@@ -76,7 +78,8 @@ ROWS_ASK: dict[str, tuple[str, str, dict[str, str]]] = {
 
 PAGES_OF = {
     "undercut": "/shoulder", "thread": "/thread", "relief": "/thread", "groove": "/groove", "ring": "/ring-groove",
-    "o-ring": "/o-ring-groove", "ring in a bore": "/ring-groove", "line": "/taper", "arc": "/contour",
+    "o-ring": "/o-ring-groove", "ring in a bore": "/ring-groove", "line": "/taper", "knurl": "/knurl",
+    "arc": "/contour",
     "chamfer": "/contour",
 }  # fmt: skip
 OF_THE_CONTOUR = {"start", "face", "cylinder", "radius"}

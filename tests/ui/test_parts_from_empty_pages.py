@@ -88,7 +88,7 @@ WHOLE = Part(
         ("Face", {}),
         ("Chamfer", {"size": "1"}),
         ("Cylinder", {"x": "42", "z": "-3"}),
-        ("Cylinder", {"z": "-13"}),
+        ("Cylinder", {"x": "42 DIN 82-RKE 1", "z": "-13"}),
         ("Cylinder", {"z": "-19.2"}),
         ("Groove", {"w": "3.6", "x": "38"}),
         ("Cylinder", {"z": "-28"}),
@@ -106,7 +106,14 @@ WHOLE = Part(
         ("Face", {"x": "25 H7"}),
         ("Cylinder", {"z": "-40"}),
     ),
-    says=("groove, first end", "thread, first end", "part-off, first end", "face, second end", "finish, second end"),
+    says=(
+        "groove, first end",
+        "thread, first end",
+        "knurl, first end",
+        "part-off, first end",
+        "face, second end",
+        "finish, second end",
+    ),
 )
 
 

@@ -33,6 +33,7 @@ from calc.questions.part.job import (
     Steady,
     Travel,
 )
+from calc.questions.part.knurl_blank import at_the_blank, knurls_of
 from calc.questions.part.left_on import rests_of, turned_print
 from calc.questions.part.proposing import proposed_text
 from calc.questions.part.shown import part_drawing
@@ -107,7 +108,9 @@ def prints_of(inputs: PartInputs) -> tuple[Print, Print | None]:
     if inputs.outside is None:
         text = "Give the outside of the print: its first face, cylinder, line or arc."
         raise Missing(Fault("outside", Message(text)))
-    outside = turned_print(_print(inputs.outside, RIGHT, inputs.bar), RIGHT, rests_of(inputs.later, "outside"))
+    drawn = _print(inputs.outside, RIGHT, inputs.bar)
+    outside = turned_print(drawn, RIGHT, rests_of(inputs.later, "outside"))
+    outside = at_the_blank(outside, knurls_of(inputs.outside, drawn))
     if outside.chain.bounds.z_min >= 0.0:
         text = "The outside must run from Z zero to negative Z, into the part."
         raise OutOfRange(Fault("outside", Message(text)))

@@ -22,15 +22,25 @@ Side = Literal["outside", "bore"]
 SAME = 1e-6
 """mm: lengths that differ by less are one."""
 
+BLADES = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)
+"""mm: widths of grooving and parting inserts in common use (common practice, no source)."""
 
-def without_grooves(chain: Chain, share: tuple[int, int], place: Side) -> Chain:
-    """The elements of a share (first, last) with a line over each groove."""
-    return Chain(tuple(_filled(chain, share, place)))
+DEEPEST = 8.0
+"""Widths that a blade goes deep, as parting off by itself takes it."""
+
+KNURLED = Cut(feed=0.2, surface_speed=25_000.0)
+"""Knurling rolls to start with (common practice, no source)."""
 
 
-def _filled(chain: Chain, share: tuple[int, int], place: Side) -> Iterator[Element]:
+def without_grooves(chain: Chain, share: tuple[int, int], place: Side, turned: frozenset[int] = frozenset()) -> Chain:
+    """The elements of a share (first, last) with a line over each groove; those that begin with one `turned` stay."""
+    return Chain(tuple(_filled(chain, share, place, turned)))
+
+
+def _filled(chain: Chain, share: tuple[int, int], place: Side, turned: frozenset[int]) -> Iterator[Element]:
     """The elements of a share with a line over each groove."""
-    runs = [run for run in dips(chain, place) if share[0] <= run[0] and run[1] <= share[1]]
+    found = (run for run in dips(chain, place) if run[0] not in turned)
+    runs = [run for run in found if share[0] <= run[0] and run[1] <= share[1]]
     index = share[0]
     while index <= share[1]:
         run = next((each for each in runs if each[0] == index), None)
@@ -78,3 +88,14 @@ def cut_to_start(work: Material, operation: str, nose: float, keep: tuple[float,
     assert start is not None, "rough, finish and bore have a start"
     speed = starting_speed(work, operation, "", None).speed
     return Cut(start.depth.usual if keep else None, start.feed.usual, speed, *(keep or (0.0, 0.0)))
+
+
+def level_width(elements: tuple[Element, ...]) -> float:
+    """How wide a groove is at its bottom (mm): its longest level element."""
+    level = [each for each in elements if is_level(each)]
+    return max((abs(each.start.z - each.end.z) for each in level), default=0.0)
+
+
+def is_level(element: Element) -> bool:
+    """Whether it runs along the axis."""
+    return abs(element.start.r - element.end.r) < SAME

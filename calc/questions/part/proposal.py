@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field, replace
 
-from calc.contour import Arc, Chain, Element
+from calc.contour import Arc, Chain
 from calc.cutting.materials import Material, material
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Missing
@@ -16,7 +16,20 @@ from calc.machining.job import Contour, Cut
 from calc.machining.removal.stock import Stock
 from calc.machining.whole import turned_contour
 from calc.questions.operations.contour_plan.inputs import ToolInputs
-from calc.questions.part.choosing import SAME, Side, cut_to_start, tools_for, with_nose, without_grooves
+from calc.questions.part.called import Called, Knurled, Proposed
+from calc.questions.part.choosing import (
+    BLADES,
+    DEEPEST,
+    KNURLED,
+    SAME,
+    Side,
+    cut_to_start,
+    is_level,
+    level_width,
+    tools_for,
+    with_nose,
+    without_grooves,
+)
 from calc.questions.part.close_sizes import CLOSE, Close, cut_on_axis, drill_for_reamer, reamed_bore
 from calc.questions.part.ends import ends_of, rows_of_bore, rows_of_end
 from calc.questions.part.held import turning_tool
@@ -50,42 +63,19 @@ ROUGH_NOSE, FINISH_NOSE = 1.2, 0.8
 BORE_ALLOWANCE = 1.0
 """mm on the diameter: what a drill leaves at least for boring (common practice, no source)."""
 
-BLADES = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)
-"""mm: widths of grooving and parting inserts in common use (common practice, no source)."""
 
-DEEPEST = 8.0
-"""Widths that a blade goes deep, as parting off by itself takes it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Called:
-    """A thread that the print calls for on rows of its outside or inside."""
-
-    designation: str
-    first: int
-    last: int
-    where: Side = "outside"
-
-
-@dataclass(frozen=True)
-class Proposed:
-    """The setups with their operations, the reason of each operation, and what has to be settled otherwise."""
-
-    setups: tuple[Setup, ...]
-    reasons: tuple[tuple[Message, ...], ...]
-    open_points: tuple[Message, ...] = ()
-
-
-def propose(job: Job, threads: tuple[Called, ...] = (), close: tuple[Close, ...] = ()) -> Proposed:
+def propose(
+    job: Job, threads: tuple[Called, ...] = (), close: tuple[Close, ...] = (), knurls: tuple[Knurled, ...] = ()
+) -> Proposed:
     """Operations for a job's print, stock, machine and material; setups that it has already are not looked at.
 
-    `close` are the sizes with limits: those are measured before the finish.
+    `close` are the sizes with limits: those are measured before the finish; `knurls` stand on rows of the outside.
 
     Raises `Missing` without a material. Source: the order of common practice.
     """
     if job.material is None:
         raise Missing(Fault("part.material", Message("Speeds and feeds need the material.")))
-    made = [_Maker(job, material(job.material), threads, close, end) for end in ends_of(job)]
+    made = [_Maker(job, material(job.material), threads, close, knurls, end) for end in ends_of(job)]
     setups = tuple(Setup(each.end, tuple(operation for operation, _ in each.found)) for each in made)
     reasons = tuple(tuple(reason for _, reason in each.found) for each in made)
     return Proposed(setups, reasons, tuple(point for each in made for point in each.open_points))
@@ -99,6 +89,7 @@ class _Maker:
     work: Material
     threads: tuple[Called, ...]
     close: tuple[Close, ...]
+    knurls: tuple[Knurled, ...]
     end: End
     found: list[tuple[Operation, Message]] = field(default_factory=list)
     open_points: list[Message] = field(default_factory=list)
@@ -122,6 +113,7 @@ class _Maker:
         self._finish(outside, behind)
         self._grooves((first, last))
         self._threads()
+        self._knurls((first, last))
         if self.end == "first":
             self._part_off()
 
@@ -146,7 +138,13 @@ class _Maker:
         if place == "bore":
             drilled = self._drilled()
             hole = (2.0 * print_.chain.bounds.r_min if drilled is None else drilled) / 2.0
-        return tools_for(self._seen(without_grooves(print_.chain, share, place)), place, hole)
+        turned = self._blanks() if place == "outside" else frozenset[int]()
+        return tools_for(self._seen(without_grooves(print_.chain, share, place, turned)), place, hole)
+
+    def _blanks(self) -> frozenset[int]:
+        """The elements of the outside that are turned to the blank of a knurl."""
+        rows = {each.row for each in self.knurls}
+        return frozenset(index for index, row in enumerate(self.job.outside.numbers) if row in rows)
 
     def _cut(self, operation: str, tool: Turning, keep: tuple[float, float] | None = None) -> Cut:
         return cut_to_start(self.work, operation, tool.tool.nose, keep)
@@ -270,7 +268,7 @@ class _Maker:
     def _measure(self, print_: Print, share: tuple[int, int], where: Side) -> None:
         """A stop before the finish for each close size of a share."""
         indices = range(share[0], share[1] + 1)
-        level = [index for index in indices if _is_level(print_.chain.elements[index])]
+        level = [index for index in indices if is_level(print_.chain.elements[index])]
         rows = {self._row(print_, index) for index in level}
         for each in self.close:
             row = each.row if each.row in rows else each.row + 1  # a face or the start gives the size of what follows
@@ -287,11 +285,12 @@ class _Maker:
             prints.append((self.job.inside, "bore"))
         for print_, where in prints:
             for first, last in dips(print_.chain, where):
-                if where == "bore" or share[0] <= first <= share[1]:
+                knurled = where == "outside" and first in self._blanks()
+                if not knurled and (where == "bore" or share[0] <= first <= share[1]):
                     self._groove(print_, where, first, last)
 
     def _groove(self, print_: Print, where: Side, first: int, last: int) -> None:
-        bottom = _bottom(print_.chain.elements[first : last + 1])
+        bottom = level_width(print_.chain.elements[first : last + 1])
         widths = [each for each in BLADES if each <= bottom - 0.5] or [each for each in BLADES if each <= bottom + SAME]
         rows = self._row(print_, first), self._row(print_, last)
         if not widths:
@@ -319,6 +318,13 @@ class _Maker:
                 )
                 self._add(operation, text, thread=each.designation)
 
+    def _knurls(self, share: tuple[int, int]) -> None:
+        numbers = self.job.outside.numbers
+        for each in self.knurls:
+            if share[0] <= numbers.index(each.row) <= share[1]:
+                text = "The knurl is rolled on its blank when all beside it is turned; it takes nothing off."
+                self._add(Operation("knurl", each.roll, KNURLED, each.row, each.row), text)
+
     def _part_off(self) -> None:
         if not self._is_parted():
             return
@@ -333,16 +339,6 @@ class _Maker:
         values: dict[str, Value] = {"width": Quantity(width, LENGTH, brief=True)}
         values["rest"] = Quantity(SECOND_FACE, LENGTH, brief=True)
         self._add(Operation("part-off", Grooving(width), cut), text, **values)
-
-
-def _bottom(elements: tuple[Element, ...]) -> float:
-    """How wide a groove is at its bottom (mm): its longest level element."""
-    level = [each for each in elements if _is_level(each)]
-    return max((abs(each.start.z - each.end.z) for each in level), default=0.0)
-
-
-def _is_level(element: Element) -> bool:
-    return abs(element.start.r - element.end.r) < SAME
 
 
 def _hole_of(stock: Stock) -> float:

@@ -8,9 +8,11 @@ from typing import Literal
 from calc.contour.text import ContourGiven
 from calc.language.limited import limited
 from calc.language.quantities import DIAMETER, FEED, LENGTH, METRIC, SURFACE_SPEED, Kind
+from calc.questions.part.called import Called
 from calc.questions.part.close_sizes import Close
 from calc.questions.part.job import Drill, Grooving, Job, Operation, Reamer, Roll, Tap, Threading, Turning
-from calc.questions.part.proposal import Called, propose
+from calc.questions.part.knurl_blank import knurls_of
+from calc.questions.part.proposal import propose
 
 AWAY = str.maketrans("*~", "∗∼")
 
@@ -18,7 +20,8 @@ AWAY = str.maketrans("*~", "∗∼")
 def proposed_text(job: Job, outside: ContourGiven | None, inside: ContourGiven | None) -> str:
     """The operations that are proposed for a job, as the text of the page's list. Raises what `propose` does."""
     called = (*_called(outside, "outside"), *_called(inside, "bore"))
-    found = propose(job, called, (*_close(outside, "outside"), *_close(inside, "bore")))
+    knurls = knurls_of(outside, job.outside.drawn or job.outside)
+    found = propose(job, called, (*_close(outside, "outside"), *_close(inside, "bore")), knurls)
     rows = [
         {"end": "" if setup.end == "first" else setup.end, **_texts(operation), "note": reason.say(METRIC)}
         for setup, reasons in zip(found.setups, found.reasons, strict=True)

@@ -1,0 +1,37 @@
+"""What a proposal starts from beside the contours, threads and knurls, and what it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from calc.language.messages import Message
+from calc.questions.part.choosing import Side
+from calc.questions.part.job import Roll, Setup
+
+
+@dataclass(frozen=True, slots=True)
+class Called:
+    """A thread that the print calls for on rows of its outside or inside."""
+
+    designation: str
+    first: int
+    last: int
+    where: Side = "outside"
+
+
+@dataclass(frozen=True, slots=True)
+class Knurled:
+    """A knurl on a row of the print, as elements are counted from 1; `field` is where it was typed."""
+
+    row: int
+    roll: Roll
+    field: str = ""
+
+
+@dataclass(frozen=True)
+class Proposed:
+    """The setups with their operations, the reason of each operation, and what has to be settled otherwise."""
+
+    setups: tuple[Setup, ...]
+    reasons: tuple[tuple[Message, ...], ...]
+    open_points: tuple[Message, ...] = ()

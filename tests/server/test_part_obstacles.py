@@ -11,7 +11,7 @@ import pytest
 from calc.language.problems import Problem
 from calc.language.quantities import View
 from server.part_api import answer
-from tests.server.whole_parts import SLEEVE, STEM
+from tests.server.whole_parts import SLEEVE, STEM, STRONG, cut, line
 
 
 def stem(**setup: Any) -> dict[str, Any]:
@@ -150,3 +150,52 @@ def test_with_a_centre_the_outside_is_turned_as_without_and_only_the_face_is_bar
     assert {number for number, _ in hit(held)} == {1}
     for index in (1, 2):
         assert held["operations"][index]["volume_after"] == free["operations"][index]["volume_after"]
+
+
+REST = {"z": -20, "width": 16}
+
+
+def behind_the_rest(kind: str, **setup: Any) -> dict[str, Any]:
+    """A groove of 3 at Z-60 or a thread from Z-50 to its relief at Z-78, on a shaft that is turned already."""
+    grooved = [line(30, 0), line(30, -60), line(26, -60), line(26, -63), line(30, -63), line(30, -90)]
+    turned = [line(24, 0), line(24, -50), line(24, -78), line(20, -78), line(20, -86), line(30, -86), line(30, -90)]
+    groove = {"kind": "groove", "tool": {"width": 3}, "from": 3, "to": 5}
+    thread = {"kind": "thread", "tool": {"thread": "M24x2-6g"}, "from": 3, "to": 3}
+    body = {
+        "part": {
+            "material": "C45",
+            "outside": {"start": {"x": 0, "z": 0}, "elements": grooved if kind == "groove" else turned},
+        },
+        "stock": {"bar_diameter": 30},
+        "machine": {"max_rpm": 2500},
+        "setups": [
+            {"operations": [{"kind": "rough", "tool": STRONG, "cut": cut(180, 0.2, 1.5)}]},
+            {"operations": [groove if kind == "groove" else thread], "length_out": 130} | setup,
+        ],
+    }
+    return answer({**body, "words": True}, View())
+
+
+@pytest.mark.parametrize("kind", ["groove", "thread"])
+def test_blades_and_threading_tools_are_led_round_a_rest_too(kind: str) -> None:
+    """Reaching to Ø70 it is passed in X; endless it is in the way and named."""
+    free, led = behind_the_rest(kind), behind_the_rest(kind, steady_rest={**REST, "outer_diameter": 70})
+    assert hit(free) == hit(led) == set()
+    assert led["operations"][1]["volume_after"] == free["operations"][1]["volume_after"]
+    assert led["operations"][1]["time"] == free["operations"][1]["time"]
+    highest = [
+        max(map(float, re.findall(r"G0 X([\d.]+)", found["words"].split("operation 2")[1]))) for found in (free, led)
+    ]
+    assert highest[0] < 70.0 < highest[1]
+    assert {what for _, what in hit(behind_the_rest(kind, steady_rest=REST))} == {"steady rest"}
+
+
+def test_a_drill_stays_on_the_axis_where_a_rest_is_no_matter_and_a_centre_cannot_be_passed() -> None:
+    body = copy.deepcopy(SLEEVE)
+    drill = {"operations": [body["setups"][0]["operations"][1]], "length_out": 80}
+
+    def found(**setup: Any) -> set[str]:
+        return {what for _, what in hit(answer({**body, "setups": [drill | setup]}, View()))}
+
+    assert found(steady_rest={"z": -20, "width": 10}) == set()
+    assert found(tailstock_diameter=12) == {"tailstock centre"}

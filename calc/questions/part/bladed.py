@@ -23,6 +23,7 @@ from calc.questions.operations.parting import SLOW_DIAMETER, SLOW_SHARE
 from calc.questions.part.asked import Asked
 from calc.questions.part.done import PassDone
 from calc.questions.part.job import Grooving
+from calc.questions.part.led_round import led_in, led_out
 from calc.questions.part.parting_chamfers import Chamfer
 
 USUAL_CORNER = 0.2
@@ -184,14 +185,10 @@ class BladeRun:
         height = blade.out(home)
         there = blade.place(blade.along(one.above), height)
         back = blade.place(blade.along(one.over), height)
-        led = ToolPass(
-            one.name,
-            (
-                *moves_of(home, [Leg(there, None, "rapid", "approach"), Leg(one.above, None, "rapid", "approach")]),
-                *one.moves,
-                *moves_of(one.over, [Leg(back, None, "rapid", "return"), Leg(home, None, "rapid", "return")]),
-            ),
-        )
+        into = moves_of(home, [Leg(there, None, "rapid", "approach"), Leg(one.above, None, "rapid", "approach")])
+        out = moves_of(one.over, [Leg(back, None, "rapid", "return"), Leg(home, None, "rapid", "return")])
+        led_by = self.asked, self.taking.outline, blade.where
+        led = ToolPass(one.name, (*led_in(*led_by, into, self.stock), *one.moves, *led_out(*led_by, out, self.stock)))
         removal = self.taking.take(self.stock, led)
         removal = replace(removal, depth=_depth(removal, one.moves))
         self.stock = removal.stock

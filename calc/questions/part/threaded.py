@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Literal
@@ -16,14 +17,17 @@ from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import DIAMETER, LENGTH
 from calc.language.working import Step
-from calc.machining.job import Contour, Move, ToolPass
+from calc.machining.job import Contour, Move, ToolPass, Why
+from calc.machining.reach.tool import SHANK_LENGTH
 from calc.machining.removal.stock import Stock
-from calc.machining.straight_in import Leg, moves_of
+from calc.machining.removal.sweep import Outline
+from calc.machining.straight_in import SHARP, Leg, moves_of
 from calc.questions.operations.knurl import FEATURE as KNURL
 from calc.questions.operations.knurl import KnurlInputs, KnurlResults
 from calc.questions.part.asked import Asked, reported, speed_cautions
 from calc.questions.part.done import OperationDone, PassDone
 from calc.questions.part.job import Roll, Threading
+from calc.questions.part.led_round import led_in, led_out
 from calc.questions.part.rows import SetTo, straight_row
 from calc.questions.threads.passes_fields import (
     InfeedInputs,
@@ -35,8 +39,12 @@ from calc.questions.threads.passes_fields import (
 from calc.questions.threads.thread_passes import FEATURE as PASSES
 from calc.threads.thread import Thread, thread_of
 
+Size = Literal["outside", "bore"]
 CLEAR = 1.0
 """mm: a threading tool goes back so far off the crests (common practice, no source)."""
+
+FLANKS = 1.5
+"""Pitches: so far up a threading tool has its flanks, its body begins there (common practice, no source)."""
 
 BESIDE = 0.01
 """mm: stock that stands no more than this beyond the crests is no shoulder."""
@@ -62,7 +70,7 @@ def threaded(asked: Asked) -> OperationDone:
     return reported(
         asked,
         [],
-        [led.done(row, start) for row in rows for start in range(thread.named.starts)],
+        led.round([led.done(row, start) for row in rows for start in range(thread.named.starts)]),
         cautions=(*_not_turned_yet(asked, thread, (front - length - answer.results.run_out, front)), *answer.cautions),
         notes=(Message(text, values), *answer.notes),
         steps=steps,
@@ -143,6 +151,19 @@ def _crest(thread: Thread) -> float:
     return thread.named.diameter / 2.0 if thread.sizes.outside else thread.sizes.basic.minor / 2.0
 
 
+def threading_outline(thread: Thread, height: float) -> Outline:
+    """A threading tool about its tip, its body as high as `height` (mm); its flanks as those of 60 degrees.
+
+    >>> round(max(corner.r for corner in threading_outline(thread_of("M24x2-6g"), 40.0).core), 3)
+    40.0
+    """
+    deep = FLANKS * thread.named.pitch
+    wide, out = deep * math.tan(math.radians(30.0)), 1.0 if thread.sizes.outside else -1.0
+    corners = [(0.0, SHARP), (wide, deep), (wide, height), (-wide, height), (-wide, deep)]
+    core = tuple(Point(z, out * r) for z, r in corners)
+    return Outline(core if thread.sizes.outside else core[::-1], SHARP)
+
+
 class _Led:
     """Leads a threading tool: in front of the thread to depth, along it in step with the spindle, off and back."""
 
@@ -151,7 +172,27 @@ class _Led:
         out = CLEAR if thread.sizes.outside else -CLEAR
         at = asked.before.bounds[3] if thread.sizes.outside and asked.before.bounds[2] > front + BESIDE else None
         self.clear = max(_crest(thread) + out if at is None else at + out, 0.0)
-        self.passes = 0
+        self.asked = asked
+        self.is_watched = asked.around is not None or asked.setup.turning_at is not None
+        height = SHANK_LENGTH if thread.sizes.outside else max(self.clear, FLANKS * thread.named.pitch)
+        self.outline = threading_outline(thread, height)
+
+    def round(self, passes: list[PassDone]) -> list[PassDone]:
+        """The passes, the first from where the tool waits and the last back there, round what stands around."""
+        if self.asked.around is None:
+            return passes
+        stock, outside = self.asked.before, self.thread.sizes.outside
+        begin, end = passes[0].tool_pass.moves[0].elements[0].start, passes[-1].tool_pass.moves[-1].elements[-1].end
+        home = Point(stock.bounds[2] + self.found.run_up, stock.bounds[3] + CLEAR if outside else self.clear)
+        where: Size = "outside" if outside else "bore"
+        there = moves_of(home, [_rapid(Point(begin.z, home.r), "approach"), _rapid(begin, "approach")])
+        back = moves_of(end, [_rapid(Point(end.z, home.r), "return"), _rapid(home, "return")])
+        into = led_in(self.asked, self.outline, where, there, stock)
+        out = led_out(self.asked, self.outline, where, back, stock)
+        first, *rest = passes
+        passes = [replace(first, tool_pass=replace(first.tool_pass, moves=(*into, *first.tool_pass.moves))), *rest]
+        last = passes[-1]
+        return [*passes[:-1], replace(last, tool_pass=replace(last.tool_pass, moves=(*last.tool_pass.moves, *out)))]
 
     def done(self, row: PassRow, start: int) -> PassDone:
         """One pass of one start: its moves at the tip, its row, its force and power."""
@@ -174,12 +215,17 @@ class _Led:
         time = time_at_limit.function(tip.length, lead, found.rpm)
         made = straight_row(name, tip, SetTo(lead, speed, found.rpm), row.infeed, time, air=tip.length - self.length)
         power = cutting_power.function(row.force, speed)
-        return PassDone(name, ToolPass(name, moves_of(begin, legs)), 0.0, made, row.force, power)
+        led = ToolPass(name, moves_of(begin, legs))
+        return PassDone(name, led, 0.0, made, row.force, power, outline=self.outline if self.is_watched else None)
 
     def _at(self, row: PassRow, z: float) -> Point:
         """The tip at a z: on a cylinder, or on a taper from the face to the end of the thread."""
         grows = 0.0 if row.end_diameter is None else (row.end_diameter - row.diameter) / self.length
         return Point(z, (row.diameter + grows * (self.front - z)) / 2.0)
+
+
+def _rapid(there: Point, why: Why) -> Leg:
+    return Leg(there, None, "rapid", why)
 
 
 def knurled(asked: Asked) -> OperationDone:
@@ -235,9 +281,6 @@ def _off_size(asked: Asked, stretch: Contour, blank: float) -> Iterator[Caution]
         values = {"there": Quantity(there, DIAMETER), "blank": Quantity(blank, DIAMETER)}
         text = "The stock stands at {there} where the knurl needs a blank of {blank}: turn it to that first."
         yield Caution(Message(text, {**values}), 3, "from")
-
-
-Size = Literal["outside", "bore"]
 
 
 def measured(asked: Asked) -> OperationDone:

@@ -110,8 +110,12 @@ class Done:
     @cached_property
     def judged(self) -> Judged:
         """What is left on the part and what was cut too deep, against the print."""
+        return self.judged_in(self.regions)
+
+    def judged_in(self, regions: Regions) -> Judged:
+        """The same of other regions, such as those beside a stretch alone."""
         path = [element for each in self.made if each.planned.kind == "finish" for element in _centres(each.planned)]
-        return judge(self.regions, self.after.whole, self.part.chain, self.operation.tool.nose, path)
+        return judge(regions, self.after.whole, self.part.chain, self.operation.tool.nose, path)
 
 
 def _centres(planned: Planned) -> list[Element]:

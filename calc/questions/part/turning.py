@@ -15,7 +15,7 @@ from calc.machining.forces import PassForce, forces
 from calc.machining.job import Cut, Operation, Setup
 from calc.machining.machine import Done, Made, machine
 from calc.machining.passes import Pass, Referral
-from calc.machining.removal.judging import Place, judge, worst_of
+from calc.machining.removal.judging import Judged, worst_of
 from calc.machining.removal.polygons import only_areas
 from calc.machining.roughing.kept_chip import require_round
 from calc.machining.times import times
@@ -73,14 +73,16 @@ def _reported(asked: Asked, shares: Sequence[tuple[Share, Done]]) -> OperationDo
     with recording() as steps:
         rows = times(done, CONTACT, max_rpm)
         loads = forces(done, asked.work, max_rpm) if asked.work else []
-    left = [place for share, one in shares for place in _left(share, one)]
+    judged = [_judged(one) for one in done]
+    pairs = zip(shares, judged, strict=True)
+    left = [place for (share, one), held in pairs for place in held.left if share.has(place.of, one.part.chain)]
     found = reported(
         asked,
         [removal for one in done for removal in one.removals],
         tuple(_passes([(one, made) for one in done for made in one.made], rows, loads)),
         after=done[-1].after if done else None,
         left=worst_of(left),
-        too_deep=worst_of([place for one in done for place in one.judged.too_deep]),
+        too_deep=worst_of([place for held in judged for place in held.too_deep]),
         cautions=(*tool.cautions, *narrow_cautions(done), *_to_the_print(asked), *turned_cautions(asked, loads, rows)),
         steps=steps,
         notes=(
@@ -101,14 +103,12 @@ def _to_the_print(asked: Asked) -> Iterator[Caution]:
         yield Caution(Message(_TO_THE_PRINT, values), 3, "allowance_x" if cut.along_x else "allowance_z")
 
 
-def _left(share: Share, one: Done) -> Iterator[Place]:
-    """What is left beside the rows of a share; what stands behind their end is of the rows that follow."""
-    judged = one.judged
-    if one.stretch is not None and not one.stretch.is_whole:
-        beside = only_areas(one.regions.to_remove.intersection(one.stretch.beside()))
-        regions = replace(one.regions, to_remove=beside)
-        judged = judge(regions, one.after.whole, one.part.chain, one.operation.tool.nose)
-    yield from (place for place in judged.left if share.has(place.of, one.part.chain))
+def _judged(one: Done) -> Judged:
+    """What is off the print; of a stretch only what is left beside it: what is behind its end is of later rows."""
+    if one.stretch is None or one.stretch.is_whole:
+        return one.judged
+    beside = only_areas(one.regions.to_remove.intersection(one.stretch.beside()))
+    return one.judged_in(replace(one.regions, to_remove=beside))
 
 
 def _turned_round(tool: Turning, shares: Sequence[tuple[Share, Done]]) -> Iterator[Message]:

@@ -23,7 +23,7 @@ from server.context import PageView, while_typing
 from server.contour_json import read_body
 from server.exports import Exports
 from server.languages import VARY
-from server.links import OPERATOR, POINTS, address
+from server.links import LATER, OPERATOR, POINTS, address
 from server.old_names import present
 from server.pages import Page, contours_of
 from server.posting import Post
@@ -41,7 +41,7 @@ Items = Sequence[tuple[str, str]]
 UNPROCESSABLE, UNAVAILABLE = 422, 503
 # A form on one of our pages must say that it is ours: with no referrer at all, a browser hides the origin too.
 SHEET_HEADERS = {"Cache-Control": "no-store", "Referrer-Policy": "same-origin"}
-LAYOUTS: Mapping[str, str] = {POINTS: "points.html", OPERATOR: "operator.html"}
+LAYOUTS: Mapping[str, str] = {POINTS: "points.html", OPERATOR: "operator.html", LATER: "later.html"}
 """Other ways to lay a page's answer out, by the last word of their addresses."""
 _NAMED: Mapping[str, Mapping[str, Any]] = {
     "page": PAGES,
@@ -155,7 +155,7 @@ class Answering:
         return HTMLResponse(html, 200, SHEET_HEADERS)
 
     def _shown(self, view: PageView, asked: PageAsked, status: int) -> Response:
-        view = replace(view, partial=asked.partial)
+        view = replace(view, partial=asked.partial, later="" if asked.layout == LATER else view.later)
         template = LAYOUTS.get(asked.layout, "feature.html")
         if asked.typing:
             view = while_typing(view, asked.typing, asked.language)

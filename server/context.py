@@ -162,7 +162,8 @@ class PageView:
     State: `empty` (nothing asked yet), `waiting` (too little given, `prompt` says what would do), `error`, `answered`.
     `starts` are examples to start from, `exports` files of the answer, both as (words, address).
     Pictures that are `played` stand above all else, opened at `step`. `layouts` are the same answer laid out otherwise,
-    as (words, address), and `back_address` leads from them to the page; `saving` is there for what is kept as a part.
+    as (words, address), and `back_address` leads from them to the page; `later` is where the long parts stand that this
+    page leaves out until they are opened; `saving` is there for what is kept as a part.
     `terms` are the words of the trade on this page, each with the address of its explanation, as (words, address).
     `family` switches to the near twins of this page. `partial` asks for the fragment alone. `share_address` is the
     whole address, with scheme and host, as it is printed, `shared` without them; one that is too long for a code has no
@@ -197,6 +198,7 @@ class PageView:
     step: int = 0
     layouts: tuple[tuple[str, str], ...] = ()
     back_address: str = ""
+    later: str = ""
     saving: SavingView | None = None
     words: str = ""
     sections: tuple[SectionView, ...] = ()

@@ -29,8 +29,11 @@ EXPORTS: tuple[tuple[str, str, Mapping[str, str]], ...] = (
     ("Contour as words with R", "words.txt", {"arcs": "radius"}),
     ("Contour as words with I and K", "words.txt", {"arcs": "centre"}),
 )
-POINTS, OPERATOR = "one-by-one", "operator"
+POINTS, OPERATOR, LATER = "one-by-one", "operator", "shown"
 LAYOUT_WORDS = {POINTS: "Points, one a screen", OPERATOR: "Operator's sheet"}
+MANY_STEPS = 20
+"""Steps of a working that go out with the page; a longer one is fetched when it is opened."""
+
 QR_MOST = 2300
 """Characters that a code holds so that a phone reads it."""
 _SAFE = "/.:,*~"  # readable in an address bar, and understood by every reader of a query string
@@ -144,6 +147,10 @@ class Links:
             for name, has in offered.items()
             if has
         )
+
+    def later(self, pictures: int, steps: int) -> str:
+        """Where the long parts of the same answer stand that its page fetches when they are opened, if it has some."""
+        return address(f"{self.feature.page}/{LATER}", self._whole()) if pictures or steps > MANY_STEPS else ""
 
     def onward(self, found: Chain | None = None) -> tuple[tuple[str, str], ...]:
         """Where this question goes on: words and addresses of pages that take its fields further.

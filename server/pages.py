@@ -18,7 +18,7 @@ from calc.language.quantities import View
 from calc.language.translating import in_sentence, marked_typed
 from calc.language.worded import worded_specs
 from calc.language.working import Step
-from server.context import ErrorView, PageView, ResultView
+from server.context import ErrorView, PageView, PictureView, ResultView
 from server.form import Form
 from server.links import QR_MOST, Links
 from server.query import Query
@@ -200,17 +200,17 @@ class Page:
             notes=(*(note.say(self.view) for note in answer.notes), *self._left_out()),
             picks=self._picks(answer),
             sections=tuple(sections(self.links, answer, results)),
-            working=tuple(step_view(step, self.view, self._typed()) for step in steps),
+            working=(working := tuple(step_view(step, self.view, self._typed()) for step in steps)),
             onward=self.links.onward(answer.contour),
             share_address=self.base + shared,
             shared=shared,
             qr_address=f"/qr{shared}" if len(self.base + shared) <= QR_MOST else "",
             exports=self.links.exports(answer),
             plots=tuple(plot_view(plot, self.view) for plot in answer.plots),
-            pictures=pictures,
-            step=self._step(len(pictures)),
             layouts=self.links.layouts(answer),
+            later=self.links.later(len(pictures), len(working)),
             words=answer.words(self.view) if answer.words else "",
+            **self._sequence(pictures),
             **self._sketched(answer.drawn()),
         )
 
@@ -289,10 +289,11 @@ class Page:
             for number, label, choice in named
         )
 
-    def _step(self, count: int) -> int:
-        """Which picture stands open: the one that the link names, else the last."""
-        step = self.query.texts.get(STEP, "")
-        return min(int(step), count - 1) if step.isdecimal() and len(step) < MOST_DIGITS else count - 1
+    def _sequence(self, pictures: tuple[PictureView, ...]) -> dict[str, Any]:
+        """The pictures, and which of them stands open: the one that the link names, else the last."""
+        step, last = self.query.texts.get(STEP, ""), len(pictures) - 1
+        named = step.isdecimal() and len(step) < MOST_DIGITS
+        return {"pictures": pictures, "step": min(int(step), last) if named else last}
 
     def _sketched(self, drawing: Drawing | None) -> dict[str, Any]:
         # a sketch that comes only with the answer stands below the fields: it must not push them down

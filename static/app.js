@@ -107,7 +107,8 @@
   // Folds that a person opened stay open; one with a wrong field opens by itself.
   const opened = new Set();
   const narrow = !window.CSS?.supports("selector(::details-content)");
-  const folded = ({ target }) => opened[target.open ? "add" : "delete"](target.id);
+  const folded = ({ target }) => { opened[target.open ? "add" : "delete"](target.id); bring(); };
+  const bring = () => each("[open] > p > a[data-tool]", (link) => acts.tool(link));
   const unfold = () => {
     each("details[id]", (fold) => { if (opened.has(fold.id) || "wrong" in fold.dataset) fold.open = true; });
     if (narrow && matchMedia("(min-width:37.5em)").matches) each(".wide", (fold) => { fold.open = true; });
@@ -263,9 +264,9 @@
     copy: (it) => copy(it.dataset.copy, it),
     row: (it) => copy(rowText(it.closest("tr")), it),
     table: copyTable,
-    tool: (it, event) => import(it.dataset.tool).then((tool) => { tool.use({ find, on, say, recall, keep }, it, event); return true; }, () => { say("No connection to the server."); return false; }),
+    tool: (it, event) => import(it.dataset.tool).then(async (tool) => { await tool.use({ find, on, say, recall, keep }, it, event); return true; }, () => { say("No connection to the server."); return false; }),
     undo: () => { leaving(); history.back(); },
-    print: () => window.print(),
+    print: async () => { await Promise.all([...document.querySelectorAll("a[data-tool]")].map((link) => acts.tool(link))); window.print(); },
     themeTo: (it) => { keep("theme", it.dataset.themeTo); wear(it.dataset.themeTo); },
   };
   const pressed = (event) => {
@@ -286,7 +287,7 @@
   };
 
   window.chuckside = { parts, keep, say };
-  const refresh = () => { unfold(); light(); rememberPart(); tellKept(); undoable(); find(".own-keys")?.setAttribute("aria-pressed", recall("keys") !== "device"); };
+  const refresh = () => { unfold(); bring(); light(); rememberPart(); tellKept(); undoable(); find(".own-keys")?.setAttribute("aria-pressed", recall("keys") !== "device"); };
   root.classList.add("js");
   const { stay } = document.currentScript.dataset;
   if (location.protocol === "https:") on("DOMContentLoaded", () => import(stay).then((it) => it.use({ on, say, recall, keep })));

@@ -85,7 +85,8 @@ def test_a_part_without_operations_is_offered_some_with_their_reasons(client: Te
 
 
 def test_the_whole_part_stands_there_as_words(client: TestClient) -> None:
-    page = html.unescape(client.get(address("/part", SLEEVE)).text)
+    assert "/part/shown?" in client.get(address("/part", SLEEVE)).text
+    page = html.unescape(client.get(address("/part/shown", SLEEVE)).text)
     assert "not a program to run" in page
     assert re.search(r"^G92 S2500", page, re.MULTILINE)
 
@@ -124,7 +125,7 @@ def test_an_address_too_long_for_a_code_has_none_and_says_so(client: TestClient)
     page = client.get(address("/part", {**SLEEVE, "operations": long})).text
     assert 'src="/qr' not in page
     assert "too long for a QR code" in page
-    assert "/sheet?put=" in page
+    assert 'form="put" name="put" value="/part?' in page
     assert 'src="/qr' in client.get(address("/part", SLEEVE)).text
 
 

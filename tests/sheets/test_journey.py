@@ -28,7 +28,7 @@ def begin(page: Page, server: Serving) -> str:
     """Put the seat on a new sheet, mark the step for practice, fill the rest; give the reading address."""
     page.goto(server.address + SEAT)
     page.locator("#section-share > summary").click()
-    page.get_by_role("link", name="Put on a sheet").click()
+    page.get_by_role("button", name="Put on a sheet").click()
     page.get_by_role("textbox", name="Part", exact=True).fill("Seat")
     page.get_by_label("Machine").fill("Lathe 2")
     page.get_by_role("button", name="Begin a sheet with this").click()

@@ -39,6 +39,8 @@ def _foot_points(some: Many, others: Many) -> list[Places]:
 
     Arcs about one centre have all normals in common: there the ends tell.
     """
+    if not some.sign.any():
+        return []
     step = others.centre - some.centre
     apart = np.abs(step)
     is_apart = apart > ROUNDING * np.maximum(some.radius, others.radius)

@@ -63,6 +63,8 @@ class Many:
 
     def at(self, s: Floats) -> Places:
         """The place after `s` mm of travel on each."""
+        if not self.sign.any():
+            return np.asarray(self.start + s * self.direction)
         half = np.divide(s, 2.0 * self.radius, out=np.zeros_like(s), where=self.is_arc)
         chord = np.where(self.is_arc, 2.0 * self.radius * np.sin(half), s)
         place: Places = self.start + chord * self.direction * np.exp(1j * self.sign * half)
@@ -70,7 +72,10 @@ class Many:
 
     def locate(self, places: Places) -> Floats:
         """The position (mm) of the nearest point of each, prolonged both ways; below 0 before the start."""
-        out, step = self.start - self.centre, places - self.start
+        step = places - self.start
+        if not self.sign.any():
+            return _dot(self.direction, step)
+        out = self.start - self.centre
         across = self.sign * _cross(out, step)
         turned = np.arctan2(across, _dot(out, places - self.centre))
         turned = np.where(turned < self.angle / 2.0 - np.pi, turned + 2.0 * np.pi, turned)
@@ -88,11 +93,9 @@ class Many:
         s = np.clip(self.locate(places), 0.0, self.length)
         inside = (s > 0.0) & (s < self.length)
         from_ends = np.minimum(np.abs(places - self.start), np.abs(places - self.end))
-        square = np.where(
-            self.is_arc,
-            np.abs(np.abs(places - self.centre) - self.radius),
-            np.abs(_cross(self.direction, places - self.start)),
-        )
+        square = np.abs(_cross(self.direction, places - self.start))
+        if self.sign.any():
+            square = np.where(self.is_arc, np.abs(np.abs(places - self.centre) - self.radius), square)
         found: Floats = np.where(inside, square, from_ends)
         return found
 

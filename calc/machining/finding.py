@@ -8,6 +8,8 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
+import numpy as np
+
 from calc.contour import Arc, Chain, Point, Side
 from calc.contour.many import Many, many_of
 from calc.cutting.finish import feed_for_mean_roughness
@@ -103,9 +105,10 @@ class _Search:
         self.wanted = wanted
         self.starts = wanted.starts()
         self.largest = _largest_nose(wanted)
+        self._shape = many_of(wanted.chain.elements)
         self._left: dict[tuple[float, float] | None, Reachable] = {}
         self._narrow: dict[float, list[Stretch]] = {}
-        self._rides: dict[tuple[float, tuple[Shadow, ...]], tuple[Ride, Many]] = {}
+        self._rides: dict[tuple[float, float | None, tuple[Shadow, ...]], tuple[Ride, Many]] = {}
 
     def tried(self, pair: Pair) -> Iterator[Found]:
         """The pair with the largest nose that finish and inside radii allow; nothing where it cannot be used at all."""
@@ -128,8 +131,8 @@ class _Search:
         stretch = max(_between([*self._shadows(left), *self._too_narrow(tool.nose)], length), key=lambda s: s.length)
         if stretch.length <= NEAR * length:
             return
-        ride, sides = self._ride(tool.nose, left)
-        if not ride.centres or hits_anything(tool, sides, ride):
+        ride, sides = self._ride(cutter, left)
+        if not len(ride.places) or hits_anything(tool, sides, ride):
             return
         whole = stretch.length >= (1.0 - NEAR) * length
         first, last = _elements(self.wanted, stretch)
@@ -142,12 +145,12 @@ class _Search:
             self._left[key] = reachable(self.wanted.chain, self.wanted.side, edges)
         return self._left[key]
 
-    def _ride(self, nose: float, left: Reachable) -> tuple[Ride, Many]:
-        key = nose, left.shadows
+    def _ride(self, cutter: Cutter, left: Reachable) -> tuple[Ride, Many]:
+        key = cutter.nose, cutter.circle, left.shadows
         if key not in self._rides:
             elements = left.chain.elements
             sides = many_of([*elements, *(element.mirrored() for element in elements)])
-            self._rides[key] = ride_along(contour_work(left.chain, self.wanted.side), nose), sides
+            self._rides[key] = ride_along(contour_work(left.chain, self.wanted.side), cutter.nose, cutter.circle), sides
         return self._rides[key]
 
     def _shadows(self, left: Reachable) -> Iterator[Stretch]:
@@ -157,7 +160,7 @@ class _Search:
     def _along(self, point: Point) -> float:
         """How far along the contour (mm) a point on it is."""
         elements = self.wanted.chain.elements
-        index = min(range(len(elements)), key=lambda each: elements[each].distance_to(point))
+        index = int(self._shape.distance(np.full(len(elements), complex(*point))).argmin())
         return self.starts[index] + min(max(elements[index].locate(point), 0.0), elements[index].length)
 
     def _too_narrow(self, nose: float) -> list[Stretch]:

@@ -15,6 +15,7 @@ from itertools import pairwise
 import shapely
 
 from calc.contour import Arc, Chain, Element, Line, Point
+from calc.machining.finding import Wanted, find_tools
 from calc.machining.reach.examine import examine, held_cutter
 from calc.machining.reach.work import contour_work
 from calc.tool.holder import read_holder
@@ -73,6 +74,8 @@ def main() -> None:
     growth("the same with all that is not reached", staircase, lambda chain: nose_path(chain, 0.8, "right").unreached)
     growth("nose path, nose 0.8, a zigzag", zigzag, lambda chain: nose_path(chain, 0.8, "right"))
     growth("reach of an insert and its holder", zigzag, lambda c: examine(contour_work(c, "right"), held, 0.3), 2)
+    growth("all common tools on a zigzag", zigzag, lambda chain: find_tools(Wanted(chain, "right")), 1)
+    growth("all common tools on a shaft of steps", staircase, lambda chain: find_tools(Wanted(chain, "right")), 1)
     steps = shapely.LineString(polyline(staircase(1000).elements, 0.2))
     rough = least(lambda: shapely.offset_curve(steps, -0.8, quad_segs=16))
     rows = [

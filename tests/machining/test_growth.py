@@ -10,6 +10,7 @@ import shapely
 
 from calc.contour import Arc, Chain, Line, Point
 from calc.language.fields import build
+from calc.machining.finding import Wanted, find_tools
 from calc.machining.reach.examine import examine, held_cutter
 from calc.machining.reach.gaps import Rim
 from calc.machining.reach.work import contour_work
@@ -84,6 +85,20 @@ def test_four_times_the_rows_are_not_much_more_than_four_times_the_pairs_of_reac
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     held = held_cutter(read_insert("DCMT 11T304"), read_holder("SDJCR 2020K11"), 0.4)
+    few, many = (paired(monkeypatch, partial(examine, contour_work(zigzag(count), "right"), held, 0.3))
+                 for count in (50, 200))  # fmt: skip
+    assert many < 5.5 * few
+
+
+def test_four_times_the_rows_are_not_much_more_than_four_times_the_pairs_of_all_common_tools(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    few, many = (paired(monkeypatch, partial(find_tools, Wanted(zigzag(count), "right"))) for count in (15, 60))
+    assert many < 5.5 * few
+
+
+def paired(monkeypatch: pytest.MonkeyPatch, work: Callable[[], object]) -> int:
+    """How many pairs of an edge and an element have their distance worked out in some work."""
     pairs: list[int] = []
     gaps = Rim.gaps
 
@@ -91,10 +106,7 @@ def test_four_times_the_rows_are_not_much_more_than_four_times_the_pairs_of_reac
         pairs.append(len(edge))
         return gaps(rim, edge, *more)
 
-    monkeypatch.setattr(Rim, "gaps", counted)
-    found = []
-    for count in (50, 200):
-        pairs.clear()
-        examine(contour_work(zigzag(count), "right"), held, 0.3)
-        found.append(sum(pairs))
-    assert found[1] < 5.5 * found[0]
+    with monkeypatch.context() as patched:
+        patched.setattr(Rim, "gaps", counted)
+        work()
+    return sum(pairs)

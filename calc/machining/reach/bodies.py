@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -10,14 +9,14 @@ from functools import cached_property
 import numpy as np
 
 from calc.contour import Element, Point
-from calc.contour.many import Many, Places, many_of
+from calc.contour.many import Floats, Indices, Many, Places, as_point, many_of
 from calc.language.messages import Message, Quantity, Value
 from calc.language.quantities import LENGTH, RADIUS
 from calc.machining.reach.findings import Finding
 from calc.machining.reach.gaps import Rim
 from calc.machining.reach.tool import Tool
 from calc.machining.reach.work import Work
-from calc.tool.nose_path import Unreached, left_in_corners, nose_path
+from calc.tool.nose_path import NosePath, Unreached, left_in_corners, nose_path
 
 PLACES = 48
 """Places of the nose along each element of its path, at most, at which insert and holder are looked at."""
@@ -39,17 +38,24 @@ TIGHT = 0.5
 class Ride:
     """The places of the nose centre along the contour, those that the nose can take up without cutting elsewhere.
 
-    `of` is the element at each place; `gaps` are the stretches to be machined that the nose does not touch.
+    `places` are z + i r (mm), `of` is the element at each, `path` is the nose's unless it is sharp.
     """
 
-    centres: tuple[Point, ...]
-    of: tuple[int, ...]
-    gaps: tuple[Unreached, ...] = ()
+    work: Work
+    places: Places
+    of: Indices
+    path: NosePath | None = None
 
     @cached_property
-    def places(self) -> Places:
-        """The centres as z + i r (mm)."""
-        return np.array([complex(*centre) for centre in self.centres])
+    def gaps(self) -> tuple[Unreached, ...]:
+        """The stretches to be machined that the nose does not touch."""
+        unreached = self.path.unreached if self.path else ()
+        return tuple(gap for gap in unreached if set(gap.elements) & set(self.work.machined))
+
+    @cached_property
+    def centres(self) -> tuple[Point, ...]:
+        """The places as points."""
+        return tuple(map(as_point, self.places))
 
 
 def ride_along(work: Work, nose: float, size: float | None = None) -> Ride:
@@ -63,16 +69,16 @@ def ride_along(work: Work, nose: float, size: float | None = None) -> Ride:
     49
     """
     finest = FINE * (size or (8.0 * nose if nose else 1.0))
-    gaps: tuple[Unreached, ...] = ()
+    path = None
     if nose <= 0.0:
         steps = list(enumerate(work.boundary))
     else:
         path = nose_path(work.boundary, nose, work.side)
         steps = [(step.of, step.element) for step in path.steps if _is_cut(work, step.of, step.touched)]
-        gaps = tuple(gap for gap in path.unreached if set(gap.elements) & set(work.machined))
     steps = [(of, element) for of, element in steps if of in work.machined]
-    taken = [(of, centre) for of, element in steps for centre in _places(element, finest)]
-    return Ride(tuple(centre for _, centre in taken), tuple(of for of, _ in taken), gaps)
+    led = many_of([element for _, element in steps])
+    which, along = _spread(led, finest)
+    return Ride(work, led[which].at(along), np.array([of for of, _ in steps], dtype=np.intp)[which], path)
 
 
 def _is_cut(work: Work, of: int, touched: Element | Point) -> bool:
@@ -80,15 +86,17 @@ def _is_cut(work: Work, of: int, touched: Element | Point) -> bool:
     return of + 1 in work.machined if isinstance(touched, Point) else of in work.machined
 
 
-def _places(element: Element, finest: float) -> Iterator[Point]:
-    count = min(PLACES, max(FEWEST, math.ceil(element.length / finest)))
-    for step in range(count + 1):
-        yield element.point_at(element.length * step / count)
+def _spread(led: Many, finest: float) -> tuple[Indices, Floats]:
+    """Places along each element: the element, and how far along it (mm)."""
+    count = np.clip(np.ceil(led.length / finest), FEWEST, PLACES).astype(np.intp)
+    which = np.repeat(np.arange(len(led)), count + 1)
+    step = np.arange(len(which)) - np.repeat(np.cumsum(count + 1) - (count + 1), count + 1)
+    return which, led.length[which] * step / count[which]
 
 
 def nose_finding(work: Work, nose: float, ride: Ride) -> Finding:
     """Whether the nose itself touches every element somewhere along it, and what it leaves in corners."""
-    reached = set(ride.of)
+    reached = set(ride.of.tolist())
     for index in work.machined:
         if index not in reached:
             name = work.name_of(index)
@@ -109,7 +117,7 @@ def nose_finding(work: Work, nose: float, ride: Ride) -> Finding:
 
 def body_findings(tool: Tool, work: Work, ride: Ride) -> Iterator[Finding]:
     """Insert and holder, on the near and on the far side of the axis."""
-    if not ride.centres:
+    if not len(ride.places):
         return
     near = many_of(work.boundary.elements)
     far = many_of([element.mirrored() for element in work.boundary])
@@ -124,12 +132,9 @@ def body_findings(tool: Tool, work: Work, ride: Ride) -> Iterator[Finding]:
 def hits_anything(tool: Tool, sides: Many, ride: Ride) -> bool:
     """Whether insert or holder touches any of the elements, those of both sides of the axis, anywhere on the ride."""
     boxes = sides.boxes()
-    if (
-        len(tool.core) > 2
-        and (Rim([tool.core]).least(ride.places, sides, boxes, tool.nose)[0] < tool.nose - TOUCH).any()
-    ):
+    if len(tool.core) > 2 and Rim([tool.core]).comes_within(ride.places, sides, boxes, tool.nose - TOUCH):
         return True
-    return bool(tool.holder) and bool((Rim(tool.holder).least(ride.places, sides, boxes, 0.0)[0] <= 0.0).any())
+    return bool(tool.holder) and Rim(tool.holder).comes_within(ride.places, sides, boxes, 0.0)
 
 
 def _insert(tool: Tool, work: Work, ride: Ride, shape: Many, first: int, check: str) -> Finding:

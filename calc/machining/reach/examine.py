@@ -175,6 +175,6 @@ def places_of_interest(work: Work, reach: Reach) -> Iterator[Point]:
     stop = reach.stopped_by
     if stop is not None and stop.at is not None:
         yield centre_at(work, stop.at, reach.tool.nose) if stop.angle is not None else stop.at
-    elif reach.ride.centres:
+    elif len(reach.ride.places):
         yield reach.ride.centres[0]
         yield reach.ride.centres[-1]

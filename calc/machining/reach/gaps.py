@@ -6,6 +6,7 @@ at least one nose radius away.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -73,10 +74,11 @@ class Rim:
             return others.distance(start)
         return closest(many(start, end, np.zeros_like(start), np.zeros(len(start))), others)[0]
 
-    def near(self, places: Places, boxes: Floats, limit: float) -> tuple[Indices, Indices, Indices]:
-        """Places, edges and elements (indices) whose boxes come within `limit` (mm) of each other."""
+    def near(self, places: Places, boxes: Floats, limit: float | Floats) -> tuple[Indices, Indices, Indices]:
+        """Places, edges and elements (indices) whose boxes come within `limit` (mm, one for all or for each place)."""
         at = np.stack([places.real, places.real, places.imag, places.imag], axis=1)
-        moved = (at[:, None, :] + self.boxes + limit * np.array([-1.0, 1.0, -1.0, 1.0])).reshape(-1, 4)
+        room = np.broadcast_to(limit, len(places))[:, None] * np.array([-1.0, 1.0, -1.0, 1.0])
+        moved = ((at + room)[:, None, :] + self.boxes).reshape(-1, 4)
         which, element = overlapping(moved, boxes)
         return which // len(self), which % len(self), element
 
@@ -85,6 +87,35 @@ class Rim:
         place, edge, element = self.near(places, boxes, limit)
         best, of = _least(self.gaps(edge, places[place], shape[element]), place, element, len(places))
         return np.where(best <= limit, best, np.inf), np.where(best <= limit, of, -1)
+
+    def comes_within(self, places: Places, shape: Many, boxes: Floats, limit: float) -> bool:
+        """Whether the gap is `limit` (mm) or less at any of the places along a path.
+
+        Of a stretch of the path only those edges and elements are looked at again whose gap at its middle is not more
+        than the stretch is long.
+        """
+        along = np.concatenate([[0.0], np.cumsum(np.abs(np.diff(places)))])
+        size = max(
+            self.boxes[:, 1].max() - self.boxes[:, 0].min(), self.boxes[:, 3].max() - self.boxes[:, 2].min(), 1.0
+        )
+        blocks = min(len(places), max(BLOCKS, math.ceil(along[-1] / size)))
+        cuts = np.linspace(0, len(places), blocks + 1).astype(np.intp)
+        low, high = cuts[:-1], cuts[1:]
+        middle, reach = _middles(along, low, high)
+        stretch, edge, element = self.near(places[middle], boxes, limit + reach)
+        while len(low):
+            gaps = self.gaps(edge, places[middle[stretch]], shape[element])
+            if (gaps <= limit).any():
+                return True
+            open_ = np.unique(stretch[gaps <= limit + reach[stretch]])
+            open_ = open_[high[open_] - low[open_] > 1]
+            low, high, part_of = _split(low[open_], high[open_])
+            before = along[middle[open_[part_of]]]
+            far = np.maximum(along[high - 1] - before, before - along[low])
+            pair, stretch = _handed_down(stretch, gaps, open_[part_of], limit + far)
+            edge, element = edge[pair], element[pair]
+            middle, reach = _middles(along, low, high)
+        return False
 
     def least_room(self, places: Places, shape: Many, boxes: Floats) -> tuple[float, int, int]:
         """The least gap (mm) at any of the places along a path, the place, and the element.

@@ -9,10 +9,17 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
 
 from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector, intersections
+from calc.contour.many import Floats, many_of
 
 NEAR = 1e-9
+GROWN = 8.0
+"""Boxes are grown by so many times what rounding may be, so that nothing is missed that a line only just meets."""
+
 USUAL_MARGIN = math.radians(2.0)
 """By how much edges are kept off a wall (common practice, no source)."""
 
@@ -69,12 +76,12 @@ def reachable(chain: Chain, side: Side, edges: Edges | None) -> Reachable:
 def _shaded(elements: Sequence[Element], side: Side, edge: float) -> tuple[tuple[Element, ...], list[Shadow]]:
     """The elements with all that lies ahead in the shadow of an edge replaced by lines along it."""
     ray = Vector.at_angle(edge).times(-1.0)
-    rest = list(elements)
+    rest = _Rest(elements)
     kept: list[Element] = []
     shadows: list[Shadow] = []
     heading: Vector | None = None
     while rest:
-        element = rest.pop(0)
+        element = rest.taken()
         grazed = _grazed(heading, element, ray, side)
         if grazed is None:
             kept.append(element)
@@ -83,12 +90,87 @@ def _shaded(elements: Sequence[Element], side: Side, edge: float) -> tuple[tuple
         if grazed > NEAR:
             kept.append(element.between(0.0, grazed))
         spot = element.point_at(grazed)
-        behind = [element.between(grazed, element.length), *rest] if grazed < element.length - NEAR else rest
-        end, rest = _landing(spot, ray, behind)
+        if grazed < element.length - NEAR:
+            rest.put_back(element.between(grazed, element.length))
+        end = rest.cut_by(spot, ray)
         kept.append(Line(spot, end))
         shadows.append(Shadow(spot, end))
         heading = ray
     return tuple(kept), shadows
+
+
+class _Rest:
+    """The elements that are still ahead, in order of travel; of the first there may be an end only."""
+
+    def __init__(self, elements: Sequence[Element]) -> None:
+        self._elements = list(elements)
+        self._next = 0
+
+    def __bool__(self) -> bool:
+        return self._next < len(self._elements)
+
+    def taken(self) -> Element:
+        """The next element, which is no longer ahead then."""
+        self._next += 1
+        return self._elements[self._next - 1]
+
+    def put_back(self, element: Element) -> None:
+        """What is left of the element that was taken last is ahead again."""
+        self._next -= 1
+        self._elements[self._next] = element
+
+    def cut_by(self, spot: Point, ray: Vector) -> Point:
+        """Where the ray from a spot first meets what is ahead; the axis or far away if nowhere.
+
+        What lies before that is no longer ahead.
+        """
+        far = 2.0 * max(self._size(), Line(spot, spot.moved(ray)).size)
+        line = Line(spot, spot.moved(ray, far))
+        best: tuple[float, int, Point] | None = None
+        for entered, index in self._entered(line):
+            if best is not None and entered > best[0]:
+                break
+            met = ((line.locate(point), index, point) for point in intersections(line, self._elements[index]))
+            best = min((each for each in (best, *met) if each and each[0] > NEAR * far), default=None)
+        if best is None:
+            self._next = len(self._elements)
+            return _far_end(spot, ray, far)
+        _, index, point = best
+        struck = self._elements[index]
+        self._next = index + 1
+        if (s := struck.locate(point)) < struck.length - NEAR:
+            self.put_back(struck.between(s, struck.length))
+        return point
+
+    def _size(self) -> float:
+        """The largest coordinate or radius (mm) ahead."""
+        sizes = self._sizes[self._next + 1 :]
+        return max(
+            [each.size for each in self._elements[self._next : self._next + 1]] + [float(sizes.max(initial=0.0))]
+        )
+
+    def _entered(self, line: Line) -> list[tuple[float, int]]:
+        """The elements ahead whose boxes a line meets, and after how many mm it does, the first one first."""
+        step, room = line.tangent_at(0.0), GROWN * line.tolerance
+        boxes = self._boxes[self._next :] + room * np.array([-1.0, 1.0, -1.0, 1.0])
+        begin, end = np.zeros(len(boxes)), np.full(len(boxes), np.inf)
+        for low, high, start, along in ((0, 1, line.start.z, step.z), (2, 3, line.start.r, step.r)):
+            if along:
+                times = (boxes[:, low] - start) / along, (boxes[:, high] - start) / along
+                begin, end = np.maximum(begin, np.minimum(*times)), np.minimum(end, np.maximum(*times))
+            else:
+                end = np.where((boxes[:, low] <= start) & (start <= boxes[:, high]), end, -1.0)
+        met = np.flatnonzero(begin <= end)
+        order = met[np.argsort(begin[met], kind="stable")]
+        return list(zip(begin[order].tolist(), (order + self._next).tolist(), strict=True))
+
+    @cached_property
+    def _boxes(self) -> Floats:
+        return many_of(self._elements).boxes()
+
+    @cached_property
+    def _sizes(self) -> Floats:
+        return np.array([each.size for each in self._elements])
 
 
 def _grazed(before: Vector | None, element: Element, ray: Vector, side: Side) -> float | None:
@@ -111,25 +193,6 @@ def _turns(before: Vector | None, ray: Vector, after: Vector, away: float) -> bo
     whole = (away * math.atan2(before.cross(after), before.dot(after))) % math.tau
     part = (away * math.atan2(before.cross(ray), before.dot(ray))) % math.tau
     return part <= whole + NEAR and whole <= math.pi + NEAR
-
-
-def _landing(spot: Point, ray: Vector, behind: Sequence[Element]) -> tuple[Point, list[Element]]:
-    """Where the ray from a spot first meets what follows, and the rest from there; the axis or far away if nowhere."""
-    far = 2.0 * max(element.size for element in [*behind, Line(spot, spot.moved(ray))])
-    line = Line(spot, spot.moved(ray, far))
-    best: tuple[float, int, Point] | None = None
-    for index, element in enumerate(behind):
-        for point in intersections(line, element):
-            along = line.locate(point)
-            if along > NEAR * far and (best is None or along < best[0]):
-                best = along, index, point
-    if best is None:
-        return _far_end(spot, ray, far), []
-    _, index, point = best
-    struck = behind[index]
-    s = struck.locate(point)
-    left = [struck.between(s, struck.length)] if s < struck.length - NEAR else []
-    return point, [*left, *behind[index + 1 :]]
 
 
 def _far_end(spot: Point, ray: Vector, far: float) -> Point:

@@ -164,7 +164,7 @@ def _stopped_by(stop: Finding | None, *, fits: bool | None) -> str | None:
 
 def _beyond_axis(reach: Reach, dish: Dish) -> tuple[float | None, float | None]:
     """How far (mm) tool point and insert stand beyond the axis when the nose cuts it; None with a hole."""
-    if dish.hole_radius or not reach.ride.centres:
+    if dish.hole_radius or not len(reach.ride.places):
         return None, None
     end = min(reach.ride.centres, key=lambda centre: centre.r)
     beyond = max(0.0, -reach.tool.outline(end).bounds.r_min)

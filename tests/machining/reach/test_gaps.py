@@ -2,13 +2,15 @@
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, MultiPoint, Polygon
 
 from calc.contour import Arc, Element, Line, Point, Turn
-from calc.machining.reach.gaps import gap_to
+from calc.contour.many import many
+from calc.machining.reach.gaps import Rim, gap_to
 from calc.machining.reach.tool import hull
 
 PLACE = st.floats(-20.0, 20.0)
@@ -60,3 +62,16 @@ def test_many_places_at_once_are_as_one_by_one() -> None:
     places = [Point(12.0 * math.cos(t / 5), 12.0 * math.sin(t / 5)) for t in range(30)]
     together = gap_to(core, places, arc)
     assert [float(gap) for gap in together] == [float(gap_to(core, [place], arc)[0]) for place in places]
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_whether_anything_comes_within_a_limit_is_what_every_place_tells(seed: int) -> None:
+    """Against every edge and element at every place; limits just below and above the least gap of all."""
+    chance = np.random.default_rng(seed)
+    corners = np.cumsum(chance.uniform(-3.0, 3.0, 30)) + 1j * chance.uniform(20.0, 26.0, 30)
+    shape = many(corners[:-1], corners[1:], np.zeros(29, dtype=complex), np.zeros(29))
+    places = np.linspace(-40.0, 40.0, 400) + 1j * (30.0 + 3.0 * np.sin(np.linspace(0.0, 9.0, 400)))
+    rim = Rim([(Point(0.0, 0.0), Point(2.0, 5.0), Point(-4.0, 6.0)), (Point(-1.0, 4.0), Point(9.0, 14.0))])
+    nearest = float(rim.least(places, shape, shape.boxes(), 1e3)[0].min())
+    assert rim.comes_within(places, shape, shape.boxes(), nearest + 1e-6)
+    assert not rim.comes_within(places, shape, shape.boxes(), nearest - 1e-6)

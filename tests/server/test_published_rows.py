@@ -57,3 +57,19 @@ def value_of(results: dict[str, Any], name: str) -> Any:
     base, _, limit = name.partition(".")
     found = results[base]
     return found[limit or "value"] if isinstance(found, dict) else found
+
+
+# ISO 1302:1992: the grades and their upper limits of Ra in micrometres and microinches.
+GRADES = [
+    *[("N1", 0.025, 1), ("N2", 0.05, 2), ("N3", 0.1, 4), ("N4", 0.2, 8), ("N5", 0.4, 16), ("N6", 0.8, 32)],
+    *[("N7", 1.6, 63), ("N8", 3.2, 125), ("N9", 6.3, 250), ("N10", 12.5, 500), ("N11", 25, 1000), ("N12", 50, 2000)],
+]
+
+
+def test_the_grades_of_roughness_are_those_of_the_standard(ask: Ask) -> None:
+    """With the largest feed of each: by the rule f = sqrt(31.177 r Ra), exactly a little less."""
+    rows = ask("nose-radius/finish", feed="0.2", nose_radius="0.8")["grades"]
+    found = [(row["grade"], float(row["micrometres"]), int(row["microinches"])) for row in rows]
+    assert found == GRADES
+    for row, (_, ra, _) in list(zip(rows, GRADES, strict=True))[:9]:
+        assert row["feed"]["value"] == pytest.approx((31.177 * 0.8 * ra / 1000) ** 0.5, rel=0.03)

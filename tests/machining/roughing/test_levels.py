@@ -76,6 +76,15 @@ def test_levels_in_a_bore_go_outward() -> None:
     assert [line[2] for line in lines] == [pytest.approx(-6.0 + 0.1 + NOSE, abs=2e-4)] * 3
 
 
+def test_levels_along_x_in_a_bore_go_from_the_axis_outward_to_its_wall() -> None:
+    """Round a hole of r 5 to r 8.8, from Z0 to Z-5.9, are four levels of 1.475; the nose stops 0.8 before the wall."""
+    blind = chain_of((0.0, 9.0), (-6.0, 9.0), (-6.0, 0.0))
+    done = roughed(blind, "left", "bore", "rough along x", Bar(20.0, 0.0, -20.0, 5.0, 5.0))
+    for line, number in zip(lines_of(done)[:4], (1, 2, 3, 4), strict=True):
+        z = -1.475 * number + NOSE
+        assert line == pytest.approx((z, 0.0, z, 9.0 - 0.2 - NOSE), abs=1e-3)
+
+
 def test_levels_along_x_go_inward_over_a_face_and_stop_at_its_hub() -> None:
     """A hub of r 4 stands 3 in front of the face: from Z0 to Z-2.9 are two levels of 1.45; the hub keeps 0.2."""
     face = chain_of((-3.0, 15.0), (-3.0, 4.0), (0.0, 4.0))

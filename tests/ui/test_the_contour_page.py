@@ -339,3 +339,12 @@ def test_the_files_are_linked_where_the_part_is_shared(phone: Page) -> None:
     with phone.expect_download() as given:
         phone.get_by_role("link", name="Points as CSV").tap()
     assert re.fullmatch(r"contour-points\.csv", given.value.suggested_filename)
+
+
+def test_a_tapped_dimension_leads_to_the_field_of_its_row_and_back(browser: Browser, site: str) -> None:
+    page = browser.new_page(base_url=site)
+    page.goto("/contour?contour=s_x0_z0*f_x20*t_z-30*f_x40*t_dz-20")
+    page.locator('.sketch .dim[data-field="rows.2.z"] text').click()
+    expect(page.locator('[name="rows.2.z"]')).to_be_focused()
+    expect(page.locator(".sketch .dim.lit text")).to_have_text("30")
+    page.close()

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Feature, KeyPoint, Rows
 from calc.contour import Arc, Chain, Point, Side, surface_of_revolution, volume_of_revolution
 from calc.contour.solving import GivenElement, Solution, Solutions, Start
@@ -30,6 +31,7 @@ from calc.language.quantities import (
 )
 from calc.questions.shapes.contour_cautions import cautions_of
 from calc.questions.shapes.contour_choices import choice_names, picked
+from calc.questions.shapes.contour_dimensions import dimensions_of
 from calc.questions.shapes.contour_settled import settled
 from calc.questions.shapes.contour_side import can_be_drawn, drawing, smallest_concave_radius, steepest_fall
 from calc.questions.shapes.contour_solved import blanks_solved, count_solved, first_solved, of_grooves
@@ -114,6 +116,7 @@ def solve_contour(inputs: ContourInputs) -> Answer[ContourResults]:
     index, notes = picked(inputs.chosen, names)
     elements, grooves = inputs.contour.elements, of_grooves(inputs.contour)
     answer = described(found, index, inputs.contour.start, elements, inputs.beside, grooves)
+    draw = answer.drawing
     return replace(
         answer,
         notes=(*answer.notes, *notes),
@@ -122,8 +125,14 @@ def solve_contour(inputs: ContourInputs) -> Answer[ContourResults]:
             "callouts": callout_rows(found.solutions[index], inputs.contour),
             "solutions": solution_rows(found.solutions, names),
         },
+        drawing=partial(_dimensioned, draw, found.solutions[index], inputs.contour) if callable(draw) else None,
         solved=blanks_solved(found.solutions[index], inputs.contour),
     )
+
+
+def _dimensioned(draw: Callable[[], Drawing], solution: Solution, given: ContourGiven) -> Drawing:
+    drawn = draw()
+    return replace(drawn, dimensions=dimensions_of(solution, given, drawn.bar_radius))
 
 
 def described(

@@ -58,7 +58,11 @@ ROOMS: Mapping[str, Room] = {
     ),
     "roughing": Room(
         ("calc/machining/roughing/*.py",),
-        ("tests/machining/roughing/test_*.py", "tests/machining/passes/test_roughing.py"),
+        (
+            "tests/machining/roughing/test_*.py",
+            "tests/machining/passes/test_roughing.py",
+            "tests/machining/test_leads.py",
+        ),
     ),
     "finish": Room(
         ("calc/cutting/finish*.py", "calc/cutting/scallop.py"),

@@ -185,7 +185,8 @@ def parallels(work: Work, leading: Leading) -> Iterator[Planned]:
     over = nose_path(chain, leading.nose, work.side).runs if work.where == "face" else None
     for lift in lifts:
         for run in nose_path(chain, leading.nose + lift, work.side).runs if over is None else over:
-            led = _pieces(run, leading) if over is None else [_moved(each, lift) for each in _pieces(run, leading)]
+            pieces = _pieces(run, leading)
+            led = [_lifted(each, lift, leading.nose) if over is None else _moved(each, lift) for each in pieces]
             pieces, left = _cutting(_on_this_side(led), left, leading.nose)
             if pieces:
                 number += 1
@@ -220,6 +221,16 @@ def _pieces(run: Sequence[Step], leading: Leading) -> list[Piece]:
 def _moved(piece: Piece, along_z: float) -> Piece:
     contact, path = piece.contact, piece.path
     return Piece(contact.shifted(along_z, 0.0), path.shifted(along_z, 0.0), piece.feed)
+
+
+def _lifted(piece: Piece, lift: float, nose: float) -> Piece:
+    """A piece along the path of a nose that is larger by a lift (mm), with what the nose itself touches there."""
+    if lift <= 0.0:
+        return piece
+    path, contact, share = piece.path, piece.contact, nose / (nose + lift)
+    first, last = (contact, contact) if isinstance(contact, Point) else (contact.start, contact.end)
+    start = path.start.moved(path.start.to(first), share)
+    return replace(piece, contact=replace(path, start=start, end=path.end.moved(path.end.to(last), share)))
 
 
 def _on_this_side(run: Sequence[Piece]) -> list[Piece]:

@@ -13,7 +13,15 @@ from calc.machining.machine import Done, machine
 from calc.machining.removal.region import Bar
 from calc.machining.removal.stock import stock_of
 from calc.machining.removal.sweep import Outline
-from calc.machining.roughing.levels import THINNEST_KEPT, TOUCH, Keeping, first_touch
+from calc.machining.roughing.levels import (
+    THINNEST_KEPT,
+    TOUCH,
+    Axis,
+    Ground,
+    Keeping,
+    first_touch,
+    stretch_count,
+)
 from calc.machining.roughing.planning import (
     Leading,
     Planned,
@@ -122,6 +130,14 @@ def test_a_recess_round_a_hole_that_holds_the_nose_is_cut_outward_from_it() -> N
     assert [made.planned.opens for made in done.made[:2]] == [True, True]
 
 
+def test_passes_along_a_cylinder_come_nearer_by_the_same_depth() -> None:
+    """From r 10 to r 6.2 are 3.8: three passes of 1.2667, the nose's centre 0.8 above each."""
+    done = roughed(chain_of((0.0, 6.0), (-8.0, 6.0)), "right", "outside", "rough along the contour",
+                   Bar(10.0, 0.0, -8.0), along_z=0.0)  # fmt: skip
+    assert [line[1] for line in lines_of(done)] == pytest.approx([10.0 - 3.8 / 3 * n + NOSE for n in (1, 2, 3)])
+    assert [made.removal.depth for made in done.made] == pytest.approx([3.8 / 3] * 3, abs=2e-3)
+
+
 def test_passes_over_a_dish_are_one_and_the_same_arc_moved_along_z() -> None:
     """A dish of R 40 in a face: the nose's centre goes along R 39.2 in every pass."""
     dish = Chain((Arc.from_radius(Point(0.0, 12.0), Point(math.sqrt(40.0**2 - 12.0**2) - 40.0, 0.0), 40.0, "ccw"),))
@@ -148,7 +164,8 @@ def test_facing_goes_inward_from_clear_of_the_bar_down_to_the_face() -> None:
         assert (cut.path.start.r, cut.path.end.r) == (10.0, 0.0)
         assert each.away == Vector(1.0, 0.0)
         assert each.opens
-    assert list(facing((-20.0, 0.0, 0.0, 10.0), 0.0, Leading(NOSE), "face")) == []
+    for front in (0.0, 0.5e-6, -0.5):
+        assert list(facing((-20.0, 0.0, front, 10.0), 0.0, Leading(NOSE), "face")) == []
 
 
 def test_over_a_hole_facing_ends_at_its_edge() -> None:
@@ -208,6 +225,25 @@ def test_a_nose_first_touches_where_it_is_as_near_as_its_radius() -> None:
     assert first_touch(path, [corner, shapely.box(10.0, -9.0, 11.0, -4.0)], 5.0) == pytest.approx(7.0, abs=0.01)
     assert first_touch(path, [shapely.box(0.0, 1.0, 2.0, 2.0)], 5.0) == 0.0
     assert first_touch(path, [shapely.box(90.0, 0.0, 91.0, 1.0)], 5.0) < 50.0
+
+
+@pytest.mark.parametrize(
+    ("axis", "where", "steps", "count"),
+    [
+        ("z", "outside", [1.0], 2),
+        ("z", "bore", [1.0], 1),
+        ("z", "bore", [1.0, 3.4], 3),
+        ("x", "face", [1.2], 1),
+        ("x", "face", [2.9], 0),
+        ("x", "face", [1.2, 3.0], 2),
+    ],
+)
+def test_stretches_are_counted_in_the_middle_of_each_level(
+    axis: Axis, where: Where, steps: list[float], count: int
+) -> None:
+    """A wall from Z0 to Z1 at r 5 to 9 and one from Z2 to Z3 at r 7 to 9, by hand."""
+    two = shapely.union(shapely.box(0.0, 5.0, 1.0, 9.0), shapely.box(2.0, 7.0, 3.0, 9.0))
+    assert stretch_count(Ground(shapely.Polygon(), stock_of(two), 0.4), axis, where, steps) == count
 
 
 def test_what_is_kept_is_a_rectangle_about_the_nose() -> None:

@@ -77,6 +77,20 @@ def test_roughing_keeps_the_allowance_everywhere(shape: str, where: Where, strat
         assert left.buffer(1e-6).contains(shapely.Point(just)), element
 
 
+@pytest.mark.parametrize(
+    ("shape", "where", "strategy"), [case for case in CASES if case[2] == "rough along the contour"]
+)
+def test_what_a_pass_touches_is_the_nose_away_from_its_centre(shape: str, where: Where, strategy: Strategy) -> None:
+    """Times and forces go by it: a pass above the allowances touches what it leaves there, not the contour below."""
+    for one in done(shape_chain(shape, None), TOOL_SIDE[shape], where, strategy, STOCKS[shape]):
+        nose = one.operation.tool.nose
+        for piece in (piece for made in one.made for piece in made.planned.pieces):
+            touched = piece.contact
+            ends = (touched, touched) if isinstance(touched, Point) else (touched.start, touched.end)
+            for centre, end in zip((piece.path.start, piece.path.end), ends, strict=True):
+                assert centre.distance_to(end) == pytest.approx(nose, abs=1e-6)
+
+
 def _sign(value: float) -> float:
     return 0.0 if abs(value) < 1e-9 else math.copysign(1.0, value)
 

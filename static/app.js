@@ -252,6 +252,12 @@
     aligning = other ? aligning - 1 : 0;
   };
 
+  // A tool comes with its styles, so that nothing of it moves under a finger that is on its way.
+  const dressed = (href) => new Promise((done) => {
+    if (!href || find(`link[href="${href}"]`)?.sheet) { done(); return; }
+    document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href, onload: done, onerror: done }));
+  });
+
   const acts = {
     remember: () => {
       find("#keep-what").textContent = [toldOf(keepable()), ...all("#switches [aria-current]")].filter(Boolean).join("; ");
@@ -264,7 +270,7 @@
     copy: (it) => copy(it.dataset.copy, it),
     row: (it) => copy(rowText(it.closest("tr")), it),
     table: copyTable,
-    tool: (it, event) => import(it.dataset.tool).then(async (tool) => { await tool.use({ find, on, say, recall, keep }, it, event); return true; }, () => { say("No connection to the server."); return false; }),
+    tool: (it, event) => Promise.all([import(it.dataset.tool), dressed(it.dataset.style)]).then(async ([tool]) => { await tool.use({ find, on, say, recall, keep }, it, event); return true; }, () => { say("No connection to the server."); return false; }),
     undo: () => { leaving(); history.back(); },
     print: async () => { await Promise.all([...document.querySelectorAll("a[data-tool]")].map((link) => acts.tool(link))); window.print(); },
     themeTo: (it) => { keep("theme", it.dataset.themeTo); wear(it.dataset.themeTo); },

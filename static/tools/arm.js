@@ -86,11 +86,8 @@ const open = () => {
   wear(page.recall("light") ?? "day");
 };
 
-export const use = (tools, from) => {
+export const use = (tools) => {
   page = tools;
   if (!page.find(".headline") || page.find("#ask.stale")) { page.say("There is no answer to show yet."); return; }
-  if (document.querySelector("link[data-arm]")) { open(); return; }
-  const link = element("link", { rel: "stylesheet", href: from.dataset.style, onload: open });
-  link.dataset.arm = "";
-  document.head.append(link);
+  if (!box) open();
 };

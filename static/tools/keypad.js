@@ -78,12 +78,6 @@ const choose = (which) => {
 
 export const use = (tools, from, event) => {
   page = tools;
-  if (!document.querySelector("link[data-pad]")) {
-    const link = Object.assign(document.createElement("link"), { rel: "stylesheet", href: from.dataset.style });
-    link.dataset.pad = "";
-    link.onload = () => { if (pad?.isConnected) open(field); };
-    document.head.append(link);
-  }
   if (!pad) build();
   if (event) open(event.target); else choose(tools.recall("keys") === "device" ? "own" : "device");
 };

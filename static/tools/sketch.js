@@ -92,15 +92,6 @@ const copied = (svg) => {
   for (const name of ["width", "height"]) copy.removeAttribute(name);
   return copy;
 };
-// What is shown has its styles, so that no button moves under a finger that is on its way.
-const styled = (href, then) => {
-  const link = document.querySelector("link[data-large]");
-  if (link?.sheet) then();
-  if (link) return;
-  const made = element("link", { rel: "stylesheet", href, onload: then, onerror: then });
-  made.dataset.large = "";
-  document.head.append(made);
-};
 const open = (svg) => {
   drawing = copied(svg);
   const { x, y, width, height } = svg.viewBox.baseVal;
@@ -122,5 +113,5 @@ export const use = (tools, from, event) => {
   page = tools;
   const svg = event?.target.closest("svg") ?? page.find(".sketches svg[role=img]");
   const field = event && svg && fieldNear(svg, event);
-  if (field) lead(field); else if (svg) styled(page.find(".grow").dataset.style, () => open(svg));
+  if (field) lead(field); else if (svg && !box?.open) open(svg);
 };

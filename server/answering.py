@@ -126,7 +126,7 @@ class Answering:
         """The page with the question as it was typed, and the sentence that says why there is no answer."""
         lists = row_texts.gathered(present(feature.path, asked.items), _lists(feature))
         page = _page(feature, _gathered(feature, lists.items).items, lists.focus, asked)
-        return self._shown(page.stopped(Fault("", Message(sentence))), asked, UNAVAILABLE)
+        return self._shown(page.stopped(Fault("", Message("{why}", {"why": sentence}))), asked, UNAVAILABLE)
 
     def sheet(self, revision: Revision, base: str, owner: bool, seen: int, language: Language = "en") -> Response:
         """A sheet to read and to print."""

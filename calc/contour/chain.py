@@ -16,6 +16,7 @@ from calc.contour.errors import BelowAxis, BrokenChain, ChainError, CrossesItsel
 from calc.contour.parallels import Parallel, parallels
 from calc.contour.points import Bounds, Point
 from calc.contour.tolerance import GAP, SMOOTH
+from calc.language.messages import Phrase
 
 
 class Joint(NamedTuple):
@@ -64,7 +65,7 @@ class Chain:
     def called(self, index: int) -> str:
         """The same in a sentence: `element 2`, `the chamfer after 2`."""
         name = self.name_of(index)
-        return f"element {name}" if name.isdecimal() else f"the {name}"
+        return Phrase("element {name}", name=name) if name.isdecimal() else Phrase("the {name}", name=name)
 
     def __iter__(self) -> Iterator[Element]:
         return iter(self.elements)

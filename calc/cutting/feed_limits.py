@@ -14,7 +14,7 @@ from calc.cutting.chip import Engagement
 from calc.cutting.finish_formulas import feed_for_nose
 from calc.cutting.thickest_chip import feed_for_thickest_chip
 from calc.language.fields import result, word
-from calc.language.messages import Message, Quantity
+from calc.language.messages import Capital, Message, Quantity, Value
 from calc.language.quantities import FEED, RADIUS, Feed, Length
 from calc.language.working import formula
 
@@ -96,7 +96,9 @@ _WHY: dict[LimitName, str] = {
     "nose": "the nose decides, since a feed is not set above half its radius: {feed}.",
     "ceiling": "the ceiling decides: {feed} is the most that is fed at all.",
 }
-_ABSURD = "The finish formula alone would allow {finish} for {wanted}, as a nose of {nose} leaves such low peaks; but "
+_ABSURD = (
+    "The finish formula alone would allow {finish} for {wanted}, as a nose of {nose} leaves such low peaks; but {why}"
+)
 
 
 def default_largest_chip(nose_radius: float, *, finishing: bool) -> float | None:
@@ -162,9 +164,12 @@ def decide(limits: Sequence[FeedLimit], nose_radius: float, wanted: Message | No
 
 def _why(name: LimitName, feed: float, finish_feed: float | None, nose: float, wanted: Message | None) -> Message:
     if finish_feed is None:
-        return Message(_WHY[name][0].upper() + _WHY[name][1:], {"feed": Quantity(feed, FEED)})
-    wanted = wanted or Message("the wanted finish")
-    said = _WHY[name].replace("{wanted}", wanted.text)
-    text = said if name == "finish" else _ABSURD.replace("{wanted}", wanted.text) + said
-    values = {"finish": Quantity(finish_feed, FEED), "feed": Quantity(feed, FEED), "nose": Quantity(nose, RADIUS)}
-    return Message(text, {**values, **wanted.values})
+        return Message("{why}", {"why": Capital(Message(_WHY[name], {"feed": Quantity(feed, FEED)}))})
+    values: dict[str, Value] = {
+        "finish": Quantity(finish_feed, FEED),
+        "feed": Quantity(feed, FEED),
+        "nose": Quantity(nose, RADIUS),
+        "wanted": wanted or Message("the wanted finish"),
+    }
+    why = Message(_WHY[name], values)
+    return why if name == "finish" else Message(_ABSURD, {**values, "why": why})

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from calc.cutting.parting_path import CLEAR, Move
+from calc.language.messages import Phrase
 
 OVERLAP = 0.1  # mm by which the two finishing passes along the bottom meet; common practice, no source
 
@@ -89,8 +90,8 @@ def groove_moves(asked: GrooveAsked, places: Sequence[PlungePlace]) -> Iterator[
     """
     floor = asked.bottom - asked.inward * asked.on_bottom
     for number, place in enumerate(places, start=1):
-        yield Move(f"to plunge {number}", asked.clear, place.z)
-        yield Move(f"plunge {number}", floor, place.z, asked.feed)
+        yield Move(Phrase("to plunge {number}", number=number), asked.clear, place.z)
+        yield Move(Phrase("plunge {number}", number=number), floor, place.z, asked.feed)
         yield Move("out", asked.clear, place.z)
     if asked.is_finished:
         yield from _finish(asked)
@@ -102,10 +103,10 @@ def _finish(asked: GrooveAsked) -> Iterator[Move]:
     middle = asked.z - slack / 2
     for side, wall, words in ((1.0, asked.z, "away from the chuck"), (-1.0, asked.z - slack, "on the chuck's side")):
         out = asked.corner_break + CLEAR if asked.corner_break else 0.0
-        yield Move(f"beside the wall {words}", asked.clear, wall + side * out)
+        yield Move(Phrase("beside the wall {words}", words=words), asked.clear, wall + side * out)
         if asked.corner_break:
             yield Move("corner break", asked.surface + asked.inward * asked.corner_break, wall, asked.feed)
-        yield Move(f"wall {words}", asked.bottom, wall, asked.feed)
+        yield Move(Phrase("wall {words}", words=words), asked.bottom, wall, asked.feed)
         meet = middle - side * min(OVERLAP, slack / 2) if slack > 0.0 else wall
         if slack > 0.0:
             yield Move("along the bottom", asked.bottom, meet, asked.feed)

@@ -11,7 +11,7 @@ from typing import Any
 
 from calc.cutting.tables import DATA, read, source
 from calc.cutting.tools import SpeedRule, operations
-from calc.language.messages import Message
+from calc.language.messages import Digits, Message, Phrase
 from calc.language.quantities import DENSITY, SURFACE_SPEED
 
 TABLE = DATA / "materials"
@@ -192,7 +192,8 @@ def slower(speeds: tuple[SpeedRange, ...], factor: float, text: str) -> tuple[Sp
 @cache
 def _by_rule(rule: SpeedRule) -> str:
     """The source of a speed that follows from another, one text for all materials."""
-    return f"{rule.factor:g} times {operations()[rule.base].title}; {rule.source}"
+    factor, title = Digits(f"{rule.factor:g}"), operations()[rule.base].title
+    return Phrase("{factor} times {operation}; {source}", factor=factor, operation=title, source=rule.source)
 
 
 def _brinell(rockwell: float) -> float:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from calc.cutting.grades import grades
 from calc.cutting.material_data import Hardness, Material, SpecificForce, with_hardness
 from calc.cutting.names import Reading, find
-from calc.language.messages import Message
+from calc.language.messages import Digits, Message, Phrase
 
 _NUMBER = r"(\d+(?:[.,]\d+)?)"
 _SCALES = {"hb": "HB", "hbw": "HB", "brinell": "HB", "bhn": "HB", "hrc": "HRC", "rc": "HRC", "hv": "HV"}
@@ -122,7 +122,7 @@ def _harder(base: Material, typed: _Typed) -> Material:
         code=f"{base.code} {hardness}",
         title=f"{base.title}, {hardness}",
         names=(f"{base.code} {hardness}",),
-        condition=f"{hardness}, as typed",
+        condition=Phrase("{hardness}, as typed", hardness=str(hardness)),
         notes=(*base.notes, lent),
         density=base.density,
     )
@@ -130,13 +130,13 @@ def _harder(base: Material, typed: _Typed) -> Material:
 
 def _with_force(base: Material, typed: _Typed, force: float) -> Material:
     exponent = USUAL_EXPONENT if typed.exponent is None else typed.exponent
-    said = f"kc1.1 {force:g} N/mm²"
-    pair = SpecificForce(force, exponent, f"as typed, mc {exponent:g}")
+    said = Phrase("kc1.1 {force} N/mm²", force=Digits(f"{force:g}"))
+    pair = SpecificForce(force, exponent, Phrase("as typed, mc {exponent}", exponent=Digits(f"{exponent:g}")))
     note = Message("Specific force as typed; speeds, thrust and density are those of {base}.", {"base": base.title})
     return replace(
         base,
         code=f"{base.code} kc {force:g}",
-        title=f"{base.title} with {said}",
+        title=Phrase("{title} with {said}", title=base.title, said=said),
         names=(f"{base.code} kc {force:g}",),
         forces=(pair,),
         unit_power=None,

@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from calc.language.messages import Phrase
+
 CLEAR = 1.0  # mm in air; common practice, no source
 BEYOND = 0.5  # mm that the first plunge goes deeper than the chamfers; common practice, no source
 
@@ -68,17 +70,19 @@ def _chamfers(asked: Parting, above: float) -> Iterator[Move]:
         (asked.bar_chamfer, -1.0, "chamfer of the bar"),
     ):
         if size:
-            yield Move("beside the " + words, above, asked.z + sign * (size + CLEAR))
+            yield Move(Phrase("beside the {what}", what=words), above, asked.z + sign * (size + CLEAR))
             yield Move(words, asked.outer - size, asked.z, asked.feed)
             yield Move("out", above, asked.z)
 
 
 def _through(asked: Parting) -> Iterator[Move]:
-    past = "past the axis" if asked.end < 0.0 else "to the end"
+    is_past = asked.end < 0.0
     slow = asked.slow_from
     if slow is None or slow <= asked.end or asked.slow_feed is None:
-        yield Move("feed in " + past, asked.end, asked.z, asked.feed)
+        yield Move("feed in past the axis" if is_past else "feed in to the end", asked.end, asked.z, asked.feed)
         return
     if slow < asked.outer:
         yield Move("feed in", slow, asked.z, asked.feed)
-    yield Move("feed less, on " + past, asked.end, asked.z, asked.slow_feed)
+    yield Move(
+        "feed less, on past the axis" if is_past else "feed less, on to the end", asked.end, asked.z, asked.slow_feed
+    )

@@ -6,6 +6,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from calc.language.messages import Phrase
 from calc.language.tables import read_table
 
 DATA = Path(__file__).parent / "data"
@@ -41,4 +42,4 @@ def source(key: str) -> str:
     """
     name, _, detail = key.partition(": ")
     sentence: str = table("sources")[name]
-    return sentence.replace("{}", detail)
+    return Phrase(sentence, detail=detail) if detail else sentence

@@ -13,7 +13,7 @@ from calc.cutting.materials import Material
 from calc.cutting.thickest_chip import mean_thickness
 from calc.cutting.tools import habits
 from calc.language.checks import require_positive
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Message, Quantity, Value, in_a_row
 from calc.language.quantities import FEED, LENGTH
 
 LEAST_GROUND = 0.015  # mm, by the ground edge of a drill, a tap or a threading insert; common practice, no source
@@ -76,8 +76,8 @@ def chip_cautions(chips: Sequence[Shaving]) -> Iterator[Caution]:
         "thick": Quantity(THICKEST, LENGTH),
     }
     if thin.thickness < thin.least:
-        text = _RUBS + (_AND_THE_FORCE if thin.forced else ". ") + thin.remedy
-        yield Caution(Message(text, values), 2, thin.about)
+        said = Message(_RUBS_FORCED if thin.forced else _RUBS, values)
+        yield Caution(in_a_row(said, Message(thin.remedy)), 2, thin.about)
     elif thin.forced and thin.thickness < thin.tabled:
         yield Caution(Message(_THIN, values), 1, thin.about)
     if thick.forced and thick.thickness > THICKEST:
@@ -113,12 +113,14 @@ def rubbing(
         "floor": Quantity(floor, FEED),
         "limit": LIMIT_WORDS[decision.limited_by],
     }
-    text = _RUBS_IN_FINISHING + (_FEED_MORE if floor <= decision.feed else _NOT_ALLOWED)
-    return mean, Caution(Message(text, values), 2, "feed")
+    then = _FEED_MORE if floor <= decision.feed else _NOT_ALLOWED
+    return mean, Caution(in_a_row(Message(_RUBS_IN_FINISHING, values), Message(then, values)), 2, "feed")
 
 
-_RUBS = "The chip is {chip} thick, less than {least}: the edge rubs more than it cuts"
-_AND_THE_FORCE = ", and the force is higher than this. "
+_RUBS = "The chip is {chip} thick, less than {least}: the edge rubs more than it cuts."
+_RUBS_FORCED = (
+    "The chip is {chip} thick, less than {least}: the edge rubs more than it cuts, and the force is higher than this."
+)
 _THIN = (
     "The chip is {chip} thick; the tables begin at {thin}. The real force is higher, as the edge presses more than it "
     "cuts."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.language.given import Given
+from calc.language.messages import Message, Value
 from calc.language.quantities import METRIC, Kind, View
 
 
@@ -54,9 +55,12 @@ class Limited:
         """
         ends = sorted((self.lower, self.upper), key=lambda value: kind.shown(value, view))
         unit = kind.unit(view)
-        said = f"{unit.text(ends[0])} to {unit.text(ends[1])} {unit.label}".rstrip()
+        values: dict[str, Value] = {"low": unit.text(ends[0]), "high": unit.text(ends[1]), "unit": unit.label}
+        said = Message("{low} to {high} {unit}", values).say(view).rstrip()
+        if unit.text(self.value) == unit.text(self.aimed):
+            return said
         nominal = kind.say(self.value, view, brief=True).removeprefix(kind.sign)
-        return said if unit.text(self.value) == unit.text(self.aimed) else f"{said}, nominal {nominal}"
+        return Message("{limits}, nominal {nominal}", {"limits": said, "nominal": nominal}).say(view)
 
 
 def limited(value: object) -> Limited | None:

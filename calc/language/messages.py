@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import Literal, NamedTuple, Protocol, TypeAlias
 
 from calc.language.quantities import METRIC, Kind, View, X, Z
-from calc.language.translating import in_sentence, marked, translated, worded
+from calc.language.translating import in_sentence, marked, marked_typed, translated, worded
 
 
 class Quantity(NamedTuple):
@@ -73,7 +73,22 @@ class Listed(NamedTuple):
         return f"{between.join(others)}{last}{end}" if others else end
 
 
-Value: TypeAlias = "Quantity | Located | Listed | Message | str | int"
+class Capital(NamedTuple):
+    """A value at the head of a sentence.
+
+    >>> Capital(Phrase("element {number}", number=2)).say()
+    'Element 2'
+    """
+
+    told: Value
+
+    def say(self, view: View = METRIC) -> str:
+        """The value for a reader with `view`, its first letter a capital."""
+        said = _said(self.told, view)
+        return said[:1].upper() + said[1:]
+
+
+Value: TypeAlias = "Quantity | Located | Listed | Capital | Message | str | int"
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +110,16 @@ class Message:
         return text.format_map({name: _said(value, view) for name, value in self.values.items()})
 
 
+def in_a_row(*sentences: Message) -> Message:
+    """Several sentences as one message, each with a key of its own.
+
+    >>> in_a_row(Message("The edge rubs."), Message("Feed more.")).say()
+    'The edge rubs. Feed more.'
+    """
+    places = {f"sentence_{number}": sentence for number, sentence in enumerate(sentences, 1)}
+    return Message(" ".join(f"{{{name}}}" for name in places), places)
+
+
 class Phrase(str):
     """A text put together from pieces, such as the name of a place: English by itself, said anew for other readers.
 
@@ -113,6 +138,25 @@ class Phrase(str):
         return made
 
 
+def joined(texts: Iterable[str], between: str = ", ", last: str = "") -> str:
+    """Texts in a row as one; before the last stands `last` where there is one. "" for none.
+
+    >>> joined(["Feed", "Depth"]), joined(["Feed", "Depth"], last=" and "), joined([])
+    ('Feed, Depth', 'Feed and Depth', '')
+    """
+    items = tuple(texts)
+    return Phrase("{list}", list=Listed(items, between, last or between)) if items else ""
+
+
+def as_text(message: Message) -> Phrase:
+    """A sentence as a text of an answer's row: English by itself, said anew for other readers.
+
+    >>> as_text(Message("pass {number}", {"number": 2}))
+    'pass 2'
+    """
+    return Phrase("{said}", said=message)
+
+
 class Digits(str):
     """A number that was rounded for a sentence; it gets the reader's decimal mark.
 
@@ -125,6 +169,12 @@ class Digits(str):
 
 class Typed(str):
     """What a person typed: it is quoted, never translated."""
+
+    __slots__ = ()
+
+
+class TypedNumber(Typed):
+    """The text of a number as it is typed in links and calls; it is quoted with the reader's decimal mark."""
 
     __slots__ = ()
 
@@ -148,7 +198,7 @@ def say_text(text: str, view: View = METRIC) -> str:
     if isinstance(text, Phrase):
         return text.message.say(view)
     if isinstance(text, Typed):
-        return str(text)
+        return marked_typed(text, view.language) if isinstance(text, TypedNumber) else str(text)
     if isinstance(text, Digits):
         return marked(text, view.language)
     if isinstance(text, Noun):
@@ -161,7 +211,7 @@ def _said(value: Value, view: View) -> str:
         return say_text(value, view)
     if isinstance(value, int):
         return str(value)
-    return value.say(view) if isinstance(value, (Quantity, Listed, Message)) else say_point(value, view)
+    return value.say(view) if isinstance(value, (Quantity, Listed, Capital, Message)) else say_point(value, view)
 
 
 Severity = Literal[1, 2, 3]

@@ -185,7 +185,7 @@ class Kind:
         if brief and ("," if has_comma(view.language) else ".") in digits:
             digits = digits.rstrip("0").rstrip(".,") or "0"
         space = "" if unit.label in ("", "°") else " "
-        return f"{self.sign}{digits}{space}{unit.label}"
+        return f"{translated(self.sign, view.language)}{digits}{space}{unit.label}"
 
 
 def degrees_minutes_seconds(angle: float) -> str:

@@ -10,10 +10,20 @@ from calc.machining.machine import Done
 from calc.machining.removal.judging import worst_of
 
 _DROPPED = (
-    (True, "The holder would run into what is left of the stock in pass “{name}”"),
-    (False, "No clear path leads to pass “{name}”"),
+    (
+        True,
+        "The holder would run into what is left of the stock in pass “{name}”: left out of the plan. Take a slimmer "
+        "holder or another tool there.",
+        "The holder would run into what is left of the stock in pass “{name}” and {count} more passes: left out of the "
+        "plan. Take a slimmer holder or another tool there.",
+    ),
+    (
+        False,
+        "No clear path leads to pass “{name}”: left out of the plan. Take a slimmer holder or another tool there.",
+        "No clear path leads to pass “{name}” and {count} more passes: left out of the plan. Take a slimmer holder or "
+        "another tool there.",
+    ),
 )
-_LEFT_OUT = ": left out of the plan. Take a slimmer holder or another tool there."
 _TOO_NARROW = (
     "The allowances leave no room between two walls of this contour: no pass goes along them, and roughing leaves "
     "more there. Take smaller allowances for an even rest."
@@ -27,12 +37,11 @@ _RAPID = "A rapid move before pass “{name}” runs into the stock: no words ar
 
 def dropped_cautions(done: Sequence[Done]) -> Iterator[Caution]:
     """Passes that are left out, each reason once."""
-    for holder, text in _DROPPED:
+    for holder, one, several in _DROPPED:
         names = [each.name for one in done for each in one.dropped if each.holder is holder]
         if names:
-            several = " and {count} more passes" if len(names) > 1 else ""
             values: dict[str, Value] = {"name": names[0], "count": len(names) - 1}
-            yield Caution(Message(text + several + _LEFT_OUT, values), 3, "holder")
+            yield Caution(Message(several if len(names) > 1 else one, values), 3, "holder")
 
 
 def narrow_cautions(done: Sequence[Done]) -> Iterator[Caution]:

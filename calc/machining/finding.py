@@ -13,7 +13,7 @@ import numpy as np
 from calc.contour import Arc, Chain, Point, Side
 from calc.contour.many import Many, many_of
 from calc.cutting.finish import feed_for_mean_roughness
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Listed, Message, Phrase, Quantity, Value, in_a_row
 from calc.language.quantities import ANGLE, DIAMETER, FEED, RADIUS
 from calc.machining.reach.bodies import Ride, hits_anything, ride_along
 from calc.machining.reach.examine import Cutter, bar_bore, held_cutter
@@ -221,15 +221,17 @@ def _reason(wanted: Wanted, cutter: Cutter) -> Message:
     elif cutter.hold is not None:
         values["angle"] = Quantity(cutter.shape.angle, ANGLE, brief=True)
         values["entering"] = Quantity(cutter.hold.entering_angle, ANGLE, brief=True)
-        text = "{angle} corner at an entering angle of {entering}; nose {nose}, the largest that finish and inside "
-        text += "radii allow"
+        text = (
+            "{angle} corner at an entering angle of {entering}; nose {nose}, the largest that finish and inside "
+            "radii allow"
+        )
+    said: list[Value] = [Message(text, values)]
     if cutter.bar_bore is not None:
-        values["bore"] = Quantity(cutter.bar_bore, DIAMETER)
-        text += "; the bar goes into bores from {bore}"
+        said.append(Message("the bar goes into bores from {bore}", {"bore": Quantity(cutter.bar_bore, DIAMETER)}))
     if wanted.roughness is not None:
-        values["feed"] = Quantity(feed_for_mean_roughness(wanted.roughness, cutter.nose), FEED)
-        text += "; the finish allows {feed}"
-    return Message(text + ".", values)
+        feed = Quantity(feed_for_mean_roughness(wanted.roughness, cutter.nose), FEED)
+        said.append(Message("the finish allows {feed}", {"feed": feed}))
+    return Message("{reasons}.", {"reasons": Listed(tuple(said), "; ", "; ")})
 
 
 def _pair(wanted: Wanted, tried: Sequence[Found]) -> list[Found]:
@@ -262,6 +264,9 @@ def place_at(wanted: Wanted, along: float) -> Point:
 
 
 def _meeting(found: Found, other: Found, place: Point) -> Found:
-    values: dict[str, Value] = {"other": f"{other.insert} in {other.holder}", "place": place}
-    text = found.reason.text + " With {other} it reaches all: they meet at {place} or before."
-    return replace(found, reason=Message(text, {**found.reason.values, **values}))
+    values: dict[str, Value] = {
+        "other": Phrase("{insert} in {holder}", insert=other.insert, holder=other.holder),
+        "place": place,
+    }
+    text = "With {other} it reaches all: they meet at {place} or before."
+    return replace(found, reason=in_a_row(found.reason, Message(text, values)))

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from calc.contour import Arc, Chain, ContourError, Element, Point, Turn
+from calc.language.messages import Phrase
 from calc.machining.job import Contour, Move, Operation, Setup, Slower, ToolPass
 from calc.machining.passes import Piece, not_too_many_in_all, slowed_inside
 from calc.machining.removal.judging import Judged, judge, without_slivers
@@ -245,7 +246,10 @@ def _finished(part: Contour, operation: Operation, leading: Leading, stock: Stoc
         along = [backward(each, part.side) for each in reversed(along)]
     yield from along
     for number in range(1, operation.cut.spring + 1):
-        yield from (replace(planned, name=f"{planned.name}, spring {number}") for planned in along)
+        yield from (
+            replace(planned, name=Phrase("{name}, spring {number}", name=planned.name, number=number))
+            for planned in along
+        )
 
 
 def _slowed(planned: Planned, slower: Slower | None) -> Planned:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from calc.contour import Point
-from calc.language.messages import Message, Quantity
+from calc.language.messages import Message, Quantity, Value, in_a_row
 from calc.language.quantities import LENGTH, RADIUS, X, Z
 from calc.measuring.limits import Limits
 
@@ -56,16 +56,16 @@ def _radius(arc: MeasuredArc, printed: float) -> Iterator[Message]:
     off = arc.radius - printed
     if not _stands_out(off, arc.spread):
         return
-    values = {"off": Quantity(abs(off), LENGTH), "radius": Quantity(printed, RADIUS)}
-    words = "larger" if off > 0.0 else "smaller"
-    if arc.surface is None:
+    values: dict[str, Value] = {
+        "off": Quantity(abs(off), LENGTH),
+        "radius": Quantity(printed, RADIUS),
+        "how": "larger" if off > 0.0 else "smaller",
+    }
+    text = "The radius is {off} {how} than the print’s {radius}: a nose radius that is off changes an arc so."
+    if arc.surface is not None:
+        values["nose"] = "larger" if (off > 0.0) == (arc.surface == "concave") else "smaller"
         text = (
-            f"The radius is {{off}} {words} than the print’s {{radius}}: a nose radius that is off changes an arc so."
-        )
-    else:
-        nose = "larger" if (off > 0.0) == (arc.surface == "concave") else "smaller"
-        text = (
-            f"The radius is {{off}} {words} than the print’s {{radius}}: the true nose is {nose} by that much than the "
+            "The radius is {off} {how} than the print’s {radius}: the true nose is {nose} by that much than the "
             "control or the calculation was given. Offsets do not change a radius."
         )
     yield Message(text, values)
@@ -76,14 +76,13 @@ def _off_the_axis(arc: MeasuredArc, printed: float) -> Iterator[Message]:
     if not _stands_out(off, arc.centre_spread and arc.centre_spread.r):
         return
     axis = printed == 0.0 and arc.surface is not None
-    shape = ""
-    if axis:
-        shape = " On the axis it leaves " + _middle(off, arc.surface or "concave") + "."
-    yield Message(
+    said = Message(
         "The arc’s centre is at {x} where the print has {printed}: an X offset that is off, or a nose other than "
-        f"the one given, moves it so.{shape}",
+        "the one given, moves it so.",
         {"x": Quantity(arc.centre.r, X), "printed": Quantity(printed, X)},
     )
+    middle = Message("On the axis it leaves {middle}.", {"middle": _middle(off, arc.surface or "concave")})
+    yield in_a_row(said, middle) if axis else said
 
 
 def _middle(off: float, surface: Surface) -> str:

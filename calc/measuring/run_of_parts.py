@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import sqrt
 
+from calc.language.messages import Phrase
 from calc.measuring.student import quantile_95
 
 FEWEST = 3
@@ -65,7 +66,7 @@ def read_record(text: str, scale: float = 1.0) -> Record:
     events: list[Event] = []
     lines = [line.strip() for line in text.splitlines() if line.strip(" \t;,")]
     if len(lines) > MOST_LINES:
-        raise BadLine(MOST_LINES + 1, "", f"at most {MOST_LINES} lines are read")
+        raise BadLine(MOST_LINES + 1, "", Phrase("at most {most} lines are read", most=MOST_LINES))
     for number, line in enumerate(lines, 1):
         cells = _cells(line)
         if not any(re.search(r"\d", cell) for cell in cells) or (_number(cells[-1]) is None and _is_words(cells)):

@@ -178,7 +178,7 @@ def require_settled(system: System, given: Mapping[str, float | None], wanted: I
     blank = [term for term in system.terms if term.name in given and term.name not in system.reach(known)]
     enough = [term for term in blank if needed <= system.reach(known | {term.name})]
     if not known or not enough:
-        raise Missing(*(Fault(term.name, Message(system.ask)) for term in blank))
+        raise Missing(*(Fault(term.name, Message("{ask}", {"ask": system.ask})) for term in blank))
     have = _listed([f"the {term.noun}" for term in system.terms if term.name in known], "and")
     others = _listed([f"the {term.noun}" for term in enough], "or")
     message = Message("With {have}, one more is needed: {others}.", {"have": have, "others": others})

@@ -9,7 +9,7 @@ from typing import Final, Literal
 from calc.contour import Chain, Line, Side
 from calc.contour.solving import solve
 from calc.contour.text import BadWord, ContourGiven, read_rows, rows_of
-from calc.language.messages import Message, Value
+from calc.language.messages import Listed, Message, Value
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import METRIC
 from calc.shapes.crown import CrownInputs, solve_crown
@@ -86,7 +86,7 @@ def unique(given: ContourGiven) -> Chain:
     """
     found = solve(given.start, given.elements)
     if len(found.solutions) > 1 or found.more:
-        labels = "; ".join(solution.label.say() for solution in found.solutions[:4])
+        labels = Listed(tuple(solution.label for solution in found.solutions[:4]), "; ", "; ")
         several = "These dimensions mean {count} contours ({labels}): give one more."
         raise Impossible(Fault("", Message(several, {"count": len(found.solutions), "labels": labels})))
     solution = found.solutions[0]

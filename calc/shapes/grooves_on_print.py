@@ -9,7 +9,7 @@ from typing import Literal, NoReturn
 from calc.contour.callouts import GrooveCalled
 from calc.language.given import LEAST_SLACK, Given
 from calc.language.limited import Limited, limited
-from calc.language.messages import Quantity, Value
+from calc.language.messages import Digits, Phrase, Quantity, Value
 from calc.language.problems import Problem
 from calc.language.quantities import DIAMETER, View
 from calc.language.reading import ReadingError, read
@@ -120,7 +120,7 @@ def _o_ring(text: str, match: re.Match[str], radius: float | None, *, outward: b
         raise ReadingError(text, "With these mating limits no groove keeps the ring squeezed: tighten the fit.")
     corner = sum(ring.corner_radius) / 2.0
     nominal = against / 2.0 if radius is None else _nominal(radius)
-    words = f"O-ring {ring.size:g}, {duty}"
+    words = Phrase("O-ring {size}, {duty}", size=Digits(f"{ring.size:g}"), duty=duty)
     return GrooveCalled(words, _given(groove_width(ring)), _halved(bottom), corner, nominal)
 
 

@@ -33,18 +33,19 @@ def both_ways(start: str, end: str, *, side: str = "left", arcs: bool = True) ->
     'As listed, from the edge to the axis: tool on the left of travel, G41. The ot'
     """
     comp, other, other_comp = ("G41", "right", "G42") if side == "left" else ("G42", "left", "G41")
-    swap = "G2 and G3 change places, " if arcs else ""
     text = (
-        "As listed, from {start} to {end}: tool on the {side} of travel, {comp}. The other way round {swap}tool on the "
-        "{other}, {other_comp}. All for axes as in the sketch: +X up, +Z to the right."
+        "As listed, from {start} to {end}: tool on the {side} of travel, {comp}. The other way round G2 and G3 change "
+        "places, tool on the {other}, {comp_back}. All for axes as in the sketch: +X up, +Z to the right."
+        if arcs
+        else "As listed, from {start} to {end}: tool on the {side} of travel, {comp}. The other way round tool on the "
+        "{other}, {comp_back}. All for axes as in the sketch: +X up, +Z to the right."
     )
     values = {
         "start": start,
         "end": end,
         "side": side,
         "comp": comp,
-        "swap": swap,
         "other": other,
-        "other_comp": other_comp,
+        "comp_back": other_comp,
     }
     return Message(text, values)

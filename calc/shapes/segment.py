@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from calc.language.messages import Message, Quantity
+from calc.language.messages import Message, Phrase, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS, Angle, Length, Radius, Volume
 from calc.language.working import formula
@@ -94,7 +94,8 @@ class Segment:
             Way(self.height, ("radius", self.across), self._height),
             Way("radius", (self.height, self.across), self._radius),
         )
-        return System(terms, ways, f"Give any two of radius, {self.height} and {self.across_noun}.")
+        ask = Phrase("Give any two of radius, {height} and {across}.", height=self.height, across=self.across_noun)
+        return System(terms, ways, ask)
 
     def _across(self, R: float, h: float) -> float:
         if h > R:

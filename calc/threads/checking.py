@@ -115,8 +115,9 @@ def _does_not_work(wire: float, smallest: float, largest: float, best: float) ->
         "high": Quantity(largest, LENGTH),
         "best": Quantity(best, LENGTH),
     }
-    why = "sinks below the crests" if wire <= smallest else "rides on the crests"
-    text = "A wire of {wire} " + why + ": between {low} and {high} works here, {best} is best."
+    text = "A wire of {wire} rides on the crests: between {low} and {high} works here, {best} is best."
+    if wire <= smallest:
+        text = "A wire of {wire} sinks below the crests: between {low} and {high} works here, {best} is best."
     return Impossible(Fault("wire", Message(text, values)))
 
 
@@ -207,11 +208,15 @@ def verdict(pitch: Diameters, measured: float, *, outside: bool) -> Verdict | No
         return None
     over, under = measured - pitch.upper, pitch.lower - measured
     if over > 0.0:
-        then = "the GO ring will not go on. Cut deeper." if outside else "the NO-GO plug goes in. The part is scrap."
-        return Verdict("too large", Message("The pitch diameter is too large by {by}: " + then, _by(over)))
+        text = "The pitch diameter is too large by {by}: the NO-GO plug goes in. The part is scrap."
+        if outside:
+            text = "The pitch diameter is too large by {by}: the GO ring will not go on. Cut deeper."
+        return Verdict("too large", Message(text, _by(over)))
     if under > 0.0:
-        then = "the NO-GO ring goes on. The part is scrap." if outside else "the GO plug will not go in. Cut deeper."
-        return Verdict("too small", Message("The pitch diameter is too small by {by}: " + then, _by(under)))
+        text = "The pitch diameter is too small by {by}: the GO plug will not go in. Cut deeper."
+        if outside:
+            text = "The pitch diameter is too small by {by}: the NO-GO ring goes on. The part is scrap."
+        return Verdict("too small", Message(text, _by(under)))
     text = "The pitch diameter is in its limits, {by} from the nearer one."
     return Verdict(FITS, Message(text, _by(min(-over, -under))))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.language.fields import word
+from calc.language.messages import Phrase
 
 ROTATIONS = {"forward": "counter-clockwise (forward)", "reverse": "clockwise (reverse)"}
 TOWARD = {"chuck": "toward the chuck", "away": "away from the chuck"}
@@ -60,7 +61,7 @@ def settings(*, left: bool, outside: bool) -> tuple[Setting, ...]:
             pulling = feed == "away" and not outside
             turned_round = rotation == "reverse"
             hand = "left-hand" if turned_round != (feed == "away" and outside) else "right-hand"
-            found.append(Setting(rotation, feed, f"{hand}, {face}", pulling))
+            found.append(Setting(rotation, feed, Phrase("{hand}, {face}", hand=hand, face=face), pulling))
     return tuple(found)
 
 

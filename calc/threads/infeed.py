@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import acos, cos, pi, radians, sin, sqrt, tan
 from typing import Literal
 
+from calc.language.messages import Phrase
 from calc.language.quantities import Angle, Count, Length, Ratio
 from calc.language.working import formula
 
@@ -72,10 +73,12 @@ def depths(method: str, depth: float, count: int) -> tuple[float, ...]:
     n = float(count)
     if method == "shallow-first" and count > 1:
         shares = [FIRST_SHARE, *(float(i) for i in range(1, count))]
-        found = [depth_shallow_first.at(f"pass {i}")(depth, psi, n) for i, psi in enumerate(shares, 1)]
+        found = [
+            depth_shallow_first.at(Phrase("pass {number}", number=i))(depth, psi, n) for i, psi in enumerate(shares, 1)
+        ]
     else:
         by = depth_equal if method == "equal-depth" else depth_by_area
-        found = [by.at(f"pass {i}")(depth, float(i), n) for i in range(1, count + 1)]
+        found = [by.at(Phrase("pass {number}", number=i))(depth, float(i), n) for i in range(1, count + 1)]
     return (*found[:-1], depth)
 
 

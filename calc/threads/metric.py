@@ -7,7 +7,7 @@ from math import sqrt
 from typing import Any, NamedTuple
 
 from calc.language.limited import Limited
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Digits, Message, Phrase, Quantity, Value
 from calc.language.quantities import LENGTH
 from calc.threads import profile
 from calc.threads.designation import Designation
@@ -81,11 +81,17 @@ def read_class(written: str, *, outside: bool, field: str = "designation") -> Me
     position, second = match["position"], match["second"] or match["position"]
     if position not in ("efgh" if outside else "GH") or second != position:
         known = "e, f, g and h, the same for both diameters" if outside else "G and H, the same for both diameters"
-        raise unknown_class(written, f"Positions here are {known}.", field)
+        raise unknown_class(written, Phrase("Positions here are {known}.", known=known), field)
     pitch_grade, crest_grade = int(match["pitch"]), int(match["crest"] or match["pitch"])
     if pitch_grade not in PITCH_GRADES[outside]:
         grades = PITCH_GRADES[outside]
-        raise unknown_class(written, f"Grades of the pitch diameter go from {grades[0]} to {grades[-1]}.", field)
+        raise unknown_class(
+            written,
+            Phrase(
+                "Grades of the pitch diameter go from {grades} to {grades_2}.", grades=grades[0], grades_2=grades[-1]
+            ),
+            field,
+        )
     if outside and crest_grade not in (4, 6, 8):
         why = "The major diameter has grades 4, 6 and 8: write both, as in 5g6g or 7g6g."
         raise unknown_class(written, why, field)
@@ -162,7 +168,15 @@ def deviation(position: str, P: float, written: str = "", field: str = "designat
     if letter == "h":
         return 0.0
     if FINEST[letter] > P:
-        raise unknown_class(written, f"Position {position} begins at a pitch of {FINEST[letter]:g} mm.", field)
+        raise unknown_class(
+            written,
+            Phrase(
+                "Position {position} begins at a pitch of {least} mm.",
+                position=position,
+                least=Digits(f"{FINEST[letter]:g}"),
+            ),
+            field,
+        )
     listed = by_number(table("metric")["deviations"][letter], P)
     return (preferred(DEVIATION[letter] + 11.0 * P) if listed is None else listed) / _UM
 
@@ -182,7 +196,11 @@ def pitch_tolerance(
     row = span(ranges, diameter)
     if row is None:
         low, high = ranges[0]["over"], ranges[-1]["to"]
-        raise unknown_class(str(grade), f"ISO 965-1 has tolerances from Ø{low} to Ø{high} mm.", field)
+        raise unknown_class(
+            str(grade),
+            Phrase("ISO 965-1 has tolerances from Ø{low} to Ø{high} mm.", low=Digits(f"{low}"), high=Digits(f"{high}")),
+            field,
+        )
     listed = by_number(row["outside" if outside else "inside"], P)
     first = PITCH_GRADES[outside][0]
     if listed is not None and grade - first < len(listed):

@@ -10,7 +10,7 @@ from calc.contour.callouts import GrooveCalled, ThreadCalled
 from calc.contour.undercut import Undercut
 from calc.language.given import LEAST_SLACK, Given
 from calc.language.limited import Limited, aimed
-from calc.language.messages import Value
+from calc.language.messages import Phrase, Value
 from calc.language.problems import Problem
 from calc.language.reading import ReadingError
 from calc.shapes.grooves_on_print import groove_called
@@ -69,7 +69,7 @@ class StandardNames:
         up = 1.0 if relief.outside else -1.0
         chain = relief_chain(relief, 0.0, begins, begins + up * 100.0)
         profile = type(chain)(chain.elements[:-1]).shifted(0.0, -begins / 2.0)
-        words = f"DIN 76 - {relief.letter} for {_size_of(found)}"
+        words = Phrase("DIN 76 - {letter} for {size_of}", letter=relief.letter, size_of=_size_of(found))
         return Undercut(words, profile if relief.outside else profile.mirrored(), begins, relief.outside)
 
     def groove(self, text: str, radius: float | None, *, outward: bool) -> GrooveCalled:

@@ -10,7 +10,7 @@ from calc.contour import Point
 from calc.cutting.force import specific_force
 from calc.cutting.materials import Material
 from calc.cutting.tools import operations
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Message, Phrase, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import LENGTH, Area, Diameter, Force, Length, Pressure, Ratio
 from calc.language.working import formula, recording
@@ -157,7 +157,7 @@ def _cut(plan: Plan, work: Material, number: int, before: float, depth: float) -
 
 
 def _computed(plan: Plan, work: Material, number: int, before: float, depth: float) -> Cut:
-    sizes, where = plan.thread.sizes, f"pass {number}"
+    sizes, where = plan.thread.sizes, Phrase("pass {number}", number=number)
     side = 1.0 if sizes.outside else -1.0
     flat, radius = (sizes.root_flat, sizes.root_rounding) if plan.nose is None else (0.0, plan.nose)
     area = groove_section(depth, flat, radius, sizes.alpha) - groove_section(before, flat, radius, sizes.alpha)

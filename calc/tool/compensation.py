@@ -13,7 +13,7 @@ from math import tan
 
 from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector
 from calc.language.fields import result, word
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Message, Phrase, Quantity, Value
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, Angle, Length, Radius, X, XCoordinate
 from calc.language.working import formula
 from calc.tool.nose_path import NosePath, Unreached, left_in_corners, span_of
@@ -80,7 +80,11 @@ def side_word(side: Side) -> str:
     >>> side_word("left")
     'G41, tool on the left of travel'
     """
-    return f"{'G41' if side == 'left' else 'G42'}, tool on the {side} of travel"
+    return (
+        Phrase("G41, tool on the {side} of travel", side=side)
+        if side == "left"
+        else Phrase("G42, tool on the {side} of travel", side=side)
+    )
 
 
 def compensation_results(path: NosePath, lead: Line | None) -> CompensationResults:
@@ -163,14 +167,18 @@ def _lead_cautions(lead: Line, path: NosePath) -> Iterator[Caution]:
             "nose": Quantity(nose, RADIUS, brief=True),
             "double": Quantity(2 * nose, LENGTH),
         }
-        text = "The lead-in of {lead} is not longer than the nose {nose}: the offset cannot build up. Lead in over "
-        text += "more than the nose, along X over more than {double} on the diameter."
+        text = (
+            "The lead-in of {lead} is not longer than the nose {nose}: the offset cannot build up. Lead in over more "
+            "than the nose, along X over more than {double} on the diameter."
+        )
         yield Caution(Message(text, values), 3, "lead_in")
     angle = lead_angle(lead, path.chain.elements[0], path.side)
     if not math.pi / 2 - 1e-9 <= angle <= math.pi + 1e-9:
         values = {"angle": Quantity(angle, ANGLE), "cut": Quantity(_cut_by_lead(angle, nose), LENGTH)}
-        text = "The lead-in stands at {angle} to the first element on the tool's side; between 90° and 180° it cannot "
-        text += "cut into it. Begun like this it may cut {cut} deep before the offset is there."
+        text = (
+            "The lead-in stands at {angle} to the first element on the tool's side; between 90° and 180° it cannot "
+            "cut into it. Begun like this it may cut {cut} deep before the offset is there."
+        )
         yield Caution(Message(text, values), 3, "lead_in")
 
 
@@ -195,8 +203,10 @@ def _too_small(gap: Unreached, path: NosePath) -> Message:
         "nose": Quantity(path.nose_radius, RADIUS, brief=True),
         "size": Quantity(gap.size, LENGTH),
     }
-    text = "The concave {radius} near {called} is smaller than the nose {nose}: a control may stop there, or "
-    text += "cut into the neighbours. The nose can only leave {size}; take one of at most {radius}."
+    text = (
+        "The concave {radius} near {called} is smaller than the nose {nose}: a control may stop there, or cut into "
+        "the neighbours. The nose can only leave {size}; take one of at most {radius}."
+    )
     return Message(text, values)
 
 
@@ -207,9 +217,9 @@ def _too_narrow(gap: Unreached, path: NosePath) -> Message:
         "depth": Quantity(max((gouge.depth for gouge in path.gouges if gouge.of in gap.elements), default=0.0), LENGTH),
     }
     text = (
-        "Between elements {span} it is too narrow for the nose, which stays off by {size}. A control that looks at one "
+        "Between elements {span} it is too narrow for the nose, which stays off by {size}. A control that looks at "
+        "one element after the other would cut {depth} into the part."
     )
-    text += "element after the other would cut {depth} into the part."
     return Message(text, values)
 
 

@@ -14,6 +14,7 @@ from math import pi, tan
 
 from calc.contour import Arc, Chain, Element, Line, Point, Side, meet
 from calc.language.fields import result, word
+from calc.language.messages import Phrase
 from calc.language.quantities import RADIUS, Angle, Length, Radius, Ratio, X, Z
 from calc.language.working import formula
 from calc.tool.nose_path import NosePath, Step
@@ -226,10 +227,10 @@ def _printed_joint(chain: Chain, step: Step, after: Step) -> Point | None:
 
 def _joint_words(chain: Chain, step: Step, after: Step | None) -> str:
     if after is None:
-        return f"end of {chain.called(step.of)}"
+        return Phrase("end of {called}", called=chain.called(step.of))
     if after.of == step.of:
-        return f"at {chain.called(step.of)}"
-    return f"{chain.called(step.of)} to {chain.name_of(after.of)}"
+        return Phrase("at {called}", called=chain.called(step.of))
+    return Phrase("{called} to {name_of}", called=chain.called(step.of), name_of=chain.name_of(after.of))
 
 
 def _key_row(at: str, printed: Point | None, key: Point, element: Element | None) -> KeyRow:

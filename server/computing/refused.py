@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 
+from calc.language.messages import Phrase
+
 USUAL = 5.0
 SECONDS = float(os.environ.get("CHUCKSIDE_SECONDS") or USUAL)
 """How long anybody waits, from the arrival of the question, time in the queue included; slow machines need more."""
@@ -24,8 +26,11 @@ class Stopped(Exception):
 def too_long() -> Stopped:
     """It was computed for nearly all the time there is."""
     return Stopped(
-        f"This question was stopped: it takes more than {SECONDS:.0f} s to compute. Ask for less at once: fewer or "
-        "shorter elements, or fewer passes.",
+        Phrase(
+            "This question was stopped: it takes more than {seconds} s to compute. Ask for less at once: fewer or "
+            "shorter elements, or fewer passes.",
+            seconds=f"{SECONDS:.0f}",
+        ),
         10,
     )
 

@@ -6,6 +6,7 @@ import datetime
 import json
 from typing import Any
 
+from calc.language.messages import Phrase
 from server.sheets.differences import differences
 from server.sheets.gathering import Gathered, gather
 from server.sheets.merging import merge
@@ -78,8 +79,12 @@ class Overtaken(Refusal):
 
     def __init__(self, base: Revision, current: Revision, mine: Sheet) -> None:
         super().__init__(
-            f"Somebody saved revision {current.number} while you worked on revision {base.number}. Nothing was "
-            "overwritten, and nothing of yours is lost: see what changed, then save again.",
+            Phrase(
+                "Somebody saved revision {newer} while you worked on revision {yours}. Nothing was overwritten, and "
+                "nothing of yours is lost: see what changed, then save again.",
+                newer=current.number,
+                yours=base.number,
+            ),
             "based_on",
         )
         self.base, self.current, self.mine = base, current, mine

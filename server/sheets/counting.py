@@ -7,6 +7,7 @@ from typing import Any
 
 from sqlalchemy import Connection, delete
 
+from calc.language.messages import Phrase
 from server.sheets.limits import Rate
 from server.sheets.refusals import TooOften
 from server.sheets.tables import COUNTS
@@ -19,10 +20,14 @@ def count(connection: Connection, what: str, who: str, rate: Rate, now: float) -
     ends_at = (int(now) // rate.seconds + 1) * rate.seconds
     wait = max(1, int(ends_at - now))
     if not _counted(connection, what, who, ends_at, rate.most):
-        raise TooOften(f"That was too often from this address. Wait {_said(wait)}, then try again.", wait)
+        raise TooOften(
+            Phrase("That was too often from this address. Wait {said}, then try again.", said=_said(wait)), wait
+        )
     counted = _counted(connection, what, EVERYBODY, ends_at, rate.in_total)
     if not counted:
-        raise TooOften(f"Too many people are saving just now. Wait {_said(wait)}, then try again.", wait)
+        raise TooOften(
+            Phrase("Too many people are saving just now. Wait {said}, then try again.", said=_said(wait)), wait
+        )
     if counted == 1:  # the first of a window sweeps the old ones out
         connection.execute(delete(COUNTS).where(COUNTS.c.what == what, COUNTS.c.ends_at < ends_at))
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from calc.language.fields import specs
+from calc.language.messages import Phrase
 from calc.language.spec import Spec
 from server.sheets.addresses import Question, question_at
 from server.sheets.fields import declarations
@@ -48,12 +49,14 @@ def _rows(declared: Spec, old: Sequence[Any], new: Sequence[Any]) -> Iterator[st
     now = {row.key: index for index, row in enumerate(new)}
     for row in old:
         if row.key not in now:
-            yield f"{_called(declared, row, was[row.key])}: removed"
+            yield Phrase("{called}: removed", called=_called(declared, row, was[row.key]))
     for row in new:
         if row.key not in was:
-            yield f"{_called(declared, row, now[row.key])}: added"
+            yield Phrase("{called}: added", called=_called(declared, row, now[row.key]))
     for row_key in _moved([row.key for row in old if row.key in now], [row.key for row in new if row.key in was]):
-        yield f"{_called(declared, old[was[row_key]], was[row_key])}: moved to {now[row_key] + 1}"
+        yield Phrase(
+            "{called}: moved to {now}", called=_called(declared, old[was[row_key]], was[row_key]), now=now[row_key] + 1
+        )
     for row in new:
         if row.key in was:
             yield from _record(old[was[row.key]], row, f"{_called(declared, row, now[row.key])}: ")

@@ -6,6 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from calc.language.messages import Phrase
+
 MAXIMUM_WAIT = 3600
 
 
@@ -63,7 +65,7 @@ class NoSuchRevision(Refusal):
     title = "No such revision"
 
     def __init__(self, number: int) -> None:
-        super().__init__(f"This sheet has no revision {number}.", "revision")
+        super().__init__(Phrase("This sheet has no revision {number}.", number=number), "revision")
 
 
 class Ended(Refusal):

@@ -6,6 +6,7 @@ from urllib.parse import urlsplit
 
 from fastapi import Request, Response
 
+from calc.language.messages import Phrase
 from server.sheets.clients import client_mark
 from server.sheets.keys import read_id
 from server.sheets.refusals import ForeignSite, TooLarge
@@ -32,7 +33,7 @@ async def body_within(request: Request, most: int) -> bytes:
         elif size > MOST_DRAINED:
             break
     if size > most:
-        raise TooLarge(f"This is more than fits in one request: at most {most // 1024} KiB.")
+        raise TooLarge(Phrase("This is more than fits in one request: at most {most} KiB.", most=most // 1024))
     return bytes(body)
 
 

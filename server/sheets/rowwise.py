@@ -10,6 +10,7 @@ from typing import NamedTuple
 from calc.contour.text import FLAGS, BadWord, Row, rows_of
 from calc.contour.text import text_of as contour_text_of
 from calc.language.fields import Spec, specs
+from calc.language.messages import Phrase
 from server.row_labels import TITLES, TOLD
 from server.row_texts import BadRow, text_of, texts_of
 
@@ -84,8 +85,8 @@ def rows_changed(old: Rows, new: Rows) -> Iterator[str]:
             at, there = gone.pop(0), come.pop(0)
             changes = ", ".join(_fields_changed(old.rows[at], new.rows[there], new.labels))
             yield f"{new.called(there + 1, new.rows[there])}: {changes}"
-        yield from (f"{old.called(at + 1, old.rows[at])}: removed" for at in gone)
-        yield from (f"{new.called(at + 1, new.rows[at])}: added" for at in come)
+        yield from (Phrase("{called}: removed", called=old.called(at + 1, old.rows[at])) for at in gone)
+        yield from (Phrase("{called}: added", called=new.called(at + 1, new.rows[at])) for at in come)
 
 
 def _edits(old: Sequence[Texts], new: Sequence[Texts]) -> Iterator[tuple[int, int, int, int]]:

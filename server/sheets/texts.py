@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import unicodedata
 
+from calc.language.messages import Digits, Phrase
+
 # Overrides show digits in an order that they do not have: 5.7 would be read as 7.5. Right-to-left scripts need none.
 _OVERRIDES = {"\u202d", "\u202e"}
 
@@ -26,12 +28,15 @@ def what_is_wrong(text: str, most: int, *, may_have_lines: bool) -> str:
     'This is too long: 121 characters; at most 120 fit.'
     """
     if len(text) > most:
-        return f"This is too long: {len(text)} characters; at most {most} fit."
+        return Phrase("This is too long: {words} characters; at most {most} fit.", words=len(text), most=most)
     for character in text:
         if character == "\n" and not may_have_lines:
             return "This must be one line."
         if character not in "\n\t" and not _can_be_kept(character):
-            return f"This holds a character that cannot be shown as it is (U+{ord(character):04X}); leave it out."
+            return Phrase(
+                "This holds a character that cannot be shown as it is (U+{code}); leave it out.",
+                code=Digits(f"{ord(character):04X}"),
+            )
     return ""
 
 

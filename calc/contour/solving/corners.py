@@ -48,7 +48,5 @@ def _trimmed(before: Solved, after: Element, corner: GivenCorner, index: int) ->
             return chamfer(before.element, after, corner.size)
         return fillet(before.element, after, corner.size)[0]
     except CornerError as error:
-        said = error.message
-        text = "At the end of element {number}, " + said.text + "."
-        message = Message(text, {**said.values, "number": index + 1})
+        message = Message("At the end of element {number}, {why}.", {"number": index + 1, "why": error.message})
         raise Impossible(Fault(field_of(index, "corner"), message)) from error

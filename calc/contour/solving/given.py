@@ -11,7 +11,7 @@ from calc.contour.arc import Turn
 from calc.contour.corner import Along
 from calc.contour.undercut import Undercut
 from calc.language.given import Given, slack_of
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Message, Phrase, Quantity, Value
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, Kind, X, Z
 
@@ -134,8 +134,8 @@ def words_for(index: int, name: str) -> str:
     ('the radius of element 3', "the start's Z")
     """
     if index < 0:
-        return f"the start's {'Z' if name == 'z' else 'X'}"
-    return f"{NAMES[name].words} of element {index + 1}"
+        return Phrase("the start's Z") if name == "z" else Phrase("the start's X")
+    return Phrase("{words} of element {number}", words=NAMES[name].words, number=index + 1)
 
 
 def sentence_case(words: str) -> str:

@@ -14,7 +14,7 @@ from calc.contour.points import Point
 from calc.contour.solving.runs import Run
 from calc.contour.solving.solution import Choice
 from calc.contour.solving.unknowns import Unknowns
-from calc.language.messages import Message, Value
+from calc.language.messages import Capital, Listed, Message, Phrase, Value
 
 Contour: TypeAlias = tuple[Element, ...]
 
@@ -74,13 +74,18 @@ def _labels(contours: Sequence[Contour], elements: Sequence[int]) -> list[Messag
         said = [trait(index, contour, contours) for contour in contours]
         if None in said or len({(*w, s) for w, s in zip(words, said, strict=True)}) == len(set(map(tuple, words))):
             continue
-        words = [[*before, str(new)] for before, new in zip(words, said, strict=True)]
+        words = [[*before, new or ""] for before, new in zip(words, said, strict=True)]
         if len(set(map(tuple, words))) == len(contours):
             break
-    messages = [Message(_capital(", ".join(said))) for said in words]
-    if len({message.text for message in messages}) < len(messages):
+    messages = [_in_one(*said) for said in words]
+    if len({message.say() for message in messages}) < len(messages):
         messages = [_with_point(m, c, contours, elements) for m, c in zip(messages, contours, strict=True)]
     return messages
+
+
+def _in_one(*parts: Value, between: str = ", ") -> Message:
+    """Several traits as one label."""
+    return Message("{traits}", {"traits": Capital(Listed(parts, between, between))}) if parts else Message("")
 
 
 def _with_point(message: Message, contour: Contour, contours: Sequence[Contour], elements: Sequence[int]) -> Message:
@@ -90,8 +95,8 @@ def _with_point(message: Message, contour: Contour, contours: Sequence[Contour],
         text, point = "centre of arc {number} at {point}", contour[index].carrier.centre  # type: ignore[union-attr]
     else:
         text, point = "element {number} ends at {point}", contour[index].end
-    before = message.text + ", " if message.text else ""
-    return Message(_capital(before + text), {**message.values, "number": index + 1, "point": point})
+    where = Message(text, {"number": index + 1, "point": point})
+    return _in_one(message, where) if message.text else _in_one(where)
 
 
 def _rounded(point: Point) -> tuple[float, float]:
@@ -100,15 +105,10 @@ def _rounded(point: Point) -> tuple[float, float]:
 
 def _label(labels: Sequence[Message], solution: Told) -> Message:
     """The labels of all choices in one sentence; a contour that crosses itself says so."""
-    parts: list[str] = []
-    values: dict[str, Value] = {}
-    for place, label in enumerate(labels):
-        parts.append(label.text.replace("{", "{" + f"c{place}_"))
-        values |= {f"c{place}_{name}": value for name, value in label.values.items()}
+    parts: list[Value] = list(labels)
     if solution.crossings:
-        parts.append("crosses itself at {crossing}")
-        values["crossing"] = solution.crossings[0].point
-    return Message(_capital("; ".join(parts)) or "The only contour", values)
+        parts.append(Message("crosses itself at {crossing}", {"crossing": solution.crossings[0].point}))
+    return _in_one(*parts, between="; ") if parts else Message("The only contour")
 
 
 def _made_distinct(
@@ -124,10 +124,6 @@ def _made_distinct(
     ]
 
 
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
 # --- traits, the most telling first -----------------------------------------------------------------------------------
 
 
@@ -135,7 +131,11 @@ def _length_of_arc(index: int, contour: Contour) -> str | None:
     arc = contour[index]
     if not isinstance(arc, Arc):
         return None
-    return f"the {'longer' if abs(arc.sweep) > math.pi * (1 + 1e-9) else 'shorter'} arc {index + 1}"
+    return (
+        Phrase("the longer arc {number}", number=index + 1)
+        if abs(arc.sweep) > math.pi * (1 + 1e-9)
+        else Phrase("the shorter arc {number}", number=index + 1)
+    )
 
 
 def _side_of_centre(index: int, contour: Contour) -> str | None:
@@ -143,7 +143,11 @@ def _side_of_centre(index: int, contour: Contour) -> str | None:
     if not isinstance(arc, Arc):
         return None
     inside = (arc.sweep > 0.0) == _part_is_left(contour)
-    return f"centre of arc {index + 1} {'inside' if inside else 'outside'} the part"
+    return (
+        Phrase("centre of arc {number} inside the part", number=index + 1)
+        if inside
+        else Phrase("centre of arc {number} outside the part", number=index + 1)
+    )
 
 
 def _part_is_left(contour: Contour) -> bool:
@@ -159,7 +163,9 @@ def _nearness(index: int, contour: Contour, contours: Sequence[Contour]) -> str 
         return None
     kind = "line" if isinstance(contour[index], Line) else "arc"
     place = min(range(len(reach)), key=lambda i: abs(contour[index].chord - reach[i]))
-    return f"{kind} {index + 1} ends at the {_PLACES[len(reach) > 2][place]} point"
+    return Phrase(
+        "{kind} {number} ends at the {which} point", kind=kind, number=index + 1, which=_PLACES[len(reach) > 2][place]
+    )
 
 
 _PLACES = (("nearer", "farther"), ("nearest", "second nearest", "third nearest", "fourth nearest"))
@@ -167,21 +173,33 @@ _PLACES = (("nearer", "farther"), ("nearest", "second nearest", "third nearest",
 
 def _side_of_axis(index: int, contour: Contour) -> str | None:
     beyond = contour[index].end.r < -1e-9 * contour[index].size
-    return f"element {index + 1} ends {'beyond' if beyond else 'on this side of'} the axis"
+    return (
+        Phrase("element {number} ends beyond the axis", number=index + 1)
+        if beyond
+        else Phrase("element {number} ends on this side of the axis", number=index + 1)
+    )
 
 
 def _way_along_z(index: int, contour: Contour) -> str | None:
     dz = contour[index].end.z - contour[index].start.z
     if abs(dz) <= 1e-9 * contour[index].size:
         return None
-    return f"element {index + 1} runs {'toward' if dz < 0.0 else 'away from'} the chuck"
+    return (
+        Phrase("element {number} runs toward the chuck", number=index + 1)
+        if dz < 0.0
+        else Phrase("element {number} runs away from the chuck", number=index + 1)
+    )
 
 
 def _way_along_r(index: int, contour: Contour) -> str | None:
     dr = contour[index].end.r - contour[index].start.r
     if abs(dr) <= 1e-9 * contour[index].size:
         return None
-    return f"element {index + 1} runs {'outward' if dr > 0.0 else 'inward'}"
+    return (
+        Phrase("element {number} runs outward", number=index + 1)
+        if dr > 0.0
+        else Phrase("element {number} runs inward", number=index + 1)
+    )
 
 
 def _height_of_centre(index: int, contour: Contour, contours: Sequence[Contour]) -> str | None:
@@ -191,7 +209,11 @@ def _height_of_centre(index: int, contour: Contour, contours: Sequence[Contour])
     if not isinstance(arc, Arc) or len(heights) != 2:
         return None
     near = abs(abs(arc.centre.r) - heights[0]) <= abs(abs(arc.centre.r) - heights[1])
-    return f"centre of arc {index + 1} {'nearer to' if near else 'farther from'} the axis"
+    return (
+        Phrase("centre of arc {number} nearer to the axis", number=index + 1)
+        if near
+        else Phrase("centre of arc {number} farther from the axis", number=index + 1)
+    )
 
 
 def _alone(trait: Trait) -> Comparison:

@@ -8,7 +8,7 @@ from calc.contour.crossings import Crossing
 from calc.contour.elements import Element
 from calc.contour.line import Line
 from calc.contour.points import Point
-from calc.language.messages import Message
+from calc.language.messages import Message, Phrase
 
 MOST_SOLUTIONS = 16
 
@@ -75,7 +75,10 @@ class Solution:
     def names(self) -> tuple[str, ...]:
         """How each element is called: by the number of its row, a corner by the row that it ends."""
         return tuple(
-            f"{each.words} after {each.of + 1}" if each.is_corner else str(each.of + 1) for each in self.elements
+            Phrase("{words} after {number}", words=each.words, number=each.of + 1)
+            if each.is_corner
+            else str(each.of + 1)
+            for each in self.elements
         )
 
     @property

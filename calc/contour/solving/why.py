@@ -8,7 +8,7 @@ from calc.contour.solving.checks import Check
 from calc.contour.solving.given import NAMES, field_of, sentence_case, words_for
 from calc.contour.solving.noroot import NoRoot
 from calc.contour.solving.unknowns import Equation, Fact, Unknowns, along, unit_at
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Listed, Message, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Impossible
 from calc.language.quantities import ANGLE, LENGTH, X
 
@@ -32,12 +32,14 @@ def _apart(reason: NoRoot, elements: Sequence[int], unknowns: Unknowns) -> _Said
     if not arcs:
         return "The line of element {line} misses its end by {gap}.", {"line": lines[0] + 1, "gap": gap}
     if lines:
-        side = "outside" if reason.gap > 0.0 else "inside"
-        text = "The line of element {line} passes {gap} " + side + " the arc of element {arc}."
+        text = "The line of element {line} passes {gap} inside the arc of element {arc}."
+        if reason.gap > 0.0:
+            text = "The line of element {line} passes {gap} outside the arc of element {arc}."
         return text, {"line": lines[0] + 1, "arc": arcs[0] + 1, "gap": gap}
     if len(arcs) > 1:
-        where = "apart" if reason.gap > 0.0 else "one inside the other"
-        text = "The arcs of elements {one} and {other} lie {gap} " + where + ": they do not meet as given."
+        text = "The arcs of elements {one} and {other} lie {gap} one inside the other: they do not meet as given."
+        if reason.gap > 0.0:
+            text = "The arcs of elements {one} and {other} lie {gap} apart: they do not meet as given."
         return text, {"one": arcs[0] + 1, "other": arcs[1] + 1, "gap": gap}
     return _too_small(reason, arcs[0], unknowns)
 
@@ -84,17 +86,20 @@ def _parallel(reason: NoRoot, elements: Sequence[int], unknowns: Unknowns) -> _S
     gap = Quantity(reason.gap, LENGTH)
     if len(elements) == 1:
         is_line = unknowns.pieces[elements[0]].is_line
-        kind, why = ("line", "it runs parallel, {gap} away") if is_line else ("arc", "{gap} are missing")
-        text = f"The {kind} of element {{number}} never comes to {{dimensions}}: {why}."
+        text = (
+            "The line of element {number} never comes to {dimensions}: it runs parallel, {gap} away."
+            if is_line
+            else "The arc of element {number} never comes to {dimensions}: {gap} are missing."
+        )
         return text, {"number": elements[0] + 1, "dimensions": _given_of(elements[0], unknowns), "gap": gap}
     text = "Elements {one} and {other} run parallel, {gap} apart: they never meet."
     return text, {"one": elements[0] + 1, "other": elements[-1] + 1, "gap": gap}
 
 
-def _given_of(element: int, unknowns: Unknowns) -> str:
+def _given_of(element: int, unknowns: Unknowns) -> Listed | str:
     """The dimensions that the print gives of an element, in words."""
-    named = [NAMES[fact.name].words for fact in unknowns.facts if fact.element == element]
-    return " and ".join([", ".join(named[:-1]), named[-1]] if len(named) > 1 else named) or "where the next begins"
+    named = tuple(NAMES[fact.name].words for fact in unknowns.facts if fact.element == element)
+    return Listed(named) if named else "where the next begins"
 
 
 def _backward(reason: NoRoot, elements: Sequence[int], unknowns: Unknowns) -> _Said:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.language.messages import Message, Value
+from calc.language.messages import Message, TypedNumber, Value
 from calc.language.problems import Fault
 
 LONGEST_SHOWN = 32
@@ -21,7 +21,8 @@ class ReadingError(Exception):
     def __init__(self, text: str, sentence: str, candidates: tuple[str, ...] = (), **values: Value) -> None:
         self.text = text
         self.candidates = candidates
-        self.message = Message(sentence, {"typed": shortened(text), **values})
+        said = {name: TypedNumber(value) if type(value) is str else value for name, value in values.items()}
+        self.message = Message(sentence, {"typed": TypedNumber(shortened(text)), **said})
         super().__init__(self.message.say())
 
     def fault(self, field: str) -> Fault:

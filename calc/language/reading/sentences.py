@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from calc.language.messages import Phrase
 from calc.language.quantities import Kind, View
 
 _EXAMPLES = {"ratio": "1:10", "angle": "7.5°"}
@@ -27,4 +28,6 @@ def wanted(kind: Kind, view: View) -> str:
     """
     if kind.dimension == "count":
         return "a plain number without a unit"
-    return f"{noun(kind.name)}, such as {_EXAMPLES.get(kind.dimension, kind.unit(view).label)}"
+    return Phrase(
+        "{noun}, such as {example}", noun=noun(kind.name), example=_EXAMPLES.get(kind.dimension, kind.unit(view).label)
+    )

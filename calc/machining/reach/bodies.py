@@ -10,7 +10,7 @@ import numpy as np
 
 from calc.contour import Element, Point
 from calc.contour.many import Floats, Indices, Many, Places, as_point, many_of
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Capital, Message, Quantity, Value
 from calc.language.quantities import LENGTH, RADIUS
 from calc.machining.reach.findings import Finding
 from calc.machining.reach.gaps import Rim
@@ -100,7 +100,7 @@ def nose_finding(work: Work, nose: float, ride: Ride) -> Finding:
     for index in work.machined:
         if index not in reached:
             name = work.name_of(index)
-            values: dict[str, Value] = {"name": name[0].upper() + name[1:], "nose": Quantity(nose, RADIUS)}
+            values: dict[str, Value] = {"name": Capital(name), "nose": Quantity(nose, RADIUS)}
             text = "{name} stops this tool: a nose of {nose} touches it nowhere without cutting beside it."
             return Finding("nose radius", "stops", name, message=Message(text, values))
     if not ride.gaps:
@@ -123,10 +123,10 @@ def body_findings(tool: Tool, work: Work, ride: Ride) -> Iterator[Finding]:
     far = many_of([element.mirrored() for element in work.boundary])
     for shape, first, side in ((near, 0, ""), (far, len(near), ", far side of the axis")):
         if len(tool.core) > 2:
-            yield _insert(tool, work, ride, shape, first, f"insert{side}")
+            yield _insert(tool, work, ride, shape, first, "insert" + side)
     for shape, first, side in ((near, 0, ""), (far, len(near), ", far side of the axis")):
         if tool.holder:
-            yield _holder(tool.holder, work, ride, shape, first, f"holder{side}")
+            yield _holder(tool.holder, work, ride, shape, first, "holder" + side)
 
 
 def hits_anything(tool: Tool, sides: Many, ride: Ride) -> bool:
@@ -160,11 +160,12 @@ def _holder(bodies: Sequence[Sequence[Point]], work: Work, ride: Ride, shape: Ma
 
 
 def _stopped(what: str, check: str, name: str, at: Point) -> Finding:
-    values: dict[str, Value] = {"name": name[0].upper() + name[1:], "what": what, "at": at}
-    text = "{name} stops this tool: with the nose centre at {at} the {what} would cut it. "
-    text += (
-        "Take a shorter edge, or an insert and style that turn away from it."
+    values: dict[str, Value] = {"name": Capital(name), "what": what, "at": at}
+    text = (
+        "{name} stops this tool: with the nose centre at {at} the insert would cut it. Take a shorter edge, or an "
+        "insert and style that turn away from it."
         if what == "insert"
-        else "The holder is drawn simply: check with the real one, or hold the insert another way."
+        else "{name} stops this tool: with the nose centre at {at} the holder would cut it. The holder is drawn "
+        "simply: check with the real one, or hold the insert another way."
     )
     return Finding(check, "stops", name, at, message=Message(text, values))

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from calc.contour import Element, Vector
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Capital, Message, Quantity, Value
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
 from calc.machining.reach.engagement import Engaged
 from calc.machining.reach.findings import Finding, Verdict
@@ -135,7 +135,7 @@ def flank_finding(work: Work, flank: Flank) -> tuple[Finding, float | None]:
     if smallest >= least * (1.0 - NEAR_AXIS):
         return Finding("flank in the hollow", "passes", name, at, length=smallest - least), known
     values: dict[str, Value] = {
-        "name": name[0].upper() + name[1:],
+        "name": Capital(name),
         "at": at,
         "hollow": Quantity(smallest, RADIUS),
         "least": Quantity(least, RADIUS),
@@ -147,16 +147,20 @@ def flank_finding(work: Work, flank: Flank) -> tuple[Finding, float | None]:
 
 
 def _flank_words(flank: Flank) -> str:
-    where = "at {at} the turning wall curves with {hollow} around the flank"
     if flank.is_bar_ground:
-        return "{name} is tight: " + where + ", less than the bar's own smallest bore {bore}. Take a smaller bar."
-    clears = where + ", whose heel clears {least} and more (a bore of {bore})"
+        return (
+            "{name} is tight: at {at} the turning wall curves with {hollow} around the flank, less than the bar's own "
+            "smallest bore {bore}. Take a smaller bar."
+        )
     if flank.tilt is not None:
         return (
-            "{name} stops this tool: " + clears + ". Take a thinner insert, more clearance, or a holder that tips it "
-            "more."
+            "{name} stops this tool: at {at} the turning wall curves with {hollow} around the flank, whose heel clears "
+            "{least} and more (a bore of {bore}). Take a thinner insert, more clearance, or a holder that tips it more."
         )
-    return "{name} is tight: " + clears + " unless the holder tips the insert more: enter its tilt, or measure it."
+    return (
+        "{name} is tight: at {at} the turning wall curves with {hollow} around the flank, whose heel clears {least} "
+        "and more (a bore of {bore}) unless the holder tips the insert more: enter its tilt, or measure it."
+    )
 
 
 def flank_remark(flank: Flank) -> Message:
@@ -168,8 +172,11 @@ def flank_remark(flank: Flank) -> Message:
     values: dict[str, Value] = {"tilt": Quantity(flank.angle - flank.clearance, ANGLE, brief=True)}
     if flank.is_bar_ground and flank.bar_bore is not None:
         values["bore"] = Quantity(flank.bar_bore, DIAMETER)
-        text = "The tilt is not known: a bar is ground so that the flank of its insert clears the bar's smallest bore, "
-        return Message(text + "here {bore}, so that decides (common practice, no source).", values)
+        text = (
+            "The tilt is not known: a bar is ground so that the flank of its insert clears the bar's smallest bore, "
+            "here {bore}, so that decides (common practice, no source)."
+        )
+        return Message(text, values)
     if flank.tilt is not None:
         return Message("The flank is judged with the insert tipped by {tilt}, as entered.", values)
     text = "The tilt is not known: the flank is judged with the insert tipped by {tilt}, usual in holders for {kind}."

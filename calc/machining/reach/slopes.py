@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from calc.contour import Element, Point
 from calc.language.fields import result, word
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Capital, Message, Phrase, Quantity, Value, in_a_row, joined
 from calc.language.quantities import ANGLE
 from calc.machining.reach.angles import (
     GENEROUS_MARGIN,
@@ -87,7 +87,7 @@ def _slope_message(
 ) -> Message:
     element = next(e for i, e in zip(work.machined, work.cut, strict=True) if work.name_of(i) == name)
     values: dict[str, Value] = {
-        "name": name[0].upper() + name[1:],
+        "name": Capital(name),
         "at": at,
         "slope": Quantity(_from_face(element, element.locate(at)), ANGLE, brief=True),
         "check": check,
@@ -100,14 +100,16 @@ def _slope_message(
         text = "{name} stops this tool: at {at} it stands {slope} to the face, the {check} would lie {short} inside."
     else:
         text = "{name} is tight: at {at} only {short} are left beside the {check}; {low} to {high} are usual."
-    return Message(text + " {passing}", values)
+    return in_a_row(Message(text, values), Message("{passing}", values))
 
 
 def _passing_words(opening: Opening, hold: Hold | None) -> str:
     rows = list(passing_rows(opening, hold.hand if hold else "R", along=hold.along if hold else False))
     shapes_ = [row.shape.split(":")[0] for row in rows if row.angle is not None]
-    others = f", or shape {', '.join(shapes_)} in a style that the list below names" if shapes_ else ""
-    return f"A round insert passes{others}."
+    if not shapes_:
+        return "A round insert passes."
+    text = "A round insert passes, or shape {others} in a style that the list below names."
+    return Phrase(text, others=", ".join(shapes_))
 
 
 def passing_rows(opening: Opening, hand: Hand, *, along: bool) -> Iterator[PassingRow]:
@@ -120,13 +122,17 @@ def passing_rows(opening: Opening, hand: Hand, *, along: bool) -> Iterator[Passi
     for letter in OFFERED:
         shape = shapes()[letter]
         if shape.angle is None:
-            yield PassingRow(shape=f"{letter}: {shape.words}", styles="any whose holder clears")
+            yield PassingRow(
+                shape=Phrase("{letter}: {words}", letter=letter, words=shape.words), styles="any whose holder clears"
+            )
             continue
         holds = _holds(shape.angle, hand, along=along)
         fitting = [name for name, hold in holds if opening.admits(hold, shape.angle)]
         if fitting:
             yield PassingRow(
-                shape=f"{letter}: {shape.words}", angle=shape.angle, styles=", ".join(dict.fromkeys(fitting))
+                shape=Phrase("{letter}: {words}", letter=letter, words=shape.words),
+                angle=shape.angle,
+                styles=", ".join(dict.fromkeys(fitting)),
             )
 
 
@@ -145,7 +151,7 @@ def _from_face(element: Element, s: float) -> float:
 def _way(element: Element) -> str:
     middle = element.tangent_at(element.length / 2)
     across = _told(middle.r, "falling toward the axis", "rising from the axis")
-    return ", ".join(part for part in (across, _told(middle.z, "into the part", "out of the part")) if part)
+    return joined(part for part in (across, _told(middle.z, "into the part", "out of the part")) if part)
 
 
 def _told(amount: float, less: str, more: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.contour import Chain, Element, Line, Point, Side
+from calc.language.messages import Phrase
 from calc.shapes.dish.geometry import Dish
 
 FAR = 1000.0
@@ -41,7 +42,9 @@ class Work:
     def name_of(self, index: int) -> str:
         """The name of element `index` of the boundary; those of the far side follow the near ones."""
         count = len(self.names)
-        return self.names[index] if index < count else f"{self.names[index - count]} on the far side"
+        return (
+            self.names[index] if index < count else Phrase("{names} on the far side", names=self.names[index - count])
+        )
 
 
 def contour_work(chain: Chain, side: Side) -> Work:

@@ -12,7 +12,7 @@ from typing import Literal
 
 from calc.contour import Chain, Line, Point, Side, Vector
 from calc.cutting.nouns import Lead, Split
-from calc.language.messages import Message, Quantity
+from calc.language.messages import Message, Phrase, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import RADIUS
 from calc.machining.job import Where
@@ -123,7 +123,7 @@ def facing(stock: tuple[float, float, float, float], face: float, leading: Leadi
     steps = depths(front - face, leading.depth, leading.split, "for facing") if front - face > ON_FACE else []
     for number, step in enumerate(steps, 1):
         z = face if number == len(steps) else front - step
-        yield _inward(f"{name} {number}", "face", z, (r_high, inner), leading)
+        yield _inward(Phrase("{name} {number}", name=name, number=number), "face", z, (r_high, inner), leading)
 
 
 def finish_face(face: Line, outer: float, leading: Leading) -> Planned:
@@ -160,7 +160,7 @@ def by_levels(work: Work, leading: Leading, axis: Axis) -> Iterator[Planned]:
             number += 1
             outward = axis == "x" and line.direction.r > 0.0 and work.where == "face"
             opens = outward or (line.start.z >= z_high if axis == "z" else line.start.r >= r_high)
-            yield _level(f"rough {number}", line, work.where, axis, leading, opens=opens)
+            yield _level(Phrase("rough {number}", number=number), line, work.where, axis, leading, opens=opens)
     yield from _along_the_allowance(work, leading, left)
 
 
@@ -190,7 +190,7 @@ def parallels(work: Work, leading: Leading) -> Iterator[Planned]:
             pieces, left = _cutting(_on_this_side(led), left, leading.nose)
             if pieces:
                 number += 1
-                yield _along(f"rough {number}", "rough", pieces, work.side, leading)
+                yield _along(Phrase("rough {number}", number=number), "rough", pieces, work.side, leading)
 
 
 def _lifts(work: Work, chain: Chain, leading: Leading) -> list[float]:
@@ -211,7 +211,7 @@ def _along_the_allowance(work: Work, leading: Leading, left: Stock) -> Iterator[
         pieces, left = _cutting(_on_this_side(_pieces(run, leading)), left, leading.nose)
         if pieces:
             number += 1
-            yield _along(f"along the allowance {number}", "rough", pieces, work.side, leading)
+            yield _along(Phrase("along the allowance {number}", number=number), "rough", pieces, work.side, leading)
 
 
 def _pieces(run: Sequence[Step], leading: Leading) -> list[Piece]:
@@ -267,7 +267,7 @@ def finishing(chain: Chain, side: Side, leading: Leading, *, after: Line | None 
         text = "A nose of {nose} touches no place of this contour: take a smaller one, or the other side."
         raise Impossible(Fault("nose_radius", Message(text, {"nose": Quantity(leading.nose, RADIUS)})))
     for number, run in enumerate(kept_runs, 1):
-        name = "finish" if len(kept_runs) == 1 else f"finish {number}"
+        name = "finish" if len(kept_runs) == 1 else Phrase("finish {number}", number=number)
         yield _along(name, "finish", _pieces(run, leading), side, leading)
 
 

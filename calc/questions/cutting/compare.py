@@ -31,7 +31,7 @@ from calc.cutting.tools import operations
 from calc.language.checks import require
 from calc.language.fields import result
 from calc.language.kinds import DEFLECTION
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Message, Quantity, Value, joined
 from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import (
     ANGLE,
@@ -268,7 +268,7 @@ def _cautions(
 ) -> Iterator[Caution]:
     if place is None:
         everywhere = [bound.name for bound in bounds if np.min(bound.excess) > 0.0]
-        names = " and ".join(everywhere) or "one limit or another"
+        names = joined(everywhere, " and ") or "one limit or another"
         yield Caution(Message(_NOTHING, {"names": names}), 3, "allowed_share")
     if not bounds:
         yield Caution(Message(_NO_LIMITS), 1, "removal_rate")
@@ -302,7 +302,7 @@ def _span(shown: ShownName, values: Any) -> Message:
         "low": Quantity(float(np.min(values)), one.kind),
         "high": Quantity(float(np.max(values)), one.kind),
     }
-    return Message(one.label + " runs from {low} to {high} over this field.", ends)
+    return Message("{label} runs from {low} to {high} over this field.", {**ends, "label": one.label})
 
 
 _WANTED = "Give a second value to two of the inputs, feed and depth for example: these two are compared."

@@ -13,6 +13,7 @@ from calc.cutting import nouns
 from calc.cutting.compare import SHOWN, ShownName
 from calc.cutting.stiffness import BarOf
 from calc.language.fields import choice, given, part
+from calc.language.messages import Phrase
 from calc.language.quantities import (
     ANGLE,
     COUNT,
@@ -50,7 +51,7 @@ Single = TypeVar("Single", float, float | None)
 
 def _up_to(term: Term, label: str) -> Any:
     """A second value for a term: the input runs up to it."""
-    return Term(dataclasses.replace(term.spec, label=f"{label}, up to", symbol="", hint="")).given()
+    return Term(dataclasses.replace(term.spec, label=Phrase("{label}, up to", label=label), symbol="", hint="")).given()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -8,7 +8,7 @@ import numpy as np
 
 from calc.answer.plotting import Axis, Bound, Column, Field, Noted, Plot
 from calc.cutting.compare import SHOWN
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Listed, Message, Noun, Phrase, Quantity, in_a_row
 from calc.language.quantities import Kind
 from calc.questions.cutting.compare_inputs import COMPARED, CompareInputs, Swept
 
@@ -20,7 +20,7 @@ def field_plot(inputs: CompareInputs, swept: Swept, values: Any, bounds: tuple[B
     across, up, one = COMPARED[swept.across], COMPARED[swept.up], SHOWN[inputs.shown]
     return Plot(
         key="field",
-        title=f"{one.label} over {across.words.lower()} and {up.words.lower()}",
+        title=Phrase("{label} over {across} and {up}", label=one.label, across=Noun(across.words), up=Noun(up.words)),
         description=_described(one.label, across.words, up.words, bounds),
         x=Axis(across.words, across.kind),
         y=Axis(up.words, up.kind),
@@ -31,16 +31,14 @@ def field_plot(inputs: CompareInputs, swept: Swept, values: Any, bounds: tuple[B
 
 
 def _described(label: str, across: str, up: str, bounds: tuple[Bound, ...]) -> Message:
-    text = f"{label} in lines of equal value, {across.lower()} across and {up.lower()} up."
+    lines = Message(
+        "{label} in lines of equal value, {across} across and {up} up.",
+        {"label": label, "across": Noun(across), "up": Noun(up)},
+    )
     if not bounds:
-        return Message(text + " No limit is given.")
-    values: dict[str, Value] = {}
-    told = []
-    for bound in bounds:
-        told.append(bound.label.text.replace("{limit}", "{" + bound.name + "}"))
-        if "limit" in bound.label.values:
-            values[bound.name] = bound.label.values["limit"]
-    return Message(text + " Hatched where a limit is broken: " + ", ".join(told) + ".", values)
+        return in_a_row(lines, Message("No limit is given."))
+    limits = Listed(tuple(bound.label for bound in bounds), ", ", ", ")
+    return in_a_row(lines, Message("Hatched where a limit is broken: {limits}.", {"limits": limits}))
 
 
 def _table(swept: Swept, values: Any, bounds: tuple[Bound, ...], kind: Kind) -> dict[str, Any]:
@@ -58,4 +56,4 @@ def _table(swept: Swept, values: Any, bounds: tuple[Bound, ...], kind: Kind) -> 
 
 def _broken(bounds: tuple[Bound, ...], row: int, column: int) -> str:
     numbers = [str(number) for number, bound in enumerate(bounds, 1) if bound.excess[row][column] > 0.0]
-    return f"no ({', '.join(numbers)})" if numbers else ""
+    return Phrase("no ({numbers})", numbers=", ".join(numbers)) if numbers else ""

@@ -26,7 +26,7 @@ from calc.cutting.stiffness import (
 from calc.language.checks import require
 from calc.language.fields import given, result, rows
 from calc.language.kinds import DEFLECTION, FREQUENCY, STIFFNESS
-from calc.language.messages import Caution, Message, Quantity
+from calc.language.messages import Caution, Digits, Message, Phrase, Quantity
 from calc.language.quantities import DIAMETER, FORCE, LENGTH, RATIO
 from calc.language.working.vectorised import vectorised
 
@@ -150,7 +150,11 @@ def _cautions(inputs: BarInputs, beam: Beam, material: BarMaterial, found: BarRe
 
 def _too_long(beam: Beam, material: BarMaterial) -> Message:
     stiffer = [bar for bar in BARS.values() if bar.longest >= beam.slenderness]
-    remedy = f"take {stiffer[0].words} (up to {stiffer[0].longest:.0f})" if stiffer else "take a damped bar"
+    remedy = (
+        Phrase("take {words} (up to {longest})", words=stiffer[0].words, longest=Digits(f"{stiffer[0].longest:.0f}"))
+        if stiffer
+        else "take a damped bar"
+    )
     return Message(
         "{stick} on {bar} is {ratio} diameters; {material} is used up to {most}: expect chatter and a bore that is not "
         "true. Shorten it, take a thicker bar, or {remedy}.",

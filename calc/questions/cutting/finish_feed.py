@@ -25,7 +25,7 @@ from calc.cutting.finish_tables import GradeRow, grades_for
 from calc.cutting.thin_chips import rubbing
 from calc.language.checks import require
 from calc.language.fields import choice, given, result, word
-from calc.language.messages import Caution, Message, Quantity
+from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import FEED, LENGTH, RADIUS, ROUGHNESS
 from calc.questions.cutting.finish import SURFACES
@@ -175,8 +175,8 @@ def _largest_chip(inputs: FinishFeedInputs, nose: float) -> float | None:
 def _notes(why: Message, wanted: list[_Wanted], cut: Engagement | None) -> Iterator[Message]:
     yield why
     for looser in wanted[1:]:
-        text = f"{wanted[0].said.text} asks for less feed than {looser.said.text}, which would allow {{more}}."
-        yield Message(text, {**wanted[0].said.values, **looser.said.values, "more": Quantity(looser.feed, FEED)})
+        values: dict[str, Value] = {"one": wanted[0].said, "other": looser.said, "more": Quantity(looser.feed, FEED)}
+        yield Message("{one} asks for less feed than {other}, which would allow {more}.", values)
     if cut is None:
         yield Message("The depth of cut is not given, so its limit and the chip's are not checked.")
 

@@ -224,9 +224,14 @@ def _cautions(asked: _Turning) -> Iterator[Caution]:
 
 def _spread(asked: _Turning, found: CutForce) -> Message:
     work, wear = asked.cut.work, asked.inputs.edge.wear
-    edge = "a sharp edge; a worn edge takes more" if wear == "sharp" else "an edge that is {wear}, {factor} times"
+    text = (
+        "{material}, {condition}: published values span {low} to {high} for a sharp edge; a worn edge takes more."
+        if wear == "sharp"
+        else "{material}, {condition}: published values span {low} to {high} for an edge that is {wear}, "
+        "{factor} times."
+    )
     return Message(
-        "{material}, {condition}: published values span {low} to {high} for " + edge + ".",
+        text,
         {
             "material": work.title,
             "condition": work.condition,

@@ -16,7 +16,7 @@ from calc.cutting.starting import StartingCut, starting_cut
 from calc.cutting.tools import tool_material
 from calc.language.checks import require
 from calc.language.fields import choice, part, result, word
-from calc.language.messages import Caution, Message, Value
+from calc.language.messages import Caution, Message, Phrase, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import (
     COUNT,
@@ -135,7 +135,10 @@ def _listed(found: tuple[Material, ...]) -> Answer[MaterialResults]:
         for one in found
     ]
     codes = ", ".join(one.code for one in found[:SAID])
-    values: dict[str, Value] = {"codes": codes, "more": f" and {len(found) - SAID} more" if len(found) > SAID else ""}
+    values: dict[str, Value] = {
+        "codes": codes,
+        "more": Message(" and {more} more", {"more": len(found) - SAID}) if len(found) > SAID else "",
+    }
     return Answer(
         results=MaterialResults(fits=float(len(found))),
         headline="fits",
@@ -213,16 +216,19 @@ def _start_results(cut: StartingCut | None) -> StartResults:
 
 
 def _group(work: Material) -> str:
-    return GROUPS[work.group] if work.group == PLASTIC else f"{work.group}, {GROUPS[work.group]}"
+    group = GROUPS[work.group]
+    return group if work.group == PLASTIC else Phrase("{letter}, {group}", letter=work.group, group=group)
 
 
 def _notes(inputs: MaterialInputs, work: Material, start: SpeedRange | None) -> Iterator[Message]:
     yield from work.notes
     values: dict[str, Value] = {"material": work.title, "operation": OPERATIONS[inputs.operation]}
     if start is None:
-        tool = f" with {tool_material(inputs.tool).title}" if inputs.tool else ""
-        text = "No starting speed is listed for {operation} in {material}{tool}."
-        yield Message(text, {**values, "tool": tool})
+        text = "No starting speed is listed for {operation} in {material}."
+        if inputs.tool:
+            text = "No starting speed is listed for {operation} in {material} with {tool}."
+            values["tool"] = tool_material(inputs.tool).title
+        yield Message(text, values)
         return
     values |= {"tool": start.tool, "source": start.source}
     yield Message("For {operation} with {tool}: {source}. A range to start in, not a promise.", values)

@@ -11,6 +11,7 @@ from calc.cutting.materials import Material
 from calc.cutting.tools import operations, taylor_constant, tool_material
 from calc.cutting.unit_power import UNIT_POWER, unit_power_of
 from calc.language.fields import result, word
+from calc.language.messages import Digits, Phrase
 from calc.language.quantities import (
     LENGTH,
     PRESSURE,
@@ -120,7 +121,11 @@ def _unit_power(work: Material) -> Iterator[UnitRow]:
     for brinell in dict.fromkeys((hardness.low, (hardness.low + hardness.high) / 2, hardness.high)):
         unit = unit_power_of(work, brinell)
         if unit is not None:
-            yield UnitRow(hardness=f"{brinell:g} HB", value=unit.usual, source=f"{unit.title}: {unit.source}")
+            yield UnitRow(
+                hardness=f"{brinell:g} HB",
+                value=unit.usual,
+                source=Phrase("{title}: {source}", title=unit.title, source=unit.source),
+            )
 
 
 def _taylor(work: Material) -> Iterator[TaylorRow]:
@@ -129,7 +134,7 @@ def _taylor(work: Material) -> Iterator[TaylorRow]:
         yield TaylorRow(
             tool=name,
             n=tool.taylor.usual,
-            range=f"{tool.taylor.low:g} to {tool.taylor.high:g}",
+            range=Phrase("{low} to {high}", low=Digits(f"{tool.taylor.low:g}"), high=Digits(f"{tool.taylor.high:g}")),
             life=tool.life,
             constant=taylor_constant.function(start.usual, tool.life, tool.taylor.usual) if start else None,
             source=tool.taylor.source,

@@ -11,7 +11,7 @@ from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain
 from calc.language.checks import require
 from calc.language.known import Known
-from calc.language.messages import Message
+from calc.language.messages import Message, Phrase, joined
 from calc.language.problems import Fault, Missing, OutOfRange
 from calc.measuring.causes import CAUSES
 from calc.measuring.estimate import Measured
@@ -104,7 +104,7 @@ def _measured(inputs: FirstPartInputs, number: int, reading: Reading, place: Pla
         gauge = warm.gauge_expansion if warm.gauge_expansion is not None else COEFFICIENTS["steel"]
         at = REFERENCE if warm.part_temperature is None else warm.part_temperature
         shown_at = at if warm.gauge_temperature is None else warm.gauge_temperature
-        value = at_twenty.at(f"reading {number}")(value, own, at, gauge, shown_at)
+        value = at_twenty.at(Phrase("reading {number}", number=number))(value, own, at, gauge, shown_at)
     spread = reading.spread if reading.spread is not None else inputs.usual_spread or USUAL_SPREAD
     return Measured(place, value, max(spread, FINEST))
 
@@ -197,7 +197,7 @@ def state_of(verdicts: Sequence[str | None]) -> str:
     if not given:
         return "no limits were given"
     bad = [(given.count(each), words) for each, words in _BAD.items() if each in given]
-    return ", ".join(f"{count} {words}" for count, words in bad) or "all within limits"
+    return joined(Phrase("{count} {words}", count=count, words=words) for count, words in bad) or "all within limits"
 
 
 def _rows(readings: Sequence[Reading], measured: Sequence[Measured], made: FirstPart) -> list[ReadingRow]:
@@ -216,7 +216,9 @@ def _row(number: int, reading: Reading, measured: Measured, found: tuple[float, 
         at=reading.at if reading.at is not None or found is None else place.spot.z,
         wanted=wanted,
         measured=measured.value,
-        deviation=None if wanted is None else deviation.at(f"reading {number}")(measured.value, wanted),
+        deviation=None
+        if wanted is None
+        else deviation.at(Phrase("reading {number}", number=number))(measured.value, wanted),
         residual=found and found[0],
         after_change=found and found[1],
         verdict=verdict(place, measured.value, limits),

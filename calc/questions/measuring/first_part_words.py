@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from calc.language.fields import result, word
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Message, Quantity, Value, joined
 from calc.language.quantities import LENGTH, X, Z
 from calc.measuring.causes import CAUSES
 from calc.measuring.estimate import Measured
@@ -52,8 +52,7 @@ def in_words(advice: Advice) -> str:
     >>> in_words(Advice(("offset_x", "nose_radius_change"), None))
     'X offset and nose radius'
     """
-    named = [WORDS[name] for name in advice.causes]
-    return " and ".join([", ".join(named[:-1]), named[-1]]) if len(named) > 1 else named[0]
+    return joined((WORDS[name] for name in advice.causes), last=" and ")
 
 
 def on_what(place: Place | None) -> str:
@@ -155,5 +154,5 @@ def _keys(made: FirstPart) -> Iterator[Message]:
     told = made.found.told_names
     small = [name for name, key in (("offset_x", made.key_x), ("offset_z", made.key_z)) if name in told and key is None]
     if small:
-        named = " and ".join(WORDS[name] for name in small if name in WORDS)
+        named = joined((WORDS[name] for name in small if name in WORDS), " and ")
         yield Message("Leave as it is: {named}. What is left is within the spread of the readings.", {"named": named})

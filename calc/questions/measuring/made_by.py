@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.contour import Chain
+from calc.language.messages import Phrase
 from calc.language.problems import Problem
 from calc.measuring.places import Place
 from calc.questions.part.asked import between
@@ -60,8 +61,8 @@ class Maker:
     @property
     def name(self) -> str:
         """The tool and what it does: `T2, finish`."""
-        end = ", second end" if self.end == "second" else ""
-        return f"T{self.place}, {self.operation.name or self.operation.kind}{end}"
+        text = "T{place}, {operation}, second end" if self.end == "second" else "T{place}, {operation}"
+        return Phrase(text, place=self.place, operation=self.operation.name or self.operation.kind)
 
 
 def mirrored(number: int) -> int:

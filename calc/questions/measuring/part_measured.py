@@ -13,7 +13,7 @@ from calc.contour import Chain, Side
 from calc.cutting.materials import material
 from calc.cutting.nouns import PointNumber
 from calc.language.checks import require
-from calc.language.messages import Caution, Message
+from calc.language.messages import Caution, Message, Phrase, joined
 from calc.language.problems import Fault, Missing, OutOfRange, Problem
 from calc.measuring.first_part import FirstPart, first_parts
 from calc.measuring.places import Place, find
@@ -261,12 +261,12 @@ def _runouts(judged: Sequence[_Judged]) -> list[RunoutRow]:
 
 def _results(inputs: PartMeasuredInputs, judged: Sequence[_Judged], rows: Sequence[CheckedRow]) -> PartMeasuredResults:
     measured = [row for row in rows if row.measured is not None]
-    words = [inputs.bar.part_name, inputs.revision and f"revision {inputs.revision}"]
+    words = [inputs.bar.part_name, inputs.revision and Phrase("revision {revision}", revision=inputs.revision)]
     return PartMeasuredResults(
         state=first_part.state_of([row.verdict for row in rows]),
         measured_count=float(len(measured)),
         tool_count=float(len(judged)),
-        part_named=", ".join(each for each in words if each) or None,
+        part_named=joined(each for each in words if each) or None,
     )
 
 
@@ -274,9 +274,12 @@ def _cautions(judged: _Judged) -> Iterator[Caution]:
     """What each tool's readings warn of, with its name and the numbers of the rows here."""
     for caution in judged.answer.cautions:
         message = _renumbered(judged, caution.message)
-        values = {**message.values, "tool": judged.maker.name}
         about = "tools" if caution.about != "readings" else "readings"
-        yield replace(caution, message=Message("{tool}: " + message.text, values), about=about)
+        yield replace(caution, message=_of_tool(judged, message), about=about)
+
+
+def _of_tool(judged: _Judged, said: Message) -> Message:
+    return Message("{tool}: {said}", {"tool": judged.maker.name, "said": said})
 
 
 def _notes(inputs: PartMeasuredInputs, judged: Sequence[_Judged]) -> Iterator[Message]:
@@ -286,7 +289,7 @@ def _notes(inputs: PartMeasuredInputs, judged: Sequence[_Judged]) -> Iterator[Me
     for each in judged:
         for note in each.answer.notes:
             said = _renumbered(each, note)
-            yield Message("{tool}: " + said.text, {**said.values, "tool": each.maker.name})
+            yield _of_tool(each, said)
     if any(each.maker.z_sign < 0.0 for each in judged):
         yield Message("Of the second end Z counts from the chuck out there: its changes are those to key in there.")
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from calc.language.known import Known
+from calc.language.messages import Phrase
 from calc.questions.measuring.first_part_fields import WHATS, FirstPartResults, ReadingRow
 from calc.questions.measuring.made_by import Maker
 from calc.questions.measuring.part_measured_fields import CheckedRow, PartReading, ToolChangeRow
@@ -40,9 +41,10 @@ def _spread(value: float | None) -> float | None:
 
 def check_row(number: int, row: PartReading, found: tuple[str, ReadingRow] | None) -> CheckedRow:
     """A check of the list by its number (counted from 0) with what was `found`: its tool's name and row, or None."""
-    what = f"{'bore' if row.where == 'inside' else 'outside'}, {WHATS[row.what].partition(':')[0]}"
+    where, size = "bore" if row.where == "inside" else "outside", WHATS[row.what].partition(":")[0]
+    what: str = Phrase("{where}, {size}", where=where, size=size)
     if row.thread:
-        what = f"{row.thread}, {what}"
+        what = Phrase("{thread}, {what}", thread=row.thread, what=what)
     if found is None:
         return CheckedRow(number=number + 1.0, what=what)
     tool, judged = found

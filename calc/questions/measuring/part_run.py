@@ -12,7 +12,7 @@ from calc.language.checks import require
 from calc.language.fields import choice, given, result, word
 from calc.language.known import Known
 from calc.language.limited import limited
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Message, Phrase, Quantity, Value, joined
 from calc.language.problems import Contradiction, Fault, Missing, OutOfRange
 from calc.language.quantities import COUNT, LENGTH, UnitSystem, X
 from calc.measuring.first_part import change
@@ -138,7 +138,11 @@ def _results(inputs: RunInputs, record: Record, limits: Limits, trend: Trend | N
     meets = None if proved is None or limits == Limits() else proved.first_beyond(*limits, after=last, surely=False)
     correction = _correction(limits, trend, last + 1.0)
     bad = [size for size in record.sizes if not limits.allows(size)]
-    words = [inputs.check, inputs.part_name, inputs.revision and f"revision {inputs.revision}"]
+    words = [
+        inputs.check,
+        inputs.part_name,
+        inputs.revision and Phrase("revision {revision}", revision=inputs.revision),
+    ]
     return RunResults(
         change_before=to_go if proved is not None else None,
         meets_at=meets,
@@ -148,14 +152,14 @@ def _results(inputs: RunInputs, record: Record, limits: Limits, trend: Trend | N
         size_change=correction if inputs.what != "diameter" else None,
         state=_state(limits, bad),
         part_count=float(len(record.sizes)),
-        belongs_to=", ".join(each for each in words if each) or None,
+        belongs_to=joined(each for each in words if each) or None,
     )
 
 
 def _state(limits: Limits, bad: Sequence[float]) -> str:
     if limits == Limits():
         return "no limits were given"
-    return f"{len(bad)} out of limits" if bad else "all within limits"
+    return Phrase("{bad} out of limits", bad=len(bad)) if bad else "all within limits"
 
 
 def _correction(limits: Limits, trend: Trend | None, part: float) -> Known | None:

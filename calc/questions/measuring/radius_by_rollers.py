@@ -51,8 +51,11 @@ def solve(inputs: RollersInputs) -> Answer[RollersResults]:
     if inputs.surface == "convex":
         over = inputs.over or nan
         if over <= 2.0 * inputs.roller:
-            text = "Two rollers side by side already measure {count} diameters: give the size over both with the part "
-            raise Impossible(Fault("over", Message(text + "between them.", {"count": 2})))
+            text = (
+                "Two rollers side by side already measure {count} diameters: give the size over both with the part "
+                "between them."
+            )
+            raise Impossible(Fault("over", Message(text, {"count": 2})))
         return Answer(results=RollersResults(radius=convex_over_rollers(over, inputs.roller)), headline="radius")
     step = inputs.step or nan
     if step >= inputs.roller / 2.0:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calc.language.fields import result, word
+from calc.language.messages import Phrase
 from calc.language.quantities import COUNT, LENGTH
 from calc.measuring.runout import Cause, Runout, Surface, cause_of, eccentricity, is_seen
 
@@ -62,7 +63,7 @@ def _row(number: int, runout: Runout, every: Sequence[Runout]) -> RunoutRow:
     seen = is_seen(runout)
     return RunoutRow(
         number=float(number),
-        off_axis=eccentricity.at(f"reading {number}")(runout.full),
+        off_axis=eccentricity.at(Phrase("reading {number}", number=number))(runout.full),
         means=MEANS[cause] if seen else "Within the spread of the gauge: nothing is proved",
         reading_next=NEXT[cause] if seen else "none is needed",
     )

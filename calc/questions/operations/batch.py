@@ -13,7 +13,7 @@ from calc.cutting.life import edges_for
 from calc.language.checks import require
 from calc.language.fields import given, needed, part, result, rows, word
 from calc.language.kinds import COST, COST_RATE
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Message, Phrase, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Impossible
 from calc.language.quantities import COUNT, RATIO, TIME
 from calc.language.working import recording
@@ -181,7 +181,7 @@ def _ways(inputs: BatchInputs) -> list[_Way]:
         from_bar = parts_from_the_bar(inputs.bar)
     return [
         _Way(
-            name := row.way or f"way {number}",
+            name := row.way or Phrase("way {number}", number=number),
             row,
             _parts_per_edge(inputs, row, number - 1, name),
             from_bar if row.parts_per_bar is None else row.parts_per_bar,

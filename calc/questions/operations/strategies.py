@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Literal, Protocol
 
 from calc.cutting.nouns import CutDirection, FeedRule, Lead, Split
-from calc.language.messages import Message, Value
+from calc.language.messages import Message, Phrase, Value
 from calc.machining.job import Cut, Strategy
 from calc.machining.machine import Done, Made
 
@@ -97,7 +97,7 @@ def finish_words(cut: Cut) -> Iterator[str]:
     ['2 spring passes', 'away from the chuck', 'leads on arcs']
     """
     if cut.spring:
-        yield f"{cut.spring} spring pass" + ("es" if cut.spring > 1 else "")
+        yield Phrase("{count} spring passes", count=cut.spring) if cut.spring > 1 else "1 spring pass"
     if cut.backward:
         yield "away from the chuck"
     if cut.lead != "straight":

@@ -9,7 +9,7 @@ from functools import cached_property
 from calc.contour import Chain
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.materials import Material
-from calc.language.messages import Caution, Message
+from calc.language.messages import Caution, Message, Phrase
 from calc.language.problems import Fault, Missing, OutOfRange
 from calc.language.working import Step
 from calc.machining.job import Contour, Where
@@ -42,7 +42,7 @@ class Asked:
     @property
     def name(self) -> str:
         """What the operation is called."""
-        return self.operation.name or f"{self.operation.kind}, {self.end} end"
+        return self.operation.name or Phrase("{kind}, {end} end", kind=self.operation.kind, end=self.end)
 
     @property
     def material(self) -> str:

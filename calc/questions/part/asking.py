@@ -13,7 +13,7 @@ from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
 from calc.cutting.material_data import Material
 from calc.cutting.materials import material
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Message, Quantity, Value, in_a_row
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import DIAMETER
 from calc.machining.job import Cut, Where
@@ -85,10 +85,10 @@ def job_of(inputs: PartInputs) -> Job:
     places_in([operation for setup in setups for operation in setup.operations])
     job = Job(outside, stock, setups, inside, inputs.machine, inputs.bar.material)
     if not setups:
-        text = "Add the first operation: what it does, with which tool."
+        asked = Message("Add the first operation: what it does, with which tool.")
         if job.material is None:
-            text += " With the material given, operations are proposed."
-        fault = Fault("operations", Message(text), _offers(job, inputs))
+            asked = in_a_row(asked, Message("With the material given, operations are proposed."))
+        fault = Fault("operations", asked, _offers(job, inputs))
         raise Unfinished(fault, drawing=part_drawing(job), solved=job.solved)
     return job
 
@@ -158,10 +158,11 @@ def several_contours(inputs: PartInputs) -> Iterator[Caution]:
         if count > 1:
             where = "outside" if side == RIGHT else "bore"
             text = (
-                "{count} contours have the dimensions of the {where}; the likeliest is drawn. Give one dimension more, "
+                "{count} contours have the dimensions of the {where}; the likeliest is drawn. Give one dimension "
+                "more, or check every point."
             )
             values: dict[str, Value] = {"count": count, "where": where}
-            yield Caution(Message(text + "or check every point.", values), 2, "outside")
+            yield Caution(Message(text, values), 2, "outside")
 
 
 def bar_stock(bar: BarInputs, print_: Bounds) -> Stock:

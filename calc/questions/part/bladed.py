@@ -9,7 +9,7 @@ from calc.contour import Chain, Line, Point
 from calc.cutting.blade import corner_lead
 from calc.cutting.plunging import PlungeLoad, dwell_time
 from calc.cutting.speed import spindle_at
-from calc.language.messages import Caution, Message
+from calc.language.messages import Caution, Message, Phrase
 from calc.language.problems import Fault, OutOfRange
 from calc.language.working import Step
 from calc.machining.blades import Blade
@@ -140,7 +140,9 @@ class BladeRun:
         bottom = abs(line.end.r + self.blade.into.r * self.blade.corner)
         rpm = spindle_at(2.0 * bottom, settings.speed, self.asked.max_rpm).rpm
         pieces = [Piece(self._edge(line), line, settings.feed)]
-        planned = _Pass(f"plunge {number}", line.start, moves_of(line.start, legs), line.start, pieces)
+        planned = _Pass(
+            Phrase("plunge {number}", number=number), line.start, moves_of(line.start, legs), line.start, pieces
+        )
         self._done(planned, settings, dwell_time.function(1.0, ENOUGH_TURNS, rpm))
 
     def part_off(self, line: Line, settings: Set) -> None:
@@ -171,7 +173,7 @@ class BladeRun:
         cut = Move(tuple(paths), settings.feed)
         off = moves_of(last, [Leg(over, None, "rapid", "retract")])
         number = sum(each.name.startswith("wall") for each in self.passes) + 1
-        self._done(_Pass(f"wall {number}", above, (*moves, cut, *off), over, pieces), settings)
+        self._done(_Pass(Phrase("wall {number}", number=number), above, (*moves, cut, *off), over, pieces), settings)
 
     def _edge(self, line: Line) -> Line:
         """What the middle of the edge touches along a plunge."""

@@ -8,6 +8,7 @@ from calc.contour import Chain, Side
 from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
 from calc.language.limited import limited
+from calc.language.messages import Phrase
 from calc.questions.part.carried_checks import carried_blanks
 from calc.questions.part.declared import PartInputs
 from calc.questions.part.job import Job, Print
@@ -56,8 +57,9 @@ def _sizes(given: ContourGiven | None, where: str, turned: Print | None, habits:
         if limits is not None:
             low, high = sorted((factor * (limits.lower + shift), factor * (limits.upper + shift)))
         nominal = limits.value if limits is not None else float(given.typed[field])
+        text = "{where}, {place}, {what}, by the other limits" if field in carried else "{where}, {place}, {what}"
         yield CheckResult(
-            what=f"{where}, {_place(given, int(row))}, {what}{', by the other limits' if field in carried else ''}",
+            what=Phrase(text, where=where, place=_place(given, int(row)), what=what),
             nominal=factor * (nominal + shift),
             lower=low,
             upper=high,
@@ -76,7 +78,7 @@ def _place(given: ContourGiven, row: int) -> str:
     number = sum(each <= row for each in given.rows)
     if number == 0:
         return "start"
-    return f"row {number}" if row in given.rows else f"after row {number}"
+    return Phrase("row {number}", number=number) if row in given.rows else Phrase("after row {number}", number=number)
 
 
 def _at_the_hole(outside: Chain, radius: float) -> CheckResult | None:

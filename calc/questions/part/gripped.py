@@ -45,9 +45,12 @@ def _soft_jaws(setup: Setup, held: float) -> Iterator[Caution]:
     if bored is None or -1e-6 <= bored - held <= LOOSE:
         return
     values: dict[str, Value] = {"bored": Quantity(bored, DIAMETER), "held": Quantity(held, DIAMETER)}
-    text = "The soft jaws are bored to {bored}, the work is {held} where they hold it: "
-    text += (
-        "it does not go in. Bore them to the work." if bored < held else "it is held on edges. Bore them to the work."
+    text = (
+        "The soft jaws are bored to {bored}, the work is {held} where they hold it: it does not go in. Bore them to "
+        "the work."
+        if bored < held
+        else "The soft jaws are bored to {bored}, the work is {held} where they hold it: it is held on edges. Bore "
+        "them to the work."
     )
     yield Caution(Message(text, values), 3, "second_soft_bore")
 
@@ -57,6 +60,10 @@ def _ledge(setup: Setup, stock: Stock, z: float) -> Iterator[Caution]:
     if deep is None or abs(deep - behind) <= SEATED:
         return
     values: dict[str, Value] = {"deep": Quantity(deep, LENGTH, brief=True), "behind": Quantity(behind, LENGTH)}
-    text = "The soft jaws are bored {deep} deep, but {behind} of the work is behind their face: "
-    text += "it stands off their ledge." if behind < deep else "it cannot stand that far out."
+    text = (
+        "The soft jaws are bored {deep} deep, but {behind} of the work is behind their face: it stands off their ledge."
+        if behind < deep
+        else "The soft jaws are bored {deep} deep, but {behind} of the work is behind their face: it cannot stand that "
+        "far out."
+    )
     yield Caution(Message(text, values), 2, "second_length_out")

@@ -202,8 +202,11 @@ def _tap_led(asked: Asked, hole: Hole, found: TappingResults, there: float) -> R
 
 def _bottoms(removal: Removal) -> Iterator[Caution]:
     if removal.area > 0.0:
-        text = "The tap, its chamfer and reserve included, goes deeper than the hole: it runs into the bottom. Drill "
-        yield Caution(Message(text + "deeper, or shorten the thread."), 3, "depth")
+        text = (
+            "The tap, its chamfer and reserve included, goes deeper than the hole: it runs into the bottom. Drill "
+            "deeper, or shorten the thread."
+        )
+        yield Caution(Message(text), 3, "depth")
 
 
 def hole_radius(asked: Asked, hole: Hole) -> float:

@@ -9,7 +9,7 @@ from typing import Literal
 from calc.contour import ContourError, Point, Side, Vector
 from calc.contour.moved import moved
 from calc.language.fields import choice, given, result, rows, word
-from calc.language.messages import Message
+from calc.language.messages import Message, Phrase
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange
 from calc.language.quantities import COUNT, LENGTH
 from calc.questions.part.job import Print
@@ -105,7 +105,7 @@ def rest_rows(given_: LeftInputs) -> list[RestResult]:
         for rest in rests_of(given_, where):
             thicker = (rest.purpose == "plating") == (where == "inside")
             rows_ = _rows_said(rest)
-            turned = f"{'larger' if thicker else 'smaller'} than the print"
+            turned = Phrase("larger than the print") if thicker else Phrase("smaller than the print")
             surface = f"{RESTS[where]}, {rows_}"
             found.append(RestResult(surface=surface, per_side=rest.per_side, purpose=rest.purpose, turned=turned))
     return found
@@ -113,7 +113,7 @@ def rest_rows(given_: LeftInputs) -> list[RestResult]:
 
 def _rows_said(rest: Rest) -> str:
     if rest.first is not None and rest.first == rest.last:
-        return f"row {rest.first}"
+        return Phrase("row {number}", number=rest.first)
     ends = ("the first" if rest.first is None else rest.first, "the last" if rest.last is None else rest.last)
     return "rows {} to {}".format(*ends)
 

@@ -128,8 +128,9 @@ def _said(hits: Sequence[Hit]) -> Iterator[Caution]:
     for what in dict.fromkeys(hit.what for hit in hits):
         names = [hit.pass_name for hit in hits if hit.what == what]
         values: dict[str, Value] = {"name": names[0], "what": what, "more": len(names) - 1}
-        more = " and {more} more" if len(names) > 1 else ""
-        text = "Pass “{name}”" + more + " runs into the {what}: clamp it farther out, or take another tool."
+        text = "Pass “{name}” runs into the {what}: clamp it farther out, or take another tool."
+        if len(names) > 1:
+            text = "Pass “{name}” and {more} more runs into the {what}: clamp it farther out, or take another tool."
         if names[0] == TURRET_TURNS:
             text = "Where the turret turns, the tool stands in the {what}: let it turn farther away."
         yield Caution(Message(text, values), 3, "length_out")

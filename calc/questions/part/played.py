@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from calc.answer.drawing import Picture
 from calc.contour import Chain, Point
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Listed, Message, Phrase, Quantity, Value
 from calc.language.quantities import FEED, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, TIME, VOLUME
 from calc.machining.pictures import insert_of, rings_of
 from calc.machining.removal.stock import Stock
@@ -42,13 +42,15 @@ def _others(one: OperationDone) -> tuple[Chain, ...]:
 def _steps(number: int, one: OperationDone, max_rpm: float | None, *, many: bool) -> Iterator[Picture]:
     """The steps of one operation, of which the first opens its chapter."""
     if many or not one.passes:
-        yield _picture(f"{number} {one.name}", one, one.before, one.after, one.passes, _whole(one))
+        yield _picture(
+            Phrase("{number} {name}", number=number, name=one.name), one, one.before, one.after, one.passes, _whole(one)
+        )
         return
     before = one.before
     for index, each in enumerate(one.passes):
         last = index == len(one.passes) - 1
         after = one.after if last else each.stock or before
-        label = f"{number} {one.name}" if index == 0 else f"{number} {each.name}"
+        label = Phrase("{number} {name}", number=number, name=one.name if index == 0 else each.name)
         step = _picture(label, one, before, after, (each,), _of_pass(one, each, max_rpm), chapter=index == 0)
         yield step
         before = after
@@ -98,38 +100,41 @@ def _whole(one: OperationDone) -> Message:
         "count": len(one.passes),
         "volume": Quantity(one.before.volume - one.after.volume, VOLUME),
     }
-    text = "{count} passes take {volume}"
-    if one.time is not None:
-        values["time"], text = Quantity(one.time, TIME), text + " in {time}"
-    return Message(text, values)
+    if one.time is None:
+        return Message("{count} passes take {volume}", values)
+    return Message("{count} passes take {volume} in {time}", {**values, "time": Quantity(one.time, TIME)})
 
 
 def _of_pass(one: OperationDone, each: PassDone, max_rpm: float | None) -> Message:
     """Where the pass goes, how deep, how fast, with the spindle's limit beside the speed."""
-    parts, values = list[str](), dict[str, Value]()
+    parts = list[Message]()
     cut = [move for move in each.tool_pass.moves if move.why == "cut"]
     if cut:
-        values["start"], values["end"] = _point(one, cut[0].elements[0].start), _point(one, cut[-1].elements[-1].end)
-        parts.append("tool point {start} to {end};")
+        start, end = _point(one, cut[0].elements[0].start), _point(one, cut[-1].elements[-1].end)
+        parts.append(Message("tool point {start} to {end}", {"start": start, "end": end}))
     row, how = each.row, one.operation.cut
     if row is not None:
-        values["depth"] = Quantity(row.depth, LENGTH)
-        parts.append("depth {depth};")
-    for name, value, kind in (("speed", how.surface_speed, SURFACE_SPEED), ("feed", how.feed, FEED)):
-        if value is not None:
-            values[name] = Quantity(value, kind)
-            parts.append(f"{name} {{{name}}};")
+        parts.append(Message("depth {depth}", {"depth": Quantity(row.depth, LENGTH)}))
+    if how.surface_speed is not None:
+        parts.append(Message("speed {speed}", {"speed": Quantity(how.surface_speed, SURFACE_SPEED)}))
+    if how.feed is not None:
+        parts.append(Message("feed {feed}", {"feed": Quantity(how.feed, FEED)}))
     speeds = [] if row is None else [speed for speed in (row.rpm_start, row.rpm_end) if speed is not None]
     if speeds:
-        values["slow"], values["fast"] = (Quantity(speed, SPINDLE_SPEED) for speed in (min(speeds), max(speeds)))
-        parts.append("spindle {slow}" if max(speeds) - min(speeds) < 1.0 else "spindle {slow} to {fast}")
+        values: dict[str, Value] = {
+            "slow": Quantity(min(speeds), SPINDLE_SPEED),
+            "fast": Quantity(max(speeds), SPINDLE_SPEED),
+        }
+        text = "spindle {slow}" if max(speeds) - min(speeds) < 1.0 else "spindle {slow} to {fast}"
         if max_rpm is not None:
             values["limit"] = Quantity(max_rpm, SPINDLE_SPEED)
-            parts.append("(limit {limit});")
+            text = (
+                "spindle {slow} (limit {limit})" if "{fast}" not in text else "spindle {slow} to {fast} (limit {limit})"
+            )
+        parts.append(Message(text, values))
     if row is not None:
-        values["time"] = Quantity(row.time, TIME)
-        parts.append("{time}")
-    return Message(" ".join(parts).rstrip(";"), values)
+        parts.append(Message("{time}", {"time": Quantity(row.time, TIME)}))
+    return Message("{parts}", {"parts": Listed(tuple(parts), "; ", "; ")}) if parts else Message("")
 
 
 def _point(one: OperationDone, centre: Point) -> Point:

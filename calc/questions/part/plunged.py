@@ -180,8 +180,11 @@ def _reach_caution(asked: Asked, run: BladeRun) -> Iterator[Caution]:
     deepest = max((removal.depth for removal in run.removals), default=0.0)
     if isinstance(tool, Grooving) and tool.reach is not None and deepest > tool.reach:
         values = {"depth": Quantity(deepest, LENGTH), "reach": Quantity(tool.reach, LENGTH)}
-        text = "The groove is {depth} deep, but the insert reaches {reach}: its holder runs into the part. Take a "
-        yield Caution(Message(text + "longer one.", values), 3, "tool")
+        text = (
+            "The groove is {depth} deep, but the insert reaches {reach}: its holder runs into the part. Take a "
+            "longer one."
+        )
+        yield Caution(Message(text, values), 3, "tool")
 
 
 def parted(asked: Asked) -> OperationDone:

@@ -334,8 +334,9 @@ class _Maker:
         width = next((each for each in BLADES if each >= max(deep / DEEPEST, 2.0)), BLADES[-1])
         second = self._has_outside("second")
         cut = Cut(along_z=SECOND_FACE if second else 0.0)
-        text = "Part off last, {width} wide"
-        text += ", with {rest} left to face the second end." if second else "."
+        text = "Part off last, {width} wide."
+        if second:
+            text = "Part off last, {width} wide, with {rest} left to face the second end."
         values: dict[str, Value] = {"width": Quantity(width, LENGTH, brief=True)}
         values["rest"] = Quantity(SECOND_FACE, LENGTH, brief=True)
         self._add(Operation("part-off", Grooving(width), cut), text, **values)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from calc.language.fields import given, result, word
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Message, Phrase, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange
 from calc.language.quantities import COUNT, LENGTH, TIME, VOLUME
 from calc.machining.removal.stock import Stock
@@ -124,7 +124,7 @@ def to_run_rows(done: PartDone) -> Iterator[ToRunResult]:
         for each in one.passes:
             row = each.row
             yield ToRunResult(
-                operation=f"{number} {each.name}",
+                operation=Phrase("{number} {name}", number=number, name=each.name),
                 tool=place_of(one, places),
                 depth=row.depth if row else None,
                 removed=each.volume,

@@ -12,7 +12,7 @@ from calc.contour.text import ContourGiven
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Machine
 from calc.language.limited import limited
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Message, Phrase, Quantity, Value, joined
 from calc.language.quantities import DIAMETER, LENGTH
 from calc.questions.operations.strategies import finish_words, rough_words
 from calc.questions.part.declared import PartInputs
@@ -64,7 +64,7 @@ def operation_rows(done: PartDone, machine: Machine) -> list[OperationResult]:
     places = places_of(done)
     return [
         OperationResult(
-            operation=f"{number} {each.name}",
+            operation=Phrase("{number} {name}", number=number, name=each.name),
             tool=place_of(each, places),
             passes=len(each.passes),
             time=each.time,
@@ -120,7 +120,7 @@ def cut_rows(done: PartDone, inputs: PartInputs) -> list[CutResult]:
     rows = [row for row in inputs.plan.operations if row.use != "off"]
     return [
         CutResult(
-            operation=f"{number} {each.name}",
+            operation=Phrase("{number} {name}", number=number, name=each.name),
             tool=place_of(each, places),
             surface_speed=_set(each, "surface_speed"),
             max_rpm=inputs.machine.max_rpm,
@@ -129,7 +129,7 @@ def cut_rows(done: PartDone, inputs: PartInputs) -> list[CutResult]:
             passes=len(each.passes),
             allowance_x=each.operation.cut.along_x or None,
             allowance_z=each.operation.cut.along_z or None,
-            led=", ".join(led_words(each.operation)) or None,
+            led=joined(led_words(each.operation)) or None,
             time=each.time,
             note=row.note,
         )
@@ -163,7 +163,7 @@ def point_rows(job: Job, given: ContourGiven | None = None) -> tuple[KeyPoint, .
         move = arc.turn if arc else "line"
         radius, centre = (arc.radius, arc.centre) if arc else (None, None)
         limits = _limits_at(element, row, points[-1], given, shift_at(job.outside, row))
-        points.append(KeyPoint(f"row {row}", element.end, move, radius, centre, *limits))
+        points.append(KeyPoint(Phrase("row {row}", row=row), element.end, move, radius, centre, *limits))
     return tuple(points)
 
 
@@ -203,7 +203,7 @@ def pass_rows(done: PartDone, machine: Machine) -> Iterator[PassResult]:
         for each in one.passes:
             row = each.row
             yield PassResult(
-                operation=f"{number} {each.name}",
+                operation=Phrase("{number} {name}", number=number, name=each.name),
                 depth=row.depth if row else None,
                 surface_speed=cut.surface_speed,
                 feed=row.feed if row else cut.feed,

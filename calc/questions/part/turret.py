@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from itertools import count
 from math import degrees
 
-from calc.language.messages import Message
+from calc.language.messages import Message, Phrase
 from calc.language.problems import Fault, Impossible
 from calc.questions.part.done import OperationDone, PartDone
 from calc.questions.part.job import (
@@ -36,7 +36,7 @@ def tool_key(operation: Operation) -> ToolKey:
     if isinstance(tool, Grooving):
         return "grooving blade", "", tool.width
     if isinstance(tool, Roll):
-        return f"knurling rolls, {tool.form}", "", tool.pitch
+        return Phrase("knurling rolls, {form}", form=tool.form), "", tool.pitch
     if tool is None or isinstance(tool, CentreDrill):
         return f"centre drill {tool.form} {tool.size}" if tool else "", "", 0.0
     return f"{'tap' if isinstance(tool, Tap) else 'threading tool'} {tool.designation}", "", 0.0

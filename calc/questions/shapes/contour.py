@@ -15,7 +15,7 @@ from calc.contour.text import ContourGiven
 from calc.cutting import nouns
 from calc.cutting.materials import material
 from calc.language.fields import carried, choice, contour, part, result, word
-from calc.language.messages import Message
+from calc.language.messages import Message, Phrase
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import (
     ANGLE,
@@ -166,7 +166,8 @@ def described(
 
 def _in_words(chain: Chain, solved: int) -> str:
     """The contour in a headline: the points to key in, and how many of them were solved."""
-    return f"{len(chain) + 1} points" + (f", {solved} solved" if solved else "")
+    text = "{count} points, {solved} solved" if solved else "{count} points"
+    return Phrase(text, count=len(chain) + 1, solved=solved)
 
 
 def _results(chain: Chain, beside: Beside, first: tuple[str, Point | None, str], solved: int) -> ContourResults:
@@ -195,7 +196,11 @@ def _points(solution: Solution) -> tuple[KeyPoint, ...]:
     points = [KeyPoint("start", solution.contour[0].start)]
     for solved in solution.elements:
         element = solved.element
-        label = f"{corner_word(solved)} of {solved.of + 1}" if solved.is_corner else f"end of {solved.of + 1}"
+        label = (
+            Phrase("{corner_word} of {number}", corner_word=corner_word(solved), number=solved.of + 1)
+            if solved.is_corner
+            else Phrase("end of {number}", number=solved.of + 1)
+        )
         if isinstance(element, Arc):
             points.append(KeyPoint(label, element.end, element.turn, element.radius, element.centre))
         else:

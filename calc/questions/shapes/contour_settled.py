@@ -11,7 +11,7 @@ from calc.contour.solving import Solutions, UnderGiven, solve
 from calc.contour.solving.given import NAMES, words_for
 from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
-from calc.language.messages import Message, Value
+from calc.language.messages import Listed, Message, Phrase, Value
 from calc.language.problems import Fault, Problem
 from calc.questions.shapes.contour_side import can_be_drawn, drawing
 from calc.questions.shapes.contour_solved import blanks_solved
@@ -75,7 +75,11 @@ def _how_much(problem: UnderGiven) -> Message:
     if not problem.would_do:
         return problem.faults[0].message
     numbers = [str(index + 1) for index in problem.elements]
-    who = f"element {numbers[0]}" if len(numbers) == 1 else f"elements {', '.join(numbers[:-1])} and {numbers[-1]}"
+    who = (
+        Phrase("element {numbers}", numbers=numbers[0])
+        if len(numbers) == 1
+        else Phrase("elements {numbers}", numbers=Listed(tuple(numbers)))
+    )
     values: dict[str, Value] = {"count": problem.count, "who": who if numbers else "the start"}
     if problem.count == 1:
         return Message("One more dimension is needed: {who} can still move.", values)

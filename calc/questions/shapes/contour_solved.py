@@ -8,6 +8,7 @@ from collections.abc import Collection, Sequence
 from calc.contour import Arc, Element, Point
 from calc.contour.solving import GivenElement, Solution, Start
 from calc.contour.text import ContourGiven
+from calc.language.messages import Phrase
 
 GROOVE_ELEMENTS = 3
 
@@ -25,7 +26,7 @@ def first_solved(
     for number, (end, joint) in enumerate(zip(ends, solution.joints, strict=True)):
         if joint not in on_part or number - 1 in of_grooves:
             continue
-        where = f"end of {number}" if number else "start"
+        where = Phrase("end of {number}", number=number) if number else "start"
         if end.r is None and not (number and _stays(given_elements[number - 1].dr)):
             return "solved_x", joint, where
         if end.z is None and not (number and _stays(given_elements[number - 1].dz)):

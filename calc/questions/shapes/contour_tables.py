@@ -14,7 +14,7 @@ from calc.contour.solving import GivenElement, Solution, Solved
 from calc.contour.text import ContourGiven
 from calc.language.fields import result, word
 from calc.language.limited import Limited, limited
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Message, Phrase, Quantity, Value, as_text
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, X, Z
 
 
@@ -78,7 +78,9 @@ def element_row(solved: Solved) -> ElementRow:
     lean = math.atan2(abs(step.r), abs(step.z)) if arc is None else None
     return ElementRow(
         number=number_of(solved),
-        kind="line" if arc is None else f"arc, {'clockwise' if arc.turn == 'cw' else 'counter-clockwise'}",
+        kind="line"
+        if arc is None
+        else (Phrase("arc, clockwise") if arc.turn == "cw" else Phrase("arc, counter-clockwise")),
         x=element.end.r,
         z=element.end.z,
         dx=step.r,
@@ -106,7 +108,9 @@ def arc_row(solved: Solved, arc: Arc) -> ArcRow:
 
 def number_of(solved: Solved) -> str:
     """How an element is called: by the number of its row, a broken corner by that of the element it ends."""
-    return f"{solved.of + 1}{f', {corner_word(solved)}' if solved.is_corner else ''}"
+    if not solved.is_corner:
+        return str(solved.of + 1)
+    return Phrase("{number}, {corner}", number=solved.of + 1, corner=corner_word(solved))
 
 
 def corner_word(solved: Solved) -> str:
@@ -118,7 +122,7 @@ def solution_rows(solutions: Sequence[Solution], names: Sequence[str]) -> tuple[
     """A row for each solution with its name among `names`; none where there is but one."""
     pairs = zip(solutions, names, strict=True) if len(solutions) > 1 else ()
     return tuple(
-        SolutionRow(number=str(number), label=solution.label.say(), choice=name)
+        SolutionRow(number=str(number), label=as_text(solution.label), choice=name)
         for number, (solution, name) in enumerate(pairs, 1)
     )
 
@@ -139,7 +143,11 @@ def _undercut_rows(solution: Solution) -> Iterator[tuple[int, CalloutRow]]:
             yield (
                 of,
                 CalloutRow(
-                    number=f"after {of + 1}", name=name, diameter=2.0 * bottom.start.r, from_z=ends[0], to_z=ends[1]
+                    number=Phrase("after {number}", number=of + 1),
+                    name=name,
+                    diameter=2.0 * bottom.start.r,
+                    from_z=ends[0],
+                    to_z=ends[1],
                 ),
             )
 

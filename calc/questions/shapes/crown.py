@@ -8,6 +8,7 @@ from functools import partial
 from calc.answer.drawing import Detail, Dimension, Drawing
 from calc.answer.feature import LIMIT_ROWS, Answer, Feature
 from calc.contour import Point
+from calc.language.messages import Phrase
 from calc.language.quantities import (
     DIAMETER,
     LENGTH,
@@ -28,7 +29,7 @@ def solve(inputs: CrownInputs) -> Answer[CrownResults]:
         results=crown_results(crown),
         headline=crown.solved or "height",
         points=key_points(crown.cut, labels),
-        points_note=both_ways("the outside", f"the {end}"),
+        points_note=both_ways("the outside", Phrase("the {end}", end=end)),
         contour=crown.cut,
         notes=crown.notes,
         drawing=partial(crown_drawing, crown),

@@ -15,7 +15,7 @@ from calc.contour.solving import Solved
 from calc.language.checks import require
 from calc.language.fields import choice, given, needed, part, points, result, word
 from calc.language.kinds import ESTIMATED_LENGTH
-from calc.language.messages import Message
+from calc.language.messages import Message, Phrase
 from calc.language.problems import Fault, Missing, OutOfRange, Problem
 from calc.language.quantities import COUNT, LENGTH, RADIUS, RATIO, X
 from calc.questions.shapes.contour_side import can_be_drawn, drawing, smallest_concave_radius
@@ -86,7 +86,9 @@ def solve(inputs: FitInputs) -> Answer[FitResults]:
     return Answer(
         results=_results(fitted, chain, len(spots)),
         headline="element_count",
-        points=key_points(chain, ["start", *(f"end of {number}" for number in range(1, len(chain) + 1))]),
+        points=key_points(
+            chain, ["start", *(Phrase("end of {number}", number=number) for number in range(1, len(chain) + 1))]
+        ),
         points_note=both_ways("the first point", "the last", side="right"),
         contour=chain,
         notes=(Message(_JOINED),),

@@ -10,7 +10,7 @@ from calc.answer.drawing import Drawing
 from calc.answer.feature import LIMIT_ROWS, Answer, Feature, KeyPoint
 from calc.contour import Arc, Chain, Line, enclosed_volume
 from calc.language.fields import result
-from calc.language.messages import Caution, Message, Value
+from calc.language.messages import Caution, Digits, Message, Phrase, Value
 from calc.language.quantities import DIAMETER, LENGTH, VOLUME, Z
 from calc.shapes.groove.geometry import Groove, GrooveInputs, solve_groove
 from calc.shapes.groove.sketch import groove_drawing, is_bottom
@@ -92,7 +92,7 @@ def _points(cut: Chain) -> tuple[KeyPoint, ...]:
 def _cautions(groove: Groove) -> Iterator[Caution]:
     bottom, depth = groove.sizes["bottom_width"], groove.sizes["depth"]
     if bottom and depth > DEEP * bottom:
-        values: dict[str, Value] = {"ratio": f"{depth / bottom:.1f} times"}
+        values: dict[str, Value] = {"ratio": Phrase("{depth} times", depth=Digits(f"{depth / bottom:.1f}"))}
         text = (
             "The groove is {ratio} deeper than its bottom is wide: chips jam and the blade bends. Cut it in steps, "
             "clear the chips, and check the blade's reach."

@@ -16,7 +16,7 @@ from calc.contour import Chain, Line, Point
 from calc.cutting import nouns
 from calc.language.checks import require
 from calc.language.fields import choice, given, result
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Message, Phrase, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import COUNT, DIAMETER, LENGTH, METRIC, Count, Diameter, Length
 from calc.language.reading import read
@@ -293,7 +293,7 @@ def polygon_drawing(sides: int, flats: float, corners: float, bar: float) -> Dra
         return Dimension("length", middle, middle, value, kind, field, symbol)
 
     return Drawing(
-        title=f"The {SHAPES[cast('SideCount', str(sides))]} on its round bar",
+        title=Phrase("The {shape} on its round bar", shape=SHAPES[cast("SideCount", str(sides))]),
         description="Seen from the end of the bar: the flats, the round bar as a dashed circle.",
         part=Chain((Line(Point(0.0, bar / 2), middle),)),
         bar_radius=bar / 2,

@@ -11,7 +11,7 @@ from calc.answer.drawing import Detail, Dimension, Drawing
 from calc.answer.feature import Answer, Feature
 from calc.contour import Arc, Chain, Line, Point
 from calc.language.fields import result, word
-from calc.language.messages import Caution, Message, Value
+from calc.language.messages import Caution, Message, Phrase, Value
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, Z
 from calc.shapes.listing import both_ways, key_points
 from calc.shapes.shoulder.geometry import ON_CYLINDER, ON_FACE, Shoulder, ShoulderInputs, solve_shoulder
@@ -79,14 +79,18 @@ def _source(shoulder: Shoulder) -> Message:
         "a relief groove of type {form}."
     )
     if shoulder.form not in ON_FACE:
-        text = text.replace("run-outs of 15° on the cylinder and {face} on the face", "run-out of 15° on the cylinder")
+        text = (
+            "Sizes after {source}, run-out of 15° on the cylinder from memory; ISO 18388 calls it a relief groove of "
+            "type {form}."
+        )
     return Message(text, values)
 
 
 def _reach(shoulder: Shoulder) -> Caution:
-    side = f"{degrees(ON_CYLINDER):.0f}°"
+    side: str = f"{degrees(ON_CYLINDER):.0f}°"
     if shoulder.form in ON_FACE:
-        side += f" on the cylinder and {degrees(ON_FACE[shoulder.form]):.0f}° on the face"
+        face = f"{degrees(ON_FACE[shoulder.form]):.0f}°"
+        side = Phrase("{cylinder} on the cylinder and {face} on the face", cylinder=side, face=face)
     values: dict[str, Value] = {"side": side}
     text = (
         "Toward the shoulder the contour falls by {side}: an insert whose free flanks are not steeper, or whose nose "

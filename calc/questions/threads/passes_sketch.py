@@ -9,6 +9,7 @@ from calc.answer.drawing import Dimension, Drawing, Path, Turning
 from calc.answer.feature import KeyPoint
 from calc.contour import Chain, Element, Line, Point
 from calc.language.limited import aimed
+from calc.language.messages import Phrase
 from calc.language.quantities import DIAMETER, LENGTH
 from calc.shapes.listing import key_points
 from calc.threads.hand import TOWARD, settings
@@ -70,7 +71,7 @@ def _section(thread: Thread, length: float, relief: Relief | None, *, known: boo
     contour = contour_of(thread, length, relief) or _plain(thread, length)
     outside = thread.sizes.outside
     return Drawing(
-        title=f"Passes of {thread.named.text}",
+        title=Phrase("Passes of {words}", words=thread.named.text),
         description=(
             "Half section before threading with chamfer and relief, the chuck at the left; the lines are the tip's "
             "path in the first and the last pass, from the run-up at the right to the run-out."
@@ -89,7 +90,7 @@ def turning_of(thread: Thread) -> Turning:
         (
             way.rotation == "forward",
             way.feed == "chuck",
-            (f"{way.rotation}, {TOWARD[way.feed]}", way.tool),
+            (Phrase("{rotation}, {feed}", rotation=way.rotation, feed=TOWARD[way.feed]), way.tool),
         )
         for way in settings(left=left, outside=outside)
     )
@@ -125,7 +126,11 @@ def _path(thread: Thread, plan: Plan, cut: Cut, run: Run, length: float) -> Path
     slope = taper / 2 if outside else -taper / 2
     start = Point(run.run_up, at_face / 2 - slope * run.run_up)
     end = Point(-length - run.run_out, at_face / 2 + slope * (length + run.run_out))
-    return Path("tool point", Chain((Line(start, end),)), f"pass {cut.number} of {plan.count}")
+    return Path(
+        "tool point",
+        Chain((Line(start, end),)),
+        Phrase("pass {number} of {count}", number=cut.number, count=plan.count),
+    )
 
 
 def _dimensions(thread: Thread, length: float, *, known: bool) -> tuple[Dimension, ...]:

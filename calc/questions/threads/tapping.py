@@ -190,8 +190,10 @@ def _require_hole(thread: Thread, drill: TapDrill) -> None:
     if least < drill.diameter < most:
         return
     values: dict[str, Value] = {"drill": Quantity(drill.diameter, DIAMETER), "text": thread.named.text}
-    why = "leaves no thread" if drill.diameter >= most else "is far too small"
-    raise Impossible(Fault("drill", Message("A drill of {drill} " + why + " for {text}.", values)))
+    text = "A drill of {drill} is far too small for {text}."
+    if drill.diameter >= most:
+        text = "A drill of {drill} leaves no thread for {text}."
+    raise Impossible(Fault("drill", Message(text, values)))
 
 
 def _notes(asked: _Tapping) -> Iterator[Message]:

@@ -12,7 +12,7 @@ from calc.answer.feature import Answer, Feature
 from calc.contour import Chain, Line, Point
 from calc.language.checks import require
 from calc.language.limited import Limited, aimed
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Digits, Message, Phrase, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Impossible
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH
 from calc.questions.threads.thread_fields import (
@@ -233,7 +233,7 @@ def _notes(asked: _Asked) -> Iterator[Message]:
 
 
 def _pitch_said(thread: Thread, pitch: float) -> str:
-    return f"{25.4 / pitch:g} per inch" if thread.named.per_inch else f"{pitch:g}"
+    return Phrase("{pitch} per inch", pitch=Digits(f"{25.4 / pitch:g}")) if thread.named.per_inch else f"{pitch:g}"
 
 
 def _cautions(asked: _Asked) -> Iterator[Caution]:
@@ -269,7 +269,7 @@ def _sheet(thread: Thread, wire: tuple[Point, float] | None) -> Drawing:
     sizes = thread.sizes
     named = f"{thread.named.text} {'outside' if sizes.outside else 'inside'}"
     return Drawing(
-        title=f"Profile of {named}",
+        title=Phrase("Profile of {named}", named=named),
         description=(
             "Section through the axis, to scale, the axis below. Solid line: the most metal that the class allows, "
             "dashed: the least; in the groove the measuring wire."

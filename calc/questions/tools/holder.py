@@ -10,7 +10,7 @@ from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
 from calc.language.checks import require
 from calc.language.fields import flag, result, word
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Message, Phrase, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH
 from calc.tool.holder import Holder, misfits, read_holder
@@ -78,10 +78,10 @@ def _results(holder: Holder, fits: bool | None, moved: tuple[float, float] | Non
     return HolderResults(
         entering_angle=holder.style.angle,
         end_angle=_end_angle(holder),
-        style=f"{holder.style.letter}: {holder.style.words}",
+        style=Phrase("{letter}: {words}", letter=holder.style.letter, words=holder.style.words),
         hand={"R": "right hand", "L": "left hand", "N": "neutral"}[holder.hand],
-        shape=f"{holder.shape.letter}: {holder.shape.words}",
-        clearance=f"{holder.clearance.letter}: {holder.clearance.words}",
+        shape=Phrase("{letter}: {words}", letter=holder.shape.letter, words=holder.shape.words),
+        clearance=Phrase("{letter}: {words}", letter=holder.clearance.letter, words=holder.clearance.words),
         insert_code=holder.insert_code or None,
         insert_size=holder.insert_size,
         shank_height=holder.shank_height,

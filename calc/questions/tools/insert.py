@@ -9,7 +9,7 @@ from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
 from calc.language.checks import require
 from calc.language.fields import result, word
-from calc.language.messages import Message
+from calc.language.messages import Message, Phrase
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
 from calc.tool.insert import Insert, NoseAs, Position, read_insert
 from calc.tool.insert.formulas import nose_height, nose_height_odd, round_nose
@@ -75,7 +75,7 @@ def solve(inputs: InsertInputs) -> Answer[InsertResults]:
 def _results(insert: Insert, nose: float | None) -> InsertResults:
     tolerance = insert.tolerance
     return InsertResults(
-        shape=f"{insert.shape.letter}: {insert.shape.words}",
+        shape=Phrase("{letter}: {words}", letter=insert.shape.letter, words=insert.shape.words),
         included_angle=insert.angle,
         clearance=None if insert.clearance is None else insert.clearance.angle,
         size=insert.size,

@@ -260,10 +260,12 @@ def _beyond_axis(path: NosePath, number: int) -> Iterator[Caution]:
         "beyond": Quantity(beyond, LENGTH),
         "nose": Quantity(nose - nearest, LENGTH),
     }
-    text = "The nose reaches {nose} past the axis"
+    text = "The nose reaches {nose} past the axis: see that insert and holder clear the far side, and retract along Z."
     if beyond > 1e-9 * nose:
-        text += ", tool point {number} ends {beyond} beyond it"
-    text += ": see that insert and holder clear the far side, and retract along Z."
+        text = (
+            "The nose reaches {nose} past the axis, tool point {number} ends {beyond} beyond it: see that insert and "
+            "holder clear the far side, and retract along Z."
+        )
     yield Caution(Message(text, values), 2, "tool_point")
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from calc.answer.drawing import Detail, Drawing, Nose, Path
 from calc.contour import Chain, Side
+from calc.language.messages import Phrase
 from calc.questions.tools.nosed_contour import Question
 from calc.shapes.chosen import shape_chain
 from calc.tool.nose_measures import led_by_the_print
@@ -60,7 +61,7 @@ def _noses(asked: Question, path: NosePath, gaps: list[Unreached]) -> Iterator[N
 def _details(asked: Question, gaps: list[Unreached]) -> Iterator[Detail]:
     for number, gap in enumerate(gaps, 1):
         if gap.centre:
-            yield Detail(gap.centre, 4.0 * asked.nose, f"what stays {number}")
+            yield Detail(gap.centre, 4.0 * asked.nose, Phrase("what stays {number}", number=number))
 
 
 def blank_drawing() -> Drawing:

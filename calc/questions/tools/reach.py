@@ -198,8 +198,11 @@ def _height_message(height: float, pip: float, mouth: float) -> Message:
         "pip": Quantity(pip, DIAMETER),
         "mouth": Quantity(mouth, DIAMETER),
     }
-    text = "The tool stands {height} {side} the centre: a pip of {pip} stays on the axis and chips the nose, and the "
-    return Message(text + "mouth comes out at {mouth}. Set the height first.", values)
+    text = (
+        "The tool stands {height} {side} the centre: a pip of {pip} stays on the axis and chips the nose, and the "
+        "mouth comes out at {mouth}. Set the height first."
+    )
+    return Message(text, values)
 
 
 def reach_notes(insert: Insert | None, holder: Holder | None, cutter: Cutter) -> Iterator[Message]:

@@ -12,9 +12,9 @@ from calc.contour.text import ContourGiven
 from calc.cutting import nouns
 from calc.language.checks import require
 from calc.language.fields import choice, contour, flag, given, result, word
-from calc.language.messages import Message
+from calc.language.messages import Message, Phrase, as_text
 from calc.language.problems import Fault, Missing
-from calc.language.quantities import COUNT, DIAMETER, METRIC, RADIUS
+from calc.language.quantities import COUNT, DIAMETER, RADIUS
 from calc.machining.finding import Found, Hand, Wanted, find_tools
 from calc.machining.reach.examine import examine
 from calc.machining.reach.work import contour_work
@@ -128,8 +128,10 @@ def _rows(found: Sequence[Found]) -> list[FoundRow]:
             insert=each.insert,
             holder=each.holder,
             nose_radius=each.cutter.nose,
-            reach="all" if each.reaches else f"elements {each.first + 1} to {each.last + 1}",
-            reason=each.reason.say(METRIC),
+            reach="all"
+            if each.reaches
+            else Phrase("elements {number} to {last}", number=each.first + 1, last=each.last + 1),
+            reason=as_text(each.reason),
         )
         for each in found
     ]

@@ -8,7 +8,7 @@ from math import atan2, cos, sin
 
 from calc.contour import Chain, Element, Point, Vector
 from calc.language.fields import result, word
-from calc.language.messages import Message, Quantity
+from calc.language.messages import Message, Phrase, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import RADIUS, Angle, Radius, Ratio, X, XCoordinate, Z, ZCoordinate
 from calc.language.working import formula
@@ -139,7 +139,7 @@ class NoseOnDish:
         return tuple(rows)
 
     def _stand(self, name: str, element: Element, s: float) -> Stand:
-        contact, ahead, where = element.point_at(s), element.tangent_at(s), f"nose on {name}"
+        contact, ahead, where = element.point_at(s), element.tangent_at(s), Phrase("nose on {name}", name=name)
         lean = 0.0 if name == "the axis" else atan2(-ahead.z, -ahead.r)
         centre = Point(
             nose_centre_z.at(where)(contact.z, self.radius, lean),

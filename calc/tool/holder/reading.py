@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import Any, NamedTuple, cast
 
-from calc.language.messages import Message, Quantity
+from calc.language.messages import Digits, Message, Phrase, Quantity
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import LENGTH
 from calc.tool.holder.model import Hand, Holder
@@ -134,7 +134,9 @@ def _head(text: str, first: int, field: str) -> _Head:
 
 def _words(title: str, letter: str, row: Any) -> str:
     if title == "style" and row.angle is not None:
-        return f"{row.words}, entering angle {table()['style'][letter]['angle']:g}°"
+        return Phrase(
+            "{words}, entering angle {title}°", words=row.words, title=Digits(f"{table()['style'][letter]['angle']:g}")
+        )
     return row if isinstance(row, str) else str(row.words)
 
 
@@ -248,5 +250,11 @@ def _insert_size(shape: Shape, form: Form, code: str, field: str, position: int)
     series = metric_sizes(shape)
     allowed = {**round_sizes(), **series} if shape.is_round else series
     if code not in allowed:
-        raise wrong(field, position, f"{table()['titles']['edge']} for a {shape.words}", code, sorted(allowed))
+        raise wrong(
+            field,
+            position,
+            Phrase("{title} for a {words}", title=table()["titles"]["edge"], words=shape.words),
+            code,
+            sorted(allowed),
+        )
     return None if shape.is_round else allowed[code]

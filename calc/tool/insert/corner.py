@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Message, Phrase, Quantity, Value
 from calc.language.quantities import LENGTH, RADIUS
 from calc.tool.insert.errors import refused, wrong
 from calc.tool.insert.model import Insert, Position
@@ -70,8 +70,9 @@ def _round_notes(insert: Insert, codes: Codes, *, is_metric: bool) -> Iterator[M
     elif is_metric and inch is not None:
         text = (
             "Boxes of this type carry 00 with a metric diameter: read as {size}. By the standard 00 would be {inch}: "
+            "measure the insert when in doubt."
         )
-        yield Message(text + "measure the insert when in doubt.", values | {"inch": Quantity(inch, LENGTH)})
+        yield Message(text, values | {"inch": Quantity(inch, LENGTH)})
     elif codes.corner == "00" and codes.form == "metric" and round_sizes().get(codes.size, inch) != inch:
         values |= {"metric": Quantity(round_sizes()[codes.size], LENGTH, brief=True)}
         yield Message("Read as {size}, the inch series, for which 00 stands. For {metric} type M0 instead.", values)
@@ -93,7 +94,9 @@ def _with_nose(insert: Insert, codes: Codes, nominal: float, exact: float, says:
 def _planing(insert: Insert, codes: Codes) -> Insert:
     """Two letters: an edge that planes instead of a corner; there is no nose radius to give."""
     entering, clearance = table()["planing"][codes.corner[0]], table()["planing_clearance"][codes.corner[1]]
-    says = f"planing edge: entering angle {entering}, its clearance {clearance}"
+    says = Phrase(
+        "planing edge: entering angle {entering}, its clearance {clearance}", entering=entering, clearance=clearance
+    )
     note = Message("This insert has a planing edge instead of a corner radius: no nose radius can be given.")
     return replace(insert, positions=(*insert.positions, _row(codes.corner, says, None)), notes=(*insert.notes, note))
 

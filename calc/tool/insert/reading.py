@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from calc.language.messages import Message, Value
+from calc.language.messages import Message, Phrase, Value
 from calc.language.problems import Fault, Missing
 from calc.tool.insert.corner import read_corner
 from calc.tool.insert.errors import cleaned, refused, wrong
@@ -105,7 +105,7 @@ def _with_letters(letters: str, shape: Shape, codes: Codes, field: str) -> Inser
         clearance = allowed.get(letters[1])
         if clearance is None:
             raise wrong(field, 2, titles["clearance"], letters[1], allowed)
-        rows.append(_row(2, "clearance", letters[1], f"clearance {clearance.words}"))
+        rows.append(_row(2, "clearance", letters[1], Phrase("clearance {words}", words=clearance.words)))
     if len(letters) > 2:
         if letters[2] not in table()["tolerance"]:
             raise wrong(field, 3, titles["tolerance"], letters[2], table()["tolerance"])
@@ -155,14 +155,14 @@ def _metric_size(shape: Shape, codes: Codes, field: str) -> float | None:
     series = metric_sizes(shape)
     if not shape.is_round:
         if code not in series:
-            raise wrong(field, 5, f"{title} of a {shape.words}", code, sorted(series))
+            raise wrong(field, 5, Phrase("{title} of a {words}", title=title, words=shape.words), code, sorted(series))
         return series[code]
     metric = round_sizes()
     wanted = {"M0": metric, "00": series}.get(codes.corner, {**metric, **series})
     if is_metric_on_the_box(shape, codes):
         wanted = metric
     if code not in wanted:
-        raise wrong(field, 5, f"{title} of a round insert", code, sorted(wanted))
+        raise wrong(field, 5, Phrase("{title} of a round insert", title=title), code, sorted(wanted))
     if not codes.corner and metric.get(code) != series.get(code) and code in metric and code in series:
         return None
     return wanted[code]
@@ -171,7 +171,11 @@ def _metric_size(shape: Shape, codes: Codes, field: str) -> float | None:
 def _size_words(insert: Insert, code: str) -> str:
     if insert.form == "inch":
         return "inscribed circle, in eighths of an inch"
-    return "diameter, in whole millimetres" if insert.shape.is_round else f"edge length code {code}; inscribed circle"
+    return (
+        "diameter, in whole millimetres"
+        if insert.shape.is_round
+        else Phrase("edge length code {code}; inscribed circle", code=code)
+    )
 
 
 def _with_thickness(insert: Insert, codes: Codes, field: str) -> Insert:

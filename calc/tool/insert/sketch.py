@@ -7,6 +7,7 @@ from math import pi, tan
 
 from calc.answer.drawing import Dimension, Drawing, Nose, Outline
 from calc.contour import Point, Vector
+from calc.language.messages import Phrase
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
 from calc.tool.insert.model import Insert
 from calc.tool.insert.outline import insert_outline
@@ -30,7 +31,7 @@ def insert_drawing(insert: Insert, nose: float | None) -> Drawing | None:
     circle = insert_outline(shapes()["R"], size, size / 2).shifted(middle, 0.0)
     centre = Point(0.0, level)
     return Drawing(
-        title=f"The insert seen from above, {insert.shape.words}",
+        title=Phrase("The insert seen from above, {words}", words=insert.shape.words),
         description="Outline with the cutting nose at the lower left; thin: the inscribed circle.",
         part=outline,
         seen_from_above=True,

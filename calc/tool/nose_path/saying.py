@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from calc.contour import Chain, Point
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Message, Quantity, Value, in_a_row, joined
 from calc.language.quantities import LENGTH, RADIUS
 from calc.tool.nose_path.unreached import Unreached
 
@@ -32,11 +32,11 @@ def left_in_corners(chain: Chain, nose: float, gaps: Sequence[Unreached]) -> Mes
     if len(corners) == 1:
         return said
     more = (
-        " {more} more inside corners keep as much or less."
+        "{more} more inside corners keep as much or less."
         if len(corners) > 2
-        else " One more inside corner keeps as much or less."
+        else "One more inside corner keeps as much or less."
     )
-    return Message(said.text + more, {**said.values, "more": len(corners) - 1})
+    return in_a_row(said, Message(more, {"more": len(corners) - 1}))
 
 
 def left_in_corner(nose: float, at: Point, left: float, size: float) -> Message:
@@ -61,4 +61,4 @@ def left_in_corner(nose: float, at: Point, left: float, size: float) -> Message:
 def span_of(chain: Chain, gap: Unreached) -> str:
     """The elements of a gap as the page's rows are counted: `2`, `2 to 4`."""
     names = [chain.name_of(index) for index in (gap.elements[0], gap.elements[-1])]
-    return names[0] if len(gap.elements) == 1 else " to ".join(names)
+    return names[0] if len(gap.elements) == 1 else joined(names, " to ")

@@ -138,8 +138,9 @@ def plan_cautions(plan: Plan) -> Iterator[Caution]:
         values: dict[str, Value] = {"place": first.start, "area": Quantity(plan.judged.over.area, AREA)}
         text = (
             "Behind {place} an edge of the insert cannot get to the contour: what stays there, {area} in all, is for "
+            "another tool."
         )
-        yield Caution(Message(text + "another tool.", values), 2, "insert")
+        yield Caution(Message(text, values), 2, "insert")
     elif left is not None:
         yield _left_caution(plan, left)
 

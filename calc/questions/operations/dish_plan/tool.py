@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from calc.language.fields import result, word
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Message, Quantity, Value, in_a_row
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS, X, Z
 from calc.questions.operations.dish_plan.results import LeftResults, NoseResults
 from calc.shapes.dish.nose import WISE_SHARE, NoseOnDish, Stand
@@ -94,11 +94,13 @@ def left_sentences(
         "If tool point {number} follows the print and nothing is compensated, the mouth becomes {mouth} instead of "
         "{asked} and the wall {wall}."
     )
+    said = [Message(text, values)]
     if bar_diameter and left.mouth_diameter > bar_diameter:
-        text += " That is wider than the bar: no face would be left."
+        said.append(Message("That is wider than the bar: no face would be left."))
     if left.pip_height:
-        text += " The deepest place is a ring of {ring}; on the axis a pip stands {pip} above it."
-    return (Message(text, values),)
+        text = "The deepest place is a ring of {ring}; on the axis a pip stands {pip} above it."
+        said.append(Message(text, values))
+    return (in_a_row(*said),)
 
 
 def nose_cautions(nose: NoseOnDish, results: NoseResults) -> Iterator[Caution]:
@@ -110,8 +112,11 @@ def nose_cautions(nose: NoseOnDish, results: NoseResults) -> Iterator[Caution]:
         yield Caution(Message(text, values), 2, "nose_radius")
     if results.insert_beyond_axis:
         values = {"insert": Quantity(results.insert_beyond_axis, LENGTH)}
-        what = "the insert and the tool point" if results.tool_beyond_axis else "the insert, not the tool point"
         text = (
-            "Past the axis by {insert}: " + what + ". See that insert and holder clear the far wall; retract along Z."
+            "Past the axis by {insert}: the insert and the tool point. See that insert and holder clear the far wall; "
+            "retract along Z."
+            if results.tool_beyond_axis
+            else "Past the axis by {insert}: the insert, not the tool point. See that insert and holder clear the far "
+            "wall; retract along Z."
         )
         yield Caution(Message(text, values), 2, "tool_point")

@@ -10,7 +10,7 @@ from calc.answer.feature import Answer
 from calc.cutting.materials import Material
 from calc.cutting.pecking import retract_time
 from calc.cutting.starting import starting_cut
-from calc.language.messages import Caution
+from calc.language.messages import Caution, Phrase
 from calc.language.problems import Problem
 from calc.language.quantities import Count, Length, Time
 from calc.language.working import formula
@@ -117,7 +117,7 @@ def bar_row(done: Bored, deep: float) -> ToolRow:
     """
     found = done.answer.results
     return ToolRow(
-        tool="Boring bar" if done.passes == 1 else f"Boring bar, {done.passes} passes",
+        tool="Boring bar" if done.passes == 1 else Phrase("Boring bar, {passes} passes", passes=done.passes),
         diameter=done.asked.bore_diameter,
         tip_depth=deep,
         rpm=found.rpm,

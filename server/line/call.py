@@ -31,7 +31,8 @@ def mount_line(app: FastAPI, site: Site) -> None:
         view = view_of(request.query_params, [], language_of(request))
         found = tuple(map(_found, readings(pointed(line, view.language), view)))
         terms = tuple((say_text(term.term, view), say_text(term.means, view), term.address) for term in named_in(line))
-        shown = LineView(line, found, EXAMPLES, len(line) > LONGEST, terms)
+        examples = tuple(say_text(each, view) for each in EXAMPLES)
+        shown = LineView(line, found, examples, len(line) > LONGEST, terms)
         return site.html(request, "line.html", page=shown)
 
     async def call(request: Request) -> Response:

@@ -20,7 +20,7 @@ from calc.language.messages import Phrase
 from calc.language.problems import Problem
 from calc.language.quantities import View
 from calc.language.reading import ReadingError, read
-from calc.language.translating import Language, pointed
+from calc.language.translating import Language
 from calc.language.worded import worded_specs
 from calc.language.working import Step as WorkingStep
 from calc.threads.series import beside
@@ -253,7 +253,7 @@ def judge(case: Case, spec: Spec, typed: str) -> Verdict:
     ['right', 'right', 'near', 'wrong']
     """
     try:
-        value = read(pointed(typed, case.view.language), spec.quantity, case.view)
+        value = read(typed, spec.quantity, case.view)
     except ReadingError as error:
         return Verdict("unread", error.message.say(case.view))
     if value is None:
@@ -273,9 +273,7 @@ def judge(case: Case, spec: Spec, typed: str) -> Verdict:
 def _right(case: Case, spec: Spec, value: Given) -> str:
     """The words for a right answer, "" for another."""
     expected, allowed = case.expected(spec), case.allowed(spec)
-    shown = read(
-        pointed(spec.quantity.text(expected, case.view), case.view.language), spec.quantity, case.view
-    )  # as our pages show it
+    shown = read(spec.quantity.text(expected, case.view), spec.quantity, case.view)  # as our pages show it
     if value == shown or is_close(spec, value, expected, value.slack):
         return "Right."
     if allowed is not None and allowed.lower <= value <= allowed.upper:

@@ -60,6 +60,13 @@ ALONE = (
     "insert, far side of the axis",
     "holder, far side of the axis",
     "Spot, 90°",
+    "Z stays",
+    "X stays",
+    "right-hand",
+    "left-hand",
+    "R90 4.5 deep",
+    "Ra 0.8 nose 0.4",
+    "chatter",
     "spot, 90°",
     "metric, ISO 1832",
     "inch, ANSI B212.4",
@@ -257,7 +264,7 @@ def gathered() -> dict[str, str]:
         *_declared(),
         *_in_code(),
         *_in_data(),
-        *_in_templates(),
+        *in_templates(),
         *_in_scripts(),
     ):
         bare = re.sub(r"\{\w+\}", "…", text)
@@ -374,7 +381,7 @@ def _all(data: Any) -> Iterator[str]:
     yield from (data,) if isinstance(data, str) else (text for value in values for text in _all(value))
 
 
-def _in_templates() -> Iterator[Text]:
+def in_templates() -> Iterator[Text]:
     """What templates say by `_`."""
     made = environment(TEMPLATES, STATIC)
     for name in made.list_templates():

@@ -19,6 +19,7 @@ _SILENT = re.compile(r"<(script|style|math|pre|textarea)\b.*?</\1>|<!--.*?-->", 
 _SAYING = re.compile(r"\b(?:aria-label|alt|placeholder|content)=\"([^\"]*)\"")
 _TAG = re.compile(r"<[^>]*>")
 _SAID = re.compile(r"⟦[^⟦⟧]*⟧")
+_CUT = re.compile(r"⟦[^⟦⟧¦,]*")
 
 
 @pytest.fixture
@@ -44,4 +45,4 @@ def unsaid(page: str) -> str:
     spoken = html.unescape(spoken)
     while _SAID.search(spoken):
         spoken = _SAID.sub(" ", spoken)
-    return spoken
+    return _CUT.sub(" ", spoken)

@@ -17,6 +17,7 @@ from calc.language.reading.classed import Classed, split_class, with_class
 from calc.language.reading.errors import Ambiguous, NotANumber, ReadingError, WrongUnit
 from calc.language.reading.grammar import LONGEST, Typed, parse
 from calc.language.reading.text import clean
+from calc.language.translating import pointed
 
 __all__ = [
     "Ambiguous",
@@ -43,7 +44,8 @@ def read(text: str, kind: Kind, view: View) -> Given | None:
     `nominal`, `lower` and `upper` keep what the print says. `slack` is half of the last typed decimal and half of the
     limits' span; fractions and whole numbers have the least slack.
 
-    Raises `ReadingError` where the text does not say exactly one thing.
+    A comma is the decimal mark for a reader whose language has it. Raises `ReadingError` where the text does not say
+    exactly one thing.
 
     >>> from calc.language.quantities import ANGLE, LENGTH, X
     >>> read("3-1/4", LENGTH, View("inch")), read("7°30'", ANGLE, View()) == math.radians(7.5)
@@ -54,6 +56,7 @@ def read(text: str, kind: Kind, view: View) -> Given | None:
     >>> aim, aim.nominal, aim.lower, aim.upper
     (11.99325, 12.0, 11.99, 11.9965)
     """
+    text = pointed(text, view.language)
     if not _is_typed(text):
         return None
     found = split_class(text, kind)

@@ -14,7 +14,7 @@ from calc.cutting import nouns
 from calc.cutting.nouns import PointNumber
 from calc.language.checks import require
 from calc.language.fields import choice, contour, given, part, result, word
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Message, Phrase, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import ANGLE, AREA, COUNT, LENGTH, RADIUS, X, Z
 from calc.questions.shapes.contour_so_far import asked_chain, showing_contour
@@ -205,7 +205,9 @@ def _unshifted(measured: Iterable[MeasureRow]) -> UnshiftedResults:
     return UnshiftedResults(
         most_left=max(row.left for row in rows),
         most_deep=max(row.deep for row in rows),
-        worst_element=f"{worst.element}, {worst.is_}" if max(worst.left, worst.deep) > 0.0 else None,
+        worst_element=Phrase("{element}, {what}", element=worst.element, what=worst.is_)
+        if max(worst.left, worst.deep) > 0.0
+        else None,
     )
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
 from calc.answer.carrying import MOST, Extremes, extremes
@@ -23,6 +25,9 @@ CORNERS = 2
 OF_FIELD = {name.field: attribute for attribute, name in NAMES.items()}
 """What the solver holds of an element, by how it names it."""
 
+CLOSE = 1e-9
+"""mm or rad: what differs by less is the same."""
+
 LEAST = 1e-6
 """mm: limits that are nearer than this are one."""
 
@@ -40,7 +45,7 @@ def carried_blanks(given: ContourGiven, habits: Habits) -> dict[str, Limited]:
     {'rows.1.x': 51.486}
     """
     ranges = {field: both for field, value in given.typed.items() if (both := limited(value)) is not None}
-    places = {field: place for field in ranges if (place := _place(given, field)) is not None}
+    places = {field: found for field in ranges if (found := _places(given, field))}
     if not 0 < len(ranges) <= MOST or places.keys() != ranges.keys():
         return {}
     try:
@@ -50,12 +55,19 @@ def carried_blanks(given: ContourGiven, habits: Habits) -> dict[str, Limited]:
         return {}
 
 
-Place = tuple[int, str]
-"""Of which element (-1: the start), and what the solver calls the size."""
+Held = Callable[[float], float]
+Place = tuple[int, str, Held]
+"""Of which element (-1: the start), what the solver calls the size, and how it holds a value that is typed."""
+
+LEANS: Mapping[str, Held] = {"tp": lambda value: math.atan(value / 2.0), "ha": float}
+"""The angle to the axis (rad) of a taper on diameter and of a half angle."""
+
+TURNS = ((0.0, 1.0), (0.0, -1.0), (math.pi, -1.0), (math.tau, -1.0), (math.pi, 1.0))
+"""What a lean or a length is added to in the solver, and with which sign: to the chuck, toward the axis, back."""
 
 
 def _carried(
-    given: ContourGiven, habits: Habits, ranges: Mapping[str, Limited], places: Mapping[str, Place]
+    given: ContourGiven, habits: Habits, ranges: Mapping[str, Limited], places: Mapping[str, Sequence[Place]]
 ) -> dict[str, Limited]:
     first = settled(given, habits).solutions[0]
     aimed = blanks_solved(first, given)
@@ -64,7 +76,7 @@ def _carried(
         return {}
 
     def find(values: Mapping[str, float]) -> dict[str, float]:
-        asked = _with(given, {places[field]: value for field, value in values.items()})
+        asked = _with(given, [(place, value) for field, value in values.items() for place in places[field]])
         every = [blanks_solved(each, given) for each in settled(asked, habits).solutions]
         near = min(every, key=lambda each: sum(abs(each[field] - aimed[field]) for field in wanted))
         return {field: near[field] for field in wanted}
@@ -83,29 +95,44 @@ def _is_same(found: Extremes, given: Limited) -> bool:
     return abs(found.lower - given.lower) < LEAST and abs(found.upper - given.upper) < LEAST
 
 
-def _place(given: ContourGiven, field: str) -> Place | None:
-    """Where the solver has a typed size as it was typed; None where it is a corner's, or of several elements.
-
-    A taper per length, say, is held as an angle: its limits are not carried.
-    """
+def _places(given: ContourGiven, field: str) -> Sequence[Place]:
+    """Where the solver has a typed size, a groove's depth on both walls; none where it is held as something else."""
     _, number, name = field.split(".")
     if number == "0":
-        return (-1, {"x": "r", "z": "z"}[name])
+        return [(-1, {"x": "r", "z": "z"}[name], float)]
     found = [
         (index, OF_FIELD[solver])
         for index, (row, names) in enumerate(zip(given.rows, given.names, strict=True))
         for solver, typed in names.items()
         if row == int(number) and typed == name and solver in OF_FIELD
     ]
-    aimed = float(given.typed[field])
-    return found[0] if len(found) == 1 and getattr(given.elements[found[0][0]], found[0][1]) == aimed else None
+    held = [(index, attribute, getattr(given.elements[index], attribute)) for index, attribute in found]
+    places = [
+        (index, attribute, way)
+        for index, attribute, value in held
+        if value is not None and (way := _held_as(name, float(value), float(given.typed[field]))) is not None
+    ]
+    return places if len(places) == sum(value is not None for _, _, value in held) else ()
 
 
-def _with(given: ContourGiven, values: Mapping[Place, float]) -> ContourGiven:
+def _held_as(name: str, held: float, aimed: float) -> Held | None:
+    """How a value of this name is held, seen from what the solver holds where it is aimed; None where neither fits."""
+    lean = LEANS.get(name, float)
+    for start, sign in TURNS if name in LEANS else TURNS[:2]:
+        if abs(start + sign * lean(aimed) - held) < CLOSE:
+            return partial(_turned, lean, start, sign)
+    return None
+
+
+def _turned(lean: Held, start: float, sign: float, value: float) -> float:
+    return start + sign * lean(value)
+
+
+def _with(given: ContourGiven, values: Sequence[tuple[Place, float]]) -> ContourGiven:
     """The contour with other sizes."""
     start, elements = given.start, list(given.elements)
-    for (index, name), value in values.items():
-        change: Any = {name: value}
+    for (index, name, held), value in values:
+        change: Any = {name: held(value)}
         if index < 0:
             start = replace(start, **change)
         else:

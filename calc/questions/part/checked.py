@@ -21,6 +21,8 @@ MEASURED_WITH = {
     "inside": {"x": "bore gauge or plug gauge", "z": "depth gauge from Z 0", "r": "radius gauge"},
 }
 """Common practice, no source."""
+CORNERS = {"chamfer": ("chamfer", "chamfer gauge"), "radius": ("edge radius", "radius gauge")}
+"""Common practice, no source."""
 SIDES: tuple[Side, Side] = ("right", "left")
 
 
@@ -35,6 +37,8 @@ def check_rows(inputs: PartInputs, job: Job) -> list[CheckResult]:
     found = [
         *_sizes(inputs.outside, "outside", job.outside, right),
         *_sizes(inputs.inside, "inside", job.inside, left),
+        *_corners(inputs.outside, "outside"),
+        *_corners(inputs.inside, "inside"),
     ]
     edge = _at_the_hole(outside, inputs.bar.stock_bore / 2.0)
     if edge is not None and outside.start.z != 0.0:
@@ -64,6 +68,22 @@ def _sizes(given: ContourGiven | None, where: str, turned: Print | None, habits:
             lower=low,
             upper=high,
             measured_with=MEASURED_WITH[where][name],
+        )
+
+
+def _corners(given: ContourGiven | None, where: str) -> Iterator[CheckResult]:
+    """The chamfers and edge radii of a contour with their limits, those of the element before."""
+    for field, corner in (given.breaks if given is not None else {}).items():
+        if given is None or corner.kind not in CORNERS:
+            continue
+        what, how = CORNERS[corner.kind]
+        limits, row = limited(corner.size), int(field.split(".")[1])
+        yield CheckResult(
+            what=f"{where}, {_place(given, row)}, {what}",
+            nominal=float(corner.size) if limits is None else limits.value,
+            lower=None if limits is None else limits.lower,
+            upper=None if limits is None else limits.upper,
+            measured_with=how,
         )
 
 

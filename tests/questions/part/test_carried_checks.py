@@ -45,7 +45,6 @@ def test_the_mouth_of_the_seat_is_checked_between_its_exact_extremes() -> None:
         "s_x0_z-4.5*a_r75_z0_cx0*f_x60",  # no limits
         "s_x0_z0*f*t_x24 g6_z-28 +0.1/0*f_x31*t_z-60",  # blanks that are sizes of other rows
         "s_x0_z-4.5±0.05*a_r75±0.1_z0_cx0*e0.8*f_x60",  # the sharp mouth is taken away
-        "s_z0*l_x22_z-22_ha2.8±0.1",  # an angle that is held otherwise than it was typed
     ],
 )
 def test_nothing_is_carried_where_nothing_is_left_blank_that_limits_move(text: str) -> None:
@@ -59,6 +58,37 @@ def test_a_cone_with_limits_on_its_length_has_a_small_end_with_limits() -> None:
     assert [2.0 * each for each in (both.value, both.lower, both.upper)] == pytest.approx(
         [19.8, 19.79, 19.81], abs=1e-9
     )
+
+
+@pytest.mark.parametrize(
+    ("lean", "low", "high"),
+    [
+        ("ha2.8±0.1", 22.0 - 44.0 * math.tan(math.radians(2.9)), 22.0 - 44.0 * math.tan(math.radians(2.7))),
+        ("tp0.1±0.002", 22.0 - 22.0 * 0.102, 22.0 - 22.0 * 0.098),
+    ],
+)
+def test_the_limits_of_a_half_angle_and_of_a_ratio_carry_through_though_both_are_held_as_an_angle(
+    lean: str, low: float, high: float
+) -> None:
+    """The small end of a cone of Ø22 over 22: 22 less twice 22 tan of the half angle, and less 22 times the taper."""
+    both = carried_blanks(given(f"s_z0*l_x22_z-22_{lean}*t_z-40"), Habits("right", None))["rows.0.x"]
+    assert [2.0 * both.lower, 2.0 * both.upper] == pytest.approx([low, high], abs=1e-9)
+
+
+def test_the_limits_of_a_groove_s_depth_and_width_hold_on_both_its_walls() -> None:
+    """Behind a groove of 3 ±0.1 from Z-9, the far wall is at 12 ±0.1; the length behind it is the print's own."""
+    shaft = given("s_x0_z0*f_x42*t_z-9*g_w3±0.1_dep1.5±0.05*t_dz-5*f_x44*t_z-40")
+    both = carried_blanks(shaft, Habits("right", None))["rows.4.z"]
+    assert [-both.upper, -both.lower] == pytest.approx([16.9, 17.1], abs=1e-9)
+
+
+def test_chamfers_and_edge_radii_are_checked_with_their_limits() -> None:
+    text = "s_x0_z0*f_x42*c1±0.2x45°*t_z-20*f_x50*e0.8*t_z-40"
+    job = Job(Print(shape_chain("own", given_by(text))), stock_of(Bar(31.0, 1.0, -50.0).area()), ())
+    rows = {row.what: row for row in check_rows(PartInputs(outside=given(text)), job)}
+    chamfer, edge = rows["outside, after row 1, chamfer"], rows["outside, after row 3, edge radius"]
+    assert [chamfer.nominal, chamfer.lower, chamfer.upper] == pytest.approx([1.0, 0.8, 1.2])
+    assert (edge.nominal, edge.lower, edge.measured_with) == (0.8, None, "radius gauge")
 
 
 def test_an_extreme_between_the_limits_is_searched_for() -> None:

@@ -40,10 +40,14 @@ class Place:
     other: Place | None = None
     ball: float = 0.0
 
-    def standing(self, held_at: float | None, late: float) -> Place:
-        """The place on work held at a z (mm), None for work that stands firm; `late` is 1 on the second part."""
-        spring = 0.0 if held_at is None else spring_share(self.spot.z, held_at)
-        other = None if self.other is None else self.other.standing(held_at, late)
+    def standing(self, held_at: float | None, late: float, round_at: float | None = None) -> Place:
+        """The place on work held at a z (mm), None for work that stands firm; `late` is 1 on the second part.
+
+        Work that is turned round at `round_at` (mm, its far end) has its z, and that where it is held, from there.
+        """
+        z = self.spot.z if round_at is None else round_at - self.spot.z
+        spring = 0.0 if held_at is None else spring_share(z, held_at)
+        other = None if self.other is None else self.other.standing(held_at, late, round_at)
         return replace(self, spring=spring, late=late, other=other)
 
 

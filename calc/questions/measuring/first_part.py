@@ -70,8 +70,11 @@ class Prepared:
         ]
 
 
-def prepared(inputs: FirstPartInputs) -> Prepared:
-    """The readings at their places, mm at 20 °C. Raises what `solve` does."""
+def prepared(inputs: FirstPartInputs, round_at: float | None = None) -> Prepared:
+    """The readings at their places, mm at 20 °C; where work turned round at `round_at` (mm) is held counts from there.
+
+    Raises what `solve` does.
+    """
     require(inputs)
     if not inputs.readings:
         raise Missing(Fault("readings", Message("Give a reading: what was measured, where, what the gauge showed.")))
@@ -80,7 +83,7 @@ def prepared(inputs: FirstPartInputs) -> Prepared:
     side = inputs.side or tool_side(chain, number)
     _require_room(inputs)
     places = [
-        place.standing(inputs.held_at, float(reading.part == "second"))
+        place.standing(inputs.held_at, float(reading.part == "second"), round_at)
         for place, reading in zip(places_of(chain, side, number, inputs.readings), inputs.readings, strict=True)
     ]
     measured = [

@@ -99,13 +99,21 @@ def made_by(job: Job, makers: list[Maker], place: Place, where: str, thread: str
     return next((each for each in reversed(makers) if _reaches(each.operation, print_, index, where)), None)
 
 
-def faced_by(job: Job, makers: list[Maker]) -> Maker | None:
-    """The last operation that faced the first end to the axis; None where none did, or where nothing is left there."""
-    front = next((index for index, each in enumerate(job.outside.chain.elements) if each.start.r == 0.0), None)
-    if front is None:
+def faced_by(job: Job, makers: list[Maker], end: End) -> Maker | None:
+    """The last operation that faced an end to the axis; None where none did, or where nothing is left there."""
+    elements = job.outside.chain.elements
+    at_axis = [each.start if end == "first" else each.end for each in elements]
+    face = next((index for index, point in enumerate(at_axis) if point.r == 0.0), None)
+    if face is None:
         return None
-    there = (each for each in reversed(makers) if each.end == "first")
-    return next((each for each in there if _reaches(each.operation, job.outside, front, "outside")), None)
+    there = (each for each in reversed(makers) if each.end == end and each.operation.kind != "part-off")
+    return next((each for each in there if _faces(each, job.outside, face)), None)
+
+
+def _faces(maker: Maker, print_: Print, face: int) -> bool:
+    """Whether an operation cuts the element at the axis of its own end."""
+    is_far = maker.end == "second" and maker.operation.kind == "face"
+    return is_far or _reaches(maker.operation, print_, face, "outside")
 
 
 def _cuts_thread(operation: Operation, where: str, thread: str | None) -> bool:

@@ -94,7 +94,7 @@ def solve(inputs: PartMeasuredInputs) -> Answer[PartMeasuredResults]:
     groups: dict[object, list[_Taken]] = {}
     for each in taken:
         groups.setdefault((each.maker.key, each.where), []).append(each)
-    judged = _judged(inputs, faced_by(job, makers_of(job)), list(groups.values()))
+    judged = _judged(inputs, job, list(groups.values()))
     rows = _checked(inputs, judged)
     return Answer(
         results=_results(inputs, judged, rows),
@@ -185,9 +185,9 @@ def _under_runout(chain: Chain, row: PartReading) -> Place | None:
     return find(chain, SIDES[row.where], "diameter", row.at, None if row.at is not None else row.nominal)
 
 
-def _judged(inputs: PartMeasuredInputs, facing: Maker | None, groups: Sequence[Sequence[_Taken]]) -> list[_Judged]:
+def _judged(inputs: PartMeasuredInputs, job: Job, groups: Sequence[Sequence[_Taken]]) -> list[_Judged]:
     """Each tool's readings as a first part of their own, those of one clamping solved together."""
-    asked = [_prepared(inputs, facing, taken) for taken in groups]
+    asked = [_prepared(inputs, job, taken) for taken in groups]
     made: dict[int, FirstPart] = {}
     for end in ("first", "second"):
         there = [index for index, taken in enumerate(groups) if taken[0].maker.end == end]
@@ -203,21 +203,24 @@ def _judged(inputs: PartMeasuredInputs, facing: Maker | None, groups: Sequence[S
     ]
 
 
-def _prepared(inputs: PartMeasuredInputs, facing: Maker | None, taken: Sequence[_Taken]) -> first_part.Prepared:
-    """One tool's readings at their places, with what is known of its clamping; the pip is that of the `facing` tool."""
+def _prepared(inputs: PartMeasuredInputs, job: Job, taken: Sequence[_Taken]) -> first_part.Prepared:
+    """One tool's readings at their places, with what is known of its clamping: the pip is that of the facing tool."""
     maker, where = taken[0].maker, taken[0].where
+    is_first = maker.end == "first"
+    held_at, pip = (inputs.held_at, inputs.pip) if is_first else (inputs.second_held_at, inputs.second_pip)
+    facing = faced_by(job, makers_of(job), maker.end)
     asked = FirstPartInputs(
         contour=inputs.inside if where == "inside" else inputs.outside,
         nose_radius=maker.nose,
         tool_point=cast("PointNumber", str(maker.tool_point(where))),
         readings=tuple(each.reading for each in taken),
-        held_at=inputs.held_at if maker.end == "first" else None,
-        pip=inputs.pip if facing is not None and facing.key == maker.key and where == "outside" else "",
+        held_at=held_at,
+        pip=pip if facing is not None and facing.key == maker.key and where == "outside" else "",
         usual_spread=inputs.usual_spread,
         temperature=_temperature(inputs),
     )
     try:
-        return first_part.prepared(asked)
+        return first_part.prepared(asked, None if is_first else -job.length)
     except Problem as problem:
         raise problem.renamed(partial(_there, taken)) from problem
 
@@ -237,6 +240,8 @@ def _temperature(inputs: PartMeasuredInputs) -> TemperatureInputs:
 
 def _there(taken: Sequence[_Taken], field: str) -> str:
     """The field of this page that one tool's readings call `readings.1.at`."""
+    if field == "held_at" and taken[0].maker.end == "second":
+        return "second_held_at"
     name, _, rest = field.partition(".")
     number, _, what = rest.partition(".")
     return f"readings.{taken[int(number)].number}.{what}" if name == "readings" and number.isdigit() else field

@@ -81,6 +81,10 @@ class PartMeasuredInputs:
     pip: Pip = choice(
         "Pip after facing to the axis", PIPS, "", hint="on the front: says on which side of centre that tool stands"
     )
+    second_held_at: float | None = given(
+        Z, "Second end: held at Z", least=-10_000.0, hint="from the zero of that end, −Z toward the chuck"
+    )
+    second_pip: Pip = choice("Second end: pip", PIPS, "", hint="after facing it to the axis")
     outside: ContourGiven | None = outside_of_print()
     inside: ContourGiven | None = inside_of_print()
     plan: OperationInputs = part(OperationInputs, "Operations")

@@ -192,6 +192,29 @@ def test_the_pip_and_where_it_is_held_are_asked_for_the_whole_part_too() -> None
     assert tool.x_change == pytest.approx(-0.02, abs=4e-3)
 
 
+def test_the_pip_and_where_it_is_held_are_asked_for_the_second_end_too() -> None:
+    """The same tool 0.2 from centre, and the same deflection by the cube, turned round: Z counts from the far face."""
+    far = {**TWO_TOOLS, "outside": "s_x0_z0*f*t_x24_z-80*f_x6*t_z-85*f_x2*t_z-90*f_x0"}
+    far["operations"] = f"kind:face~{DCMT}*kind:face~end:second~{DCMT}*kind:finish~end:second~{DCMT}"
+    rows = [
+        f"what:diameter~nominal:{2 * r}~at:{z}~measured:{2 * (r * r + 0.04) ** 0.5:.5f}~spread:0.0005"
+        for r, z in ((1, -87), (3, -82), (12, -75))
+    ]
+    (tool,) = answered({**far, "second_pip": "stub", "pip": "cone"}, *rows).tables["tools"]
+    assert tool.centre_height == pytest.approx(-0.2, abs=2e-3)
+    bar = {**far, "outside": "s_x0_z0*f*t_x16_z-85*f_x0", "second_held_at": "-84", "held_at": "-80"}
+    sprung = [
+        f"what:diameter~nominal:16~at:{z}~measured:{16.04 + 0.06 * ((z + 1) / -84) ** 3:.4f}~spread:0.002"
+        for z in (-2, -20, -40, -60, -84)
+    ]
+    (tool,) = answered(bar, *sprung).tables["tools"]
+    assert tool.deflection == pytest.approx(0.03, abs=3e-3)
+    assert tool.x_change == pytest.approx(-0.02, abs=4e-3)
+    with pytest.raises(Problem) as caught:
+        answered({**bar, "second_held_at": "5"}, *sprung)
+    assert [fault.field for fault in caught.value.faults] == ["second_held_at"]
+
+
 def test_the_tool_with_the_reading_that_does_not_fit_is_named_alone() -> None:
     rows = [f"what:diameter~nominal:20~at:{z}~measured:20.{size}~spread:0.002" for z, size in ((-2, "02"), (-9, "52"),
             (-20, "02"), (-28, "02"))]  # fmt: skip

@@ -60,9 +60,16 @@ class Stretch:
                 yield replace(each, pieces=tuple(pieces), away=away)
 
     def _trimmed(self, pieces: Sequence[Piece]) -> Sequence[Piece]:
-        """Straight pieces along Z no farther toward the chuck than the stretch, at whose end the nose stops."""
-        end = self.chain.elements[self.last].end.z
-        return [_no_farther(piece, end) for piece in pieces]
+        """Straight pieces along Z no farther toward the chuck than the stretch, at whose end the nose stops.
+
+        Up the wall that a pass would come to behind that end it does not go.
+        """
+        end, kept = self.chain.elements[self.last].end.z, list[Piece]()
+        for piece in pieces:
+            kept.append(_no_farther(piece, end))
+            if kept[-1] is not piece:
+                break
+        return kept
 
     def _on(self, near: Distances, pieces: Sequence[Piece]) -> Sequence[Piece]:
         """From the first to the last piece that touches an element of the stretch."""

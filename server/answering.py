@@ -35,6 +35,7 @@ from server.sheets.attempts import NothingToPractise, attempt_at
 from server.sheets.model import Step
 from server.sheets.revisions import Revision
 from server.sheets.showing import sheet_view
+from server.shop.entry import Whole
 from server.start_context import FaultView
 
 Items = Sequence[tuple[str, str]]
@@ -56,7 +57,7 @@ class PageAsked:
     """A question to a page: the query's items, and what of the request shapes the answer.
 
     `base` is the address for links, `partial` asks for the part that changes, `typing` names the field being typed in,
-    `layout` another way to lay the answer out, `language` is that of the page.
+    `layout` another way to lay the answer out, `language` is that of the page, `shop` what the shop's lists hold.
     """
 
     items: Items
@@ -65,6 +66,7 @@ class PageAsked:
     typing: str = ""
     layout: str = ""
     language: Language = "en"
+    shop: Whole | None = None
 
 
 class Answering:
@@ -171,7 +173,7 @@ class Answering:
 
 def _page(feature: Feature[Any, Any], items: Items, focus: str, asked: PageAsked) -> Page:
     query = read_query(items, feature.inputs, asked.language)
-    return Page(feature, query, asked.base, datetime.date.today(), focus)
+    return Page(feature, query, asked.base, datetime.date.today(), focus, asked.shop)
 
 
 def _lists(feature: Feature[Any, Any]) -> dict[str, Spec]:

@@ -55,7 +55,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     mount_api(app, FEATURES, asking)
     mount_posts(app, POSTS, asking)
     _mount_health(app)
-    site = Site(app, settings, asking)
+    site = Site(app, settings, asking, sheets.shelf)
     sheets.mount(app, site)
     mount_line(app, site)
     mount_docs(app, site.templates)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from calc.language.messages import Message
@@ -156,6 +157,31 @@ class SavingView:
 
 
 @dataclass(frozen=True, slots=True)
+class RowOffersView:
+    """What the shop's lists offer an operation, as (code, words): the code is what the button asks for.
+
+    `keeps` is whether the operation has a speed or a feed that may be kept as proven.
+    """
+
+    proven: tuple[tuple[str, str], ...] = ()
+    tools: tuple[tuple[str, str], ...] = ()
+    keeps: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class OffersView:
+    """What the shop's lists offer on a page, as (words, address); on one of operations by the name of each row.
+
+    `keep` is where the page's own speed and feed are kept as proven.
+    """
+
+    proven: tuple[tuple[str, str], ...] = ()
+    tools: tuple[tuple[str, str], ...] = ()
+    keep: str = ""
+    rows: Mapping[str, RowOffersView] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class PageView:
     """Everything a feature page shows.
 
@@ -165,9 +191,9 @@ class PageView:
     as (words, address), and `back_address` leads from them to the page; `later` is where the long parts stand that this
     page leaves out until they are opened; `saving` is there for what is kept as a part.
     `terms` are the words of the trade on this page, each with the address of its explanation, as (words, address).
-    `family` switches to the near twins of this page. `partial` asks for the fragment alone. `share_address` is the
-    whole address, with scheme and host, as it is printed, `shared` without them; one that is too long for a code has no
-    `qr_address`.
+    `family` switches to the near twins of this page, `shop` is what the shop's lists offer on it. `partial` asks for
+    the fragment alone. `share_address` is the whole address, with scheme and host, as it is printed, `shared` without
+    them; one that is too long for a code has no `qr_address`.
     """
 
     path: str
@@ -217,6 +243,7 @@ class PageView:
     partial: bool = False
     terms: tuple[tuple[str, str], ...] = ()
     family: SwitchView | None = None
+    shop: OffersView | None = None
 
     @property
     def keeping(self) -> str:

@@ -26,14 +26,9 @@ from server.row_context import ContourView, SolutionView
 from server.row_texts import texts_of
 from server.rows import RowsShown, additions, name_of, without_text
 from server.sections import sections
-from server.shown import (
-    echoed,
-    in_row,
-    picture_views,
-    plot_view,
-    result_view,
-    step_view,
-)
+from server.shop.entry import Whole
+from server.shop.offering import offers_on, proven_for
+from server.shown import echoed, in_row, picture_views, plot_view, result_view, step_view
 from server.sketch import draw, draw_details, draw_legend
 from server.switching import conventions, family_switch, meant, switches
 from server.terms import terms_of
@@ -58,8 +53,10 @@ class Page:
         base: str,
         today: datetime.date,
         focus: str = "",
+        shop: Whole | None = None,
     ) -> None:
         self.feature = feature
+        self.shop = shop or Whole(0)
         self.focus = focus
         self.query = query
         self.base = base.rstrip("/")
@@ -102,11 +99,13 @@ class Page:
         if isinstance(missing, Unfinished):
             drawing, blanks = missing.drawing or drawing, dict(missing.solved)
         alone = sum(bool(fault.offers) for fault in missing.faults) == 1
-        picks = tuple(
+        proven = proven_for(self.feature, self.query, self.shop, [fault.field for fault in missing.faults])
+        proposed = (
             (self._proposal(fault.field, text, alone=alone), self.links.with_text(**{fault.field: text}))
             for fault in missing.faults
             for text in fault.offers
         )
+        picks = (*proven, *proposed)
         shown = self._sketched(drawing)
         return self._framed(state, prompt=prompt, moving=dict(said), blanks=blanks, picks=picks, **shown)
 
@@ -246,6 +245,7 @@ class Page:
             back_address=self.links.with_text(),
             saving=None if state == "empty" else self.links.saving(),
             terms=terms_of(self.feature, self.view),
+            shop=offers_on(self.feature, self.query, self.shop, self.today),
             conventions=conventions(self.view),
             date=self.today.isoformat(),
             **rest,

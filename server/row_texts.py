@@ -21,7 +21,7 @@ from calc.language.reading import rewrite_for_switch, strip_unit
 
 FIELD = re.compile(r"([a-z][a-z_0-9]*)\.(\d{1,3})\.([a-z][a-z_0-9]*)")
 ACTION = "do"
-ADD, REMOVE, COPY, UP, DOWN, SWITCH = VERBS = ("add", "remove", "copy", "up", "down", "switch")
+ADD, REMOVE, COPY, UP, DOWN, SWITCH, FILL = VERBS = ("add", "remove", "copy", "up", "down", "switch", "fill")
 MOST_TEXT = 24_000
 
 # The separators, if somebody types them, as look-alikes that the text may hold.
@@ -180,6 +180,8 @@ def _acted(rows: list[dict[str, str]], verb: str, at: int, spec: Spec) -> tuple[
     if verb == REMOVE:
         left = rows[:at] + rows[at + 1 :]
         return left, max(0, min(at, len(left) - 1))
+    if verb == FILL:  # the row's fields hold already what was chosen for it
+        return rows, at
     if verb in (UP, DOWN):
         return _moved(rows, at, at - 1 if verb == UP else at + 1)
     if verb == SWITCH and at < len(rows):

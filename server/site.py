@@ -23,6 +23,10 @@ from server.mistyped import likely_pages
 from server.old_names import present
 from server.rendering import rendered
 from server.settings import Settings
+from server.shop.entry import Whole
+from server.shop.filling import with_taken
+from server.shop.offering import operations_of, relevant, takes_something
+from server.shop.shelf import Shelf
 from server.start import start_view
 from server.start_context import FaultView
 from server.terms import TermsView, glossary_for
@@ -34,8 +38,9 @@ AT_THE_ROOT = {"/worker.js": "text/javascript", "/manifest.webmanifest": "applic
 class Site:
     """Mounts the pages on an app."""
 
-    def __init__(self, app: FastAPI, settings: Settings, asking: Asking) -> None:
+    def __init__(self, app: FastAPI, settings: Settings, asking: Asking, shelf: Shelf) -> None:
         self.settings = settings
+        self.shelf = shelf
         self.asking = asking
         self.answering = asking.answering
         self.templates = asking.answering.templates
@@ -90,13 +95,15 @@ class Site:
         if renamed != items and not partial:
             return RedirectResponse(address(request.url.path, renamed), 301)
         layout = request.url.path.removeprefix(feature.page).strip("/")
+        shop = await self.shelf.whole() if takes_something(feature) else Whole(0)
         asked = PageAsked(
-            renamed,
+            with_taken(renamed, operations_of(feature), shop),
             self.base(request),
             partial,
             request.headers.get("Typed-Field", ""),
             layout,
             language_of(request),
+            relevant(shop, renamed),
         )
         if not is_heavy(feature.path, asked.items):
             return self.answering.page(feature, asked)

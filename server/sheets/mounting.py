@@ -24,6 +24,7 @@ from server.sheets.schema import SECURITY_SCHEMES
 from server.shop.api import ShopApi
 from server.shop.desk import ShopDesk
 from server.shop.pages import ShopPages
+from server.shop.shelf import Shelf
 from server.site import Site
 
 NOT_READY = 503
@@ -37,6 +38,8 @@ class Sheets:
         self.settings = settings
         self.opening = Opening(settings)
         self.desk = Desk(self.opening)
+        self.shop = ShopDesk(self.opening)
+        self.shelf = Shelf(self.shop)
 
     @property
     def lifespan(self) -> Callable[[FastAPI], AbstractAsyncContextManager[None]]:
@@ -67,9 +70,8 @@ class Sheets:
         PractisingPages(self.desk, site).mount(app)
         SavedParts(self.desk, site, self.settings.limits).mount(app)
         EditingPages(self.desk, site, self.settings.limits).mount(app)
-        shop = ShopDesk(self.opening)
-        ShopApi(shop, self.settings.limits, site.base).mount(app)
-        ShopPages(self.desk, shop, site, self.settings.limits).mount(app)
+        ShopApi(self.shop, self.settings.limits, site.base).mount(app)
+        ShopPages(self.desk, self.shop, site, self.settings.limits).mount(app)
         described = app.openapi
 
         def with_security() -> dict[str, Any]:

@@ -31,6 +31,11 @@ class Opening:
         self._lock = threading.Lock()
         self._store: Store | None = None
 
+    @property
+    def is_open(self) -> bool:
+        """Whether the store was had already, so that asking it is quick."""
+        return self._store is not None
+
     @contextmanager
     def store(self) -> Iterator[Store]:
         """The store, for one use. Raises `Unavailable` when the database cannot be reached or does not answer."""

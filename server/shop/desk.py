@@ -5,12 +5,11 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
 from server.sheets.opening import Opening
-from server.shop.entry import Content, Entry, Given, checked
+from server.shop.entry import Content, Entry, Given, Whole, checked
 from server.shop.joining import joined
 from server.shop.model import LISTS, Listed
 from server.shop.refusals import EntryOvertaken, NoSuchEntry, NotBegun, NotShopOwner
@@ -22,28 +21,13 @@ if TYPE_CHECKING:
 MOST_REVISIONS = 50
 
 
-@dataclass(frozen=True, slots=True)
-class Whole:
-    """Both lists at one moment: how often they were changed (0 before they are begun), and every entry."""
-
-    change: int
-    entries: tuple[Entry, ...] = ()
-
-    def standing(self, listed: Listed) -> list[Entry]:
-        """The entries that stand in a list, oldest first."""
-        return [each for each in self.entries if each.listed is listed and each.removed_at is None]
-
-    def removed(self, listed: Listed) -> list[Entry]:
-        """The entries that were taken out of a list, the latest first."""
-        gone = [each for each in self.entries if each.listed is listed and each.removed_at is not None]
-        return sorted(gone, key=lambda each: each.removed_at or 0, reverse=True)
-
-
 class ShopDesk:
     """One method for each thing to do; what is not allowed or not there raises a `Refusal`."""
 
     def __init__(self, opening: Opening) -> None:
         self.opening = opening
+        self.changed = True
+        """Whether something may have changed since the lists were last read for the pages."""
 
     @contextmanager
     def _store(self) -> Iterator[ShopStore]:
@@ -52,9 +36,16 @@ class ShopDesk:
         with self.opening.store() as store:
             yield ShopStore(store)
 
+    @contextmanager
+    def _writing(self) -> Iterator[ShopStore]:
+        """The store for a change, of which whoever keeps the lists learns."""
+        with self._store() as store:
+            yield store
+        self.changed = True
+
     def begin(self, client: str) -> str:
         """Begin the shop's lists, and give their owner's secret."""
-        with self._store() as store:
+        with self._writing() as store:
             return store.begin(client)
 
     def whole(self) -> Whole:
@@ -95,7 +86,7 @@ class ShopDesk:
         """Keep one entry. Raises `Invalid`, and `EntryOvertaken` when somebody changed it in between."""
         from server.shop.store import StaleEntry  # noqa: PLC0415 - see above
 
-        with self._store() as store:
+        with self._writing() as store:
             _own(store, secret)
             content = checked(listed, given, _today())
             try:
@@ -110,10 +101,10 @@ class ShopDesk:
         """
         from server.shop.store import StaleEntry  # noqa: PLC0415 - see above
 
-        with self._store() as store:
+        with self._writing() as store:
             _own(store, secret)
             _, entries = store.entries()
-            standing = {each.key: each for each in entries if each.listed is listed}
+            standing = {each.key: each for each in entries if each.listed == listed}
             settled = settled_rows(listed, rows, standing, partial(store.revision, listed), _today())
             try:
                 return len(store.save(listed, settled, client)) if settled else 0
@@ -124,7 +115,7 @@ class ShopDesk:
         """Take an entry out of its list; it can be brought back."""
         from server.shop.store import StaleEntry  # noqa: PLC0415 - see above
 
-        with self._store() as store:
+        with self._writing() as store:
             _own(store, secret)
             try:
                 return store.remove(listed, key, based_on, client)
@@ -133,7 +124,7 @@ class ShopDesk:
 
     def bring_back(self, listed: Listed, key: str, secret: str, client: str) -> Entry:
         """Put a removed entry into its list again."""
-        with self._store() as store:
+        with self._writing() as store:
             _own(store, secret)
             return store.bring_back(listed, key, client)
 

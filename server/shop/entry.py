@@ -67,6 +67,23 @@ class Entry:
     removed_at: int | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Whole:
+    """Both lists at one moment: how often they were changed (0 before they are begun), and every entry."""
+
+    change: int
+    entries: tuple[Entry, ...] = ()
+
+    def standing(self, listed: Listed) -> list[Entry]:
+        """The entries that stand in a list, oldest first."""
+        return [each for each in self.entries if each.listed == listed and each.removed_at is None]
+
+    def removed(self, listed: Listed) -> list[Entry]:
+        """The entries that were taken out of a list, the latest first."""
+        gone = [each for each in self.entries if each.listed == listed and each.removed_at is not None]
+        return sorted(gone, key=lambda each: each.removed_at or 0, reverse=True)
+
+
 def checked(listed: Listed, given: Given, today: datetime.date) -> Content:
     """What is to be kept of an entry, blank texts left out. Raises `Invalid` with every fault at its field.
 

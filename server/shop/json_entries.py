@@ -8,8 +8,7 @@ from calc.language.fields import specs
 from server.answers import value_json
 from server.sheets.answers import said_time
 from server.sheets.refusals import Fault, Invalid
-from server.shop.desk import Whole
-from server.shop.entry import Entry, Given, remarks
+from server.shop.entry import Entry, Given, Whole, remarks
 from server.shop.model import LISTS, VERSION, Listed
 
 Json = dict[str, Any]

@@ -10,7 +10,7 @@ from sqlalchemy import Engine
 from server.settings import Settings
 from server.sheets.migrating import migrate
 from server.sheets.store import Store
-from server.shop.desk import Whole
+from server.shop.entry import Whole
 from server.shop.json_entries import whole_json
 from server.shop.model import LISTS
 from server.shop.store import ShopStore

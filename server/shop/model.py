@@ -15,12 +15,16 @@ from server.sheets.fields import LINE, LINES
 VERSION: Final = 1
 ListName = Literal["tools", "cuts"]
 
-ToolUse = Literal["", "turning", "boring", "drill", "reamer", "tap", "groove", "part-off", "thread", "knurl"]
+ToolUse = Literal[
+    "", "turning", "boring", "centre", "drill", "sink", "reamer", "tap", "groove", "part-off", "thread", "knurl"
+]
 USES: Mapping[ToolUse, str] = {
     "": "choose",
     "turning": "turning and facing",
     "boring": "boring bar",
+    "centre": "centre drill",
     "drill": "drill",
+    "sink": "countersink or counterbore",
     "reamer": "reamer",
     "tap": "tap",
     "groove": "grooving",
@@ -33,7 +37,10 @@ USED_FOR: Mapping[KindAsked, tuple[ToolUse, ...]] = {
     "rough": ("turning",),
     "finish": ("turning",),
     "bore": ("boring",),
+    "centre": ("centre",),
     "drill": ("drill",),
+    "counterbore": ("sink",),
+    "countersink": ("sink",),
     "ream": ("reamer",),
     "tap": ("tap",),
     "groove": ("groove", "part-off"),
@@ -72,6 +79,7 @@ class ShopTool:
         "Tool point", TOOL_POINTS, "", hint="seen from the nose centre, chuck to the left; controls differ"
     )
     size: float | None = _as_in(OperationRow, "size")
+    point_angle: float | None = _as_in(OperationRow, "point_angle")
     thread: str | None = _as_in(OperationRow, "thread")
     tool: str = nouns.TOOL.chosen()
     tool_bar_diameter: float | None = nouns.TOOL_BAR_DIAMETER.given()

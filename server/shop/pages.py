@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Mapping
 from typing import Any
 
@@ -25,10 +26,12 @@ from server.sheets.requests import client_of, give_owner, secret_of
 from server.shop.csv_text import as_csv, rows_in
 from server.shop.desk import ShopDesk, list_named
 from server.shop.entry import Content, Entry, Given
+from server.shop.from_part import keeping_operation
 from server.shop.model import LISTS, Listed
 from server.shop.refusals import EntryOvertaken
-from server.shop.showing import against, entry_view, list_views, older_views, title_of
+from server.shop.showing import against, entry_view, list_views, older_views
 from server.shop.views import NoticeView, ShopView
+from server.shop.words import title_of
 from server.site import Site
 
 PATHS = ("/shop", "/api/shop")
@@ -47,6 +50,7 @@ class ShopPages(SheetPages):
         self.route(app, "GET", "/shop", self.show)
         self.route(app, "POST", "/shop/begin", self.begin)
         self.route(app, "GET", "/shop/own/{secret}", self.own)
+        self.route(app, "POST", "/shop/keep", self.keep)
         for name in LISTS:
             self.route(app, "GET", f"/shop/{name}.csv", self.csv)
         self.route(app, "POST", "/shop/{list}/csv", self.take_in)
@@ -128,6 +132,11 @@ class ShopPages(SheetPages):
         return self.html(
             request, "shop/entry.html", page=entry_view(listed, content, language_of(request), back=_back(given))
         )
+
+    async def keep(self, request: Request) -> Response:
+        """Lead an operation of a part on to the form of a new proven cut, with what the part says of it."""
+        form = await form_of(request, self.limits.body)
+        return RedirectResponse(keeping_operation(form, datetime.date.today()), 303, {"Cache-Control": "no-store"})
 
     async def edit(self, request: Request) -> Response:
         """The form of an entry, with its older revisions."""

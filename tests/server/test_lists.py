@@ -19,6 +19,7 @@ from server.computing.asking import Asking
 from server.posting import mount_posts
 from server.row_texts import BadRow, gathered, text_of, texts_of
 from server.settings import Settings
+from server.sheets.mounting import Sheets
 from server.site import Site
 
 KINDS = {"depth": "depth", "over_wires": "over wires"}
@@ -68,7 +69,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
     asking = Asking(settings)
     mount_api(app, [FEATURE], asking)
     mount_posts(app, [post_of(FEATURE)], asking)
-    site = Site(app, settings, asking)
+    site = Site(app, settings, asking, Sheets(settings).shelf)
     site.mount(app, FEATURE)
     with TestClient(app, base_url="http://shop.example") as client:
         yield client

@@ -25,7 +25,11 @@ class _Forms(HTMLParser):
             self._select = given["name"]
         elif tag == "option" and ("selected" in given or self._select not in fields):
             fields[self._select] = given["value"]
-        elif tag == "input" and (given.get("type") != "checkbox" or "checked" in given) and given.get("type") != "file":
+        elif (
+            tag == "input"
+            and (given.get("type") not in ("checkbox", "radio") or "checked" in given)
+            and given.get("type") != "file"
+        ):
             fields[given["name"]] = given.get("value", "")
 
     def handle_data(self, data: str) -> None:
@@ -35,6 +39,12 @@ class _Forms(HTMLParser):
     def handle_endtag(self, tag: str) -> None:
         if tag == "textarea":
             self._area = ""
+
+
+def _is_sent(given: dict[str, str]) -> bool:
+    """Whether a browser sends the field: a box or a choice only when it is ticked, a file not here."""
+    kind = given.get("type")
+    return kind != "file" and (kind not in ("checkbox", "radio") or "checked" in given)
 
 
 def form_in(html: str, action: str) -> dict[str, str]:

@@ -19,6 +19,7 @@ from calc.language.quantities import DIAMETER, FORCE, LENGTH, POWER, SPINDLE_SPE
 LONGEST_OVERHANG = 3.0  # length out over diameter, held in a chuck alone; common practice, no source
 RUNS_UP = 2.0  # times its speed at the start, from which a spindle without a limit is worth a word; common practice
 HIGHEST_BASE_SPEED = 1500.0  # 1/min, of lathes' main drives; common practice, no source
+FAST = 6000.0  # 1/min: chucks are seldom marked for more; common practice, no source
 NEAR_STALL = 0.9  # share of what the machine gives; common practice, no source
 
 
@@ -126,6 +127,9 @@ def _runs_up(turned: Running, chuck: float | None) -> Iterator[Caution]:
     elif chuck is None and turned.fastest > RUNS_UP * turned.start:
         values["fastest"] = Quantity(turned.fastest, SPINDLE_SPEED)
         yield Caution(Message(_NO_MARKING, values), 2, "max_rpm")
+    elif chuck is None and turned.fastest > FAST:
+        values |= {"fastest": Quantity(turned.fastest, SPINDLE_SPEED), "usual": Quantity(FAST, SPINDLE_SPEED)}
+        yield Caution(Message(_FAST, values), 2, "max_rpm")
 
 
 def overhang_cautions(length_out: float | None, diameter: float | None) -> Iterator[Caution]:
@@ -218,6 +222,10 @@ _NO_LIMIT_OF_CHUCK = (
 _NO_MARKING = (
     "Without a spindle limit the spindle runs up from {start} at {outer} to {fastest}: see that the chuck is marked "
     "for that, or set a limit."
+)
+_FAST = (
+    "{fastest} is faster than chucks are usually marked for, {usual}: the jaws may lose their grip. Hold it against "
+    "the chuck's marking and the machine, or set a spindle limit."
 )
 _ABOVE_CHUCK = (
     "The spindle limit of {limit} is above the {chuck} marked on the chuck: the jaws may lose their grip. Set it no "

@@ -15,6 +15,7 @@ from calc.language.quantities import SURFACE_SPEED
 TOOLS = {"": "the usual one"} | {tool.name: tool.title for tool in tool_materials()}
 
 
+NEARLY = 0.1  # a range of starting speeds is no sharper than a tenth; common practice, no source
 FAR_ABOVE = 1.5  # times the highest starting speed, from which an edge does not last; common practice, no source
 
 
@@ -69,7 +70,7 @@ def speed_caution(work: Material, names: Sequence[str], tool: str, v: float) -> 
     if not ranges:
         return None
     low, high = min(one.low for one in ranges), max(one.high for one in ranges)
-    if low <= v <= high:
+    if (1 - NEARLY) * low <= v <= (1 + NEARLY) * high:
         return None
     values: dict[str, Value] = {
         "speed": Quantity(v, SURFACE_SPEED),

@@ -17,6 +17,7 @@ from calc.language.messages import Caution, Message, Quantity, Value, in_a_row
 from calc.language.quantities import FEED, LENGTH
 
 LEAST_GROUND = 0.015  # mm, by the ground edge of a drill, a tap or a threading insert; common practice, no source
+HALF_A_DIGIT = 0.0005  # mm: what is shown as the least is not told to be less
 FAR_BELOW = 0.5  # of the lowest usual feed, from which a drill rubs; common practice, no source
 
 WHOLE = 1.0  # share of a twist drill's usual feed that a twist drill takes
@@ -75,7 +76,7 @@ def chip_cautions(chips: Sequence[Shaving]) -> Iterator[Caution]:
         "thin": Quantity(THINNEST, LENGTH),
         "thick": Quantity(THICKEST, LENGTH),
     }
-    if thin.thickness < thin.least:
+    if thin.thickness < thin.least - HALF_A_DIGIT:
         said = Message(_RUBS_FORCED if thin.forced else _RUBS, values)
         yield Caution(in_a_row(said, Message(thin.remedy)), 2, thin.about)
     elif thin.forced and thin.thickness < thin.tabled:
@@ -102,7 +103,7 @@ def rubbing(
     """
     require_positive(feed=feed, least=least)
     mean = mean_thickness(feed, cut)
-    if mean >= least:
+    if mean >= least - HALF_A_DIGIT:
         return mean, None
     floor = feed_for_mean_chip(least, cut.depth, cut.width)
     values: dict[str, Value] = {

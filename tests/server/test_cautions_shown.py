@@ -11,7 +11,7 @@ from server.catalogue import FEATURES
 # Below the fields stand the second and the third, whatever more there is in a fold of their own.
 FURTHER = re.compile(r'<section id="further-cautions".*?</section>', re.DOTALL)
 CASE = (
-    "material=C45&bore_diameter=20&depth=1&feed=5&nose_radius=0.4&surface_speed=200&tool_bar_diameter=16&stick_out=48"
+    "material=C45&bore_diameter=20&depth=1&feed=5&nose_radius=0.4&surface_speed=220&tool_bar_diameter=16&stick_out=48"
 )
 
 

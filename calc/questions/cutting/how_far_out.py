@@ -112,7 +112,7 @@ def solve(inputs: HowFarOutInputs) -> Answer[HowFarOutResults]:
         headline="longest",
         tables={"by_held": tuple(_rows(inputs, beam, section))},
         cautions=tuple(_cautions(inputs, results)),
-        notes=(Message(_ASSUMED),),
+        notes=(Message(_ASSUMED), *(() if guide > kept else (Message(_GUIDE_ONLY),))),
     )
 
 
@@ -176,9 +176,6 @@ def _cautions(inputs: HowFarOutInputs, found: HowFarOutResults) -> Iterator[Caut
     if found.steady_load is not None and most is not None and found.steady_load > most:
         values = {"load": Quantity(found.steady_load, FORCE), "most": Quantity(most, FORCE)}
         yield Caution(Message(_STEADY_LOAD, values), 3, "steady_load")
-    if found.by == "the deflection":
-        return
-    yield Caution(Message(_GUIDE_ONLY), 1, "by_guide")
 
 
 _ASSUMED = (

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, expect
 
 from server.catalogue import PAGES
 from tests.ui.hand import KEYBOARD_UP, typed_last
@@ -29,3 +29,24 @@ def test_what_is_typed_in_stays_under_the_finger_and_the_number_in_sight(
     assert None not in felt.values()
     assert {path: one for path, one in felt.items() if one and abs(one.moved) > MOST} == {}
     assert {path: one for path, one in felt.items() if one and not (one.field_seen and one.headline_seen)} == {}
+
+
+SHIFTS = """new PerformanceObserver(list => list.getEntries().forEach(it => (window.shifts ??= []).push(it.value)))
+  .observe({ type: "layout-shift", buffered: true })"""
+
+
+@pytest.mark.parametrize("size", [(390, 844), (820, 1180)], ids=["phone", "tablet"])
+def test_no_layout_shifts_while_a_page_loads_and_while_its_answer_changes(
+    browser: Browser, site: str, size: tuple[int, int]
+) -> None:
+    """As the browser counts it: 0, also while the answer says that it is not current."""
+    page = browser.new_page(base_url=site, viewport={"width": size[0], "height": size[1]})
+    page.add_init_script(SHIFTS)
+    page.goto("/dish?radius=75&depth=4.5")
+    page.locator("#radius").evaluate(
+        "it => { it.focus(); it.value = 80; it.dispatchEvent(new Event('input', { bubbles: true })); }"
+    )
+    expect(page.locator(".headline .value")).to_contain_text("52.906")  # 2 √(4.5 (160 − 4.5))
+    expect(page.locator(".headline .old")).to_be_hidden()
+    assert page.evaluate("() => (window.shifts ?? []).reduce((sum, each) => sum + each, 0)") == 0
+    page.close()

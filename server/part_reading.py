@@ -18,7 +18,7 @@ from calc.questions.part.asking import bar_stock
 from calc.questions.part.declared import BarInputs
 from calc.questions.part.job import KINDS, VERSION, End, Jaws, Job, Operation, Print, Setup, Steady, Travel
 from calc.questions.part.job import Kind as PartKind
-from calc.questions.part.left_on import LeftInputs, RestRow, rests_of, turned_print
+from calc.questions.part.left_on import LeftInputs, RestRow, rests_of, to_the_far_end, turned_print
 from calc.questions.part.restart import RestartInputs
 from server.contour_chain import chain_of
 from server.contour_json import BodyReader, read_contour
@@ -133,7 +133,8 @@ class PartReading:
         rests = rests_of(later, "inside")
         if inside is None and rests:
             self.reader.fault("part.inside", "Something is left in the bore: give the bore of the print.")
-        return outside, inside and turned_print(inside, "left", rests)
+        turned = inside and turned_print(inside, "left", rests)
+        return outside, turned and to_the_far_end(turned, outside)
 
     def _left_on(self, value: Any) -> LeftInputs:
         found = []

@@ -70,15 +70,15 @@ class Prepared:
         ]
 
 
-def prepared(inputs: FirstPartInputs, round_at: float | None = None) -> Prepared:
+def prepared(inputs: FirstPartInputs, round_at: float | None = None, turned: Chain | None = None) -> Prepared:
     """The readings at their places, mm at 20 °C; where work turned round at `round_at` (mm) is held counts from there.
 
-    Raises what `solve` does.
+    `turned` is the contour where that is not the print's, since something is left on it. Raises what `solve` does.
     """
     require(inputs)
     if not inputs.readings:
         raise Missing(Fault("readings", Message("Give a reading: what was measured, where, what the gauge showed.")))
-    chain = asked_chain(inputs)
+    chain = asked_chain(inputs) if turned is None else turned
     number = int(inputs.tool_point)
     side = inputs.side or tool_side(chain, number)
     _require_room(inputs)

@@ -10,7 +10,6 @@ from typing import cast
 from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain, Side
-from calc.cutting.materials import material
 from calc.cutting.nouns import PointNumber
 from calc.language.checks import require
 from calc.language.messages import Caution, Message, Phrase, joined
@@ -18,7 +17,6 @@ from calc.language.problems import Fault, Missing, OutOfRange, Problem
 from calc.measuring.first_part import FirstPart, first_parts
 from calc.measuring.places import Place, find
 from calc.measuring.runout import Runout
-from calc.measuring.temperature import Expanding
 from calc.questions.measuring import first_part
 from calc.questions.measuring.check_texts import part_texts
 from calc.questions.measuring.first_part_fields import (
@@ -26,7 +24,6 @@ from calc.questions.measuring.first_part_fields import (
     FirstPartResults,
     Reading,
     ReadingRow,
-    TemperatureInputs,
 )
 from calc.questions.measuring.first_part_places import places_of
 from calc.questions.measuring.made_by import Maker, faced_by, made_by, makers_of
@@ -37,7 +34,7 @@ from calc.questions.measuring.part_measured_fields import (
     PartReading,
     ToolChangeRow,
 )
-from calc.questions.measuring.part_measured_rows import check_row, tool_row
+from calc.questions.measuring.part_measured_rows import check_row, temperature_of, tool_row
 from calc.questions.measuring.pasted import with_pasted
 from calc.questions.measuring.runout_rows import RunoutRow, runout_rows
 from calc.questions.part.asking import at_the_page, job_of
@@ -45,15 +42,6 @@ from calc.questions.part.declared import PartInputs
 from calc.questions.part.examples import SLEEVE
 from calc.questions.part.job import Job
 
-EXPANDS: dict[str, Expanding] = {
-    "P": "steel",
-    "M": "stainless",
-    "K": "cast-iron",
-    "N": "aluminium",
-    "S": "titanium",
-    "H": "steel",
-}
-"""What a material of each group of ISO 513 is taken as when it is warm."""
 SIDES: dict[str, Side] = {"outside": "right", "inside": "left"}
 
 
@@ -114,9 +102,15 @@ def solve(inputs: PartMeasuredInputs) -> Answer[PartMeasuredResults]:
 
 def _job(inputs: PartMeasuredInputs) -> Job:
     try:
-        return job_of(PartInputs(outside=inputs.outside, inside=inputs.inside, plan=inputs.plan, bar=inputs.bar))
+        return job_of(_part(inputs))
     except Problem as problem:
         raise problem.renamed(at_the_page) from problem
+
+
+def _part(inputs: PartMeasuredInputs) -> PartInputs:
+    return PartInputs(
+        outside=inputs.outside, inside=inputs.inside, plan=inputs.plan, bar=inputs.bar, later=inputs.later
+    )
 
 
 def _taken(inputs: PartMeasuredInputs, job: Job) -> Iterator[_Taken]:
@@ -217,25 +211,14 @@ def _prepared(inputs: PartMeasuredInputs, job: Job, taken: Sequence[_Taken]) -> 
         held_at=held_at,
         pip=pip if facing is not None and facing.key == maker.key and where == "outside" else "",
         usual_spread=inputs.usual_spread,
-        temperature=_temperature(inputs),
+        temperature=temperature_of(inputs),
     )
     try:
-        return first_part.prepared(asked, None if is_first else -job.length)
+        print_ = job.inside if where == "inside" else job.outside
+        turned = print_.chain if print_ is not None and inputs.later.left_on else None
+        return first_part.prepared(asked, None if is_first else -job.length, turned)
     except Problem as problem:
         raise problem.renamed(partial(_there, taken)) from problem
-
-
-def _temperature(inputs: PartMeasuredInputs) -> TemperatureInputs:
-    """Temperatures and expansions, that of the part by the group of its material where it has none of its own."""
-    warm, named = inputs.temperature, inputs.bar.material
-    group = material(named).group if named else "P"
-    return TemperatureInputs(
-        part_temperature=warm.part_temperature,
-        gauge_temperature=warm.gauge_temperature,
-        material=EXPANDS.get(group, "steel"),
-        part_expansion=warm.part_expansion,
-        gauge_expansion=warm.gauge_expansion,
-    )
 
 
 def _there(taken: Sequence[_Taken], field: str) -> str:

@@ -14,6 +14,7 @@ from calc.questions.measuring.first_part_fields import PARTS, PIPS, WHATS, Check
 from calc.questions.measuring.part_run import UNIT_WORDS
 from calc.questions.measuring.runout_rows import SURFACES
 from calc.questions.part.declared import BarInputs, OperationInputs, inside_of_print, outside_of_print
+from calc.questions.part.left_on import LeftInputs
 
 MeasuredAt = Literal["outside", "inside"]
 WHERES: dict[MeasuredAt, str] = {"outside": "outside", "inside": "bore"}
@@ -89,6 +90,7 @@ class PartMeasuredInputs:
     inside: ContourGiven | None = inside_of_print()
     plan: OperationInputs = part(OperationInputs, "Operations")
     bar: BarInputs = part(BarInputs, "Part, material and bar")
+    later: LeftInputs = part(LeftInputs, "Left for grinding, hardening or plating")
     temperature: WarmInputs = part(WarmInputs, "Temperature")
 
 

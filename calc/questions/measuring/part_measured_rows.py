@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from calc.cutting.materials import material
 from calc.language.known import Known
 from calc.language.messages import Phrase
-from calc.questions.measuring.first_part_fields import WHATS, FirstPartResults, ReadingRow
+from calc.measuring.temperature import Expanding
+from calc.questions.measuring.first_part_fields import WHATS, FirstPartResults, ReadingRow, TemperatureInputs
 from calc.questions.measuring.made_by import Maker
-from calc.questions.measuring.part_measured_fields import CheckedRow, PartReading, ToolChangeRow
+from calc.questions.measuring.part_measured_fields import CheckedRow, PartMeasuredInputs, PartReading, ToolChangeRow
 
 
 def tool_row(maker: Maker, numbers: Sequence[int], found: FirstPartResults) -> ToolChangeRow:
@@ -58,4 +60,28 @@ def check_row(number: int, row: PartReading, found: tuple[str, ReadingRow] | Non
         after_change=judged.after_change,
         verdict=judged.verdict,
         in_doubt=judged.in_doubt,
+    )
+
+
+EXPANDS: dict[str, Expanding] = {
+    "P": "steel",
+    "M": "stainless",
+    "K": "cast-iron",
+    "N": "aluminium",
+    "S": "titanium",
+    "H": "steel",
+}
+"""What a material of each group of ISO 513 is taken as when it is warm."""
+
+
+def temperature_of(inputs: PartMeasuredInputs) -> TemperatureInputs:
+    """Temperatures and expansions, that of the part by the group of its material where it has none of its own."""
+    warm, named = inputs.temperature, inputs.bar.material
+    group = material(named).group if named else "P"
+    return TemperatureInputs(
+        part_temperature=warm.part_temperature,
+        gauge_temperature=warm.gauge_temperature,
+        material=EXPANDS.get(group, "steel"),
+        part_expansion=warm.part_expansion,
+        gauge_expansion=warm.gauge_expansion,
     )

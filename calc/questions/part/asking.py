@@ -34,7 +34,7 @@ from calc.questions.part.job import (
     Travel,
 )
 from calc.questions.part.knurl_blank import at_the_blank, knurls_of
-from calc.questions.part.left_on import rests_of, turned_print
+from calc.questions.part.left_on import rests_of, to_the_far_end, turned_print
 from calc.questions.part.proposing import proposed_text
 from calc.questions.part.shown import part_drawing
 from calc.questions.part.starting import feed_asked, speed_asked
@@ -114,7 +114,8 @@ def prints_of(inputs: PartInputs) -> tuple[Print, Print | None]:
     if outside.chain.bounds.z_min >= 0.0:
         text = "The outside must run from Z zero to negative Z, into the part."
         raise OutOfRange(Fault("outside", Message(text)))
-    return outside, _inside(inputs)
+    inside = _inside(inputs)
+    return outside, inside and to_the_far_end(inside, outside)
 
 
 def _inside(inputs: PartInputs) -> Print | None:

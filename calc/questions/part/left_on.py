@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from calc.contour import ContourError, Point, Side, Vector
+from calc.contour import Chain, ContourError, Line, Point, Side, Vector
 from calc.contour.moved import moved
 from calc.language.fields import choice, given, result, rows, word
 from calc.language.messages import Message, Phrase
@@ -138,10 +138,26 @@ def turned_print(print_: Print, side: Side, rests: Sequence[Rest]) -> Print:
     except ContourError as error:
         text = "This leaves nothing of a row of the print, or its walls meet: leave less, or take fewer rows."
         raise Impossible(Fault(f"{rests[0].field}.per_side", Message(text))) from error
-    if abs(chain.bounds.z_min - print_.chain.bounds.z_min) > SAME:
-        text = "The far end is the zero of the second end: give what stays on it as an allowance along Z there."
-        raise OutOfRange(Fault(f"{rests[0].field}.to_row", Message(text)))
     return replace(print_, chain=chain, rows=tuple(print_.numbers[each] for each in of), drawn=print_)
+
+
+def to_the_far_end(inside: Print, outside: Print) -> Print:
+    """The bore led on straight to the far end of a part that is left longer there; any other as it is.
+
+    >>> from calc.contour import Chain, Line, Point
+    >>> face, bore = Line(Point(-20.3, 9.0), Point(-20.3, 5.0)), Line(Point(0.0, 5.0), Point(-20.0, 5.0))
+    >>> longer = Print(Chain((face,)), drawn=Print(Chain((face.shifted(0.3, 0.0),))))
+    >>> to_the_far_end(Print(Chain((bore,))), longer).chain.end
+    Point(z=-20.3, r=5.0)
+    """
+    last, far = inside.chain.elements[-1], outside.chain.bounds.z_min
+    ended = far if outside.drawn is None else outside.drawn.chain.bounds.z_min
+    straight = abs(last.start.r - last.end.r) < SAME and isinstance(last, Line)
+    if far >= ended - SAME or abs(last.end.z - ended) > SAME or not straight:
+        return inside
+    led_on = Line(last.start, Point(far, last.end.r))
+    drawn = inside if inside.drawn is None else inside.drawn
+    return replace(inside, chain=Chain((*inside.chain.elements[:-1], led_on)), drawn=drawn)
 
 
 def _elements(print_: Print, rest: Rest) -> list[int]:

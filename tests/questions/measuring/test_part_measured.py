@@ -215,6 +215,17 @@ def test_the_pip_and_where_it_is_held_are_asked_for_the_second_end_too() -> None
     assert [fault.field for fault in caught.value.faults] == ["second_held_at"]
 
 
+def test_what_is_left_for_grinding_is_measured_as_it_is_turned() -> None:
+    """0.2 per side left on Ø20: turned to Ø20.4; a gauge of 20.43 is 0.03 off, not 0.43."""
+    found = answered(
+        {**TWO_TOOLS, "left_on": "from_row:2~to_row:2~per_side:0.2"},
+        "what:diameter~nominal:20.4~at:-5~measured:20.43~spread:0.002",
+    )
+    (check,) = found.tables["checks"]
+    assert (check.wanted, check.deviation) == pytest.approx((20.4, 0.03))
+    assert found.tables["tools"][0].x_change == pytest.approx(-0.015, abs=2e-3)
+
+
 def test_the_tool_with_the_reading_that_does_not_fit_is_named_alone() -> None:
     rows = [f"what:diameter~nominal:20~at:{z}~measured:20.{size}~spread:0.002" for z, size in ((-2, "02"), (-9, "52"),
             (-20, "02"), (-28, "02"))]  # fmt: skip

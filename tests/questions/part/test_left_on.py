@@ -20,6 +20,7 @@ from calc.questions.part.results import PartResults
 from server.part_api import answer as call
 from server.query import read_query
 from tests.server.test_part_api import part
+from tests.sheets.whole_sleeve import WHOLE_SLEEVE
 
 
 def asked(texts: dict[str, str], left_on: str) -> Answer[PartResults]:
@@ -108,3 +109,15 @@ def test_an_element_that_vanishes_is_refused() -> None:
     groove = Chain(tuple(Line(a, b) for a, b in pairwise(corners)))
     with pytest.raises(ContourError):
         moved(groove, "right", [0.0, 0.6, 0.0, 0.6])
+
+
+def test_the_far_end_is_left_longer_and_the_bore_goes_on_to_it() -> None:
+    """0.3 on the far face of the whole sleeve: 40.3 long, the bore through it, turned without a cut into the print."""
+    plain, left = asked(WHOLE_SLEEVE, ""), asked(WHOLE_SLEEVE, "from_row:13~to_row:13~per_side:0.3")
+    assert (plain.results.part_length, left.results.part_length) == pytest.approx((40.0, 40.3))
+    assert left.results.cut_too_deep == 0.0
+    assert not any("Do not run" in each.message.say() for each in left.cautions)
+    rows = {row.what: row.nominal for row in left.tables["checks"]}
+    assert rows["outside, row 12, length from Z 0"] == pytest.approx(40.3)
+    last = [each.tables["done"][-1].material_left for each in (plain, left)]
+    assert last[1] == pytest.approx(last[0], abs=1e-6), "the finish of the second end reaches as far as without it"

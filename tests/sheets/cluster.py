@@ -6,6 +6,7 @@ import itertools
 import os
 import pwd
 import shutil
+import signal
 import subprocess
 import tempfile
 from collections.abc import Iterator
@@ -48,6 +49,13 @@ class Cluster:
     def restart(self, how: str) -> None:
         """End it and start it again: `fast` as at an update, `immediate` as after a power cut."""
         self.run("pg_ctl", "-D", str(self.folder / "data"), "-w", "-l", str(self.folder / "log"), "-m", how, "restart")
+
+    def signal(self, which: signal.Signals) -> None:
+        """Send a signal to every process of it."""
+        first = int((self.folder / "data" / "postmaster.pid").read_text().splitlines()[0])
+        children = Path(f"/proc/{first}/task/{first}/children").read_text().split()
+        for process in (first, *map(int, children)):
+            os.kill(process, which)
 
     def run(self, program: str, *arguments: str) -> None:
         """Run one of PostgreSQL's programs as the cluster's user; its words are shown when it fails."""

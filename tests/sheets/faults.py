@@ -100,12 +100,12 @@ def disk_filled(log: Path, document: dict[str, Any]) -> Found:
                 os.posix_fallocate(file.fileno(), 0, _free(disk) - KEPT_FREE)
             while saver.save() == 200:
                 pass
-            during = _said(serving)
+            during = said(serving)
             readable = client.get(f"/sheet/{saver.sheet}").status_code == 200
             ballast.unlink()
             again = [saver.save() for _ in range(5)]
             readable = readable and again[-1] == 200
-            after = _said(serving)
+            after = said(serving)
         serving.kill()
         return Found(look(Settings(data=disk / "data"), [saver.tally]), saver.statuses, during, after, readable)
 
@@ -121,33 +121,34 @@ def database_restarted(
         people = [Saver(client, document) for client in clients]
         for person in people:
             person.begin()
-        threads = [threading.Thread(target=_on_and_on, args=(person, over)) for person in people]
+        threads = [threading.Thread(target=on_and_on, args=(person, over)) for person in people]
         for thread in threads:
             thread.start()
         try:
             for _ in range(times):
-                _until_saved(people)
+                until_saved(people)
                 cluster.restart(how)
-            _until_saved(people)
+            until_saved(people)
         finally:
             over.set()
             for thread in threads:
                 thread.join()
         readable = all(person.client.get(f"/sheet/{person.sheet}").status_code == 200 for person in people)
-        after = _said(serving)
+        after = said(serving)
         for client in clients:
             client.close()
     statuses = sum((person.statuses for person in people), Counter[int]())
     return Found(look(settings, [person.tally for person in people]), statuses, "", after, readable)
 
 
-def _on_and_on(saver: Saver, over: threading.Event) -> None:
+def on_and_on(saver: Saver, over: threading.Event) -> None:
+    """Save without a pause until it is over."""
     while not over.is_set():
         if saver.save() >= 500:
             over.wait(0.05)
 
 
-def _until_saved(people: list[Saver]) -> None:
+def until_saved(people: list[Saver]) -> None:
     """Wait until each has saved five times more."""
     wanted, end = [person.tally.saves + 5 for person in people], time.monotonic() + MOST_SECONDS
     while any(person.tally.saves < least for person, least in zip(people, wanted, strict=True)):
@@ -160,6 +161,7 @@ def _free(disk: Path) -> int:
     return free.f_bavail * free.f_frsize
 
 
-def _said(serving: Serving) -> str:
+def said(serving: Serving) -> str:
+    """What the server says of its saved work."""
     word: str = httpx.get(f"{serving.address}/ready", timeout=30).json()["status"]
     return word

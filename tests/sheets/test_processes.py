@@ -15,6 +15,7 @@ from tests.sheets.cluster import Cluster
 from tests.sheets.faults import database_restarted
 from tests.sheets.killing import killed_in_the_middle
 from tests.sheets.serving import served
+from tests.sheets.trials import backed_up_amid_saves, ended_under_load
 
 
 def test_two_servers_on_one_database_are_one_for_those_who_use_them(
@@ -57,6 +58,17 @@ def test_a_restart_of_the_database_costs_nobody_what_was_acknowledged(
     found = database_restarted(postgres, "immediate", tmp_path / "log", seat, savers=2)
     assert found.well, found
     assert found.statuses[200] >= 20
+
+
+def test_a_backup_amid_saves_holds_all_that_was_acknowledged_before_it(tmp_path: Path, seat: dict[str, Any]) -> None:
+    (found,) = backed_up_amid_saves(Settings(data=tmp_path / "data"), tmp_path / "log", seat, 1)
+    assert found.well, found
+
+
+def test_an_end_under_load_cuts_no_answer_off_and_loses_no_save(tmp_path: Path, seat: dict[str, Any]) -> None:
+    ended, found = ended_under_load(tmp_path / "log", seat)
+    assert not ended.cut, ended
+    assert (found.well, ended.answered.total() > 0) == (True, True), found
 
 
 def test_pages_answer_though_the_database_cannot_be_reached(tmp_path: Path, seat: dict[str, Any]) -> None:

@@ -64,7 +64,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
 
 
 def _wrap(app: FastAPI, settings: Settings) -> None:
-    app.add_middleware(GZipMiddleware, minimum_size=500, compresslevel=6)
+    app.add_middleware(GZipMiddleware, minimum_size=500, compresslevel=8)
     app.add_middleware(Guard, names=settings.hosts)
     app.add_middleware(SecurityHeaders)
 

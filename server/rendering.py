@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Callable
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +16,8 @@ from calc.language.fields import specs
 from calc.language.translating import LANGUAGES, Language, translated
 from server.assets import Addresses
 from server.catalogue import PAGES
+
+_SAID = re.compile(r'\bwords\("([^"]+)"')
 
 
 def environment(templates: Path, static: Path) -> Environment:
@@ -27,9 +31,25 @@ def environment(templates: Path, static: Path) -> Environment:
     )
     found.globals["asset"] = Addresses(static).asset
     found.globals["languages"] = LANGUAGES
+    found.globals["script_words"] = cache(partial(script_words, static))
     kept = (spec.name for feature in PAGES.values() for spec in specs(feature.inputs) if spec.kept)
     found.globals["kept_fields"] = list(dict.fromkeys(kept))
     return found
+
+
+def script_words(static: Path, language: Language) -> str:
+    """What scripts say, in the language, as JSON: English is in them."""
+    return json.dumps({text: translated(text, language) for text in script_texts(static)}, ensure_ascii=False)
+
+
+def script_texts(static: Path) -> tuple[str, ...]:
+    """The texts that scripts say by `words("...")`.
+
+    >>> "Forgotten." in script_texts(Path(__file__).parent.parent / "static")
+    True
+    """
+    scripts = (path for path in sorted(static.glob("**/*.js")) if path.parent.name != "vendor")
+    return tuple(dict.fromkeys(text for path in scripts for text in _SAID.findall(path.read_text("utf-8"))))
 
 
 def rendered(templates: Environment, name: str, language: Language, **context: Any) -> str:
@@ -45,8 +65,11 @@ def speaking(language: Language) -> Callable[..., Markup]:
     Markup('3 steps')
     """
 
+    @cache
+    def plain(text: str) -> Markup:
+        return Markup(translated(text, language))  # our own: only what stands in its places is foreign
+
     def say(text: str, **values: object) -> Markup:
-        words = Markup(translated(text, language))  # our own: only what stands in its places is foreign
-        return words.format_map(values) if values else words
+        return plain(text).format_map(values) if values else plain(text)
 
     return say

@@ -7,6 +7,13 @@
   const on = (name, act, capture) => document.addEventListener(name, act, capture);
   const say = (words) => { find("#status").textContent = words; };
 
+  // Words of the page's language, where that is not English; a place such as {name} takes its value.
+  let told = null;
+  const words = (text, values = {}) => {
+    told ??= JSON.parse(find("#words")?.content.textContent ?? "{}");
+    return (told[text] ?? text).replace(/\{(\w+)\}/g, (place, name) => values[name] ?? place);
+  };
+
   // The device's memory; a browser may refuse it, then nothing is kept.
   const recall = (key) => { try { return JSON.parse(localStorage.getItem("chuckside." + key)); } catch { return null; } };
   const keep = (key, value) => { try { localStorage.setItem("chuckside." + key, JSON.stringify(value)); } catch { /* refused */ } };
@@ -22,18 +29,18 @@
   const markOld = (reason) => {
     find("#ask").classList.add("stale");
     find("#answer").setAttribute("aria-busy", "true");
-    find(".old").textContent = "Not current: " + reason;
+    find(".old").textContent = words("Not current: {reason}", { reason });
   };
   const edited = ({ target }) => {
     if (target.form?.id !== "ask") return;
     edits += 1;
     clearTimeout(retrying);
     target.form.dispatchEvent(new Event("htmx:abort"));
-    markOld("the fields have changed.");
+    markOld(words("the fields have changed."));
   };
-  const failed = (reason, seconds, then = " Try again.") => {
+  const failed = (reason, seconds, then = words("Try again.")) => {
     waiting = "";
-    markOld(reason + then);
+    markOld(`${reason} ${then}`);
     find("#answer").removeAttribute("aria-busy");
     say(find(".old").textContent);
     if (seconds) retrying = setTimeout(askAgain, seconds * 1000);
@@ -42,13 +49,13 @@
   const failedFor = (reason, wait) => {
     const seconds = repeated === edits ? 0 : wait;
     repeated = edits;
-    failed(reason, seconds, seconds ? ` It is asked again in ${seconds} s.` : undefined);
+    failed(reason, seconds, seconds ? words("It is asked again in {seconds} s.", { seconds }) : undefined);
   };
   const refused = ({ detail: { ctx: { response: { status, headers } } } }) => {
-    const reason = status === 503 ? "the question takes too long, or the server is busy." : "the server could not answer.";
+    const reason = status === 503 ? words("the question takes too long, or the server is busy.") : words("the server could not answer.");
     if (status !== 422) failedFor(reason, Number(headers.get("Retry-After")));
   };
-  const unanswered = ({ detail: { error } }) => error === "timeout" ? failedFor("no answer in time.", 5) : failed("no connection to the server.", 5);
+  const unanswered = ({ detail: { error } }) => error === "timeout" ? failedFor(words("no answer in time."), 5) : failed(words("no connection to the server."), 5);
   const asking = ({ detail: { ctx } }) => {
     clearTimeout(retrying);
     ctx.edits = edits;
@@ -71,7 +78,7 @@
   const restoring = () => {
     steps = Math.max(steps - 1, 0);
     step = "";
-    markOld("the question before comes back.");
+    markOld(words("the question before comes back."));
   };
 
   // What is typed in keeps its place on the screen, whatever the answer does above it.
@@ -124,10 +131,10 @@
     field.remove();
     return done;
   };
-  const copy = async (text, from, words = text) => {
+  const copy = async (text, from, what = text) => {
     let done = true;
     try { await navigator.clipboard.writeText(text); } catch { done = copySelected(text); from.focus({ preventScroll: true }); }
-    say(done ? "Copied " + words : "This browser does not allow copying.");
+    say(done ? words("Copied {what}", { what }) : words("This browser does not allow copying."));
     from.toggleAttribute("data-copied", done);
     setTimeout(() => from.removeAttribute("data-copied"), 2000);
   };
@@ -136,7 +143,7 @@
     let place = from.parentElement;
     while (!place.matches(".scroll")) place = place.previousElementSibling;
     const rows = [...place.querySelector("table").rows];
-    copy(rows.map(rowText).join("\n"), from, `${rows.length - 1} rows`);
+    copy(rows.map(rowText).join("\n"), from, words("{count} rows", { count: rows.length - 1 }));
   };
 
   // Parts last worked on: one entry an address, and one a visit however often its part changes; never an example.
@@ -163,18 +170,22 @@
   const keepable = () => (find("#keeping")?.dataset.names.split(" ") ?? []).filter(asked);
   const conventions = () => Object.fromEntries(CONVENTIONS.map((name) => [name, asked(name).value]));
   // What was typed is kept with its unit, which is written out only where the field's own is another.
+  // On the device numbers have a point, whatever the page's language has.
+  const comma = root.lang !== "en";
+  const pointed = (text) => comma ? text.replace(/,(?=\d)/g, ".") : text;
+  const marked = (text) => comma ? text.replace(/\.(?=\d)/g, ",") : text;
   const unitOf = (name) => asked(name).parentElement?.querySelector("span")?.textContent ?? "";
   const typed = (name) => {
-    const text = asked(name).value.trim();
+    const text = pointed(asked(name).value.trim());
     return { text, unit: /[a-z"]/i.test(text) ? "" : unitOf(name) };
   };
   const written = (machine, name) => {
     const { text = "", unit = "" } = machine?.values?.[name] ?? {};
-    return unit && unit !== unitOf(name) ? `${text} ${unit}` : text;
+    return marked(unit && unit !== unitOf(name) ? `${text} ${unit}` : text);
   };
   const holds = (machine, name) => {
     const { text, unit } = machine?.values?.[name] ?? {}, value = asked(name).value.trim();
-    return Boolean(value) && (value === written(machine, name) || (value.endsWith(unit) && value.slice(0, -unit.length).trim() === text));
+    return Boolean(value) && (value === written(machine, name) || (value.endsWith(unit) && pointed(value).slice(0, -unit.length).trim() === text));
   };
   const fill = (machine) => {
     const names = keepable().filter((name) => machine.values?.[name]);
@@ -195,15 +206,15 @@
     each(".kept", (mark) => mark.remove());
     for (const name of keepable().filter((name) => holds(machine, name))) {
       const note = document.getElementById(`${name}-note`);
-      if (note.firstChild instanceof Text) note.firstChild.data = note.firstChild.data.replace("starting value", "");
-      note.prepend(Object.assign(document.createElement("span"), { className: "kept", textContent: "kept on this device " }));
+      if (note.firstChild instanceof Text) note.firstChild.data = note.firstChild.data.replace(words("starting value"), "");
+      note.prepend(Object.assign(document.createElement("span"), { className: "kept", textContent: `${words("kept on this device")} ` }));
       asked(name).setAttribute?.("aria-describedby", note.id);
     }
   };
   const tellKept = () => {
     const { list } = machines(), machine = chosen(), select = find("#kept-machine");
     if (!select) return;
-    select.replaceChildren(new Option("none chosen", ""), ...list.map(({ name }) => new Option(name, name)));
+    select.replaceChildren(new Option(words("none chosen"), ""), ...list.map(({ name }) => new Option(name, name)));
     select.value = machine?.name ?? "";
     select.closest("label").hidden = !list.length;
     find("[data-forget]").hidden = !machine;
@@ -216,19 +227,19 @@
     return given.map((name) => `${labelOf(name)}: ${wordsOf(name) || Object.values(typed(name)).join(" ").trim()}`).join("; ");
   };
   const all = (selector) => [...document.querySelectorAll(selector)].map((it) => it.textContent);
-  const store = (list, name, words) => {
+  const store = (list, name, told) => {
     keep("machines", { chosen: name, list });
     tellKept();
-    say(machines().chosen === name ? words : "This browser does not allow keeping.");
+    say(machines().chosen === name ? told : words("This browser does not allow keeping."));
   };
   const rememberAs = (name) => {
     const others = machines().list.filter((machine) => machine.name !== name);
     const values = { ...named(name)?.values };
     for (const field of keepable()) if (asked(field).value.trim()) values[field] = typed(field); else delete values[field];
-    store([...others, { name, view: conventions(), values }].sort((a, b) => a.name.localeCompare(b.name)), name, `Kept as ${name} on this device.`);
+    store([...others, { name, view: conventions(), values }].sort((a, b) => a.name.localeCompare(b.name)), name, words("Kept as {name} on this device.", { name }));
   };
   const closed = ({ target }) => {
-    if (target.id === "keep" && target.returnValue === "keep") rememberAs(find("#keep-name").value.trim() || "This machine");
+    if (target.id === "keep" && target.returnValue === "keep") rememberAs(find("#keep-name").value.trim() || words("This machine"));
   };
   const entered = (event) => {
     if (event.target.id !== "keep-name" || event.key !== "Enter") return;
@@ -242,7 +253,7 @@
     const before = chosen(), machine = named(target.value);
     for (const name of keepable()) if (holds(before, name)) asked(name).value = "";
     if (machine) { fill(machine); aligning = CONVENTIONS.length; }
-    store(machines().list, target.value, machine ? `${machine.name}.` : "No machine is chosen.");
+    store(machines().list, target.value, machine ? `${machine.name}.` : words("No machine is chosen."));
   };
   const align = () => {
     const view = aligning > 0 ? chosen()?.view : null;
@@ -266,11 +277,11 @@
       find("#keep").showModal();
     },
     close: (it) => find("#keep").close(it.dataset.close),
-    forget: () => store(machines().list.filter(({ name }) => name !== machines().chosen), "", "Forgotten."),
+    forget: () => store(machines().list.filter(({ name }) => name !== machines().chosen), "", words("Forgotten.")),
     copy: (it) => copy(it.dataset.copy, it),
     row: (it) => copy(rowText(it.closest("tr")), it),
     table: copyTable,
-    tool: (it, event) => Promise.all([import(it.dataset.tool), dressed(it.dataset.style)]).then(async ([tool]) => { await tool.use({ find, on, say, recall, keep }, it, event); return true; }, () => { say("No connection to the server."); return false; }),
+    tool: (it, event) => Promise.all([import(it.dataset.tool), dressed(it.dataset.style)]).then(async ([tool]) => { await tool.use({ find, on, say, recall, keep, words }, it, event); return true; }, () => { say(words("No connection to the server.")); return false; }),
     undo: () => { leaving(); history.back(); },
     print: async () => { await Promise.all([...document.querySelectorAll("a[data-tool]")].map((link) => acts.tool(link))); window.print(); },
     themeTo: (it) => { keep("theme", it.dataset.themeTo); wear(it.dataset.themeTo); },
@@ -292,11 +303,11 @@
     if (!await acts.tool(tool, event)) target.inputMode = "text";
   };
 
-  window.chuckside = { parts, keep, say };
+  window.chuckside = { parts, keep, say, words };
   const refresh = () => { unfold(); bring(); light(); rememberPart(); tellKept(); undoable(); find(".own-keys")?.setAttribute("aria-pressed", recall("keys") !== "device"); };
   root.classList.add("js");
   const { stay } = document.currentScript.dataset;
-  if (location.protocol === "https:") on("DOMContentLoaded", () => import(stay).then((it) => it.use({ on, say, recall, keep })));
+  if (location.protocol === "https:") on("DOMContentLoaded", () => import(stay).then((it) => it.use({ on, say, recall, keep, words })));
   wear(recall("theme"));
   on("DOMContentLoaded", () => { wear(recall("theme")); refresh(); current = ""; begin(); });
   // Another language is shown of the page as it is now.

@@ -1,7 +1,7 @@
 // Play, and keys, for a sequence of pictures; the step shown is kept in the address. Back and Next need no script.
 "use strict";
 {
-  const SECONDS = 1.6;
+  const SECONDS = 1.6, words = (text) => window.chuckside.words(text);
   let timer = 0;
   const walk = () => document.querySelector(".walk[data-played]");
   const stops = () => [...walk()?.querySelectorAll("input[name=shown]") ?? []];
@@ -25,12 +25,12 @@
   const stop = () => {
     clearInterval(timer);
     timer = 0;
-    if (button()) button().textContent = "Play";
+    if (button()) button().textContent = words("Play");
   };
   const play = () => {
     if (timer) return stop();
     if (now() === stops().length - 1) show(0);
-    button().textContent = "Stop";
+    button().textContent = words("Stop");
     timer = setInterval(() => { if (!show(now() + 1)) stop(); }, SECONDS * 1000);
   };
 

@@ -18,7 +18,7 @@
   };
   const tell = () => {
     const done = boxes("done").filter((box) => box.checked).length;
-    document.querySelector("#status").textContent = `${done} of ${boxes("done").length} keyed in`;
+    document.querySelector("#status").textContent = window.chuckside.words("{done} of {count} keyed in", { done, count: boxes("done").length });
   };
   const begin = () => {
     const { at, done = [] } = recall()[place] ?? {};

@@ -1,7 +1,7 @@
 // The start page's list of the parts last worked on, which only this device knows: named, pinned on top, removed.
 "use strict";
 {
-  const { parts, keep, say } = window.chuckside;
+  const { parts, keep, say, words } = window.chuckside;
   const box = document.querySelector("#recent");
 
   const row = (part) => {
@@ -12,19 +12,19 @@
     link.textContent = name || title;
     item.querySelector("small").textContent = [name && title, new Date(when).toLocaleString([], { dateStyle: "medium", timeStyle: "short" })].filter(Boolean).join(", ");
     const acts = {
-      pin: () => change(address, { pinned: !pinned }, pinned ? "Not pinned any more." : "Pinned."),
+      pin: () => change(address, { pinned: !pinned }, pinned ? words("Not pinned any more.") : words("Pinned.")),
       name: () => { input.parentElement.hidden = false; input.focus(); },
       remove: () => remove(address),
     };
     for (const button of item.querySelectorAll("button")) {
-      const word = button.dataset.part === "pin" && pinned ? "Unpin" : button.textContent;
+      const word = button.dataset.part === "pin" && pinned ? words("Unpin") : button.textContent;
       button.textContent = word;
       button.setAttribute("aria-label", `${word} ${name || title}`);
       button.addEventListener("click", acts[button.dataset.part]);
     }
     input.value = name ?? "";
-    input.setAttribute("aria-label", `Name of ${title}`);
-    input.addEventListener("change", () => change(address, { name: input.value.trim() }, "Named."));
+    input.setAttribute("aria-label", words("Name of {title}", { title }));
+    input.addEventListener("change", () => change(address, { name: input.value.trim() }, words("Named.")));
     return item;
   };
   const list = () => {
@@ -32,17 +32,17 @@
     box.hidden = !all.length;
     box.querySelector("ul").replaceChildren(...all.map(row));
   };
-  const change = (address, to, words) => {
+  const change = (address, to, told) => {
     const at = parts().findIndex((part) => part.address === address);
     keep("parts", parts().map((part, index) => (index === at ? { ...part, ...to } : part)));
     list();
-    say(words);
+    say(told);
     [...document.querySelectorAll("#recent a")].find((link) => link.getAttribute("href") === address)?.focus();
   };
   const remove = (address) => {
     keep("parts", parts().filter((part) => part.address !== address));
     list();
-    say("Removed.");
+    say(words("Removed."));
     document.querySelector("#recent a, .questions summary").focus();
   };
 

@@ -1,6 +1,6 @@
 // By HTTPS alone: pages opened before stay at hand without a network, and a switch keeps the screen on.
-export const use = async ({ on, say, recall, keep }) => {
-  if ("wakeLock" in navigator) awake(say, recall, keep);
+export const use = async ({ on, say, recall, keep, words }) => {
+  if ("wakeLock" in navigator) awake(say, recall, keep, words);
   if (!("serviceWorker" in navigator)) return;
   await navigator.serviceWorker.register("/worker.js");
   await navigator.serviceWorker.ready;
@@ -20,9 +20,9 @@ const keepNow = () => {
   files.forEach((address) => take(address));
 };
 
-const awake = (say, recall, keep) => {
+const awake = (say, recall, keep, words) => {
   let lock = null;
-  const button = Object.assign(document.createElement("button"), { type: "button", className: "act", textContent: "Keep the screen on" });
+  const button = Object.assign(document.createElement("button"), { type: "button", className: "act", textContent: words("Keep the screen on") });
   const tell = () => button.setAttribute("aria-pressed", Boolean(recall("awake")));
   const hold = async () => {
     try { lock = await navigator.wakeLock.request("screen"); } catch { lock = null; }
@@ -31,7 +31,7 @@ const awake = (say, recall, keep) => {
     keep("awake", !recall("awake"));
     if (recall("awake")) await hold(); else { lock?.release(); lock = null; }
     tell();
-    say(recall("awake") ? (lock ? "The screen stays on." : "This device does not keep its screen on now.") : "The screen may go off.");
+    say(recall("awake") ? (lock ? words("The screen stays on.") : words("This device does not keep its screen on now.")) : words("The screen may go off."));
   });
   document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible" && recall("awake")) hold(); });
   const row = Object.assign(document.createElement("p"), { className: "theme" });

@@ -16,12 +16,19 @@ const keepPage = async (url, answer) => {
   for (const old of (await cache.keys()).slice(0, -MOST)) await cache.delete(old);
 };
 
+// The words of a kept page's language lie in it, as scripts of pages have them; those of a page without any are English.
+const wordsOf = (html) => {
+  const found = html.match(/<template id="words">([^<]*)/)?.[1] ?? "{}";
+  const told = JSON.parse(found.replace(/&#34;/g, '"').replace(/&#39;/g, "'").replace(/&lt;/g, "<").replace(/&gt;/g, ">").replace(/&amp;/g, "&"));
+  return (text, values = {}) => (told[text] ?? text).replace(/\{(\w+)\}/g, (place, name) => values[name] ?? place);
+};
 const time = (answer) => new Date(answer.headers.get("Kept-At")).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
 const keptPage = async (url) => {
   const answer = await (await caches.open(PAGES)).match(url.href);
   if (!answer) return listed();
-  const said = `<p class="offers offline">No network. This page is as it was on ${time(answer)}; new numbers are asked for when the network is back.</p>`;
-  return new Response((await answer.text()).replace(/<main[^>]*>/, `$&${said}`), { headers: answer.headers });
+  const html = await answer.text(), words = wordsOf(html);
+  const said = `<p class="offers offline">${words("No network. This page is as it was on {time}; new numbers are asked for when the network is back.", { time: time(answer) })}</p>`;
+  return new Response(html.replace(/<main[^>]*>/, `$&${said}`), { headers: answer.headers });
 };
 
 // A page that was never opened: what can be opened instead.
@@ -32,8 +39,9 @@ const listed = async () => {
     const answer = await cache.match(request), to = new URL(request.url);
     return `<li><a href="${(to.pathname + to.search).replace(/&/g, "&amp;").replace(/"/g, "&quot;")}">${decodeURIComponent(answer.headers.get("Kept-Title"))}</a> <small>${time(answer)}</small></li>`;
   }));
-  const html = `<!doctype html><html lang="en"><meta charset="utf-8"><title>No network</title><meta name="viewport" content="width=device-width,initial-scale=1">
-<link rel="stylesheet" href="${sheet}"><main><h1>No network</h1><p>This page has not been opened on this device before. These have:</p><section id="recent"><ul>${rows.join("")}</ul></section></main></html>`;
+  const last = (await cache.keys()).at(-1), kept = last ? await (await cache.match(last)).text() : "", words = wordsOf(kept);
+  const html = `<!doctype html><html lang="${kept.match(/<html lang="(\w+)/)?.[1] ?? "en"}"><meta charset="utf-8"><title>${words("No network")}</title><meta name="viewport" content="width=device-width,initial-scale=1">
+<link rel="stylesheet" href="${sheet}"><main><h1>${words("No network")}</h1><p>${words("This page has not been opened on this device before. These have:")}</p><section id="recent"><ul>${rows.join("")}</ul></section></main></html>`;
   return new Response(html, { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });
 };
 

@@ -1,6 +1,7 @@
 // The numbers to set, alone and as large as the screen allows, for reading from a step back. The screen stays on; Back,
 // Escape or a button leaves. The worst caution comes along: a number is never shown without it.
-const LEAST = 26, MOST = 400, LIGHTS = [["Day", "day"], ["Night", "night"], ["Sunlight", "sun"]];
+const words = (text, values) => window.chuckside.words(text, values);
+const LEAST = 26, MOST = 400, LIGHTS = [[words("Day"), "day"], [words("Night"), "night"], [words("Sunlight"), "sun"]];
 let page = null, box = null, values = null, lock = null;
 
 const element = (tag, more, ...inner) => {
@@ -46,8 +47,8 @@ const wear = (light) => {
   for (const it of box.querySelectorAll("[data-light]")) it.setAttribute("aria-pressed", it.dataset.light === light);
   fit();
 };
-const lights = () => LIGHTS.map(([words, light]) => {
-  const made = element("button", { type: "button", className: "act", textContent: words, onclick: () => { page.keep("light", light); wear(light); } });
+const lights = () => LIGHTS.map(([told, light]) => {
+  const made = element("button", { type: "button", className: "act", textContent: told, onclick: () => { page.keep("light", light); wear(light); } });
   made.dataset.light = light;
   return made;
 });
@@ -74,8 +75,8 @@ const open = () => {
   const caution = page.find("#answer .caution"), worst = caution && element("p", { className: "caution" }, ...caution.cloneNode(true).childNodes);
   values = element("div", { className: "arm-values" }, ...gathered());
   box = element("dialog", { className: "arm", onclose: closed }, ...(worst ? [worst] : []), values,
-    element("div", { className: "arm-acts" }, ...lights(), element("button", { type: "button", className: "act", textContent: "Close", onclick: () => box.close() })));
-  box.setAttribute("aria-label", "The numbers to set, at arm's length");
+    element("div", { className: "arm-acts" }, ...lights(), element("button", { type: "button", className: "act", textContent: words("Close"), onclick: () => box.close() })));
+  box.setAttribute("aria-label", words("The numbers to set, at arm's length"));
   document.body.append(box);
   box.showModal();
   history.pushState({ htmx: true, arm: true }, "", location.href);
@@ -88,6 +89,6 @@ const open = () => {
 
 export const use = (tools) => {
   page = tools;
-  if (!page.find(".headline") || page.find("#ask.stale")) { page.say("There is no answer to show yet."); return; }
+  if (!page.find(".headline") || page.find("#ask.stale")) { page.say(words("There is no answer to show yet.")); return; }
   if (!box) open();
 };

@@ -1,5 +1,5 @@
 // Two answers side by side: the one kept, and whatever the page says now. Kept as long as the page is open.
-const BOX = "#beside";
+const BOX = "#beside", words = (text, values) => window.chuckside.words(text, values);
 let kept = null, page = null;
 
 const text = (it) => it?.textContent.trim().replace(/\s+/g, " ") ?? "";
@@ -9,17 +9,17 @@ const counts = (field) => field.name && field.type !== "hidden" && (!/radio|chec
 
 const fields = () => new Map([...page.find("#ask").elements].filter(counts).map((field) => [labelled(field) || field.name, typed(field)]));
 const values = () => new Map([...document.querySelectorAll("#answer .headline, #answer dl > div")].map((it) => {
-  const button = it.querySelector(".value"), shown = text(button).replace(/^Copy /, "");
-  return [text(it.querySelector("p, dt")), { shown, number: Number(button.dataset.copy) }];
+  const button = it.querySelector(".value"), shown = text(button).replace(`${words("Copy")} `, "");
+  return [text(it.querySelector("p, dt")), { shown, number: Number(button.dataset.copy.replace(",", ".")) }];
 }));
 
 // Numbers of two units, as after a switch from mm to inch, have no difference that could be shown.
-const unit = ({ shown }) => shown.replace(/[-−.\d]/g, "");
+const unit = ({ shown }) => shown.replace(/[-−.,\d]/g, "");
 const difference = (before, now) => {
   if (!before || !now || !Number.isFinite(before.number) || !Number.isFinite(now.number) || unit(before) !== unit(now)) return "";
-  const places = Math.max(...[before, now].map(({ shown }) => (shown.match(/\.(\d+)/)?.[1] ?? "").length));
+  const places = Math.max(...[before, now].map(({ shown }) => (shown.match(/[.,](\d+)/)?.[1] ?? "").length));
   const by = now.number - before.number;
-  return by ? `${by > 0 ? "+" : "−"}${Math.abs(by).toFixed(places)}` : "the same";
+  return by ? `${by > 0 ? "+" : "−"}${Math.abs(by).toFixed(places).replace(".", document.documentElement.lang === "en" ? "." : ",")}` : words("the same");
 };
 const rows = () => {
   const now = { fields: fields(), values: values() };
@@ -31,39 +31,39 @@ const rows = () => {
   });
   return [...given, ...asked.filter(([, before, after]) => before !== after)];
 };
-const cell = (tag, words, scope) => Object.assign(document.createElement(tag), { textContent: words, ...(scope && { scope }) });
-const line = (words, tag, scope) => {
+const cell = (tag, told, scope) => Object.assign(document.createElement(tag), { textContent: told, ...(scope && { scope }) });
+const line = (cells, tag, scope) => {
   const row = document.createElement("tr");
-  row.append(cell("th", words[0], scope), ...words.slice(1).map((word) => cell(tag, word, tag === "th" ? "col" : "")));
+  row.append(cell("th", cells[0], scope), ...cells.slice(1).map((word) => cell(tag, word, tag === "th" ? "col" : "")));
   return row;
 };
 const show = () => {
   const box = page.find(BOX);
   if (!box || !kept) return;
   const [table, heads, body] = ["table", "thead", "tbody"].map((tag) => document.createElement(tag));
-  heads.append(line(["Value", "Kept beside", "Now", "Difference"], "th", "col"));
+  heads.append(line([words("Value"), words("Kept beside"), words("Now"), words("Difference")], "th", "col"));
   body.append(...rows().map((row) => line(row, "td", "row")));
-  table.append(cell("caption", "Two answers side by side"), heads, body);
-  const link = Object.assign(cell("a", "Open the one kept"), { href: kept.address, className: "act" });
-  const close = Object.assign(cell("button", "Put it away"), { type: "button", className: "act" });
+  table.append(cell("caption", words("Two answers side by side")), heads, body);
+  const link = Object.assign(cell("a", words("Open the one kept")), { href: kept.address, className: "act" });
+  const close = Object.assign(cell("button", words("Put it away")), { type: "button", className: "act" });
   close.addEventListener("click", putAway);
   const acts = Object.assign(document.createElement("p"), { className: "acts" });
   acts.append(link, close);
   box.replaceChildren(table, acts);
   const [first] = kept.values.values(), note = page.find(".headline .note");
-  if (note && first) note.textContent = `Kept beside: ${first.shown}`;
+  if (note && first) note.textContent = words("Kept beside: {what}", { what: first.shown });
 };
 const putAway = () => {
   kept = null;
   page.find(BOX).replaceChildren();
-  page.say("Put away.");
+  page.say(words("Put away."));
   page.find("[data-tool]").focus();
 };
 
 export const use = (tools) => {
   if (!page) { page = tools; page.on("htmx:after:swap", show); }
-  if (!page.find(".headline") || page.find("#ask.stale")) { page.say("There is no answer to keep yet."); return; }
+  if (!page.find(".headline") || page.find("#ask.stale")) { page.say(words("There is no answer to keep yet.")); return; }
   kept = { address: location.pathname + location.search, fields: fields(), values: values() };
   show();
-  page.say("Kept beside. Change the question to compare.");
+  page.say(words("Kept beside. Change the question to compare."));
 };

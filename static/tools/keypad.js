@@ -1,13 +1,14 @@
 // Number keys for a finger in a glove: what a field of numbers takes, in place of the device's own keyboard, which one
 // key brings back and which then stays. A mouse never sees them.
+const words = (text, values) => window.chuckside.words(text, values);
 const UNITS = { mm: ["mm", "in", "Ø"], in: ["mm", "in", "Ø"], deg: ["°", "'", '"'] };
-const NAMES = { "-": "minus", "+": "plus", "±": "plus or minus", "/": "fraction, or the second limit", "°": "degrees", "'": "minutes", '"': "seconds", "Ø": "diameter" };
+const NAMES = { "-": words("minus"), "+": words("plus"), "±": words("plus or minus"), "/": words("fraction, or the second limit"), "°": words("degrees"), "'": words("minutes"), '"': words("seconds"), "Ø": words("diameter") };
 const root = document.documentElement;
 let page = null, pad = null, field = null, units = [];
 
 const mark = new Intl.NumberFormat(root.lang).formatToParts(1.5).find(({ type }) => type === "decimal").value;
-const button = (words, name, act, kind = "") => {
-  const made = Object.assign(document.createElement("button"), { type: "button", className: `act ${kind}`, textContent: words, onclick: act });
+const button = (told, name, act, kind = "") => {
+  const made = Object.assign(document.createElement("button"), { type: "button", className: `act ${kind}`, textContent: told, onclick: act });
   made.setAttribute("aria-label", name);
   return made;
 };
@@ -27,11 +28,11 @@ const build = () => {
   pad = Object.assign(document.createElement("div"), { className: "pad" });
   pad.setAttribute("role", "region");
   pad.append(
-    ..."789".split("").map(key), button("⌫", "delete", () => edit("delete")), key("-"), unitKey(0),
+    ..."789".split("").map(key), button("⌫", words("delete"), () => edit("delete")), key("-"), unitKey(0),
     ..."456".split("").map(key), key("+"), key("±"), unitKey(1),
-    ..."123".split("").map(key), key("/"), button("space", "space", () => edit("insertText", " ")), unitKey(2),
-    key("0"), button(mark, "decimal mark", () => edit("insertText", mark)), button("abc", "abc: the device's own keyboard", device), button("▾", "close the number keys", leave),
-    button("Next", "Next field", next, "next"));
+    ..."123".split("").map(key), key("/"), button(words("space"), words("space"), () => edit("insertText", " ")), unitKey(2),
+    key("0"), button(mark, words("decimal mark"), () => edit("insertText", mark)), button("abc", words("abc: the device's own keyboard"), device), button("▾", words("close the number keys"), leave),
+    button(words("Next"), words("Next field"), next, "next"));
   pad.addEventListener("pointerdown", (event) => event.preventDefault());  // the finger must not take the focus away
   pad.addEventListener("mousedown", (event) => event.preventDefault());
   page.on("focusout", () => setTimeout(() => { if (!pad.contains(document.activeElement) && !document.activeElement.matches("[data-keys]")) close(); }));
@@ -47,7 +48,7 @@ const open = (wanted) => {
     made.hidden = !offered[at];
   });
   pad.classList.toggle("bare", !offered.length);
-  pad.setAttribute("aria-label", `Number keys for ${field.labels?.[0]?.querySelector("span")?.textContent.trim() ?? "the field"}`);
+  pad.setAttribute("aria-label", words("Number keys for {field}", { field: field.labels?.[0]?.querySelector("span")?.textContent.trim() ?? words("the field") }));
   if (!pad.isConnected) document.body.append(pad);
   root.classList.add("keyed");
   root.style.setProperty("--pad", `${pad.offsetHeight}px`);
@@ -73,7 +74,7 @@ const choose = (which) => {
   close();
   for (const it of document.querySelectorAll("[data-keys]")) it.inputMode = which === "device" ? "text" : "none";
   page.find(".own-keys")?.setAttribute("aria-pressed", which !== "device");
-  page.say(which === "device" ? "The device's own keyboard, until “Number keys” is pressed." : "Number keys when a field is tapped.");
+  page.say(which === "device" ? words("The device's own keyboard, until “Number keys” is pressed.") : words("Number keys when a field is tapped."));
 };
 
 export const use = (tools, from, event) => {

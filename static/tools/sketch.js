@@ -1,7 +1,8 @@
 // A sketch over the whole screen: larger and smaller, moved by buttons, keys, one finger or two, its layers switched;
 // a tapped dimension leads to its field.
 const NEAR = 28, STEP = 0.2, FACTOR = 1.4, MOST = 12;
-const LAYERS = [["Print", ".dim, .h, .f, .rim"], ["Passes", ".p1, .p2, .lf"], ["Nose path", ".nc, .tp, .n, .m"], ["Tool", ".in, .hd"], ["Raw bar", ".s"], ["Points", ".pt, .pn"]];
+const words = (text, values) => window.chuckside.words(text, values);
+const LAYERS = [[words("On the print"), ".dim, .h, .f, .rim"], [words("Passes"), ".p1, .p2, .lf"], [words("Nose path"), ".nc, .tp, .n, .m"], [words("Tool"), ".in, .hd"], [words("Raw bar"), ".s"], [words("Points"), ".pt, .pn"]];
 let page = null, box = null, drawing = null, whole = null, view = null;
 const fingers = new Map();
 
@@ -98,12 +99,12 @@ const open = (svg) => {
   whole = { x, y, w: width, h: height };
   view = { ...whole };
   const acts = element("div", { className: "large-acts" },
-    button("Larger", () => zoom(FACTOR)), button("Smaller", () => zoom(1 / FACTOR)), button("Whole", again),
-    button("←", () => move(-STEP, 0), "Move left"), button("→", () => move(STEP, 0), "Move right"),
-    button("↑", () => move(0, -STEP), "Move up"), button("↓", () => move(0, STEP), "Move down"),
-    ...LAYERS.map(layer), button("Close", () => box.close()));
+    button(words("Larger"), () => zoom(FACTOR)), button(words("Smaller"), () => zoom(1 / FACTOR)), button(words("Whole"), again),
+    button("←", () => move(-STEP, 0), words("Move left")), button("→", () => move(STEP, 0), words("Move right")),
+    button("↑", () => move(0, -STEP), words("Move up")), button("↓", () => move(0, STEP), words("Move down")),
+    ...LAYERS.map(layer), button(words("Close"), () => box.close()));
   box = element("dialog", { className: "large", onkeydown: pressed, onclose: () => { box.remove(); fingers.clear(); } }, drawing, acts);
-  box.setAttribute("aria-label", "The sketch over the whole screen");
+  box.setAttribute("aria-label", words("The sketch over the whole screen"));
   for (const [name, act] of [["pointerdown", down], ["pointermove", drag], ["pointerup", up], ["pointercancel", up], ["click", tapped]]) drawing.addEventListener(name, act);
   document.body.append(box);
   box.showModal();

@@ -18,7 +18,7 @@ from calc.language.reading.sentences import noun
 from calc.language.reading.units import UNITS
 from server.catalogue import FEATURES, GROUPS
 from server.families import FAMILIES
-from server.rendering import environment
+from server.rendering import environment, script_texts
 from server.settings import STATIC, TEMPLATES
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -200,12 +200,6 @@ def in_templates() -> Iterator[Text]:
                 yield first.value, f"templates/{name}"
 
 
-SAID_IN_SCRIPTS = re.compile(r"""\bwords\(("|'|`)(.+?)\1""")
-
-
 def _in_scripts() -> Iterator[Text]:
     """What scripts say by `words`."""
-    for path in sorted(STATIC.glob("**/*.js")):
-        if "vendor" not in path.parts:
-            found = SAID_IN_SCRIPTS.findall(path.read_text("utf-8"))
-            yield from ((text, f"static/{path.name}") for _, text in found)
+    yield from ((text, "static") for text in script_texts(STATIC))

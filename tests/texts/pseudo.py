@@ -15,7 +15,9 @@ from tests.texts.gathered import gathered
 PSEUDO: translating.Language = "de"
 """It stands in the place of a language with a decimal comma."""
 
-_SILENT = re.compile(r"<(script|style|math|pre|textarea)\b.*?</\1>|<!--.*?-->", re.S)
+_SILENT = re.compile(
+    r"<(script|style|math|pre|textarea)\b.*?</\1>|<template id=\"words\">.*?</template>|<!--.*?-->", re.S
+)
 _SAYING = re.compile(r"\b(?:aria-label|alt|placeholder|content)=\"([^\"]*)\"")
 _TAG = re.compile(r"<[^>]*>")
 _SAID = re.compile(r"⟦[^⟦⟧]*⟧")

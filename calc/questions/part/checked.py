@@ -79,7 +79,7 @@ def _corners(given: ContourGiven | None, where: str) -> Iterator[CheckResult]:
         what, how = CORNERS[corner.kind]
         limits, row = limited(corner.size), int(field.split(".")[1])
         yield CheckResult(
-            what=f"{where}, {_place(given, row)}, {what}",
+            what=Phrase("{where}, {place}, {what}", where=where, place=_place(given, row), what=what),
             nominal=float(corner.size) if limits is None else limits.value,
             lower=None if limits is None else limits.lower,
             upper=None if limits is None else limits.upper,

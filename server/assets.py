@@ -12,6 +12,8 @@ from fastapi.staticfiles import StaticFiles
 from starlette.responses import Response
 from starlette.types import Scope
 
+VENDORED = "vendor"
+"""The folder of what others made, which is sent as it came."""
 KEEP = "public, max-age=31536000, immutable"
 
 
@@ -21,7 +23,7 @@ class Assets(StaticFiles):
     def __init__(self, folder: Path) -> None:
         super().__init__(directory=folder)
         self._version = cache(lambda path: version_of(Path(path)))
-        self._styles = cache(lambda path: compact(Path(path).read_text("utf-8")))
+        self._sent = cache(lambda path: _SENT[Path(path).suffix][0](Path(path).read_text("utf-8")))
 
     def file_response(
         self, full_path: str | os.PathLike[str], stat_result: os.stat_result, scope: Scope, status_code: int = 200
@@ -30,8 +32,10 @@ class Assets(StaticFiles):
 
         Another version is another server's, while one is replaced by the next: what is given then is for now alone.
         """
-        if str(full_path).endswith(".css"):
-            response = Response(self._styles(str(full_path)), status_code, media_type="text/css")
+        path = Path(full_path)
+        sent = None if VENDORED in path.parts else _SENT.get(path.suffix)
+        if sent is not None:
+            response = Response(self._sent(str(full_path)), status_code, media_type=sent[1])
         else:
             response = super().file_response(full_path, stat_result, scope, status_code)
         asked = scope.get("query_string", b"").decode("latin-1")
@@ -61,8 +65,21 @@ def compact(styles: str) -> str:
     >>> compact("/* Ink. */\\na > b { color: red; }\\n@media print { a { margin: 0 auto; } }")
     'a > b{color:red}@media print{a{margin:0 auto}}'
     """
-    bare = re.sub(r"\s+", " ", re.sub(r"/\*.*?\*/", "", styles, flags=re.DOTALL))
-    return re.sub(r" ?([{};]) ?", r"\1", bare).replace(": ", ":").replace(";}", "}").strip()
+    plain = re.sub(r"\s+", " ", re.sub(r"/\*.*?\*/", "", styles, flags=re.DOTALL))
+    return re.sub(r" ?([{};]) ?", r"\1", plain).replace(": ", ":").replace(";}", "}").strip()
+
+
+def bare(script: str) -> str:
+    """A script without the lines that are comments.
+
+    >>> bare("// Adds.\\nfunction add(a, b) {\\n  // the sum\\n  return a + b;\\n}\\n")
+    'function add(a, b) {\\n  return a + b;\\n}\\n'
+    """
+    return re.sub(r"^[ \t]*//.*\n", "", script, flags=re.MULTILINE)
+
+
+_SENT = {".css": (compact, "text/css"), ".js": (bare, "text/javascript")}
+"""What is sent of a file in place of all that its reader finds in it, by the end of its name."""
 
 
 def version_of(file: Path) -> str:

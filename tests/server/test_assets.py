@@ -8,6 +8,7 @@ from pathlib import Path
 from starlette.testclient import TestClient
 
 from server.assets import Addresses
+from server.settings import STATIC
 
 
 def test_a_page_names_its_files_with_their_version_and_they_may_be_kept(client: TestClient) -> None:
@@ -28,3 +29,13 @@ def test_another_content_has_another_address(tmp_path: Path) -> None:
     before = Addresses(tmp_path).asset("page.css")
     (tmp_path / "page.css").write_text("b{}")
     assert Addresses(tmp_path).asset("page.css") != before
+
+
+def test_what_only_a_reader_of_the_source_needs_is_not_sent_but_what_others_made_is_sent_as_it_came(
+    client: TestClient,
+) -> None:
+    script = client.get("/static/app.js")
+    assert script.headers["content-type"] == "text/javascript; charset=utf-8"
+    assert [line for line in script.text.splitlines() if line.lstrip().startswith("//")] == []
+    vendored = next((STATIC / "vendor").glob("htmx*.js"))
+    assert client.get(f"/static/vendor/{vendored.name}").text == vendored.read_text("utf-8")

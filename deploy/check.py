@@ -24,7 +24,7 @@ from deploy.messages import SetupError, say
 from deploy.process import INTERRUPTED, environ_for_children, run
 
 LOCK = environment.ROOT / "deploy" / "requirements-check.lock"
-TEST_PROCESSES = "2"
+TEST_PROCESSES = "3"  # on two cores: a process that waits for a browser or a server leaves its core to another
 # What the tests need beside Python packages: modules that find it, and name it to them in an environment variable.
 PROVIDERS = {"browser": browser, "postgresql": postgresql}
 

@@ -142,12 +142,16 @@ def test_a_cut_above_the_chucks_marking_is_told_though_no_spindle_limit_is_given
     [
         (3200.0, Machine(chuck_limit=3200.0)),
         (1200.0, Machine(chuck_limit=3200.0)),
-        (9470.0, Machine()),
+        (6000.0, Machine()),  # as much as chucks are usually marked for
         (2500.0, Machine(chuck_limit=3200.0, max_rpm=2500.0)),
     ],
 )
 def test_a_cut_that_keeps_to_the_chucks_marking_is_silent(rpm: float, machine: Machine) -> None:
     assert about(cut_of(1.0, rpm), machine) == []
+
+
+def test_with_neither_marking_nor_limit_a_speed_that_no_chuck_is_usually_marked_for_is_told() -> None:
+    assert about(cut_of(1.0, 9470.0), Machine()) == [("max_rpm", 2)]
 
 
 def test_the_grip_holds_the_force_along_the_axis_with_the_torque() -> None:

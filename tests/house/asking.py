@@ -6,7 +6,7 @@ import html
 import json
 import math
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -82,6 +82,16 @@ class Shown:
         found = re.findall(r'<li><a href="#([^"]*)">(.*?)</a>', summary[0], re.DOTALL) if summary else []
         told = [(html.unescape(place), html.unescape(sentence)) for place, sentence in found]
         return [(place.removesuffix(HEAD), sentence) for place, sentence in told]
+
+    def summarises(self, said: Sequence[tuple[str, str]]) -> bool:
+        """Whether the summary tells just these sentences of these fields.
+
+        One that begins with what was typed has its field's name before it, since no field stands beside it there.
+        """
+        if [field for field, _ in self.errors] != [field for field, _ in said]:
+            return False
+        both = [(tell, one) for (_, tell), (_, one) in zip(self.errors, said, strict=True)]
+        return all(tell == one or (one.startswith("“") and tell.endswith(f": {one}")) for tell, one in both)
 
     def leads_somewhere(self) -> bool:
         """Whether every link of the summary has its place on the page."""

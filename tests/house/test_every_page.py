@@ -48,8 +48,7 @@ def agrees(page: Shown, status: int, body: Any) -> None:
         return
     said = [(error["field"], error["message"]) for error in body["errors"]]
     if page.status == 422:
-        assert [field for field, _ in page.errors] == [field for field, _ in said]
-        assert all(is_named(shown, sentence) for (_, shown), (_, sentence) in zip(page.errors, said, strict=True))
+        assert page.summarises(said)
         assert page.leads_somewhere()
         assert page.title.startswith("Error: ")
         for field, sentence in said:
@@ -58,11 +57,6 @@ def agrees(page: Shown, status: int, body: Any) -> None:
         # what lacks is asked for in one sentence: each value's own words stand in it
         assert all(sentence.removeprefix("Give ").rstrip(".") in page.words for _, sentence in said)
         assert not page.title.startswith("Error: ")
-
-
-def is_named(shown: str, sentence: str) -> bool:
-    """The same sentence; one that begins with what was typed has its field's name before it, where no field stands."""
-    return shown == sentence or (sentence.startswith("“") and shown.endswith(f": {sentence}"))
 
 
 def stands_beside(page: Shown, field: str, sentence: str) -> bool:

@@ -148,6 +148,7 @@ def solve(inputs: NoseInputs) -> Answer[NoseContourResults]:
 def answer_of(asked: Question) -> Answer[NoseContourResults]:
     """The answer for a contour that is known. Raises `Impossible` for a nose that touches nothing of it.
 
+    >>> from calc.shapes.chosen import shape_chain
     >>> chain = shape_chain("stem", None)
     >>> answer_of(Question(chain, 0.8, 3, "right")).results.way.unreached_count
     2.0

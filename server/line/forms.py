@@ -103,6 +103,19 @@ def designations(line: str) -> Iterator[tuple[str, dict[str, str]]]:
         yield "/material", {"material": bare}
 
 
+def designations_with_a_word(line: str, subjects: Mapping[str, frozenset[str]]) -> Iterator[tuple[str, dict[str, str]]]:
+    """The same for a designation beside words of its page: the thread of `thread M24x2`, the size of `fit 24 H7`.
+
+    >>> list(designations_with_a_word("Thread M24x2", {"/thread": frozenset({"thread"})}))
+    [('/thread', {'designation': 'M24x2'})]
+    """
+    words = line.split()
+    for page, subject in subjects.items():
+        left = [word for word in words if word.casefold().rstrip(":") not in subject]
+        if left and len(left) < len(words):
+            yield from (found for found in designations(" ".join(left)) if found[0] == page)
+
+
 def _has_limits(line: str) -> bool:
     """Whether the line is a size with a tolerance class or deviations."""
     try:

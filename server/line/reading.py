@@ -20,7 +20,7 @@ from calc.language.tables import read_table
 from calc.language.worded import worded_specs
 from server.catalogue import FEATURES, PAGES
 from server.computing.weight import is_heavy
-from server.line.forms import designations, questions
+from server.line.forms import designations, designations_with_a_word, questions
 from server.links import address
 from server.query import read_query
 
@@ -62,7 +62,7 @@ class Reading:
 
 
 @cache
-def _words() -> dict[str, dict[str, list[str]]]:
+def _words() -> dict[str, dict[str, Any]]:
     return read_table(WORDS)
 
 
@@ -83,14 +83,29 @@ def readings(line: str, view: View) -> list[Reading]:
     line = " ".join(line.split())
     if not line or len(line) > LONGEST:
         return []
-    asked = [*designations(line), *questions(line, subjects())]
+    asked = list(designations(line)) or list(designations_with_a_word(line, subjects()))
+    asked += questions(line, subjects())
     asked = asked or list(questions(line, subjects(), whole=False))
-    found = [reading for page, fields in asked if page in PAGES and (reading := _answered(page, fields, view))]
+    found = [
+        reading
+        for page, fields in asked
+        if page in PAGES and (reading := _answered(page, fields, view, _wanted(page, line)))
+    ]
     return found + [named for named in _named(line, view) if named.page not in {each.page for each in found}][:MOST]
 
 
-def _answered(page: str, fields: dict[str, str], view: View) -> Reading | None:
-    """The question with its answer; None where the fields cannot be read or cannot be."""
+def _wanted(page: str, line: str) -> str:
+    """The result that the line asks for by a word of the trade; blank where it is the page's own headline."""
+    asked = line.casefold()
+    wanted = _words().get(page, {}).get("wanted", {})
+    return next((name for name, words in wanted.items() if any(word in asked for word in words)), "")
+
+
+def _answered(page: str, fields: dict[str, str], view: View, wanted: str) -> Reading | None:
+    """The question with its answer; None where the fields cannot be read or cannot be.
+
+    The headline is the result that is `wanted`, the page's own where none is.
+    """
     feature = SHAPE_OF.get(page, PAGES[page])
     items = [*fields.items(), ("units", view.units), ("x", view.x), ("zplus", view.zplus)]
     target = _address(page, fields, view)
@@ -104,7 +119,7 @@ def _answered(page: str, fields: dict[str, str], view: View) -> Reading | None:
         answer, _ = feature.answer(query.inputs(feature.inputs))
     except Problem as problem:
         return Reading(title, target, fields, needs=" ".join(said for _, said in problem.say(view)))
-    return Reading(title, target, fields, _headline(feature, answer.results, answer.headline, view))
+    return Reading(title, target, fields, _headline(feature, answer.results, wanted or answer.headline, view))
 
 
 def _address(page: str, fields: Mapping[str, str], view: View) -> str:

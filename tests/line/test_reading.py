@@ -32,6 +32,15 @@ def first(line: str, view: View = MM) -> Reading:
         ("24 g6", "/limits?size=24%20g6", 23.9865),
         ("36 H7", "/limits?size=36%20H7", 36.0125),
         ("28 +0.1/0", "/limits?size=28%20%2B0.1/0", 28.05),
+        # beside a word of its page; 24 H7 is 24.000 to 24.021
+        ("fit 24 H7", "/limits?size=24%20H7", 24.0105),
+        # ISO 965-2: the pitch diameter of M24x2-6g is 22.493 to 22.663
+        ("Thread: M24x2", "/thread?designation=M24x2", 22.578),
+        # DIN 336: 6.8 for M8
+        ("tap drill M8", "/thread?designation=M8", 6.8),
+        ("Kernloch M8", "/thread?designation=M8", 6.8),
+        ("broca para roscar M8", "/thread?designation=M8", 6.8),
+        ("R90 4.5 de profundidad", "/dish?depth=4.5&radius=90", 56.20498198558558),
     ],
 )
 def test_a_line_is_answered_in_place(line: str, page: str, number: float) -> None:

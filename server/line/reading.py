@@ -22,7 +22,7 @@ from server.catalogue import FEATURES, PAGES
 from server.computing.weight import is_heavy
 from server.line.forms import designations, designations_with_a_word, questions
 from server.links import address
-from server.query import read_query
+from server.query import read_query, with_points
 
 WORDS = Path(__file__).parent / "words.toml"
 LONGEST = 120
@@ -107,6 +107,7 @@ def _answered(page: str, fields: dict[str, str], view: View, wanted: str) -> Rea
     The headline is the result that is `wanted`, the page's own where none is.
     """
     feature = SHAPE_OF.get(page, PAGES[page])
+    fields = dict(with_points(list(fields.items()), feature, view.language))
     items = [*fields.items(), ("units", view.units), ("x", view.x), ("zplus", view.zplus)]
     target = _address(page, fields, view)
     query = read_query(items, feature.inputs, view.language)

@@ -50,6 +50,13 @@ def test_a_line_is_answered_in_place(line: str, page: str, number: float) -> Non
     assert found.headline.value == pytest.approx(number, rel=1e-4)
 
 
+def test_where_a_comma_is_the_decimal_mark_the_link_has_a_point() -> None:
+    found = first("R1,500 0,250 tief", View(language="de"))
+    assert found.page == "/dish?depth=0.250&radius=1.500"
+    assert found.headline is not None
+    assert found.headline.text == "Ø1,658 mm"
+
+
 @pytest.mark.parametrize(
     ("line", "page"),
     [

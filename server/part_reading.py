@@ -15,7 +15,7 @@ from calc.machining.removal.stock import Stock
 from calc.questions.operations.contour_plan.plan import LONGEST, rows_of
 from calc.questions.operations.strategies import CUT_FIELDS, ROUGHING, led_cut
 from calc.questions.part.asking import bar_stock
-from calc.questions.part.declared import BarInputs
+from calc.questions.part.declared import TURNED, BarInputs
 from calc.questions.part.job import KINDS, VERSION, End, Jaws, Job, Operation, Print, Setup, Steady, Travel
 from calc.questions.part.job import Kind as PartKind
 from calc.questions.part.left_on import LeftInputs, RestRow, rests_of, to_the_far_end, turned_print
@@ -23,7 +23,7 @@ from calc.questions.part.restart import RestartInputs
 from server.contour_chain import chain_of
 from server.contour_json import BodyReader, read_contour
 from server.part_leading import read_led
-from server.part_tools import NEED_SPEED, read_tool
+from server.part_tools import read_tool
 
 Json = dict[str, Any]
 WHERE = {"outside": "outside", "inside": "bore", "face": "face"}
@@ -264,7 +264,7 @@ class PartReading:
             self.positive(of, name, LENGTH, field, zero=True) or 0.0 for name in ("allowance_z", "allowance_x")
         )
         for name, value in {"surface_speed": speed, "feed": feed}.items():
-            if kind in NEED_SPEED and of.get(name) is None and value is None:
+            if kind in TURNED and of.get(name) is None and value is None:
                 self.reader.fault(f"{field}.{name}", "This operation needs it.")
         self.reader.done()
         cut = Cut(depth, feed, speed, along_z, along_x)

@@ -34,8 +34,6 @@ from calc.threads.tapping import CHAMFERS
 from server.contour_json import BodyReader
 
 Json = dict[str, Any]
-NEED_SPEED: tuple[PartKind, ...] = ("face", "rough", "finish", "bore")
-"""Kinds whose speed and feed must be given; the others start from the material."""
 
 
 def read_tool(reader: BodyReader, kind: PartKind, value: Any, field: str) -> AnyTool | None:

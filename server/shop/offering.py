@@ -12,7 +12,7 @@ from calc.language.fields import Spec, specs
 from calc.language.messages import Listed as ListedWords
 from calc.language.messages import Message, Typed, Value
 from calc.language.quantities import View
-from calc.questions.part.declared import KindAsked
+from calc.questions.part.declared import TURNED, KindAsked
 from server.context import OffersView, RowOffersView
 from server.links import Links
 from server.query import Query
@@ -26,7 +26,6 @@ from server.shop.words import facts, title_of
 
 MOST_TOOLS = 24
 MOST_CUTS = 3
-TURNED: tuple[KindAsked, ...] = ("face", "rough", "finish", "bore")
 KINDS_OF: Mapping[str, tuple[KindAsked, ...]] = {
     "/hole": ("drill",),
     "/drilling": ("drill",),

@@ -21,7 +21,7 @@ from calc.machining.removal.region import Bar
 from calc.machining.removal.stock import Stock, stock_of
 from calc.questions.operations.contour_plan.plan import LONGEST_BACK, rows_of
 from calc.questions.operations.strategies import CUT_FIELDS, ROUGHING, led_cut
-from calc.questions.part.declared import BarInputs, HoldingInputs, OperationRow, PartInputs
+from calc.questions.part.declared import TURNED, BarInputs, HoldingInputs, OperationRow, PartInputs
 from calc.questions.part.job import (
     End,
     Jaws,
@@ -38,7 +38,7 @@ from calc.questions.part.left_on import rests_of, to_the_far_end, turned_print
 from calc.questions.part.proposing import proposed_text
 from calc.questions.part.shown import part_drawing
 from calc.questions.part.starting import feed_asked, speed_asked
-from calc.questions.part.tools_asked import TURNED, tool_of
+from calc.questions.part.tools_asked import tool_of
 from calc.questions.part.turret import places_in
 from calc.questions.shapes.contour_settled import settled
 from calc.questions.shapes.contour_side import drawing

@@ -76,6 +76,7 @@ Use = Literal["", "off"]
 USES: Mapping[Use, str] = {"": "done", "off": "left out"}
 MOST_OPERATIONS = 40
 TURNED: tuple[KindAsked, ...] = ("face", "rough", "finish", "bore")
+"""Kinds whose speed and feed must be given; the others start from the material."""
 ON_AXIS: tuple[KindAsked, ...] = ("centre", "drill", "counterbore", "countersink", "ream")
 SIZED: tuple[KindAsked, ...] = (*ON_AXIS, "groove", "part-off", "knurl")
 THREADED: tuple[KindAsked, ...] = ("tap", "thread")

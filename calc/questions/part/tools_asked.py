@@ -5,7 +5,7 @@ from __future__ import annotations
 from calc.language.messages import Message
 from calc.language.problems import Fault, Missing, Problem
 from calc.questions.operations.contour_plan.inputs import ToolInputs
-from calc.questions.part.declared import OperationRow
+from calc.questions.part.declared import THREADED, TURNED, OperationRow
 from calc.questions.part.held import turning_tool
 from calc.questions.part.job import (
     AnyTool,
@@ -20,11 +20,6 @@ from calc.questions.part.job import (
     Threading,
     Turning,
 )
-
-TURNED = ("face", "rough", "finish", "bore")
-"""Kinds whose speed and feed must be given; the others start from the material."""
-
-THREADS = ("tap", "thread")
 
 
 def tool_of(row: OperationRow, field: str) -> AnyTool | None:
@@ -48,7 +43,7 @@ def _other(row: OperationRow, field: str) -> AnyTool | None:
     """A tool of one size or of a thread. Raises `Missing` for what it is known by."""
     if row.kind == "measure":
         return None
-    if row.kind in THREADS:
+    if row.kind in THREADED:
         if row.thread is None:
             raise Missing(Fault(f"{field}.thread", Message("Give the thread as the print has it.")))
         return Tap(row.thread) if row.kind == "tap" else Threading(row.thread)

@@ -7,6 +7,7 @@ the translations of a JSON file (text: translation) in first.
 
 from __future__ import annotations
 
+import datetime
 import json
 import re
 import sys
@@ -22,6 +23,8 @@ from tests.texts.gathered import gathered
 
 OTHERS = tuple(language for language in LANGUAGES if language != "en")
 WIDTH = 120
+UNDATED = datetime.datetime(2000, 1, 1, tzinfo=datetime.UTC)
+"""The date of every catalogue: what is kept changes with its texts alone."""
 
 
 def main(arguments: list[str]) -> int:
@@ -40,7 +43,7 @@ def main(arguments: list[str]) -> int:
 def brought_up(language: str, more: Mapping[str, str]) -> Catalog:
     """The catalogue of the texts as they are now, with what was translated already and `more`."""
     kept = translations(language) | {text: said for text, said in more.items() if said}
-    made = Catalog(locale=language, charset="utf-8")
+    made = Catalog(locale=language, charset="utf-8", creation_date=UNDATED, revision_date=UNDATED)
     for text, where in gathered().items():
         said = kept.get(text, "")
         made.add(text, said if places(said) == places(text) else "", locations=[(where, None)])  # type: ignore[list-item]

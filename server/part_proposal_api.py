@@ -34,7 +34,7 @@ def answer(body: Json, view: View) -> Json:
     threads = tuple(_called(reading, each, f"threads.{at}") for at, each in enumerate(_threads(reading)))
     reading.reader.done()
     try:
-        found = propose(reading.job, threads)
+        found = propose(reading.job, threads, knurls=reading.knurls)
     except Problem as problem:
         raise problem.renamed(lambda name: "part.material" if name == "material" else name) from problem
     setups = [_setup_json(*each, view) for each in zip(found.setups, found.reasons, strict=True)]

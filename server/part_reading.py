@@ -13,11 +13,14 @@ from calc.language.quantities import COUNT, DIAMETER, FEED, LENGTH, SURFACE_SPEE
 from calc.machining.job import Cut
 from calc.machining.removal.stock import Stock
 from calc.questions.operations.contour_plan.plan import LONGEST, rows_of
+from calc.questions.operations.knurl import FORMS
 from calc.questions.operations.strategies import CUT_FIELDS, ROUGHING, led_cut
 from calc.questions.part.asking import bar_stock
+from calc.questions.part.called import Knurled
 from calc.questions.part.declared import TURNED, BarInputs
-from calc.questions.part.job import KINDS, VERSION, End, Jaws, Job, Operation, Print, Setup, Steady, Travel
+from calc.questions.part.job import KINDS, VERSION, End, Jaws, Job, Operation, Print, Roll, Setup, Steady, Travel
 from calc.questions.part.job import Kind as PartKind
+from calc.questions.part.knurl_blank import at_the_blank
 from calc.questions.part.left_on import LeftInputs, RestRow, rests_of, to_the_far_end, turned_print
 from calc.questions.part.restart import RestartInputs
 from server.contour_chain import chain_of
@@ -30,7 +33,8 @@ WHERE = {"outside": "outside", "inside": "bore", "face": "face"}
 NAMES: dict[str, tuple[str, ...]] = {
     "": ("version", "part", "stock", "machine", "setups", "words", "restart"),
     "proposal": ("version", "part", "stock", "machine", "threads"),
-    "part": ("material", "outside", "inside", "left_on"),
+    "part": ("material", "outside", "inside", "left_on", "knurls"),
+    "knurl": ("row", "pitch", "form"),
     "left_on": tuple(spec.name for spec in specs(RestRow)),
     "stock": ("bar_diameter", "bore_diameter", "face_stock", "length"),
     "machine": tuple(spec.name for spec in specs(Machine)),
@@ -62,6 +66,11 @@ OF_STOCK = {"bar_diameter": "bar_diameter", "stock_bore": "bore_diameter", "stoc
 MOST_OPERATIONS = 40
 
 
+def _of_the_part(field: str) -> str:
+    """What the body calls a field of what is left on the print."""
+    return f"part.{field}" if field.startswith("left_on") else field
+
+
 class PartReading:
     """Reads one body."""
 
@@ -73,7 +82,7 @@ class PartReading:
         try:
             outside, inside = self._prints(part)
         except Problem as problem:
-            raise problem.renamed(lambda name: f"part.{name}" if name.startswith("left_on") else name) from problem
+            raise problem.renamed(_of_the_part) from problem
         self.outside = outside.chain
         if self.outside.bounds.z_min >= 0.0:
             self.reader.fault("part.outside", "The outside must run from Z zero to negative Z, into the part.")
@@ -129,12 +138,31 @@ class PartReading:
         outside = self._print(part, "outside")
         inside = None if part.get("inside") is None else self._print(part, "inside")
         later = self._left_on(part.get("left_on"))
-        outside = turned_print(outside, "right", rests_of(later, "outside"))
+        self.knurls = self._knurls(part.get("knurls"), outside)
+        outside = at_the_blank(turned_print(outside, "right", rests_of(later, "outside")), self.knurls)
         rests = rests_of(later, "inside")
         if inside is None and rests:
             self.reader.fault("part.inside", "Something is left in the bore: give the bore of the print.")
         turned = inside and turned_print(inside, "left", rests)
         return outside, turned and to_the_far_end(turned, outside)
+
+    def _knurls(self, value: Any, outside: Print) -> tuple[Knurled, ...]:
+        """The knurls of the print, each over the crests of its row of the outside, which is turned to its blank."""
+        found: list[Knurled] = []
+        for number, each in enumerate(self.list(value, "part.knurls") if value is not None else ()):
+            field = f"part.knurls.{number}"
+            of = self.object(each, "knurl", field)
+            row, pitch = self._row(of.get("row"), f"{field}.row"), self.positive(of, "pitch", LENGTH, field)
+            form = self.reader.one_of(of.get("form"), tuple(FORMS), f"{field}.form") or "straight"
+            if row not in outside.numbers or row in {other.row for other in found}:
+                self.reader.fault(f"{field}.row", "Give the number of a row of the outside, each once.")
+            if pitch is None:
+                self.reader.fault(f"{field}.pitch", "A knurl needs its pitch.")
+            self.reader.done()
+            both = zip(outside.chain, outside.numbers, strict=True)
+            over = 2.0 * max(element.end.r for element, own in both if own == row)
+            found.append(Knurled(row or 0, Roll(pitch or 0.0, form, over), f"{field}.row"))
+        return tuple(found)
 
     def _left_on(self, value: Any) -> LeftInputs:
         found = []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import math
 from typing import Any
 
 import pytest
@@ -130,3 +131,61 @@ def test_a_bore_that_opens_toward_the_second_end_is_bored_from_there() -> None:
     second = [row for row in rows if row.get("end") == "second"]
     assert [row["kind"] for row in second if row["kind"] == "bore"] == ["bore", "bore"]
     assert {(row["from_row"], row["to_row"]) for row in second if row["kind"] == "bore"} == {("2", "3")}
+
+
+def knurled() -> dict[str, Any]:
+    corners = [(42, 0), (42, -3), (42, -13), (42, -28)]
+    lines = [{"kind": "line", "x": x, "z": z} for x, z in corners]
+    return {
+        "part": {"material": "C45", "outside": {"start": {"x": 0, "z": 0}, "elements": lines}},
+        "stock": {"bar_diameter": 45, "face_stock": 1},
+        "machine": {"max_rpm": 2500},
+    }
+
+
+def test_a_knurl_of_the_print_is_proposed_on_its_blank_and_planned_as_it_stands() -> None:
+    """DIN 82 has a blank of 42 - 0.67 = 41.33 for a crossed knurl of 1 mm; 130 teeth close on 130 / pi = 41.380."""
+    body = knurled()
+    body["part"]["knurls"] = [{"row": 3, "pitch": 1.0, "form": "crossed"}]
+    found = proposed(body, View())
+    operations = found["setups"][0]["operations"]
+    kinds = [row["kind"] for row in operations]
+    assert kinds == ["face", "rough", "finish", "knurl", "part-off"]
+    assert operations[3]["tool"] == {"pitch": 1.0, "form": "crossed", "over_diameter": 42.0}
+    planned = answer({**body, "setups": found["setups"]}, View())
+    assert not any("needs a blank" in each for each in planned["cautions"])
+    without = answer({**knurled(), "setups": found["setups"]}, View())
+    assert any("needs a blank of Ø41.380" in each for each in without["cautions"])
+    before, blank = (each["operations"][2]["volume_after"]["value"] for each in (without, planned))
+    ring = math.pi / 4.0 * (42.0**2 - (130.0 / math.pi) ** 2)
+    assert 8.0 * ring < before - blank < 10.0 * ring  # its ends lean up to the surface beside it
+
+
+def test_a_knurl_in_inches_has_its_sizes_in_inches() -> None:
+    body = knurled()
+    body["part"]["outside"]["elements"] = [{"kind": "line", "x": 1.65, "z": z} for z in (0, -0.12, -0.5, -1.1)]
+    body["part"]["knurls"] = [{"row": 3, "pitch": "1mm", "form": "diamond"}]
+    body["stock"] = {"bar_diameter": 1.75, "face_stock": 0.04}
+    rolled = next(row for row in proposed(body, View("inch"))["setups"][0]["operations"] if row["kind"] == "knurl")
+    assert rolled["tool"]["over_diameter"] == pytest.approx(1.65)
+    assert rolled["tool"]["pitch"] == pytest.approx(1.0 / 25.4)
+
+
+@pytest.mark.parametrize(
+    ("knurl", "field"),
+    [
+        ({"row": 9, "pitch": 1.0}, "part.knurls.0.row"),
+        ({"row": 3}, "part.knurls.0.pitch"),
+        ({"row": 3, "pitch": 1.0, "form": "round"}, "part.knurls.0.form"),
+        ({"row": 1, "pitch": 1.0}, "part.knurls.0.row"),
+        ({"row": 2, "pitch": 4.9}, "part.knurls.0.row"),
+        ({"row": 3, "pitch": 1.0, "over": 42}, "part.knurls.0.over"),
+        ({"row": 3, "pitch": -1.0}, "part.knurls.0.pitch"),
+    ],
+)
+def test_a_knurl_that_cannot_be_is_said_at_its_place(knurl: dict[str, Any], field: str) -> None:
+    body = knurled()
+    body["part"]["knurls"] = [knurl]
+    with pytest.raises(Problem) as caught:
+        proposed(body, View())
+    assert field in [fault.field for fault in caught.value.faults]

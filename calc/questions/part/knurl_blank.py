@@ -10,9 +10,9 @@ from itertools import pairwise
 from calc.contour import Chain, Element, Line, Point
 from calc.contour.text import ContourGiven
 from calc.language.messages import Message
-from calc.language.problems import Fault, Impossible
+from calc.language.problems import Fault, Impossible, Problem
 from calc.language.working import recording
-from calc.questions.operations.knurl import KnurlInputs
+from calc.questions.operations.knurl import KnurlInputs, KnurlResults
 from calc.questions.operations.knurl import solve as knurl
 from calc.questions.part.called import Knurled
 from calc.questions.part.job import Print, Roll
@@ -62,14 +62,25 @@ def at_the_blank(print_: Print, knurls: tuple[Knurled, ...]) -> Print:
     return replace(print_, chain=Chain(tuple(elements)), rows=tuple(rows), drawn=print_.drawn or print_)
 
 
+def blank_of(roll: Roll, over: float, field: str = "") -> KnurlResults:
+    """What the print of a knurl is `over` its crests (mm) asks of its blank. Raises at `field` what its question does.
+
+    >>> round(blank_of(Roll(1.0, "crossed"), 42.0).diameter_before, 3)
+    41.38
+    """
+    try:
+        with recording():
+            return knurl(KnurlInputs(diameter=over, pitch=roll.pitch, form=roll.form)).results
+    except Problem as problem:
+        raise problem.renamed(lambda _: field) from problem
+
+
 def _blank(element: Element, called: Knurled) -> Iterator[Element]:
     """The element of a knurl's row at the blank, leaning up to the surface at both ends."""
     a, b = element.start, element.end
     if not isinstance(element, Line) or abs(a.r - b.r) > SAME:
         raise Impossible(Fault(called.field, Message("A knurl stands on a cylinder, but this row is none.")))
-    with recording():
-        asked = KnurlInputs(diameter=2.0 * a.r, pitch=called.roll.pitch, form=called.roll.form)
-        r = knurl(asked).results.diameter_before / 2.0
+    r = blank_of(called.roll, 2.0 * a.r, called.field).diameter_before / 2.0
     step = math.copysign((a.r - r) / math.tan(LEANS), b.z - a.z)
     if abs(b.z - a.z) <= 2.0 * abs(step):
         raise Impossible(Fault(called.field, Message("The row is too short for a blank that runs out at both ends.")))

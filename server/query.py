@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cache
 from typing import Any, cast
 
 from calc.answer.feature import Feature
@@ -97,7 +98,7 @@ def with_points(items: list[tuple[str, str]], feature: Feature[Any, Any], langua
     """
     if not has_comma(language):
         return items
-    numbers = _names_of_numbers(feature)
+    numbers = _names_of_numbers(feature.inputs)  # type: ignore[arg-type]
     return [(name, pointed(text, language) if _numberless(name) in numbers else text) for name, text in items]
 
 
@@ -106,17 +107,18 @@ def _numberless(name: str) -> str:
     return _ROW.sub(".", name, count=1)
 
 
-def _names_of_numbers(feature: Feature[Any, Any]) -> set[str]:
+@cache
+def _names_of_numbers(declared: type[object]) -> frozenset[str]:
     """The fields that hold numbers, those of rows without the number of the row."""
-    found = set()
-    for spec in specs(feature.inputs):
+    found: set[str] = set()
+    for spec in specs(declared):
         if spec.kind is not None or spec.role == "points":
             found.add(spec.name)
         if spec.role == "contour" and not spec.typed:
             found |= {f"{spec.prefix}.{name}" for name in KINDS}
         if spec.rows is not None:
             found |= {f"{spec.name}.{each.name}" for each in specs(spec.rows.row) if each.kind is not None}
-    return found
+    return frozenset(found)
 
 
 def view_of(given: Mapping[str, str], faults: list[Fault], language: Language = "en") -> View:

@@ -22,7 +22,10 @@ from deploy.messages import SetupError, say
 from deploy.process import environ_for_children, run_helper, succeeds
 
 ROOT = Path(__file__).resolve().parent.parent
-PIP_OPTIONS = ("--require-hashes", "--only-binary", ":all:", "--no-input", "--quiet", "--progress-bar", "off")
+PIP_OPTIONS = (
+    *("--require-hashes", "--no-deps", "--only-binary", ":all:"),
+    *("--no-input", "--quiet", "--progress-bar", "off"),
+)
 ADVICE_WITHOUT_PIP = (
     "This Python has neither pip nor ensurepip. Install the one package that brings them, then start again:\n"
     "    sudo apt install python3-venv"

@@ -157,7 +157,7 @@ class Answering:
         return HTMLResponse(html, 200, SHEET_HEADERS)
 
     def _shown(self, view: PageView, asked: PageAsked, status: int) -> Response:
-        view = replace(view, partial=asked.partial, later="" if asked.layout == LATER else view.later)
+        view = replace(view, partial=asked.partial)
         template = LAYOUTS.get(asked.layout, "feature.html")
         if asked.typing:
             view = while_typing(view, asked.typing, asked.language)
@@ -173,7 +173,8 @@ class Answering:
 
 def _page(feature: Feature[Any, Any], items: Items, focus: str, asked: PageAsked) -> Page:
     query = read_query(items, feature.inputs, asked.language)
-    return Page(feature, query, asked.base, datetime.date.today(), focus, asked.shop)
+    opened = asked.layout == LATER
+    return Page(feature, query, asked.base, datetime.date.today(), focus, asked.shop, opened=opened)
 
 
 def _lists(feature: Feature[Any, Any]) -> dict[str, Spec]:

@@ -189,7 +189,8 @@ class PageView:
     `starts` are examples to start from, `exports` files of the answer, both as (words, address).
     Pictures that are `played` stand above all else, opened at `step`. `layouts` are the same answer laid out otherwise,
     as (words, address), and `back_address` leads from them to the page; `later` is where the long parts stand that this
-    page leaves out until they are opened; `saving` is there for what is kept as a part.
+    page leaves out until they are opened: of them it has `picture_count`, `step_count` and `has_words` alone; `saving`
+    is there for what is kept as a part.
     `terms` are the words of the trade on this page, each with the address of its explanation, as (words, address).
     `family` switches to the near twins of this page, `shop` is what the shop's lists offer on it. `partial` asks for
     the fragment alone. `share_address` is the whole address, with scheme and host, as it is printed, `shared` without
@@ -220,6 +221,7 @@ class PageView:
     legend: str = ""
     plots: tuple[PlotView, ...] = ()
     pictures: tuple[PictureView, ...] = ()
+    picture_count: int = 0
     played: bool = False
     step: int = 0
     layouts: tuple[tuple[str, str], ...] = ()
@@ -227,11 +229,13 @@ class PageView:
     later: str = ""
     saving: SavingView | None = None
     words: str = ""
+    has_words: bool = False
     sections: tuple[SectionView, ...] = ()
     contours: tuple[ContourView, ...] = ()
     starts: tuple[tuple[str, str], ...] = ()
     exports: tuple[tuple[str, str], ...] = ()
     working: tuple[StepView, ...] = ()
+    step_count: int = 0
     share_address: str = ""
     shared: str = ""
     qr_address: str = ""

@@ -148,7 +148,7 @@ class Links:
             if has
         )
 
-    def later(self, pictures: int, steps: int) -> str:
+    def later(self, steps: int, *, pictures: bool) -> str:
         """Where the long parts of the same answer stand that its page fetches when they are opened, if it has some."""
         return address(f"{self.feature.page}/{LATER}", self._whole()) if pictures or steps > MANY_STEPS else ""
 

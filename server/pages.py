@@ -18,7 +18,7 @@ from calc.language.quantities import View
 from calc.language.translating import in_sentence, marked_typed
 from calc.language.worded import worded_specs
 from calc.language.working import Step
-from server.context import ErrorView, PageView, PictureView, ResultView
+from server.context import ErrorView, PageView, ResultView
 from server.form import Form
 from server.links import QR_MOST, Links
 from server.query import Query
@@ -28,14 +28,14 @@ from server.rows import RowsShown, additions, name_of, without_text
 from server.sections import sections
 from server.shop.entry import Whole
 from server.shop.offering import offers_on, proven_for
-from server.shown import echoed, in_row, picture_views, plot_view, result_view, step_view
+from server.shown import echoed, in_row, long_parts, opened_at, picture_views, plot_view, result_view
 from server.sketch import draw, draw_details, draw_legend
 from server.switching import conventions, family_switch, meant, switches
 from server.terms import terms_of
 
 _LEFT_OUT = "The address has “{name}”, which this page does not know; it was left out."
-STEP, MOST_DIGITS = "shown_step", 6
-"""The input that says which picture of a sequence stands open, and how many digits it may have."""
+STEP = "shown_step"
+"""The input that says which picture of a sequence stands open."""
 
 
 def contours_of(feature: Feature[Any, Any]) -> tuple[Spec, ...]:
@@ -44,7 +44,7 @@ def contours_of(feature: Feature[Any, Any]) -> tuple[Spec, ...]:
 
 
 class Page:
-    """One request for a feature's page, worked through to the context of its template."""
+    """One request for a feature's page, worked through to the context of its template; `opened` with its long parts."""
 
     def __init__(
         self,
@@ -54,8 +54,11 @@ class Page:
         today: datetime.date,
         focus: str = "",
         shop: Whole | None = None,
+        *,
+        opened: bool = False,
     ) -> None:
         self.feature = feature
+        self.opened = opened
         self.shop = shop or Whole(0)
         self.focus = focus
         self.query = query
@@ -183,7 +186,7 @@ class Page:
         return self._contour_of(name) is None or name.count(".") == 2
 
     def _answered(self, answer: Answer[Any], steps: Iterable[Step]) -> PageView:
-        results, pictures = self._results(answer), picture_views(answer, self.view)
+        results, steps = self._results(answer), tuple(steps)
         shared = self.links.shared()
         return self._framed(
             "answered",
@@ -199,7 +202,6 @@ class Page:
             notes=(*(note.say(self.view) for note in answer.notes), *self._left_out()),
             picks=self._picks(answer),
             sections=tuple(sections(self.links, answer, results)),
-            working=(working := tuple(step_view(step, self.view, self._typed()) for step in steps)),
             onward=self.links.onward(answer.contour),
             share_address=self.base + shared,
             shared=shared,
@@ -207,9 +209,7 @@ class Page:
             exports=self.links.exports(answer),
             plots=tuple(plot_view(plot, self.view) for plot in answer.plots),
             layouts=self.links.layouts(answer),
-            later=self.links.later(len(pictures), len(working)),
-            words=answer.words(self.view) if answer.words else "",
-            **self._sequence(pictures),
+            **self._long_parts(answer, steps),
             **self._sketched(answer.drawn()),
         )
 
@@ -289,11 +289,12 @@ class Page:
             for number, label, choice in named
         )
 
-    def _sequence(self, pictures: tuple[PictureView, ...]) -> dict[str, Any]:
-        """The pictures, and which of them stands open: the one that the link names, else the last."""
-        step, last = self.query.texts.get(STEP, ""), len(pictures) - 1
-        named = step.isdecimal() and len(step) < MOST_DIGITS
-        return {"pictures": pictures, "step": min(int(step), last) if named else last}
+    def _long_parts(self, answer: Answer[Any], steps: Sequence[Step]) -> dict[str, Any]:
+        later = "" if self.opened else self.links.later(len(steps), pictures=answer.pictures is not None)
+        pictures = picture_views(answer, self.view) if self.feature.played or not later else ()
+        shown = opened_at(self.query.texts.get(STEP, ""), len(pictures) - 1)
+        found = long_parts(answer, steps, self.view, self._typed(), later)
+        return {**found, "later": later, "pictures": pictures, "step": shown}
 
     def _sketched(self, drawing: Drawing | None) -> dict[str, Any]:
         # a sketch that comes only with the answer stands below the fields: it must not push them down

@@ -33,6 +33,8 @@ from server.sketch import draw_pictures
 MM3_A_CM3, LEAST_IN_CM3 = 1000.0, 10_000.0
 SECONDS_A_MINUTE = 60.0
 LONGEST_IN_SECONDS, SHORTEST_WHOLE_SECONDS = 180.0, 10.0
+MOST_DIGITS = 6
+"""The number of a picture in a link has fewer digits."""
 
 
 def explained(answer: Answer[Any]) -> Iterable[str]:
@@ -95,6 +97,32 @@ def told_of(results: Sequence[ResultView], declared: Mapping[str, Spec]) -> str:
     named = [(declared[result.name].brief, result) for result in results if declared[result.name].brief]
     told = named or [(result.label, result) for result in results[:2]]
     return ", ".join(f"{words} {result.text}" for words, result in told)
+
+
+def long_parts(
+    answer: Answer[Any], steps: Sequence[Step], view: View, given: Sequence[tuple[Spec, float]], later: str
+) -> dict[str, Any]:
+    """Words and working, or that there are some, which stand at `later` until they are opened; how many pictures.
+
+    `given` are the fields that have a value, in the reader's language.
+    """
+    return {
+        "picture_count": answer.picture_count,
+        "has_words": answer.words is not None,
+        "words": answer.words(view) if answer.words and not later else "",
+        "step_count": len(steps),
+        "working": () if later else tuple(step_view(step, view, given) for step in steps),
+    }
+
+
+def opened_at(step: str, last: int) -> int:
+    """Which picture of a sequence stands open: the one that the link names, else the `last`.
+
+    >>> opened_at("3", 8), opened_at("30", 8), opened_at("", 8)
+    (3, 8, 8)
+    """
+    named = step.isdecimal() and len(step) < MOST_DIGITS
+    return min(int(step), last) if named else last
 
 
 def picture_views(answer: Answer[Any], view: View) -> tuple[PictureView, ...]:

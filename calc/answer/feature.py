@@ -70,8 +70,8 @@ class Answer(Generic[Results]):
     names the one result to set. `drawing` is the sketch, or what makes it when somebody asks to see it; `plots` are
     curves and fields of numbers, the first one the most telling. `solved` are values for blanks of a contour's rows,
     by the names of their fields. `picks` are texts to tap, each for the field that it
-    fills. `pictures` makes a sequence to step through, `words` a text to take along, both only
-    when somebody asks.
+    fills. `pictures` makes a sequence to step through, of `picture_count` where that is known before; `words` a text to
+    take along. Both only when somebody asks.
     """
 
     results: Results
@@ -88,6 +88,7 @@ class Answer(Generic[Results]):
     solved: Mapping[str, float] = field(default_factory=dict)
     plots: tuple[Plot, ...] = ()
     pictures: Callable[[], tuple[Picture, ...]] | None = None
+    picture_count: int = 0
     words: Callable[[View], str] | None = None
 
     def drawn(self) -> Drawing | None:

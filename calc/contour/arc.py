@@ -199,6 +199,10 @@ class Arc(Curve):
         return Arc(start, end, self.centre, self.turn)
 
     def bounds(self) -> Bounds:
+        return self._bounds
+
+    @cached_property
+    def _bounds(self) -> Bounds:
         extremes = (self.centre.shifted(self.radius * z, self.radius * r) for z, r in _QUARTERS)
         return Bounds.around(self.start, self.end, *(p for p in extremes if 0.0 < self.locate(p) < self.length))
 

@@ -53,7 +53,7 @@ class Line(Curve):
     @cached_property
     def direction(self) -> Vector:
         """The direction of travel, a unit vector."""
-        return self.start.to(self.end).unit()
+        return self.start.to(self.end).times(1.0 / self.length)
 
     @cached_property
     def carrier(self) -> Straight:
@@ -116,10 +116,11 @@ def require_finite(*points: Point) -> None:
     Traceback (most recent call last):
     calc.contour.errors.NotFinite: r is nan, which is no length
     """
-    for point in points:
-        for name, value in zip("zr", point, strict=True):
-            if not math.isfinite(value):
-                raise NotFinite(name, str(value))
+    for z, r in points:
+        if not math.isfinite(z):
+            raise NotFinite("z", str(z))
+        if not math.isfinite(r):
+            raise NotFinite("r", str(r))
 
 
 def signed_distance(distance: float, side: Side) -> float:

@@ -116,8 +116,7 @@ class Bounds(NamedTuple):
         >>> Bounds.around(Point(0.0, 5.0), Point(-2.0, 8.0))
         Bounds(z_min=-2.0, z_max=0.0, r_min=5.0, r_max=8.0)
         """
-        zs = [p.z for p in points]
-        rs = [p.r for p in points]
+        zs, rs = zip(*points, strict=True)
         return cls(min(zs), max(zs), min(rs), max(rs))
 
     def joined(self, other: Bounds) -> Bounds:

@@ -17,6 +17,9 @@ from calc.machining.removal.taking import Removal
 COARSE = 0.01
 """mm: how far a pictured outline may be from the true one."""
 
+BESIDE_PASSES = 2
+"""Pictures beside one for each pass: of the stock and of the end."""
+
 
 def pictures(done: Sequence[Done]) -> tuple[Picture, ...]:
     """One picture of the stock, one for each pass of operations, and a last one of what differs from the print."""

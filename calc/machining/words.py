@@ -21,6 +21,8 @@ from functools import cached_property
 from itertools import product
 from typing import Literal
 
+import numpy as np
+
 from calc.contour import Arc, Element, Point
 from calc.language.quantities import FEED, LENGTH, METRIC, View
 
@@ -32,8 +34,8 @@ NEARLY_HALF_A_TURN = 0.95 * math.pi
 SPOTS = tuple(share / 8 for share in range(9))
 """Shares of an arc's length at which the written one is held against it."""
 
-BESIDE = tuple(product((0, 1, -1, 2, -2), repeat=2))
-"""Steps, in last digits, to the centres that are tried beside the rounded one."""
+BESIDE = np.array([complex(along, out) for out, along in product((0, 1, -1, 2, -2), repeat=2)])
+"""Steps along Z and X, in last digits, to the centres that are tried beside the rounded one."""
 
 Arcs = Literal["radius", "centre"]
 
@@ -191,13 +193,13 @@ def _gap(start: Point, end: Point, centre: Point) -> float:
 def _written_centre(arc: Arc, start: Point, end: Point, step: float) -> Point:
     """Of the centres whole last digits from the start that are near the true one, the one that fits best."""
     k, i = (round(offset / step) for offset in start.to(arc.centre))
-    spots = [arc.point_at(arc.length * share) for share in SPOTS]
-
-    def fit(centre: Point) -> tuple[float, float]:
-        gap = max(_gap(start, end, centre) / step, 1.0)
-        return gap, 0.0 if gap > CLOSES else _misses(spots, centre, centre.distance_to(start))
-
-    return min((Point(start.z + (k + b) * step, start.r + (i + a) * step) for a, b in BESIDE), key=fit)
+    centres = complex(*start) + (complex(k, i) + BESIDE) * step
+    spots = np.array([complex(*arc.point_at(arc.length * share)) for share in SPOTS])
+    radii = np.abs(centres - complex(*start))
+    gaps = np.maximum(np.abs(np.abs(centres - complex(*end)) - radii) / step, 1.0)
+    misses = np.abs(np.abs(centres[:, None] - spots) - radii[:, None]).max(axis=1)
+    best = np.lexsort([np.where(gaps > CLOSES, 0.0, misses), gaps])[0]
+    return Point(float(centres[best].real), float(centres[best].imag))
 
 
 def _misses(spots: list[Point], centre: Point, radius: float) -> float:

@@ -203,6 +203,7 @@ SEAT = replace(
     details=(DETAIL.format("a", "Insert at the mouth"), DETAIL.format("b", "Insert on the axis")),
     sections=(POINTS, PASSES),
     working=(STEP, STEP),
+    step_count=2,
     share_address="http://shop.example:8000/dish?radius=75&depth=4.5&mouth_diameter=&units=mm&x=diameter&zplus=out",
     qr_address="/qr?of=%2Fdish",
     date="25 November 2025",

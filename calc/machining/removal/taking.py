@@ -151,9 +151,9 @@ class Taking:
 
     def _holder(self, stock: Stock, element: Element) -> float:
         """The area of stock (mm2) that the holder gets at along an element."""
-        if all(far_off(box, element, stock.bounds) for box in boxes(self.outline)[1:]):
-            return 0.0
-        near = (body for body in self.outline.holder_bodies if stock.meets(folded(around(body, element))))
+        bodies = zip(self.outline.holder_bodies, boxes(self.outline)[1:], strict=True)
+        near = (body for body, box in bodies if not far_off(box, element, stock.bounds))
+        near = (body for body in near if stock.meets(folded(around(body, element))))
         parts = (folded(part) for body in near for part in body_parts(body, element))
         hit = sum(common.area for part in parts for common in stock.common(part))
         return hit if hit > GRAZED else 0.0

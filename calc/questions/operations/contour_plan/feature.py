@@ -15,7 +15,7 @@ from calc.language.messages import Caution, Message, Quantity
 from calc.language.quantities import LENGTH
 from calc.language.working import recording
 from calc.machining.passes import Pass, Referral
-from calc.machining.pictures import chain_of_ring, pictures
+from calc.machining.pictures import BESIDE_PASSES, chain_of_ring, pictures
 from calc.machining.reach.limits import flank_finding, flank_remark
 from calc.machining.reach.work import contour_work
 from calc.machining.times import times
@@ -81,6 +81,7 @@ def answer_of(
         tables={"passes": rows, **_tables(plan)},
         drawing=partial(_drawing, plan),
         pictures=partial(pictures, plan.done),
+        picture_count=BESIDE_PASSES + len(plan.removals),
         words=plan.text,
     )
     return with_starting_values(answer, asked, plan.tool.tool.nose)

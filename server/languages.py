@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Awaitable, Callable
+from pathlib import Path
 from typing import cast
 from urllib.parse import parse_qs, urlsplit
 
@@ -9,6 +11,8 @@ from fastapi import FastAPI, Request, Response
 from starlette.responses import PlainTextResponse, RedirectResponse
 
 from calc.language.translating import LANGUAGES, Language
+from server.assets import KEEP
+from server.rendering import SPOKEN, script_address, spoken_script
 from server.sheets.requests import COOKIE_SECONDS, body_within
 
 COOKIE = "language"
@@ -44,8 +48,8 @@ def _weighed(part: str) -> tuple[float, str]:
         return 0.0, ""
 
 
-def mount_languages(app: FastAPI) -> None:
-    """Give the choice its address."""
+def mount_languages(app: FastAPI, static: Path) -> None:
+    """Give the choice, and the script that speaks a language, their addresses."""
 
     async def choose(request: Request) -> Response:
         form = parse_qs((await body_within(request, MOST_CHOICE)).decode("utf-8", "replace"))
@@ -57,7 +61,18 @@ def mount_languages(app: FastAPI) -> None:
         response.set_cookie(COOKIE, language, COOKIE_SECONDS, path="/", secure=secure, httponly=True, samesite="lax")
         return response
 
+    def speak(language: Language) -> Callable[[Request], Awaitable[Response]]:
+        async def give(request: Request) -> Response:
+            is_own = str(request.url).endswith(script_address(static, language))
+            headers = {"Cache-Control": KEEP if is_own else "no-cache"}
+            return Response(spoken_script(static, language), media_type="text/javascript", headers=headers)
+
+        return give
+
     app.add_route("/language", choose, methods=["POST"])
+    for language in LANGUAGES:
+        if language != "en":
+            app.add_route(SPOKEN.format(language=language), speak(language), methods=["GET", "HEAD"])
 
 
 def own_path(address: str) -> str:

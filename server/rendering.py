@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import re
 from collections.abc import Callable
@@ -14,7 +15,7 @@ from markupsafe import Markup
 
 from calc.language.fields import specs
 from calc.language.translating import LANGUAGES, Language, translated
-from server.assets import Addresses
+from server.assets import Addresses, bare
 from server.catalogue import PAGES
 
 _SAID = re.compile(r'\bwords\("([^"]+)"')
@@ -31,15 +32,33 @@ def environment(templates: Path, static: Path) -> Environment:
     )
     found.globals["asset"] = Addresses(static).asset
     found.globals["languages"] = LANGUAGES
-    found.globals["script_words"] = cache(partial(script_words, static))
+    found.globals["script_address"] = cache(partial(script_address, static))
     kept = (spec.name for feature in PAGES.values() for spec in specs(feature.inputs) if spec.kept)
     found.globals["kept_fields"] = list(dict.fromkeys(kept))
     return found
 
 
-def script_words(static: Path, language: Language) -> str:
-    """What scripts say, in the language, as JSON: English is in them."""
-    return json.dumps({text: translated(text, language) for text in script_texts(static)}, ensure_ascii=False)
+SPOKEN = "/static/app-{language}.js"
+"""Where the script of all pages is that says its words in a language other than English."""
+
+
+def script_address(static: Path, language: Language) -> str:
+    """Where the script of all pages is, with a version made of its content.
+
+    >>> script_address(Path(__file__).parent.parent / "static", "de").startswith("/static/app-de.js?v=")
+    True
+    """
+    if language == "en":
+        return Addresses(static).asset("app.js")
+    digest = hashlib.sha256(spoken_script(static, language).encode()).hexdigest()[:10]
+    return f"{SPOKEN.format(language=language)}?v={digest}"
+
+
+@cache
+def spoken_script(static: Path, language: Language) -> str:
+    """The script of all pages behind what scripts say in the language, as JSON: English is in them."""
+    said = json.dumps({text: translated(text, language) for text in script_texts(static)}, ensure_ascii=False)
+    return f"window.said = {said};\n{bare((static / 'app.js').read_text('utf-8'))}"
 
 
 def script_texts(static: Path) -> tuple[str, ...]:

@@ -45,7 +45,7 @@ class Site:
         self.answering = asking.answering
         self.templates = asking.answering.templates
         app.add_route("/", self.start, methods=["GET", "HEAD"])
-        mount_languages(app)
+        mount_languages(app, settings.static)
         app.add_route("/terms", self.terms, methods=["GET", "HEAD"])
         for path, kind in AT_THE_ROOT.items():
             app.add_route(path, self._given(path, kind), methods=["GET", "HEAD"])

@@ -8,11 +8,7 @@
   const say = (words) => { find("#status").textContent = words; };
 
   // Words of the page's language, where that is not English; a place such as {name} takes its value.
-  let told = null;
-  const words = (text, values = {}) => {
-    told ??= JSON.parse(find("#words")?.content.textContent ?? "{}");
-    return (told[text] ?? text).replace(/\{(\w+)\}/g, (place, name) => values[name] ?? place);
-  };
+  const words = (text, values = {}) => (window.said?.[text] ?? text).replace(/\{(\w+)\}/g, (place, name) => values[name] ?? place);
 
   // The device's memory; a browser may refuse it, then nothing is kept.
   const recall = (key) => { try { return JSON.parse(localStorage.getItem("chuckside." + key)); } catch { return null; } };
@@ -192,7 +188,7 @@
     for (const name of names) asked(name).value = written(machine, name);
     return names.length > 0;
   };
-  // A button that was pressed is pressed again: it may add a row, which the fields alone do not ask for.
+  // A button that was pressed is pressed again: it may add a row.
   const askAgain = () => sender?.isConnected ? find("#ask").requestSubmit(sender) : find("#ask").dispatchEvent(new Event("change", { bubbles: true }));
   const begin = () => {
     const machine = chosen();
@@ -205,7 +201,7 @@
   const markKept = (machine) => {
     each(".kept", (mark) => mark.remove());
     for (const name of keepable().filter((name) => holds(machine, name))) {
-      const note = document.getElementById(`${name}-note`);
+      const note = document.getElementById(`${name}-note`) ?? (asked(name)[0] ?? asked(name)).closest(".field").appendChild(Object.assign(document.createElement("span"), { className: "note", id: `${name}-note` }));
       if (note.firstChild instanceof Text) note.firstChild.data = note.firstChild.data.replace(words("starting value"), "");
       note.prepend(Object.assign(document.createElement("span"), { className: "kept", textContent: `${words("kept on this device")} ` }));
       asked(name).setAttribute?.("aria-describedby", note.id);
@@ -246,7 +242,7 @@
     event.preventDefault();  // the button that gets the focus back would be pressed
     find("#keep").close("keep");
   };
-  // Another machine is taken: its values, none of the one before, and then its conventions, one after the other.
+  // Another machine is taken: its values, then its conventions, one after the other.
   let aligning = 0;
   const picked = ({ target }) => {
     if (target.id !== "kept-machine") return;
@@ -263,7 +259,7 @@
     aligning = other ? aligning - 1 : 0;
   };
 
-  // A tool comes with its styles, so that nothing of it moves under a finger that is on its way.
+  // A tool comes with its styles, so that nothing moves under a finger on its way.
   const dressed = (href) => new Promise((done) => {
     if (!href || find(`link[href="${href}"]`)?.sheet) { done(); return; }
     document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href, onload: done, onerror: done }));
@@ -283,7 +279,10 @@
     table: copyTable,
     tool: (it, event) => Promise.all([import(it.dataset.tool), dressed(it.dataset.style)]).then(async ([tool]) => { await tool.use({ find, on, say, recall, keep, words }, it, event); return true; }, () => { say(words("No connection to the server.")); return false; }),
     undo: () => { leaving(); history.back(); },
-    print: async () => { await Promise.all([...document.querySelectorAll("a[data-tool]")].map((link) => acts.tool(link))); window.print(); },
+    print: async () => {
+      await Promise.all([...document.querySelectorAll("a[data-tool], [data-rest] button[data-tool]")].map((it) => acts.tool(it, { type: "change" })));
+      window.print();
+    },
     themeTo: (it) => { keep("theme", it.dataset.themeTo); wear(it.dataset.themeTo); },
   };
   const pressed = (event) => {
@@ -309,7 +308,9 @@
   const { stay } = document.currentScript.dataset;
   if (location.protocol === "https:") on("DOMContentLoaded", () => import(stay).then((it) => it.use({ on, say, recall, keep, words })));
   wear(recall("theme"));
-  on("DOMContentLoaded", () => { wear(recall("theme")); refresh(); current = ""; begin(); });
+  // What is otherwise on paper comes when the page stands.
+  const onPaper = () => find("[rel=stylesheet]").insertAdjacentHTML("afterend", find("noscript").textContent);
+  on("DOMContentLoaded", () => { onPaper(); wear(recall("theme")); refresh(); current = ""; begin(); });
   // Another language is shown of the page as it is now.
   on("submit", ({ target }) => { if (target.matches("[action='/language']")) target.elements.back.value = location.pathname + location.search; });
   on("input", picked, true);
@@ -318,6 +319,7 @@
   on("input", edited);
   on("click", switched, true);
   on("click", pressed);
+  on("change", (event) => { if (event.target.name === "shown") acts.tool(find(".walk button[data-tool]"), event); });
   on("pointerdown", touched);
   on("toggle", folded, true);
   on("focusin", light);

@@ -16,17 +16,17 @@ const keepPage = async (url, answer) => {
   for (const old of (await cache.keys()).slice(0, -MOST)) await cache.delete(old);
 };
 
-// The words of a kept page's language lie in it, as scripts of pages have them; those of a page without any are English.
-const wordsOf = (html) => {
-  const found = html.match(/<template id="words">([^<]*)/)?.[1] ?? "{}";
-  const told = JSON.parse(found.replace(/&#34;/g, '"').replace(/&#39;/g, "'").replace(/&lt;/g, "<").replace(/&gt;/g, ">").replace(/&amp;/g, "&"));
+// The words of a kept page's language lie before its script; those of an English page are here.
+const wordsOf = async (html) => {
+  const [address] = html.match(/\/static\/app-\w+\.js\?v=\w+/) ?? [], script = address && await (await caches.open(FILES)).match(address);
+  const told = JSON.parse((await script?.text())?.match(/^window\.said = (.*);\n/)?.[1] ?? "{}");
   return (text, values = {}) => (told[text] ?? text).replace(/\{(\w+)\}/g, (place, name) => values[name] ?? place);
 };
 const time = (answer) => new Date(answer.headers.get("Kept-At")).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
 const keptPage = async (url) => {
   const answer = await (await caches.open(PAGES)).match(url.href);
   if (!answer) return listed();
-  const html = await answer.text(), words = wordsOf(html);
+  const html = await answer.text(), words = await wordsOf(html);
   const said = `<p class="offers offline">${words("No network. This page is as it was on {time}; new numbers are asked for when the network is back.", { time: time(answer) })}</p>`;
   return new Response(html.replace(/<main[^>]*>/, `$&${said}`), { headers: answer.headers });
 };
@@ -35,11 +35,12 @@ const keptPage = async (url) => {
 const listed = async () => {
   const cache = await caches.open(PAGES), files = await (await caches.open(FILES)).keys();
   const sheet = files.find(({ url }) => url.includes("/static/page.css"))?.url ?? "";
-  const rows = await Promise.all((await cache.keys()).reverse().map(async (request) => {
+  const pages = (await cache.keys()).filter(({ url }) => !new URL(url).pathname.endsWith("/shown"));
+  const rows = await Promise.all(pages.reverse().map(async (request) => {
     const answer = await cache.match(request), to = new URL(request.url);
     return `<li><a href="${(to.pathname + to.search).replace(/&/g, "&amp;").replace(/"/g, "&quot;")}">${decodeURIComponent(answer.headers.get("Kept-Title"))}</a> <small>${time(answer)}</small></li>`;
   }));
-  const last = (await cache.keys()).at(-1), kept = last ? await (await cache.match(last)).text() : "", words = wordsOf(kept);
+  const last = (await cache.keys()).at(-1), kept = last ? await (await cache.match(last)).text() : "", words = await wordsOf(kept);
   const html = `<!doctype html><html lang="${kept.match(/<html lang="(\w+)/)?.[1] ?? "en"}"><meta charset="utf-8"><title>${words("No network")}</title><meta name="viewport" content="width=device-width,initial-scale=1">
 <link rel="stylesheet" href="${sheet}"><main><h1>${words("No network")}</h1><p>${words("This page has not been opened on this device before. These have:")}</p><section id="recent"><ul>${rows.join("")}</ul></section></main></html>`;
   return new Response(html, { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });

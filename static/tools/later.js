@@ -1,8 +1,9 @@
 // What is long is fetched when it is opened, all of it at once: the page of the same answer's long parts has it in folds of
 // the same names. A link that is not there any more belonged to an older question.
 const coming = new Map();
-const fetched = async (address) => {
-  const answer = await fetch(address);
+// What was fetched is kept with the page, for when there is no network.
+export const fetched = async (address) => {
+  const answer = await fetch(address, { headers: { "Keep-Page": "1" } });
   if (!answer.ok) throw new Error(`answered ${answer.status}`);
   return new DOMParser().parseFromString(await answer.text(), "text/html");
 };
@@ -11,14 +12,24 @@ const fill = (link, whole) => {
   if (from) link.parentElement.replaceWith(...[...from.children].filter((it) => it.nodeName !== "SUMMARY"));
 };
 
-export const use = async ({ say }, { href, dataset: { tool } }) => {
+// Said where it was asked for, once.
+const tell = (link, told) => {
+  const note = link.parentElement.querySelector(".note") ?? link.parentElement.appendChild(document.createElement("span"));
+  note.className = "note";
+  note.textContent = ` ${told}`;
+};
+
+export const use = async ({ say, words }, link) => {
+  const { href, dataset: { tool } } = link;
   const address = href.split("#")[0];
   if (!coming.has(address)) coming.set(address, fetched(address));
   try {
     const whole = await coming.get(address);
-    for (const link of document.querySelectorAll(`a[data-tool="${tool}"]`)) if (link.href.split("#")[0] === address) fill(link, whole);
+    for (const each of document.querySelectorAll(`a[data-tool="${tool}"]`)) if (each.href.split("#")[0] === address) fill(each, whole);
   } catch {
-    say("No connection to the server.");
+    const told = words("What is not here yet needs the network.");
+    tell(link, told);
+    say(told);
   } finally {
     coming.delete(address);
   }

@@ -20,6 +20,16 @@ def test_a_page_names_its_files_with_their_version_and_they_may_be_kept(client: 
         assert "immutable" in answer.headers["cache-control"]
 
 
+def test_the_script_of_a_language_is_kept_for_as_long_as_it_says_the_same(client: TestClient) -> None:
+    page = client.get("/dish", headers={"Accept-Language": "de"}).text
+    named = re.findall(r'src="(/static/app[^"]+)"', page)
+    assert [each.partition("?")[0] for each in named] == ["/static/app-de.js"]
+    answer = client.get(named[0])
+    assert '"Forgotten.": "Vergessen."' in answer.text
+    assert "immutable" in answer.headers["cache-control"]
+    assert client.get("/static/app-de.js").headers["cache-control"] == "no-cache"
+
+
 def test_a_file_asked_for_without_its_version_is_asked_for_again(client: TestClient) -> None:
     assert client.get("/static/page.css").headers["cache-control"] == "no-cache"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -21,9 +22,19 @@ SEEN = """() => {
   return { top: field.top, field: field.top >= -1 && field.bottom <= innerHeight + 1 && !over,
            headline: said.top >= -1 && said.bottom <= innerHeight + 1 };
 }"""
+NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?(?![/0-9-])")
 ANSWERED = "() => !document.querySelector('#ask.stale')"
 FIELDS = """() => [...document.querySelectorAll('#ask input:not([type=hidden], [type=radio], [type=checkbox])')]
   .filter(field => field.value && field.checkVisibility()).map(field => field.name)"""
+SHIFTS = """new PerformanceObserver(list => list.getEntries().forEach(it => (window.shifts ??= []).push(it)))
+  .observe({ type: "layout-shift", buffered: true })"""
+"""A page's first script, for `shifted`."""
+SHIFTED = """() => { const all = window.shifts ?? []; window.shifts = [];
+  const named = ({ node: it }) => it ? `${it.nodeName}.${it.className}#${it.id} ${it.textContent.slice(0, 30)}` : "";
+  return [all.reduce((sum, it) => sum + it.value, 0), all.flatMap(it => it.sources.map(named))]; }"""
+TYPE = "(it, text) => { it.focus(); it.value = text; it.dispatchEvent(new Event('input', { bubbles: true })); }"
+FACTORS = (0.9, 1.5, 0.3, 4.0)
+"""A first field's value times these: another answer, then ones that bring or take cautions, or none at all."""
 FAULTS = (Path(__file__).parent / "faults.js").read_text(encoding="utf-8")
 
 
@@ -52,6 +63,28 @@ def typed_last(page: Page, path: str, feature: Feature[Any, Any]) -> Felt | None
     page.wait_for_function(ANSWERED)
     after = page.evaluate(SEEN)
     return Felt(name, after["top"] - before["top"], after["field"], after["headline"])
+
+
+def shifted(page: Page) -> tuple[float, list[str]]:
+    """What of the page has shifted by itself since this was last asked, as the browser counts it, and what it was."""
+    amount, sources = page.evaluate(SHIFTED)
+    return amount, sources
+
+
+def shifts(page: Page, path: str, feature: Feature[Any, Any]) -> dict[str, tuple[float, list[str]]]:
+    """What shifts while the page's example is loaded, and while its first number is changed (`FACTORS`)."""
+    page.goto(f"{path}?{urlencode(feature.example)}")
+    page.wait_for_load_state("networkidle")
+    found = {"load": shifted(page)}
+    numbers = {name: NUMBER.match(feature.example.get(name, "")) for name in page.evaluate(FIELDS)}
+    name, number = next(((name, match) for name, match in numbers.items() if match), ("", None))
+    for factor in FACTORS if number else ():
+        text = f"{float(number[0]) * factor:.4g}{feature.example[name][number.end() :]}" if number else ""
+        page.locator(f'[name="{name}"]').evaluate(TYPE, text)
+        page.wait_for_function(ANSWERED)
+        page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+        found[f"{name} {text}"] = shifted(page)
+    return found
 
 
 def faults(page: Page) -> list[str]:

@@ -35,13 +35,19 @@ class StartView:
 
 @dataclass(frozen=True, slots=True)
 class FoundView:
-    """One thing that a typed line can mean: the question, its address, the answer's number, or what is still needed."""
+    """One thing that a typed line can mean: the question, its address, the answer's number, or what is still needed.
+
+    `taken` are the values that it was read from, as (label, value with its unit); `read_as` is the line in which a
+    misspelt word was mended, blank where none was.
+    """
 
     question: str
     page: str
     label: str
     text: str
     needs: str
+    taken: tuple[tuple[str, str], ...] = ()
+    read_as: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -68,7 +68,7 @@ def _faults(line: str) -> list[Fault]:
 def _found(reading: Reading) -> FoundView:
     headline = reading.headline
     label, text = (headline.label, headline.text) if headline else ("", "")
-    return FoundView(reading.question, reading.page, label, text, reading.needs)
+    return FoundView(reading.question, reading.page, label, text, reading.needs, reading.taken, reading.read_as)
 
 
 def reading_json(reading: Reading) -> dict[str, Any]:
@@ -80,4 +80,6 @@ def reading_json(reading: Reading) -> dict[str, Any]:
         "fields": dict(reading.fields),
         "headline": headline,
         "needs": reading.needs,
+        "taken": [{"label": label, "text": text} for label, text in reading.taken],
+        "read_as": reading.read_as,
     }

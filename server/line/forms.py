@@ -1,83 +1,88 @@
-"""What a line can be a question about: tagged values that a page takes, or a designation that a reader knows."""
+"""What a line can be a question about: the pages that take its values, as `words.toml` says for each of them."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any, NamedTuple
 
-from calc.cutting.materials import material
-from calc.language.limited import limited
-from calc.language.problems import Problem
-from calc.language.quantities import DIAMETER, View
-from calc.language.reading import ReadingError, read
+from calc.cutting.materials import read as read_material
+from calc.language.tables import read_table
 from calc.shapes.taper.standards import standard_taper
-from calc.tool.holder import read_holder
-from calc.tool.insert import read_insert
+from calc.threads.designation import read_designation
+from server.line.named import has_limits, known, named
 from server.line.tags import Tagged, tagged
+
+WORDS = Path(__file__).parent / "words.toml"
 
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """A page that takes these tags under these names; all of `needs` must be there, one of `needs_one` if it names any.
+    """A page that takes these tags under these names of its fields, as `takes` says.
 
-    `plain` are the names that numbers without a tag fill in their order, when there are exactly so many.
+    `plain` are the fields that numbers without a tag fill, in each of these orders that has as many left to fill.
+    `needs` are fields that must be there, `least` is how many. Where `bare` is false a word of the page must stand
+    beside the values, unless one of the tags `telling` does. `choose` are choices that words make, `wanted` results
+    that words ask for.
     """
 
     page: str
+    subject: frozenset[str]
     takes: Mapping[str, str]
-    needs: frozenset[str] = frozenset()
-    least: int = 1
-    plain: tuple[str, ...] = ()
-    word_needed: bool = False
+    plain: tuple[tuple[str, ...], ...]
+    needs: frozenset[str]
+    least: int
+    bare: bool
+    telling: frozenset[str]
+    choose: Mapping[str, Mapping[str, tuple[str, ...]]]
+    wanted: Mapping[str, tuple[str, ...]]
 
 
-FORMS: tuple[Form, ...] = (
-    Form(
-        "/dish",
-        {"radius": "radius", "depth": "depth", "mouth_diameter": "mouth_diameter", "diameter": "mouth_diameter"},
-        least=2,
-    ),
-    Form(
-        "/crown",
-        {"radius": "radius", "height": "height", "diameter": "edge_diameter"},
-        frozenset({"radius"}),
-        least=2,
-    ),
-    Form(
-        "/spindle",
-        {"surface_speed": "surface_speed", "diameter": "diameter", "rpm": "max_rpm"},
-        frozenset({"surface_speed", "diameter"}),
-    ),
-    Form("/finish-feed", {"ra": "ra", "nose_radius": "nose_radius", "radius": "nose_radius"}, frozenset({"ra"}), 2),
-    Form("/finish", {"feed": "feed", "nose_radius": "nose_radius", "radius": "nose_radius"}, frozenset({"feed"}), 2),
-    Form("/taper", {}, plain=("large_diameter", "small_diameter", "length"), word_needed=True),
-    Form("/knurl", {"diameter": "diameter", "pitch": "pitch"}, least=2, word_needed=True),
-    Form(
-        "/ring-groove",
-        {"diameter": "diameter"},
-        frozenset({"diameter"}),
-        plain=("diameter",),
-        word_needed=True,
-    ),
-)
+class Asked(NamedTuple):
+    """A page that the line can be a question for, its fields, and how many of the line's words are words of it."""
+
+    page: str
+    fields: dict[str, str]
+    words: int
 
 
-def known(reader: Callable[[str], object], line: str) -> bool:
-    """Whether a reader of designations knows the line."""
-    try:
-        reader(line)
-    except Problem:
-        return False
-    return True
+@cache
+def rows() -> dict[str, dict[str, Any]]:
+    """What `words.toml` says of each page."""
+    return read_table(WORDS)
 
 
-_RATIO = re.compile(r"1\s?:\s?\d+(?:[.,]\d+)?")
-_THREAD = re.compile(
-    r"(?:(?:M|Tr|Rd|G|Rc|Rp)\s?\d|R\s\d/\d|NPT|ACME|#?\d+[\d/ -]*-\d+\s*(?:UN|UNC|UNF|UNEF|UNS)?\b)", re.IGNORECASE
-)
-_INSERT = re.compile(r"[A-Z]{4}\s?[\d.]{3,}", re.IGNORECASE)
-_HOLDER = re.compile(r"(?:[A-Z]\d{2}[A-Z]\s?-\s?)?[A-Z]{5}\s?-?\s?\d", re.IGNORECASE)
+@cache
+def forms() -> tuple[Form, ...]:
+    """The pages that take values of a line, in the order in which they are offered."""
+    return tuple(_form(page, row) for page, row in rows().items() if "takes" in row)
+
+
+@cache
+def _page_words() -> frozenset[str]:
+    """The words that find a page by themselves, which are no designation."""
+    return frozenset(word for row in rows().values() for word in row["page"])
+
+
+def _form(page: str, row: Mapping[str, Any]) -> Form:
+    phrases = (*row["page"], *row.get("subject", ()), *(one for each in row.get("wanted", {}).values() for one in each))
+    choose = row.get("choose", {})
+    chosen = [word for codes in choose.values() for words in codes.values() for word in words]
+    subject = {word for phrase in (*phrases, *chosen) for word in (phrase, *phrase.split())}
+    return Form(
+        page,
+        frozenset(subject),
+        row["takes"],
+        tuple(tuple(each) for each in row.get("plain", ())),
+        frozenset(row.get("needs", ())),
+        row.get("least", 1),
+        row.get("bare", False),
+        frozenset(row.get("telling", ())),
+        choose,
+        row.get("wanted", {}),
+    )
 
 
 def designations(line: str) -> Iterator[tuple[str, dict[str, str]]]:
@@ -87,72 +92,62 @@ def designations(line: str) -> Iterator[tuple[str, dict[str, str]]]:
     ([('/limits', {'size': '24 g6'})], [('/taper', {'standard': 'Morse 3'})])
     """
     bare = line.strip()
-    if _has_limits(bare):
+    if bare.casefold() in _page_words():
+        return
+    if has_limits(bare):
         yield "/limits", {"size": bare}
-    if _RATIO.fullmatch(bare):
-        yield "/taper", {"taper_ratio": bare}
-    elif known(standard_taper, bare):
+    if not bare.isdigit() and known(standard_taper, bare):
         yield "/taper", {"standard": bare}
-    if _THREAD.match(bare):
+    if not bare.isdigit() and known(read_designation, bare):
         yield "/thread", {"designation": bare}
-    if _INSERT.match(bare) and known(read_insert, bare):
-        yield "/insert", {"designation": bare}
-    if _HOLDER.match(bare) and known(read_holder, bare):
-        yield "/holder", {"holder": bare}
-    if known(material, bare):
+    if read_material(bare).one is not None:
         yield "/material", {"material": bare}
 
 
-def designations_with_a_word(line: str, subjects: Mapping[str, frozenset[str]]) -> Iterator[tuple[str, dict[str, str]]]:
-    """The same for a designation beside words of its page: the thread of `thread M24x2`, the size of `fit 24 H7`.
-
-    >>> list(designations_with_a_word("Thread M24x2", {"/thread": frozenset({"thread"})}))
-    [('/thread', {'designation': 'M24x2'})]
-    """
-    words = line.split()
-    for page, subject in subjects.items():
-        left = [word for word in words if word.casefold().rstrip(":") not in subject]
-        if left and len(left) < len(words):
-            yield from (found for found in designations(" ".join(left)) if found[0] == page)
-
-
-def _has_limits(line: str) -> bool:
-    """Whether the line is a size with a tolerance class or deviations."""
-    try:
-        return limited(read(line, DIAMETER, View())) is not None
-    except ReadingError:
-        return False
-
-
-def questions(
-    line: str, subjects: Mapping[str, frozenset[str]], *, whole: bool = True
-) -> Iterator[tuple[str, dict[str, str]]]:
-    """The pages that the line's tagged values are a question for; `subjects` are words that may stand beside them.
+def questions(line: str, *, whole: bool = True) -> list[Asked]:
+    """The pages that the line's values are a question for, those first whose words stand beside them.
 
     Without `whole` a page is named, too, that needs more than the line gives.
 
-    >>> list(questions("R90 4.5 deep", {}))
+    >>> [(each.page, each.fields) for each in questions("dish R90 4.5 deep")]
     [('/dish', {'depth': '4.5', 'radius': '90'})]
     """
-    found = tagged(line)
-    for form in FORMS:
-        fields = _filled(form, found, subjects.get(form.page, frozenset()), whole=whole)
-        if fields is not None:
-            yield form.page, fields
+    found: list[Asked] = []
+    for each in named(line):
+        taken = tagged(each.rest, each.values)
+        for form in forms():
+            for asked in _asked(form, taken, whole=whole):
+                found += [asked] if asked not in found else []
+    return sorted(found, key=lambda one: -one.words)
 
 
-def _filled(form: Form, found: Tagged, subject: frozenset[str], *, whole: bool) -> dict[str, str] | None:
-    """The fields of a form; None where a value, a number or a word of the line has no place in it."""
-    words = set(found.words)
-    if not (words <= subject and set(found.values) <= set(form.takes)):
-        return None
-    if whole and not form.needs <= set(found.values):
-        return None
-    if form.word_needed and not words:
-        return None
-    if found.numbers and len(found.numbers) != len(form.plain):
-        return None
-    fields = {form.takes[tag]: text for tag, text in found.values.items()}
-    fields |= dict(zip(form.plain, found.numbers, strict=True)) if found.numbers else {}
-    enough = len(fields) >= (form.least if whole else 1) and len(fields) == len(found.values) + len(found.numbers)
-    return fields if enough else None
+def _asked(form: Form, found: Tagged, *, whole: bool) -> Iterator[Asked]:
+    """The form filled in each way that takes every value, number and word of the line."""
+    words, own = set(found.words), set(found.words) & form.subject
+    if words != own or not set(found.values) <= set(form.takes):
+        return
+    told = bool(own or form.telling & set(found.values))
+    if not (told or form.bare) or (found.numbers and not told):
+        return
+    tagged_fields: dict[str, str] = {}
+    for tag, text in found.values.items():
+        if form.takes[tag] in tagged_fields:
+            return
+        tagged_fields[form.takes[tag]] = text
+    for order in form.plain if found.numbers else ((),):
+        left = [field for field in order if field not in tagged_fields]
+        if len(left) == len(found.numbers):
+            fields = {**tagged_fields, **dict(zip(left, found.numbers, strict=True))}
+            enough = form.needs <= set(fields) and len(fields) >= form.least
+            if fields and (enough if whole else told or form.needs & set(fields)):
+                yield Asked(form.page, {**_chosen(form, words), **fields}, len(own))
+
+
+def _chosen(form: Form, words: set[str]) -> dict[str, str]:
+    """The choices that the line's words make."""
+    return {
+        field: code
+        for field, codes in form.choose.items()
+        for code, those in codes.items()
+        if any(set(phrase.split()) <= words or phrase in words for phrase in those)
+    }

@@ -3,32 +3,45 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 from calc.answer.feature import Feature
+from calc.cutting.materials import read as read_material
 from calc.cutting.materials import search
 from calc.language.fields import flat
 from calc.language.limited import Limited, aimed
 from calc.language.messages import Message, say_text
 from calc.language.problems import Problem
 from calc.language.quantities import View
-from calc.language.tables import read_table
+from calc.language.spec import Spec
 from calc.language.worded import worded_specs
 from server.catalogue import FEATURES, PAGES
 from server.computing.weight import is_heavy
-from server.line.forms import designations, designations_with_a_word, questions
+from server.line.converted import converted
+from server.line.forms import designations, questions, rows
+from server.line.named import named
+from server.line.spelling import respelled
+from server.line.tags import FILLERS, tagged
 from server.links import address
 from server.query import read_query, with_points
 
-WORDS = Path(__file__).parent / "words.toml"
 LONGEST = 120
 """Characters of a line; what is longer is no line."""
 _MATERIAL = re.compile(r"[A-Za-z]{2}|[A-Za-z]\d|\d{3}|\d\.\d{2}")
 """How names of materials begin."""
+_AND, _COMMA = re.compile(r"\s*(?:;|\b(?:and|und|y)\b|&)\s*", re.IGNORECASE), re.compile(r",\s+")
+"""What stands between two questions of one line, and what may."""
+_INCH = re.compile(
+    r"\d\s?(?:sfm|fpm|ft/min|ipr|in|inch|µin|uin|\"|in/rev)(?!\w)|\d/(?:2|4|8|16|32|64)(?![\d:])", re.IGNORECASE
+)
+"""What only a line in inch sizes has: a unit of its own, or a fraction of a ruler's."""
+WORDS_OF_A_MATERIAL = 3
+"""Words that a line has at most that may be the name of a material."""
+MATERIALS = 4
+"""Materials offered at most."""
 MOST = 8
 """Pages offered at most."""
 SHEETS = {"/sheet": "Job sheets", "/shop": "The shop's tools and proven cuts"}
@@ -51,7 +64,8 @@ class Headline:
 class Reading:
     """One thing that a line can mean: the question's title, its address with the fields filled, the fields.
 
-    `headline` is the answer's one number, if it has one; `needs` says what is missing for an answer.
+    `headline` is the answer's one number, if it has one; `needs` says what is missing for an answer; `taken` is what
+    the values were taken as, as (label, value with its unit), `read_as` the line in which a misspelt word was mended.
     """
 
     question: str
@@ -59,17 +73,8 @@ class Reading:
     fields: Mapping[str, str]
     headline: Headline | None = None
     needs: str = ""
-
-
-@cache
-def _words() -> dict[str, dict[str, Any]]:
-    return read_table(WORDS)
-
-
-@cache
-def subjects() -> dict[str, frozenset[str]]:
-    """The words that may stand beside the values of each page."""
-    return {page: frozenset(row.get("subject", ())) for page, row in _words().items()}
+    taken: tuple[tuple[str, str], ...] = ()
+    read_as: str = ""
 
 
 def readings(line: str, view: View) -> list[Reading]:
@@ -83,21 +88,78 @@ def readings(line: str, view: View) -> list[Reading]:
     line = " ".join(line.split())
     if not line or len(line) > LONGEST:
         return []
-    asked = list(designations(line)) or list(designations_with_a_word(line, subjects()))
-    asked += questions(line, subjects())
-    asked = asked or list(questions(line, subjects(), whole=False))
-    found = [
-        reading
-        for page, fields in asked
-        if page in PAGES and (reading := _answered(page, fields, view, _wanted(page, line)))
-    ]
-    return found + [named for named in _named(line, view) if named.page not in {each.page for each in found}][:MOST]
+    found = _found(line, view) or _other_units(line, view)
+    pages = {each.page for each in found}
+    named = [each for each in page_names(line, view) if each.page not in pages]
+    if not found and not named:
+        other = respelled(line)
+        if other != line:
+            return [replace(each, read_as=other) for each in readings(other, view)]
+        named = list(pages_of_words(line, view))
+    of_material = [] if found and found[0].page.partition("?")[0] != "/material" else _materials(line, view)
+    return [*found, *named, *of_material][: MOST + len(found)]
+
+
+def _found(line: str, view: View) -> list[Reading]:
+    """What is answered: two questions with a word between them, the whole line, its parts; or what is not whole."""
+    for found in (_of_parts(_AND, line, view), answered(line, view), _of_parts(_COMMA, line, view)):
+        if found and not all(each.needs for each in found):
+            return found
+    return _incomplete(line, view)
+
+
+def answered(line: str, view: View) -> list[Reading]:
+    """What the line as a whole asks, answered in the reader's units; first in inches where it is written in them."""
+    asked = [(page, fields) for page, fields, _ in questions(line)] or list(designations(line))
+    return _alone([reading for reading in _in_units(asked, line, view) if reading is not None])
+
+
+def _in_units(asked: Iterable[tuple[str, dict[str, str]]], line: str, view: View) -> Iterator[Reading | None]:
+    """Each page with its fields, read in each system of units that the line can mean."""
+    for page, fields in asked:
+        yield from (_answered(page, fields, units, _wanted(page, line)) for units in _units(page, fields, line, view))
+
+
+def _units(page: str, fields: Mapping[str, str], line: str, view: View) -> tuple[View, ...]:
+    """The reader's units; before them inches where the line is written in them and means something else so."""
+    inch = replace(view, units="inch")
+    if view == inch or not _INCH.search(line):
+        return (view,)
+    feature = SHAPE_OF.get(page, PAGES[page])
+    inches, own = (
+        read_query([*fields.items(), ("units", each.units)], feature.inputs, view.language).values
+        for each in (inch, view)
+    )
+    return (view,) if inches == own else (inch, view)
+
+
+def _alone(found: list[Reading]) -> list[Reading]:
+    """The readings that have an answer where any has; of those that say the same the first."""
+    sound = [each for each in found if not each.needs] or found
+    seen: dict[tuple[object, ...], Reading] = {}
+    for each in sound:
+        seen.setdefault((each.question, each.headline and each.headline.text, each.taken, each.needs), each)
+    return list(seen.values())
+
+
+def _of_parts(between: re.Pattern[str], line: str, view: View) -> list[Reading]:
+    """The answers of a line's parts, where it asks several things at once and each of them can be answered."""
+    parts = [part for part in between.split(line) if part]
+    each = [answered(part, view) for part in parts] if len(parts) > 1 else []
+    complete = all(those and not those[0].needs for those in each)
+    return _alone([reading for those in each for reading in those]) if complete else []
+
+
+def _incomplete(line: str, view: View) -> list[Reading]:
+    """The questions that need more than the line gives, each with what it still needs."""
+    found = _in_units(((page, fields) for page, fields, _ in questions(line, whole=False)), line, view)
+    return [reading for reading in found if reading is not None][:MOST]
 
 
 def _wanted(page: str, line: str) -> str:
     """The result that the line asks for by a word of the trade; blank where it is the page's own headline."""
     asked = line.casefold()
-    wanted = _words().get(page, {}).get("wanted", {})
+    wanted = rows().get(page, {}).get("wanted", {})
     return next((name for name, words in wanted.items() if any(word in asked for word in words)), "")
 
 
@@ -109,18 +171,36 @@ def _answered(page: str, fields: dict[str, str], view: View, wanted: str) -> Rea
     feature = SHAPE_OF.get(page, PAGES[page])
     fields = dict(with_points(list(fields.items()), feature, view.language))
     items = [*fields.items(), ("units", view.units), ("x", view.x), ("zplus", view.zplus)]
-    target = _address(page, fields, view)
     query = read_query(items, feature.inputs, view.language)
-    title = say_text(feature.title, view)
     if query.faults:
         return None
+    taken = _taken(feature, query.values, fields, view)
+    reading = Reading(say_text(feature.title, view), _address(page, fields, view), fields, taken=taken)
     if is_heavy(feature.path, items):
-        return Reading(title, target, fields)
+        return reading
     try:
         answer, _ = feature.answer(query.inputs(feature.inputs))
     except Problem as problem:
-        return Reading(title, target, fields, needs=" ".join(said for _, said in problem.say(view)))
-    return Reading(title, target, fields, _headline(feature, answer.results, wanted or answer.headline, view))
+        return replace(reading, needs=" ".join(said for _, said in problem.say(view)))
+    shown = (_headline(feature, answer.results, name, view) for name in (wanted, answer.headline) if name)
+    return replace(reading, headline=next((each for each in shown if each is not None), None))
+
+
+def _taken(
+    feature: Feature[Any, Any], values: Mapping[str, Any], fields: Mapping[str, str], view: View
+) -> tuple[tuple[str, str], ...]:
+    """What the line's values were taken as: each field's label, and the value with its unit."""
+    return tuple(
+        (spec.label, _said(spec, values.get(spec.name), fields[spec.name], view))
+        for spec in worded_specs(feature.inputs, view)
+        if spec.name in fields
+    )
+
+
+def _said(spec: Spec, value: Any, typed: str, view: View) -> str:
+    if spec.kind is not None and isinstance(value, (float, int)):
+        return spec.kind.say(value, view)
+    return say_text(spec.choices[value], view) if isinstance(value, str) and value in spec.choices else typed
 
 
 def _address(page: str, fields: Mapping[str, str], view: View) -> str:
@@ -143,28 +223,68 @@ def _headline(feature: Feature[Any, Any], results: Any, name: str, view: View) -
     return Headline(name, spec.label, spec.kind.shown(number, view), unit.code, spec.kind.say(number, view))
 
 
-def _named(line: str, view: View) -> Iterator[Reading]:
-    """Pages that the line names by a word of the trade, best fit first, then materials near to it."""
-    wanted = line.casefold()
+def page_names(line: str, view: View) -> Iterator[Reading]:
+    """Pages that the line names by a word of the trade, best fit first."""
+    wanted = line.casefold().strip("?!. ")
     ranked = [(rank, page) for page, names in _names().items() if (rank := _rank(wanted, names)) is not None]
-    for _, page in sorted(ranked, key=lambda one: one[0]):
-        title = PAGES[page].title if page in PAGES else SHEETS[page]
-        yield Reading(say_text(title, view), _address(page, {}, view), {})
-    if _MATERIAL.match(line):
-        for one in search(line)[:3]:
-            yield Reading(
-                Message("Material {title}", {"title": one.title}).say(view),
-                _address("/material", {"material": one.code}, view),
-                {"material": one.code},
-            )
+    yield from (_page(page, view) for _, page in sorted(ranked, key=lambda one: one[0]))
+
+
+def pages_of_words(line: str, view: View) -> Iterator[Reading]:
+    """Pages of whose names some words stand in the line, those first of which most do: they are only named."""
+    words = {word for each in named(line) for word in tagged(each.rest).words}
+    counted = [(len(words & subject), page) for page, subject in _subjects().items() if words & subject]
+    most = max((count for count, _ in counted), default=0)
+    yield from (_page(page, view) for count, page in counted if count == most)
+
+
+def _page(page: str, view: View) -> Reading:
+    title = PAGES[page].title if page in PAGES else SHEETS[page]
+    return Reading(say_text(title, view), _address(page, {}, view), {})
+
+
+def _other_units(line: str, view: View) -> list[Reading]:
+    """A value alone in the units of the other system."""
+    found = converted(line, view)
+    if found is None:
+        return []
+    unit, text = found.kind.unit(found.view), found.kind.say(found.value, found.view)
+    headline = Headline(
+        "value", Message("In other units").say(view), found.kind.shown(found.value, found.view), unit.code, text
+    )
+    return [Reading(line, _address("/ask", {"q": line}, view), {}, headline)]
+
+
+def _materials(line: str, view: View) -> list[Reading]:
+    """Materials that the line may mean: those that its word has, else those that have a name like it."""
+    if not _MATERIAL.match(line) or len(line.split()) > WORDS_OF_A_MATERIAL:
+        return []
+    found = read_material(line).several or search(line)
+    return [
+        Reading(
+            Message("Material {title}", {"title": one.title}).say(view),
+            _address("/material", {"material": one.code}, view),
+            {"material": one.code},
+        )
+        for one in found[:MATERIALS]
+    ]
 
 
 @cache
 def _names() -> dict[str, tuple[str, ...]]:
     """The words that find each page: its title and the words of the trade."""
-    rows = {page: tuple(row["page"]) for page, row in _words().items() if page in PAGES or page in SHEETS}
+    words = {page: tuple(row["page"]) for page, row in rows().items() if page in PAGES or page in SHEETS}
     titles = {page: (feature.title.casefold(),) for page, feature in PAGES.items()}
-    return {page: (*titles.get(page, ()), *rows.get(page, ())) for page in {**titles, **rows}}
+    return {page: (*titles.get(page, ()), *words.get(page, ())) for page in {**titles, **words}}
+
+
+@cache
+def _subjects() -> dict[str, frozenset[str]]:
+    """The single words of the names of each page, those left out that say nothing."""
+    return {
+        page: frozenset(word for name in names for word in (name, *name.split())) - FILLERS
+        for page, names in _names().items()
+    }
 
 
 def _rank(wanted: str, names: tuple[str, ...]) -> int | None:

@@ -73,7 +73,7 @@ def _by_key() -> dict[str, StandardTaper]:
 
 
 def _key(name: str) -> str:
-    return re.sub(r"\b(no|nr|number|size|taper)\b|[\s.,_#-]", "", name.lower())
+    return re.sub(r"\b(no|nr|number|size|taper|cono)\b|(kegel|konus)|[\s.,_#-]", "", name.lower())
 
 
 def _taper(row: dict[str, str | list[str]]) -> StandardTaper:

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc.language.problems import Impossible, Missing, OutOfRange, Problem
+from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
 from calc.questions.cutting.spindle import FEATURE, SpindleInputs, solve
 from tests.asking import asked
 
@@ -78,3 +78,25 @@ def test_the_working_shows_each_step() -> None:
         "spindle speed with the limit",
         "diameter at which the spindle limit takes over",
     ]
+
+
+def test_a_spindle_speed_gives_the_surface_speed_at_a_diameter() -> None:
+    """By its definition pi D n: 50 mm at 1200 1/min is 188.5 m/min; back again it is the same spindle speed."""
+    found = solve(SpindleInputs(diameter=50.0, rpm_set=1200.0))
+    assert found.headline == "true_speed"
+    assert found.results.true_speed == pytest.approx(math.pi * 50.0 * 1200.0)
+    assert solve(SpindleInputs(diameter=50.0, surface_speed=found.results.true_speed)).results.rpm == pytest.approx(
+        1200
+    )
+
+
+def test_a_limit_holds_a_spindle_speed_that_is_set_too() -> None:
+    found = solve(SpindleInputs(diameter=50.0, rpm_set=1200.0, max_rpm=1000.0)).results
+    assert (found.rpm, found.limited) == (1000.0, True)
+    assert found.true_speed == pytest.approx(math.pi * 50.0 * 1000.0)
+
+
+def test_both_speeds_are_one_too_many() -> None:
+    with pytest.raises(Contradiction) as raised:
+        solve(SpindleInputs(diameter=50.0, surface_speed=200_000.0, rpm_set=1200.0))
+    assert raised.value.fields == ("surface_speed", "rpm_set")

@@ -1,0 +1,174 @@
+"""Lines as setters, leads and trainees type them: the right number, several readings, or nothing; never a guess.
+
+The numbers are from the tables and definitions named beside them.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from calc.language.quantities import View
+from server.line.reading import Reading, readings
+
+PI = 3.14159265358979
+
+# Each line with its page and its number.
+ANSWERED = [
+    # n = 1000 v / (pi D), definition of surface speed
+    ("200 m/min 60", "/spindle", 1000 * 200 / (PI * 60)),
+    ("vc 200 d 60", "/spindle", 1000 * 200 / (PI * 60)),
+    ("vc=200 d=60", "/spindle", 1000 * 200 / (PI * 60)),
+    ("what rpm for 60 mm at 200 m/min?", "/spindle", 1000 * 200 / (PI * 60)),
+    ("Drehzahl bei 50 mm und 200 m/min", "/spindle", 1000 * 200 / (PI * 50)),
+    ("revoluciones 200 m/min Ø60", "/spindle", 1000 * 200 / (PI * 60)),
+    ("rpm drill 8.5 mm 30 m/min", "/spindle", 1000 * 30 / (PI * 8.5)),
+    ("180 m/min dia 40 max 1000", "/spindle", 1000),
+    # 12 v / (pi D) with v in ft/min and D in inches
+    ('600 sfm 2-1/2"', "/spindle", 12 * 600 / (PI * 2.5)),
+    ("600 ft/min 1 1/2 in", "/spindle", 12 * 600 / (PI * 1.5)),
+    # v = pi D n / 1000
+    ("surface speed 50 mm 1200 rpm", "/spindle", PI * 50 * 1.2),
+    ("1200rpm 50mm", "/spindle", PI * 50 * 1.2),
+    ("Schnittgeschwindigkeit 1200 U/min Ø50", "/spindle", PI * 50 * 1.2),
+    # DIN 336: M10 8.5, M24x2 22.0; 1/4-20: No. 7 = 0.201 in, Machinery's Handbook, tap drill sizes
+    ("M24x2 tap drill", "/thread", 22.0),
+    ("drill for M10", "/thread", 8.5),
+    ("broca para M8", "/thread", 6.8),
+    ("kernloch m12x1.5", "/thread", 10.5),
+    ("1/4-20 tap drill", "/thread", 0.201 * 25.4),
+    # ISO 724: pitch diameter d - 0.649519 P, here in the middle of 6g
+    ("thread M24x2-6g", "/thread", 22.578),
+    # ISO 286-2, middle of the limits: 24 g6 23.980/23.993, 25 H7 25.000/25.021, 40 h7 39.975/40.000, 40 H7 40.000/.025
+    ("24g6", "/limits", 23.9865),
+    ("25 H 7", "/limits", 25.0105),
+    ("Ø40 h7", "/limits", 39.9875),
+    ("Passung 40 H7", "/limits", 40.0125),
+    ("24 H7/g6", "/limits", 23.9865),
+    ("24 H7, 24 g6", "/limits", 23.9865),
+    # 1:10 is 1 mm of diameter on 10 mm of length (ISO 3040)
+    ("taper 1:10 from 30 long 50", "/taper", 25.0),
+    ("Kegel 1:10 D30 L50", "/taper", 25.0),
+    ("cono 1:10 30 largo 50", "/taper", 25.0),
+    ("taper Ø30 to Ø25 over 40", "/taper", 3.576334),
+    ("30 to 25 over 40", "/taper", 3.576334),
+    ("compound slide angle 1:10", "/taper", 2.862405),
+    # h = R - sqrt(R^2 - (D/2)^2)
+    ("crown R90 on Ø50", "/crown", 90 - (90**2 - 25**2) ** 0.5),
+    # DIN 471 and DIN 472: shaft 30 has d2 = 28.6 -0.21, bore 30 has d2 = 31.4 +0.25
+    ("circlip 30", "/ring-groove", 28.495),
+    ("DIN 472 30", "/ring-groove", 31.525),
+    # ISO 4287 as the trade uses it, Ra close to f^2 / (8 r) / 4.05, here exact for the arc
+    ("f0.2 r0.8", "/finish", 1.61),
+    # hexagon: across corners is 2 / sqrt(3) of across flats
+    ("SW 17", "/polygon", 17 * 2 / 3**0.5),
+    ("hex 17", "/polygon", 17 * 2 / 3**0.5),
+    # ISO 6411, form A 2.5: D2 = 5.3
+    ("centre drill A2.5", "/centre-hole", 5.3),
+    # DIN 76-1, table for M10: dg = d - 2.3 = 7.7
+    ("thread relief M10", "/thread-passes", 7.7),
+    # an inch is 25.4 mm
+    ('1-1/4"', "/ask", 31.75),
+    ("1/2 inch in mm", "/ask", 12.7),
+    ("25.4 mm in inch", "/ask", 1.0),
+    # misspelt
+    ("tpaer 30 25 40", "/taper", 3.576334),
+    ("theard M24x2", "/thread", 22.578),
+]
+
+
+@pytest.mark.parametrize(("line", "page", "number"), ANSWERED)
+def test_what_is_asked_is_answered(line: str, page: str, number: float) -> None:
+    found = readings(line, View())[0]
+    assert path(found) == page
+    assert found.headline is not None
+    assert found.headline.value == pytest.approx(number, rel=2e-3)
+
+
+def path(reading: Reading) -> str:
+    return reading.page.partition("?")[0]
+
+
+@pytest.mark.parametrize(
+    ("line", "pages"),
+    [
+        ("R90 4.5", ["/dish", "/dish", "/crown", "/crown"]),
+        ("R75 Ø56", ["/dish", "/crown"]),
+        ("speed for 304", ["/material"]),
+        ("what rpm for 50mm 1.4301", ["/material"]),
+        ("DNMG 15 06 08", ["/insert"]),
+        ("rauheit 0.2 0.8", ["/finish", "/finish-feed"]),
+        ("M24x2 and 24 g6", ["/thread", "/limits"]),
+        ("C45 and 1.4301", ["/material", "/material"]),
+        ("rpm 50mm 200 m/min and Ra 0.8 nose 0.4", ["/spindle", "/finish-feed"]),
+    ],
+)
+def test_every_reading_is_offered_with_an_answer(line: str, pages: list[str]) -> None:
+    found = [each for each in readings(line, View()) if each.headline]
+    assert [path(each) for each in found] == pages
+
+
+def test_each_reading_says_what_the_numbers_were_taken_for() -> None:
+    taken = [each.taken for each in readings("R90 4.5", View())]
+    assert taken[0] == (("Dish radius", "R90.000 mm"), ("Depth", "4.500 mm"))
+    assert len({*taken}) == len(taken)
+
+
+@pytest.mark.parametrize("line", ["650 fpm dia 1-1/4", "Ra 32 nose 1/64", "R2 15/16 on dia 2"])
+def test_a_line_in_inches_is_read_in_inches_and_offered_in_the_units_of_the_page_too(line: str) -> None:
+    first, *others = readings(line, View())
+    assert "units=inch" in first.page
+    assert any("units=inch" not in each.page for each in others)
+
+
+@pytest.mark.parametrize(
+    ("line", "page"),
+    [
+        ("DIN 509 F 0.8x0.3", "/shoulder"),
+        ("chamfer 2x45", "/corner"),
+        ("boring bar 16 overhang 64", "/bar"),
+        ("220 m/min", "/spindle"),
+        ("Ø60", "/spindle"),
+        ("power 2 mm 0.25 mm/rev 180 m/min C45", "/force"),
+    ],
+)
+def test_what_lacks_something_is_offered_with_what_it_needs(line: str, page: str) -> None:
+    found = readings(line, View())[0]
+    assert path(found) == page
+    assert found.needs
+    assert found.taken
+
+
+@pytest.mark.parametrize(
+    ("line", "page"),
+    [
+        ("boering bar", "/bar"),
+        ("drehzal", "/spindle"),
+        ("knrul", "/knurl"),
+        ("my part is tapered", "/first-part"),
+        ("how do I set tool offset", "/nose"),
+        ("Gewindefreistich", "/thread-passes"),
+        ("G41", "/nose"),
+        ("DIN 332", "/centre-hole"),
+        ("MRR", "/force"),
+    ],
+)
+def test_words_lead_to_their_page(line: str, page: str) -> None:
+    assert path(readings(line, View())[0]) == page
+
+
+def test_a_misspelt_word_is_named_as_it_was_read() -> None:
+    assert readings("knrul Ø20 pitch 0.8", View())[0].read_as == "knurl Ø20 pitch 0.8"
+    assert readings("knurl Ø20 pitch 0.8", View())[0].read_as == ""
+
+
+@pytest.mark.parametrize("line", ["asdfgh", "-5", "1/0", "50", "Ø0", "1e9 m/min Ø60", "25 7", "R", "???"])
+def test_what_means_nothing_is_answered_with_nothing(line: str) -> None:
+    assert [each for each in readings(line, View()) if each.headline] == []
+
+
+def test_a_spindle_speed_beside_a_surface_speed_is_the_limit() -> None:
+    assert readings("200 m/min Ø60 900 rpm", View())[0].fields == {
+        "surface_speed": "200 m/min",
+        "diameter": "60",
+        "max_rpm": "900",
+    }

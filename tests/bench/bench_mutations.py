@@ -1,9 +1,9 @@
 """Which changes of the code the quick tests notice: `python3 -m tests.bench.bench_mutations [mutants [room ...]]`.
 
-Each room's modules are changed in one place at a time by the operators of a mutation tool, and the room's own quick
-tests are run on a copy of the checkout. A change is killed when a test fails, or does not end in its time. The sample
-is the same each time. What survives is printed with its line: read it, and write the test that it lacks. The tool has
-an environment of its own, made on first use.
+Each room's modules are changed in one place at a time by the operators of a mutation tool, in memory alone, and the
+room's own quick tests are run. A change is killed when a test fails, or does not end in its time. The sample is the
+same each time. What survives is printed with its line: read it, and write the test that it lacks. The tool has an
+environment of its own, made on first use.
 """
 
 from __future__ import annotations
@@ -26,10 +26,10 @@ def main(arguments: list[str]) -> int:
         lock = ROOT / "deploy" / "requirements-bench.lock"
         python = str(environment.ensure("bench", lock, environment.default_homes()))
         os.execv(python, [python, "-m", "tests.bench.bench_mutations", *arguments])
-    from tests.bench import mutants  # noqa: PLC0415 - needs that environment
+    from tests.bench import mutant_runs, mutants  # noqa: PLC0415 - needs that environment
 
     count = int(arguments[0]) if arguments else EACH_ROOM
-    return mutants.measured(count, arguments[1:] or list(mutants.ROOMS))
+    return mutant_runs.measured(count, arguments[1:] or list(mutants.ROOMS))
 
 
 if __name__ == "__main__":

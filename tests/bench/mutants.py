@@ -1,28 +1,17 @@
-"""Mutants of some rooms, and the room's quick tests run on each: what `bench_mutations` measures.
-
-A process that has loaded the libraries is forked for each mutant, so that one costs little more than its tests.
-"""
+"""Mutants of some rooms: the changes of their code that `bench_mutations` tries, and the quick tests of each room."""
 
 from __future__ import annotations
 
 import contextlib
-import importlib
-import os
+import linecache
 import random
-import resource
-import shutil
-import sys
-import tempfile
-import time
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from types import CodeType
 
 ROOT = Path(__file__).resolve().parents[2]
 SEED = 20261129
-LEAST_SHARE = 0.85
-LOADED = ("numpy", "shapely", "shapely.ops", "hypothesis", "mpmath", "scipy.integrate", "scipy.optimize", "pytest")
-LOADED_ALREADY = ("-W", "ignore::pytest.PytestAssertRewriteWarning")
 NUMBERS = ("Add", "Sub", "Mul", "Div", "Pow")
 COMPARED = ("Eq", "NotEq", "Lt", "LtE", "Gt", "GtE")
 # Of the tool's operators those whose mutants run: no bits of a float, no decorator taken away, no unknown exception.
@@ -103,6 +92,19 @@ class Mutant:
         """The line as it is changed."""
         return self.code.splitlines()[self.line - 1].strip()
 
+    @property
+    def path(self) -> str:
+        """The module's file, as Python names it."""
+        return str(ROOT / self.module)
+
+    def show(self) -> None:
+        """Let whoever reads the source of a function, as a formula's working does, read the changed one."""
+        linecache.cache[self.path] = (len(self.code), None, self.code.splitlines(keepends=True), self.path)
+
+    def compiled(self) -> CodeType:
+        """What Python runs of it."""
+        return compile(self.code, self.path, "exec", dont_inherit=True)
+
 
 def mutants(modules: Sequence[str], count: int) -> list[Mutant]:
     """So many mutants of these modules, each at a place of its own, the same ones each time."""
@@ -135,79 +137,3 @@ def _compiles(code: str) -> bool:
         compile(code, "mutant", "exec")
         return True
     return False
-
-
-@contextlib.contextmanager
-def copied() -> Iterator[Path]:
-    """A copy of the checkout, compiled, in which modules are changed."""
-    with tempfile.TemporaryDirectory(prefix="chuckside-mutants-") as folder:
-        place = Path(folder) / "checkout"
-        shutil.copytree(ROOT, place, ignore=shutil.ignore_patterns(".*", "__pycache__", "deploy"))
-        yield place
-
-
-def seconds(place: Path, tests: Sequence[str], most: float) -> tuple[bool, float]:
-    """Run tests in the copy by a process of their own: whether they all passed, and their seconds of processor."""
-    before = resource.getrusage(resource.RUSAGE_CHILDREN)
-    child = os.fork()
-    if child == 0:
-        os._exit(_tested(place, tests, most))
-    status = os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
-    after = resource.getrusage(resource.RUSAGE_CHILDREN)
-    return status == 0, after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
-
-
-def _tested(place: Path, tests: Sequence[str], most: float) -> int:
-    import pytest  # noqa: PLC0415 - loaded before the fork
-
-    silent = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(silent, 1)
-    os.dup2(silent, 2)
-    limit = int(most) + 1
-    resource.setrlimit(resource.RLIMIT_CPU, (limit, limit))
-    resource.setrlimit(resource.RLIMIT_AS, (4 << 30, 4 << 30))
-    os.chdir(place)
-    sys.path[:] = [str(place), *(each for each in sys.path if each not in ("", str(ROOT)))]
-    for name in [name for name in sys.modules if name.partition(".")[0] in ("calc", "tests", "server")]:
-        del sys.modules[name]
-    return int(pytest.main(["-x", "-q", "-p", "no:cacheprovider", "--hypothesis-seed=0", *LOADED_ALREADY, *tests]))
-
-
-def survivors(room: Room, count: int, place: Path) -> tuple[list[Mutant], int]:
-    """Those of a room's mutants that no test notices, and how many there were."""
-    modules = sorted(str(path.relative_to(ROOT)) for each in room.modules for path in ROOT.glob(each))
-    tests = [str(path.relative_to(ROOT)) for each in room.tests for path in sorted(ROOT.glob(each))]
-    sys.dont_write_bytecode = False
-    passed, usual = seconds(place, [*modules, *tests], 3600)
-    sys.dont_write_bytecode = True  # what is compiled of a mutant would be taken for the next one's
-    if not passed:
-        raise RuntimeError(f"The tests fail without any change: {tests}")
-    chosen, left = mutants(modules, count), []
-    for mutant in chosen:
-        path = place / mutant.module
-        code, times = path.read_bytes(), path.stat()
-        path.write_text(mutant.code, encoding="utf-8")
-        survived, _ = seconds(place, [mutant.module, *tests], 5 + 4 * usual)
-        if survived:
-            left.append(mutant)
-            print(f"  survives {mutant}", flush=True)
-        path.write_bytes(code)
-        os.utime(path, ns=(times.st_atime_ns, times.st_mtime_ns))
-    return left, len(chosen)
-
-
-def measured(count: int, names: Sequence[str]) -> int:
-    """Measure rooms, print how many mutants of each were killed, and return 1 when one is below its share."""
-    for name in LOADED:
-        importlib.import_module(name)
-    found: dict[str, tuple[int, int]] = {}
-    with copied() as place:
-        for name in names:
-            begin = time.monotonic()
-            left, total = survivors(ROOMS[name], count, place)
-            found[name] = (total - len(left), total)
-            print(f"{name}: {total - len(left)} of {total} killed, {time.monotonic() - begin:.0f} s", flush=True)
-    print("\n| room | killed | of | share |\n| --- | --- | --- | --- |")
-    for name, (killed, total) in found.items():
-        print(f"| {name} | {killed} | {total} | {killed / total:.0%} |")
-    return 0 if all(killed >= LEAST_SHARE * total for killed, total in found.values()) else 1

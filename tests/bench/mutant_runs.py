@@ -1,0 +1,253 @@
+"""A room's quick tests run on each of its mutants: what `bench_mutations` measures.
+
+A process that has read the room's tests and knows which of them call what is forked for each mutant, whose function is
+put in the place of the one that was read; then only the tests that call it run, the quickest first. A mutant outside
+every function (a constant, a default) needs the tests read again, by a process that has loaded the libraries alone.
+"""
+
+from __future__ import annotations
+
+import ast
+import functools
+import gc
+import importlib
+import importlib.machinery
+import inspect
+import itertools
+import os
+import pickle
+import resource
+import sys
+import tempfile
+import warnings
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from types import CodeType, FrameType, FunctionType
+from typing import NamedTuple
+
+import pytest
+
+from tests.bench.mutants import ROOMS, ROOT, Mutant, Room, mutants
+
+LEAST_SHARE = 0.85
+LOADED = ("numpy", "shapely", "shapely.ops", "hypothesis", "mpmath", "scipy.integrate", "scipy.optimize", "fastapi")
+LOADED_ALREADY = ("-W", "ignore::pytest.PytestAssertRewriteWarning")
+OPTIONS = ("-x", "-q", "-s", "--no-header", "-p", "no:cacheprovider", "--hypothesis-seed=0", *LOADED_ALREADY)
+MOST_MEMORY = 4 << 30
+SLOWER = 4.0
+"""A mutant is killed when its tests take so many times as long as without it..."""
+SECONDS = 5
+"""...and so many seconds of processor more, """
+READING = 20
+"""or these where the tests are read again."""
+
+
+def forked(work: Callable[[], int], most: float | None = None) -> int:
+    """What a process of its own ends with that does this work silently, within so many seconds of processor."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", DeprecationWarning)  # idle threads of the libraries stay behind
+        child = os.fork()
+    if child:
+        return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+    status = 1
+    try:
+        if most is not None:
+            _be_bounded(int(most) + SECONDS)
+        status = work()
+    finally:
+        sys.stdout.flush()
+        os._exit(status)
+
+
+def _be_bounded(most: int) -> None:
+    silent = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(silent, 1)
+    os.dup2(silent, 2)
+    resource.setrlimit(resource.RLIMIT_CPU, (most, most))
+    resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
+
+
+@dataclass(frozen=True)
+class Known:
+    """What a test calls of a room (file and first line of each function), and its seconds."""
+
+    called: frozenset[tuple[str, int]]
+    seconds: float
+
+
+class Change(NamedTuple):
+    """The functions that a mutant changes, as they were read, and what they are to run."""
+
+    mutant: Mutant
+    functions: Sequence[FunctionType]
+    code: CodeType
+
+    def make(self) -> None:
+        """Change the program that runs; what has been remembered is forgotten."""
+        self.mutant.show()
+        for function in self.functions:
+            function.__code__ = self.code
+        for each in gc.get_objects():
+            if isinstance(each, functools._lru_cache_wrapper):
+                each.cache_clear()
+
+    def is_called(self, known: Known) -> bool:
+        """Whether a test calls what is changed, or a function in it."""
+        lines = range(self.code.co_firstlineno, self.mutant.line + 1)
+        return any(path == self.mutant.path and line in lines for path, line in known.called)
+
+
+@dataclass
+class Survivors:
+    """A plugin of the test runner that, instead of running the tests it has read, runs them on each of the mutants."""
+
+    chosen: Sequence[Mutant]
+    found: Path
+
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        """Try all mutants; put down which survive, which are outside every function, and how long all tests take."""
+        if forked(lambda: self._learn(session)) != 0:
+            raise pytest.UsageError("the tests fail without any change")
+        known: dict[str, Known] = pickle.loads(self.found.read_bytes())
+        left, others = [], []
+        for mutant in self.chosen:
+            change = changed(mutant)
+            if change is None:
+                others.append(mutant)
+            elif _survives(session, known, change):
+                left.append(mutant)
+                print(f"  survives {mutant}", flush=True)
+        self.found.write_bytes(pickle.dumps((left, others, sum(each.seconds for each in known.values()))))
+        return True
+
+    def _learn(self, session: pytest.Session) -> int:
+        files = {mutant.path for mutant in self.chosen}
+        called: set[tuple[str, int]] = set()
+
+        def note(frame: FrameType, _event: str, _argument: object) -> None:
+            if frame.f_code.co_filename in files:
+                called.add((frame.f_code.co_filename, frame.f_code.co_firstlineno))
+
+        known = {}
+        for item in session.items:
+            called.clear()
+            begin = processor()
+            sys.settrace(note)
+            failed = _failed(session, [item])
+            sys.settrace(None)
+            if failed:
+                print(f"fails without any change: {item.nodeid}", flush=True)
+                return 1
+            known[item.nodeid] = Known(frozenset(called), processor() - begin)
+        self.found.write_bytes(pickle.dumps(known))
+        return 0
+
+
+def _survives(session: pytest.Session, known: Mapping[str, Known], change: Change) -> bool:
+    """Whether all tests that call what is changed pass, the quickest first."""
+    seconds = {item: known[item.nodeid].seconds for item in session.items if change.is_called(known[item.nodeid])}
+
+    def tested() -> int:
+        change.make()
+        return _failed(session, sorted(seconds, key=lambda item: seconds[item]))
+
+    return forked(tested, SLOWER * sum(seconds.values())) == 0
+
+
+def _failed(session: pytest.Session, items: Sequence[pytest.Item]) -> int:
+    """Run tests up to the first that fails: how many failed."""
+    for item, following in itertools.zip_longest(items, items[1:]):
+        item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
+        if session.testsfailed:
+            break
+    return session.testsfailed
+
+
+def changed(mutant: Mutant) -> Change | None:
+    """What a mutant changes in the program that runs; None outside the body of every function."""
+    place = _outermost(ast.parse(Path(mutant.path).read_text(encoding="utf-8")), mutant.line)
+    old = [
+        each
+        for each in gc.get_objects()
+        if type(each) is FunctionType
+        and (each.__code__.co_filename, each.__code__.co_firstlineno) == (mutant.path, place)
+    ]
+    new = next((each for each in _codes(mutant.compiled()) if each.co_firstlineno == place), None)
+    if new is None or not old or any(each.__code__.co_freevars != new.co_freevars for each in old):
+        return None
+    return Change(mutant, old, new)
+
+
+def _outermost(tree: ast.Module | ast.ClassDef, line: int) -> int | None:
+    """Where the function of a module or class begins in whose body a line is."""
+    for node in tree.body:
+        if isinstance(node, ast.ClassDef) and node.lineno <= line <= (node.end_lineno or 0):
+            return _outermost(node, line)
+        if isinstance(node, ast.FunctionDef) and node.body[0].lineno <= line <= (node.end_lineno or 0):
+            return min([node.lineno, *(each.lineno for each in node.decorator_list)])
+    return None
+
+
+def _codes(code: CodeType) -> Iterator[CodeType]:
+    """The code of the functions of a module, of its classes too."""
+    for each in code.co_consts:
+        if isinstance(each, CodeType):
+            yield each
+            if not each.co_flags & inspect.CO_NEWLOCALS:  # the body of a class
+                yield from _codes(each)
+
+
+def read_anew(mutant: Mutant, tests: Sequence[str], most: float) -> bool:
+    """Whether a mutant survives tests that a process reads which has loaded the libraries alone."""
+
+    def tested() -> int:
+        mutant.show()
+        as_found = importlib.machinery.SourceFileLoader.get_code
+
+        def get_code(loader: importlib.machinery.SourceFileLoader, name: str) -> CodeType | None:
+            return mutant.compiled() if loader.path == mutant.path else as_found(loader, name)
+
+        importlib.machinery.SourceFileLoader.get_code = get_code  # type: ignore[method-assign, assignment]
+        return int(pytest.main([*OPTIONS, *tests]))
+
+    return forked(tested, most) == 0
+
+
+def survivors(room: Room, count: int) -> tuple[list[Mutant], int]:
+    """Those of a room's mutants that no test notices, and how many there were."""
+    modules = sorted(str(path.relative_to(ROOT)) for each in room.modules for path in ROOT.glob(each))
+    tests = [*modules, *(str(path.relative_to(ROOT)) for each in room.tests for path in sorted(ROOT.glob(each)))]
+    chosen = mutants(modules, count)
+    with tempfile.TemporaryDirectory(prefix="chuckside-mutants-") as folder:
+        found = Path(folder) / "found"
+        if forked(lambda: int(pytest.main([*OPTIONS, *tests], plugins=[Survivors(chosen, found)]))) != 0:
+            raise RuntimeError(f"The tests fail without any change: {tests}")
+        left, others, seconds = pickle.loads(found.read_bytes())
+    for mutant in others:
+        if read_anew(mutant, tests, READING + SLOWER * seconds):
+            left.append(mutant)
+            print(f"  survives {mutant}", flush=True)
+    return left, len(chosen)
+
+
+def processor() -> float:
+    """Seconds of processor that this process and those it has waited for have taken."""
+    taken = [resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)]
+    return sum(each.ru_utime + each.ru_stime for each in taken)
+
+
+def measured(count: int, names: Sequence[str]) -> int:
+    """Measure rooms, print how many mutants of each were killed, and return 1 when one is below its share."""
+    for name in LOADED:
+        importlib.import_module(name)
+    found: dict[str, tuple[int, int]] = {}
+    for name in names:
+        begin = processor()
+        left, total = survivors(ROOMS[name], count)
+        found[name] = (total - len(left), total)
+        print(f"{name}: {total - len(left)} of {total} killed, {processor() - begin:.0f} s of processor", flush=True)
+    print("\n| room | killed | of | share |\n| --- | --- | --- | --- |")
+    for name, (killed, total) in found.items():
+        print(f"| {name} | {killed} | {total} | {killed / total:.0%} |")
+    return 0 if all(killed >= LEAST_SHARE * total for killed, total in found.values()) else 1

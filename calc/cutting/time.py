@@ -86,7 +86,7 @@ class Leg:
         """
         if isinstance(self.speed_path, Point):
             return [self]
-        pieces = _cut(self.speed_path, (diameter / 2, -diameter / 2) if diameter else (0.0,))
+        pieces = _cut(self.speed_path, {diameter / 2, -diameter / 2})
         whole = self.speed_path.length
         return [Leg(piece, self.length * piece.length / whole, self.feed) for piece in pieces]
 
@@ -151,11 +151,10 @@ def _timed(leg: Leg, v: float, max_rpm: float | None, limit: float) -> CuttingTi
 
 def _pieces(leg: Leg, limit: float) -> list[Leg]:
     """The leg cut at the limit diameter and at the axis."""
-    pieces = leg.split_at_diameter(limit)
-    return pieces if limit == 0.0 else [part for piece in pieces for part in piece.split_at_diameter(0.0)]
+    return [part for piece in leg.split_at_diameter(limit) for part in piece.split_at_diameter(0.0)]
 
 
-def _cut(path: Element, radii: tuple[float, ...]) -> list[Element]:
+def _cut(path: Element, radii: Iterable[float]) -> list[Element]:
     positions = [path.locate(point) for r in radii if _may_reach(path, r) for point in path.points_at_r(r)]
     return list(path.split(*positions)) if positions else [path]
 

@@ -217,16 +217,10 @@ class Pass:
     time: float = result(TIME, "Time")
 
 
-def pass_row(
-    name: str, pieces: Sequence[Piece], referral: Referral, spindle: Spindle, depth: float, engaged: float | None = None
-) -> Pass:
-    """The plan's row for a run of pieces, called `name`, with its deepest cut `depth` (mm).
-
-    `engaged` (mm) is given where it is less than all that is not in air.
-    """
+def pass_row(name: str, pieces: Sequence[Piece], referral: Referral, spindle: Spindle, depth: float) -> Pass:
+    """The plan's row for a run of pieces, called `name`, with its deepest cut `depth` (mm)."""
     start, end = _stands(pieces[0], referral)[0], _stands(pieces[-1], referral)[1]
     fed = [_fed_length(piece, referral) for piece in pieces]
-    in_cut = sum(length for length, piece in zip(fed, pieces, strict=True) if not piece.in_air)
     return Pass(
         name=name,
         start_x=start.r,
@@ -239,7 +233,7 @@ def pass_row(
         rpm_start=_rpm(_speed_path(pieces[0], referral), 0, spindle),
         rpm_end=_rpm(_speed_path(pieces[-1], referral), 1, spindle),
         length=sum(fed),
-        engaged_length=in_cut if engaged is None else engaged,
+        engaged_length=sum(length for length, piece in zip(fed, pieces, strict=True) if not piece.in_air),
         time=whole_time(*pass_time(pieces, referral, spindle)),
     )
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from calc.contour import Chain, Point, Vector
 from calc.machining.job import Where
 from calc.machining.passes import Piece
@@ -80,7 +82,7 @@ class Stretch:
         if isinstance(piece.contact, Point):
             return False
         middle = piece.contact.point_at(piece.contact.length / 2.0)
-        _, index = near.nearest_with_index([middle])
+        _, index = near.nearest_with_index_at(np.array([complex(*middle)]))
         return self.first <= int(index[0]) <= self.last
 
 

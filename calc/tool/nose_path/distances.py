@@ -17,7 +17,7 @@ class Distances:
     """The elements (mm) of a contour as arrays, to be asked how far points are from the nearest of them.
 
     >>> far = Distances([Line(Point(0.0, 5.0), Point(-9.0, 5.0))])
-    >>> far.nearest([Point(-3.0, 7.0), Point(3.0, 9.0)]).tolist()
+    >>> far.nearest_at(np.array([-3.0 + 7.0j, 3.0 + 9.0j])).tolist()
     [2.0, 5.0]
     """
 
@@ -46,25 +46,12 @@ class Distances:
         self._angles = np.array([arc.angle for arc in arcs])
         self._out = self._first - self._centres
 
-    def nearest(self, points: Sequence[Point]) -> Floats:
-        """The distance, mm, of each point from the nearest element."""
-        return self.nearest_at(_complex(points))
-
     def nearest_at(self, places: NDArray[np.complex128]) -> Floats:
-        """The same for places given as z + i r."""
-        found = np.full(places.shape, np.inf)
-        if self._lengths.size:
-            found = np.minimum(found, self._from_lines(places).min(axis=-1))
-        if self._radii.size:
-            found = np.minimum(found, self._from_arcs(places).min(axis=-1))
-        return found
-
-    def nearest_with_index(self, points: Sequence[Point]) -> tuple[Floats, NDArray[np.intp]]:
-        """The distance, mm, of each point from the nearest element, and that element's index."""
-        return self.nearest_with_index_at(_complex(points))
+        """The distance, mm, of each place (z + i r) from the nearest element."""
+        return self.nearest_with_index_at(places)[0]
 
     def nearest_with_index_at(self, places: NDArray[np.complex128]) -> tuple[Floats, NDArray[np.intp]]:
-        """The same for places given as z + i r."""
+        """The distance, mm, of each place (z + i r) from the nearest element, and that element's index."""
         parts = [self._from_lines(places)] if self._lengths.size else []
         parts += [self._from_arcs(places)] if self._radii.size else []
         every = np.concatenate(parts, axis=1)
@@ -75,7 +62,8 @@ class Distances:
         """Those of the elements that can be the nearest of any place within the bounds of these (z + i r).
 
         >>> lines = [Line(Point(0.0, 5.0), Point(-9.0, 5.0)), Line(Point(-9.0, 5.0), Point(-9.0, 90.0))]
-        >>> Distances(lines).around(np.array([-8.0 + 40j, -7.0 + 42j])).nearest_with_index([Point(-8.0, 41.0)])
+        >>> near = Distances(lines).around(np.array([-8.0 + 40j, -7.0 + 42j]))
+        >>> near.nearest_with_index_at(np.array([-8.0 + 41j]))
         (array([1.]), array([1]))
         """
         low, high = complex(places.real.min(), places.imag.min()), complex(places.real.max(), places.imag.max())

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.machining.passes import MOST_PASSES, depths
+from calc.language.problems import OutOfRange
+from calc.machining.passes import MOST_IN_ALL, MOST_PASSES, depths, not_too_many_in_all
 from tests.tries import tries
 
 
@@ -35,3 +36,27 @@ def test_passes_add_up_to_the_total_and_none_takes_more_than_asked(share: float,
 
 def test_nothing_to_take_takes_no_pass() -> None:
     assert depths(0.0, 1.0, "equal") == []
+
+
+@pytest.mark.parametrize(
+    ("total", "split", "named"),
+    [
+        (201.0, "equal", "would be 201 passes"),
+        (200.5, "rest", "would be 201 passes"),
+        (999_999.5, "rest", "would be 1000000 passes"),
+        (1e6 + 1.0, "rest", "would be more than a million passes"),
+        (151.0, "easing", "would be 202 passes"),
+    ],
+)
+def test_too_many_passes_are_refused_with_their_number(total: float, split: Any, named: str) -> None:
+    """At most 1 mm deep; easing takes three quarters of that on average: 151 / 0.75 is 201.3."""
+    with pytest.raises(OutOfRange, match=named):
+        depths(total, 1.0, split)
+    assert len(depths(200.0, 1.0, "rest")) == len(depths(150.0, 1.0, "easing")) == MOST_PASSES == 200
+
+
+def test_all_passes_of_a_plan_together_are_counted_up_to_the_most_and_no_further() -> None:
+    not_too_many_in_all(2, MOST_IN_ALL - 2)
+    not_too_many_in_all(MOST_IN_ALL)
+    with pytest.raises(OutOfRange, match=f"would be {MOST_IN_ALL + 1} passes"):
+        not_too_many_in_all(3, MOST_IN_ALL - 2)

@@ -56,3 +56,26 @@ def test_beyond_the_ends_of_an_arc_the_nearer_end_counts() -> None:
     away = 4.0 * cmath.exp(1.25j * cmath.pi)
     expected = (100.0 + 16.0 + 2.0**0.5 * 40.0) ** 0.5
     assert Distances([quarter]).nearest_at(np.array([away]))[0] == pytest.approx(expected, rel=1e-12)
+
+
+def test_of_the_elements_around_some_places_those_alone_are_kept_that_may_be_nearest() -> None:
+    """Four walls 30 off in the four directions, one 2 below the places: 2 to 4 off, the walls 27 and more."""
+    walls = [((-30.0, -9.0), (-30.0, 9.0)), ((30.0, -9.0), (30.0, 9.0)), ((-9.0, -30.0), (9.0, -30.0)),
+             ((-9.0, 30.0), (9.0, 30.0)), ((-3.0, -2.0), (3.0, -2.0))]  # fmt: skip
+    whole = Distances([Line(Point(*a), Point(*b)) for a, b in walls])
+    places = np.array([-1.0 + 0j, 1.0 + 2j])
+    near = whole.around(places)
+    for beside in (-29.0 + 0j, 29.0 + 0j, -29j, 29j):
+        assert whole.nearest_at(np.array([beside])) == pytest.approx([1.0])
+        assert near.nearest_with_index_at(np.array([beside]))[1].tolist() == [4]
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_what_is_kept_around_places_holds_the_nearest_of_each(seed: int) -> None:
+    """Sets of places of 1 to 6 mm anywhere among the elements."""
+    chance = random.Random(seed)
+    elements = some_elements(chance)
+    corner, size = complex(chance.uniform(-40.0, 10.0), chance.uniform(-10.0, 35.0)), chance.uniform(1.0, 6.0)
+    places = np.array([corner + complex(chance.uniform(0.0, size), chance.uniform(0.0, size)) for _ in range(20)])
+    whole = Distances(elements)
+    assert whole.around(places).nearest_at(places) == pytest.approx(whole.nearest_at(places), abs=1e-12)

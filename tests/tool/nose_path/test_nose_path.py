@@ -7,12 +7,12 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.contour import Arc, Chain, Line, Point, Vector
+from calc.contour import Arc, Chain, Line, Point, Side, Vector
 from calc.language.problems import OutOfRange
 from calc.shapes.dish.bowl import DishInputs, EdgeInputs
 from calc.shapes.dish.geometry import solve_dish
 from calc.shapes.dish.nose import nose_on_dish
-from calc.tool.nose_path import corner_left, fillet_left, nose_path
+from calc.tool.nose_path import corner_left, fillet_left, nose_path, span_of
 from calc.tool.nose_path.left import farthest_off
 from tests.tool.nose_path.contours import polyline, staircase
 from tests.tries import tries
@@ -241,3 +241,29 @@ def test_round_a_closed_part_the_way_closes() -> None:
 def test_a_nose_that_is_none_is_refused(nose: float) -> None:
     with pytest.raises(OutOfRange, match="must be more than 0"):
         nose_path(lines((0.0, 20.0), (0.0, 10.0)), nose, "left")
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_a_groove_with_round_edges_is_too_narrow_and_none_of_its_arcs_too_small(side: Side) -> None:
+    """Edges of R1.5 about a groove 3 wide: a nose of 2 rolls over them, outward they may be as small as they like."""
+    groove = Chain((
+        Line(Point(10.0, 20.0), Point(1.5, 20.0)),
+        Arc(Point(1.5, 20.0), Point(0.0, 18.5), Point(1.5, 18.5), "ccw"),
+        Line(Point(0.0, 18.5), Point(0.0, 12.0)),
+        Line(Point(0.0, 12.0), Point(-3.0, 12.0)),
+        Line(Point(-3.0, 12.0), Point(-3.0, 18.5)),
+        Arc(Point(-3.0, 18.5), Point(-4.5, 20.0), Point(-4.5, 18.5), "ccw"),
+        Line(Point(-4.5, 20.0), Point(-12.0, 20.0)),
+    ))  # fmt: skip
+    (gap,) = nose_path(groove if side == "right" else groove.reversed(), 2.0, side).unreached
+    assert gap.reason == "narrow"
+    assert gap.elements == (1, 2, 3, 4, 5)
+
+
+def test_what_is_not_reached_is_named_by_its_rows() -> None:
+    """A corner concerns two rows; an arc that is too small alone is one, as where the contour ends in it."""
+    corner = lines((0.0, 20.0), (0.0, 10.0), (9.0, 10.0))
+    assert span_of(corner, nose_path(corner, 0.8, "left").unreached[0]) == "1 to 2"
+    arc = Chain((Arc.from_angles(Point(0.0, 20.0), 0.5, 0.0, -2.0, "cw"),))
+    (gap,) = nose_path(arc, 0.8, "right").unreached
+    assert (gap.reason, span_of(arc, gap)) == ("radius", "1")

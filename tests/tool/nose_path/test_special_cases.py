@@ -72,6 +72,16 @@ def test_where_a_closed_contour_starts_changes_nothing(start: int) -> None:
     assert [gap.reason for gap in whole.unreached] == ["narrow"]
 
 
+def test_round_a_closed_contour_beside_the_axis_the_nose_goes_as_far_as_the_axis_on_both_ends() -> None:
+    """A block 10 long from r 0.5 to 10 and a nose of 1: two quarter circles above, two arcs of asin(0.5) below."""
+    block = lines((10.0, 10.0), (10.0, 0.5), (0.0, 0.5), (0.0, 10.0), (10.0, 10.0))
+    path = nose_path(block, 1.0, "left")
+    assert path.pockets == ()
+    ends = [(run[0].element.start, run[-1].element.end) for run in path.runs]
+    assert sorted(round(end.r, 9) for pair in ends for end in pair)[:2] == [0.0, 0.0]
+    assert sum(chain.length for chain in path.centre_chains) == pytest.approx(29.0 + math.pi + math.pi / 3.0, abs=1e-9)
+
+
 def slot(radius: float) -> Chain:
     """A slot with a round floor."""
     return Chain((

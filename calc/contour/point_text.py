@@ -40,8 +40,7 @@ def read_points(text: str, view: View, field: str = "points") -> tuple[tuple[Poi
     for number, line in enumerate(lines, 1):
         point = _point(line, view)
         if isinstance(point, Message):
-            text = "Line {number}: " + point.text
-            return (), (Fault(field, Message(text, {**point.values, "number": number})),)
+            return (), (Fault(field, Message("Line {number}: {why}", {"number": number, "why": point})),)
         found.append(point)
     return tuple(found), ()
 

@@ -13,7 +13,7 @@ from typing import Any
 
 from calc.cutting.material_data import Hardness, Material, names_in, slower, tabled, with_hardness
 from calc.cutting.tables import source, table
-from calc.language.messages import Message
+from calc.language.messages import Digits, Listed, Message, Phrase
 from calc.language.quantities import DENSITY
 
 FILES = ("steel", "stainless", "cast_iron", "non_ferrous", "heat_resistant", "hardened")
@@ -142,13 +142,15 @@ def _adjusted(work: Material, row: Mapping[str, Any]) -> Material:
     """With the factors on the lender's speed and force that the table gives; common practice, no source."""
     share, force = row.get("speed", 1.0), row.get("force", 1.0)
     forces = tuple(replace(one, kc11=one.kc11 * force) for one in work.forces)
-    speeds = work.speeds if share == 1.0 else slower(work.speeds, share, f", times {share:g} for this grade")
+    if share == 1.0:
+        return replace(work, forces=forces)
+    speeds = slower(work.speeds, share, "{source}, times {share} for this grade", share=Digits(f"{share:g}"))
     return replace(work, forces=forces, speeds=speeds)
 
 
 def _lent(base: Material, code: str, kind: str, names: tuple[str, ...]) -> Material:
-    title = code if kind == code else f"{code} {kind}"
-    note = Message(LENT, {"grade": code, "lender": f"{base.title}, {base.condition}"})
+    title = code if kind == code else Phrase("{code} {kind}", code=code, kind=kind)
+    note = Message(LENT, {"grade": code, "lender": Listed((base.title, base.condition), last=", ")})
     return replace(base, code=code, title=title, names=tuple(dict.fromkeys((code, *names))), notes=(note,))
 
 

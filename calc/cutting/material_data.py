@@ -11,7 +11,7 @@ from typing import Any
 
 from calc.cutting.tables import DATA, read, source
 from calc.cutting.tools import SpeedRule, operations
-from calc.language.messages import Digits, Message, Phrase
+from calc.language.messages import Digits, Message, Phrase, Value
 from calc.language.quantities import DENSITY, SURFACE_SPEED
 
 TABLE = DATA / "materials"
@@ -66,9 +66,16 @@ class Hardness:
             return _brinell(middle)
         return middle * {"HB": 1.0, "HV": VICKERS_TO_BRINELL}.get(self.scale, 0.0)
 
-    def __str__(self) -> str:
-        ends = dict.fromkeys(f"{end:g}" for end in (self.low, self.high))
-        return f"{' to '.join(ends)} {self.scale}"
+    @property
+    def said(self) -> Phrase:
+        """The range as it stands in a table.
+
+        >>> Hardness(170.0, 210.0, "HB", "typed").said, Hardness(60.0, 60.0, "HRC", "typed").said
+        ('170 to 210 HB', '60 HRC')
+        """
+        low, high = (Digits(f"{end:g}") for end in (self.low, self.high))
+        text = "{low} {unit}" if low == high else "{low} to {high} {unit}"
+        return Phrase(text, low=low, high=high, unit=self.scale)
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,20 +178,25 @@ def with_hardness(work: Material, hardness: Hardness) -> Material:
     share = hardness.brinell / work.hardness.brinell if work.hardness.brinell else 0.0
     if not share:
         return replace(work, hardness=hardness)
-    text = f", for {hardness}"
-    forces = (replace(one, kc11=one.kc11 * sqrt(share), source=one.source + text) for one in work.forces)
-    return replace(work, hardness=hardness, forces=tuple(forces), speeds=slower(work.speeds, 1 / share, text))
+    text = "{source}, for {hardness}"
+    forces = (
+        replace(one, kc11=one.kc11 * sqrt(share), source=Phrase(text, source=one.source, hardness=hardness.said))
+        for one in work.forces
+    )
+    speeds = slower(work.speeds, 1 / share, text, hardness=hardness.said)
+    return replace(work, hardness=hardness, forces=tuple(forces), speeds=speeds)
 
 
-def slower(speeds: tuple[SpeedRange, ...], factor: float, text: str) -> tuple[SpeedRange, ...]:
-    """The speeds times `factor`, in two figures as a start deserves, with `text` behind their source.
+def slower(speeds: tuple[SpeedRange, ...], factor: float, text: str, **values: Value) -> tuple[SpeedRange, ...]:
+    """The speeds times `factor`, in two figures as a start deserves; `text` with `values` says so beside the source.
 
-    >>> slower((SpeedRange("HSS", "rough", 10.0, 20.0, 30.0, "shop"),), 0.5, ", halved")[0].usual
-    10.0
+    >>> halved = slower((SpeedRange("HSS", "rough", 10.0, 20.0, 30.0, "shop"),), 0.5, "{source}, halved")[0]
+    >>> halved.usual, halved.source
+    (10.0, 'shop, halved')
     """
     two = [[float(f"{speed * factor:.2g}") for speed in (one.low, one.usual, one.high)] for one in speeds]
     return tuple(
-        replace(one, low=low, usual=usual, high=high, source=one.source + text)
+        replace(one, low=low, usual=usual, high=high, source=Phrase(text, source=one.source, **values))
         for one, (low, usual, high) in zip(speeds, two, strict=True)
     )
 

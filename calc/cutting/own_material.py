@@ -119,10 +119,10 @@ def _harder(base: Material, typed: _Typed) -> Material:
     )
     return replace(
         work,
-        code=f"{base.code} {hardness}",
-        title=f"{base.title}, {hardness}",
-        names=(f"{base.code} {hardness}",),
-        condition=Phrase("{hardness}, as typed", hardness=str(hardness)),
+        code=f"{base.code} {hardness.said}",
+        title=Phrase("{title}, {hardness}", title=base.title, hardness=hardness.said),
+        names=(f"{base.code} {hardness.said}",),
+        condition=Phrase("{hardness}, as typed", hardness=hardness.said),
         notes=(*base.notes, lent),
         density=base.density,
     )

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import pi
 
-from calc.cutting.stiffness import BEAM, Held
+from calc.cutting.stiffness import Held
 from calc.language.kinds import Deflection, Stiffness
 from calc.language.quantities import Force
 from calc.language.working import formula
@@ -117,7 +117,11 @@ def _over(section: Section, begin: float, low: float, high: float, moments: Call
     )
 
 
-@formula(source=BEAM + "; unit-load method over the sections", means="deflection where the force acts", result="delta")
+@formula(
+    source="beam theory (Euler and Bernoulli), as in handbooks of mechanics: unit-load method over the sections",
+    means="deflection where the force acts",
+    result="delta",
+)
 def deflection_of_sections(F: Force, k: Stiffness) -> Deflection:
     """Deflection [mm] under `F` [N] of work that is stiff by `k` [N/mm] there. Source: definition of stiffness.
 

@@ -129,7 +129,7 @@ _THIN = (
 _THICK = "The chip is {chip} thick; the tables end at {thick}. Take the force as a guess."
 _RUBS_IN_FINISHING = (
     "At {feed} and {depth} deep the chip is {mean} thick on average, less than {least}: the edge rubs more than it "
-    "cuts. "
+    "cuts."
 )
 _FEED_MORE = "Feed {floor} or a little more: depth, chip, nose and finish allow it."
 _NOT_ALLOWED = "It would take {floor}, which {limit} does not allow: cut deeper or take a smaller nose."

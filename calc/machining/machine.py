@@ -232,7 +232,7 @@ def _faced(part: Contour, leading: Leading, stock: Stock) -> Iterator[Planned]:
     face = part.chain.bounds.z_max + leading.keeping.along_z
     front = in_front_of(stock, face)
     if front is not None:
-        yield from facing(front, face, leading, "face")
+        yield from facing(front, face, leading)
 
 
 def _finished(part: Contour, operation: Operation, leading: Leading, stock: Stock) -> Iterator[Planned]:

@@ -15,7 +15,7 @@ from itertools import combinations
 
 from calc.language.factor import DEGREE
 from calc.language.given import Given, slack_of
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Capital, Listed, Message, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Missing, Problem
 from calc.language.quantities import LENGTH, Kind
 from calc.language.working import recording
@@ -31,7 +31,7 @@ LEAST_LENGTH = 0.0005
 class Term:
     """One dimension of a system: the field's name, its kind, its noun in a sentence ("mouth diameter").
 
-    `told` is how a sentence gives its value where "a mouth diameter of {mouth_diameter}" would be clumsy.
+    `told` is how a sentence gives its value where "a mouth diameter of Ø60 mm" would be clumsy.
     """
 
     name: str
@@ -39,14 +39,16 @@ class Term:
     noun: str
     told: str = ""
 
-    @property
-    def phrase(self) -> str:
-        """How a sentence gives its value, with the field's name as the place.
+    def said(self, value: Value) -> Message:
+        """How a sentence gives a value of it.
 
-        >>> Term("depth", LENGTH, "depth").phrase
-        'a depth of {depth}'
+        >>> Term("depth", LENGTH, "depth").said(Quantity(4.5, LENGTH, brief=True)).say()
+        'a depth of 4.5 mm'
         """
-        return self.told or f"{'an' if self.noun[0] in 'aeio' else 'a'} {self.noun} of {{{self.name}}}"
+        if self.told:
+            return Message(self.told, {self.name: value})
+        text = "an {noun} of {size}" if self.noun[0] in "aeio" else "a {noun} of {size}"
+        return Message(text, {"noun": self.noun, "size": value})
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,9 +181,9 @@ def require_settled(system: System, given: Mapping[str, float | None], wanted: I
     enough = [term for term in blank if needed <= system.reach(known | {term.name})]
     if not known or not enough:
         raise Missing(*(Fault(term.name, Message("{ask}", {"ask": system.ask})) for term in blank))
-    have = _listed([f"the {term.noun}" for term in system.terms if term.name in known], "and")
-    others = _listed([f"the {term.noun}" for term in enough], "or")
-    message = Message("With {have}, one more is needed: {others}.", {"have": have, "others": others})
+    have = [term for term in system.terms if term.name in known]
+    values: dict[str, Value] = {"have": _nouns(have, " and "), "others": _nouns(enough, " or ")}
+    message = Message("With {have}, one more is needed: {others}.", values)
     raise Missing(*(Fault(term.name, message) for term in enough))
 
 
@@ -222,21 +224,23 @@ def _slack(value: float, kind: Kind) -> float:
 def _disagreement(system: System, known: Mapping[str, float]) -> Contradiction:
     parties = [name for name in known if name in system.reach(set(known) - {name})]
     otherwise = {name: value for name in parties if (value := _without(system, known, name)) is not None}
-    said: dict[str, Value] = {
-        name: Quantity(value, system.by_name[name].kind, brief=True) for name, value in known.items()
-    }
-    advice = "Leave out the one that is not on the print."
+    said = {name: Quantity(value, system.by_name[name].kind, brief=True) for name, value in known.items()}
     if not otherwise:
-        text = f"{_listed([system.by_name[name].phrase for name in parties], 'and')} do not go together. {advice}"
-        return Contradiction(Fault(parties[-1], Message(_capital(text), said)), fields=tuple(parties))
+        text = "{sizes} do not go together. Leave out the one that is not on the print."
+        sizes = _sizes(system, {name: said[name] for name in parties})
+        return Contradiction(Fault(parties[-1], Message(text, {"sizes": sizes})), fields=tuple(parties))
     blamed = list(otherwise)[-1]
     term, found = system.by_name[blamed], otherwise[blamed]
-    others = _listed([system.by_name[name].phrase for name in known if name != blamed], "and")
-    result = term.phrase.replace(f"{{{blamed}}}", "{found}")
-    verb = "give" if len(known) > 2 else "gives"
-    text = f"{others} {verb} {result}; {{{blamed}}} differs from that by {{gap}}. {advice}"
-    gap = Quantity(abs(found.value - known[blamed]), _plain(term.kind))
-    fault = Fault(blamed, Message(_capital(text), said | {"found": found, "gap": gap}))
+    text = "{others} gives {found}; {given} differs from that by {gap}. Leave out the one that is not on the print."
+    if len(known) > 2:
+        text = "{others} give {found}; {given} differs from that by {gap}. Leave out the one that is not on the print."
+    values: dict[str, Value] = {
+        "others": _sizes(system, {name: size for name, size in said.items() if name != blamed}),
+        "found": term.said(found),
+        "given": said[blamed],
+        "gap": Quantity(abs(found.value - known[blamed]), _plain(term.kind)),
+    }
+    fault = Fault(blamed, Message(text, values))
     return Contradiction(fault, fields=tuple(parties), otherwise=otherwise)
 
 
@@ -255,9 +259,9 @@ def _plain(kind: Kind) -> Kind:
     return LENGTH if kind.dimension == "length" else kind
 
 
-def _listed(words: list[str], last: str) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"
+def _nouns(terms: Iterable[Term], last: str) -> Listed:
+    return Listed(tuple(Message("the {name}", {"name": term.noun}) for term in terms), last=last)
 
 
-def _capital(text: str) -> str:
-    return text[0].upper() + text[1:]
+def _sizes(system: System, said: Mapping[str, Quantity]) -> Capital:
+    return Capital(Listed(tuple(system.by_name[name].said(size) for name, size in said.items())))

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from calc.language.messages import Message, Phrase, Quantity
+from calc.language.messages import Capital, Message, Phrase, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS, Angle, Length, Radius, Volume
 from calc.language.working import formula
@@ -123,9 +123,7 @@ class Segment:
         terms = self.system.by_name
         by_height = found[self.height] >= SMALLEST
         blamed, other = (self.height, self.across) if by_height else (self.across, "radius")
-        said = {name: Quantity(found[name], terms[name].kind, brief=True) for name in terms}
-        first = terms[blamed].phrase
-        text = (
-            f"{first[0].upper()}{first[1:]} with {terms[other].phrase} is practically flat. Check which one is misread."
-        )
-        raise Impossible(Fault(blamed, Message(text, said)))
+        said = [terms[name].said(Quantity(found[name], terms[name].kind, brief=True)) for name in (blamed, other)]
+        text = "{size} with {other} is practically flat. Check which one is misread."
+        values: dict[str, Value] = {"size": Capital(said[0]), "other": said[1]}
+        raise Impossible(Fault(blamed, Message(text, values)))

@@ -7,7 +7,7 @@ from math import atan, pi, sin
 from typing import Literal, NamedTuple
 
 from calc.language.limited import Limited, aimed
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Digits, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import LENGTH, Angle, Diameter, Length, Ratio
 from calc.language.working import formula, recording
@@ -234,14 +234,14 @@ def turns_verdict(thread: Thread, short: float) -> Verdict | None:
     """
     if thread.plane is None:
         return None
-    values: dict[str, Value] = {"turns": f"{abs(short):g}", "most": f"{thread.plane.turns:g}"}
+    values: dict[str, Value] = {"turns": Digits(f"{abs(short):g}"), "most": Digits(f"{thread.plane.turns:g}")}
     if abs(short) <= thread.plane.turns:
         text = "The gauge plane is in its limits: {turns} of {most} turns off."
         return Verdict(FITS, Message(text, values))
     if short > 0.0:
         word = "too large" if thread.sizes.outside else "too small"
-        text = "The gauge stands {turns} turns short, more than {most}: the thread is " + word + ". Cut deeper."
-        return Verdict(word, Message(text, values))
+        text = "The gauge stands {turns} turns short, more than {most}: the thread is {size}. Cut deeper."
+        return Verdict(word, Message(text, {**values, "size": word}))
     word = "too small" if thread.sizes.outside else "too large"
-    text = "The gauge goes {turns} turns too far, more than {most}: the thread is " + word + ", and cut too deep."
-    return Verdict(word, Message(text, values))
+    text = "The gauge goes {turns} turns too far, more than {most}: the thread is {size}, and cut too deep."
+    return Verdict(word, Message(text, {**values, "size": word}))

@@ -57,7 +57,7 @@ def unified_sizes(found: Designation, *, outside: bool, field: str = "designatio
         crest=P / 8 if outside else P / 4,
         root=None if outside else P / 8,
         root_radius=profile.root_radius(P) if outside else None,
-        source=f"{_SOURCE}, length of engagement {'D' if _over_diameter(found) else '9P'}" if known else _SOURCE,
+        source=_source_of(found) if known else _SOURCE,
     )
 
 
@@ -76,6 +76,12 @@ def tolerances_of(found: Designation, written: str) -> Tolerances:
     major = (0.09 if written == "1A" else 0.06) * P ** (2 / 3)
     minor = _minor_tolerance(D, P, tight=written == "3B")
     return Tolerances(*(round(inches, _DIGITS) for inches in (allowance, factor * second, major, minor)))
+
+
+def _source_of(found: Designation) -> str:
+    if _over_diameter(found):
+        return "ASME B1.1, by its formulas, length of engagement D"
+    return "ASME B1.1, by its formulas, length of engagement 9P"
 
 
 def _over_diameter(found: Designation) -> bool:

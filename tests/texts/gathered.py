@@ -13,6 +13,8 @@ from typing import Any
 from jinja2 import nodes
 
 from calc.answer.feature import Feature
+from calc.cutting.grades import grades
+from calc.language.messages import Phrase
 from calc.language.quantities import KINDS
 from calc.language.reading.sentences import noun
 from calc.language.reading.units import UNITS
@@ -75,7 +77,8 @@ def gathered() -> dict[str, str]:
         *_in_scripts(),
     ):
         bare = re.sub(r"\{\w+\}", "…", text)
-        if text in ALONE or (WORD.search(bare) and not CODE.search(bare) and text not in NO_TEXTS):
+        is_said = text in ALONE or where.startswith("templates/")
+        if is_said or (WORD.search(bare) and not CODE.search(bare) and text not in NO_TEXTS):
             found.setdefault(text, where)
     return found
 
@@ -87,6 +90,8 @@ def _declared() -> Iterator[Text]:
     yield from ((title, "server/catalogue.py") for title in GROUPS)
     for family in FAMILIES:
         yield from ((text, "server/families.py") for text in (family.title, *(words for words, _ in family.members)))
+    kinds = (work.title.message.values["kind"] for work in grades().values() if isinstance(work.title, Phrase))
+    yield from ((str(kind), "calc/cutting/data/names") for kind in kinds)
     names = {*UNITS, *(kind.name for kind in KINDS)}
     yield from ((noun(name), "calc/language/reading/sentences.py") for name in sorted(names))
 

@@ -64,8 +64,8 @@ def _short(reason: NoRoot, elements: Sequence[int], unknowns: Unknowns) -> _Said
     if level is not None:
         text = "The line of element {line} passes {gap} outside the arc of element {number}."
         return text, {**values, "line": level + 1}
-    axis = "X" if equation.part else "Z"
-    return "The arc of element {number} stays {gap} short of the " + axis + " that is given.", values
+    values["axis"] = "X" if equation.part else "Z"
+    return "The arc of element {number} stays {gap} short of the {axis} that is given.", values
 
 
 def _level_line_at(equation: Equation, unknowns: Unknowns) -> int | None:

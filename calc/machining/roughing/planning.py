@@ -113,17 +113,14 @@ def front_of(chain: Chain, where: Where) -> Line | None:
     return first if is_front else None
 
 
-def facing(stock: tuple[float, float, float, float], face: float, leading: Leading, name: str) -> Iterator[Planned]:
-    """Passes inward over a stock's bounds (mm) down to the face at that z, until the nose's centre is on the axis.
-
-    They are called by `name` and their number.
-    """
+def facing(stock: tuple[float, float, float, float], face: float, leading: Leading) -> Iterator[Planned]:
+    """Passes inward over a stock's bounds (mm) down to the face at that z, until the nose's centre is on the axis."""
     _, r_low, front, r_high = stock
     inner = max(r_low, 0.0)
     steps = depths(front - face, leading.depth, leading.split, "for facing") if front - face > ON_FACE else []
     for number, step in enumerate(steps, 1):
         z = face if number == len(steps) else front - step
-        yield _inward(Phrase("{name} {number}", name=name, number=number), "face", z, (r_high, inner), leading)
+        yield _inward(Phrase("face {number}", number=number), "face", z, (r_high, inner), leading)
 
 
 def finish_face(face: Line, outer: float, leading: Leading) -> Planned:

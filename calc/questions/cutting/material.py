@@ -171,7 +171,7 @@ def _told(inputs: MaterialInputs, work: Material) -> Answer[MaterialResults]:
             condition=work.condition,
             group=_group(work),
             names=", ".join(work.names),
-            hardness=str(work.hardness),
+            hardness=work.hardness.said,
             density=work.density,
         ),
         headline="surface_speed" if start else "title",

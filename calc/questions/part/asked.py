@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -20,7 +20,26 @@ from calc.machining.removal.sweep import Outline
 from calc.machining.removal.taking import Removal, Taking, guard_of
 from calc.machining.whole import turned_contour, turned_stock
 from calc.questions.part.done import Hit, OperationDone, PassDone
-from calc.questions.part.job import End, Job, Operation, Print, Setup
+from calc.questions.part.job import End, Job, Kind, Operation, Print, Setup
+
+CALLED: Mapping[Kind, str] = {
+    "face": "face, {end} end",
+    "rough": "rough, {end} end",
+    "finish": "finish, {end} end",
+    "bore": "bore, {end} end",
+    "groove": "groove, {end} end",
+    "thread": "thread, {end} end",
+    "centre": "centre, {end} end",
+    "drill": "drill, {end} end",
+    "counterbore": "counterbore, {end} end",
+    "countersink": "countersink, {end} end",
+    "ream": "ream, {end} end",
+    "tap": "tap, {end} end",
+    "knurl": "knurl, {end} end",
+    "part-off": "part-off, {end} end",
+    "measure": "measure, {end} end",
+}
+"""What an operation is called that nobody named."""
 
 
 @dataclass(frozen=True)
@@ -42,7 +61,7 @@ class Asked:
     @property
     def name(self) -> str:
         """What the operation is called."""
-        return self.operation.name or Phrase("{kind}, {end} end", kind=self.operation.kind, end=self.end)
+        return self.operation.name or Phrase(CALLED[self.operation.kind], end=self.end)
 
     @property
     def material(self) -> str:

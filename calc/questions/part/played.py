@@ -101,8 +101,8 @@ def _whole(one: OperationDone) -> Message:
         "volume": Quantity(one.before.volume - one.after.volume, VOLUME),
     }
     if one.time is None:
-        return Message("{count} passes take {volume}", values)
-    return Message("{count} passes take {volume} in {time}", {**values, "time": Quantity(one.time, TIME)})
+        return Message("passes: {count}, taken: {volume}", values)
+    return Message("passes: {count}, taken: {volume} in {time}", {**values, "time": Quantity(one.time, TIME)})
 
 
 def _of_pass(one: OperationDone, each: PassDone, max_rpm: float | None) -> Message:

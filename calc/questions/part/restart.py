@@ -105,7 +105,7 @@ def restart_notes(done: PartDone) -> Iterator[Message]:
     name = broken.passes[0].name if broken.passes else broken.name
     values: dict[str, Value] = {"number": number, "name": name, "count": len(runs), "time": Quantity(sum(times), TIME)}
     yield Message(
-        "Restart in operation {number} with pass “{name}”: {count} passes still run, {time} in feed. Pictures and "
+        "Restart in operation {number} with pass “{name}”. Passes still to run: {count}, {time} in feed. Pictures and "
         "words begin there, on the stock as it stands before that pass.",
         values,
     )

@@ -13,7 +13,7 @@ from calc.cutting.force import cutting_power
 from calc.cutting.machine import limited_rpm
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.time import time_at_limit
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Message, Phrase, Quantity, Value
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import DIAMETER, LENGTH
 from calc.language.working import Step
@@ -202,7 +202,8 @@ class _Led:
             z -= row.shift
         end = self.front - self.length - found.run_out
         tip, clear = Line(self._at(row, z), self._at(row, end)), self.clear
-        name = f"pass {row.number:.0f}" + (f", start {start + 1}" if self.thread.named.starts > 1 else "")
+        text = "pass {number}, start {start}" if self.thread.named.starts > 1 else "pass {number}"
+        name = Phrase(text, number=round(row.number), start=start + 1)
         begin = Point(z, clear)
         legs = [
             Leg(tip.start, None, "rapid", "approach"),

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from itertools import count
 from math import degrees
 
-from calc.language.messages import Message, Phrase
+from calc.language.messages import Digits, Message, Phrase
 from calc.language.problems import Fault, Impossible
 from calc.questions.part.done import OperationDone, PartDone
 from calc.questions.part.job import (
@@ -38,8 +38,9 @@ def tool_key(operation: Operation) -> ToolKey:
     if isinstance(tool, Roll):
         return Phrase("knurling rolls, {form}", form=tool.form), "", tool.pitch
     if tool is None or isinstance(tool, CentreDrill):
-        return f"centre drill {tool.form} {tool.size}" if tool else "", "", 0.0
-    return f"{'tap' if isinstance(tool, Tap) else 'threading tool'} {tool.designation}", "", 0.0
+        return Phrase("centre drill {form} {size}", form=tool.form, size=tool.size) if tool else "", "", 0.0
+    text = "tap {thread}" if isinstance(tool, Tap) else "threading tool {thread}"
+    return Phrase(text, thread=tool.designation), "", 0.0
 
 
 def name_on_axis(tool: Drill | Reamer | Counterbore | Countersink) -> str:
@@ -53,9 +54,13 @@ def name_on_axis(tool: Drill | Reamer | Counterbore | Countersink) -> str:
     if isinstance(tool, Counterbore):
         return "counterbore"
     if isinstance(tool, Countersink):
-        return f"countersink {degrees(tool.angle):.4g}°"
+        return Phrase("countersink {angle}°", angle=_degrees(tool.angle))
     name = {"HSS": "drill", "coated carbide": "carbide drill", "indexable": "drill with inserts"}[tool.made_of]
-    return name if tool.point_angle is None else f"{name} {degrees(tool.point_angle):.4g}°"
+    return name if tool.point_angle is None else Phrase("{name} {angle}°", name=name, angle=_degrees(tool.point_angle))
+
+
+def _degrees(angle: float) -> Digits:
+    return Digits(f"{degrees(angle):.4g}")
 
 
 def places_of(done: PartDone) -> dict[ToolKey, int]:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from calc.answer.feature import Unfinished
 from calc.contour import Chain
 from calc.contour.solving import Solutions, UnderGiven, solve
-from calc.contour.solving.given import NAMES, words_for
+from calc.contour.solving.given import NAMES
 from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
 from calc.language.messages import Listed, Message, Phrase, Value
@@ -88,8 +88,9 @@ def _how_much(problem: UnderGiven) -> Message:
 
 def _can_move(problem: UnderGiven, index: int) -> Fault:
     own = [field for field in problem.would_do if field.startswith(f"elements.{index}.")]
-    named = [words_for(index, name).removesuffix(f" of element {index + 1}") for name in map(_dimension, own[:3])]
-    values: dict[str, Value] = {"number": index + 1, "options": " or ".join(named) or "another dimension"}
+    named = tuple(NAMES[_dimension(field)].words for field in own[:3])
+    options: Value = Listed(named, " or ", " or ") if named else "another dimension"
+    values: dict[str, Value] = {"number": index + 1, "options": options}
     text = "Element {number} can still move: {options} would do."
     if problem.count > 1:
         text = "Element {number} can still move: {options} would help."

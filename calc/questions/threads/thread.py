@@ -267,9 +267,9 @@ def _drawing(asked: _Asked) -> Drawing:
 
 def _sheet(thread: Thread, wire: tuple[Point, float] | None) -> Drawing:
     sizes = thread.sizes
-    named = f"{thread.named.text} {'outside' if sizes.outside else 'inside'}"
+    text = "Profile of {thread} outside" if sizes.outside else "Profile of {thread} inside"
     return Drawing(
-        title=Phrase("Profile of {named}", named=named),
+        title=Phrase(text, thread=thread.named.text),
         description=(
             "Section through the axis, to scale, the axis below. Solid line: the most metal that the class allows, "
             "dashed: the least; in the groove the measuring wire."

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from calc.language.messages import Message, Value
+from calc.language.messages import Digits, Message, Phrase, Value
 from calc.tool.insert.errors import refused
 from calc.tool.insert.model import Insert, Position
 from calc.tool.insert.numbers import Codes
@@ -60,7 +60,7 @@ def _standard(group: str, insert: Insert) -> list[Position] | None:
         says = edges[match["edge"]]
         if match["chamfer"]:
             width, angle = int(match["chamfer"][:3]) / 100, int(match["chamfer"][3:])
-            says += f", {width:.2f} mm wide at {angle}°"
+            says = Phrase("{edge}, {width} mm wide at {angle}°", edge=says, width=Digits(f"{width:.2f}"), angle=angle)
         rows.append(_row(8, "edge", match["edge"] + (match["chamfer"] or ""), says))
     if match["hand"]:
         rows.append(_row(9, "direction", match["hand"], table()["direction"][match["hand"]]))

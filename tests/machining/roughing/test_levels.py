@@ -153,7 +153,7 @@ def test_passes_over_a_dish_are_one_and_the_same_arc_moved_along_z() -> None:
 
 def test_facing_goes_inward_from_clear_of_the_bar_down_to_the_face() -> None:
     """2.5 of face stock at most 1 deep: three passes, the centre 0.8 in front of each."""
-    passes = list(facing((-20.0, 0.0, 2.5, 10.0), 0.0, Leading(NOSE, 1.0, 0.2), "face"))
+    passes = list(facing((-20.0, 0.0, 2.5, 10.0), 0.0, Leading(NOSE, 1.0, 0.2)))
     assert [each.name for each in passes] == ["face 1", "face 2", "face 3"]
     fronts = [piece.path.start.z for each in passes for piece in each.pieces]
     assert fronts == pytest.approx([2.5 * share + NOSE for share in (2 / 3, 2 / 3, 1 / 3, 1 / 3, 0.0, 0.0)])
@@ -165,11 +165,11 @@ def test_facing_goes_inward_from_clear_of_the_bar_down_to_the_face() -> None:
         assert each.away == Vector(1.0, 0.0)
         assert each.opens
     for front in (0.0, 0.5e-6, -0.5):
-        assert list(facing((-20.0, 0.0, front, 10.0), 0.0, Leading(NOSE), "face")) == []
+        assert list(facing((-20.0, 0.0, front, 10.0), 0.0, Leading(NOSE))) == []
 
 
 def test_over_a_hole_facing_ends_at_its_edge() -> None:
-    (one,) = facing((-20.0, 4.0, 0.5, 10.0), 0.0, Leading(NOSE, 1.0, 0.2), "face")
+    (one,) = facing((-20.0, 4.0, 0.5, 10.0), 0.0, Leading(NOSE, 1.0, 0.2))
     assert one.pieces[1].path.end == Point(NOSE, 4.0)
 
 

@@ -20,7 +20,8 @@ import resource
 import sys
 import tempfile
 import warnings
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from types import CodeType, FrameType, FunctionType
@@ -76,21 +77,51 @@ class Known:
     seconds: float
 
 
+@dataclass(frozen=True)
+class Program:
+    """The functions of the program that runs, by file and first line, and what remembers their results."""
+
+    functions: Mapping[tuple[str, int], Sequence[FunctionType]]
+    caches: Sequence[functools._lru_cache_wrapper[object]]
+
+    @classmethod
+    def read(cls, paths: Iterable[str]) -> Program:
+        """What has been read of these files; it stays where it is in the memory of all that are forked from now on."""
+        files = set(paths)
+        functions: dict[tuple[str, int], list[FunctionType]] = defaultdict(list)
+        every = gc.get_objects()
+        for each in every:
+            if type(each) is FunctionType and each.__code__.co_filename in files:
+                functions[each.__code__.co_filename, each.__code__.co_firstlineno].append(each)
+        caches = [each for each in every if isinstance(each, functools._lru_cache_wrapper)]
+        gc.freeze()
+        return cls(functions, caches)
+
+    def changed(self, mutant: Mutant) -> Change | None:
+        """What a mutant changes; None outside the body of every function."""
+        place = _outermost(ast.parse(Path(mutant.path).read_text(encoding="utf-8")), mutant.line)
+        new = next((each for each in _codes(mutant.compiled()) if each.co_firstlineno == place), None)
+        old = self.functions.get((mutant.path, place or 0), ())
+        if new is None or not old or any(each.__code__.co_freevars != new.co_freevars for each in old):
+            return None
+        return Change(mutant, old, new, self.caches)
+
+
 class Change(NamedTuple):
     """The functions that a mutant changes, as they were read, and what they are to run."""
 
     mutant: Mutant
     functions: Sequence[FunctionType]
     code: CodeType
+    caches: Sequence[functools._lru_cache_wrapper[object]]
 
     def make(self) -> None:
         """Change the program that runs; what has been remembered is forgotten."""
         self.mutant.show()
         for function in self.functions:
             function.__code__ = self.code
-        for each in gc.get_objects():
-            if isinstance(each, functools._lru_cache_wrapper):
-                each.cache_clear()
+        for each in self.caches:
+            each.cache_clear()
 
     def is_called(self, known: Known) -> bool:
         """Whether a test calls what is changed, or a function in it."""
@@ -110,9 +141,11 @@ class Survivors:
         if forked(lambda: self._learn(session)) != 0:
             raise pytest.UsageError("the tests fail without any change")
         known: dict[str, Known] = pickle.loads(self.found.read_bytes())
+        program = Program.read(mutant.path for mutant in self.chosen)
         left, others = [], []
-        for mutant in self.chosen:
-            change = changed(mutant)
+        for number, mutant in enumerate(self.chosen, 1):
+            print(f"{number} of {len(self.chosen)}", end="\r", flush=True)
+            change = program.changed(mutant)
             if change is None:
                 others.append(mutant)
             elif _survives(session, known, change):
@@ -162,21 +195,6 @@ def _failed(session: pytest.Session, items: Sequence[pytest.Item]) -> int:
         if session.testsfailed:
             break
     return session.testsfailed
-
-
-def changed(mutant: Mutant) -> Change | None:
-    """What a mutant changes in the program that runs; None outside the body of every function."""
-    place = _outermost(ast.parse(Path(mutant.path).read_text(encoding="utf-8")), mutant.line)
-    old = [
-        each
-        for each in gc.get_objects()
-        if type(each) is FunctionType
-        and (each.__code__.co_filename, each.__code__.co_firstlineno) == (mutant.path, place)
-    ]
-    new = next((each for each in _codes(mutant.compiled()) if each.co_firstlineno == place), None)
-    if new is None or not old or any(each.__code__.co_freevars != new.co_freevars for each in old):
-        return None
-    return Change(mutant, old, new)
 
 
 def _outermost(tree: ast.Module | ast.ClassDef, line: int) -> int | None:

@@ -8,7 +8,7 @@ import pytest
 from scipy.optimize import minimize_scalar
 
 from calc.contour import Arc, Chain, Line, Point
-from calc.contour.arc_spline import Fitted, _Stretch, fit_curve
+from calc.contour.arc_spline import Fitted, _Bow, _Stretch, fit_curve
 from calc.contour.sagged import ellipse, end_curve, sag
 from calc.language.problems import OutOfRange
 
@@ -98,6 +98,26 @@ def test_measured_points_with_noise_are_followed_within_the_tolerance() -> None:
     assert _off(fitted, points[::13]) <= 0.01
     assert len(fitted.elements) < 100
     Chain(fitted.elements)
+
+
+def test_places_are_as_far_from_a_piece_as_its_sector_says() -> None:
+    """A quarter of R10 about 0 and a line 4 long, by hand: beside it, beyond its ends, on the far side."""
+    for turn in (1.0, -1.0):
+        quarter = _Bow(10 + 0j, 10j * turn, 1j * turn)
+        assert quarter.half_turn == pytest.approx(turn * math.pi / 4.0)
+        spots = np.array(
+            [9.0 + 9.0j * turn, 3.0 + 0.1j * turn, 11.0 - 1.0j * turn, -1.0 + 12.0j * turn, -5.0 - 5.0j * turn]
+        )
+        wanted = [
+            9.0 * math.sqrt(2.0) - 10.0,
+            10.0 - math.hypot(3.0, 0.1),
+            math.sqrt(2.0),
+            math.sqrt(5.0),
+            math.sqrt(250.0),
+        ]
+        assert quarter.distances(spots) == pytest.approx(wanted, abs=1e-12)
+    line = _Bow(0j, 4j, 1j)
+    assert line.distances(np.array([1 + 1j, -2 + 4j, -3j, 3 + 8j])) == pytest.approx([1.0, 2.0, 3.0, 5.0])
 
 
 def test_an_asphere_has_the_sag_of_its_formula() -> None:

@@ -170,5 +170,7 @@ def test_nothing_is_timed_without_speed_feed_and_a_limit_above_zero(bad: float) 
             cutting_time(*question)
 
 
-def test_no_length_takes_no_time() -> None:
-    assert cutting_time(Leg(Point(0.0, 3.0), 0.0, 0.2), V, None) == (0.0, 0.0)
+def test_no_length_takes_no_time_and_no_step_of_the_working() -> None:
+    with recording() as steps:
+        assert cutting_time(Leg(Point(0.0, 3.0), 0.0, 0.2), V, None) == (0.0, 0.0)
+    assert len(steps) == 0

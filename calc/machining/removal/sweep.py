@@ -262,10 +262,10 @@ def _fans(centre: complex, rim: Places) -> Iterator[Area]:
             yield polygon(centre + np.concatenate([rim[start : end + 1], [0j]]))
 
 
-def _strips(body: Places, element: Element) -> Iterator[Area]:
+def _strips(body: Places, arc: Arc) -> Iterator[Area]:
     """What the leading edges of a convex polygon (counter-clockwise) pass over, with the polygon where it starts."""
     edges = list(zip(body, np.roll(body, -1), strict=True))
-    for part in _split_at(element, [b - a for a, b in edges]):
+    for part in _split_at(arc, [b - a for a, b in edges]):
         path = places_of(part)
         yield polygon(body + path[0])
         for a, b in edges:
@@ -273,17 +273,15 @@ def _strips(body: Places, element: Element) -> Iterator[Area]:
                 yield polygon(np.concatenate([path + a, (path + b)[::-1]]))
 
 
-def _split_at(element: Element, edges: Iterable[complex]) -> list[Element]:
+def _split_at(arc: Arc, edges: Iterable[complex]) -> list[Arc]:
     """An arc cut where it runs along one of the edges, so that no strip overlaps itself."""
-    if isinstance(element, Line):
-        return [element]
-    heading = cmath.phase(complex(*element.tangent_at(0.0)))
-    sign = 1.0 if element.turn == "ccw" else -1.0
+    heading = cmath.phase(complex(*arc.tangent_at(0.0)))
+    sign = 1.0 if arc.turn == "ccw" else -1.0
     cuts = []
     for edge in edges:
         turned = (sign * (cmath.phase(edge) - heading)) % math.pi
-        cuts += [turned * element.radius, (turned + math.pi) * element.radius]
-    return list(element.split(*cuts))
+        cuts += [turned * arc.radius, (turned + math.pi) * arc.radius]
+    return arc.split(*cuts)
 
 
 def _cross(a: complex, b: complex) -> float:

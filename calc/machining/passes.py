@@ -261,7 +261,7 @@ def _rpm(path: Element | Point, end: int, spindle: Spindle) -> float | None:
 
 
 def _size(path: Element | Point) -> float:
-    return max(abs(value) for point in _ends(path) for value in point) or 1.0
+    return max(abs(value) for point in _ends(path) for value in point)
 
 
 def depths(total: float, most: float, split: Split, where: str = "") -> list[float]:

@@ -34,8 +34,7 @@ def _link(index: int, stop: int, ahead: list[int | None], runs: list[list[int]],
     while index < stop:
         run = [index]
         while (after := ahead[index]) is not None and after < stop:
-            if after > index + 1:
-                _link(index + 1, after, ahead, pockets, pockets)
+            _link(index + 1, after, ahead, pockets, pockets)
             run.append(after)
             index = after
         runs.append(run)

@@ -178,6 +178,16 @@ def test_a_pocket_behind_a_narrow_mouth_is_not_reached_though_the_nose_would_fit
     assert nose_path(keyhole(), 0.4, "right").pockets == ()
 
 
+def test_a_round_pocket_behind_a_narrow_mouth_is_narrow_though_its_floor_is_wider_than_the_nose() -> None:
+    pocket = Chain((
+        *lines((10.0, 20.0), (0.0, 20.0), (0.0, 18.0), (2.5, 18.0), (2.5, 15.0)).elements,
+        Arc(Point(2.5, 15.0), Point(-3.5, 15.0), Point(-0.5, 15.0), "cw"),
+        *lines((-3.5, 15.0), (-3.5, 18.0), (-1.0, 18.0), (-1.0, 20.0), (-12.0, 20.0)).elements,
+    ))  # fmt: skip
+    (gap,) = nose_path(pocket, 1.0, "right").unreached
+    assert (gap.reason, gap.elements) == ("narrow", (1, 2, 3, 4, 5, 6, 7))
+
+
 def test_in_a_bore_the_far_wall_stops_the_nose() -> None:
     """The bore of 3 mm takes a nose of up to 1.5 mm."""
     bore = lines((2.0, 9.0), (0.0, 9.0), (0.0, 1.5), (-8.0, 1.5))

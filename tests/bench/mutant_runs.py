@@ -17,6 +17,7 @@ import itertools
 import os
 import pickle
 import resource
+import signal
 import sys
 import tempfile
 import warnings
@@ -37,15 +38,17 @@ LOADED_ALREADY = ("-W", "ignore::pytest.PytestAssertRewriteWarning")
 OPTIONS = ("-x", "-q", "-s", "--no-header", "-p", "no:cacheprovider", "--hypothesis-seed=0", *LOADED_ALREADY)
 MOST_MEMORY = 4 << 30
 SLOWER = 4.0
-"""A mutant is killed when its tests take so many times as long as without it..."""
-SECONDS = 5
+"""A mutant is killed when one of its tests takes so many times as long as without it..."""
+SECONDS = 2.0
 """...and so many seconds of processor more, """
-READING = 20
-"""or these where the tests are read again."""
+READING = 20.0
+"""or when all of them do and these seconds more, where they are read again."""
+LONGEST = 600.0
+"""Seconds that a test may take without any change."""
 
 
-def forked(work: Callable[[], int], most: float | None = None) -> int:
-    """What a process of its own ends with that does this work silently, within so many seconds of processor."""
+def forked(work: Callable[[], int], *, silent: bool = False) -> int:
+    """What a process of its own ends with that does this work."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", DeprecationWarning)  # idle threads of the libraries stay behind
         child = os.fork()
@@ -53,20 +56,25 @@ def forked(work: Callable[[], int], most: float | None = None) -> int:
         return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
     status = 1
     try:
-        if most is not None:
-            _be_bounded(int(most) + SECONDS)
+        if silent:
+            _be_silent()
         status = work()
     finally:
         sys.stdout.flush()
         os._exit(status)
 
 
-def _be_bounded(most: int) -> None:
-    silent = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(silent, 1)
-    os.dup2(silent, 2)
-    resource.setrlimit(resource.RLIMIT_CPU, (most, most))
+def _be_silent() -> None:
+    """Print nothing, and take no more memory than a machine has."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 1)
+    os.dup2(nowhere, 2)
     resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
+
+
+def _end_after(seconds: float) -> None:
+    """End this process after so many seconds of processor, counted from now."""
+    signal.setitimer(signal.ITIMER_PROF, seconds)
 
 
 @dataclass(frozen=True)
@@ -167,7 +175,7 @@ class Survivors:
             called.clear()
             begin = processor()
             sys.settrace(note)
-            failed = _failed(session, [item])
+            failed = _failed(session, {item: LONGEST})
             sys.settrace(None)
             if failed:
                 print(f"fails without any change: {item.nodeid}", flush=True)
@@ -179,18 +187,21 @@ class Survivors:
 
 def _survives(session: pytest.Session, known: Mapping[str, Known], change: Change) -> bool:
     """Whether all tests that call what is changed pass, the quickest first."""
-    seconds = {item: known[item.nodeid].seconds for item in session.items if change.is_called(known[item.nodeid])}
+    called = {item: known[item.nodeid].seconds for item in session.items if change.is_called(known[item.nodeid])}
+    seconds = dict(sorted(called.items(), key=lambda each: each[1]))
 
     def tested() -> int:
         change.make()
-        return _failed(session, sorted(seconds, key=lambda item: seconds[item]))
+        return _failed(session, seconds)
 
-    return forked(tested, SLOWER * sum(seconds.values())) == 0
+    return forked(tested, silent=True) == 0
 
 
-def _failed(session: pytest.Session, items: Sequence[pytest.Item]) -> int:
-    """Run tests up to the first that fails: how many failed."""
+def _failed(session: pytest.Session, seconds: Mapping[pytest.Item, float]) -> int:
+    """Run tests that usually take so many seconds up to the first that fails: how many failed."""
+    items = list(seconds)
     for item, following in itertools.zip_longest(items, items[1:]):
+        _end_after(SECONDS + SLOWER * seconds[item])
         item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
         if session.testsfailed:
             break
@@ -216,7 +227,7 @@ def _codes(code: CodeType) -> Iterator[CodeType]:
                 yield from _codes(each)
 
 
-def read_anew(mutant: Mutant, tests: Sequence[str], most: float) -> bool:
+def read_anew(mutant: Mutant, tests: Sequence[str], seconds: float) -> bool:
     """Whether a mutant survives tests that a process reads which has loaded the libraries alone."""
 
     def tested() -> int:
@@ -227,9 +238,10 @@ def read_anew(mutant: Mutant, tests: Sequence[str], most: float) -> bool:
             return mutant.compiled() if loader.path == mutant.path else as_found(loader, name)
 
         importlib.machinery.SourceFileLoader.get_code = get_code  # type: ignore[method-assign, assignment]
+        _end_after(READING + SLOWER * seconds)
         return int(pytest.main([*OPTIONS, *tests]))
 
-    return forked(tested, most) == 0
+    return forked(tested, silent=True) == 0
 
 
 def survivors(room: Room, count: int) -> tuple[list[Mutant], int]:
@@ -243,7 +255,7 @@ def survivors(room: Room, count: int) -> tuple[list[Mutant], int]:
             raise RuntimeError(f"The tests fail without any change: {tests}")
         left, others, seconds = pickle.loads(found.read_bytes())
     for mutant in others:
-        if read_anew(mutant, tests, READING + SLOWER * seconds):
+        if read_anew(mutant, tests, seconds):
             left.append(mutant)
             print(f"  survives {mutant}", flush=True)
     return left, len(chosen)

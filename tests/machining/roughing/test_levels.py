@@ -130,6 +130,16 @@ def test_a_recess_round_a_hole_that_holds_the_nose_is_cut_outward_from_it() -> N
     assert [made.planned.opens for made in done.made[:2]] == [True, True]
 
 
+@pytest.mark.parametrize(("hole", "begins", "ends"), [(2.9, 0.1, 11.0), (2.7, 11.0, 1.9)])
+def test_a_hole_without_room_for_the_nose_and_its_run_in_is_led_to_and_not_from(
+    hole: float, begins: float, ends: float
+) -> None:
+    """A nose of 0.8 and 2 before it take 2.8: above that outward from clear of the edge, below inward from the wall."""
+    recess = chain_of((0.0, 12.0), (-2.0, 12.0), (-2.0, hole))
+    done = roughed(recess, "left", "face", "rough along x", Bar(20.0, 0.0, -20.0, hole))
+    assert [line[1::2] for line in lines_of(done)] == [pytest.approx((begins, ends), abs=2e-3)] * 2
+
+
 def test_passes_along_a_cylinder_come_nearer_by_the_same_depth() -> None:
     """From r 10 to r 6.2 are 3.8: three passes of 1.2667, the nose's centre 0.8 above each."""
     done = roughed(chain_of((0.0, 6.0), (-8.0, 6.0)), "right", "outside", "rough along the contour",

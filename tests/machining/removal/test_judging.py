@@ -1,0 +1,76 @@
+"""What differs from the print, and how deep a pass cuts: places and depths by hand, on a shaft of two steps."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import pytest
+import shapely
+
+from calc.contour import Chain, Element, Line, Point
+from calc.machining.removal.judging import judge
+from calc.machining.removal.region import Bar, in_front_of, work_of
+from calc.machining.removal.stock import stock_of
+from calc.machining.removal.taking import Contacts
+
+CORNERS = [Point(0.0, 10.0), Point(-10.0, 10.0), Point(-10.0, 15.0), Point(-20.0, 15.0)]
+SHAFT = Chain(tuple(Line(a, b) for a, b in pairwise(CORNERS)))
+WORK = work_of(Bar(20.0, 0.0, -30.0).area(), SHAFT, "right")
+
+
+def test_what_is_left_is_found_beside_each_element_with_its_own_depth_and_corner() -> None:
+    """Bands 0.05 and 0.2 thick in the middle of two steps, 4 mm from both ends of each; one at an end is not judged."""
+    bands = [(-6.0, 10.0, -4.0, 10.05), (-16.0, 15.0, -14.0, 15.2), (-19.9, 15.0, -19.6, 15.2)]
+    found = judge(WORK, shapely.union_all([WORK.finished, *(shapely.box(*band) for band in bands)]), SHAFT, 0.4)
+    assert found.too_deep == ()
+    assert [place.of for place in found.left] == [0, 2]
+    assert [place.depth for place in found.left] == pytest.approx([0.05, 0.2], abs=1e-6)
+    assert [place.corner for place in found.left] == pytest.approx([math.hypot(4.0, 0.05), math.hypot(4.0, 0.2)])
+    assert [place.spot.r for place in found.left] == pytest.approx([10.05, 15.2])
+    assert found.over.area == pytest.approx(2.0 * 0.05 + 2.0 * 0.2)
+
+
+def test_what_is_cut_too_deep_is_found_in_the_same_way() -> None:
+    """Notches 0.1 and 0.3 deep; what is thinner than a chord may be is none."""
+    notches = [(-6.0, 9.9, -4.0, 10.0), (-10.3, 12.0, -10.0, 13.0), (-16.0, 15.0 - 5e-4, -14.0, 15.0)]
+    left = WORK.finished.difference(shapely.union_all([shapely.box(*notch) for notch in notches]))
+    found = judge(WORK, left, SHAFT, 0.4)
+    assert found.left == ()
+    assert [(place.of, round(place.depth, 6)) for place in found.too_deep] == [(0, 0.1), (1, 0.3)]
+    assert found.too_deep[1].corner == pytest.approx(math.hypot(0.3, 2.0))
+
+
+def test_of_two_places_beside_one_element_the_deeper_is_named_and_of_a_tie_the_first() -> None:
+    for first, second, z in ((0.1, 0.2, -7.5), (0.2, 0.1, -2.5), (0.1, 0.1, -2.5)):
+        bands = [shapely.box(-3.0, 10.0, -2.0, 10.0 + first), shapely.box(-8.0, 10.0, -7.0, 10.0 + second)]
+        (place,) = judge(WORK, shapely.union_all([WORK.finished, *bands]), SHAFT, 0.4).left
+        assert place.depth == pytest.approx(max(first, second), abs=1e-6)
+        assert place.spot.z == pytest.approx(z, abs=0.5 + 1e-9)
+
+
+def test_a_faced_part_keeps_nothing_in_front_of_its_foremost_place() -> None:
+    """A shaft from Z-1 on in a bar up to Z0: 10 high in front of it goes too, where it is faced."""
+    shaft = SHAFT.shifted(-1.0, 0.0)
+    bar = Bar(20.0, 0.0, -30.0).area()
+    faced, not_faced = (work_of(bar, shaft, "right", faced=each) for each in (True, False))
+    assert faced.to_remove.area - not_faced.to_remove.area == pytest.approx(10.0)
+    assert faced.finished.bounds[2] == pytest.approx(-1.0)
+    assert not_faced.finished.bounds[2] == pytest.approx(0.0)
+
+
+@pytest.mark.parametrize("z", [-7.0, 0.0, 5.0])
+def test_what_is_in_front_of_a_place_is_bounded_or_none(z: float) -> None:
+    stock = stock_of(Bar(20.0, z, -30.0, 3.0).area())
+    assert in_front_of(stock, z) is None
+    assert in_front_of(stock, z + 9.0) is None
+    assert in_front_of(stock, z - 2.0) == pytest.approx((z - 2.0, 3.0, z, 20.0))
+
+
+def test_how_deep_is_taken_is_the_distance_of_the_farthest_place_from_what_is_touched() -> None:
+    """A box from r 5 to 6 above a line on r 4: 2; a line that is far off touches nothing of it."""
+    near, far = Line(Point(-9.0, 4.0), Point(9.0, 4.0)), Line(Point(-9.0, 40.0), Point(9.0, 40.0))
+    taken = [shapely.box(0.0, 5.0, 1.0, 6.0)]
+    cases: list[tuple[list[Element], float]] = [([near], 2.0), ([near, far], 2.0), ([far], 0.0), ([], 0.0)]
+    for elements, depth in cases:
+        assert Contacts(elements).deepest(taken) == pytest.approx(depth)

@@ -8,7 +8,7 @@ import pytest
 from scipy.optimize import minimize_scalar
 
 from calc.contour import Arc, Chain, Line, Point
-from calc.contour.arc_spline import Fitted, _Bow, _Stretch, fit_curve
+from calc.contour.arc_spline import _RATIOS, Fitted, _biarc, _Bow, _Stretch, fit_curve
 from calc.contour.sagged import ellipse, end_curve, sag
 from calc.language.problems import OutOfRange
 
@@ -118,6 +118,20 @@ def test_places_are_as_far_from_a_piece_as_its_sector_says() -> None:
         assert quarter.distances(spots) == pytest.approx(wanted, abs=1e-12)
     line = _Bow(0j, 4j, 1j)
     assert line.distances(np.array([1 + 1j, -2 + 4j, -3j, 3 + 8j])) == pytest.approx([1.0, 2.0, 3.0, 5.0])
+
+
+@pytest.mark.parametrize("ratio", _RATIOS)
+def test_two_arcs_leave_and_arrive_as_asked_and_their_tangents_are_in_the_ratio(ratio: float) -> None:
+    """The tangent of an arc from its end to where both meet is R tan(half its turn): geometry of a circle."""
+    chance = random.Random(4)
+    for _ in range(20):
+        leave, arrive = (np.exp(1j * chance.uniform(-0.8, 0.8)) for _ in range(2))
+        one, other = _biarc(1 + 2j, leave, 6.0 + chance.uniform(-1.0, 1.0) * 1j, arrive, ratio)
+        assert one.heading == leave
+        assert abs(other.end_heading - arrive) < 1e-9
+        assert abs(one.end_heading - other.heading) < 1e-12
+        tangents = [bow.radius * math.tan(bow.half_turn) for bow in (one, other)]
+        assert tangents[0] / tangents[1] == pytest.approx(ratio, rel=1e-9)
 
 
 def test_an_asphere_has_the_sag_of_its_formula() -> None:

@@ -26,6 +26,8 @@ from calc.contour import (
     fillet,
     heading_change,
 )
+from calc.contour.corner import are_joined
+from calc.contour.tolerance import GAP
 
 from .strategies import headings, next_arc, next_line, points
 
@@ -232,3 +234,12 @@ def test_a_leg_as_long_as_the_element_leaves_nothing_of_it() -> None:
     broken = chamfer(a, b, 5.0)
     assert broken.before is None
     assert broken.elements[0] == broken.between
+
+
+@pytest.mark.parametrize("size", [0.01, 1.0, 400.0])
+def test_ends_are_joined_up_to_a_billionth_of_their_size(size: float) -> None:
+    joint = Point(0.0, size)
+    before = Line(Point(-0.5 * size, size), joint)
+    for share, joined in ((0.5, True), (2.0, False)):
+        after = Line(joint.shifted(share * GAP * size, 0.0), Point(0.5 * size, 0.5 * size))
+        assert are_joined(before, after) == joined

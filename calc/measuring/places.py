@@ -11,7 +11,7 @@ from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector
 from calc.measuring.causes import State
 from calc.tool.point import STEPS
 
-What = Literal["diameter", "length", "depth", "radius", "over_wires", "runout", "taper", "point"]
+What = Literal["diameter", "length", "depth", "radius", "over_wires", "over_knurl", "runout", "taper", "point"]
 ANYWHERE = 0.0
 """mm: where a check stands whose place changes nothing, over wires or for runout."""
 STEEPEST = 0.05
@@ -39,6 +39,15 @@ class Place:
     late: float = 0.0
     other: Place | None = None
     ball: float = 0.0
+
+    @property
+    def follows_offsets(self) -> bool:
+        """Whether the size moves with the offsets of its tool: a runout does not, nor do crests that rolls raise.
+
+        >>> [Place(what, Point(0.0, 9.0), ALONG_R).follows_offsets for what in ("diameter", "runout", "over_knurl")]
+        [True, False, False]
+        """
+        return self.what not in ("runout", "over_knurl")
 
     def standing(self, held_at: float | None, late: float, round_at: float | None = None) -> Place:
         """The place on work held at a z (mm), None for work that stands firm; `late` is 1 on the second part.
@@ -75,7 +84,7 @@ def find(chain: Chain, side: Side, what: What, z: float | None, nominal: float |
     >>> find(chain, "right", "diameter", -2.0, 18.0).spot, find(chain, "right", "length", None, 5.0).spot
     (Point(z=-2.0, r=9.0), Point(z=-5.0, r=10.5))
     """
-    if what in ("over_wires", "runout"):
+    if what in ("over_wires", "over_knurl", "runout"):
         return Place(what, Point(ANYWHERE if z is None else z, ANYWHERE if nominal is None else nominal / 2.0), ALONG_R)
     if what in ("length", "depth") and z is None:
         z = None if nominal is None else -nominal
@@ -150,8 +159,8 @@ def size(place: Place, state: State, tool_point: int) -> float:
     >>> size(place, State(x=0.01), 3), size(place, State(nose=-0.1), 3), size(place, State(taper=0.001), 3)
     (18.02, 18.0, 17.998)
     """
-    if place.what == "runout":
-        return 0.0
+    if not place.follows_offsets:
+        return 0.0 if place.what == "runout" else 2.0 * place.spot.r
     if place.what == "taper" and place.other is not None:
         first = replace(place, what="diameter", other=None)
         return size(first, state, tool_point) - size(place.other, state, tool_point)

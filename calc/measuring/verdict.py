@@ -12,7 +12,8 @@ WITHIN, REWORK, SCRAP, OUT = "within limits", "rework", "scrap", "out of limits"
 def verdict(place: Place, size: float, limits: Limits) -> str | None:
     """The verdict on a size (mm) at a place; None without limits.
 
-    A size that leaves metal can be saved by another cut. A runout or taper out of limits says nothing of metal.
+    A size that leaves metal can be saved by another cut. A runout, a taper or the crests of a knurl out of limits say
+    nothing of metal.
 
     >>> from calc.contour import Point, Vector
     >>> shaft = Place("diameter", Point(-2.0, 9.0), Vector(0.0, 1.0))
@@ -23,7 +24,7 @@ def verdict(place: Place, size: float, limits: Limits) -> str | None:
         return None
     if limits.allows(size):
         return WITHIN
-    if place.what in ("runout", "taper"):
+    if place.what == "taper" or not place.follows_offsets:
         return OUT
     return REWORK if leaves_metal(place, larger=limits.is_above(size)) else SCRAP
 

@@ -9,11 +9,20 @@ from calc.contour.text import BadWord, ContourGiven, read_rows, rows_of
 from calc.language.limited import limited
 from calc.language.problems import Problem
 from calc.language.quantities import View
+from calc.questions.part.job import Roll
+from calc.questions.part.knurl_blank import blank_of
+from calc.shapes.knurls_on_print import knurl_called
 from calc.threads.on_print import NAMES
 from calc.threads.thread import thread_of
 
 WHATS = {"x": ("diameter", 2.0), "z": ("length", -1.0), "r": ("radius", 1.0)}
 """What of a row's texts can be measured, and the factor from what is held to what a gauge shows."""
+
+LIMITED = {"lower", "thread"}
+"""A check with one of these has limits."""
+
+ALWAYS = {*LIMITED, "knurl"}
+"""A check with one of these is on the list though it is one of those with limits alone."""
 
 MOST = 60
 
@@ -31,8 +40,10 @@ def part_texts(texts: Mapping[str, str], _found: Chain | None, view: View) -> di
     if texts.get("readings"):
         return dict(texts)
     every = [row for where in ("outside", "inside") for row in _checks(texts.get(where, ""), where, view)]
-    with_limits = [row for row in every if "lower" in row or "thread" in row]
-    rows = (with_limits or every)[:MOST]
+    has_limits = any(row.keys() & LIMITED for row in every)
+    rows = [row for row in every if row.keys() & ALWAYS or not has_limits][:MOST]
+    for row in rows:
+        row.pop("knurl", None)
     listed = "*".join("~".join(f"{name}:{text}" for name, text in row.items()) for row in rows)
     return {**texts, **({"readings": listed} if listed else {})}
 
@@ -51,17 +62,36 @@ def _checks(text: str, where: str, view: View) -> Iterator[dict[str, str]]:
 
 def _sizes(given: ContourGiven, where: str, unit: str) -> Iterator[dict[str, str]]:
     for field, value in given.typed.items():
-        name = field.rpartition(".")[2]
+        _, number, name = field.split(".")
         if name not in WHATS or value == 0.0:
             continue
+        if name == "x" and int(number) in given.knurls:
+            yield from _knurl(given.knurls[int(number)], value, unit)
+            continue
         what, factor = WHATS[name]
-        limits = limited(value)
-        row = {"what": what} | ({"where": where} if where == "inside" else {})
-        row["nominal"] = _mm(factor * (float(value) if limits is None else limits.value)) + unit
-        if limits is not None:
-            low, high = sorted((factor * limits.lower, factor * limits.upper))
-            row |= {"lower": _mm(low) + unit, "upper": _mm(high) + unit}
-        yield row
+        yield {"what": what} | ({"where": where} if where == "inside" else {}) | _limited(value, factor, unit)
+
+
+def _limited(value: float, factor: float, unit: str) -> dict[str, str]:
+    """A size as a gauge shows it with its limits, as texts."""
+    limits = limited(value)
+    row = {"nominal": _mm(factor * (float(value) if limits is None else limits.value)) + unit}
+    if limits is not None:
+        low, high = sorted((factor * limits.lower, factor * limits.upper))
+        row |= {"lower": _mm(low) + unit, "upper": _mm(high) + unit}
+    return row
+
+
+def _knurl(text: str, over: float, unit: str) -> Iterator[dict[str, str]]:
+    """The blank of a knurl, which is measured before it is rolled, and the knurl over its crests."""
+    called = knurl_called(text)
+    try:
+        blank = blank_of(Roll(called.pitch, called.form), 2.0 * float(over)) if called else None
+    except Problem:
+        blank = None
+    if blank is not None:
+        yield {"what": "diameter", "nominal": _mm(round(blank.diameter_before, 3)) + unit, "knurl": text}
+    yield {"what": "over_knurl", **_limited(over, 2.0, unit), "knurl": text}
 
 
 def _thread(text: str, where: str) -> Iterator[dict[str, str]]:

@@ -89,7 +89,7 @@ def prepared(inputs: FirstPartInputs, round_at: float | None = None, turned: Cha
     measured = [
         _measured(inputs, number, *pair) for number, pair in enumerate(zip(inputs.readings, places, strict=True), 1)
     ]
-    used = [each for each in measured if each.place.what != "runout"]
+    used = [each for each in measured if each.place.follows_offsets]
     return Prepared(inputs, chain, measured, Turned(chain, side, used, number))
 
 
@@ -206,14 +206,14 @@ def state_of(verdicts: Sequence[str | None]) -> str:
 def _rows(readings: Sequence[Reading], measured: Sequence[Measured], made: FirstPart) -> list[ReadingRow]:
     found = zip(made.found.residuals, made.after, strict=True)
     return [
-        _row(number, reading, each, None if each.place.what == "runout" else next(found))
+        _row(number, reading, each, next(found) if each.place.follows_offsets else None)
         for number, (reading, each) in enumerate(zip(readings, measured, strict=True), 1)
     ]
 
 
 def _row(number: int, reading: Reading, measured: Measured, found: tuple[float, float] | None) -> ReadingRow:
     place, limits = measured.place, limits_of(reading, measured.place)
-    wanted = None if found is None else size_wanted(place)
+    wanted = None if place.what == "runout" else size_wanted(place)
     return ReadingRow(
         what=WHATS[reading.what],
         at=reading.at if reading.at is not None or found is None else place.spot.z,

@@ -17,7 +17,17 @@ from calc.questions.measuring.runout_rows import SURFACES
 from calc.shapes.chosen import OWN, SHAPES, ShapeName, SideAsked
 
 CheckKind = Literal[
-    "diameter", "length", "depth", "radius", "over_wires", "pitch_diameter", "taper", "point_z", "point_x", "runout"
+    "diameter",
+    "length",
+    "depth",
+    "radius",
+    "over_wires",
+    "pitch_diameter",
+    "taper",
+    "point_z",
+    "point_x",
+    "runout",
+    "over_knurl",
 ]
 WHATS: dict[CheckKind, str] = {
     "diameter": "diameter",
@@ -26,6 +36,7 @@ WHATS: dict[CheckKind, str] = {
     "radius": "radius by gauge",
     "over_wires": "over wires or pins",
     "pitch_diameter": "pitch diameter of a thread",
+    "over_knurl": "diameter over a knurl",
     "taper": "taper: diameter at Z less that at the second Z",
     "point_z": "point of an arc or slope, touched along Z: its depth from Z 0",
     "point_x": "point of an arc or slope, touched along X: its diameter",

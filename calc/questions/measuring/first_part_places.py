@@ -30,6 +30,10 @@ from calc.threads.sizes import Diameters
 from calc.threads.thread import thread_of
 
 POINTS: dict[CheckKind, Along] = {"point_z": "z", "point_x": "x"}
+LACKS: dict[What, str] = {
+    "over_wires": "Give the thread, or the size over wires that the print has.",
+    "over_knurl": "Give the diameter over the knurl that the print has.",
+}
 ANOTHER_PLACE = 0.5
 """mm: a nominal size that is farther than this from the contour's belongs to another place."""
 
@@ -85,9 +89,8 @@ def _of_thread(reading: Reading) -> Diameters | None:
 
 def _place(chain: Chain, side: Side, number: int, reading: Reading) -> Place:
     what, wanted, nominal = cast("What", reading.what), _aimed(reading), _nominal(reading)
-    if what == "over_wires" and wanted is None:
-        text = "Give the thread, or the size over wires that the print has."
-        raise Missing(Fault("nominal", Message(text)))
+    if what in LACKS and wanted is None:
+        raise Missing(Fault("nominal", Message(LACKS[what])))
     if reading.what in POINTS:
         return _point(chain, side, reading)
     if what == "taper":

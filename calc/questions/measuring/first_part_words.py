@@ -103,8 +103,8 @@ def cautions_of(made: FirstPart, measured: Sequence[Measured], table: Sequence[A
 
 def _scatter(made: FirstPart, measured: Sequence[Measured]) -> Message:
     """The reading that fits least; spreads were widened."""
-    used = [number for number, each in enumerate(measured, 1) if each.place.what != "runout"]
-    spreads = [each.spread for each in measured if each.place.what != "runout"]
+    used = [number for number, each in enumerate(measured, 1) if each.place.follows_offsets]
+    spreads = [each.spread for each in measured if each.place.follows_offsets]
     off = [abs(residual) / spread for residual, spread in zip(made.found.residuals, spreads, strict=True)]
     worst = off.index(max(off))
     text = (

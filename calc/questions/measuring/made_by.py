@@ -9,7 +9,7 @@ from calc.language.messages import Phrase
 from calc.language.problems import Problem
 from calc.measuring.places import Place
 from calc.questions.part.asked import between
-from calc.questions.part.job import End, Job, Operation, Print, Threading, Turning
+from calc.questions.part.job import End, Job, Operation, Print, Roll, Threading, Turning
 from calc.questions.part.turret import ToolKey, places_in, tool_key
 from calc.threads.thread import thread_of
 from calc.tool.point import STEPS
@@ -89,9 +89,11 @@ def makers_of(job: Job) -> list[Maker]:
 
 
 def made_by(job: Job, makers: list[Maker], place: Place, where: str, thread: str | None) -> Maker | None:
-    """The last operation that cut a `place` outside or inside (`where`), or the `thread` there; None where none did."""
+    """The last operation that cut a `place` outside or inside (`where`), the `thread` or the knurl there; or None."""
     if place.what == "over_wires":
         return next((each for each in reversed(makers) if _cuts_thread(each.operation, where, thread)), None)
+    if place.what == "over_knurl":
+        return next((each for each in reversed(makers) if _rolls(each.operation, job.outside, place.spot.z)), None)
     print_ = job.inside if where == "inside" else job.outside
     if print_ is None or place.element not in print_.chain.elements:
         return None
@@ -123,6 +125,15 @@ def _cuts_thread(operation: Operation, where: str, thread: str | None) -> bool:
     outside = operation.where != "bore" and thread_of(tool.designation).sizes.outside
     same = thread is None or thread_of(thread).named.diameter == thread_of(tool.designation).named.diameter
     return same and outside == (where == "outside")
+
+
+def _rolls(operation: Operation, print_: Print, z: float) -> bool:
+    """Whether an operation rolls a knurl at a z (mm) of the outside."""
+    if not isinstance(operation.tool, Roll):
+        return False
+    first, last = between(print_, operation.first, operation.last)
+    bounds = Chain(print_.chain.elements[first : last + 1]).bounds
+    return bounds.z_min <= z <= bounds.z_max
 
 
 def _reaches(operation: Operation, print_: Print, index: int, where: str) -> bool:

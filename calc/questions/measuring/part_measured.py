@@ -27,6 +27,7 @@ from calc.questions.measuring.first_part_fields import (
 )
 from calc.questions.measuring.first_part_places import places_of
 from calc.questions.measuring.made_by import Maker, faced_by, made_by, makers_of
+from calc.questions.measuring.over_knurl import MeasuredKnurl, as_staged, cautions_over, knurls_on, stage_of
 from calc.questions.measuring.part_measured_fields import (
     CheckedRow,
     PartMeasuredInputs,
@@ -75,7 +76,8 @@ def solve(inputs: PartMeasuredInputs) -> Answer[PartMeasuredResults]:
     require(inputs)
     inputs = replace(inputs, readings=with_pasted(inputs.readings, inputs.pasted, inputs.pasted_in))
     job = _job(inputs)
-    taken = list(_taken(inputs, job))
+    knurls = knurls_on(job, inputs.outside)
+    taken = list(_taken(inputs, job, knurls))
     if not taken:
         text = "Enter what was measured: one reading is enough to begin with."
         raise Missing(Fault("readings.0.measured" if inputs.readings else "readings", Message(text)))
@@ -83,7 +85,7 @@ def solve(inputs: PartMeasuredInputs) -> Answer[PartMeasuredResults]:
     for each in taken:
         groups.setdefault((each.maker.key, each.where), []).append(each)
     judged = _judged(inputs, job, list(groups.values()))
-    rows = _checked(inputs, judged)
+    rows = _checked(inputs, judged, knurls)
     return Answer(
         results=_results(inputs, judged, rows),
         headline="state",
@@ -94,7 +96,7 @@ def solve(inputs: PartMeasuredInputs) -> Answer[PartMeasuredResults]:
             "checks": rows,
             "runouts": _runouts(judged),
         },
-        cautions=tuple(caution for each in judged for caution in _cautions(each)),
+        cautions=(*_of_knurls(inputs, judged, knurls), *(caution for each in judged for caution in _cautions(each))),
         notes=tuple({note.say(): note for note in _notes(inputs, judged)}.values()),
         drawing=partial(_drawing, job, taken),
     )
@@ -113,14 +115,14 @@ def _part(inputs: PartMeasuredInputs) -> PartInputs:
     )
 
 
-def _taken(inputs: PartMeasuredInputs, job: Job) -> Iterator[_Taken]:
+def _taken(inputs: PartMeasuredInputs, job: Job, knurls: Sequence[MeasuredKnurl]) -> Iterator[_Taken]:
     """The readings that were taken, each with its operation. Raises OutOfRange for all whose place is nowhere."""
     makers, faults = makers_of(job), []
     for number, row in enumerate(inputs.readings):
         if row.measured is None:
             continue
         try:
-            reading = _reading(row, row.measured)
+            reading = as_staged(_reading(row, row.measured), stage_of(row, knurls))
             place, maker = _place_and_maker(job, makers, row, reading)
         except Problem as problem:
             faults += [Fault(_at(number, fault.field), fault.message) for fault in problem.faults]
@@ -215,7 +217,7 @@ def _prepared(inputs: PartMeasuredInputs, job: Job, taken: Sequence[_Taken]) -> 
     )
     try:
         print_ = job.inside if where == "inside" else job.outside
-        turned = print_.chain if print_ is not None and inputs.later.left_on else None
+        turned = print_.chain if print_ is not None and print_.drawn is not None else None
         return first_part.prepared(asked, None if is_first else -job.length, turned)
     except Problem as problem:
         raise problem.renamed(partial(_there, taken)) from problem
@@ -230,15 +232,31 @@ def _there(taken: Sequence[_Taken], field: str) -> str:
     return f"readings.{taken[int(number)].number}.{what}" if name == "readings" and number.isdigit() else field
 
 
-def _checked(inputs: PartMeasuredInputs, judged: Sequence[_Judged]) -> list[CheckedRow]:
+def _checked(
+    inputs: PartMeasuredInputs, judged: Sequence[_Judged], knurls: Sequence[MeasuredKnurl]
+) -> list[CheckedRow]:
     """Every check of the list, those not measured yet with their names alone."""
-    found: dict[int, tuple[str, ReadingRow]] = {}
-    for each in judged:
-        found |= {
-            taken.number: (each.maker.name, row)
-            for taken, row in zip(each.taken, each.answer.tables["readings"], strict=True)
-        }
-    return [check_row(number, row, found.get(number)) for number, row in enumerate(inputs.readings)]
+    found = _found(judged)
+    return [
+        check_row(number, row, found.get(number), stage_of(row, knurls)) for number, row in enumerate(inputs.readings)
+    ]
+
+
+def _found(judged: Sequence[_Judged]) -> dict[int, tuple[str, ReadingRow]]:
+    """What was found of each check that was measured, with its tool, by the number of its row from 0."""
+    return {
+        taken.number: (each.maker.name, row)
+        for each in judged
+        for taken, row in zip(each.taken, each.answer.tables["readings"], strict=True)
+    }
+
+
+def _of_knurls(
+    inputs: PartMeasuredInputs, judged: Sequence[_Judged], knurls: Sequence[MeasuredKnurl]
+) -> Iterator[Caution]:
+    """What to do where a knurl that was measured is off."""
+    stages = {number: stage for number, row in enumerate(inputs.readings) if (stage := stage_of(row, knurls))}
+    return cautions_over({number: row for number, (_, row) in _found(judged).items()}, stages)
 
 
 def _runouts(judged: Sequence[_Judged]) -> list[RunoutRow]:

@@ -10,7 +10,9 @@ from calc.language.messages import Phrase
 from calc.measuring.temperature import Expanding
 from calc.questions.measuring.first_part_fields import WHATS, FirstPartResults, ReadingRow, TemperatureInputs
 from calc.questions.measuring.made_by import Maker
+from calc.questions.measuring.over_knurl import Stage
 from calc.questions.measuring.part_measured_fields import CheckedRow, PartMeasuredInputs, PartReading, ToolChangeRow
+from calc.questions.part.checked import BLANK
 
 
 def tool_row(maker: Maker, numbers: Sequence[int], found: FirstPartResults) -> ToolChangeRow:
@@ -41,9 +43,15 @@ def _spread(value: float | None) -> float | None:
     return value.spread if isinstance(value, Known) else None
 
 
-def check_row(number: int, row: PartReading, found: tuple[str, ReadingRow] | None) -> CheckedRow:
-    """A check of the list by its number (counted from 0) with what was `found`: its tool's name and row, or None."""
+def check_row(
+    number: int, row: PartReading, found: tuple[str, ReadingRow] | None, stage: Stage | None = None
+) -> CheckedRow:
+    """A check of the list by its number (counted from 0) with what was `found`: its tool's name and row, or None.
+
+    `stage` is the knurl that it is of.
+    """
     where, size = "bore" if row.where == "inside" else "outside", WHATS[row.what].partition(":")[0]
+    size = size if stage is None else STAGES[stage[0]]
     what: str = Phrase("{where}, {size}", where=where, size=size)
     if row.thread:
         what = Phrase("{thread}, {what}", thread=row.thread, what=what)
@@ -62,6 +70,9 @@ def check_row(number: int, row: PartReading, found: tuple[str, ReadingRow] | Non
         in_doubt=judged.in_doubt,
     )
 
+
+STAGES = {"blank": BLANK, "rolled": WHATS["over_knurl"]}
+"""What a size of a knurl is called."""
 
 EXPANDS: dict[str, Expanding] = {
     "P": "steel",

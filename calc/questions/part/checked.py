@@ -11,9 +11,11 @@ from calc.language.limited import limited
 from calc.language.messages import Phrase
 from calc.questions.part.carried_checks import carried_blanks
 from calc.questions.part.declared import PartInputs
-from calc.questions.part.job import Job, Print
+from calc.questions.part.job import Job, Print, Roll
+from calc.questions.part.knurl_blank import blank_of
 from calc.questions.part.left_on import shift_at
 from calc.questions.part.results import CheckResult
+from calc.shapes.knurls_on_print import knurl_called
 
 SIZES = {"x": ("diameter", 2.0), "z": ("length from Z 0", -1.0), "r": ("radius", 1.0)}
 MEASURED_WITH = {
@@ -23,6 +25,7 @@ MEASURED_WITH = {
 """Common practice, no source."""
 CORNERS = {"chamfer": ("chamfer", "chamfer gauge"), "radius": ("edge radius", "radius gauge")}
 """Common practice, no source."""
+BLANK = "blank before it is knurled"
 SIDES: tuple[Side, Side] = ("right", "left")
 
 
@@ -56,6 +59,10 @@ def _sizes(given: ContourGiven | None, where: str, turned: Print | None, habits:
         if name not in SIZES or value == 0.0:
             continue
         what, factor = SIZES[name]
+        knurl = given.knurls.get(int(row)) if name == "x" else None
+        if knurl is not None:
+            yield from _blank(given, int(row), where, knurl)
+            what = "diameter over the knurl"
         limits, shift = limited(value), _shift(given, turned, int(row), name)
         low, high = (None, None)
         if limits is not None:
@@ -68,6 +75,18 @@ def _sizes(given: ContourGiven | None, where: str, turned: Print | None, habits:
             lower=low,
             upper=high,
             measured_with=MEASURED_WITH[where][name],
+        )
+
+
+def _blank(given: ContourGiven, row: int, where: str, text: str) -> Iterator[CheckResult]:
+    """The blank of a knurl, which is measured before it is rolled."""
+    called = knurl_called(text)
+    if called is not None:
+        found = blank_of(Roll(called.pitch, called.form), 2.0 * float(given.typed[f"{given.prefix}.{row}.x"]))
+        yield CheckResult(
+            what=Phrase("{where}, {place}, {what}", where=where, place=_place(given, row), what=BLANK),
+            nominal=found.diameter_before,
+            measured_with=MEASURED_WITH[where]["x"],
         )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import islice, pairwise
 from typing import Literal
 
 import numpy as np
@@ -21,7 +21,7 @@ from calc.machining.reach.tool import Tool
 from calc.machining.reach.work import contour_work
 from calc.machining.roughing.reachable import USUAL_MARGIN, Edges, Reachable, Shadow, reachable
 from calc.tool.catalogue import Pair, Place, pairs
-from calc.tool.nose_path import nose_path
+from calc.tool.nose_path import NosePath, nose_path
 
 Hand = Literal["R", "L", "either"]
 SHARP_CORNER = 1.6
@@ -94,8 +94,8 @@ def find_tools(wanted: Wanted) -> list[Found]:
     """
     search = _Search(wanted)
     tried = sorted((found for pair in pairs(wanted.place) for found in search.tried(pair)), key=_weakness)
-    whole = [found for found in tried if found.reaches]
-    return whole or _pair(wanted, tried)
+    whole = [found for found in tried if found.reaches and search.stays_clear(found)]
+    return whole or _pair(search, [found for found in tried if not found.reaches])
 
 
 class _Search:
@@ -109,6 +109,8 @@ class _Search:
         self._left: dict[tuple[float, float] | None, Reachable] = {}
         self._narrow: dict[float, list[Stretch]] = {}
         self._rides: dict[tuple[float, float | None, tuple[Shadow, ...]], tuple[Ride, Many]] = {}
+        self._paths: dict[tuple[float, tuple[Shadow, ...]], NosePath | None] = {}
+        self._clear: dict[tuple[str, str], bool] = {}
 
     def tried(self, pair: Pair) -> Iterator[Found]:
         """The pair with the largest nose that finish and inside radii allow; nothing where it cannot be used at all."""
@@ -125,18 +127,27 @@ class _Search:
                 return
 
     def _reached(self, cutter: Cutter, insert: str, holder: str) -> Iterator[Found]:
-        """What the tool reaches: all but the shadows of its edges and what its nose stays out of; no part may hit."""
+        """What the tool reaches: all but the shadows of its edges and what its nose stays out of."""
         tool, length = cutter.tool, self.starts[-1]
         left = self._reachable(tool)
         stretch = max(_between([*self._shadows(left), *self._too_narrow(tool.nose)], length), key=lambda s: s.length)
         if stretch.length <= NEAR * length:
             return
-        ride, sides = self._ride(cutter, left)
-        if not len(ride.places) or hits_anything(tool, sides, ride):
-            return
         whole = stretch.length >= (1.0 - NEAR) * length
         first, last = _elements(self.wanted, stretch)
         yield Found(insert, holder, whole, stretch, first, last, _reason(self.wanted, cutter), cutter)
+
+    def stays_clear(self, found: Found) -> bool:
+        """Whether neither the insert's body nor the holder of a tool hits the contour while its nose goes along it.
+
+        That takes longest, so it is asked only of tools that may be the answer.
+        """
+        key = found.insert, found.holder
+        if key not in self._clear:
+            tool = found.cutter.tool
+            ride, sides = self._ride(found.cutter, self._reachable(tool))
+            self._clear[key] = len(ride.places) > 0 and not hits_anything(tool, sides, ride)
+        return self._clear[key]
 
     def _reachable(self, tool: Tool) -> Reachable:
         key = None if tool.low is None or tool.high is None else (tool.low, tool.high)
@@ -150,8 +161,17 @@ class _Search:
         if key not in self._rides:
             elements = left.chain.elements
             sides = many_of([*elements, *(element.mirrored() for element in elements)])
-            self._rides[key] = ride_along(contour_work(left.chain, self.wanted.side), cutter.nose, cutter.circle), sides
+            path = self._path(cutter.nose, left)
+            work = contour_work(left.chain, self.wanted.side)
+            self._rides[key] = ride_along(work, cutter.nose, cutter.circle, path), sides
         return self._rides[key]
+
+    def _path(self, nose: float, left: Reachable) -> NosePath | None:
+        """The path of a nose (mm) along what edges leave; None of a sharp one."""
+        key = nose, left.shadows
+        if key not in self._paths:
+            self._paths[key] = nose_path(left.chain, nose, self.wanted.side) if nose > 0.0 else None
+        return self._paths[key]
 
     def _shadows(self, left: Reachable) -> Iterator[Stretch]:
         for shadow in left.shadows:
@@ -165,7 +185,8 @@ class _Search:
 
     def _too_narrow(self, nose: float) -> list[Stretch]:
         if nose not in self._narrow:
-            gaps = nose_path(self.wanted.chain, nose, self.wanted.side).unreached if nose > 0.0 else ()
+            path = self._path(nose, Reachable(self.wanted.chain, ()))
+            gaps = path.unreached if path is not None else ()
             self._narrow[nose] = [
                 Stretch(self.starts[gap.first.of] + gap.first.s, self.starts[gap.last.of] + gap.last.s)
                 for gap in gaps
@@ -234,20 +255,24 @@ def _reason(wanted: Wanted, cutter: Cutter) -> Message:
     return Message("{reasons}.", {"reasons": Listed(tuple(said), "; ", "; ")})
 
 
-def _pair(wanted: Wanted, tried: Sequence[Found]) -> list[Found]:
+def _pair(search: _Search, tried: Sequence[Found]) -> list[Found]:
     """Of tools none of which reaches all, two that do it together, the strongest such two; else the farthest reaching.
 
     The first goes from the contour's start, the second to its end; each says where they meet.
     """
-    length = wanted.starts()[-1]
+    length = search.starts[-1]
     near = NEAR * length
     fore = [found for found in tried if found.stretch.start <= near]
     back = [found for found in tried if found.stretch.end >= length - near]
     couples = [(one, other) for one in fore for other in back if other.stretch.start <= one.stretch.end + near]
-    if not couples:
-        return sorted(tried, key=lambda found: -found.stretch.length)[:2]
-    one, other = min(couples, key=lambda couple: (max(map(_weakness, couple)), min(map(_weakness, couple))))
-    place = place_at(wanted, one.stretch.end)
+    strength = {id(found): _weakness(found) for found in tried}
+    couples.sort(key=lambda couple: sorted((strength[id(each)] for each in couple), reverse=True))
+    both = next((each for each in couples if all(map(search.stays_clear, each))), None)
+    if both is None:
+        farthest = sorted(tried, key=lambda found: -found.stretch.length)
+        return list(islice(filter(search.stays_clear, farthest), 2))
+    one, other = both
+    place = place_at(search.wanted, one.stretch.end)
     return [_meeting(one, other, place), _meeting(other, one, place)]
 
 

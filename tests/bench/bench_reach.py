@@ -21,7 +21,10 @@ from calc.machining.reach.work import contour_work
 from calc.tool.holder import read_holder
 from calc.tool.insert import read_insert
 from calc.tool.nose_path import nose_path
+from server.part_reading import PartReading
 from tests.bench.bench_nose import afresh
+from tests.machining.test_finding import by_trying, names
+from tests.server.whole_parts import PARTS
 from tests.tool.nose_path.contours import polyline, staircase
 
 ROUNDS = 5
@@ -66,6 +69,17 @@ def _afresh(work: Callable[[Chain], object], chain: Chain) -> object:
     return work(afresh(chain))
 
 
+def finder() -> None:
+    """The search for a tool on the demo's whole parts, and whether trying every pair finds the same ones."""
+    print("\n| search for a tool | CPU ms | found | the same as by trying every pair |\n| --- | --- | --- | --- |")
+    for name, (body, view) in PARTS.items():
+        chain = PartReading(body, view).job.outside.chain
+        wanted = Wanted(chain, "right")
+        taken = least(partial(find_tools, wanted))
+        found = names(wanted)
+        print(f"| {name} | {taken:.0f} | {len(found)} | {found == by_trying(wanted)} |", flush=True)
+
+
 def main() -> None:
     """Print the tables."""
     held = held_cutter(read_insert("DCMT 11T304"), read_holder("SDJCR 2020K11"), 0.4)
@@ -86,6 +100,7 @@ def main() -> None:
     print("\n| what | CPU ms |\n| --- | --- |")
     for name, taken in rows:
         print(f"| {name} | {taken:.1f} |")
+    finder()
 
 
 if __name__ == "__main__":

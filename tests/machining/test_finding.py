@@ -10,9 +10,13 @@ from random import Random
 import pytest
 
 from calc.contour import Chain, Line, Point
+from calc.contour.many import Many
+from calc.machining import finding
 from calc.machining.finding import Wanted, find_tools
 from calc.machining.reach.angles import USUAL_MARGIN
+from calc.machining.reach.bodies import Ride, hits_anything
 from calc.machining.reach.examine import examine, held_cutter
+from calc.machining.reach.tool import Tool
 from calc.machining.reach.work import contour_work
 from calc.shapes.chosen import given_by, shape_chain, unique
 from calc.tool.catalogue import Pair, pairs
@@ -87,6 +91,20 @@ def random_shaft(chance: Random) -> Chain:
 )
 def test_the_same_tools_are_found_as_by_trying_every_one(wanted: Wanted) -> None:
     assert names(wanted) == by_trying(wanted)
+
+
+def test_bodies_are_only_looked_at_of_tools_that_may_be_the_answer(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where no tool reaches all and no two meet, the two that reach farthest: few of eighty have to be ridden along."""
+    looked: list[Tool] = []
+
+    def hits(tool: Tool, sides: Many, ride: Ride) -> bool:
+        looked.append(tool)
+        return hits_anything(tool, sides, ride)
+
+    monkeypatch.setattr(finding, "hits_anything", hits)
+    found = find_tools(Wanted(chain_of("s_x0_z0*f_x42*t_z-20*f_x37*t_z-22*f_x42*t_z-40"), "right", hand="R"))
+    assert [each.reaches for each in found] == [False, False]
+    assert len(looked) <= 8
 
 
 def test_a_cylinder_with_a_shoulder_gets_an_80_degree_corner_first() -> None:

@@ -58,10 +58,11 @@ class Ride:
         return tuple(map(as_point, self.places))
 
 
-def ride_along(work: Work, nose: float, size: float | None = None) -> Ride:
+def ride_along(work: Work, nose: float, size: float | None = None, path: NosePath | None = None) -> Ride:
     """The nose's places (radius `nose`, mm) along its path over the elements to be machined.
 
-    `size` (mm) is the insert's, which says how close together they are worth looking at.
+    `size` (mm) is the insert's, which says how close together they are worth looking at; `path` the nose's, where it is
+    known already.
 
     >>> from calc.contour import Chain, Line
     >>> line = Line(Point(0.0, 9.0), Point(0.0, 1.0))
@@ -69,11 +70,10 @@ def ride_along(work: Work, nose: float, size: float | None = None) -> Ride:
     49
     """
     finest = FINE * (size or (8.0 * nose if nose else 1.0))
-    path = None
     if nose <= 0.0:
         steps = list(enumerate(work.boundary))
     else:
-        path = nose_path(work.boundary, nose, work.side)
+        path = nose_path(work.boundary, nose, work.side) if path is None else path
         steps = [(step.of, step.element) for step in path.steps if _is_cut(work, step.of, step.touched)]
     steps = [(of, element) for of, element in steps if of in work.machined]
     led = many_of([element for _, element in steps])

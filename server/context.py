@@ -160,12 +160,14 @@ class SavingView:
 class RowOffersView:
     """What the shop's lists offer an operation, as (code, words): the code is what the button asks for.
 
-    `keeps` is whether the operation has a speed or a feed that may be kept as proven.
+    `more` are the tools that would do but are not listed, `keeps` is whether the operation has a speed or a feed that
+    may be kept as proven.
     """
 
     proven: tuple[tuple[str, str], ...] = ()
     tools: tuple[tuple[str, str], ...] = ()
     keeps: bool = False
+    more: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -123,7 +123,7 @@ class Listed:
 
 
 LISTS: Mapping[str, Listed] = {
-    "tools": Listed("tools", "Tools", "tool", "New tool", ShopTool, "chuckside tool", 500),
+    "tools": Listed("tools", "Tools", "tool", "New tool", ShopTool, "chuckside tool", 1000),
     "cuts": Listed(
         "cuts", "Proven speeds and feeds", "proven cut", "New proven cut", ProvenCut, "chuckside proven cut", 2000
     ),

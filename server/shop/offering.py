@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from textwrap import shorten
 from typing import Any, cast
 
 from calc.answer.feature import Feature
@@ -20,12 +21,14 @@ from server.row_texts import BadRow, texts_of
 from server.shop.entry import Entry, Whole
 from server.shop.filling import cut_filling, tool_filling
 from server.shop.kept import keeping_address
-from server.shop.matching import Wanted, cuts_for, same_material, tools_for
+from server.shop.matching import Wanted, cuts_for, same_material, size_of, tools_for
 from server.shop.model import LISTS, USED_FOR
 from server.shop.words import facts, title_of
 
 MOST_TOOLS = 24
 MOST_CUTS = 3
+NOTE = 80
+"""Characters of a note that stand in an offer; the rest is in the list."""
 KINDS_OF: Mapping[str, tuple[KindAsked, ...]] = {
     "/hole": ("drill",),
     "/drilling": ("drill",),
@@ -150,14 +153,22 @@ class _Offering:
             yield self.reason(cut), links.with_text(**{f"{name}.{field}": text for field, text in filling.items()})
 
     def _cuts_of_row(self, row: Mapping[str, str]) -> list[Entry]:
-        kind = cast("KindAsked", row["kind"])
-        return self._cuts(Wanted((kind,), self.query.texts.get("material", ""), row.get("insert", "")))
+        return self._cuts(self._wanted((cast("KindAsked", row["kind"]),), row))
+
+    def _wanted(self, kinds: tuple[KindAsked, ...], texts: Mapping[str, str]) -> Wanted:
+        """What the texts of an operation, or of a page about one, say of the tool."""
+        made_of = texts.get("tool", "") or (MADE_OF[texts.get("drill_material", "")] if _is_drilled(texts) else "")
+        size, material = size_of(texts.get("size", ""), self.view), self.query.texts.get("material", "")
+        insert, holder = texts.get("insert", ""), texts.get("holder", "")
+        return Wanted(kinds, material, insert, holder, size, made_of)
 
     def _of_row(self, row: Mapping[str, str]) -> RowOffersView:
-        tools = tools_for((cast("KindAsked", row["kind"]),), self.whole.standing(LISTS["tools"]))
+        kinds = (cast("KindAsked", row["kind"]),)
+        tools = tools_for(kinds, self.whole.standing(LISTS["tools"]), self._wanted(kinds, row))
         return RowOffersView(
             proven=tuple((f"cut-{each.key}", self.reason(each)) for each in self._cuts_of_row(row)),
-            tools=tuple((f"tool-{each.key}", self._title(each)) for each in tools),
+            tools=tuple((f"tool-{each.key}", self._title(each)) for each in tools[:MOST_TOOLS]),
+            more=max(0, len(tools) - MOST_TOOLS),
             keeps=bool(row.get("surface_speed") or row.get("feed")),
         )
 
@@ -165,8 +176,7 @@ class _Offering:
         self, links: Links, declared: Mapping[str, Spec], kinds: tuple[KindAsked, ...]
     ) -> Iterator[tuple[str, str]]:
         """Proven cuts of the material, each with its reason and the address with it filled in."""
-        wanted = Wanted(kinds, self.query.texts.get("material", ""), self.query.texts.get("insert", ""))
-        for cut in self._cuts(wanted):
+        for cut in self._cuts(self._wanted(kinds, self.query.texts)):
             filling = cut_filling(cut, declared, self.view, self.query.texts)
             if filling and any(self.query.texts[name] != text for name, text in filling.items()):
                 yield self.reason(cut), links.with_text(**filling)
@@ -190,7 +200,7 @@ class _Offering:
         return title_of(entry.listed, entry.content, self.view.language)
 
     def reason(self, cut: Entry) -> str:
-        """Why a cut is offered: when it was proven, on what, with which tool, and what it is."""
+        """Why a cut is offered: when it was proven, on what, with which tool, what it is, and the shop's note on it."""
         texts = cut.content.texts
         given = facts(cut.listed, cut.content, self.view.language)
         values: dict[str, Value] = {
@@ -201,7 +211,26 @@ class _Offering:
                 tuple(Typed(given[name][1]) for name in ("surface_speed", "feed", "depth") if name in given), last=", "
             ),
         }
-        return Message(_REASONS[bool(values["day"]), bool(values["tool"])], values).say(self.view)
+        said = Message(_REASONS[bool(values["day"]), bool(values["tool"])], values)
+        note = " ".join(texts.get("note", "").split())
+        if not note:
+            return said.say(self.view)
+        return Message("{reason} ({note})", {"reason": said, "note": Typed(shorten(note, NOTE, placeholder=" …"))}).say(
+            self.view
+        )
+
+
+MADE_OF: Mapping[str, str] = {
+    "": "HSS",
+    "HSS": "HSS",
+    "coated carbide": "coated carbide",
+    "indexable": "coated carbide",
+}
+"""What the edge of an operation's drill is made of, as a proven cut says it; blank is the usual drill."""
+
+
+def _is_drilled(texts: Mapping[str, str]) -> bool:
+    return texts.get("kind", "") == "drill" and texts.get("drill_material", "") in MADE_OF
 
 
 _REASONS = {

@@ -16,7 +16,7 @@ from server.shop.model import LISTS, Listed
 from server.shop.views import CardView, EntryView, ListView, OlderView
 from server.shop.words import NAMED_BY, facts, title_of
 
-MOST_SHOWN = 100
+MOST_SHOWN = 40
 MOST_REMOVED = 30
 
 

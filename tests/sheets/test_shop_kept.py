@@ -125,7 +125,7 @@ def test_whoever_runs_the_server_sees_exports_and_gives_away_the_lists(
     monkeypatch.setenv("CHUCKSIDE_DATABASE", settings.database)
     add(client, owner, "tools", TOOL)
     assert main(["shop"]) == 0
-    assert "1 of 500 tools, 0 removed" in capsys.readouterr().out
+    assert "1 of 1000 tools, 0 removed" in capsys.readouterr().out
     assert main(["export", "shop", str(tmp_path / "shop.json")]) == 0
     assert json.loads((tmp_path / "shop.json").read_text())["tools"][0]["texts"] == TOOL
     assert main(["shop", "--new-owner"]) == 0

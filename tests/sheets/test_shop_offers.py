@@ -101,6 +101,53 @@ def test_only_cuts_that_speak_for_the_question_are_offered_the_nearest_first(cli
     assert "Proven" not in without
 
 
+def test_the_tool_decides_which_proven_cut_comes_first(client: TestClient, owner: Owner) -> None:
+    """The same insert and holder, the same insert, one with another nose, one without a tool; a drill by its size."""
+    for texts in (
+        {**CUT, "insert": "CNMG 120412", "feed": "0.31"},
+        {**CUT, "feed": "0.32", "holder": "PCBNR 2525M12"},
+        {**CUT, "feed": "0.33", "holder": "PCLNR 2525M12", "note": "bar from the\nblue rack"},
+        {**CUT, "insert": "", "feed": "0.34"},
+    ):
+        add(client, owner, "cuts", texts)
+    for size, made_of, feed in (
+        ("8.5", "HSS", "0.15"),
+        ("10", "HSS", "0.18"),
+        ("9", "coated carbide", "0.2"),
+        ("20", "", "0.3"),
+    ):
+        drilled = {"material": "42CrMo4", "kind": "drill", "size": size, "tool": made_of, "feed": feed}
+        add(client, owner, "cuts", drilled)
+    rough = "kind:rough~insert:CNMG 120408~holder:PCLNR 2525M12"
+    shown = page(client, "/part", **SHAFT, operations=f"{rough}*kind:drill~size:9")
+    turned, drill = shown[shown.index('id="operations.0"') :].split('id="operations.1"')[:2]
+    assert re.findall(r"([\d.]+) mm/rev[^<]*</button>", turned) == ["0.33", "0.32", "0.31"]
+    assert "0.33 mm/rev (bar from the blue rack)</button>" in turned
+    assert re.findall(r"([\d.]+) mm/rev</button>", drill) == ["0.15", "0.18"], "HSS, the nearest size first"
+
+
+def test_of_a_thousand_tools_an_operation_lists_few_and_those_that_begin_as_typed_come_first(
+    client: TestClient, owner: Owner
+) -> None:
+    """A page of fourteen operations would hold each tool fourteen times."""
+    rows = [f"turning,CNMG 120408,{each % 90 + 1},number {each}" for each in range(996)]
+    rows += [f"turning,VBMT 160404,99,number {each}" for each in range(996, 1000)]
+    owned(client, owner)
+    taken_in = client.post("/shop/tools/csv", data={"rows": "\n".join(["use,insert,turret,name", *rows])})
+    assert taken_in.headers["Location"] == "/shop?done=taken:1000"
+    shown = page(client, "/part", **SHAFT, operations="*".join(["kind:rough"] * 14))
+    assert shown.count(", CNMG 120408<") == 14 * 24
+    assert "976 more: type how its insert or holder begins" in shown
+    typed = page(client, "/part", **SHAFT, operations="kind:rough~insert:vbmt")
+    assert typed.index("number 996") < typed.index("number 997") < typed.index(", CNMG 120408<")
+    lists = page(client, "/shop")
+    assert lists.count("<article") == 40
+    assert len(lists) < 100_000
+    assert "960 more: find them by a word of theirs." in lists
+    found = page(client, "/shop", q="vbmt 998")
+    assert found.count("<article") == 1
+
+
 def test_what_a_link_holds_reads_the_same_on_a_server_without_the_list(
     client: TestClient, owner: Owner, settings: Settings
 ) -> None:

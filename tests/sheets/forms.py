@@ -24,7 +24,8 @@ class _Forms(HTMLParser):
         elif tag == "select":
             self._select = given["name"]
         elif tag == "option" and ("selected" in given or self._select not in fields):
-            fields[self._select] = given["value"]
+            self._area = "" if "value" in given else self._select  # without a value an option sends what it says
+            fields[self._select] = given.get("value", "")
         elif (
             tag == "input"
             and (given.get("type") not in ("checkbox", "radio") or "checked" in given)
@@ -37,7 +38,7 @@ class _Forms(HTMLParser):
             self.forms[-1][1][self._area] += data
 
     def handle_endtag(self, tag: str) -> None:
-        if tag == "textarea":
+        if tag in ("textarea", "option"):
             self._area = ""
 
 

@@ -14,7 +14,7 @@ from calc.cutting.plunging import plunge_feed
 from calc.cutting.tables import table
 from calc.cutting.thickest_chip import thickest_chip
 from calc.cutting.tools import habits
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Digits, Message, Quantity, Value
 from calc.language.quantities import DIAMETER, FEED, LENGTH, RADIUS
 from calc.language.working import recording
 
@@ -149,7 +149,7 @@ def _too_hard(fed: Fed) -> Caution | None:
     if over <= HARD:
         return None
     values: dict[str, Value] = {
-        **fed.values,
+        "what": Message(fed.what, fed.values),
         "feed": Quantity(fed.feed, FEED),
         "most": Quantity(fed.most, FEED),
         "times": _times(over),
@@ -157,11 +157,11 @@ def _too_hard(fed: Fed) -> Caution | None:
     }
     texts = (_HARD, _SLIPPED) if fed.chip is None else (_THICK, _FAR_TOO_THICK)
     slipped = over > SLIPPED
-    return Caution(Message(texts[slipped].replace("{what}", fed.what), values), 3 if slipped else 2, fed.about)
+    return Caution(Message(texts[slipped], values), 3 if slipped else 2, fed.about)
 
 
-def _times(ratio: float) -> str:
-    return f"{ratio:.0f}" if ratio >= 10.0 else f"{ratio:.1f}"
+def _times(ratio: float) -> Digits:
+    return Digits(f"{ratio:.0f}" if ratio >= 10.0 else f"{ratio:.1f}")
 
 
 _BEYOND_NOSE = (

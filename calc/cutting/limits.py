@@ -13,7 +13,7 @@ from calc.cutting.feeding import Fed, feed_cautions
 from calc.cutting.machine import Cut, LoadResults, Machine, Work
 from calc.cutting.speed import NO_DIAMETER, limit_diameter, spindle_speed
 from calc.cutting.thin_chips import Shaving, chip_cautions
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Digits, Listed, Message, Quantity, Value
 from calc.language.quantities import DIAMETER, FORCE, LENGTH, POWER, SPINDLE_SPEED
 
 LONGEST_OVERHANG = 3.0  # length out over diameter, held in a chuck alone; common practice, no source
@@ -165,11 +165,11 @@ def _grip_unjudged(cut: Cut, found: LoadResults, machine: Machine, work: Work | 
     asked += [(_OUT, work.length_out, tilts), (_IN_JAWS, work.grip_length, tilts)]
     lacking = [what for what, value, wanted in asked if wanted and value is None]
     if lacking:
-        values: dict[str, Value] = {"grip": Quantity(machine.grip_force, FORCE)}
         against = "turning, pulling out or tilting" if found.grip_needed is None and tilts else "tilting"
         against = "turning or pulling out" if not tilts else against
-        text = _UNJUDGED.replace("{against}", against).replace("{lacking}", " and ".join(lacking))
-        yield Caution(Message(text, values), 1, "grip_force")
+        grip = Quantity(machine.grip_force, FORCE)
+        values: dict[str, Value] = {"grip": grip, "against": against, "lacking": Listed(tuple(lacking), " and ")}
+        yield Caution(Message(_UNJUDGED, values), 1, "grip_force")
 
 
 def _below_base_speed(cut: Cut, found: LoadResults, machine: Machine) -> Iterator[Caution]:
@@ -197,7 +197,7 @@ def _load_cautions(cut: Cut, found: LoadResults) -> Iterator[Caution]:
         "power": Quantity(cut.power, POWER),
         "worst": Quantity(worst, POWER),
         "given": Quantity(found.power_available, POWER),
-        "share": f"{found.load:.0%}",
+        "share": Digits(f"{found.load:.0%}"),
     }
     if found.load > 1.0:
         yield Caution(Message(_STALLS, values), 3, "load")

@@ -57,10 +57,10 @@ def has_comma(language: Language) -> bool:
 def marked(digits: str, language: Language) -> str:
     """A number as digits, with the decimal mark of the language.
 
-    >>> marked("4.500", "en"), marked("4.500", "de"), marked(".5", "es")
-    ('4.500', '4,500', ',5')
+    >>> marked("4.500", "en"), marked("4.500", "de"), marked(".5", "es"), marked("28%", "de")
+    ('4.500', '4,500', ',5', '28\xa0%')
     """
-    return digits.replace(".", ",") if has_comma(language) else digits
+    return digits.replace(".", ",").replace("%", "\N{NO-BREAK SPACE}%") if has_comma(language) else digits
 
 
 def marked_typed(text: str, language: Language) -> str:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from calc.language.fits import Limits, limits, read_class
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Listed, Message, Quantity, Value
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import DIAMETER, Area, Diameter, Force, Pressure, Ratio
 from calc.language.tables import read_table
@@ -95,7 +95,7 @@ def ring_groove(where: Where, diameter: float) -> RingGroove:
     values: dict[str, Value] = {
         "standard": next(iter(rows.values())).standard,
         "diameter": Quantity(diameter, DIAMETER, brief=True),
-        "near": " and ".join(f"Ø{size:g} mm" for size in sorted(near)),
+        "near": Listed(tuple(Quantity(size, DIAMETER, brief=True) for size in sorted(near))),
     }
     raise OutOfRange(Fault("diameter", Message(text, values)))
 

@@ -127,7 +127,7 @@ def _name(label: str, dot: Spot, dots: Sequence[Spot], room: Room) -> str:
     width = text_width(label)
     places = chain(_around(width, dot), room.nearest(width, dot))
     boxes = ((level_box(width, *at), at) for at in places)
-    led = ((box, _lead(box, dot, dots), at) for box, at in boxes)
+    led = ((box, _lead(box, dot, dots), at) for box, at in boxes if room.is_open(box))
     found = room.place_led(((box, lead, (lead, at)) for box, lead, at in led), clean=True)
     return path("t", found[0]) + level_text(label, *found[1]) if found else ""
 

@@ -56,6 +56,10 @@ class Room:
         """Whether a point is inside the sketch."""
         return self.whole.left <= x <= self.whole.right and self.whole.top <= y <= self.whole.bottom
 
+    def is_open(self, box: Box) -> bool:
+        """Whether `box` is free and words in it would cover no line and no mark."""
+        return self.is_free(box) and not any(map(box.meets, self.marks)) and not self.strokes.meets(_ink(box))
+
     def covered(self, box: Box) -> int:
         """How many lines and marks words in `box` would cover."""
         return sum(map(box.meets, self.marks)) + self.strokes.crossing(_ink(box))
@@ -71,13 +75,13 @@ class Room:
         """The same for words with lines of their own (path data), which must run through no other words."""
         best: tuple[int, Box, str, Choice] | None = None
         for box, data, choice in candidates:
-            if self.is_free(box) and self.is_clear(data, box):
-                covered = self.covered(box)
+            if (self.is_open(box) if clean else self.is_free(box)) and self.is_clear(data, box):
+                covered = 0 if clean else self.covered(box)
                 if best is None or covered < best[0]:
                     best = covered, box, data, choice
                 if covered == 0:
                     break
-        if best is None or (clean and best[0]):
+        if best is None:
             return None
         self.take(best[1])
         self.draw(best[2])

@@ -41,13 +41,17 @@ class Strokes:
 
     def crossing(self, box: Box) -> int:
         """How many pieces of strokes run through the rectangle."""
+        return sum(crosses(piece, box) for piece in self._near(box))
+
+    def meets(self, box: Box) -> bool:
+        """Whether any stroke runs through the rectangle."""
+        return any(crosses(piece, box) for piece in self._near(box))
+
+    def _near(self, box: Box) -> Iterator[Stroke]:
         (left, top), (right, bottom) = _cell(box.left, box.top), _cell(box.right, box.bottom)
-        return sum(
-            crosses(piece, box)
-            for column in range(left - 1, right + 2)
-            for row in range(top - 1, bottom + 2)
-            for piece in self._cells.get((column, row), ())
-        )
+        for column in range(left - 1, right + 2):
+            for row in range(top - 1, bottom + 2):
+                yield from self._cells.get((column, row), ())
 
 
 def _cell(x: float, y: float) -> tuple[int, int]:

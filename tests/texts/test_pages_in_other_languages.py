@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from itertools import product
+from urllib.parse import parse_qsl
 
 import pytest
 from starlette.testclient import TestClient
@@ -71,11 +72,12 @@ TYPED = frozenset({"abc", "vergütet", "pre", "prehard", "grade", "hardened", "M
 
 
 def cases(page: str) -> list[list[tuple[str, str]]]:
-    """A page's questions: none, its example, one with a word where a number belongs."""
+    """A page's questions: none, its example, this in inches (far too much of all), a word where a number belongs."""
     feature = PAGES[page]
     number = next((spec.name for spec in specs(feature.inputs) if spec.role == "quantity"), None)
     wrong = [[(number, "abc")]] if number else []
-    return [[], [*feature.example.items(), ("example", "1")], *wrong]
+    inches = [item for item in feature.example.items() if item[0] != "units"]
+    return [[], [*feature.example.items(), ("example", "1")], [*inches, ("units", "inch")], *wrong]
 
 
 @pytest.mark.usefixtures("pseudo")
@@ -109,6 +111,36 @@ def test_what_a_page_shows_can_be_typed_back(language: Language) -> None:
             assert "." not in text
             assert read_back is not None
             assert kind.text(read_back, view) == text
+            assert read(kind.say(value, view), kind, view) == pytest.approx(read_back)
+
+
+@pytest.mark.usefixtures("pseudo")
+@pytest.mark.parametrize(
+    "address",
+    [
+        "/dish?radius=90&depth=4.5&mouth_diameter=60",
+        "/dish?radius=90000&depth=0.0000001",
+        "/dish?radius=90",
+        "/contour?contour=s_x30_z0*t_z-10*l_x26_z-12*a_r9_ccw_z-14*f_x60_z-30",
+        "/contour?contour=s_x30_z0*t*l_x26",
+        "/ring-groove?where=outside&diameter=24.5",
+        "/thread?designation=NPT+1/2&gauge_short=4",
+        "/material?name=1.4404",
+        "/material?name=C45+250+HB",
+    ],
+)
+def test_nothing_is_left_unsaid_of_what_does_not_go_together(answering: Answering, address: str) -> None:
+    """Sentences whose pieces depend on what is wrong, and a grade that another one lends its numbers."""
+    page, _, asked = address.partition("?")
+    shown = answering.page(PAGES[page], PageAsked(parse_qsl(asked), "http://x", language=PSEUDO)).body
+    assert words_outside(bytes(shown).decode()) == set()
+
+
+def test_a_contradiction_is_said_in_german(answering: Answering) -> None:
+    items = parse_qsl("radius=90&depth=4.5&mouth_diameter=60")
+    page = bytes(answering.page(PAGES["/dish"], PageAsked(items, "http://x", language="de")).body).decode()
+    said = "R90 mm und Tiefe 4,5 mm ergeben eine Öffnung von Ø56,205 mm; Ø60 mm weicht davon um 3,795 mm ab."
+    assert said in page
 
 
 def test_an_english_page_still_asks_what_a_comma_means() -> None:

@@ -11,7 +11,7 @@ from calc.contour.arc import Turn
 from calc.contour.corner import Along
 from calc.contour.undercut import Undercut
 from calc.language.given import Given, slack_of
-from calc.language.messages import Message, Phrase, Quantity, Value
+from calc.language.messages import Capital, Message, Phrase, Quantity, Value
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, Kind, X, Z
 
@@ -138,15 +138,6 @@ def words_for(index: int, name: str) -> str:
     return Phrase("{words} of element {number}", words=NAMES[name].words, number=index + 1)
 
 
-def sentence_case(words: str) -> str:
-    """The words as they begin a sentence.
-
-    >>> sentence_case("the end's X")
-    "The end's X"
-    """
-    return words[:1].upper() + words[1:]
-
-
 def slack_for(name: str, value: float) -> float:
     """By how much a redundant value may differ and still agree, in its own unit (mm or rad).
 
@@ -227,11 +218,11 @@ def _faults_of_number(index: int, name: str, value: float | None) -> Iterator[Fa
     if not math.isfinite(value):
         yield Fault(field, Message("Give a number for {name}.", {"name": words}))
     elif name in ("radius", "length") and value <= 0.0:
-        yield Fault(field, Message("{name} must be above zero.", {"name": sentence_case(words)}))
+        yield Fault(field, Message("{name} must be above zero.", {"name": Capital(words)}))
     elif name in ("radius", "length") and value < SMALLEST:
-        yield Fault(field, Message("{name} is too small to be meant.", {"name": sentence_case(words)}))
+        yield Fault(field, Message("{name} is too small to be meant.", {"name": Capital(words)}))
     elif abs(value) > (100.0 if name == "angle" else LARGEST):
-        values: dict[str, Value] = {"name": sentence_case(words), "value": Quantity(value, NAMES[name].kind)}
+        values: dict[str, Value] = {"name": Capital(words), "value": Quantity(value, NAMES[name].kind)}
         yield Fault(field, Message("{name} is {value}: too large for a turned part.", values))
 
 
@@ -248,7 +239,7 @@ def faults_of_size(start: Start, elements: Sequence[GivenElement]) -> Iterator[F
             most = FARTHEST if name in ("radius", "centre_z", "centre_r") else LONGEST
             if value is not None and name != "angle" and not abs(value) <= most:
                 text = "{name} is beyond what a part here can have: at most {most}."
-                named = sentence_case(words_for(index, name))
+                named = Capital(words_for(index, name))
                 yield Fault(
                     field_of(index, name), Message(text, {"name": named, "most": Quantity(most, LENGTH, brief=True)})
                 )

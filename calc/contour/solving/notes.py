@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from calc.contour.solving.given import NAMES, sentence_case, words_for
+from calc.contour.solving.given import NAMES, words_for
 from calc.contour.solving.unknowns import Fact, Unknowns
 from calc.language.given import Given
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Capital, Message, Quantity, Value
 
 
 def notes_on(unknowns: Unknowns) -> tuple[Message, ...]:
@@ -20,7 +20,7 @@ def _has_limits(fact: Fact) -> bool:
 def _note(fact: Fact) -> Message:
     kind = NAMES[fact.name].kind
     values: dict[str, Value] = {
-        "what": sentence_case(words_for(fact.element, fact.name)),
+        "what": Capital(words_for(fact.element, fact.name)),
         "middle": Quantity(fact.value, kind, brief=True),
         "nominal": Quantity(getattr(fact.value, "nominal", fact.value), kind, brief=True),
     }

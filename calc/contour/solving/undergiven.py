@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from calc.contour.elements import Element
-from calc.contour.solving.given import dimensions_of, field_of, sentence_case, words_for
+from calc.contour.solving.given import dimensions_of, field_of, words_for
 from calc.contour.solving.noroot import NoRoot
 from calc.contour.solving.structure import Structure
-from calc.language.messages import Message
+from calc.language.messages import Capital, Message
 from calc.language.problems import Fault, Missing
 
 if TYPE_CHECKING:
@@ -64,7 +64,7 @@ def _repeating(index: int) -> UnderGiven:
 
 
 def _sentence(option: tuple[int, str], count: int) -> Message:
-    what = sentence_case(words_for(*option))
+    what = Capital(words_for(*option))
     if count == 1:
         return Message("{what} would do: one more dimension is needed.", {"what": what})
     text = "{what} would help: {count} more dimensions are needed."

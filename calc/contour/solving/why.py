@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from calc.contour.solving.checks import Check
-from calc.contour.solving.given import NAMES, field_of, sentence_case, words_for
+from calc.contour.solving.given import NAMES, field_of, words_for
 from calc.contour.solving.noroot import NoRoot
 from calc.contour.solving.unknowns import Equation, Fact, Unknowns, along, unit_at
-from calc.language.messages import Listed, Message, Quantity, Value
+from calc.language.messages import Capital, Listed, Message, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Impossible
 from calc.language.quantities import ANGLE, LENGTH, X
 
@@ -148,7 +148,7 @@ def disagreement(fact: Fact, otherwise: float, fields: Sequence[str]) -> Contrad
     kind, off = NAMES[fact.name].kind, abs(otherwise - fact.value)
     made = Quantity(otherwise, kind)
     values: dict[str, Value] = {
-        "what": sentence_case(words_for(fact.element, fact.name)),
+        "what": Capital(words_for(fact.element, fact.name)),
         "given": Quantity(fact.value, kind),
         "otherwise": made,
         "off": Quantity(off, kind if kind in (ANGLE, X) else LENGTH),

@@ -27,7 +27,7 @@ from calc.cutting.machine import Machine
 from calc.cutting.stiffness import WORK, Beam, WorkOf
 from calc.language.checks import require
 from calc.language.fields import choice, given, needed, part, result
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Digits, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import FORCE, LENGTH, MASS, PRESSURE, RATIO, SPINDLE_SPEED
 from calc.shapes.centre_holes import POINT, centre_holes, cone_pressure, force_to_keep
@@ -210,7 +210,7 @@ def _beyond(allowed: CentreLimitsInputs, found: CentreResults) -> Iterator[Cauti
         values: dict[str, Value] = {"value": Quantity(value, kind), "most": Quantity(most, kind)}
         yield Caution(Message(_OVER[name], values), 3, name)
     if not over and found.share_together is not None and found.share_together > 1.0:
-        yield Caution(Message(_TOGETHER, {"share": f"{found.share_together:.0%}"}), 2, "share_together")
+        yield Caution(Message(_TOGETHER, {"share": Digits(f"{found.share_together:.0%}")}), 2, "share_together")
     if all(most is None for _, most, _, _ in held):
         yield Caution(Message(_NOT_KNOWN), 2, "square_allowed")
 

@@ -29,7 +29,7 @@ from calc.language.checks import require, require_wall
 from calc.language.fields import choice, given, needed, part, result
 from calc.language.kinds import DEFLECTION, FINE_RATIO
 from calc.language.limited import Limited, limited
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Digits, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import ANGLE, DIAMETER, FORCE, LENGTH, PRESSURE, RATIO, TORQUE
 
@@ -232,7 +232,7 @@ def _share(inputs: ColletMandrelInputs, torque: float) -> float | None:
 def _cautions(inputs: ColletMandrelInputs, found: ColletMandrelResults) -> Iterator[Caution]:
     values: dict[str, Value] = {}
     if found.share_used is not None and found.share_used > 1.0:
-        values = {"share": f"{found.share_used:.0%}", "torque": Quantity(found.torque_held, TORQUE)}
+        values = {"share": Digits(f"{found.share_used:.0%}"), "torque": Quantity(found.torque_held, TORQUE)}
         yield Caution(Message(_SLIPS, values), 3, "share_used")
     if found.hoop_stress is not None and found.hoop_stress > YIELDS:
         yield Caution(Message(_YIELDS, {"stress": Quantity(found.hoop_stress, PRESSURE)}), 2, "hoop_stress")

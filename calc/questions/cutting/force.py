@@ -27,7 +27,7 @@ from calc.cutting.turned import Turned, Turning, ratio_note, turned
 from calc.cutting.unit_power import difference, feed_factor, power_by_volume, unit_power_of
 from calc.language.checks import require
 from calc.language.fields import choice, given, part, result
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Digits, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import (
     ANGLE,
@@ -266,7 +266,7 @@ def _unit_power(asked: _Turning, share: float | None) -> Iterator[Message]:
         "source": unit.source,
         "factor": f"{feed_factor(asked.cut.feed):.2f}",
     }
-    values |= {"share": f"{abs(share):.0%}", "more": "more" if share >= 0.0 else "less"}
+    values |= {"share": Digits(f"{abs(share):.0%}"), "more": "more" if share >= 0.0 else "less"}
     yield Message("By unit power the cut takes {share} {more} than by the cutting force.", values)
     values["wear"] = f"{WEAR_FACTORS[asked.inputs.edge.wear]:g}"
     yield Message("Unit power of {class}, feed factor {factor}, edge factor {wear}; source: {source}.", values)

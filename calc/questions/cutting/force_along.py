@@ -22,7 +22,7 @@ from calc.cutting.operation import speed_caution
 from calc.cutting.thin_chips import Shaving
 from calc.language.checks import require
 from calc.language.fields import choice, part
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Digits, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
     FORCE,
@@ -258,7 +258,7 @@ def _where(hardest: Load) -> Iterator[Message]:
         place: dict[str, Value] = {
             "x": Quantity(abs(contact.r), X),
             "z": Quantity(contact.z, Z),
-            "share": f"{hardest.share:.0%}",
+            "share": Digits(f"{hardest.share:.0%}"),
         }
         yield Message(_MOST, place)
 

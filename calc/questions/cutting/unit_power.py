@@ -38,7 +38,7 @@ from calc.cutting.unit_power import (
 )
 from calc.language.checks import require
 from calc.language.fields import choice, given, part, result
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Digits, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import COUNT, FORCE, POWER, RATIO, REMOVAL_RATE, SPINDLE_SPEED
 
@@ -170,7 +170,7 @@ def _notes(work: Material, unit: UnitPowers, power: float, by_force: float) -> I
     values: dict[str, Value] = {
         "unit": Quantity(power, POWER),
         "force": Quantity(by_force, POWER),
-        "share": f"{abs(power / by_force - 1):.0%}",
+        "share": Digits(f"{abs(power / by_force - 1):.0%}"),
         "more": "more" if power >= by_force else "less",
         "source": work.forces[0].source,
     }

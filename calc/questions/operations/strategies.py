@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Literal, Protocol
 
 from calc.cutting.nouns import CutDirection, FeedRule, Lead, Split
-from calc.language.messages import Message, Phrase, Value
+from calc.language.messages import Message, Phrase
 from calc.machining.job import Cut, Strategy
 from calc.machining.machine import Done, Made
 
@@ -108,11 +108,13 @@ def led_otherwise(done: Done) -> Iterator[Message]:
     """Where a lead that was asked for would not be clear, and which way an insert must cut that finishes outward."""
     cut = done.operation.cut
     finishes = [each for each in done.made if each.planned.kind == "finish" and not each.planned.opens]
-    for way, why in (("in", "approach"), ("out", "retract")):
+    for why, text in (
+        ("approach", "Pass {name} leads in on another path: the lead asked for would not be clear there."),
+        ("retract", "Pass {name} leads out on another path: the lead asked for would not be clear there."),
+    ):
         straight = [each for each in finishes if cut.lead != "straight" and not _as_asked(each, why)]
         if straight:
-            values: dict[str, Value] = {"name": straight[0].planned.name, "way": way}
-            yield Message("Pass {name} leads {way} another way: the lead asked for would not be clear there.", values)
+            yield Message(text, {"name": straight[0].planned.name})
     if cut.backward and finishes:
         yield Message("Finished away from the chuck: take an insert and a holder that cut that way.")
 

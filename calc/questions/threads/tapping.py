@@ -18,7 +18,7 @@ from calc.cutting.thin_chips import LEAST_GROUND, Shaving
 from calc.cutting.tools import operations
 from calc.language.checks import require
 from calc.language.fields import choice, given, needed, part, result, word
-from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.messages import Caution, Digits, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
     COUNT,
@@ -218,7 +218,7 @@ def _cautions(asked: _Tapping) -> Iterator[Caution]:
         values: dict[str, Value] = {"drill": Quantity(drilled, DIAMETER), "most": Quantity(minor.upper, DIAMETER)}
         yield Caution(Message(_OVERSIZE, values), 3, "tap_drill")
     if asked.share > FULL:
-        values = {"share": f"{asked.share:.0%}", "drill": Quantity(drilled, DIAMETER)}
+        values = {"share": Digits(f"{asked.share:.0%}"), "drill": Quantity(drilled, DIAMETER)}
         yield Caution(Message(_TIGHT, values), 2, "tap_drill")
     deep = asked.inputs.length / asked.thread.named.diameter
     if deep > DEEP and asked.inputs.hole == "blind":

@@ -251,7 +251,7 @@ def _cautions(asked: _Asked) -> Iterator[Caution]:
         yield Caution(Message(_STEEP, values), 2, "lead_angle")
     share = _share(asked)
     if share is not None and share > FULL_SHARE and asked.drill is not None:
-        values = {"drill": Quantity(asked.drill.diameter, DIAMETER), "share": f"{share:.0%}"}
+        values = {"drill": Quantity(asked.drill.diameter, DIAMETER), "share": Digits(f"{share:.0%}")}
         yield Caution(Message(_FULL, values), 2, "tap_drill")
     if asked.inputs.over.wires == "two":
         yield Caution(Message(_TWO), 1, "wires")

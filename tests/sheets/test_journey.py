@@ -60,7 +60,11 @@ def test_a_lead_hands_the_seat_on_and_a_trainee_sends_the_result_back(
     page.get_by_role("link", name="The sheet's own numbers").click()
     page.get_by_label("Mouth diameter").fill("25.588")
     page.get_by_role("button", name="Check my answers").click()
-    expect(page.locator(".verdict").first).to_contain_text("that is the radius; the diameter is asked")
+    verdict, typed = page.locator(".verdict").first, page.get_by_label("Mouth diameter")
+    expect(verdict).to_contain_text("that is the radius; the diameter is asked")
+    for seen_at_once in (typed, verdict):
+        expect(seen_at_once).to_be_in_viewport(ratio=1)
+    assert typed.get_attribute("aria-describedby") == verdict.evaluate("it => it.parentElement.id")
     page.get_by_role("link", name="Hint: which formula for Mouth diameter").click()
     expect(page.locator("math").first).to_be_visible()
     page.get_by_label("Mouth diameter").fill("51.18")

@@ -67,6 +67,16 @@ def test_the_points_to_key_in_fit_one_screen_of_a_phone(page: Page) -> None:
     assert box["height"] <= 844 * 2 / 3
 
 
+def test_of_many_tools_the_first_are_seen_and_the_others_by_a_tap(page: Page) -> None:
+    page.goto(example("/tool-finder"))
+    rows = page.locator("#section-tools tbody tr")
+    assert rows.count() > 12
+    expect(rows.nth(5)).to_be_visible()
+    expect(rows.nth(6)).to_be_hidden()
+    page.locator("#section-tools").get_by_text(f"Show all ({rows.count()})").tap()
+    expect(rows.last).to_be_visible()
+
+
 def test_the_whole_table_is_copied_at_one_tap_with_its_heads(page: Page) -> None:
     page.context.grant_permissions(["clipboard-read", "clipboard-write"])
     page.goto(example("/dish"))

@@ -295,9 +295,31 @@ def test_the_row_of_a_pass_says_where_it_runs_how_far_and_how_long(
     step = TOWARD_X[referral.number] * nose
     assert row.start_x == pytest.approx(stretches[0].centre_r(0.0) + step, rel=1e-9, abs=1e-9)
     assert row.end_x == pytest.approx(step, rel=1e-9, abs=1e-9)
+    first = stretches[0].contact_r(0.0) if referral.speed_at == "contact" else abs(stretches[0].centre_r(0.0) + step)
     held_end = 0.0 if referral.speed_at == "contact" else abs(step)
-    at_end = limit if held_end == 0.0 else min(limit, v / (2 * math.pi * held_end))
-    assert row.rpm_end == pytest.approx(at_end, rel=1e-9)
+    for held, rpm in ((first, row.rpm_start), (held_end, row.rpm_end)):
+        assert rpm == pytest.approx(limit if held == 0.0 else min(limit, v / (2 * math.pi * held)), rel=1e-9)
+
+
+def test_without_a_nose_to_refer_to_a_row_stands_where_the_centre_does() -> None:
+    """As for a blade, whose pieces follow one of its corners."""
+    path = Line(Point(1.0, 12.0), Point(-3.0, 9.0))
+    row = pass_row("plunge", [Piece(path.shifted(0.5, 0.0), path, 0.1)], Referral(), Spindle(V, 2000.0), 3.0)
+    assert (row.start_z, row.start_x, row.end_z, row.end_x) == (1.0, 12.0, -3.0, 9.0)
+    assert (row.length, row.engaged_length) == (5.0, 5.0)
+
+
+def test_a_piece_is_cut_where_its_contact_or_its_centre_passes_a_radius_and_the_other_in_proportion() -> None:
+    """A contact 10 long from r 8 to r 2 and a centre 5 long from r 4 to r 0, by hand."""
+    piece = Piece(Line(Point(0.0, 8.0), Point(8.0, 2.0)), Line(Point(1.0, 4.0), Point(4.0, 0.0)), 0.2)
+    at_contact, at_centre = piece.split_at_contact_r(5.0), piece.split_at_centre_r(1.0)
+    assert [(part.contact_length, part.path.length) for part in at_contact] == [pytest.approx((5.0, 2.5))] * 2
+    assert [(part.contact_length, part.path.length) for part in at_centre] == [
+        pytest.approx((7.5, 3.75)),
+        pytest.approx((2.5, 1.25)),
+    ]
+    assert at_centre[0].path.end.r == pytest.approx(1.0)
+    assert piece.split_at_contact_r(9.0) == piece.split_at_centre_r(5.0) == [piece]
 
 
 def test_on_the_axis_no_limit_means_no_spindle_speed_but_a_finite_time() -> None:

@@ -12,6 +12,7 @@ from deploy.process import succeeds
 
 VARIABLE = "CHUCKSIDE_BROWSER"
 COMMANDS = (
+    "chromium-headless-shell",  # the same without windows and what belongs to them: half the work for a page
     "chromium",
     "chromium-browser",
     "google-chrome",
@@ -31,7 +32,7 @@ WINDOWS_PROGRAMS = (
     "Microsoft/Edge/Application/msedge.exe",
 )
 WINDOWS_FOLDERS = ("PROGRAMFILES", "PROGRAMFILES(X86)", "LOCALAPPDATA")
-DEBIAN_PACKAGES = ("chromium", "fonts-liberation")
+DEBIAN_PACKAGES = ("chromium-headless-shell", "fonts-liberation")
 
 
 def ensure() -> Path:
@@ -73,7 +74,7 @@ def candidates(environ: Mapping[str, str], platform: str) -> Iterator[Path]:
 def advice() -> str:
     """Return what to do to have a browser here."""
     if shutil.which("apt-get"):
-        return f"Install one: sudo apt install chromium. Or name one in {VARIABLE}."
+        return f"Install one: sudo apt install chromium-headless-shell. Or name one in {VARIABLE}."
     return f"Install Chromium, Chrome or Edge, or name one in {VARIABLE}."
 
 

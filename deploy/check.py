@@ -21,10 +21,19 @@ sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
 from deploy import browser, environment, postgresql
 from deploy.messages import SetupError, say
-from deploy.process import INTERRUPTED, environ_for_children, run
+from deploy.process import INTERRUPTED, beside, environ_for_children, run
 
 LOCK = environment.ROOT / "deploy" / "requirements-check.lock"
 TEST_PROCESSES = "3"  # on two cores: a process that waits for a browser or a server leaves its core to another
+LINTERS = {
+    "ruff check": ("ruff", "check"),
+    "ruff format --check": ("ruff", "format", "--check"),
+    "mypy": ("mypy",),
+}
+# Each process begins with its share of the tests as they stand, so that what a module sets up is set up once.
+TESTS = ("pytest", "-n", TEST_PROCESSES, "--dist", "worksteal")
+# The processes of the tests would each compile all of them; what is wrong in one is told when they run.
+READING = ("pytest", "--collect-only", "-qq")
 # What the tests need beside Python packages: modules that find it, and name it to them in an environment variable.
 PROVIDERS = {"browser": browser, "postgresql": postgresql}
 
@@ -70,23 +79,16 @@ def run_checks(python: Path, pytest_arguments: Sequence[str]) -> list[Outcome]:
     """Run every check, whether or not one before it failed."""
     environ = environ_for_children()
     environ.pop("PYTHONDONTWRITEBYTECODE", None)  # the tests start many processes, which would compile everything anew
-    outcomes = [timed(name, partial(provide, provider, environ)) for name, provider in PROVIDERS.items()]
-    for name, command in commands(pytest_arguments):
-        outcomes.append(timed(name, partial(passes, [python, "-m", *command], environ)))
-    return outcomes
+    check = partial(checked, python, environ)
+    with beside([python, "-m", *READING], environ=environ, cwd=environment.ROOT):
+        outcomes = [timed(name, partial(provide, provider, environ)) for name, provider in PROVIDERS.items()]
+        outcomes += [check(name, command) for name, command in LINTERS.items()]
+    return [*outcomes, check("pytest", [*TESTS, *pytest_arguments])]
 
 
-def commands(pytest_arguments: Sequence[str]) -> list[tuple[str, list[str]]]:
-    """Return the checks by name, the tests last so that their closing line stands next to the summary.
-
-    Each process of the tests begins with half of them as they stand, so that what a module sets up is set up once.
-    """
-    return [
-        ("ruff check", ["ruff", "check"]),
-        ("ruff format --check", ["ruff", "format", "--check"]),
-        ("mypy", ["mypy"]),
-        ("pytest", ["pytest", "-n", TEST_PROCESSES, "--dist", "worksteal", *pytest_arguments]),
-    ]
+def checked(python: Path, environ: Mapping[str, str], name: str, command: Sequence[str]) -> Outcome:
+    """Run one check in the checkout and note how it ended."""
+    return timed(name, partial(passes, [python, "-m", *command], environ))
 
 
 def provide(provider: ModuleType, environ: dict[str, str]) -> bool:

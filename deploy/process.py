@@ -3,7 +3,8 @@
 import os
 import subprocess
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 
 INTERRUPTED = 130  # the shell's exit status for a program ended by Ctrl-C
@@ -26,6 +27,21 @@ def run(command: Sequence[str | Path], *, environ: Mapping[str, str] | None = No
         try:
             return child.wait()
         except BaseException:
+            _see_gone(child)
+            raise
+
+
+@contextmanager
+def beside(command: Sequence[str | Path], *, environ: Mapping[str, str], cwd: Path) -> Iterator[None]:
+    """Have a program run wordlessly beside what is done meanwhile, and be at its end afterwards."""
+    with subprocess.Popen(
+        [*map(str, command)], env=environ, cwd=cwd, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+    ) as child:
+        try:
+            yield
+            child.wait()
+        except BaseException:
+            child.terminate()
             _see_gone(child)
             raise
 

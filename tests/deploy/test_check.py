@@ -4,7 +4,8 @@ import os
 import shutil
 import subprocess
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, nullcontext
 from pathlib import Path
 
 import pytest
@@ -23,7 +24,14 @@ def runs(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, dict[str, str]]]:
         noted.append((str(command[2]), environ))
         return 1 if command[2] == "mypy" else 0
 
+    @contextmanager
+    def note_beside(command: Sequence[object], *, environ: dict[str, str], cwd: Path) -> Iterator[None]:
+        noted.append((f"{command[2]} {command[3]}", environ))
+        yield
+        noted.append(("read", environ))
+
     monkeypatch.setattr(check, "run", note)
+    monkeypatch.setattr(check, "beside", note_beside)
     monkeypatch.setattr(browser, "ensure", lambda: Path("/a/browser"))
     monkeypatch.setattr(postgresql, "ensure", lambda: Path("/a/database"))
     return noted
@@ -31,7 +39,7 @@ def runs(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, dict[str, str]]]:
 
 def test_every_check_runs_though_one_before_it_failed(runs: list[tuple[str, dict[str, str]]]) -> None:
     outcomes = check.run_checks(Path("python"), [])
-    assert [tool for tool, _ in runs] == ["ruff", "ruff", "mypy", "pytest"]
+    assert [tool for tool, _ in runs] == ["pytest --collect-only", "ruff", "ruff", "mypy", "read", "pytest"]
     assert [outcome.name for outcome in outcomes if not outcome.passed] == ["mypy"]
 
 
@@ -93,9 +101,20 @@ def test_one_failure_fails_the_whole(failing: bool, status: int, monkeypatch: py
     assert check.main([]) == status
 
 
-def test_what_follows_the_dashes_goes_to_pytest() -> None:
+def test_what_follows_the_dashes_goes_to_pytest(monkeypatch: pytest.MonkeyPatch) -> None:
+    ran: list[list[object]] = []
+
+    def note(command: list[object], **_: object) -> int:
+        ran.append(command)
+        return 0
+
+    monkeypatch.setattr(check, "run", note)
+    monkeypatch.setattr(check, "beside", lambda *_, **__: nullcontext())
+    monkeypatch.setattr(check, "PROVIDERS", {})
     options = check.parser().parse_args(["--", "-k", "dish", "--lf"])
-    assert dict(check.commands(options.pytest_arguments))["pytest"][-3:] == ["-k", "dish", "--lf"]
+    check.run_checks(Path("python"), options.pytest_arguments)
+    assert ran[-1][2:4] == ["pytest", "-n"]
+    assert ran[-1][-3:] == ["-k", "dish", "--lf"]
 
 
 def test_an_option_without_the_dashes_is_refused(capsys: pytest.CaptureFixture[str]) -> None:

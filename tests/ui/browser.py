@@ -32,11 +32,14 @@ ARGUMENTS = (
     "--disable-component-update",
     "--disable-sync",
     "--no-first-run",
+    "--disable-site-isolation-trials",
+    "--renderer-process-limit=1",  # a process for every page opened costs more than most pages
     f"--disable-features={','.join((*LEFT_OUT, *USUALLY_LEFT_OUT))}",
 )
 AXE = Path(__file__).parent / "vendor" / "axe-4.14.1.min.js"
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 CONTRAST = {"type": "rule", "values": ["color-contrast"]}
+LEAST_WORK = {"resultTypes": ["violations"], "selectors": False, "preload": False}
 TOLD = "f => f.violations.map(each => `${each.id}: ${each.nodes[0].html.slice(0, 200)}`)"
 # The first element with words of each make: the classes of all that it stands in, and what it came out as.
 MAKES = """() => {
@@ -101,11 +104,14 @@ def faint(page: Page) -> list[str]:
 
 
 def _found(page: Page, context: str, options: dict[str, Any]) -> list[str]:
-    """What a run of axe finds. What passes is not asked for: it would be most of the work, and all of the answer."""
+    """What a run of axe finds. What passes is not asked for: it would be most of the work, and all of the answer.
+
+    Nor are selectors, since the element itself is told, and files that only rules on media and orientation would read.
+    """
     if page.evaluate("typeof axe === 'undefined'"):
         page.evaluate(AXE.read_text(encoding="utf-8"))
     run = f"options => axe.run({context}, options).then({TOLD})"
-    found: list[str] = page.evaluate(run, {**options, "resultTypes": ["violations"]})
+    found: list[str] = page.evaluate(run, {**options, **LEAST_WORK})
     return found
 
 

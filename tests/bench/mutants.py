@@ -15,6 +15,7 @@ SEED = 20261129
 NUMBERS = ("Add", "Sub", "Mul", "Div", "Pow")
 COMPARED = ("Eq", "NotEq", "Lt", "LtE", "Gt", "GtE")
 # Of the tool's operators those whose mutants run: no bits of a float, no decorator taken away, no unknown exception.
+# What a decorator is given stays too: no answer depends on whether a class is frozen or has slots.
 OPERATORS = (
     *(f"ReplaceBinaryOperator_{old}_{new}" for old in NUMBERS for new in NUMBERS if old != new),
     *(f"ReplaceComparisonOperator_{old}_{new}" for old in COMPARED for new in COMPARED if old != new),
@@ -124,8 +125,8 @@ def mutants(modules: Sequence[str], count: int) -> list[Mutant]:
     for module, name, number, start in places:
         code = (ROOT / module).read_text(encoding="utf-8")
         changed = None if (module, start) in chosen else mutate_code(code, get_operator(f"core/{name}")(), number)
-        if changed and changed != code and _compiles(changed):
-            was = code.splitlines()[start[0] - 1].strip()
+        was = code.splitlines()[start[0] - 1].strip()
+        if changed and changed != code and not was.startswith("@") and _compiles(changed):
             chosen[module, start] = Mutant(module, start[0], name, was, changed)
         if len(chosen) == count:
             break

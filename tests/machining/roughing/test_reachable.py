@@ -71,6 +71,7 @@ def test_the_seat_is_refused_at_its_mouth_to_an_80_degree_insert_held_to_face() 
     (shadow,) = reachable(chain, "left", Edges(math.radians(5.0), math.radians(85.0))).shadows
     assert chain.elements[1].distance_to(shadow.start) < 1e-9
     assert shadow.end.r == 0.0
+    assert shadow.end.z == pytest.approx(shadow.start.z - shadow.start.r / math.tan(math.radians(85.0)))
 
 
 def test_the_seat_passes_a_round_insert() -> None:

@@ -43,7 +43,6 @@ ROOMS: Mapping[str, Room] = {
             "tests/machining/removal/test_*.py",
             "tests/machining/passes/test_roughing.py",
             "tests/machining/roughing/test_*.py",
-            "tests/questions/operations/test_contour_plan*.py",
         ),
     ),
     "roughing": Room(

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from calc.contour import Chain, Side
 from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
-from calc.language.limited import limited
-from calc.language.messages import Phrase
+from calc.language.limited import Limited, limited
+from calc.language.messages import Phrase, Typed, Value
 from calc.questions.part.carried_checks import carried_blanks
 from calc.questions.part.declared import PartInputs
 from calc.questions.part.job import Job, Print, Roll
@@ -16,6 +16,7 @@ from calc.questions.part.knurl_blank import blank_of
 from calc.questions.part.left_on import shift_at
 from calc.questions.part.results import CheckResult
 from calc.shapes.knurls_on_print import knurl_called
+from calc.threads.thread import thread_of
 
 SIZES = {"x": ("diameter", 2.0), "z": ("length from Z 0", -1.0), "r": ("radius", 1.0)}
 MEASURED_WITH = {
@@ -26,6 +27,8 @@ MEASURED_WITH = {
 CORNERS = {"chamfer": ("chamfer", "chamfer gauge"), "radius": ("edge radius", "radius gauge")}
 """Common practice, no source."""
 BLANK = "blank before it is knurled"
+THREAD_GAUGES = {"outside": "thread ring gauge, or over wires", "inside": "thread plug gauge"}
+"""Common practice, no source."""
 SIDES: tuple[Side, Side] = ("right", "left")
 
 
@@ -40,6 +43,8 @@ def check_rows(inputs: PartInputs, job: Job) -> list[CheckResult]:
     found = [
         *_sizes(inputs.outside, "outside", job.outside, right),
         *_sizes(inputs.inside, "inside", job.inside, left),
+        *_threads(inputs.outside, "outside"),
+        *_threads(inputs.inside, "inside"),
         *_corners(inputs.outside, "outside"),
         *_corners(inputs.inside, "inside"),
     ]
@@ -103,6 +108,24 @@ def _corners(given: ContourGiven | None, where: str) -> Iterator[CheckResult]:
             lower=None if limits is None else limits.lower,
             upper=None if limits is None else limits.upper,
             measured_with=how,
+        )
+
+
+def _threads(given: ContourGiven | None, where: str) -> Iterator[CheckResult]:
+    """The threads of a contour by their pitch diameters; a taper thread is left to its own gauge."""
+    for row, designation in (given.threads if given is not None else {}).items():
+        thread = thread_of(designation)
+        pitch = thread.sizes.pitch
+        limits = limited(pitch)
+        if given is None or thread.plane is not None:
+            continue
+        values: dict[str, Value] = {"where": where, "place": _place(given, row), "thread": Typed(designation)}
+        yield CheckResult(
+            what=Phrase("{where}, {place}, {thread}, pitch diameter", **values),
+            nominal=pitch.value if isinstance(pitch, Limited) else pitch,
+            lower=limits.lower if limits else None,
+            upper=limits.upper if limits else None,
+            measured_with=THREAD_GAUGES[where],
         )
 
 

@@ -49,7 +49,7 @@ def solve(inputs: PartInputs) -> Answer[PartResults]:
         results=part_results(done),
         headline="total_time",
         contour=job.outside.chain,
-        points=point_rows(job, inputs.outside),
+        points=point_rows(job, inputs.outside, inputs.inside),
         cautions=(*several_contours(inputs), *part_cautions(done, job)),
         notes=(*restart_notes(done), *{note.say(): note for one in done.operations for note in one.notes}.values()),
         sentences={"Operations": (counted,)},

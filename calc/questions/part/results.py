@@ -63,7 +63,7 @@ class CutResult:
     max_rpm: float | None = result(SPINDLE_SPEED, "spindle limit")
     feed: float | None = result(FEED, "feed")
     depth: float | None = result(LENGTH, "depth")
-    passes: float = result(COUNT, "passes")
+    passes: float | None = result(COUNT, "passes")
     allowance_x: float | None = result(LENGTH, "leaves X, per side")
     allowance_z: float | None = result(LENGTH, "leaves Z")
     led: str | None = word("led")

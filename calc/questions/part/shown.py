@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from typing import Literal
 
 from calc.answer.drawing import Drawing
@@ -12,12 +13,12 @@ from calc.contour.text import ContourGiven
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Machine
 from calc.language.limited import limited
-from calc.language.messages import Caution, Message, Phrase, Quantity, Value, joined
+from calc.language.messages import Caution, Listed, Message, Phrase, Quantity, Value, joined
 from calc.language.quantities import DIAMETER, LENGTH
 from calc.questions.operations.strategies import finish_words, rough_words
 from calc.questions.part.declared import PartInputs
 from calc.questions.part.done import OperationDone, PartDone
-from calc.questions.part.job import Job, Kind, Operation, Turning
+from calc.questions.part.job import Job, Kind, Operation, Print, Turning
 from calc.questions.part.left_on import shift_at
 from calc.questions.part.results import CutResult, OperationResult, PartResults, PassResult, ToolResult
 from calc.questions.part.touching import touched
@@ -123,14 +124,14 @@ def cut_rows(done: PartDone, inputs: PartInputs) -> list[CutResult]:
             operation=Phrase("{number} {name}", number=number, name=each.name),
             tool=place_of(each, places),
             surface_speed=_set(each, "surface_speed"),
-            max_rpm=inputs.machine.max_rpm,
+            max_rpm=inputs.machine.max_rpm if each.passes else None,
             feed=_set(each, "feed"),
             depth=_most(one.row.depth for one in each.passes if one.row is not None),
-            passes=len(each.passes),
+            passes=len(each.passes) or None,
             allowance_x=each.operation.cut.along_x or None,
             allowance_z=each.operation.cut.along_z or None,
             led=joined(led_words(each.operation)) or None,
-            time=each.time,
+            time=each.time or None,
             note=row.note,
         )
         for number, (each, row) in enumerate(zip(done.operations, rows, strict=True), 1)
@@ -154,16 +155,24 @@ def led_words(operation: Operation) -> Iterator[str]:
         yield from rough_words(cut, "face" if kind == "face" else operation.strategy)
 
 
-def point_rows(job: Job, given: ContourGiven | None = None) -> tuple[KeyPoint, ...]:
-    """The points of the outside to key in, each with the row of the print that it ends and the limits given there."""
-    chain, numbers = job.outside.chain, job.outside.numbers
-    points = [KeyPoint("start", chain.start)]
-    for element, row in zip(chain, numbers, strict=True):
+def point_rows(job: Job, given: ContourGiven | None = None, inside: ContourGiven | None = None) -> tuple[KeyPoint, ...]:
+    """The points to key in, those of the outside and then of the bore.
+
+    Each has the row of the print that it ends and the limits given there.
+    """
+    outside = _points_of(job.outside, given, "start", "row {row}")
+    bore = () if job.inside is None else _points_of(job.inside, inside, "bore, start", "bore, row {row}")
+    return (*outside, *bore)
+
+
+def _points_of(print_: Print, given: ContourGiven | None, start: str, named: str) -> tuple[KeyPoint, ...]:
+    points = [KeyPoint(start, print_.chain.start)]
+    for element, row in zip(print_.chain, print_.numbers, strict=True):
         arc = element if isinstance(element, Arc) else None
         move = arc.turn if arc else "line"
         radius, centre = (arc.radius, arc.centre) if arc else (None, None)
-        limits = _limits_at(element, row, points[-1], given, shift_at(job.outside, row))
-        points.append(KeyPoint(Phrase("row {row}", row=row), element.end, move, radius, centre, *limits))
+        limits = _limits_at(element, row, points[-1], given, shift_at(print_, row))
+        points.append(KeyPoint(Phrase(named, row=row), element.end, move, radius, centre, *limits))
     return tuple(points)
 
 
@@ -185,7 +194,7 @@ def _limits_at(
     """
     if given is None:
         return None, None
-    end, field = element.end, f"{given.prefix}.{given.rows[row - 1]}"
+    end, field = element.end, f"rows.{given.rows[row - 1]}"
     x, z = limited(given.typed.get(f"{field}.x")), limited(given.typed.get(f"{field}.z"))
     of_x = (x.lower + shift.r, x.upper + shift.r) if x and abs(x.aimed + shift.r - end.r) < SAME else None
     of_z = (z.lower + shift.z, z.upper + shift.z) if z and abs(z.aimed + shift.z - end.z) < SAME else None
@@ -217,14 +226,29 @@ def pass_rows(done: PartDone, machine: Machine) -> Iterator[PassResult]:
 
 
 def part_cautions(done: PartDone, job: Job) -> list[Caution]:
-    """What the part triggers, each once: hits, passes left out, cuts too deep, machine and chuck, the tools' own."""
+    """What the part triggers, each once: hits, passes left out, cuts too deep, machine and chuck, the tools' own.
+
+    What does not come of every operation says of which it does.
+    """
     found = {each.message.say(): each for each in _missing_metal(job)}
     if job.machine.max_rpm is None:
         found |= {each.message.say(): each for each in limits(Case(running=Running(0.0, None)), job.machine)}
+    own: dict[str, tuple[Caution, list[int]]] = {}
     for number, one in enumerate(done.operations, 1):
-        for caution in _of_operation(number, one):
-            found.setdefault(caution.message.say(), caution)
-    return list(found.values())
+        found |= {each.message.say(): each for each in _of_operation(number, one)}
+        for each in one.cautions:
+            own.setdefault(each.message.say(), (each, []))[1].append(number)
+    every = {text: _of_some(*both, len(done.operations)) for text, both in own.items() if text not in found}
+    return [*found.values(), *every.values()]
+
+
+def _of_some(caution: Caution, numbers: list[int], count: int) -> Caution:
+    """A caution with the numbers of the operations that it comes of, unless it comes of all."""
+    if len(numbers) == count:
+        return caution
+    text = "Operation {numbers}: {said}" if len(numbers) == 1 else "Operations {numbers}: {said}"
+    numbered = Listed(tuple(numbers))
+    return replace(caution, message=Message(text, {"numbers": numbered, "said": caution.message}))
 
 
 def _missing_metal(job: Job) -> Iterator[Caution]:
@@ -257,7 +281,6 @@ def _of_operation(number: int, one: OperationDone) -> Iterator[Caution]:
             "them. Take another tool, or cut that stretch another way."
         )
         yield Caution(Message(text, values), 3, "operations")
-    yield from one.cautions
 
 
 def part_drawing(job: Job) -> Drawing:

@@ -89,3 +89,31 @@ def test_every_operation_says_what_is_set_also_where_speed_and_feed_come_from_th
     drill = next(row for row in answered(WHOLE_SLEEVE)["passes"] if row.operation.endswith("drill"))
     assert cuts["drill"].feed == drill.feed
     assert cuts["drill"].surface_speed == pytest.approx(math.pi * 24.0 * drill.rpm_start, rel=1e-9)
+
+
+def test_the_points_of_the_bore_stand_behind_those_of_the_outside_with_their_limits() -> None:
+    """25 H7 is 25.000 to 25.021 (ISO 286-2): its points aim at the middle."""
+    points = {each.label: each for each in answered(dict(SLEEVE))["points"]}
+    assert list(points)[-4:] == ["bore, start", "bore, row 1", "bore, row 2", "bore, row 3"]
+    assert points["bore, start"].move == "", "a new run of points, not a move through the part"
+    bore = points["bore, row 3"]
+    assert (2.0 * bore.spot.r, bore.spot.z) == pytest.approx((25.0105, -40.0))
+    assert [2.0 * each for each in bore.x_limits] == pytest.approx([25.0, 25.021])
+
+
+def test_a_thread_is_measured_by_its_pitch_diameter() -> None:
+    """M30x1.5-6H: 29.026 to 29.226 (ISO 965-2); a stop to measure has neither passes nor time."""
+    found = answered(dict(WHOLE_SLEEVE))
+    thread = next(row for row in found["checks"] if "M30x1.5-6H" in row.what)
+    assert (thread.lower, thread.upper) == pytest.approx((29.026, 29.226))
+    assert thread.measured_with == "thread plug gauge"
+    stop = next(row for row in found["cuts"] if row.operation.startswith("7 measure"))
+    assert (stop.passes, stop.max_rpm, stop.time) == (None, None, None)
+
+
+def test_a_caution_says_which_operation_it_is_about_unless_it_is_about_all() -> None:
+    query = read_query(WHOLE_SLEEVE.items(), FEATURE.inputs)
+    said = [each.message.say() for each in FEATURE.answer(query.inputs(FEATURE.inputs))[0].cautions]
+    assert any(each.startswith("Operation 2: Breaking through, the drill") for each in said)
+    assert any(each.startswith("Operation 12: A ring comes free") for each in said)
+    assert len(said) == len(set(said))

@@ -36,7 +36,7 @@ class ElementError(ContourError):
 class NotFinite(ElementError):
     """A coordinate or a size is NaN or infinite."""
 
-    wording: ClassVar[str] = "{name} is {value}, which is no length"
+    wording: ClassVar[str] = "{name} is {value}, which is not a length"
     name: str
     value: str
 

@@ -114,7 +114,7 @@ def require_finite(*points: Point) -> None:
 
     >>> require_finite(Point(0.0, math.nan))
     Traceback (most recent call last):
-    calc.contour.errors.NotFinite: r is nan, which is no length
+    calc.contour.errors.NotFinite: r is nan, which is not a length
     """
     for z, r in points:
         if not math.isfinite(z):

@@ -224,7 +224,7 @@ _NO_MARKING = (
     "for that, or set a limit."
 )
 _FAST = (
-    "{fastest} is faster than chucks are usually marked for, {usual}: the jaws may lose their grip. Hold it against "
+    "{fastest} is faster than chucks are usually marked for, {usual}: the jaws may lose their grip. Compare it with "
     "the chuck's marking and the machine, or set a spindle limit."
 )
 _ABOVE_CHUCK = (
@@ -260,7 +260,7 @@ _TILTS = (
     "Clamp it deeper or shorter, support it, cut less deep or grip harder."
 )
 _HELD_ON, _OUT, _IN_JAWS = "the work diameter", "the length out of the chuck", "the length in the jaws"
-_UNJUDGED = "The grip of {grip} is not held against {against} here: give {lacking}."
+_UNJUDGED = "The grip of {grip} is not checked against {against} here: enter {lacking}."
 _NOT_KNOWN_BELOW = (
     "The {given} hold from the base speed up; what the machine gives at {rpm} is not known. With a base speed above "
     "{base} it is less than the {power} of this cut. Give the base speed or the largest torque."

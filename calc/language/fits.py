@@ -75,7 +75,9 @@ def read_class(text: str, field: str = "") -> ToleranceClass:
         found = ToleranceClass(match[1], int(match[2]))
         if _is_known(found):
             return found
-    raise OutOfRange(Fault(field, Message("“{text}” is no tolerance class that is known here.", {"text": text[:20]})))
+    raise OutOfRange(
+        Fault(field, Message("“{text}” is not a tolerance class that is known here.", {"text": text[:20]}))
+    )
 
 
 def standard_tolerance(size: float, grade: int, field: str = "") -> float:

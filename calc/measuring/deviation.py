@@ -61,7 +61,7 @@ def _radius(arc: MeasuredArc, printed: float) -> Iterator[Message]:
         "radius": Quantity(printed, RADIUS),
         "how": "larger" if off > 0.0 else "smaller",
     }
-    text = "The radius is {off} {how} than the print’s {radius}: a nose radius that is off changes an arc so."
+    text = "The radius is {off} {how} than the print’s {radius}: a nose radius that is off changes an arc like this."
     if arc.surface is not None:
         values["nose"] = "larger" if (off > 0.0) == (arc.surface == "concave") else "smaller"
         text = (
@@ -78,7 +78,7 @@ def _off_the_axis(arc: MeasuredArc, printed: float) -> Iterator[Message]:
     axis = printed == 0.0 and arc.surface is not None
     said = Message(
         "The arc’s centre is at {x} where the print has {printed}: an X offset that is off, or a nose other than "
-        "the one given, moves it so.",
+        "the one given, moves it like this.",
         {"x": Quantity(arc.centre.r, X), "printed": Quantity(printed, X)},
     )
     middle = Message("On the axis it leaves {middle}.", {"middle": _middle(off, arc.surface or "concave")})

@@ -167,6 +167,6 @@ def _refused(text: str, problem: Problem) -> NoReturn:
 
 
 _UNKNOWN = (
-    "“{typed}” is no groove of a standard here: write DIN 471 25 or DIN 472 for a retaining ring, O-ring 2.65 for an "
+    "“{typed}” is not a standard groove here: write DIN 471 25 or DIN 472 for a retaining ring, O-ring 2.65 for an "
     "O-ring; or give its width and depth."
 )

@@ -73,7 +73,7 @@ def read_designation(text: str, field: str = "designation") -> Designation:
             found = _with_tail(replace(reader(match, field), text=text.strip()), match["tail"] or "", field)
             _require_sound(found, field)
             return found
-    raise refused(field, "“{typed}” is no thread that is known here. Write it as {examples}.", text)
+    raise refused(field, "“{typed}” is not a thread that is known here. Write it as {examples}.", text)
 
 
 _SIGNS = str.maketrans("×*–−", "xx--", '″"⌀')
@@ -132,7 +132,9 @@ def _no_pitch(diameter: float, standard: list[float], field: str, typed: str) ->
     if fine:
         text = "{diameter} has no coarse pitch in ISO 261. Add one of its fine pitches: {fine}."
         return refused(field, text, typed, fine=fine, **values)
-    text = "{diameter} is no diameter of the standard's series, so it has no standard pitch: write the pitch behind it."
+    text = (
+        "{diameter} is not a diameter of the standard's series, so it has no standard pitch: write the pitch behind it."
+    )
     return refused(field, text, typed, **values)
 
 
@@ -144,7 +146,7 @@ def _starts(lead: float, pitch: float, field: str) -> int:
             "lead": Quantity(lead, LENGTH, brief=True),
             "pitch": Quantity(pitch, LENGTH, brief=True),
         }
-        text = "A lead of {lead} is no whole number of starts with a pitch of {pitch}, from 1 to 12."
+        text = "A lead of {lead} is not a whole number of starts with a pitch of {pitch}, from 1 to 12."
         raise OutOfRange(Fault(field, Message(text, values)))
     return round(starts)
 
@@ -283,7 +285,7 @@ def _require_sound(found: Designation, field: str) -> None:
         "diameter": Quantity(found.diameter, DIAMETER, brief=True),
     }
     if not found.pitch > 0.0:
-        raise OutOfRange(Fault(field, Message("A pitch of 0 is no thread: write the pitch, as in M24x2.")))
+        raise OutOfRange(Fault(field, Message("A pitch of 0 is not a thread: write the pitch, as in M24x2.")))
     if not 0.0 < found.diameter <= LARGEST:
         text = "A diameter of {diameter} cannot be meant: threads here go up to Ø2000 mm."
         raise OutOfRange(Fault(field, Message(text, {"diameter": values["diameter"]})))

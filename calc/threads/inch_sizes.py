@@ -41,7 +41,7 @@ def inches_of(text: str, field: str) -> float:
     try:
         return float(Fraction(fraction) + Fraction(whole or "0"))
     except ZeroDivisionError:
-        raise refused(field, "“{typed}” is no size: its fraction is over 0.", text) from None
+        raise refused(field, "“{typed}” is not a size: its fraction has 0 below the line.", text) from None
 
 
 def as_fraction(inches: float) -> str:

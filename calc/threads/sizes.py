@@ -130,7 +130,7 @@ def unknown_class(written: str, why: str, field: str) -> OutOfRange:
     """The refusal, at `field`, of a class as `written`, with the reason `why`.
 
     >>> str(unknown_class("6z", "Positions here are e to h.", "designation"))
-    'designation: “6z” is no class of this thread. Positions here are e to h.'
+    'designation: “6z” is not a class of this thread. Positions here are e to h.'
     """
     values: dict[str, Value] = {"written": written[:20], "why": why}
-    return OutOfRange(Fault(field, Message("“{written}” is no class of this thread. {why}", values)))
+    return OutOfRange(Fault(field, Message("“{written}” is not a class of this thread. {why}", values)))

@@ -65,7 +65,7 @@ class CompensationResults:
     """What compensation on the control asks of this contour (mm, rad)."""
 
     side_word: str = word("Compensation")
-    least_lead_in: float = result(LENGTH, "Lead-in longer than", hint="and the way out; along Z or at an angle")
+    least_lead_in: float = result(LENGTH, "Lead-in longer than", hint="the lead-out too; along Z or at an angle")
     least_lead_in_x: float = result(X, "along X", hint="longer than, as X is shown")
     lead_angle: float | None = result(ANGLE, "Lead-in to the first element", hint="90° to 180° on the tool's side")
     smallest_hollow: float | None = result(RADIUS, "Smallest concave radius")

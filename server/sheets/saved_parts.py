@@ -91,7 +91,7 @@ def part_in(form: Form) -> Question:
     if isinstance(question, str):
         raise Invalid([Fault("address", question)])
     if not question.feature.version:
-        raise Invalid([Fault("address", "Only a whole part is saved so; put this on a sheet instead.")])
+        raise Invalid([Fault("address", "Only a whole part can be saved this way; put this on a sheet instead.")])
     return question
 
 

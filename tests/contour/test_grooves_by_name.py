@@ -100,7 +100,7 @@ def test_a_mating_diameter_with_limits_narrows_the_groove() -> None:
         ("s_x25_z0*t_z-20*g_outward_namedDIN 471*t_z-40", "rows.2.named", "a ring in a bore is DIN 472"),
         ("s_x25_z0*t_z-20*g_namedDIN 471_w1.3*t_z-40", "rows.2.w", "gives this already"),
         ("s_x42_z0*t_z-20*g_namedO-ring 2.7*t_z-40", "rows.2.named", "the nearest is 2.65 mm"),
-        ("s_x42_z0*t_z-20*g_namedkeyway*t_z-40", "rows.2.named", "is no groove of a standard here"),
+        ("s_x42_z0*t_z-20*g_namedkeyway*t_z-40", "rows.2.named", "is not a standard groove here"),
     ],
 )
 def test_a_name_that_is_none_says_what_to_write(text: str, field: str, said: str) -> None:

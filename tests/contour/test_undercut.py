@@ -223,8 +223,8 @@ def test_a_threads_row_without_a_class_takes_the_usual_one() -> None:
     ("rows", "field", "said"),
     [
         ("f*h_z-30*f_x31", "rows.2.named", "Which thread is it"),
-        ("f*h_namedfoo_z-30_reliefA*f_x31", "rows.2.named", "is no thread that is known here"),
-        ("f*h_namedM24x0_z-30*f_x31", "rows.2.named", "A pitch of 0 is no thread"),
+        ("f*h_namedfoo_z-30_reliefA*f_x31", "rows.2.named", "is not a thread that is known here"),
+        ("f*h_namedM24x0_z-30*f_x31", "rows.2.named", "A pitch of 0 is not a thread"),
         ("f*h_namedNPT 1/2_z-30*f_x31", "rows.2.named", "is a taper thread"),
         ("f*h_namedM24x2-6g_z-30_reliefC*f_x31", "rows.2.relief", "on the other side of this thread"),
         ("f*h_namedM100x8-6g_z-60_reliefA*f_x131", "rows.2.relief", "no relief for a pitch of 8 mm"),

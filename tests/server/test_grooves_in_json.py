@@ -34,7 +34,7 @@ def test_the_groove_of_a_ring_is_called_by_name(client: TestClient) -> None:
         ({"kind": "groove", "width": 3}, "elements.1", "needs its width and its depth"),
         ({"kind": "groove", "width": -3, "depth": 1}, "elements.1", "must be more than 0"),
         ({"kind": "groove", "designation": "DIN 471 40"}, "elements.1.designation", "is for Ø40 mm"),
-        ({"kind": "groove", "designation": "DIN 999"}, "elements.1.designation", "no groove of a standard"),
+        ({"kind": "groove", "designation": "DIN 999"}, "elements.1.designation", "is not a standard groove"),
         ({"kind": "groove", "width": 3, "depth": 1, "turn": "cw"}, "elements.1.turn", "nothing of this name"),
     ],
 )

@@ -86,7 +86,7 @@ def test_a_changed_part_is_saved_as_the_next_revision_and_the_change_is_said(cli
     assert (answer.status_code, answer.headers["Location"]) == (303, sheet)
     assert "revision 2" in client.get(sheet).text
     told = html.unescape(client.get(f"{sheet}/revisions").text)
-    assert "operation 3 finish: feed 0.15 (was 0.12)" in told
+    assert "operation 3 finishing: feed 0.15 (was 0.12)" in told
 
 
 @LOCAL
@@ -100,7 +100,7 @@ def test_what_somebody_else_saved_meanwhile_is_joined_operation_by_operation(cli
     operations = dict(parse_qsl(urlsplit(joined).query))["operations"]
     assert "feed:0.15" in operations
     assert "depth:2~" in operations
-    assert "operation 3 finish: feed 0.15 (was 0.12)" in html.unescape(answer.text)
+    assert "operation 3 finishing: feed 0.15 (was 0.12)" in html.unescape(answer.text)
 
 
 @LOCAL
@@ -120,7 +120,7 @@ def test_only_its_owner_saves_a_part_and_only_from_our_own_page(client: TestClie
 @pytest.mark.parametrize(
     ("address", "words"),
     [
-        ("/dish?radius=75&depth=4.5", "Only a whole part is saved so"),
+        ("/dish?radius=75&depth=4.5", "Only a whole part can be saved this way"),
         ("/part?madeup=1", "does not know"),
         (f"/part?version={VERSION + 1}&bar_diameter=45", f"newer version than {VERSION}"),
         ("/part?bar_diameter=no", "bar_diameter"),
@@ -170,7 +170,7 @@ def test_changes_of_contour_and_operations_are_said_row_by_row() -> None:
     said = differences(old, Sheet(steps=(Step("a", "Seat", address("/part", wider)),)))
     assert said == [
         "step 1 “Seat”: page: outside of the print, row 1 arc: R 80 (was 75), bar diameter 62 (was 60), "
-        "operation 3 finish: removed"
+        "operation 3 finishing: removed"
     ]
 
 

@@ -49,7 +49,7 @@ def test_a_part_is_saved_opened_changed_and_saved_again(browser: Browser, server
     change_the_feed_of_the_third_operation(page)
     expect(page).to_have_url(link)
     page.get_by_role("link", name="Revisions").tap()
-    expect(page.get_by_text("operation 3 finish: feed 0.15 (was 0.12)")).to_be_visible()
+    expect(page.get_by_text("operation 3 finishing: feed 0.15 (was 0.12)")).to_be_visible()
     if scripting:
         reader.reload()
         expect(reader.get_by_text("revision 2", exact=False).first).to_be_visible()

@@ -75,21 +75,21 @@ def test_a_bare_inch_thread_gets_the_series_that_has_it(text: str, series: str) 
 @pytest.mark.parametrize(
     ("text", "sentence"),
     [
-        ("M24x0", "A pitch of 0 is no thread"),
-        ("1/2-0 UNC", "A pitch of 0 is no thread"),
+        ("M24x0", "A pitch of 0 is not a thread"),
+        ("1/2-0 UNC", "A pitch of 0 is not a thread"),
         ("M6x8", "A pitch of 8 mm leaves no core in Ø6 mm"),
         ("M25", "Ø25 mm has no coarse pitch in ISO 261. Add one of its fine pitches: 2, 1.5, 1."),
         ("M37", "has no standard pitch: write the pitch"),
-        ("Tr 40x15 P7", "A lead of 15 mm is no whole number of starts with a pitch of 7 mm"),
+        ("Tr 40x15 P7", "A lead of 15 mm is not a whole number of starts with a pitch of 7 mm"),
         ("G 7/9", "There is no G 7/9"),
         ("NPT 3/4-13", "NPT 3/4 has 14 threads per inch, not 13."),
-        ("1/0-20", "its fraction is over 0"),
+        ("1/0-20", "its fraction has 0 below the line"),
         ("M0x1", "A diameter of Ø0 mm cannot be meant"),
         ("M9999x6", "A diameter of Ø9999 mm cannot be meant"),
         ("Tr 12x84 P7", "A lead of 84 mm on Ø12 mm is steeper than any thread"),
-        ("banana", "is no thread that is known here. Write it as M24x2-6g"),
+        ("banana", "is not a thread that is known here. Write it as M24x2-6g"),
         ("M" + "9" * 90, "too long"),
-        ("", "is no thread that is known here"),
+        ("", "is not a thread that is known here"),
     ],
 )
 def test_what_is_no_thread_is_refused_with_the_reason(text: str, sentence: str) -> None:

@@ -208,7 +208,7 @@ def test_drills_of_taper_pipe_threads(text: str, name: str) -> None:
     "text", ["Tr 40x7-6e", "Tr 40x7-7g", "ACME 1-5-5G", "G 1/2 C", "NPT 1/2-2A", "Rc 1/2-A", "Rd 40-7h"]
 )
 def test_classes_that_these_threads_do_not_have_are_refused(text: str) -> None:
-    with pytest.raises(OutOfRange, match="is no class of this thread"):
+    with pytest.raises(OutOfRange, match="is not a class of this thread"):
         thread_of(text)
 
 

@@ -44,7 +44,7 @@ SIZES = {"": "not known", **{name: name for name in centre_holes()}}
 
 @dataclass(frozen=True, kw_only=True)
 class CentreLimitsInputs:
-    """What the centre's maker allows, typed from its table; what is left blank is not held against it."""
+    """What the centre's maker allows, typed from its table; what is left blank is not checked against it."""
 
     square_allowed: float | None = given(FORCE, "Load allowed, square to the axis", "F_q,max", above=0.0)
     along_allowed: float | None = given(FORCE, "Load allowed, along the axis", "F_x,max", above=0.0)

@@ -184,7 +184,7 @@ def _notes(why: Message, wanted: list[_Wanted], cut: Engagement | None) -> Itera
 FEATURE = Feature(
     path="nose-radius/feed",
     title="Feed for a finish",
-    summary="The feed for a wanted Ra or peak height, held against depth, chip, nose and ceiling: which decides.",
+    summary="The feed for a wanted Ra or peak height, checked against depth, chip, nose and ceiling: which decides.",
     inputs=FinishFeedInputs,
     results=FinishFeedResults,
     solve=solve,

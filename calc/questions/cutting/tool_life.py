@@ -147,7 +147,9 @@ def _exponent_seen(inputs: LifeInputs) -> float | None:
     if v_2 is None and t_2 is None:
         return None
     if v_2 is None:
-        raise Missing(Fault("second_speed", Message("Give the surface speed at which the second edge lasted so long.")))
+        raise Missing(
+            Fault("second_speed", Message("Give the surface speed at which the second edge lasted that long."))
+        )
     if t_2 is None:
         raise Missing(Fault("second_life", Message("Give how long the edge lasted at the second surface speed.")))
     if (v_1 - v_2) * (t_2 - t_1) <= 0.0:
@@ -262,7 +264,7 @@ _NOT_ONE = (
     "slower, feed more, or take a tougher grade."
 )
 _ABOVE_LIMIT = (
-    "{wanted} takes {rpm} on this diameter, above the spindle limit of {limit}: all is worked out at {reached}, "
+    "{wanted} takes {rpm} on this diameter, above the spindle limit of {limit}: everything is calculated at {reached}, "
     "which it reaches."
 )
 _FAR = (

@@ -88,14 +88,14 @@ def cautions_of(made: FirstPart, measured: Sequence[Measured], table: Sequence[A
     if made.found.scatter > 1.0 and made.found.has_worst:
         yield Caution(_scatter(made, measured), 3, "readings")
     for advice in made.confused:
-        text = "Not told apart: {causes}. Key in none of them; measure also {reading}."
+        text = "Cannot be told apart: {causes}. Key in none of them; measure also {reading}."
         values: dict[str, Value] = {"causes": in_words(advice), "reading": on_what(advice.place)}
         yield Caution(Message(text, values), 2, "offset_x")
     for key, name in ((made.key_x, "X"), (made.key_z, "Z")):
         if key is not None and abs(key) > LARGE:
             text = (
-                "A change of {key} in {name} is no wear: check tool number, offset page, gauge zero, and whether X was "
-                "taken as radius or diameter, before you key it in."
+                "A change of {key} in {name} is not wear: check tool number, offset page, gauge zero, and whether X "
+                "was taken as radius or diameter, before you key it in."
             )
             shown = Quantity(key, X if name == "X" else Z)
             yield Caution(Message(text, {"key": shown, "name": name}), 3, f"offset_{name.lower()}")

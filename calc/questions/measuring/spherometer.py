@@ -69,7 +69,9 @@ def solve(inputs: SpherometerInputs) -> Answer[SpherometerResults]:
     require(inputs, "sagitta")
     rho, sagitta = _base_radius(inputs), inputs.sagitta or nan
     if sagitta > rho:
-        text = "The sagitta is larger than half the base: no sphere stands so on the gauge. Read it against a flat."
+        text = (
+            "The sagitta is larger than half the base: no sphere sits on the gauge like that. Read it against a flat."
+        )
         raise Impossible(Fault("sagitta", Message(text)))
     radius = _of_surface(radius_by_sagitta(rho, sagitta), inputs)
     slope = radius_per_sagitta(rho, sagitta)

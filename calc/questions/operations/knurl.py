@@ -99,7 +99,7 @@ def _too_coarse(pitch: float, diameter: float, teeth: float) -> Message:
 def _cautions(inputs: KnurlInputs, pitch: float, diameter: float, after: float) -> Iterator[Caution]:
     if min(abs(pitch - each) for each in pitches()) > 1e-6:
         near = min(pitches(), key=lambda each: abs(each - pitch))
-        text = "A pitch of {pitch} is no standard roll: the nearest is {near}."
+        text = "A pitch of {pitch} is not a standard roll: the nearest is {near}."
         yield Caution(Message(text, {"pitch": Quantity(pitch, LENGTH), "near": Quantity(near, LENGTH)}), 1, "pitch")
     if abs(after - diameter) > pitch / 100.0:
         text = (

@@ -200,7 +200,7 @@ class HoldingInputs:
     first_jaw_diameter: float | None = given(
         DIAMETER, "First end: jaws reach to", above=0.0, hint="their outer diameter"
     )
-    tailstock_diameter: float | None = given(DIAMETER, "First end: centre held against it", above=0.0, blank="none")
+    tailstock_diameter: float | None = given(DIAMETER, "First end: diameter of the centre", above=0.0, blank="none")
     collet_from: float | None = given(DIAMETER, "First end: collet holds from", above=0.0, blank="no collet")
     collet_to: float | None = given(DIAMETER, "First end: collet holds to", above=0.0)
     steady_z: float | None = given(Z, "First end: steady rest at Z", blank="none")

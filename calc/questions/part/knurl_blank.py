@@ -79,7 +79,7 @@ def _blank(element: Element, called: Knurled) -> Iterator[Element]:
     """The element of a knurl's row at the blank, leaning up to the surface at both ends."""
     a, b = element.start, element.end
     if not isinstance(element, Line) or abs(a.r - b.r) > SAME:
-        raise Impossible(Fault(called.field, Message("A knurl stands on a cylinder, but this row is none.")))
+        raise Impossible(Fault(called.field, Message("A knurl stands on a cylinder, but this row is not one.")))
     r = blank_of(called.roll, 2.0 * a.r, called.field).diameter_before / 2.0
     step = math.copysign((a.r - r) / math.tan(LEANS), b.z - a.z)
     if abs(b.z - a.z) <= 2.0 * abs(step):

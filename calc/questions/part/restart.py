@@ -90,7 +90,7 @@ def _within(value: float, most: int, field: str, things: str) -> int:
     if number != value or not 1 <= number <= most:
         values: dict[str, Value] = {"most": most, "things": things}
         raise OutOfRange(
-            Fault(field, Message("Give a whole number from 1 to {most}: so many {things} there are.", values))
+            Fault(field, Message("Give a whole number from 1 to {most}: there are only that many {things}.", values))
         )
     return number
 

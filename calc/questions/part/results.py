@@ -27,7 +27,7 @@ class PartResults:
 
     total_time: float = result(TIME, "Time in feed, all operations", "t")
     volume_removed: float = result(VOLUME, "Volume removed")
-    material_left: float = result(LENGTH, "Most left on the print at the end", hint="square to the wall")
+    material_left: float = result(LENGTH, "Most material left at the end", hint="square to the wall")
     cut_too_deep: float = result(LENGTH, "Deepest cut into the print")
     rpm_max: float | None = result(SPINDLE_SPEED, "Highest spindle speed", hint="at the smallest diameter, in a pass")
     force_max: float | None = result(FORCE, "Largest cutting force")

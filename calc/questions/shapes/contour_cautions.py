@@ -16,7 +16,7 @@ def cautions_of(found: Solutions, index: int, habits: Habits) -> list[Caution]:
     solution = found.solutions[index]
     cautions = []
     for crossing in solution.crossings[:1]:
-        text = "The contour meets itself at {point} and cannot be turned so. Check the dimensions or choose another."
+        text = "The contour meets itself at {point} and cannot be turned. Check the dimensions or choose another."
         cautions.append(Caution(Message(text, {"point": crossing.point}), 3, "contour"))
     below = min(element.bounds().r_min for element in solution.contour)
     if below < -1e-9:

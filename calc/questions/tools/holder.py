@@ -107,7 +107,7 @@ def _moved(inputs: HolderInputs, holder: Holder) -> tuple[float, float] | None:
         raise Impossible(Fault("next_insert", against))
     kappa, epsilon = holder.style.angle, holder.shape.angle
     if kappa is None or epsilon is None:
-        raise Impossible(Fault("next_insert", Message("The place of a round insert's tool point does not change so.")))
+        raise Impossible(Fault("next_insert", Message("A round insert's tool point does not move like that.")))
     noses = nose_of(inputs.insert, "exact", "insert"), nose_of(inputs.next_insert, "exact", "next_insert")
     return point_out_in_x(*noses, epsilon, kappa), point_out_in_z(*noses, epsilon, kappa)
 

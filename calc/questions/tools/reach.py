@@ -209,9 +209,11 @@ def reach_notes(insert: Insert | None, holder: Holder | None, cutter: Cutter) ->
     """What was left out because a designation does not say it."""
     yield from insert.notes if insert else ()
     if holder is None:
-        yield Message("Without a holder's designation only the insert is held against the part.")
+        yield Message("Without a holder's designation only the insert is checked against the part.")
     elif cutter.shank is None:
-        yield Message("The holder's designation does not give its shank, so only the insert is held against the part.")
+        yield Message(
+            "The holder's designation does not give its shank, so only the insert is checked against the part."
+        )
     if cutter.thickness is None:
         yield Message("Without the insert's thickness its flank is not checked.")
 

@@ -178,7 +178,7 @@ def nose_on_dish(dish: Dish, nose_radius: float, number: int) -> NoseOnDish:
             "dish": Quantity(R, RADIUS),
             "wise": Quantity(WISE_SHARE * R, RADIUS),
         }
-        text = "A nose of {nose} cannot cut a dish of {dish}: it must be smaller, wisely below {wise}."
+        text = "A nose of {nose} cannot cut a dish of {dish}: it must be smaller, preferably below {wise}."
         raise Impossible(Fault("nose_radius", Message(text, values)))
     nose_path_radius(R, nose_radius)
     return NoseOnDish(dish, nose_radius, number)

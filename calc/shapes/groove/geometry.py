@@ -146,7 +146,7 @@ def _too_round(problem: DoesNotFit, radii: list[float]) -> Impossible:
 def _require_possible(where: str, sizes: Solved) -> None:
     for name, label in (("depth", "deep"), ("width", "wide")):
         if sizes[name] < SMALLEST:
-            text = "This groove would be {size} {label}: it is none."
+            text = "This groove would be {size} {label}: that is not a groove."
             values: dict[str, Value] = {"size": Quantity(sizes[name], LENGTH), "label": label}
             raise Impossible(Fault(name, Message(text, values)))
     if sizes["bottom_width"] < -SMALLEST:

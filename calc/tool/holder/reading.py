@@ -178,7 +178,7 @@ def _inch_shank(match: re.Match[str], text: str, field: str) -> _Shank:
     """Two digits from 05 up in sixteenths for a square shank; of other pairs width in eighths, height in quarters."""
     number = int(match[1])
     if not number or (match[1][1] == "0" and number not in (10, 20, 40)):
-        raise refused(field, "Position 6, the shank: “{typed}” is no size of the inch form.", typed=match[1])
+        raise refused(field, "Position 6, the shank: “{typed}” is not a size of the inch form.", typed=match[1])
     square = number in (8, 10, 12, 16, 20, 24, 32, 40) or match[1][0] == "0"
     width, height = (number * INCH / 16,) * 2 if square else (int(match[1][0]) * INCH / 8, int(match[1][1]) * INCH / 4)
     if number == 91:

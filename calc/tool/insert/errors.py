@@ -47,7 +47,7 @@ def cleaned(text: str, field: str) -> str:
     plain = " ".join(plain.replace(",", ".").split())
     strange = next((char for char in plain if not char.isascii() or not char.isprintable()), None)
     if strange is not None:
-        raise refused(field, "“{sign}” is no part of a designation.", sign=strange if strange.isprintable() else "?")
+        raise refused(field, "“{sign}” is not part of a designation.", sign=strange if strange.isprintable() else "?")
     plain = plain.upper()
     if len(plain) > LONGEST:
         raise refused(field, "A designation has about fifteen letters and digits; this has {count}.", count=len(plain))

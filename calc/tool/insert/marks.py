@@ -25,7 +25,7 @@ def read_marks(insert: Insert, codes: Codes, field: str) -> Insert:
         text = "After the corner radius come letters; “{typed}” has no place there."
         raise refused(field, text, typed=rest[:12])
     if not re.fullmatch(r"[A-Z0-9 ./+()-]*", rest):
-        raise refused(field, "“{typed}” is no part of a designation.", typed=rest[:12])
+        raise refused(field, "“{typed}” is not part of a designation.", typed=rest[:12])
     groups = [group for group in re.split(r"( |(?=-))", rest) if group.strip()]
     rows, notes = list(insert.positions), list(insert.notes)
     own: list[str] = []

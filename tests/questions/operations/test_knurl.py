@@ -66,7 +66,7 @@ def test_a_cut_knurl_does_not_grow() -> None:
 
 def test_a_roll_that_nobody_sells_is_pointed_out() -> None:
     said = [caution.message.say() for caution in solve(KnurlInputs(diameter=42.0, pitch=0.9)).cautions]
-    assert any("0.900 mm is no standard roll: the nearest is 0.800 mm" in each for each in said)
+    assert any("0.900 mm is not a standard roll: the nearest is 0.800 mm" in each for each in said)
 
 
 @pytest.mark.parametrize(

@@ -110,4 +110,4 @@ def _hardest(places: Sequence[Station], machine: Machine) -> Station | None:
 def _where(hardest: Station | None) -> Iterator[Message]:
     if hardest is not None:
         values = {"x": Quantity(abs(hardest.contact.r), X), "rpm": Quantity(hardest.rpm, SPINDLE_SPEED)}
-        yield Message("Held against the machine at {x}, where it turns at {rpm} and has the smallest margin.", values)
+        yield Message("Compared with the machine at {x}, where it turns at {rpm} and has the smallest margin.", values)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from heapq import heapify, heappop
 from typing import TypeVar
 
 from server.sketch.boxes import ASCENT, DESCENT, Box, level_box
@@ -50,7 +51,8 @@ class Room:
 
     def is_clear(self, data: str, box: Box) -> bool:
         """Whether the lines of path data run through no words, those in `box` among them."""
-        return not any(crosses(stroke, _ink(text)) for stroke in strokes_of(data) for text in (*self.texts, box))
+        strokes = list(strokes_of(data))
+        return not any(crosses(stroke, _ink(text)) for text in (*self.texts, box) for stroke in strokes)
 
     def is_inside(self, x: float, y: float) -> bool:
         """Whether a point is inside the sketch."""
@@ -92,15 +94,17 @@ class Room:
         found = self.place(((level_box(width, *spot), spot) for spot in self.nearest(width, near)), clean=True)
         return found or self.below(width / 2.0)
 
-    def nearest(self, width: float, near: Sequence[float]) -> list[tuple[float, float]]:
+    def nearest(self, width: float, near: Sequence[float]) -> Iterator[tuple[float, float]]:
         """Places (middle, base line) of a level text all over the sketch, the nearest to a point first."""
         half = width / 2.0
         spots = [
-            (x, y)
+            (abs(x - near[0]) + abs(y - near[1]), x, y)
             for x in _steps(self.whole.left + half, self.whole.right - half, STEP_X)
             for y in _steps(self.whole.top + ASCENT, self.whole.bottom - DESCENT, STEP_Y)
         ]
-        return sorted(spots, key=lambda spot: abs(spot[0] - near[0]) + abs(spot[1] - near[1]))
+        heapify(spots)  # most who ask take one of the first
+        while spots:
+            yield heappop(spots)[1:]
 
     def below(self, half: float) -> tuple[float, float]:
         """Make the sketch a row higher and take the row."""

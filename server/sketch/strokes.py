@@ -74,11 +74,13 @@ def crosses(stroke: Stroke, box: Box) -> bool:
     >>> crosses((0.0, 0.0, 9.0, 9.0), Box(7.0, 3.0, 9.0, 5.0))
     False
     """
-    x1, y1, x2, y2 = stroke
-    if max(x1, x2) <= box.left or min(x1, x2) >= box.right or max(y1, y2) <= box.top or min(y1, y2) >= box.bottom:
+    (x1, y1, x2, y2), (left, top, right, bottom) = stroke, box
+    if (x1 <= left and x2 <= left) or (x1 >= right and x2 >= right):
+        return False
+    if (y1 <= top and y2 <= top) or (y1 >= bottom and y2 >= bottom):
         return False
     dx, dy = x2 - x1, y2 - y1
-    sides = [dx * (y - y1) - dy * (x - x1) for x in (box.left, box.right) for y in (box.top, box.bottom)]
+    sides = [dx * (y - y1) - dy * (x - x1) for x in (left, right) for y in (top, bottom)]
     return min(sides) < 0.0 < max(sides) or (dx == dy == 0.0)
 
 

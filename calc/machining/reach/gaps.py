@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -100,21 +101,14 @@ class Rim:
         )
         blocks = min(len(places), max(BLOCKS, math.ceil(along[-1] / size)))
         cuts = np.linspace(0, len(places), blocks + 1).astype(np.intp)
-        low, high = cuts[:-1], cuts[1:]
-        middle, reach = _middles(along, low, high)
-        stretch, edge, element = self.near(places[middle], boxes, limit + reach)
-        while len(low):
-            gaps = self.gaps(edge, places[middle[stretch]], shape[element])
+        middle, reach = _middles(along, cuts[:-1], cuts[1:])
+        parts = _Parts(cuts[:-1], cuts[1:], *self.near(places[middle], boxes, limit + reach))
+        while len(middle):
+            gaps = self.gaps(parts.edge, places[middle[parts.of]], shape[parts.element])
             if (gaps <= limit).any():
                 return True
-            open_ = np.unique(stretch[gaps <= limit + reach[stretch]])
-            open_ = open_[high[open_] - low[open_] > 1]
-            low, high, part_of = _split(low[open_], high[open_])
-            before = along[middle[open_[part_of]]]
-            far = np.maximum(along[high - 1] - before, before - along[low])
-            pair, stretch = _handed_down(stretch, gaps, open_[part_of], limit + far)
-            edge, element = edge[pair], element[pair]
-            middle, reach = _middles(along, low, high)
+            parts = parts.split(np.unique(parts.of[gaps <= limit + reach[parts.of]]), along, gaps, limit)
+            middle, reach = _middles(along, parts.low, parts.high)
         return False
 
     def least_room(self, places: Places, shape: Many, boxes: Floats) -> tuple[float, int, int]:
@@ -126,22 +120,16 @@ class Rim:
         along = np.concatenate([[0.0], np.cumsum(np.abs(np.diff(places)))])
         cuts = np.linspace(0, len(places), min(BLOCKS, len(places)) + 1).astype(np.intp)
         best, at, of = self._at_first(places, shape)
-        low, high = cuts[:-1], cuts[1:]
-        middle, reach = _middles(along, low, high)
-        stretch, edge, element = self.near(places[middle], boxes, best + float(reach.max()))
-        while len(low):
-            gaps = self.gaps(edge, places[middle[stretch]], shape[element])
-            least, elements = _least(gaps, stretch, element, len(low))
+        middle, reach = _middles(along, cuts[:-1], cuts[1:])
+        parts = _Parts(cuts[:-1], cuts[1:], *self.near(places[middle], boxes, best + float(reach.max())))
+        while len(middle):
+            gaps = self.gaps(parts.edge, places[middle[parts.of]], shape[parts.element])
+            least, elements = _least(gaps, parts.of, parts.element, len(middle))
             nearest = int(least.argmin())
             if least[nearest] < best:
                 best, at, of = float(least[nearest]), int(middle[nearest]), int(elements[nearest])
-            open_ = np.flatnonzero((least - reach < best) & (high - low > 1))
-            low, high, part_of = _split(low[open_], high[open_])
-            before = along[middle[open_[part_of]]]
-            far = np.maximum(along[high - 1] - before, before - along[low])
-            pair, stretch = _handed_down(stretch, gaps, open_[part_of], best + far)
-            edge, element = edge[pair], element[pair]
-            middle, reach = _middles(along, low, high)
+            parts = parts.split(np.flatnonzero(least - reach < best), along, gaps, best)
+            middle, reach = _middles(along, parts.low, parts.high)
         return self._first_cut(places, along, shape, boxes, at, of) if best <= 0.0 else (best, at, of)
 
     def _first_cut(
@@ -180,6 +168,26 @@ def _middles(along: Floats, low: Indices, high: Indices) -> tuple[Indices, Float
     """The middle place of each stretch, and how far (mm) the stretch reaches from there."""
     middle = (low + high - 1) // 2
     return middle, np.maximum(along[high - 1] - along[middle], along[middle] - along[low])
+
+
+class _Parts(NamedTuple):
+    """Stretches of a path, each from `low` up to `high`, and the pairs to look at: `of` which one, edge and element."""
+
+    low: Indices
+    high: Indices
+    of: Indices
+    edge: Indices
+    element: Indices
+
+    def split(self, open_: Indices, along: Floats, gaps: Floats, limit: float) -> _Parts:
+        """The `open_` ones in parts, with the pairs of each whose `gaps` (mm) can come within `limit` there."""
+        open_ = open_[self.high[open_] - self.low[open_] > 1]
+        middle, _ = _middles(along, self.low[open_], self.high[open_])
+        low, high, part_of = _split(self.low[open_], self.high[open_])
+        before = along[middle[part_of]]
+        far = np.maximum(along[high - 1] - before, before - along[low])
+        pair, of = _handed_down(self.of, gaps, open_[part_of], limit + far)
+        return _Parts(low, high, of, self.edge[pair], self.element[pair])
 
 
 def _split(low: Indices, high: Indices) -> tuple[Indices, Indices, Indices]:

@@ -12,7 +12,7 @@ import numpy as np
 
 from calc.contour import Element, Line
 from calc.machining.job import Move, ToolPass
-from calc.machining.removal.polygons import FINE, GRID, Area, volume
+from calc.machining.removal.polygons import FINE, GRID, Area, areas_behind, volume
 from calc.machining.removal.stock import Stock, stock_of
 from calc.machining.removal.sweep import Outline, around, body_parts, boxes, far_off, folded, swept
 from calc.tool.nose_path.distances import Distances
@@ -181,17 +181,10 @@ class Taking:
 
     def _straight_shares(self, here: Sequence[Area], line: Line, cuts: Sequence[float]) -> list[float]:
         """The same along an axis: windows that go along with the tool; the last stretch by the tool's own front."""
-        import shapely  # noqa: PLC0415 - loaded on first use
-
         slot = self._swept(line.between(0.0, cuts[-2]))
         final = sum(part.difference(slot).area for part in here)
-        low, high = (-4.0 * line.size - 1e4, 4.0 * line.size + 1e4)
-        inner = []
-        for start, end in pairwise(cuts[1:-1]):
-            a, b = (line.point_at(place + self.outline.nose) for place in (start, end))
-            z, r = sorted((a.z, b.z)), sorted((a.r, b.r))
-            box = (z[0], low, z[1], high) if line.direction.r == 0.0 else (low, r[0], high, r[1])
-            inner.append(sum(shapely.clip_by_rect(part, *box).area for part in here))
+        behind = sum(areas_behind(part, line, [cut + self.outline.nose for cut in cuts[1:-1]]) for part in here)
+        inner = np.diff(behind).tolist()
         return [sum(part.area for part in here) - final - sum(inner), *inner, final]
 
 

@@ -12,7 +12,7 @@ from calc.language.spec import Spec
 from server.sheets.addresses import Question, question_at
 from server.sheets.fields import declarations
 from server.sheets.model import Sheet
-from server.sheets.rowwise import rows_changed, rows_in
+from server.sheets.rowwise import changed, rows_changed, rows_in, taken
 
 SHORT = 60  # characters of a text that a sentence still quotes
 NAMED_BY = {"steps": ("title", "address"), "touches": ("tool",), "checks": ("what",)}
@@ -121,14 +121,19 @@ def _question_changed(before: str, after: str) -> str:
 def parameters_changed(old: Question, new: Question) -> Iterable[str]:
     """Sentences on how a question came out of another one of the same page."""
     declared = {spec.name: spec for spec in specs(new.feature.inputs)}
+    blank = taken(declared.values())
     was, now = dict(old.parameters), dict(new.parameters)
     for name in dict.fromkeys([*was, *now]):
-        before, after = was.get(name, ""), now.get(name, "")
+        before, after = (texts.get(name) or blank.get(name, "") for texts in (was, now))
         if before == after:
             continue
         rows = [rows_in(declared[name], text) for text in (before, after)] if name in declared else [None]
         if rows[0] is not None and rows[-1] is not None:
             yield from rows_changed(rows[0], rows[-1])
         else:
-            label = declared[name].label[:1].lower() + declared[name].label[1:] if name in declared else name
-            yield f"{label} {after or 'left open'} (was {before or 'open'})"[: 3 * SHORT]
+            yield _parameter_changed(declared.get(name), name, before, after)
+
+
+def _parameter_changed(declared: Spec | None, name: str, before: str, after: str) -> str:
+    label = declared.label[:1].lower() + declared.label[1:] if declared else name
+    return f"{label} {changed(before, after, declared.choices if declared else {})}"[: 3 * SHORT]

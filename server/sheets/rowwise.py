@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 from typing import NamedTuple
 
@@ -21,12 +21,17 @@ KIND = "kind"
 
 @dataclass(frozen=True)
 class Rows:
-    """The rows of one text: how they are called, and how the text is made of them again."""
+    """The rows of one text: how they are called, and how the text is made of them again.
+
+    `choices` holds the words of a field's codes, `taken` the code that is taken where a field is blank.
+    """
 
     rows: tuple[Texts, ...]
     called: Callable[[int, Texts], str]
     labels: Mapping[str, str]
     written: Callable[[Sequence[Texts]], str]
+    choices: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    taken: Texts = field(default_factory=dict)
 
 
 def rows_in(spec: Spec, text: str) -> Rows | None:
@@ -36,7 +41,7 @@ def rows_in(spec: Spec, text: str) -> Rows | None:
     >>> plan = next(spec for spec in specs(PartInputs) if spec.name == "operations")
     >>> rows = rows_in(plan, "kind:face~feed:0.2*kind:finish")
     >>> [rows.called(number, row) for number, row in enumerate(rows.rows, 1)]
-    ['operation 1 face', 'operation 2 finish']
+    ['operation 1 facing', 'operation 2 finishing']
     """
     try:
         if spec.role == "contour":
@@ -55,7 +60,13 @@ def _listed(spec: Spec, text: str) -> Rows:
         return f"{one} {number} {lead.choices.get(what, what)}".rstrip()
 
     labels = {each.name: each.label[:1].lower() + each.label[1:] for each in declared}
-    return Rows(texts_of(text, spec.repeated.row), called, labels, text_of)
+    choices = {each.name: each.choices for each in declared if each.choices}
+    return Rows(texts_of(text, spec.repeated.row), called, labels, text_of, choices, taken(declared))
+
+
+def taken(declared: Iterable[Spec]) -> Texts:
+    """The codes that choices stand at, and so what is meant where they are left blank."""
+    return {each.name: each.start for each in declared if each.choices and isinstance(each.start, str)}
 
 
 def _of_contour(spec: Spec, text: str) -> Rows:
@@ -83,8 +94,8 @@ def rows_changed(old: Rows, new: Rows) -> Iterator[str]:
         gone, come = list(range(low, high)), list(range(now, end))
         while gone and come and old.rows[gone[0]].get(KIND) == new.rows[come[0]].get(KIND):
             at, there = gone.pop(0), come.pop(0)
-            changes = ", ".join(_fields_changed(old.rows[at], new.rows[there], new.labels))
-            yield f"{new.called(there + 1, new.rows[there])}: {changes}"
+            if changes := ", ".join(_fields_changed(old.rows[at], new.rows[there], new)):
+                yield f"{new.called(there + 1, new.rows[there])}: {changes}"
         yield from (Phrase("{called}: removed", called=old.called(at + 1, old.rows[at])) for at in gone)
         yield from (Phrase("{called}: added", called=new.called(at + 1, new.rows[at])) for at in come)
 
@@ -98,11 +109,21 @@ def _edits(old: Sequence[Texts], new: Sequence[Texts]) -> Iterator[tuple[int, in
             yield low, high, now, end
 
 
-def _fields_changed(old: Texts, new: Texts, labels: Mapping[str, str]) -> Iterator[str]:
+def _fields_changed(old: Texts, new: Texts, rows: Rows) -> Iterator[str]:
     for name in dict.fromkeys([*old, *new]):
-        before, after = old.get(name, ""), new.get(name, "")
+        before, after = (texts.get(name) or rows.taken.get(name, "") for texts in (old, new))
         if before != after:
-            yield f"{labels.get(name, name)} {after or 'left open'} (was {before or 'open'})".lstrip()
+            yield f"{rows.labels.get(name, name)} {changed(before, after, rows.choices.get(name, {}))}".lstrip()
+
+
+def changed(before: str, after: str, words: Mapping[str, str]) -> str:
+    """What a text became and what it was, in the words of its choices.
+
+    >>> changed("", "last", {"last": "at the end"}), changed("0.12", "", {})
+    ('at the end (was open)', 'left open (was 0.12)')
+    """
+    was, now = (words.get(text, text) if text else "" for text in (before, after))
+    return f"{now or 'left open'} (was {was or 'open'})"
 
 
 def rows_joined(base: Rows, saved: Rows, mine: Rows) -> str | None:

@@ -94,10 +94,10 @@ def test_a_lead_enters_the_seat_on_a_phone_from_an_empty_page(phone: Page) -> No
 def test_an_operation_is_copied_moved_and_left_out_by_touch(phone: Page) -> None:
     phone.goto(address("/part", SLEEVE))
     heads = phone.locator('[id="operations"] > .rows > li summary h4')
-    expect(heads).to_have_text(["1 face", "2 rough", "3 finish", "4 bore", "5 bore"])
+    expect(heads).to_have_text(["1 facing", "2 roughing", "3 finishing", "4 boring", "5 boring"])
     phone.locator('[id="operations.2"] summary').tap()
     phone.locator('[id="operations.2"]').get_by_role("button", name="Copy").tap()
-    expect(heads).to_have_text(["1 face", "2 rough", "3 finish", "4 finish", "5 bore", "6 bore"])
+    expect(heads).to_have_text(["1 facing", "2 roughing", "3 finishing", "4 finishing", "5 boring", "6 boring"])
     phone.locator('[id="operations.3"]').get_by_role("button", name="Leave out").tap()
     expect(phone.locator('[id="operations.3"] .told')).to_contain_text("left out")
     phone.go_back()

@@ -101,6 +101,7 @@ def operation_json(operation: Operation, view: View) -> Json:
         "kind": operation.kind,
         "tool": None if operation.tool is None else tool_body(operation.tool, view),
         "cut": {name: kind.unit(view).shown(value) for name, (value, kind) in values.items() if value is not None},
+        "depth": None if operation.depth is None else LENGTH.unit(view).shown(operation.depth),
         "from": operation.first,
         "to": operation.last,
         "where": where,

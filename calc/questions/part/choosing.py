@@ -90,6 +90,15 @@ def cut_to_start(work: Material, operation: str, nose: float, keep: tuple[float,
     return Cut(start.depth.usual if keep else None, start.feed.usual, speed, *(keep or (0.0, 0.0)))
 
 
+def blade_for(deep: float) -> float:
+    """The narrowest blade (mm) that reaches as deep as it must (mm), 2 mm wide at least; the widest where none does.
+
+    >>> blade_for(10.0), blade_for(23.5), blade_for(90.0)
+    (2.0, 3.0, 6.0)
+    """
+    return next((each for each in BLADES if each >= max(deep / DEEPEST, 2.0)), BLADES[-1])
+
+
 def level_width(elements: tuple[Element, ...]) -> float:
     """How wide a groove is at its bottom (mm): its longest level element."""
     level = [each for each in elements if is_level(each)]

@@ -13,13 +13,11 @@ from calc.language.quantities import DIAMETER, LENGTH, RADIUS
 from calc.machining.blades import dips
 from calc.machining.finding import Found
 from calc.machining.job import Contour, Cut
-from calc.machining.removal.stock import Stock
 from calc.machining.whole import turned_contour
 from calc.questions.operations.contour_plan.inputs import ToolInputs
 from calc.questions.part.called import Called, Knurled, Proposed
 from calc.questions.part.choosing import (
     BLADES,
-    DEEPEST,
     KNURLED,
     SAME,
     Side,
@@ -30,7 +28,7 @@ from calc.questions.part.choosing import (
     with_nose,
     without_grooves,
 )
-from calc.questions.part.close_sizes import CLOSE, Close, cut_on_axis, drill_for_reamer, reamed_bore
+from calc.questions.part.close_sizes import CLOSE, Close, cut_on_axis, reamed_bore
 from calc.questions.part.ends import ends_of, rows_of_bore, rows_of_end
 from calc.questions.part.held import turning_tool
 from calc.questions.part.job import (
@@ -45,7 +43,17 @@ from calc.questions.part.job import (
     Threading,
     Turning,
 )
+from calc.questions.part.parted import (
+    SECOND_FACE,
+    blade_of,
+    deep_for_parting,
+    drilled_to,
+    hole_of,
+    is_parted,
+    left_behind,
+)
 from calc.questions.part.shares import dish_of
+from calc.questions.part.undercuts import without_undercuts
 from calc.tool.catalogue import pairs
 
 ALLOWANCE_Z, ALLOWANCE_X = 0.1, 0.3
@@ -54,14 +62,8 @@ ALLOWANCE_Z, ALLOWANCE_X = 0.1, 0.3
 DISH_ALLOWANCE = 0.3
 """mm: the same along Z in a dish (common practice, no source)."""
 
-SECOND_FACE = 0.5
-"""mm: what parting off leaves for facing the second end (common practice, no source)."""
-
 ROUGH_NOSE, FINISH_NOSE = 1.2, 0.8
 """mm: noses are no larger than this, so that little stays in sharp corners (common practice, no source)."""
-
-BORE_ALLOWANCE = 1.0
-"""mm on the diameter: what a drill leaves at least for boring (common practice, no source)."""
 
 
 def propose(
@@ -99,12 +101,14 @@ class _Maker:
         low, high = dish_of(self._seen(self.job.outside.chain), self.end)
         has_dish = high >= low
         behind = (max(first, high + 1), last) if has_dish and self.end == "first" else (first, last)
-        outside = self._tools(self.job.outside, behind, "outside") if self._has_outside(self.end) else []
-        self._face(outside)
+        turned = self._has_outside(self.end)
+        outside = self._tools(self.job.outside, behind, "outside") if turned else []
+        roughing = self._tools(self.job.outside, behind, "outside", roughing=True) if turned else []
+        self._face(roughing)
         if self.end == "first":
             self._drill()
-        if self._has_outside(self.end):
-            self._rough(outside, behind)
+        if turned:
+            self._rough(roughing, behind)
         if has_dish and first <= low <= last:
             self._dish(low, high)
         if self.job.inside is not None:
@@ -133,13 +137,14 @@ class _Maker:
     def _row(self, print_: Print, index: int) -> int:
         return print_.numbers[index]
 
-    def _tools(self, print_: Print, share: tuple[int, int], place: Side) -> list[Found]:
+    def _tools(self, print_: Print, share: tuple[int, int], place: Side, *, roughing: bool = False) -> list[Found]:
         hole = None
         if place == "bore":
             drilled = self._drilled()
             hole = (2.0 * print_.chain.bounds.r_min if drilled is None else drilled) / 2.0
         turned = self._blanks() if place == "outside" else frozenset[int]()
-        return tools_for(self._seen(without_grooves(print_.chain, share, place, turned)), place, hole)
+        chain = without_grooves(print_.chain, share, place, turned)
+        return tools_for(self._seen(without_undercuts(chain, place) if roughing else chain), place, hole)
 
     def _blanks(self) -> frozenset[int]:
         """The elements of the outside that are turned to the blank of a knurl."""
@@ -167,29 +172,23 @@ class _Maker:
         if self.end == "first":
             return self.job.stock.bounds[2]
         behind = -self.job.stock.bounds[0] - self.job.length
-        return SECOND_FACE if self._is_parted() else behind
-
-    def _is_parted(self) -> bool:
-        return -self.job.stock.bounds[0] - self.job.length > min(BLADES) + SAME
+        return SECOND_FACE if is_parted(self.job) else behind
 
     def _drilled(self) -> float | None:
-        """The drill's diameter (mm): before a reamer as it needs, else in halves below the bore; None: no drill."""
-        inside = self.job.inside
-        if inside is None or _hole_of(self.job.stock) > 0.0:
-            return None
-        least, reamed = 2.0 * inside.chain.bounds.r_min, reamed_bore(inside.chain, self.close)
-        if reamed is not None:
-            return drill_for_reamer(self.work, reamed.diameter)
-        return max(math.floor((least - BORE_ALLOWANCE) * 2.0) / 2.0, min(1.0, least))
+        return drilled_to(self.job, self.work, self.close)
 
     def _drill(self) -> None:
         diameter = self._drilled()
-        if diameter is None:
+        if diameter is None or self.job.inside is None:
             return
-        least = 2.0 * self.job.inside.chain.bounds.r_min if self.job.inside else diameter
-        rest = Quantity(least - diameter, LENGTH, brief=True)
+        rest, deep = 2.0 * self.job.inside.chain.bounds.r_min - diameter, deep_for_parting(self.job, diameter)
         text = "There is no hole yet: drill {d} from the solid, {rest} below the bore, first."
-        self._add(Operation("drill", Drill(diameter)), text, d=Quantity(diameter, DIAMETER, brief=True), rest=rest)
+        if deep is not None:
+            text = (
+                "There is no hole yet: drill {d} from the solid, {rest} below the bore, through to where it is parted."
+            )
+        said = {"d": Quantity(diameter, DIAMETER, brief=True), "rest": Quantity(round(rest, 1), LENGTH, brief=True)}
+        self._add(Operation("drill", Drill(diameter), depth=deep), text, **said)
 
     def _rough(self, tools: list[Found], share: tuple[int, int]) -> None:
         for number, found in enumerate(tools[: 1 if tools and tools[0].reaches else 2]):
@@ -243,7 +242,7 @@ class _Maker:
         if share is None:
             return
         reamed = reamed_bore(inside.chain, self.close)
-        if reamed is not None and _hole_of(self.job.stock) == 0.0:
+        if reamed is not None and hole_of(self.job.stock) == 0.0:
             text = "Ream {d}: a straight bore whose limits are {w} apart, which a reamer for them makes in one pass."
             limits, cut = reamed.limits, cut_on_axis("ream", self.work, reamed.diameter)
             said = {"d": Quantity(limits.nominal, DIAMETER, brief=True), "w": Quantity(limits.width, LENGTH)}
@@ -326,21 +325,13 @@ class _Maker:
                 self._add(Operation("knurl", each.roll, KNURLED, each.row, each.row), text)
 
     def _part_off(self) -> None:
-        if not self._is_parted():
+        if not is_parted(self.job):
             return
-        deep = self.job.outside.chain.bounds.r_max - (
-            0.0 if self.job.inside is None else self.job.inside.chain.bounds.r_min
-        )
-        width = next((each for each in BLADES if each >= max(deep / DEEPEST, 2.0)), BLADES[-1])
-        second = self._has_outside("second")
-        cut = Cut(along_z=SECOND_FACE if second else 0.0)
+        width, rest = blade_of(self.job, self._drilled()), left_behind(self.job)
+        cut = Cut(along_z=rest)
         text = "Part off last, {width} wide."
-        if second:
+        if rest > 0.0:
             text = "Part off last, {width} wide, with {rest} left to face the second end."
         values: dict[str, Value] = {"width": Quantity(width, LENGTH, brief=True)}
         values["rest"] = Quantity(SECOND_FACE, LENGTH, brief=True)
         self._add(Operation("part-off", Grooving(width), cut), text, **values)
-
-
-def _hole_of(stock: Stock) -> float:
-    return max(stock.bounds[1], 0.0)

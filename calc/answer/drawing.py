@@ -19,14 +19,17 @@ class Dimension:
     - "diameter": across the axis at the radius of `a`, measured from the spot `a` (`b` is its mirror image);
     - "length": along z from `a` to `b`;
     - "radius": of the arc through `a` about the centre `b`;
-    - "angle": at `vertex`, from the leg through `a` to the leg through `b`.
+    - "angle": at `vertex`, from the leg through `a` to the leg through `b`;
+    - "chamfer": the leg of a chamfer and its `angle` (rad; None: both legs), at `a`, told from the side of `b`;
+    - "taper": diameter per length of the cone at `a`, told from the side of `b`.
 
     `value` is None (or NaN) while it is not known: `symbol` stands in its place. `field` is the input or result it
     belongs to, so that a focused field lights its dimension up. `detail` is the label of the `Detail` that shows it;
-    without one it stands in the main view.
+    without one it stands in the main view. An `auxiliary` one follows from the others and stands in brackets. One
+    that is there only `if_room` is left out where it would stand on something else.
     """
 
-    shape: Literal["diameter", "length", "radius", "angle"]
+    shape: Literal["diameter", "length", "radius", "angle", "chamfer", "taper"]
     a: Point
     b: Point
     value: float | None
@@ -35,6 +38,9 @@ class Dimension:
     symbol: str = ""
     vertex: Point | None = None
     detail: str = ""
+    angle: float | None = None
+    auxiliary: bool = False
+    if_room: bool = False
 
     @property
     def is_known(self) -> bool:

@@ -37,10 +37,13 @@ def angle(dimension: Dimension, lane: Lane) -> str:
         ),
         clean=True,
     )
+    if bow is None and dimension.if_room:
+        return ""
     if bow is None:
         room.draw("".join(tried[0][1]))
         bow = tried[0][1], room.anywhere(width, (x + SIZES[0], y))
     (lines, arrows), at = bow
+    room.draw(arrows)
     return dimension_markup(dimension, lines, arrows, level_text(text, *at))
 
 

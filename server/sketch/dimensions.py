@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calc.answer.drawing import Dimension
-from calc.language.quantities import View
+from calc.language.quantities import ANGLE, RATIO, Kind, View
 from server.sketch.boxes import (
     Box,
     level_text,
@@ -17,7 +17,7 @@ from server.sketch.boxes import (
 )
 from server.sketch.frame import FIRST_LANE, NEXT_LANE
 from server.sketch.markup import ARROW_LENGTH, Plane, arrow, group, line, path, words
-from server.sketch.room import Room
+from server.sketch.room import EDGE, Room
 
 GAP, OVERSHOOT = 4.0, 6.0
 """An extension line begins this far from what it belongs to and runs this far past its dimension line, px."""
@@ -51,15 +51,28 @@ class Lane:
 def dimension_text(dimension: Dimension, view: View) -> str:
     """What stands on the dimension: sign and value as the reader's prints write it, or the symbol when not known.
 
-    A metric print drops idle zeros after the point, an inch print keeps its places (ASME Y14.5, decimal dimensions).
+    A metric print drops idle zeros after the point, an inch print keeps its places (ASME Y14.5, decimal dimensions). A
+    chamfer is written 2 × 45°, or by its legs, a taper 1:10 (ISO 129-1, ISO 3040); an auxiliary
+    dimension stands in brackets (ISO 129-1).
     """
     if dimension.value is None or not dimension.is_known:
         return dimension.symbol or "?"
-    unit = dimension.kind.unit(view)
-    digits = unit.text(dimension.value)
-    if unit.leading_zero and "." in digits:
-        digits = digits.rstrip("0").rstrip(".")
-    return dimension.kind.sign + digits + ("°" if dimension.shape == "angle" else "")
+    text = _number(dimension.kind, dimension.value, view)
+    if dimension.shape == "taper":
+        text = f"1:{_number(RATIO, 1.0 / dimension.value, view)}"
+    if dimension.shape == "angle":
+        text += "°"
+    if dimension.shape == "chamfer":
+        text += f" × {text if dimension.angle is None else _number(ANGLE, dimension.angle, view) + '°'}"
+    return f"({text})" if dimension.auxiliary else text
+
+
+def _number(kind: Kind, value: float, view: View) -> str:
+    unit = kind.unit(view)
+    digits = unit.text(value)
+    if unit.leading_zero and ("." in digits or "," in digits):
+        digits = digits.rstrip("0").rstrip(".,")
+    return kind.sign + digits
 
 
 def dimension_markup(dimension: Dimension, lines: str, arrows: str, text: str) -> str:
@@ -108,20 +121,27 @@ def diameter(dimension: Dimension, x: float, lane: Lane) -> str:
     along = line(x, min(head, middle - half), x, max(tail, middle + half))
     lane.room.draw(along)
     arrows = arrow(x, y, 0, -1 if inside else 1)
+    lane.room.draw(arrows)
     return dimension_markup(dimension, lines + along, arrows, upright_text(text, x - LIFT, middle))
 
 
 def _placed_upright(text: str, x: float, slid: Sequence[float], room: Room) -> float:
     """Where the middle of an upright text stands: at the first clean place, else below in a sketch made higher."""
-    found = room.place(((upright_box(text, x, at), at) for at in slid), clean=True)
+    found = room.place(((_upright(text, x, at), at) for at in slid), clean=True)
     if found is not None:
         return found
     low, half = room.whole.bottom, text_width(text) / 2.0
     room.whole = room.whole._replace(bottom=low + 2.0 * half)
     deeper = _along(low - half, low - half, low + half)
-    found = room.place((upright_box(text, x, at), at) for at in deeper) or low
+    found = room.place((_upright(text, x, at), at) for at in deeper) or low
     room.whole = room.whole._replace(bottom=max(low, found + half))
     return found
+
+
+def _upright(text: str, x: float, at: float) -> Box:
+    """The room of an upright text, whose signs reach to both of its ends."""
+    box = upright_box(text, x, at)
+    return box._replace(top=box.top - EDGE, bottom=box.bottom + EDGE)
 
 
 def _along(wanted: float, first: float, last: float) -> list[float]:
@@ -143,15 +163,16 @@ def length(dimension: Dimension, y: float, lane: Lane) -> str:
     inside = x2 - x1 > width + 2.0 * ARROW_LENGTH + 4.0
     wanted = (x1 + x2) / 2.0 if inside else _beside(x1, x2, width, whole)
     slid = _along(wanted, whole.left + width / 2.0, whole.right - width / 2.0)
-    middle = lane.room.place((text_box(text, x, y - LIFT), x) for x in slid)
-    if middle is None:
-        middle = wanted
-        lane.room.take(text_box(text, middle, y - LIFT))
     left, right = (x1, x2) if inside else (x1 - OUTSIDE, x2 + OUTSIDE)
-    along = line(min(left, middle - width / 2.0), y, max(right, middle + width / 2.0), y)
-    lane.room.draw(along)
+    tried = ((x, line(min(left, x - width / 2.0), y, max(right, x + width / 2.0), y)) for x in slid)
+    found = lane.room.place_led((text_box(text, x, y - LIFT), drawn, (x, drawn)) for x, drawn in tried)
+    middle, along = found or (wanted, line(min(left, wanted - width / 2.0), y, max(right, wanted + width / 2.0), y))
+    if found is None:
+        lane.room.take(text_box(text, middle, y - LIFT))
+        lane.room.draw(along)
     out = -1 if inside else 1
     arrows = arrow(x1, y, out, 0) + arrow(x2, y, -out, 0)
+    lane.room.draw(arrows)
     return dimension_markup(
         dimension, lane_lines(dimension, y, lane) + along, arrows, level_text(text, middle, y - LIFT)
     )

@@ -33,6 +33,9 @@ from server.sketch.scene import Scene
 from server.sketch.thread_profile import thread_profile
 from server.sketch.worded import worded_drawing
 
+LED = ("radius", "chamfer", "taper")
+"""Dimensions that stand on a leader."""
+
 WIDTH, HEIGHT = 480.0, 320.0
 """Natural size of the main view, px: at it text is 18 px; the view may come out a little lower or higher."""
 
@@ -105,7 +108,7 @@ def draw_dimensions(dimensions: list[Dimension], drawing: Drawing, frame: Frame,
     for each, at in _in_lanes(frame):
         room.draw(lane_lines(each, at, lane))
     drawn = [(diameter if each.shape == "diameter" else length)(each, at, lane) for each, at in _in_lanes(frame)]
-    drawn += [radius(d, drawing.part, lane) for d in dimensions if d.shape == "radius"]
+    drawn += [radius(d, drawing.part, lane) for d in dimensions if d.shape in LED]
     drawn += [angle(d, lane) for d in dimensions if d.shape == "angle"]
     return "".join(drawn)
 

@@ -26,8 +26,12 @@ BELOW_AXIS, ABOVE, RIGHT = 30.0, 8.0, 14.0
 BESIDE_FACE = 80.0
 """Room to the right of the face for the text of a radius, where there is room to spare, px."""
 
-LEAST_ROOM, UPRIGHT_TEXT = 80.0, 120.0
+LEAST_ROOM, LEAST_HIGH, UPRIGHT_TEXT = 80.0, 130.0, 120.0
 """Room kept for the part however many dimensions surround it, and for the text of a diameter, px."""
+
+
+FEW, BELOW_CROWD = 3, 84.0
+"""Beside more diameters than a few their extension lines leave no room for texts but below the axis; that room, px."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +78,7 @@ def main_frame(scene: Scene, width: float, height: float) -> Frame:
     above = lanes_room(len(lanes.top), 2.0) + (TEXT_ABOVE if lanes.top else 0.0)
     below = lanes_room(len(lanes.bottom), 2.0)
     room_x = max(width - MARGIN - STUB - RIGHT - right, LEAST_ROOM)
-    room_y = max(height - above - below - ABOVE - BELOW_AXIS, LEAST_ROOM)
+    room_y = max(height - above - below - ABOVE - BELOW_AXIS, LEAST_HIGH)
     scale = min(room_x / (shown.z_max - shown.z_min or 1e-9), room_y / (shown.r_max - shown.r_min))
     spare = max(room_x - scale * (shown.z_max - shown.z_min), 0.0)
     stub = min(STUB + 0.6 * spare, LONGEST_STUB)
@@ -83,5 +87,7 @@ def main_frame(scene: Scene, width: float, height: float) -> Frame:
     aside = (spare - beside) / 2.0
     plane = Plane(scale, MARGIN + aside + stub - shown.z_min * scale, above + ABOVE + shown.r_max * scale)
     bottom = max(plane.y(shown.r_min) + BELOW_AXIS, above + (UPRIGHT_TEXT if lanes.right else 0.0))
+    if len(lanes.right) > FEW:
+        bottom = max(bottom, plane.y0 + BELOW_CROWD)
     content = Box(MARGIN + aside, above, plane.x(shown.z_max) + RIGHT + beside, bottom)
     return Frame(plane, max(width, MARGIN + STUB + room_x + RIGHT + right), bottom + below, content, lanes)

@@ -1,4 +1,4 @@
-"""Radii as a print draws them: a leader with its arrow on the arc, in line with the centre."""
+"""Radii as a print draws them: a leader with its arrow on the arc, in line with the centre; chamfers and tapers too."""
 
 from __future__ import annotations
 
@@ -43,18 +43,25 @@ def radius(dimension: Dimension, part: Chain, lane: Lane) -> str:
     """A radius: the arrow on the arc, the leader in line with the centre, broken when the centre is out of view."""
     room, text, centre = lane.room, dimension_text(dimension, lane.view), lane.plane.xy(*dimension.b)
     leaders = list(_leaders(dimension, part, lane.plane, text_width(text)))
-    chosen = _chosen(leaders, text_width(text), room, is_far=not room.is_inside(*centre))
+    is_far = dimension.shape == "radius" and not room.is_inside(*centre)
+    chosen = _chosen(leaders, text_width(text), room, is_far=is_far, if_room=dimension.if_room)
+    if chosen is None:
+        return ""
     (x1, y1), (x2, y2) = chosen.tip, chosen.tail
     size = math.dist(chosen.tip, chosen.tail) or 1.0
-    lines = _lines(chosen, is_far=not room.is_inside(*centre))
-    if math.dist(centre, chosen.tail) < 0.5:
+    lines = _lines(chosen, is_far=is_far)
+    if dimension.shape == "radius" and math.dist(centre, chosen.tail) < 0.5:
         lines += line(x2 - 4.0, y2, x2 + 4.0, y2) + line(x2, y2 - 4.0, x2, y2 + 4.0)
     arrows = arrow(x1, y1, (x1 - x2) / size, (y1 - y2) / size)
+    room.draw(arrows)
     return dimension_markup(dimension, lines, arrows, level_text(text, *chosen.text))
 
 
-def _chosen(leaders: Sequence[_Leader], width: float, room: Room, *, is_far: bool) -> _Leader:
-    """The first leader whose text covers nothing; else the text where there is room, and a leader bent to it."""
+def _chosen(leaders: Sequence[_Leader], width: float, room: Room, *, is_far: bool, if_room: bool) -> _Leader | None:
+    """The first leader whose text covers nothing; else the text where there is room, and a leader bent to it.
+
+    None for one that is there only `if_room`, where there is none.
+    """
     bent = (
         _Leader(first.tip, level_box(width, *spot).nearest(*first.tip), spot, to_centre=False)
         for spot in room.nearest(width, leaders[0].text)
@@ -63,7 +70,7 @@ def _chosen(leaders: Sequence[_Leader], width: float, room: Room, *, is_far: boo
     )
     tried = ((level_box(width, *each.text), _lines(each, is_far=is_far), each) for each in chain(leaders, bent))
     found = room.place_led(tried, clean=True)
-    if found is not None:
+    if found is not None or if_room:
         return found
     x, y = room.below(width / 2.0)
     return _Leader(leaders[0].tip, (x, y - ASCENT - 2.0), (x, y), to_centre=False)
@@ -85,9 +92,10 @@ def _lines(leader: _Leader, *, is_far: bool) -> str:
 
 def _leaders(dimension: Dimension, part: Chain, plane: Plane, width: float) -> Iterator[_Leader]:
     """Leaders to try, best first: near the middle of the arc, short, from the side of the air."""
-    arc = _arc_of(dimension, part)
+    arc = _arc_of(dimension, part) if dimension.shape == "radius" else None
     hollow = arc is None or arc.turn == "ccw"
     cx, cy = plane.xy(*dimension.b)
+    is_radius = dimension.shape == "radius"
     for inward in (hollow, not hollow):
         for tip_spot in _tips(dimension, arc):
             x, y = plane.xy(*tip_spot)
@@ -95,7 +103,7 @@ def _leaders(dimension: Dimension, part: Chain, plane: Plane, width: float) -> I
             sign = 1.0 if inward else -1.0
             ux, uy = sign * (cx - x) / size, sign * (cy - y) / size
             for reach in REACHES:
-                at_centre = inward and 40.0 < size < reach
+                at_centre = inward and is_radius and 40.0 < size < reach
                 run = size if at_centre else reach
                 tail = x + run * ux, y + run * uy
                 for text in _behind(tail, ux, uy, width):

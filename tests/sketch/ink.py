@@ -19,6 +19,8 @@ HIDDEN = {"f", "bf", "lt", "wr", "b0", "bh", "pg"}
 """Fills without a line, and the grid of a plot, which runs behind everything."""
 LEAST = 0.75
 """px: a line that only touches the edge of a text's rectangle leaves it legible."""
+TOUCH = 0.001
+"""px: a line that runs along the edge of a text's rectangle touches it, too."""
 COUNTS = {"M": 2, "L": 2, "H": 1, "V": 1, "A": 7, "Q": 4, "T": 2}
 
 
@@ -142,5 +144,5 @@ def collisions(markup: str) -> list[str]:
 
 
 def _inside(line: BaseGeometry, taken: Polygon) -> float:
-    shared = line.intersection(taken)
+    shared = line.intersection(taken.buffer(-TOUCH))
     return float(shared.area if shared.area else shared.length)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
 import re
 from collections.abc import Iterator
+from typing import Literal
 from xml.etree.ElementTree import Element
 
 import pytest
@@ -12,15 +14,18 @@ from hypothesis import HealthCheck, given, settings
 from shapely.geometry import LineString, box
 
 from calc.answer.feature import Feature
+from calc.language.problems import Problem
 from calc.language.quantities import View
 from server.answering import Answering, PageAsked
 from server.catalogue import PAGES
+from server.query import read_query
 from server.settings import STATIC, TEMPLATES
 from server.sketch import draw, draw_details
+from tests.sketch.contours import contour
 from tests.sketch.drawings import Case, cases, views
 from tests.sketch.ink import collisions, runs
 from tests.sketch.svg import NS, parsed, words_of
-from tests.tries import tries
+from tests.tries import some, tries
 
 SKETCH = re.compile(r'<svg class="sketch"[^>]*aria-labelledby="(?:sketch|step)[^>]*>.*?</svg>', re.DOTALL)
 """The sketches and pictures of a page; a plot's words stand on its own lines, as the numbers of a map's heights do."""
@@ -66,6 +71,29 @@ def test_nothing_stands_on_anything_else_in_random_cases(case: Case, view: View)
     for markup in (draw(drawing, view), *draw_details(drawing, view)):
         assert collisions(markup) == []
         assert strangers(markup) == []
+
+
+@pytest.mark.parametrize("seed", some(range(500), 25))
+@pytest.mark.parametrize("units", ["mm", "inch"])
+def test_nothing_stands_on_anything_else_on_random_contours(seed: int, units: Literal["mm", "inch"]) -> None:
+    text, side = contour(seed)
+    feature = PAGES["/contour"]
+    asked = read_query([("contour", text), ("side", side)], feature.inputs).inputs(feature.inputs)
+    try:
+        drawing = feature.answer(asked)[0].drawn()
+    except Problem as problem:
+        drawing = getattr(problem, "drawing", None)
+    assert drawing is None or collisions(draw(drawing, View(units=units))) == []
+
+
+def test_most_random_contours_have_a_sketch() -> None:
+    feature, drawn = PAGES["/contour"], 0
+    for seed in range(20):
+        text, side = contour(seed)
+        query = read_query([("contour", text), ("side", side)], feature.inputs)
+        with contextlib.suppress(Problem):
+            drawn += feature.answer(query.inputs(feature.inputs))[0].drawn() is not None
+    assert drawn >= 12
 
 
 def shared_with_the_centre_line(markup: str) -> float:

@@ -31,7 +31,7 @@ from calc.language.quantities import (
 )
 from calc.questions.shapes.contour_cautions import cautions_of
 from calc.questions.shapes.contour_choices import choice_names, picked
-from calc.questions.shapes.contour_dimensions import dimensions_of
+from calc.questions.shapes.contour_dimensions import dimensioned
 from calc.questions.shapes.contour_settled import settled
 from calc.questions.shapes.contour_side import can_be_drawn, drawing, smallest_concave_radius, steepest_fall
 from calc.questions.shapes.contour_solved import blanks_solved, count_solved, first_solved, of_grooves
@@ -131,8 +131,7 @@ def solve_contour(inputs: ContourInputs) -> Answer[ContourResults]:
 
 
 def _dimensioned(draw: Callable[[], Drawing], solution: Solution, given: ContourGiven) -> Drawing:
-    drawn = draw()
-    return replace(drawn, dimensions=dimensions_of(solution, given, drawn.bar_radius))
+    return dimensioned(draw(), solution, given)
 
 
 def described(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from calc.answer.drawing import Drawing
 from calc.answer.feature import Unfinished
 from calc.contour import Chain
 from calc.contour.solving import Solutions, UnderGiven, solve
@@ -13,6 +14,7 @@ from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
 from calc.language.messages import Listed, Message, Phrase, Value
 from calc.language.problems import Fault, Problem
+from calc.questions.shapes.contour_dimensions import dimensioned
 from calc.questions.shapes.contour_side import can_be_drawn, drawing
 from calc.questions.shapes.contour_solved import blanks_solved
 
@@ -68,7 +70,15 @@ def _unfinished(faults: Sequence[Fault], given: ContourGiven, known: int, habits
     rows = replace(given, elements=tuple(first), rows=given.rows[:known])
     chain = Chain(solution.contour)
     sketch = drawing(chain, habits.side, habits.bar_radius) if can_be_drawn(chain) else None
+    sketch = sketch and _so_far(dimensioned(sketch, solution, rows))
     return Unfinished(*faults, drawing=sketch, solved=blanks_solved(solution, rows))
+
+
+def _so_far(sketch: Drawing) -> Drawing:
+    """The sketch of what is known, its last point marked as the one from which on something is missing."""
+    *spots, (name, last) = sketch.spots
+    text = "Known so far, with its dimensions; from {point} on something is missing."
+    return replace(sketch, spots=(*spots, (f"{name} ?", last)), description=Phrase(text, point=name))
 
 
 def _how_much(problem: UnderGiven) -> Message:

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import wraps
 from typing import Protocol, TypeVar, cast
 
+from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Unfinished
 from calc.contour import Chain, Side
-from calc.contour.solving import Solutions
+from calc.contour.solving import Solution, Solutions
 from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
 from calc.language.messages import Caution, Listed, Message, Value
 from calc.language.problems import Missing
+from calc.questions.shapes.contour_dimensions import dimensioned
 from calc.questions.shapes.contour_settled import settled
 from calc.questions.shapes.contour_side import can_be_drawn, drawing
 from calc.questions.shapes.contour_solved import blanks_solved
@@ -64,12 +66,26 @@ def showing_contour(
             if inputs.shape != OWN or inputs.contour is None:
                 return answer
             found = settled(inputs.contour, Habits(side, None))
-            solved = blanks_solved(found.solutions[0], inputs.contour)
-            return replace(answer, solved=solved, cautions=(*answer.cautions, *_others(found)))
+            solution = found.solutions[0]
+            return replace(
+                answer,
+                solved=blanks_solved(solution, inputs.contour),
+                cautions=(*answer.cautions, *_others(found)),
+                drawing=_with_dimensions(answer.drawing, solution, inputs.contour),
+            )
 
         return shown
 
     return decorate
+
+
+def _with_dimensions(
+    drawing: Drawing | Callable[[], Drawing] | None, solution: Solution, given: ContourGiven
+) -> Drawing | Callable[[], Drawing] | None:
+    """The sketch of an answer with what its contour's print gives; a sketch made when it is asked for stays one."""
+    if callable(drawing):
+        return lambda: dimensioned(drawing(), solution, given, solved=False)
+    return drawing and dimensioned(drawing, solution, given, solved=False)
 
 
 def _side(inputs: AboutContour, default: Side) -> Side:
@@ -111,16 +127,19 @@ def _with_contour(missing: Missing, inputs: AboutContour, side: Side) -> Missing
     if inputs.shape == OWN and (inputs.contour is None or not inputs.contour.elements):
         return missing
     try:
-        chain, solved = _known(inputs, side)
+        chain, solution = _known(inputs, side)
     except Unfinished as unfinished:
         return unfinished
     sketch = drawing(chain, side, None) if can_be_drawn(chain) else None
-    return Unfinished(*missing.faults, drawing=sketch, solved=solved)
+    if solution is None or inputs.contour is None:
+        return Unfinished(*missing.faults, drawing=sketch, solved={})
+    sketch = sketch and dimensioned(sketch, solution, inputs.contour)
+    return Unfinished(*missing.faults, drawing=sketch, solved=blanks_solved(solution, inputs.contour))
 
 
-def _known(inputs: AboutContour, side: Side) -> tuple[Chain, Mapping[str, float]]:
-    """The contour and its solved blanks by their fields. Raises `Unfinished` where it lacks something."""
+def _known(inputs: AboutContour, side: Side) -> tuple[Chain, Solution | None]:
+    """The contour, and the solution that one's own is. Raises `Unfinished` where it lacks something."""
     if inputs.shape != OWN or inputs.contour is None:
-        return EXAMPLES[inputs.shape](), {}
+        return EXAMPLES[inputs.shape](), None
     solution = settled(inputs.contour, Habits(side, None)).solutions[0]
-    return Chain(solution.contour), blanks_solved(solution, inputs.contour)
+    return Chain(solution.contour), solution

@@ -8,23 +8,46 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from markupsafe import Markup
+
 from calc.answer.feature import Feature
 from calc.language.fields import specs
 from calc.language.messages import say_text
 from calc.language.quantities import METRIC, View
 from calc.language.tables import read_table
+from server.sketch.boxes import level_text
+from server.sketch.markup import path
+
+WIDE, HIGH = 140, 80
+"""Size of the picture of a term, px."""
 
 FILE = Path(__file__).parent / "terms.toml"
 
 
 @dataclass(frozen=True, slots=True)
 class Term:
-    """A term with what it means; `marks` are the words of a label by which a page is found to use it."""
+    """A term with what it means; `marks` are the words of a label by which a page is found to use it.
+
+    `picture` are the lines of a sketch, each its class and path data, `marked` the letters in it with their places.
+    """
 
     key: str
     term: str
     means: str
     marks: tuple[str, ...]
+    picture: tuple[str, ...] = ()
+    marked: tuple[tuple[float, float, str], ...] = ()
+
+    @property
+    def sketch(self) -> str:
+        """The picture as SVG, with the lines of all sketches, blank without one; the words beside it say it too."""
+        if not self.picture:
+            return ""
+        lines = "".join(path(*line.split(" ", 1)) for line in self.picture)
+        texts = "".join(level_text(text, x, y) for x, y, text in self.marked)
+        size = f"{WIDE} {HIGH}"
+        head = f'<svg class="sketch" viewBox="0 0 {size}" width="{WIDE}" height="{HIGH}" aria-hidden="true">'
+        return Markup(f"{head}{lines}{texts}</svg>")
 
     @property
     def address(self) -> str:
@@ -44,7 +67,14 @@ def glossary() -> tuple[Term, ...]:
     """All terms, in the order of the alphabet."""
     read = read_table(FILE)
     terms = (
-        Term(key, row["term"], row["means"], tuple(row.get("also", (row["term"].lower(),))))
+        Term(
+            key,
+            row["term"],
+            row["means"],
+            tuple(row.get("also", (row["term"].lower(),))),
+            tuple(row.get("picture", ())),
+            tuple((x, y, text) for x, y, text in row.get("marked", ())),
+        )
         for key, row in read.items()
     )
     return tuple(sorted(terms, key=lambda term: term.term.lower()))

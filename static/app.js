@@ -1,4 +1,4 @@
-// What scripting adds beside htmx. Everything works without this file, only less handily.
+// What scripting adds beside htmx. Everything works without it.
 "use strict";
 {
   const root = document.documentElement;
@@ -10,7 +10,7 @@
   // Words of the page's language, where that is not English; a place such as {name} takes its value.
   const words = (text, values = {}) => (window.said?.[text] ?? text).replace(/\{(\w+)\}/g, (place, name) => values[name] ?? place);
 
-  // The device's memory; a browser may refuse it, then nothing is kept.
+  // The device's memory; a browser may refuse it.
   const recall = (key) => { try { return JSON.parse(localStorage.getItem("chuckside." + key)); } catch { return null; } };
   const keep = (key, value) => { try { localStorage.setItem("chuckside." + key, JSON.stringify(value)); } catch { /* refused */ } };
 
@@ -303,7 +303,7 @@
   };
 
   window.chuckside = { parts, keep, say, words };
-  const refresh = () => { unfold(); bring(); light(); rememberPart(); tellKept(); undoable(); find(".own-keys")?.setAttribute("aria-pressed", recall("keys") !== "device"); };
+  const refresh = () => { each("[data-terms]", (it) => import(it.dataset.terms).then((it) => it.mark())); unfold(); bring(); light(); rememberPart(); tellKept(); undoable(); find(".own-keys")?.setAttribute("aria-pressed", recall("keys") !== "device"); };
   root.classList.add("js");
   const { stay } = document.currentScript.dataset;
   if (location.protocol === "https:") on("DOMContentLoaded", () => import(stay).then((it) => it.use({ on, say, recall, keep, words })));

@@ -5,9 +5,12 @@ from __future__ import annotations
 import re
 
 from fastapi.testclient import TestClient
+from shapely.geometry import LineString, MultiLineString, box
 
 from server.catalogue import PAGES
-from server.terms import glossary, terms_of
+from server.terms import HIGH, WIDE, glossary, terms_of
+from tests.sketch.ink import runs
+from tests.sketch.svg import parsed, texts
 
 
 def test_each_term_is_explained_once_in_sentences_and_used_by_some_page() -> None:
@@ -25,6 +28,20 @@ def test_a_page_leads_to_its_terms_and_the_glossary_has_them_all(client: TestCli
     explained = client.get("/terms").text
     assert set(re.findall(r'<div id="([a-z-]+)"', explained)) == {term.key for term in glossary()}
     assert "leaves a smoother surface" in explained
+
+
+def test_terms_where_a_picture_says_it_have_one_that_stays_in_its_frame(client: TestClient) -> None:
+    pictured = [term for term in glossary() if term.picture]
+    assert len(pictured) >= 15
+    assert {"nose-radius", "entering-angle", "tool-point", "scallop", "undercut", "spring-pass", "crest"} <= {
+        term.key for term in pictured
+    }
+    assert client.get("/terms").text.count('<svg class="sketch"') == len(pictured)
+    frame = box(0.0, 0.0, WIDE, HIGH)
+    for term in pictured:
+        drawn = [LineString(run) for line in term.picture for run in runs(line.split(" ", 1)[1])]
+        assert frame.contains(MultiLineString(drawn)), term.key
+        assert all(frame.covers(box(*words.box)) for words in texts(parsed(str(term.sketch)))), term.key
 
 
 def test_a_line_that_names_a_term_is_answered_with_what_it_means(client: TestClient) -> None:

@@ -1,0 +1,52 @@
+// A word of the glossary in a label or a result's head is explained below it, with its picture, by a tap; a second tap takes the
+// explanation away. The glossary's links at the foot of the page say the same.
+let glossary;
+const fetched = async (address) => {
+  const answer = await fetch(address);
+  if (!answer.ok) throw new Error(`answered ${answer.status}`);
+  return new DOMParser().parseFromString(await answer.text(), "text/html");
+};
+const dress = (page) => {
+  const { href } = page.querySelector("link[href*='sketch.css']");
+  if (!document.querySelector(`link[href="${new URL(href).pathname}${new URL(href).search}"]`)) document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href }));
+};
+const explained = async (href) => {
+  const [address, key] = href.split("#");
+  glossary ??= fetched(address);
+  try {
+    const page = await glossary;
+    dress(page);
+    return page.getElementById(key).querySelector("dd").cloneNode(true);
+  } catch (error) { glossary = undefined; throw error; }
+};
+const tapped = async (event, link) => {
+  event.preventDefault();
+  const place = link.closest(".field, dl > div") ?? link.parentElement;
+  const shown = place.querySelector(".explained");
+  shown?.remove();
+  if (shown?.dataset.term === link.href) return;
+  try {
+    const meaning = Object.assign(document.createElement("div"), { className: "explained" });
+    meaning.append(...(await explained(link.href)).childNodes);
+    meaning.dataset.term = link.href;
+    meaning.style.cssText = "max-width:44rem;padding:.5rem 0;font-weight:400";
+    place.append(meaning);
+    document.querySelector("#status").textContent = meaning.textContent;
+  } catch { location.assign(link.href); }
+};
+
+export const mark = () => {
+  const links = [...document.querySelectorAll("#section-terms a")].sort((a, b) => b.text.length - a.text.length);
+  for (const label of document.querySelectorAll(".asked > span:not(.box), dt")) {
+    const text = label.firstChild, lower = text?.data?.toLowerCase();
+    const found = lower && links.find((it) => lower.includes(it.text.toLowerCase()));
+    if (!found) continue;
+    const word = text.splitText(lower.indexOf(found.text.toLowerCase()));
+    word.splitText(found.text.length);
+    const made = Object.assign(document.createElement("a"), { href: found.href, className: "term", tabIndex: -1 });
+    made.style.cssText = "color:inherit;text-decoration:underline dotted;text-underline-offset:.2em;padding-block:.95rem";
+    word.replaceWith(made);
+    made.append(word);
+    made.addEventListener("click", (event) => tapped(event, made));
+  }
+};

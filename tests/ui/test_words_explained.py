@@ -1,0 +1,34 @@
+"""A word of the trade in a label is explained where it stands; the label still leads to its field."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Browser, ViewportSize, expect
+
+pytestmark = pytest.mark.browser
+
+PHONE: ViewportSize = {"width": 390, "height": 844}
+LEAST_TARGET = 48
+
+
+def test_a_word_of_a_label_explains_itself_in_place_and_is_no_stop_of_the_keyboard(browser: Browser, site: str) -> None:
+    page = browser.new_page(base_url=site, viewport=PHONE)
+    page.goto("/finish?feed=0.2&nose_radius=0.8")
+    word = page.locator(".field a.term", has_text="Nose radius").first
+    expect(word).to_be_visible()
+    size = word.bounding_box()
+    assert size is not None
+    assert min(size["width"], size["height"]) >= LEAST_TARGET
+    word.click()
+    meaning = page.locator(".field .explained")
+    expect(meaning).to_contain_text("leaves a smoother surface")
+    expect(meaning.locator("svg.sketch")).to_have_count(1)
+    assert page.url.endswith("/finish?feed=0.2&nose_radius=0.8")
+    word.click()
+    expect(meaning).to_have_count(0)
+    page.get_by_label("Nose radius").first.fill("0.4")
+    expect(page.locator("#nose_radius")).to_have_value("0.4")
+    page.locator("#feed").focus()
+    page.keyboard.press("Tab")
+    expect(page.locator("#nose_radius")).to_be_focused()
+    page.close()

@@ -29,7 +29,7 @@ const tapped = async (event, link) => {
     const meaning = Object.assign(document.createElement("div"), { className: "explained" });
     meaning.append(...(await explained(link.href)).childNodes);
     meaning.dataset.term = link.href;
-    meaning.style.cssText = "max-width:44rem;padding:.5rem 0;font-weight:400";
+    meaning.style.cssText = "max-width:44rem;padding:1.5rem 0 .5rem;font-weight:400";
     place.append(meaning);
     document.querySelector("#status").textContent = meaning.textContent;
   } catch { location.assign(link.href); }

@@ -24,7 +24,14 @@ DATA_VARIABLE = "CHUCKSIDE_DATA"
 ADDRESS_VARIABLE = "CHUCKSIDE_ADDRESS"
 COMPILED_VARIABLE = "PYTHONPYCACHEPREFIX"
 EVERY_INTERFACE = "0.0.0.0"
-COMPACT = {"PYTHONOPTIMIZE": "2"}  # no docstrings, most of them of packages: 6 MB that nobody reads here
+# No docstrings, most of them of packages (6 MB), no columns of the lines in a trace (1 MB), one heap for all threads,
+# which take turns in any case (1 MB), and what is free at its end given back.
+COMPACT = {
+    "PYTHONOPTIMIZE": "2",
+    "PYTHONNODEBUGRANGES": "1",
+    "MALLOC_ARENA_MAX": "1",
+    "MALLOC_TRIM_THRESHOLD_": "131072",
+}
 
 
 def main(arguments: list[str] | None = None) -> int:

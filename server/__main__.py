@@ -22,7 +22,9 @@ def main(arguments: list[str]) -> int:
     import uvicorn  # noqa: PLC0415 - the processes that compute import this module too
 
     from server.connections import Bounded, room  # noqa: PLC0415
+    from server.lean import build_models_late  # noqa: PLC0415
 
+    build_models_late()  # before the framework declares them
     Bounded.most = room()
     uvicorn.run(
         "server.app:create_app",

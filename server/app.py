@@ -50,6 +50,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         redoc_url=None,
         openapi_url="/api/openapi.json",
         lifespan=lifespan,
+        telemetry={"tracing": False, "metrics": False, "logs": False, "auto_configure": False},
     )
     _wrap(app, settings)
     mount_api(app, FEATURES, asking)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable
+import re
+from collections.abc import Awaitable, Callable, Iterable
 from typing import Any
 
 from fastapi import FastAPI, Request, Response
 from fastapi.responses import FileResponse, HTMLResponse, JSONResponse, RedirectResponse
+from starlette.convertors import StringConvertor, register_url_convertor
 from starlette.exceptions import HTTPException
 from starlette.routing import Match
 
@@ -34,6 +36,16 @@ from server.terms import TermsView, glossary_for
 AT_THE_ROOT = {"/worker.js": "text/javascript", "/manifest.webmanifest": "application/manifest+json"}
 """Static files that a browser takes for all pages only from the root, and their types."""
 
+BELOW = "below"
+"""The kind of the last part of an address: a file of a page, or a layout of it."""
+
+
+class OneOf(StringConvertor):
+    """A part of an address that is one of the words."""
+
+    def __init__(self, words: Iterable[str]) -> None:
+        self.regex = "|".join(map(re.escape, words))
+
 
 class Site:
     """Mounts the pages on an app."""
@@ -47,6 +59,7 @@ class Site:
         app.add_route("/", self.start, methods=["GET", "HEAD"])
         mount_languages(app, settings.static)
         app.add_route("/terms", self.terms, methods=["GET", "HEAD"])
+        register_url_convertor(BELOW, OneOf((*self.answering.exports.makers, *LAYOUTS)))
         for path, kind in AT_THE_ROOT.items():
             app.add_route(path, self._given(path, kind), methods=["GET", "HEAD"])
         for feature in PAGES.values():
@@ -56,20 +69,19 @@ class Site:
         app.add_exception_handler(Exception, self.broken)
 
     def mount(self, app: FastAPI, feature: Feature[Any, Any]) -> None:
-        """Give a feature's page and its files their routes."""
+        """Give a feature's page its route, and what stands below it another: one for each were 1,000."""
 
         async def show(request: Request) -> Response:
             return await self.feature_page(feature, request)
 
-        async def give(request: Request) -> Response:
-            return await self.file(feature, request)
+        async def below(request: Request) -> Response:
+            name = request.path_params["name"]
+            if name == OPERATOR and not feature.has_operator_sheet:
+                raise HTTPException(404)
+            return await (self.feature_page if name in LAYOUTS else self.file)(feature, request)
 
         app.add_route(feature.page, show, methods=["GET", "HEAD"])
-        for name in self.answering.exports.makers:
-            app.add_route(f"{feature.page}/{name}", give, methods=["GET", "HEAD"])
-        for name in LAYOUTS:
-            if name != OPERATOR or feature.has_operator_sheet:
-                app.add_route(f"{feature.page}/{name}", show, methods=["GET", "HEAD"])
+        app.add_route(f"{feature.page}/{{name:{BELOW}}}", below, methods=["GET", "HEAD"])
 
     def _given(self, path: str, kind: str) -> Callable[[Request], Awaitable[Response]]:
         """A static file that has to lie at the root, asked for anew each time."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-import sqlite3
 from typing import TYPE_CHECKING
 
 from server.sheets.refusals import Unavailable
@@ -68,15 +67,9 @@ class FromNewer(Unavailable):
     wait = 0
 
 
-# The primary result codes of SQLite; SQLSTATE of ISO 9075 with PostgreSQL's own classes 53, 57 and XX.
-_SQLITE: dict[int, type[Unavailable]] = {
-    sqlite3.SQLITE_BUSY: Busy,
-    sqlite3.SQLITE_LOCKED: Busy,
-    sqlite3.SQLITE_FULL: DiskFull,
-    sqlite3.SQLITE_READONLY: ReadOnly,
-    sqlite3.SQLITE_CORRUPT: Damaged,
-    sqlite3.SQLITE_NOTADB: Damaged,
-}
+# The primary result codes of SQLite by its documentation, as numbers: its module is 1 MB that a server on PostgreSQL
+# does not need; SQLSTATE of ISO 9075 with PostgreSQL's own classes 53, 57 and XX.
+_SQLITE: dict[int, type[Unavailable]] = {5: Busy, 6: Busy, 8: ReadOnly, 11: Damaged, 13: DiskFull, 26: Damaged}
 _SQLSTATES: dict[str, type[Unavailable]] = {
     "53100": DiskFull,
     "25006": ReadOnly,

@@ -1,6 +1,7 @@
 """What classes share to save memory says and does the same; without docstrings the API is described as before."""
 
 import json
+import math
 import os
 import subprocess
 import sys
@@ -52,6 +53,21 @@ def test_nothing_is_changed_or_lost() -> None:
         del hardness.low
     assert copy(hardness) == hardness
     assert hash(hardness) == hash(Hardness(200.0, 220.0, "HB", "typed"))
+
+
+def test_values_are_told_apart_by_the_fields_that_count_alone() -> None:
+    @dataclass(frozen=True)
+    class Counted:
+        name: str
+        size: float
+        seen: int = field(default=0, compare=False)
+
+    made = [Counted("a", math.nan, 1), Counted("a", 2.0, 2), Counted("b", 2.0, 2), Counted("a", 2.0, 3)]
+    before = [[one == other for other in made] for one in made], list(map(hash, made))
+    lean._share_comparison(Counted)
+    assert Counted.__eq__ is Hardness.__eq__
+    assert ([[one == other for other in made] for one in made], list(map(hash, made))) == before
+    assert made[1] != ("a", 2.0)
 
 
 def test_a_class_that_is_written_in_its_own_way_stays_so() -> None:

@@ -63,11 +63,11 @@ def _is_generated(method: Any) -> bool:
     return code is not None and code.co_filename == GENERATED
 
 
-def _equal(self: Any, other: object) -> bool:
+def _equal(self: Any, other: Any) -> Any:
     if other.__class__ is not self.__class__:
         return NotImplemented
     compared = self.__compared__
-    return bool(compared(self) == compared(other))
+    return compared(self) == compared(other)
 
 
 def _hashed(self: Any) -> int:

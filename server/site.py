@@ -40,11 +40,13 @@ BELOW = "below"
 """The kind of the last part of an address: a file of a page, or a layout of it."""
 
 
-class OneOf(StringConvertor):
-    """A part of an address that is one of the words."""
+def one_of(words: Iterable[str]) -> StringConvertor:
+    """The kind of a part of an address that is one of the words."""
 
-    def __init__(self, words: Iterable[str]) -> None:
-        self.regex = "|".join(map(re.escape, words))
+    class OneOf(StringConvertor):
+        regex = "|".join(map(re.escape, words))
+
+    return OneOf()
 
 
 class Site:
@@ -59,7 +61,7 @@ class Site:
         app.add_route("/", self.start, methods=["GET", "HEAD"])
         mount_languages(app, settings.static)
         app.add_route("/terms", self.terms, methods=["GET", "HEAD"])
-        register_url_convertor(BELOW, OneOf((*self.answering.exports.makers, *LAYOUTS)))
+        register_url_convertor(BELOW, one_of((*self.answering.exports.makers, *LAYOUTS)))
         for path, kind in AT_THE_ROOT.items():
             app.add_route(path, self._given(path, kind), methods=["GET", "HEAD"])
         for feature in PAGES.values():

@@ -78,3 +78,8 @@ def test_the_proxy_leads_to_where_the_service_listens() -> None:
     options = serve.parser().parse_args(shlex.split(service()["ExecStart"])[2:])
     proxy = (DEPLOY / "Caddyfile").read_text(encoding="utf-8")
     assert f"reverse_proxy {options.host}:{options.port}" in proxy
+
+
+def test_the_container_runs_as_lean_as_the_command() -> None:
+    said = {word for words in dockerfile() if words[0] == "ENV" for word in words[1:]}
+    assert {f"{name}={value}" for name, value in serve.COMPACT.items()} <= said

@@ -16,6 +16,7 @@ import sys
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine, delete, func, select
@@ -32,6 +33,8 @@ from server.shop.refusals import NotBegun
 
 DAY = 24 * 3600
 LONGEST_PAUSE = 14  # days without a save, after which a clock is not believed without a word
+LOOKED_BACK = 30  # days of saves that are looked through for such a pause
+MILLISECONDS = 1000
 
 
 class Refused(Exception):
@@ -110,15 +113,34 @@ def doubt_of_the_clock(engine: Engine, now: float) -> str:
     """Why this machine's clock is not to be believed without a word, "" when it fits what is saved."""
     with reading(engine) as connection:
         newest = connection.execute(select(func.max(REVISIONS.c.saved_at))).scalar()
+        days = _days_of_saves(connection, now)
     if newest is None:
         return ""
-    days = (now * 1000 - newest) / 1000 / DAY
-    if -1 <= days <= LONGEST_PAUSE:
-        return ""
-    return (
-        f"By this machine's clock it is {said_time(int(now * 1000))[:10]}, and the newest save is of "
-        f"{said_time(newest)[:10]}. If the clock is right: --clock-is-right"
-    )
+    if not -1 <= (now * MILLISECONDS - newest) / MILLISECONDS / DAY <= LONGEST_PAUSE:
+        return (
+            f"By this machine's clock it is {said_time(int(now * MILLISECONDS))[:10]}, and the newest save is of "
+            f"{said_time(newest)[:10]}. If the clock is right: --clock-is-right"
+        )
+    for before, after in pairwise(days):  # somebody may have saved since the clock jumped, by its wrong time
+        if after - before > LONGEST_PAUSE:
+            return (
+                f"Nobody saved between {_day(before)} and {_day(after)}: the shop was closed, or the clock jumped. "
+                "If the clock is right: --clock-is-right"
+            )
+    return ""
+
+
+def _days_of_saves(connection: Connection, now: float) -> list[int]:
+    """The days since 1970 on which somebody saved lately, and the last one before those."""
+    day = REVISIONS.c.saved_at // (DAY * MILLISECONDS)
+    since = int(now / DAY) - LOOKED_BACK
+    before = connection.execute(select(func.max(day)).where(day < since)).scalar()
+    lately = connection.execute(select(day).where(day >= since).distinct()).scalars()
+    return sorted({int(each) for each in (before, *lately) if each is not None})
+
+
+def _day(days: int) -> str:
+    return said_time(days * DAY * MILLISECONDS)[:10]
 
 
 def _name(document: str) -> str:

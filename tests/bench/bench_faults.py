@@ -1,5 +1,5 @@
-"""A full disk, a database restarted or frozen amid saves, one of two servers killed, backups amid saves, orderly ends
-under load: `python -m tests.bench.bench_faults`, as root on Linux.
+"""A full disk, a database restarted or frozen amid saves, one of two servers killed, backups amid saves, a clock that
+jumps by 40 days, orderly ends under load: `python -m tests.bench.bench_faults`, as root on Linux.
 
 Prints a line for each; the exit status tells whether anything acknowledged was lost, torn, or refused without words.
 """
@@ -14,7 +14,13 @@ from server.settings import Settings
 from tests.sheets import cluster
 from tests.sheets.conftest import SEAT
 from tests.sheets.faults import Found, database_restarted, disk_filled
-from tests.sheets.trials import backed_up_amid_saves, database_frozen, ended_under_load, one_of_two_killed
+from tests.sheets.trials import (
+    backed_up_amid_saves,
+    clock_jumped,
+    database_frozen,
+    ended_under_load,
+    one_of_two_killed,
+)
 
 TIMES = 5
 
@@ -33,6 +39,10 @@ def main() -> int:
             found[f"one of two servers killed, {TIMES} times, {kind}"] = one_of_two_killed(settings, log, SEAT, TIMES)
             for number, each in enumerate(backed_up_amid_saves(settings, log, SEAT, TIMES)):
                 found[f"backup {number + 1} amid saves, restored, {kind}"] = each
+            jumping = Settings(data=Path(folder) / "clock" / kind, database=postgres.emptied() if database else "")
+            jumping.data.mkdir(parents=True)
+            found[f"a clock that jumps, {kind}"], refused = clock_jumped(jumping, jumping.data / "log", SEAT)
+            print(f"{kind}, 40 days ahead, back, right again; the keeper: {refused}")
         ends = [ended_under_load(Path(folder) / f"end{number}", SEAT) for number in range(TIMES)]
     found |= {f"end {number + 1} under load": each for number, (_, each) in enumerate(ends)}
     print(f"slowest light answer while the database was frozen: {slowest:.2f} s")

@@ -70,3 +70,19 @@ def test_a_clock_that_jumped_lets_nothing_go(sheets: list[str], store: Store) ->
     assert doubt_of_the_clock(store.engine, store.now()) == ""
     assert "clock" in doubt_of_the_clock(store.engine, store.now() + 40 * DAY)
     assert "clock" in doubt_of_the_clock(store.engine, store.now() - 40 * DAY)
+
+
+def days_ahead(store: Store, days: int) -> Store:
+    """The same saved work under a clock that is so far ahead."""
+    return Store(store.engine, store.limits, lambda: store.now() + days * DAY)
+
+
+@pytest.mark.usefixtures("sheets")
+def test_saves_since_the_clock_jumped_do_not_make_it_right(store: Store) -> None:
+    """Somebody saves by the wrong time; after a month of such saves the ended sheets are a month older in any case."""
+    jumped = days_ahead(store, 40)
+    jumped.create("{}", "me")
+    assert "Nobody saved between" in doubt_of_the_clock(store.engine, jumped.now() + 3600)
+    for days in range(41, 80):
+        days_ahead(store, days).create("{}", "me")
+    assert doubt_of_the_clock(store.engine, store.now() + 79 * DAY) == ""

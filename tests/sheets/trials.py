@@ -23,6 +23,7 @@ from server.catalogue import PAGES
 from server.links import address
 from server.settings import ROOT, Settings
 from server.sheets.backup import check_backup
+from tests.sheets.clock import Clock, built
 from tests.sheets.cluster import Cluster
 from tests.sheets.faults import Found, Saver, on_and_on, said, until_saved
 from tests.sheets.killing import Tally, look
@@ -114,6 +115,33 @@ def backed_up_amid_saves(settings: Settings, log: Path, document: dict[str, Any]
             statuses = sum((person.statuses for person in people), Counter[int]())
             found.append(Found(look(restored, before), statuses, "", said(serving), readable=True))
     return found
+
+
+def clock_jumped(settings: Settings, log: Path, document: dict[str, Any]) -> tuple[Found, list[str]]:
+    """Let the clock of a server jump 40 days ahead, 40 back and right again while people save; what was found, and what
+    the keeper said each time when everything that has ended was to expire: a sheet that ended this minute stays.
+    """
+    clock, said_of_expiring = built(log.parent), []
+    with served(settings, log, **clock.environment) as serving, saving([serving.address] * 3, document) as people:
+        until_saved(people)
+        ended = Saver(people[0].client, document)
+        ended.begin()
+        secret = {"Authorization": f"Bearer {ended.tally.secrets[ended.sheet]}"}
+        ended.client.delete(f"/api/sheets/{ended.sheet}", headers=secret).raise_for_status()
+        for days in (40, -40, 0):
+            clock.jump(days * 24 * 3600)
+            until_saved(people)
+            said_of_expiring.append(_expiring(settings, clock))
+        after = said(serving)
+        gone = ended.client.get(f"/api/sheets/{ended.sheet}").status_code == 410
+    return _found(settings, [*people, ended], "", after, readable=gone), said_of_expiring
+
+
+def _expiring(settings: Settings, clock: Clock) -> str:
+    command = [sys.executable, "-m", "server.sheets.keeping", "expire", "--sure"]
+    environ = {"CHUCKSIDE_DATA": str(settings.data), "CHUCKSIDE_DATABASE": settings.database, **clock.environment}
+    done = subprocess.run(command, cwd=ROOT, env={**os.environ, **environ}, capture_output=True, text=True, check=False)
+    return done.stdout + done.stderr
 
 
 @dataclass

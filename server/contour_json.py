@@ -20,6 +20,7 @@ from calc.threads.on_print import NAMES
 from server.json_bodies import can_be_said
 
 MOST = 1e300  # beyond it a change of units has no end
+MOST_SHOWN = 40  # letters of what was sent that are said back
 NUMBERS: Mapping[str, tuple[str, Kind]] = {
     "x": ("r", X),
     "z": ("z", Z),
@@ -102,8 +103,12 @@ class BodyReader:
             return None
         if isinstance(value, str):
             return self._typed(value, kind, field)
-        if isinstance(value, bool) or not isinstance(value, (int, float)) or not abs(value) < MOST:
+        if isinstance(value, bool) or not isinstance(value, (int, float)):
             self.fault(field, "This must be a number.")
+            return None
+        if not abs(value) < MOST:
+            typed = {"typed": repr(value)[:MOST_SHOWN]}
+            self.faults.append(Fault(field, Message("“{typed}” is too large or too small to compute with.", typed)))
             return None
         return Given(kind.internal(float(value), self.view), self._rounding(value, kind))
 

@@ -10,6 +10,7 @@ from fastapi import FastAPI, Request, Response
 from fastapi.responses import FileResponse, HTMLResponse, JSONResponse, RedirectResponse
 from starlette.convertors import StringConvertor, register_url_convertor
 from starlette.exceptions import HTTPException
+from starlette.requests import ClientDisconnect
 from starlette.routing import Match
 
 from calc.answer.feature import Feature
@@ -68,6 +69,7 @@ class Site:
             self.mount(app, feature)
         app.add_route("/qr/{page:path}", self.qr, methods=["GET", "HEAD"])
         app.add_exception_handler(HTTPException, self.fault)
+        app.add_exception_handler(ClientDisconnect, left)
         app.add_exception_handler(Exception, self.broken)
 
     def mount(self, app: FastAPI, feature: Feature[Any, Any]) -> None:
@@ -190,6 +192,11 @@ class Site:
         back = address(request.url.path, dict(request.query_params))
         html = rendered(self.templates, template, language_of(request), back=back, **context)
         return HTMLResponse(html, status, {"Vary": VARY})
+
+
+async def left(_: Request, __: Exception) -> Response:
+    """What stands in the log for a question whose asker left before all of it had come: nothing here is broken."""
+    return Response(status_code=400)
 
 
 def _said_to(request: Request) -> View:

@@ -47,6 +47,26 @@ def test_the_names_are_a_setting_and_the_address_for_links_is_one_of_them() -> N
     assert is_own_name("B.example.com:8443", hosts)
 
 
+@pytest.mark.parametrize("path", ["/api/measure/arc", "/api/plan/part", "/api/sheets", "/sheet"])
+def test_whoever_leaves_amid_a_body_is_no_fault_of_ours(client: TestClient, path: str) -> None:
+    """A connection that breaks, or a body that is no HTTP after its first piece."""
+    pieces = iter([{"type": "http.request", "body": b"{", "more_body": True}, {"type": "http.disconnect"}])
+    statuses: list[int] = []
+
+    async def receive() -> Any:
+        return next(pieces)
+
+    async def send(message: Any) -> None:
+        statuses.extend([message["status"]] if message["type"] == "http.response.start" else [])
+
+    headers = [(b"host", b"lathe"), (b"content-type", b"application/x-www-form-urlencoded")]
+    scope = {"type": "http", "method": "POST", "path": path, "raw_path": path.encode(), "query_string": b"",
+             "headers": headers, "client": ("127.0.0.1", 1), "server": ("lathe", 80), "scheme": "http",
+             "http_version": "1.1", "root_path": ""}  # fmt: skip
+    asyncio.run(client.app(scope, receive, send))  # type: ignore[arg-type]  # a fault would be raised
+    assert statuses in ([400], [])
+
+
 @pytest.mark.parametrize("path", ["/contour", "/api/geometry/contour", "/static/page.css"])
 def test_a_question_of_sixty_kilobytes_gets_a_short_answer(client: TestClient, path: str) -> None:
     answer = client.get(f"{path}?contour={'s' * 60_000}")

@@ -9,7 +9,8 @@ export const fetched = async (address) => {
 };
 const fill = (link, whole) => {
   const fold = link.closest("details"), from = whole.getElementById(fold.id);
-  if (from) link.parentElement.replaceWith(...[...from.children].filter((it) => it.nodeName !== "SUMMARY"));
+  const here = [...fold.children].map((it) => it.nodeName);
+  if (from) link.parentElement.replaceWith(...[...from.children].filter((it) => !["SUMMARY", "DL"].includes(it.nodeName) || !here.includes(it.nodeName)));
 };
 
 // Said where it was asked for, once.

@@ -19,7 +19,9 @@ const complete = async () => {
   if (!rest) return;
   const whole = await (await import(by)).fetched(rest);
   if (walk()?.dataset.rest !== rest) return;
-  whole.querySelectorAll(".stop figure").forEach((from, step) => stops()[step].parentElement.querySelector("svg").replaceWith(from.querySelector("svg")));
+  whole.querySelectorAll(".stop figure").forEach((from, step) => {
+    for (const part of ["svg", "figcaption"]) stops()[step].parentElement.querySelector(part).replaceWith(from.querySelector(part));
+  });
   delete walk().dataset.rest;
 };
 const show = async (step) => {

@@ -30,3 +30,14 @@ def test_nothing_is_too_small_to_hit_or_read_nor_cut_off_nor_over_another(
         found[path] = faults(page)
     context.close()
     assert {path: these for path, these in found.items() if these} == {}
+
+
+def test_the_button_that_enlarges_a_sketch_stays_on_it(browser: Browser, site: str) -> None:
+    """On a phone it lay over a field lower down: what it belongs to has no box of its own there."""
+    page = browser.new_page(base_url=site, viewport={"width": 390, "height": 844})
+    page.goto(f"/dish?{urlencode(PAGES['/dish'].example)}")
+    sketch, button = (page.locator(f".sketches {each}").bounding_box() for each in (".main", ".grow"))
+    page.close()
+    assert sketch is not None
+    assert button is not None
+    assert sketch["y"] <= button["y"] <= sketch["y"] + sketch["height"] - button["height"]

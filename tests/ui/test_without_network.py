@@ -12,11 +12,14 @@ import httpx
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from server.catalogue import PAGES
+from server.links import address
 from tests.ui.browser import ARGUMENTS, program, violations
 from tests.ui.live import live
 
 pytestmark = pytest.mark.browser
 
+PART = PAGES["/part"].example
 SEAT = "/dish?radius=75&depth=4.5"
 KEPT = "async it => Boolean(await (await caches.open('pages-1')).match(new URL(it, location.href).href))"
 
@@ -102,6 +105,39 @@ def test_a_sheet_that_was_opened_is_read_without_a_network_and_tells_its_time(
     expect(page.locator(".offline")).to_contain_text("No network. This page is as it was on ")
     expect(page.get_by_role("heading", level=1)).to_contain_text("Seat")
     expect(page.locator("main")).to_contain_text("51.176")
+
+
+def test_what_was_opened_with_a_page_is_there_and_what_was_not_says_that_it_needs_the_network(
+    page: Page, certificate: Path, tmp_path: Path
+) -> None:
+    working, seat = page.locator("#section-working"), PAGES["/dish"].example
+    read, unread = address("/dish", seat), address("/dish", {**seat, "depth": "4"})
+    with live(tmp_path, certificate=certificate) as site:
+        opened(page, site + unread)
+        opened(page, site + read)
+        working.locator("summary").tap()
+        expect(working.locator("math").first).to_be_visible()
+        page.wait_for_load_state("networkidle")
+    page.goto(site + read)
+    working.locator("summary").tap()
+    expect(working.locator("math").first).to_be_visible()
+    page.goto(site + unread)
+    working.locator("summary").tap()
+    expect(working.locator(".note").first).to_have_text(" What is not here yet needs the network.")
+    page.goto(site + "/dish?radius=91&depth=4.5")
+    expect(page.get_by_role("heading", level=1)).to_have_text("No network")
+    expect(page.locator("#recent a")).to_have_count(2)
+
+
+def test_a_saved_part_that_was_opened_is_read_without_a_network(page: Page, certificate: Path, tmp_path: Path) -> None:
+    with live(tmp_path) as plain:
+        made = httpx.post(f"{plain}/sheet/part", data={"address": address("/part", PART)}, headers={"Origin": plain})
+    saved = urlsplit(made.headers["location"]).path.removesuffix("/edit")
+    with live(tmp_path, certificate=certificate) as site:
+        opened(page, site + saved)
+    page.goto(site + saved)
+    expect(page.locator(".offline")).to_contain_text("No network. This page is as it was on ")
+    expect(page.get_by_role("heading", level=1)).to_contain_text(PART["part_name"])
 
 
 def test_on_plain_http_the_page_is_whole_and_nothing_of_it_is_there(browser: Browser, site: str) -> None:

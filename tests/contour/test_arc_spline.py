@@ -9,8 +9,10 @@ from scipy.optimize import minimize_scalar
 
 from calc.contour import Arc, Chain, Line, Point
 from calc.contour.arc_spline import _RATIOS, Fitted, _biarc, _Bow, _Stretch, fit_curve
+from calc.contour.point_text import read_points
 from calc.contour.sagged import ellipse, end_curve, sag
 from calc.language.problems import OutOfRange
+from calc.language.quantities import View
 
 
 def _ellipse(count: int, turn: float = math.pi) -> list[Point]:
@@ -156,6 +158,12 @@ def test_what_cannot_be_fitted_is_said_at_its_field(points: list[Point], toleran
     with pytest.raises(OutOfRange) as error:
         fit_curve(points, tolerance)
     assert error.value.faults[0].field == field
+
+
+def test_a_table_of_more_than_ten_thousand_points_is_refused_unread() -> None:
+    points, (fault,) = read_points("0 0\n" * 10_001, View())
+    assert points == ()
+    assert fault.message.say() == "These are 10001 points; at most 10000 are fitted."
 
 
 def test_a_curve_that_does_not_reach_says_how_far_it_does() -> None:

@@ -56,6 +56,8 @@ HEAVY: Mapping[str, Callable[[Texts], bool]] = {
     "plan/hole": _never,
     "plan/thread": _never,
     "measure/part": _always,
+    "measure/first-part": _by_shape,
+    "measure/error-by-cause": _always,
     "geometry/contour": _by_contour,
     "geometry/fit-curve": _always,
     "nose-radius/path": _by_shape,
@@ -65,7 +67,7 @@ HEAVY: Mapping[str, Callable[[Texts], bool]] = {
     "speed-feed/force-along": _always,
     "speed-feed/compare": _always,
 }
-LIGHT_POSTS: tuple[str, ...] = ("measure/",)
+LIGHT_POSTS: tuple[str, ...] = ("measure/arc",)
 
 
 def is_heavy(path: str, items: Iterable[tuple[str, str]]) -> bool:
@@ -113,4 +115,5 @@ def is_heavy_body(path: str, body: bytes) -> bool:
     """
     if path.startswith(LIGHT_POSTS):
         return len(body) > 10 * LIGHT_BODY
-    return path.startswith("plan/") or len(body) > LIGHT_BODY or b"arc" in body or b"tangent" in body
+    declared = path.startswith("plan/") or HEAVY.get(path) is _always
+    return declared or len(body) > LIGHT_BODY or b"arc" in body or b"tangent" in body

@@ -33,7 +33,7 @@ def main() -> int:
         for how in ("fast", "immediate"):
             log = Path(folder) / how
             found[f"{TIMES} restarts, {how}"] = database_restarted(postgres, how, log, SEAT, TIMES)
-        found["frozen for 30 s"], slowest = database_frozen(postgres, Path(folder) / "frozen" / "log", SEAT, 30.0)
+        found["frozen for 30 s"], slowest = database_frozen(postgres, Path(folder) / "frozen", SEAT, 30.0)
         for kind, database in (("SQLite", ""), ("PostgreSQL", postgres.database())):
             settings, log = Settings(data=Path(folder) / kind, database=database), Path(folder) / kind
             found[f"one of two servers killed, {TIMES} times, {kind}"] = one_of_two_killed(settings, log, SEAT, TIMES)

@@ -45,7 +45,7 @@ def contours() -> Mapping[str, str]:
     """Contours at the limits of what is let through, and the heaviest ordinary ones."""
     zigzag = "".join(f"*l_x{40 + 0.5 * (row % 2)}_z{-0.5 * (row + 1)}" for row in range(998))
     comb = "".join(f"*t_z{-7 * row - 3}*f_x30*t_z{-7 * row - 7}*f_x40" for row in range(24))
-    rounded = "".join(f"*t_z{-2 * step}*e0.3*f_x{20 + 0.7 * step:g}*e0.3" for step in range(1, 51))
+    rounded = "".join(f"*t_z{-2 * step}*e0.3*f_x{20 + 1.4 * step:g}*e0.3" for step in range(1, 51))
     smooth = "*t_z-5" + "".join(f"*a_r{5 + arc % 3}_z{-9 - 4 * arc}_smooth" for arc in range(24))
     return {
         "1,000 rows": f"s_x40_z0{zigzag}",

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from typing import Any
 
 import pytest
 
+from calc.language.fields import specs
 from server.catalogue import FEATURES
 from server.computing.weight import HEAVY, is_heavy, is_heavy_body
 from server.settings import ROOT
@@ -14,18 +16,29 @@ from server.settings import ROOT
 GROWING = {  # those whose work grows with what is typed
     "plan/contour", "plan/dish", "geometry/contour", "nose-radius/path", "nose-radius/reach-contour",
     "speed-feed/speed-along", "speed-feed/force-along", "speed-feed/compare", "measure/part",
+    "measure/first-part", "measure/error-by-cause",
 }  # fmt: skip
+LONG = "s_x0_z0" + "*a_r5_smooth" * 40
 
 
 @pytest.mark.parametrize("path", sorted(GROWING))
 def test_a_question_whose_work_grows_is_heavy_unless_it_is_seen_to_be_small(path: str) -> None:
-    long = "s_x0_z0" + "*a_r5_smooth" * 40
-    asked = [("contour", long), ("shape", "own"), ("depth", "4"), ("pass_depth", "0.03"), ("nose_radius", "6")]
+    asked = [("contour", LONG), ("shape", "own"), ("depth", "4"), ("pass_depth", "0.03"), ("nose_radius", "6")]
     assert is_heavy(path, asked)
 
 
 def test_what_is_declared_is_offered() -> None:
     assert set(HEAVY) <= {feature.path for feature in FEATURES}
+
+
+CONTOURS = [each for each in FEATURES if any(spec.role == "contour" for spec in specs(each.inputs))]
+
+
+@pytest.mark.parametrize("feature", CONTOURS, ids=lambda feature: feature.path)
+def test_whatever_takes_a_contour_is_declared(feature: Any) -> None:
+    """One that was not let a comb of 24 grooves keep everybody waiting for half a minute."""
+    asked = [(spec.name, LONG) for spec in specs(feature.inputs) if spec.role == "contour"]
+    assert is_heavy(feature.path, [("shape", "own"), *asked])
 
 
 @pytest.mark.parametrize("path", [feature.path for feature in FEATURES])
@@ -57,6 +70,8 @@ def test_a_few_straight_rows_are_light_and_an_arc_is_not() -> None:
     assert is_heavy("geometry/contour", [("contour", "s_x20_z0*a_r5_z-10")])
     assert is_heavy("geometry/contour", [("rows.0.kind", "start"), ("rows.1.kind", "arc"), ("rows.1.r", "5")])
     assert is_heavy_body("geometry/contour", b'{"elements": [{"kind": "arc"}]}')
+    assert is_heavy_body("measure/error-by-cause", b"{}")
+    assert not is_heavy_body("measure/arc", b'{"readings": []}')
     assert not is_heavy_body("geometry/contour", b'{"elements": [{"kind": "line", "z": -5}]}')
 
 

@@ -43,7 +43,7 @@ def test_a_link_opens_the_step_that_it_names(client: TestClient) -> None:
 
 def test_a_step_says_where_how_deep_and_how_fast_beside_the_limit(client: TestClient) -> None:
     """The numbers are those of the demonstration part: 180 m/min, 0.25 mm/rev, at most 2500 1/min."""
-    page = client.get(address("/part", SLEEVE)).text
+    page = client.get(address("/part/shown", SLEEVE)).text
     caption = re.findall(r"<figcaption>2 rough, first end: ([^<]*)", page)[0]
     assert "speed 180 m/min; feed 0.250 mm/rev" in caption
     assert "(limit 2500 1/min)" in caption
@@ -77,7 +77,7 @@ def test_points_stand_one_a_screen(client: TestClient) -> None:
 def test_a_part_without_operations_is_offered_some_with_their_reasons(client: TestClient) -> None:
     """A tap takes them; they are rows like any other, and the reason stands in each as a note."""
     page = html.unescape(client.get(address("/part", {**SLEEVE, "operations": ""})).text)
-    offer = re.findall(r'<a href="([^"]+)">Start from a proposal: face, rough, bore', page)[0]
+    offer = re.findall(r'<a href="([^"]+)">Start from a proposal: facing, roughing, boring', page)[0]
     taken = html.unescape(client.get(offer).text)
     assert "1 face, first end" in taken
     assert "face it first" in taken
@@ -139,7 +139,8 @@ def test_a_threads_row_comes_to_the_proposal_the_machine_and_the_check_list(clie
     assert "kind:thread~thread:M24x2-6g~from_row:2~to_row:2" in texts["operations"]
     planned = html.unescape(client.get(offer[0]).text)
     assert "M24x2-6g: the stock stands at the crests" in planned
-    assert re.search(r"outside, row 2, diameter.{0,200}23\.682", planned, re.S)
+    opened = html.unescape(client.get(offer[0].replace("/part?", "/part/shown?")).text)
+    assert re.search(r"outside, row 2, diameter.{0,200}23\.682", opened, re.S)
 
 
 FLANGE = {
@@ -166,7 +167,7 @@ def test_what_is_known_of_a_part_is_drawn_before_its_operations(client: TestClie
     no_operations = client.get(address("/part", FLANGE)).text
     panel = _answer_panel(no_operations)
     assert "Add the first operation" in panel
-    assert "Start from a proposal: face" in panel
+    assert "Start from a proposal: facing" in panel
     assert "Ream Ø18 mm: a straight bore whose limits are 0.018 mm apart" in unquote(panel)
     assert "Z -32.000" in no_operations
 

@@ -75,12 +75,14 @@ _CHAMFER = re.compile(rf"(?<![\w.])({_NUMBER})\s?[x×]\s?(15|20|30|45|60)(?:\s?�
 _OF_CENTRE_HOLES = re.compile(r"cent(?:re|er)|zentrier|centrado|din 332|iso 6411", re.IGNORECASE)
 _STANDARD = re.compile(r"\b(?:din|iso|asme|ansi|bs|en)\s?\d{2,5}\b", re.IGNORECASE)
 
-_FILLERS = (
-    "a an the of for at on in to from and or is are it do does i my me we what which how much many need give with by "
-    "as per mm calculate find get show = ? ! & der die das ein eine für bei mit auf von und oder wie viel welche "
-    "welcher welches ist zu el la los las un una de del para con en y o que qué cual cuál es por"
-)
-FILLERS = frozenset(_FILLERS.split())
+FILLERS = frozenset({
+    "a", "an", "the", "of", "for", "at", "on", "in", "to", "from", "and", "or", "is", "are", "it", "do", "does",
+    "i", "my", "me", "we", "what", "which", "how", "much", "many", "need", "give", "with", "by", "as", "per",
+    "mm", "calculate", "find", "get", "show", "=", "?", "!", "&", "der", "die", "das", "ein", "eine", "für",
+    "bei", "mit", "auf", "von", "und", "oder", "wie", "viel", "welche", "welcher", "welches", "ist", "zu", "el",
+    "la", "los", "las", "un", "una", "de", "del", "para", "con", "en", "y", "o", "que", "qué", "cual", "cuál",
+    "es", "por",
+})  # fmt: skip
 """Words that say nothing of what is asked."""
 
 

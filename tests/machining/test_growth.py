@@ -93,7 +93,7 @@ def test_four_times_the_rows_are_not_much_more_than_four_times_the_pairs_of_reac
 def test_four_times_the_rows_are_not_much_more_than_four_times_the_pairs_of_all_common_tools(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    few, many = (paired(monkeypatch, partial(find_tools, Wanted(zigzag(count), "right"))) for count in (15, 60))
+    few, many = (paired(monkeypatch, partial(find_tools, Wanted(zigzag(count), "right"))) for count in (30, 120))
     assert many < 5.5 * few
 
 

@@ -25,8 +25,8 @@ PLAN = {"shape": "own", "face_stock": "1", "nose_radius": "0.8", "feed": "0.1", 
 TOO_FAR: list[tuple[dict[str, Any], str]] = [
     ({"kind": "line", "x": 20, "z": -1e6}, "3000 mm"),
     ({"kind": "arc", "x": 30, "z": -5000, "radius": 1e4}, "3000 mm"),
-    ({"kind": "line", "x": 1e308, "z": -5}, "number"),
-    ({"kind": "line", "x": 10**310, "z": -5}, "number"),
+    ({"kind": "line", "x": 1e308, "z": -5}, "“1e+308” is too large"),
+    ({"kind": "line", "x": 10**310, "z": -5}, "too large"),
 ]
 BESIDE: dict[str, dict[str, Any]] = {
     "/api/plan/contour": {"bar_diameter": 60, "nose_radius": 0.8},

@@ -10,7 +10,7 @@ from starlette.testclient import TestClient
 
 def prompt(page: str) -> str:
     """What stands in the answer's place."""
-    found = re.search(r'<p class="prompt">(.*?)</p>', page)
+    found = re.search(r'<p id="prompt" class="prompt">(.*?)</p>', page)
     assert found
     return found[1]
 

@@ -198,7 +198,7 @@ def test_what_is_asked_for_and_what_contradicts() -> None:
     with pytest.raises(Contradiction) as raised:
         solve(ThreadInputs(designation="M24-6H", where="outside"))
     assert raised.value.faults[0].field == "where"
-    with pytest.raises(OutOfRange, match="“6z” is no class"):
+    with pytest.raises(OutOfRange, match="“6z” is not a class of this thread"):
         solve(ThreadInputs(designation="M24-6z"))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
@@ -85,7 +86,41 @@ def _centres(chain: Chain, side: Side, other: Side, nose: float, number: int, wr
         yield run.shifted(shift.z, shift.r)
 
 
-def bent(chains: Sequence[Chain], wrong: Wrong) -> list[Places]:
+class Surface(tuple[Places, ...]):
+    """The surface that comes out: runs of places z + i r (mm) in order, joined by straight pieces."""
+
+    def near(self, spot: Point, reach: float) -> tuple[Places, Places]:
+        """Where the pieces start and end that may come within `reach` (mm) of a place, and some more of their blocks.
+
+        >>> shaft = Surface([np.linspace(9j, -20 + 9j, 201)])
+        >>> len(shaft.near(Point(-1.0, 9.0), 0.5)[0]) < 200
+        True
+        """
+        starts, ends, low, high = self._blocks
+        z, r = spot
+        inside = (low.real <= z + reach) & (high.real >= z - reach) & (low.imag <= r + reach) & (high.imag >= r - reach)
+        return starts[inside].ravel(), ends[inside].ravel()
+
+    @cached_property
+    def _blocks(self) -> tuple[Places, Places, Places, Places]:
+        """The pieces in rows of neighbours, and the low and the high corner of each row's box."""
+        if not self:
+            return (np.empty((0, BLOCK), dtype=complex),) * 2 + (np.empty(0, dtype=complex),) * 2
+        starts, ends = (np.concatenate([places[cut] for places in self]) for cut in (slice(-1), slice(1, None)))
+        filling = -len(starts) % BLOCK  # pieces without length, which nothing meets
+        starts, ends = (
+            np.pad(each, (0, filling), constant_values=ends[-1]).reshape(-1, BLOCK) for each in (starts, ends)
+        )
+        both = np.concatenate([starts, ends], axis=1)
+        low, high = (end(both.real, axis=1) + 1j * end(both.imag, axis=1) for end in (np.min, np.max))
+        return starts, ends, low, high
+
+
+BLOCK = 64
+"""Pieces that are looked at or left out together."""
+
+
+def bent(chains: Sequence[Chain], wrong: Wrong) -> Surface:
     """The surface as places z + i r (mm) in order, bent by height and a misread X; a pip is not cut.
 
     Source: a tool at the height h that goes to the radius x cuts at sqrt(x2 + h2).
@@ -102,7 +137,7 @@ def bent(chains: Sequence[Chain], wrong: Wrong) -> list[Places]:
         if len(places) > 1:
             r = np.hypot(places.imag * wrong.x_factor, wrong.height)
             found.append(places.real + 1j * r)
-    return found
+    return Surface(found)
 
 
 def _followed(element: Element) -> Places:
@@ -137,7 +172,7 @@ class Off:
         return self.off
 
 
-def compare(chain: Chain, side: Side, surface: Sequence[Places], reach: float) -> list[Off]:
+def compare(chain: Chain, side: Side, surface: Surface, reach: float) -> list[Off]:
     """How far the surface is off at places along each element of the print; farther than `reach` (mm) is not met.
 
     >>> from calc.contour import Line
@@ -147,8 +182,6 @@ def compare(chain: Chain, side: Side, surface: Sequence[Places], reach: float) -
     >>> round(first.off, 9), round(measured(first, surface, 1.0).across, 9)
     (0.01, 0.02)
     """
-    starts = np.concatenate([places[:-1] for places in surface]) if surface else np.empty(0, dtype=complex)
-    ends = np.concatenate([places[1:] for places in surface]) if surface else starts
     found = []
     for index, element in enumerate(chain):
         for share in np.linspace(INSET, 1.0 - INSET, ALONG):
@@ -156,7 +189,7 @@ def compare(chain: Chain, side: Side, surface: Sequence[Places], reach: float) -
             left = element.tangent_at(s).left()
             normal = left if side == "left" else left.times(-1.0)
             spot = element.point_at(s)
-            found.append(Off(index, spot, normal, _met(spot, normal, starts, ends, reach)))
+            found.append(Off(index, spot, normal, _met(spot, normal, surface, reach)))
     return found
 
 
@@ -176,11 +209,10 @@ def reach_of(chain: Chain, nose: float, wrong: Wrong) -> float:
 ROOM = 0.01
 
 
-def measured(off: Off, surface: Sequence[Places], reach: float) -> Off:
+def measured(off: Off, surface: Surface, reach: float) -> Off:
     """The same place with its errors on diameter and along Z, as a gauge shows them; `reach` (mm) as in `compare`."""
-    starts, ends = (np.concatenate([places[cut] for places in surface]) for cut in (slice(-1), slice(1, None)))
     up, right = (
-        _met(off.spot, way, starts, ends, reach / LEANS) if abs(off.normal.dot(way)) > LEANS else None
+        _met(off.spot, way, surface, reach / LEANS) if abs(off.normal.dot(way)) > LEANS else None
         for way in (Vector(0.0, 1.0), Vector(1.0, 0.0))
     )
     return replace(off, across=None if up is None else 2.0 * up, along=right)
@@ -189,9 +221,10 @@ def measured(off: Off, surface: Sequence[Places], reach: float) -> Off:
 LEANS = 0.05
 
 
-def _met(spot: Point, way: Vector, starts: Places, ends: Places, reach: float) -> float | None:
+def _met(spot: Point, way: Vector, surface: Surface, reach: float) -> float | None:
     """How far along `way` (either sense) the surface is met first, None beyond reach."""
     turn = complex(way.z, -way.r)
+    starts, ends = surface.near(spot, reach)
     a, b = (starts - complex(*spot)) * turn, (ends - complex(*spot)) * turn
     crosses = (np.minimum(a.imag, b.imag) <= 0.0) & (np.maximum(a.imag, b.imag) >= 0.0) & (a.imag != b.imag)
     if not crosses.any():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -12,7 +13,7 @@ from shapely.geometry import Point as Spot
 from calc.contour import Arc, Chain, Line, Point
 from calc.measuring.causes import State
 from calc.measuring.places import Place, size
-from calc.measuring.wrong import Off, Wrong, bent, compare, measured, reach_of, turned
+from calc.measuring.wrong import Off, Places, Surface, Wrong, bent, compare, measured, reach_of, turned
 from calc.tool.nose_path import nose_path
 from calc.tool.point import STEPS
 
@@ -116,3 +117,32 @@ def test_a_misread_x_doubles_or_halves_every_diameter(factor: float, off: float)
     found = offs(STEM, Wrong(x_factor=factor))
     (across, *_) = [each.across for each in found if each.of == 2]
     assert across == pytest.approx(off, abs=1e-6)
+
+
+@pytest.mark.parametrize("wrong", [Wrong(x=0.01), Wrong(height=0.5), Wrong(x_factor=2.0)])
+def test_nothing_that_can_be_met_is_left_out_when_only_what_is_near_is_looked_at(wrong: Wrong) -> None:
+    chain = comb(6)
+    surface = bent(turned(chain, "right", 0.2, 3, wrong), wrong)
+    reach = reach_of(chain, 0.2, wrong)
+    everywhere = Everywhere(surface)
+    assert compare(chain, "right", surface, reach) == compare(chain, "right", everywhere, reach)
+
+
+class Everywhere(Surface):
+    """A surface all of whose pieces are near."""
+
+    def near(self, spot: Point, reach: float) -> tuple[Places, Places]:
+        return super().near(spot, 1e6 + reach)
+
+
+def comb(grooves: int) -> Chain:
+    """A shaft of 40 with grooves 4 wide and 5 deep, 3 apart."""
+    corners = [(z - 7 * at, r) for at in range(grooves) for z, r in ((0, 20), (-3, 20), (-3, 15), (-7, 15))]
+    points = [Point(float(z), float(r)) for z, r in [*corners, (-7 * grooves, 20)]]
+    return Chain(tuple(Line(start, end) for start, end in pairwise(points) if start != end))
+
+
+def test_twice_the_grooves_do_not_have_each_place_look_farther() -> None:
+    """Each place looked at all of the surface, so that 24 grooves took 19 s."""
+    few, many = (bent(turned(comb(count), "right", 0.2, 3, Wrong(x=0.01)), Wrong()) for count in (6, 12))
+    assert len(many.near(Point(-3.0, 17.0), 0.03)[0]) == len(few.near(Point(-3.0, 17.0), 0.03)[0]) > 0

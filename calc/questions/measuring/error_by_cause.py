@@ -20,7 +20,7 @@ from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Impossible, OutOfRange, Problem
 from calc.language.quantities import ANGLE, COUNT, DIAMETER, LENGTH, X, Z
 from calc.measuring.places import tool_side
-from calc.measuring.wrong import Compensation, Off, Places, Wrong, bent, compare, measured, reach_of, turned
+from calc.measuring.wrong import Compensation, Off, Surface, Wrong, bent, compare, measured, reach_of, turned
 from calc.measuring.wrong_thread import thread_off
 from calc.questions.shapes.contour_so_far import asked_chain, showing_contour
 from calc.shapes.chosen import OWN, SHAPES, ShapeName, SideAsked
@@ -174,7 +174,7 @@ def _worst(places: Sequence[Off]) -> Off | None:
     return max((place for place in places if place.off is not None), key=lambda place: abs(place.by), default=None)
 
 
-def _row(chain: Chain, places: Sequence[Off], surface: Sequence[Places], reach: float) -> ErrorRow:
+def _row(chain: Chain, places: Sequence[Off], surface: Surface, reach: float) -> ErrorRow:
     worst, name = _worst(places), chain.called(places[0].of)
     if worst is None:
         return ErrorRow(element=name)
@@ -252,7 +252,7 @@ def _factor(chain: Chain, places: Sequence[Off]) -> int:
     return next((step for step in STEPS if most * step <= SHOWN * chain.bounds.size), 1)
 
 
-def _drawing(chain: Chain, places: Sequence[Off], surface: Sequence[Places]) -> Drawing:
+def _drawing(chain: Chain, places: Sequence[Off], surface: Surface) -> Drawing:
     factor = _factor(chain, places)
     return Drawing(
         title="The print and what comes out",
@@ -268,7 +268,7 @@ def _enlarged(places: Sequence[Off], factor: int) -> Iterator[Chain]:
         yield from _through(spots)
 
 
-def _true(surface: Sequence[Places]) -> Iterator[Chain]:
+def _true(surface: Surface) -> Iterator[Chain]:
     for places in surface:
         thinned = places[:: max(1, len(places) // MOST)]
         yield from _through([Point(float(place.real), float(place.imag)) for place in [*thinned, places[-1]]])

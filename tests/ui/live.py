@@ -14,7 +14,7 @@ from server.app import create_app
 from server.connections import Bounded
 from server.settings import Settings
 
-SECONDS_TO_END = 20.0
+SECONDS_TO_END = 90.0
 """Less than the half minute that a client is given by HTTPS to say good-bye."""
 
 

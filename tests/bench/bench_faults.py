@@ -35,7 +35,9 @@ def main() -> int:
             found[f"{TIMES} restarts, {how}"] = database_restarted(postgres, how, log, SEAT, TIMES)
         found["frozen for 30 s"], slowest = database_frozen(postgres, Path(folder) / "frozen", SEAT, 30.0)
         for kind, database in (("SQLite", ""), ("PostgreSQL", postgres.database())):
-            settings, log = Settings(data=Path(folder) / kind, database=database), Path(folder) / kind
+            log = Path(folder) / kind / "log"
+            log.parent.mkdir()
+            settings = Settings(data=log.with_name("data"), database=database)
             found[f"one of two servers killed, {TIMES} times, {kind}"] = one_of_two_killed(settings, log, SEAT, TIMES)
             for number, each in enumerate(backed_up_amid_saves(settings, log, SEAT, TIMES)):
                 found[f"backup {number + 1} amid saves, restored, {kind}"] = each

@@ -14,8 +14,8 @@ from server.app import create_app
 from server.connections import Bounded
 from server.settings import Settings
 
-SECONDS_TO_END = 90.0
-"""Less than the half minute that a client is given by HTTPS to say good-bye."""
+SECONDS_TO_END = 45.0
+"""More than the half minute that a client amid a request is given by HTTPS to say good-bye."""
 
 
 class _Server(uvicorn.Server):

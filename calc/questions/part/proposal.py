@@ -103,7 +103,7 @@ class _Maker:
         behind = (max(first, high + 1), last) if has_dish and self.end == "first" else (first, last)
         turned = self._has_outside(self.end)
         outside = self._tools(self.job.outside, behind, "outside") if turned else []
-        roughing = self._tools(self.job.outside, behind, "outside", roughing=True) if turned else []
+        roughing = self._roughing_tools(outside, behind) if turned else []
         self._face(roughing)
         if self.end == "first":
             self._drill()
@@ -137,14 +137,22 @@ class _Maker:
     def _row(self, print_: Print, index: int) -> int:
         return print_.numbers[index]
 
-    def _tools(self, print_: Print, share: tuple[int, int], place: Side, *, roughing: bool = False) -> list[Found]:
+    def _tools(self, print_: Print, share: tuple[int, int], place: Side) -> list[Found]:
         hole = None
         if place == "bore":
             drilled = self._drilled()
             hole = (2.0 * print_.chain.bounds.r_min if drilled is None else drilled) / 2.0
+        return tools_for(self._seen(self._without_grooves(print_, share, place)), place, hole)
+
+    def _roughing_tools(self, finishing: list[Found], share: tuple[int, int]) -> list[Found]:
+        """The tools that reach the outside but for its undercuts: those that finish, where it has none."""
+        chain = self._without_grooves(self.job.outside, share, "outside")
+        plain = without_undercuts(chain, "outside")
+        return finishing if plain == chain else tools_for(self._seen(plain), "outside", None)
+
+    def _without_grooves(self, print_: Print, share: tuple[int, int], place: Side) -> Chain:
         turned = self._blanks() if place == "outside" else frozenset[int]()
-        chain = without_grooves(print_.chain, share, place, turned)
-        return tools_for(self._seen(without_undercuts(chain, place) if roughing else chain), place, hole)
+        return without_grooves(print_.chain, share, place, turned)
 
     def _blanks(self) -> frozenset[int]:
         """The elements of the outside that are turned to the blank of a knurl."""

@@ -47,8 +47,6 @@ _MATERIAL = re.compile(
 _BARE_MATERIAL = re.compile(r"(?<![\w.])\d{3,4}(?![\w.,/])(?!\s?(?:mm|in|rpm|1/min|u/min|upm|rev|m/|ft|sfm|fpm|\"))")
 _SERIES_FIRST = re.compile(r"\b(UN(?:C|F|EF)|NPT)\s+(#?\d[\d/ -]*)", re.IGNORECASE)
 _CAPITAL_APART = re.compile(rf"({_NUM}) ([A-HJ-NPR-Z]) (\d{{1,2}})(?![\w.])")
-MOST_WORDS = 3
-"""Words that the name of a material within a line has at most."""
 
 
 class Named(NamedTuple):
@@ -109,11 +107,11 @@ def named(line: str) -> Iterator[Named]:
                 values[tag] = match.group().strip()
                 rest = _without(rest, match)
     values, rest = _second_size(values, rest)
-    material = _material(rest)
+    material = _material(_MATERIAL, rest)
     if material is not None:
         yield Named({**values, "material": material.group().strip()}, _without(rest, material))
         return
-    bare = next((each for each in _BARE_MATERIAL.finditer(rest) if _is_material(each.group())), None)
+    bare = _material(_BARE_MATERIAL, rest)
     if bare is not None:
         yield Named({**values, "material": bare.group()}, _without(rest, bare))
     yield Named(values, rest)
@@ -146,17 +144,13 @@ def _is_hole(size: str) -> bool:
     return any(letter.isupper() for letter in size.replace("Ø", ""))
 
 
-def _material(rest: str) -> re.Match[str] | None:
-    """The name of a material that has letters and digits, with what belongs to it behind ("6061 T6")."""
-    for first in _MATERIAL.finditer(rest):
-        if _is_material(first.group()):
-            return first
+def _material(pattern: re.Pattern[str], rest: str) -> re.Match[str] | None:
+    """The first of what looks like the name of a material that is one."""
+    for match in pattern.finditer(rest):
+        found = find(match.group())
+        if found is not None and found.one is not None:
+            return match
     return None
-
-
-def _is_material(text: str) -> bool:
-    found = find(text)
-    return found is not None and found.one is not None
 
 
 def _without(line: str, match: re.Match[str]) -> str:

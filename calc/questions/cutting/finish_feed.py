@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import radians
 from typing import NamedTuple
 
 from calc.answer.feature import Answer, Feature, Rows
@@ -33,7 +32,6 @@ from calc.questions.cutting.finish import SURFACES
 FINEST = 0.00001  # Ra or peak height [mm]: finer than the finest grade
 SMALLEST_RADIUS = 0.01  # mm
 SMALLEST_CUT = 0.001  # depth, feed or chip [mm]
-SMALLEST_ANGLE = radians(5.0)
 
 
 @dataclass(frozen=True, kw_only=True)

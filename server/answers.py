@@ -10,6 +10,7 @@ from typing import Any
 from starlette.responses import JSONResponse
 
 from calc.answer.feature import Answer, Feature, KeyPoint
+from calc.answer.heads import head_of
 from calc.contour import Arc, Chain
 from calc.language.edition import TABLES
 from calc.language.fields import Spec, flat, specs
@@ -150,6 +151,7 @@ def step_json(step: Step, view: View) -> dict[str, Json]:
     return {
         "means": step.formula.means,
         "where": step.where,
+        "head": head_of(step).title,
         "text": str(step.plain(view)),
         "source": step.formula.source,
     }

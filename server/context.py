@@ -83,6 +83,15 @@ class StepView:
 
 
 @dataclass(frozen=True, slots=True)
+class WorkingView:
+    """Steps of the working under one head ("" for the only list), the first of them the working's `first` (1, 2, …)."""
+
+    title: str
+    first: int
+    steps: tuple[StepView, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ErrorView:
     """What is wrong, at which field; `offers` are links (words, address) that resolve it."""
 
@@ -236,7 +245,7 @@ class PageView:
     contours: tuple[ContourView, ...] = ()
     starts: tuple[tuple[str, str], ...] = ()
     exports: tuple[tuple[str, str], ...] = ()
-    working: tuple[StepView, ...] = ()
+    working: tuple[WorkingView, ...] = ()
     step_count: int = 0
     share_address: str = ""
     shared: str = ""

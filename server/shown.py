@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from markupsafe import Markup
 
 from calc.answer.feature import Answer
+from calc.answer.heads import headed
 from calc.answer.plotting import Plot
 from calc.contour.point_text import lines_of
 from calc.contour.text import ContourGiven
@@ -24,6 +25,7 @@ from server.context import (
     PlotView,
     ResultView,
     StepView,
+    WorkingView,
 )
 from server.form import counted
 from server.plots import draw_plot, draw_plot_legend, plot_table
@@ -111,8 +113,17 @@ def long_parts(
         "has_words": answer.words is not None,
         "words": answer.words(view) if answer.words and not later else "",
         "step_count": len(steps),
-        "working": () if later else tuple(step_view(step, view, given) for step in steps),
+        "working": () if later else tuple(_working(steps, view, given)),
     }
+
+
+def _working(steps: Sequence[Step], view: View, given: Sequence[tuple[Spec, float]]) -> Iterator[WorkingView]:
+    """The steps under their heads, counted through."""
+    first = 1
+    for title, under in headed(steps):
+        shown = tuple(step_view(step, view, given) for step in under)
+        yield WorkingView(say_text(title, view), first, shown)
+        first += len(shown)
 
 
 def opened_at(step: str, last: int) -> int:

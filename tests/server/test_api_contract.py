@@ -47,6 +47,7 @@ def test_every_call_answers_with_inputs_results_working_and_cautions(ask: Ask, p
     body = ask(path, **CALLS[path])
     assert {"inputs", "results", "working", "cautions", "points"} <= body.keys()
     assert body["working"], "an answer shows how it was found"
+    assert all(step["head"] for step in body["working"])
     assert set(RESULTS[path].split()) <= body["results"].keys()
 
 

@@ -6,7 +6,17 @@ from dataclasses import replace
 
 from markupsafe import Markup
 
-from server.context import ErrorView, GroupView, PageView, ResultView, SectionView, StepView, SwitchView, TableView
+from server.context import (
+    ErrorView,
+    GroupView,
+    PageView,
+    ResultView,
+    SectionView,
+    StepView,
+    SwitchView,
+    TableView,
+    WorkingView,
+)
 from server.field_context import ChoiceView, FieldView
 
 SKETCH = Markup(
@@ -202,7 +212,7 @@ SEAT = replace(
     ),
     details=(DETAIL.format("a", "Insert at the mouth"), DETAIL.format("b", "Insert on the axis")),
     sections=(POINTS, PASSES),
-    working=(STEP, STEP),
+    working=(WorkingView("", 1, (STEP, STEP)),),
     step_count=2,
     share_address="http://shop.example:8000/dish?radius=75&depth=4.5&mouth_diameter=&units=mm&x=diameter&zplus=out",
     qr_address="/qr?of=%2Fdish",

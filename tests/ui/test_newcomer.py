@@ -7,6 +7,9 @@ import math
 import pytest
 from playwright.sync_api import Browser, ViewportSize, expect
 
+from server.catalogue import PAGES
+from server.links import address
+
 pytestmark = pytest.mark.browser
 
 PHONE: ViewportSize = {"width": 390, "height": 844}
@@ -54,4 +57,16 @@ def test_a_step_of_the_working_leads_to_the_field_it_came_from(browser: Browser,
     page.locator("#section-working summary").click()
     page.locator("#section-working .from").first.get_by_role("link", name="Diameter").click()
     expect(page.locator("#diameter")).to_be_focused()
+    page.close()
+
+
+def test_a_long_working_is_found_by_its_heads(browser: Browser, site: str) -> None:
+    page = browser.new_page(base_url=site, viewport=PHONE)
+    page.goto(address("/boring-cut", PAGES["/boring-cut"].example))
+    working = page.locator("#section-working")
+    working.locator("summary").click()
+    working.get_by_role("link", name="Deflection").click()
+    head = working.get_by_role("heading", name="Deflection")
+    expect(head).to_be_in_viewport()
+    expect(working.locator("h3:text-is('Deflection') + ol")).to_contain_text("second moment of area")
     page.close()

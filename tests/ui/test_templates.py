@@ -187,7 +187,7 @@ def test_what_was_typed_is_escaped() -> None:
 
 
 def test_the_working_shows_formula_numbers_and_value_as_mathml() -> None:
-    assert ALL["seat"].count("<math") == 3 * len(pages.SEAT.working)
+    assert ALL["seat"].count("<math") == 3 * len(pages.SEAT.working[0].steps)
 
 
 def test_every_result_can_be_copied_as_digits() -> None:

@@ -9,12 +9,35 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Indices = NDArray[np.intp]
+Places = NDArray[np.complex128]
+
+OUTWARD = np.array([-1.0, 1.0, -1.0, 1.0])
+"""How the bounds of a box move when it grows by 1 mm."""
 
 AT_ONCE = 200_000
 """Pairs that share a cell and are compared at once: more takes memory and no less time."""
 
 FEW = 1_000_000
 """Up to so many pairs are compared one with all, which is quicker then."""
+
+
+def box_of(places: Places) -> Floats:
+    """The one box (mm, a row of its own) around places z + i r.
+
+    >>> box_of(np.array([2.0 + 5.0j, 3.0 + 1.0j])).tolist()
+    [[2.0, 3.0, 1.0, 5.0]]
+    """
+    return np.array([[places.real.min(), places.real.max(), places.imag.min(), places.imag.max()]])
+
+
+def grown(boxes: Floats, by: float) -> Floats:
+    """The boxes, larger all round by so much (mm).
+
+    >>> grown(np.array([[2.0, 3.0, 1.0, 5.0]]), 0.5).tolist()
+    [[1.5, 3.5, 0.5, 5.5]]
+    """
+    larger: Floats = boxes + by * OUTWARD
+    return larger
 
 
 def overlapping(some: Floats, others: Floats) -> tuple[Indices, Indices]:

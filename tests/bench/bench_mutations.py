@@ -1,13 +1,16 @@
 """Which changes of the code the quick tests notice: `python3 -m tests.bench.bench_mutations [mutants [room ...]]`.
 
+`--seed N` draws another sample.
+
 Each room's modules are changed in one place at a time by the operators of a mutation tool, in memory alone, and the
-room's own quick tests are run. A change is killed when a test fails, or does not end in its time. The sample is the
-same each time. What survives is printed with its line: read it, and write the test that it lacks. The tool has an
-environment of its own, made on first use.
+room's own quick tests are run. A change is killed when a test fails, or does not end in its time. The sample of a seed
+is the same each time. What survives is printed with its line: read it, and write the test that it lacks, or leave out
+what no answer depends on. The tool has an environment of its own, made on first use.
 """
 
 from __future__ import annotations
 
+import argparse
 import importlib.util
 import os
 import sys
@@ -28,8 +31,12 @@ def main(arguments: list[str]) -> int:
         os.execv(python, [python, "-m", "tests.bench.bench_mutations", *arguments])
     from tests.bench import mutant_runs, mutants  # noqa: PLC0415 - needs that environment
 
-    count = int(arguments[0]) if arguments else EACH_ROOM
-    return mutant_runs.measured(count, arguments[1:] or list(mutants.ROOMS))
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("mutants", nargs="?", type=int, default=EACH_ROOM)
+    asked.add_argument("room", nargs="*", default=list(mutants.ROOMS))
+    asked.add_argument("--seed", type=int, default=mutants.SEED)
+    given = asked.parse_args(arguments)
+    return mutant_runs.measured(given.mutants, given.room, given.seed)
 
 
 if __name__ == "__main__":

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import CodeType
 
+from tests.bench.unnoticeable import REASONS, Change
+
 ROOT = Path(__file__).resolve().parents[2]
 SEED = 20261129
 NUMBERS = ("Add", "Sub", "Mul", "Div", "Pow")
@@ -93,6 +95,11 @@ class Mutant:
         return self.code.splitlines()[self.line - 1].strip()
 
     @property
+    def is_unnoticeable(self) -> bool:
+        """Whether no answer can differ by it."""
+        return Change(self.module, self.was, self.now) in REASONS
+
+    @property
     def path(self) -> str:
         """The module's file, as Python names it."""
         return str(ROOT / self.module)
@@ -106,8 +113,8 @@ class Mutant:
         return compile(self.code, self.path, "exec", dont_inherit=True)
 
 
-def mutants(modules: Sequence[str], count: int) -> list[Mutant]:
-    """So many mutants of these modules, each at a place of its own, the same ones each time."""
+def mutants(modules: Sequence[str], count: int, seed: int = SEED) -> list[Mutant]:
+    """So many mutants of these modules, each at a place of its own, of one seed the same ones each time."""
     from cosmic_ray.ast import ast_nodes, get_ast  # noqa: PLC0415 - in the environment of this run alone
     from cosmic_ray.mutating import mutate_code  # noqa: PLC0415
     from cosmic_ray.plugins import get_operator  # noqa: PLC0415
@@ -119,7 +126,7 @@ def mutants(modules: Sequence[str], count: int) -> list[Mutant]:
             operator = get_operator(f"core/{name}")()
             found = [start for node in ast_nodes(tree) for start, _ in operator.mutation_positions(node)]
             places += [(module, name, number, start) for number, start in enumerate(found)]
-    random.Random(SEED).shuffle(places)
+    random.Random(seed).shuffle(places)
     chosen: dict[tuple[str, tuple[int, int]], Mutant] = {}
     for module, name, number, start in places:
         code = (ROOT / module).read_text(encoding="utf-8")

@@ -15,7 +15,7 @@ from calc.machining.job import Move, ToolPass
 from calc.machining.removal.polygons import FINE, GRID, Area, areas_behind, volume
 from calc.machining.removal.stock import Stock, stock_of
 from calc.machining.removal.sweep import Outline, around, body_parts, boxes, far_off, folded, swept
-from calc.tool.nose_path.distances import Distances
+from calc.tool.nose_path.distances import Distances, within
 
 SLIVER = 1e-6
 """mm2: areas below this are rounding."""
@@ -223,9 +223,6 @@ class Contacts:
         return max((self._deepest(part) for part in parts if len(part)), default=0.0)
 
     def _deepest(self, rows: Any) -> float:
-        low, high = rows.min(axis=0), rows.max(axis=0)
-        far, box = float(np.hypot(*(high - low))), self.boxes
-        is_near = (box[:, 0] <= high[0] + far) & (box[:, 1] >= low[0] - far)
-        is_near &= (box[:, 2] <= high[1] + far) & (box[:, 3] >= low[1] - far)
-        near = [self.elements[index] for index in np.flatnonzero(is_near).tolist()]
-        return float(Distances(near).nearest_at(rows[:, 0] + 1j * rows[:, 1]).max()) if near else 0.0
+        places = rows[:, 0] + 1j * rows[:, 1]
+        near = [self.elements[index] for index in within(self.boxes, places).tolist()]
+        return float(Distances(near).nearest_at(places).max()) if near else 0.0

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calc.contour import Arc, Element, Line, Point
+from calc.contour.boxes import box_of, grown, overlapping
 
 Floats = NDArray[np.float64]
 
@@ -66,12 +67,7 @@ class Distances:
         >>> near.nearest_with_index_at(np.array([-8.0 + 41j]))
         (array([1.]), array([1]))
         """
-        low, high = complex(places.real.min(), places.imag.min()), complex(places.real.max(), places.imag.max())
-        far = float(self.nearest_at(places[:1])[0]) + abs(high - low)
-        box = self._boxes
-        is_near = (box[:, 0] <= high.real + far) & (box[:, 1] >= low.real - far)
-        is_near &= (box[:, 2] <= high.imag + far) & (box[:, 3] >= low.imag - far)
-        near = np.flatnonzero(is_near).tolist()
+        near = within(self._boxes, places, float(self.nearest_at(places[:1])[0])).tolist()
         return Distances([self._elements[index] for index in near], near)
 
     @cached_property
@@ -90,6 +86,17 @@ class Distances:
         from_ends = np.minimum(np.abs(places[..., None] - self._first), np.abs(places[..., None] - self._last))
         nearest: Floats = np.where(turned <= self._angles, np.abs(np.abs(ray) - self._radii), from_ends)
         return nearest
+
+
+def within(boxes: Floats, places: NDArray[np.complex128], off: float = 0.0) -> NDArray[np.intp]:
+    """Which boxes (mm) lie no farther from the box around places (z + i r) than its diagonal and `off` (mm) together.
+
+    >>> within(np.array([[9.0, 9.5, 0.0, 1.0], [11.0, 12.0, 0.0, 1.0]]), np.array([0j, 3 + 4j]), 2.0)
+    array([0])
+    """
+    around = box_of(places)
+    size = float(np.hypot(around[0, 1] - around[0, 0], around[0, 3] - around[0, 2]))
+    return overlapping(grown(around, off + size), boxes)[1]
 
 
 def _complex(points: Sequence[Point]) -> NDArray[np.complex128]:

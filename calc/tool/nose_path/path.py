@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calc.contour import Arc, Chain, Element, Line, Point, Side
-from calc.contour.boxes import overlapping
+from calc.contour.boxes import grown, overlapping
 from calc.contour.closest import closest
 from calc.contour.many import Many, as_point, many, many_of
 from calc.language.checks import require_positive
@@ -85,7 +85,7 @@ class NosePath:
         Below 0 by what it stays off; only elements within its reach are looked at, (0, 0) where there is none.
         """
         path = many_of([centre_path])
-        _, near = overlapping(path.boxes() + self.nose_radius * np.array([-1.0, 1.0, -1.0, 1.0]), self._boxes)
+        _, near = overlapping(grown(path.boxes(), self.nose_radius), self._boxes)
         if not len(near):
             return 0.0, 0
         apart, _ = closest(path[np.zeros(len(near), dtype=np.intp)], self._shape[near])

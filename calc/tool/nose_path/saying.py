@@ -29,14 +29,15 @@ def left_in_corners(chain: Chain, nose: float, gaps: Sequence[Unreached]) -> Mes
         return None
     left, worst = max(corners, key=lambda each: each[0])
     said = left_in_corner(nose, corner_of(chain, worst), left, worst.size)
-    if len(corners) == 1:
+    others = len(corners) - 1
+    if not others:
         return said
     more = (
         "{more} more inside corners keep as much or less."
-        if len(corners) > 2
+        if others > 1
         else "One more inside corner keeps as much or less."
     )
-    return in_a_row(said, Message(more, {"more": len(corners) - 1}))
+    return in_a_row(said, Message(more, {"more": others}))
 
 
 def left_in_corner(nose: float, at: Point, left: float, size: float) -> Message:

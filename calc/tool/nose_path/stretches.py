@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from calc.contour.boxes import overlapping
-from calc.contour.many import Flags, Floats, Indices, Many, Places, many, meeting
+from calc.contour import Line, Point
+from calc.contour.boxes import grown, overlapping
+from calc.contour.many import Flags, Floats, Indices, Many, Places, many, many_of, meeting
 from calc.tool.nose_path.raw import Raw
 
 NEAR = 1e-9
@@ -16,8 +17,8 @@ NEAR = 1e-9
 CLEAR = 1e-10
 """By how much, as a share of the contour's size, a place may be too near and still count as clear."""
 
-GOES_ON = 1e-12
-"""Two directions whose cosine is less than 1 by no more than this are one."""
+
+AXIS = Line(Point(0.0, 0.0), Point(1.0, 0.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,23 +95,13 @@ def _cuts(raw: Raw, behind: Raw, ground: Ground, nose: float, near: float) -> tu
     count = len(raw)
     every = raw.pieces.joined(behind.pieces)
     boxes = every.boxes()
-    grown = boxes + np.array([-near, near, -near, near])
-    i, j = overlapping(grown[:count], boxes)
-    kept = (j > i) & ~((j == i + 1) & _goes_on(every, i, j, near))
-    i, j = i[kept], j[kept]
+    i, j = overlapping(grown(boxes[:count], near), boxes)
+    i, j = i[j > i], j[j > i]
     on, places = _shared(every[i], every[j], near)
     pieces, found = np.concatenate([i[on], j[on]]), np.concatenate([places, places])
     own = pieces < count
     borders, at = _borders(raw.pieces, ground, nose, near)
     return np.concatenate([pieces[own], borders]), np.concatenate([found[own], at])
-
-
-def _goes_on(every: Many, i: Indices, j: Indices, near: float) -> Flags:
-    """Whether two neighbours meet in their joint alone: one of them a line, joined smoothly."""
-    a, b = every[i], every[j]
-    one_line = ~(a.is_arc & b.is_arc)
-    smooth = (a.end_direction * b.direction.conj()).real > 1.0 - GOES_ON
-    return (np.abs(a.end - b.start) <= near) & one_line & smooth & (np.maximum(a.angle, b.angle) < 3.0)
 
 
 def _shared(a: Many, b: Many, near: float) -> tuple[Indices, Places]:
@@ -134,7 +125,7 @@ def _borders(pieces: Many, ground: Ground, nose: float, near: float) -> tuple[In
     ends: Places = np.zeros(0, dtype=complex)
     if not ground.is_closed:
         ends = np.array([ground.shape.start[0], ground.shape.end[-1]])
-    axis = many(np.array([0j]), np.array([1.0 + 0j]), np.array([0j]), np.array([0.0]))
+    axis = many_of([AXIS])
     borders = axis.joined(many(ends + nose, ends - nose, ends, np.ones(len(ends))))
     i, j = np.tile(np.arange(len(pieces)), len(borders)), np.repeat(np.arange(len(borders)), len(pieces))
     places, there = meeting(pieces[i], borders[j])

@@ -10,9 +10,9 @@ from typing import Literal, NamedTuple
 import numpy as np
 
 from calc.contour import Arc, Chain, Element, Point, Side, plane_area
-from calc.contour.boxes import overlapping
+from calc.contour.boxes import grown, overlapping
 from calc.contour.closest import closest
-from calc.contour.many import Indices, Many, as_point, many, many_of
+from calc.contour.many import Indices, Many, many, many_of
 from calc.tool.nose_path.left import farthest_off, square_to_the_walls
 
 Reason = Literal["corner", "radius", "narrow", "axis"]
@@ -187,9 +187,10 @@ class Gaps:
         """For each part the place where a nose that touched it would cut deepest into anything."""
         contacts, shape = many_of([part for _, part in parts]), many_of(self.chain.elements)
         centres = self._followed(contacts)
-        grown = centres.boxes() + self.nose.radius * np.array([-1.0, 1.0, -1.0, 1.0])
-        part, into = _worth_a_look(centres, shape, *overlapping(grown, shape.boxes()))
+        reached = grown(centres.boxes(), self.nose.radius)
+        part, into = _worth_a_look(centres, shape, *overlapping(reached, shape.boxes()))
         apart, at = closest(centres[part], shape[into])
+        share = np.clip(centres[part].locate(at) / centres.length[part], 0.0, 1.0)
         own = into == np.array([of for of, _ in parts])[part]
         order = np.lexsort((into, own, np.round(apart / self.together), part))
         part, first = np.unique(part[order], return_index=True)
@@ -197,28 +198,19 @@ class Gaps:
             depth = self.nose.radius - float(apart[chosen])
             if depth > self.least:
                 of, element = parts[index]
-                contact = element.nearest(self._contact(element, as_point(at[chosen])))
-                yield Gouge(of, int(into[chosen]), depth, contact)
+                yield Gouge(of, int(into[chosen]), depth, element.point_at(float(share[chosen]) * element.length))
 
     def _followed(self, contacts: Many) -> Many:
         """The nose centre's path along parts, also of arcs that are too small for it: about the same centre."""
         step = 1j * self._to_left * contacts.direction
         inward = contacts.sign * self._to_left
-        scale = np.where(contacts.is_arc, 1.0 - inward / np.where(contacts.is_arc, contacts.radius, 1.0), 1.0)
+        scale = 1.0 - inward / np.where(contacts.is_arc, contacts.radius, np.inf)
         scale = np.where(np.abs(scale) < VANISHED, VANISHED, scale)
         start, end = (
             np.where(contacts.is_arc, contacts.centre + (place - contacts.centre) * scale, place + step)
             for place in (contacts.start, contacts.end)
         )
         return many(start, end, contacts.centre, contacts.sign)
-
-    def _contact(self, part: Element, centre: Point) -> Point:
-        """What a nose touches of the part while its centre is there."""
-        if not isinstance(part, Arc):
-            return centre
-        inward = part.curvature * part.radius * self._to_left
-        out = part.centre.to(centre).times(1.0 if inward <= part.radius else -1.0)
-        return part.centre.moved(out.unit(), part.radius) if out.length > 0.0 else part.start
 
     @property
     def _to_left(self) -> float:

@@ -79,3 +79,18 @@ def test_what_is_kept_around_places_holds_the_nearest_of_each(seed: int) -> None
     places = np.array([corner + complex(chance.uniform(0.0, size), chance.uniform(0.0, size)) for _ in range(20)])
     whole = Distances(elements)
     assert whole.around(places).nearest_at(places) == pytest.approx(whole.nearest_at(places), abs=1e-12)
+
+
+def test_what_may_be_nearest_is_kept_to_the_diagonal_of_the_places_beyond_the_first_ones_distance() -> None:
+    """Places 3 by 4 about, the first 2 off the floor: walls are kept up to 2 + 5 beside their box, no farther."""
+    places = np.array([10.0 + 20.0j, 13.0 + 24.0j])
+    floor = Line(Point(9.0, 18.0), Point(11.0, 18.0))
+    for off, kept in ((6.99, True), (7.01, False)):
+        left, right, above, below = 10.0 - off, 13.0 + off, 24.0 + off, 20.0 - off
+        walls = [
+            Line(Point(left, 20.0), Point(left, 21.0)), Line(Point(right, 23.0), Point(right, 24.0)),
+            Line(Point(10.0, above), Point(11.0, above)), Line(Point(12.0, below), Point(13.0, below)),
+        ]  # fmt: skip
+        near = Distances([floor, *walls]).around(places)
+        beside = np.array([wall.point_at(0.5).z + 1j * wall.point_at(0.5).r for wall in walls])
+        assert (near.nearest_with_index_at(beside)[1] == np.arange(1, 5)).tolist() == [kept] * 4

@@ -105,6 +105,22 @@ def test_between_two_places_of_the_nose_the_farthest_place_of_an_edge_is_exact()
     assert farthest_off(arc, centres, 1.0, 1e-9) == pytest.approx(fine - 1.0, abs=1e-4)
 
 
+def test_where_the_nose_touches_nothing_the_distance_is_that_from_where_the_section_starts() -> None:
+    """Out by 10 and back by 5, 1 higher: the far end of the first line is 10 off, and the last place sqrt(26)."""
+    section = lines((0.0, 5.0), (10.0, 5.0), (5.0, 6.0)).elements
+    assert farthest_off(section, [], 1.0, 1e-9) == pytest.approx(10.0, abs=1e-12)
+    assert farthest_off(section[1:], [], 1.0, 1e-9) == pytest.approx(math.sqrt(26.0), abs=1e-12)
+
+
+def test_what_is_touched_along_an_element_ends_where_the_corner_keeps_the_nose_off() -> None:
+    """A corner of two walls and a nose of 2: each is touched up to 2 mm before it, a wall without a corner wholly."""
+    first, last = (step.contact for step in nose_path(lines((0.0, 20.0), (0.0, 10.0), (9.0, 10.0)), 2.0, "left").steps)
+    assert first == Line(Point(0.0, 20.0), Point(0.0, 12.0))
+    assert last == Line(Point(2.0, 10.0), Point(9.0, 10.0))
+    alone = lines((0.0, 20.0), (0.0, 10.0))
+    assert nose_path(alone, 2.0, "left").steps[0].contact is alone.elements[0]
+
+
 def test_an_arc_smaller_than_the_nose_is_named_and_what_stays_is_measured() -> None:
     chain = Chain((
         Line(Point(0.0, 20.0), Point(0.0, 10.4)),

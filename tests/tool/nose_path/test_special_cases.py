@@ -162,3 +162,118 @@ def test_the_path_agrees_with_a_calculation_in_thirty_digits() -> None:
     path = nose_path(chain, 0.8, "right")
     assert path.steps[0].element.end.distance_to(Point(float(meets[0]), float(meets[1]))) < 1e-9
     assert path.steps[1].element.start == path.steps[0].element.end
+
+
+def bent(turn: float, nose: float) -> tuple[Chain, mpmath.mpf]:
+    """Two lines of 20 that turn toward a nose on their right, and how much of each the nose does not come along."""
+    corner, turn = Point(0.0, 30.0), mpmath.mpf(turn)
+    end = Point(float(-20 * mpmath.cos(turn)), float(30 + 20 * mpmath.sin(turn)))
+    return Chain((Line(Point(20.0, 30.0), corner), Line(corner, end))), nose * mpmath.tan(turn / 2)
+
+
+@pytest.mark.parametrize("turn", [1e-9 * 1.5, 1e-8, 1e-7, 1e-6, 0.9e-5, 1.1e-5, 1e-4, 1e-3, 0.01, 0.049, 0.051])
+def test_in_a_shallow_corner_the_path_goes_on_where_both_parallels_cross(turn: float) -> None:
+    """Mpmath: r tan(turn / 2) before the corner of two lines; a joint that a print rounds is such a corner too."""
+    nose = 2.0
+    chain, kept = bent(turn, nose)
+    path = nose_path(chain, nose, "right")
+    assert [step.of for step in path.steps] == [0, 1]
+    assert len(path.runs) == 1
+    crossing = path.steps[0].element.end
+    assert crossing == path.steps[1].element.start
+    assert crossing.distance_to(Point(float(kept), 30.0 + nose)) < 1e-9
+    assert path.steps[0].element.start == Point(20.0, 32.0)
+    assert (
+        path.steps[1].element.end.distance_to(
+            chain.end.shifted(float(nose * mpmath.sin(turn)), float(nose * mpmath.cos(turn)))
+        )
+        < 1e-12
+    )
+
+
+@pytest.mark.parametrize("turn", [1e-8, 1e-5 * 1.1, 1e-3, 0.04])
+@pytest.mark.parametrize("first", ["line", "arc"])
+def test_where_an_arc_leaves_a_line_in_a_shallow_corner_the_path_turns_on_both_parallels(
+    first: str, turn: float
+) -> None:
+    """Mpmath: a concave R 10 about (10 sin, 30 + 10 cos), its parallel of 8 and the line's at r 32 cross."""
+    away, nose = mpmath.mpf(turn), 2.0
+    centre = (10 * mpmath.sin(away), 30 + 10 * mpmath.cos(away))
+    crossing = Point(float(centre[0] - mpmath.sqrt(64 - (centre[1] - 32) ** 2)), 32.0)
+    crossing = min(crossing, Point(float(2 * centre[0]) - crossing.z, 32.0), key=lambda at: abs(at.z))
+    middle = Point(float(centre[0]), float(centre[1]))
+    end = Point(middle.z - 10.0, middle.r)
+    chain = Chain((Line(Point(20.0, 30.0), Point(0.0, 30.0)), Arc(Point(0.0, 30.0), end, middle, "cw")))
+    path = nose_path(chain, nose, "right") if first == "line" else nose_path(chain.reversed(), nose, "left")
+    assert len(path.runs) == 1
+    assert path.steps[0].element.end.distance_to(crossing) < 1e-7
+    assert path.steps[0].element.end == path.steps[1].element.start
+    assert chain.distance_to(path.steps[0].element.end) == pytest.approx(nose, abs=1e-10)
+
+
+def test_along_facets_that_turn_toward_it_the_nose_goes_by_each_or_where_they_are_too_short_over_several() -> None:
+    """Sixty chords of a concave R 3: a nose of 2 goes along each but 2 r tan(turn / 2); one of 2.9 as well."""
+    points = [(-3.0 * math.sin(0.03 * number), 33.0 - 3.0 * math.cos(0.03 * number)) for number in range(61)]
+    chain = lines(*points)
+    for nose in (2.0, 2.9):
+        path = nose_path(chain, nose, "right")
+        assert [step.of for step in path.steps] == list(range(60))
+        chord, trim = 6.0 * math.sin(0.015), nose * math.tan(0.015)
+        assert path.centre_chains[0].length == pytest.approx(60.0 * chord - 118.0 * trim, abs=1e-9)
+    path = nose_path(chain, 3.2, "right")
+    assert {step.of for step in path.steps} < set(range(60))
+    for step in path.steps:
+        for share in (0.0, 0.5, 1.0):
+            assert chain.distance_to(step.element.point_at(share * step.element.length)) == pytest.approx(3.2, abs=1e-9)
+
+
+def test_on_a_contour_that_runs_beyond_the_axis_the_nose_goes_on_there() -> None:
+    path = nose_path(lines((0.0, 10.0), (0.0, -5.0)), 1.0, "left")
+    assert [(step.element.start, step.element.end) for step in path.steps] == [(Point(1.0, 10.0), Point(1.0, -5.0))]
+    assert path.is_whole
+
+
+@pytest.mark.parametrize("short", [0.0, 1e-10, -1e-10])
+def test_an_end_that_misses_the_axis_by_rounding_is_on_it(short: float) -> None:
+    """A 90 degree hollow cone: the centre ends on the axis, r sqrt 2 before the cone's point."""
+    path = nose_path(lines((0.0, 10.0), (-10.0, short)), 2.0, "left")
+    assert path.steps[-1].element.end.distance_to(Point(-10.0 + 2.0 * math.sqrt(2.0), 0.0)) < 1e-8
+
+
+@pytest.mark.parametrize("start", range(4))
+def test_the_path_round_a_closed_ring_is_outside_though_its_pocket_lies_as_a_whole_higher_than_its_foot(
+    start: int,
+) -> None:
+    """A ring of R15 to R20 with a slit of 1 mm: outside 21 about its centre, in the pocket 14."""
+    outer, inner = math.sqrt(400.0 - 0.25), math.sqrt(225.0 - 0.25)
+    elements: list[Element] = [
+        Arc(Point(0.5, 40.0 - outer), Point(-0.5, 40.0 - outer), Point(0.0, 40.0), "ccw"),
+        Line(Point(-0.5, 40.0 - outer), Point(-0.5, 40.0 - inner)),
+        Arc(Point(-0.5, 40.0 - inner), Point(0.5, 40.0 - inner), Point(0.0, 40.0), "cw"),
+        Line(Point(0.5, 40.0 - inner), Point(0.5, 40.0 - outer)),
+    ]
+    path = nose_path(Chain((*elements[start:], *elements[:start])), 1.0, "right")
+    highest = [max(step.element.bounds().r_max for run in runs for step in run) for runs in (path.runs, path.pockets)]
+    assert highest == pytest.approx([61.0, 54.0], abs=1e-9)
+    assert (len(path.runs), len(path.pockets)) == (1, 1)
+    assert not {step.of for step in path.runs[0]} & {(1 - start) % 4, (2 - start) % 4}
+
+
+def test_fillets_as_large_as_the_nose_behind_a_narrow_mouth_are_not_what_keeps_it_out() -> None:
+    fillets = lines((10.0, 20.0), (0.0, 20.0), (0.0, 18.0), (3.0, 18.0), (3.0, 13.0)).elements
+    floor = lines((2.0, 12.0), (-3.0, 12.0)).elements
+    back = lines((-4.0, 13.0), (-4.0, 18.0), (-1.0, 18.0), (-1.0, 20.0), (-12.0, 20.0)).elements
+    first = Arc(Point(3.0, 13.0), Point(2.0, 12.0), Point(2.0, 13.0), "cw")
+    last = Arc(Point(-3.0, 12.0), Point(-4.0, 13.0), Point(-3.0, 13.0), "cw")
+    (gap,) = nose_path(Chain((*fillets, first, *floor, last, *back)), 1.0, "right").unreached
+    assert (gap.reason, gap.elements) == ("narrow", tuple(range(1, 10)))
+
+
+def test_a_pocket_whose_lips_touch_is_rolled_over_and_keeps_its_whole_area() -> None:
+    """A triangle 6 wide and 5 deep below one place of a straight line."""
+    chain = lines((10.0, 20.0), (0.0, 20.0), (3.0, 15.0), (-3.0, 15.0), (0.0, 20.0), (-10.0, 20.0))
+    path = nose_path(chain, 1.0, "right")
+    (gap,) = path.unreached
+    assert gap.elements == (1, 2, 3)
+    assert gap.area == pytest.approx(15.0, abs=1e-9)
+    assert path.centre_chains[0].length == pytest.approx(20.0, abs=1e-9)

@@ -30,6 +30,15 @@ def widest_insert(room: float) -> float | None:
     return max((width for width in USUAL_WIDTHS if width <= room + SAME), default=None)
 
 
+def next_insert(least: float) -> float | None:
+    """The narrowest usual insert [mm] that is at least so wide [mm]; None where all are narrower.
+
+    >>> next_insert(4.566), next_insert(4.0), next_insert(9.0)
+    (5.0, 4.0, None)
+    """
+    return next((width for width in USUAL_WIDTHS if width >= least - SAME), None)
+
+
 def chosen_insert(room: float, deep: float) -> Chosen | None:
     """The insert for a groove that leaves it `room` and is `deep` [mm]; None where no usual one goes in.
 
@@ -41,7 +50,7 @@ def chosen_insert(room: float, deep: float) -> Chosen | None:
     >>> chosen_insert(12.0, 28.0).width
     6.0
     """
-    most = max(WIDEST_TAKEN, next((width for width in USUAL_WIDTHS if width >= deep / DEEPEST), USUAL_WIDTHS[-1]))
+    most = max(WIDEST_TAKEN, next_insert(deep / DEEPEST) or USUAL_WIDTHS[-1])
     width = widest_insert(min(room, most))
     if width is None:
         return None

@@ -94,6 +94,16 @@ def test_parting_cautions_name_what_this_case_triggers() -> None:
     assert ("load", 3) in about(machine=Machine(max_rpm=2000.0, motor_power=1.0 * 60e6))
 
 
+@pytest.mark.parametrize(
+    ("bar", "said"),
+    [(73.056, "Take one of 5.000 mm or wider"), (64.0, "Take one of 4.000 mm or wider"), (150.0, "The widest usual")],
+)
+def test_a_blade_that_is_too_narrow_names_the_next_width_that_exists(bar: float, said: str) -> None:
+    """Eight widths of 73.056 / 2 are 4.566: no insert is so wide, the next of the usual ones has 5 mm."""
+    answer = part(PartingInputs(**{**BAR, "outer_diameter": bar, "insert_width": 3.0}))
+    assert any(said in each.message.say() for each in answer.cautions)
+
+
 def test_a_bore_must_be_smaller_than_the_bar() -> None:
     with pytest.raises(Impossible, match="must be smaller than the outer diameter"):
         part(PartingInputs(**BAR, inner_diameter=42.0))

@@ -8,7 +8,7 @@ from calc.contour import Chain
 from calc.contour.text import BadWord, ContourGiven, read_rows, rows_of
 from calc.language.limited import limited
 from calc.language.problems import Problem
-from calc.language.quantities import View
+from calc.language.quantities import View, Z
 from calc.questions.part.job import Roll
 from calc.questions.part.knurl_blank import blank_of
 from calc.shapes.knurls_on_print import knurl_called
@@ -55,21 +55,35 @@ def _checks(text: str, where: str, view: View) -> Iterator[dict[str, str]]:
         return
     if given is None:
         return
-    yield from _sizes(given, where, "" if view.units == "mm" else "mm")
+    yield from _sizes(given, where, view)
     for thread in given.threads.values():
         yield from _thread(thread, where)
 
 
-def _sizes(given: ContourGiven, where: str, unit: str) -> Iterator[dict[str, str]]:
+def _sizes(given: ContourGiven, where: str, view: View) -> Iterator[dict[str, str]]:
+    unit = "" if view.units == "mm" else "mm"
+    sizes = [given.typed.get(f"{given.prefix}.{row}.x") for row in given.knurls]
     for field, value in given.typed.items():
         _, number, name = field.split(".")
         if name not in WHATS or value == 0.0:
             continue
         if name == "x" and int(number) in given.knurls:
-            yield from _knurl(given.knurls[int(number)], value, unit)
+            place = _middle(given, int(number), view) if sizes.count(value) > 1 else {}
+            yield from ({**row, **place} for row in _knurl(given.knurls[int(number)], value, unit))
             continue
         what, factor = WHATS[name]
         yield {"what": what} | ({"where": where} if where == "inside" else {}) | _limited(value, factor, unit)
+
+
+def _middle(given: ContourGiven, row: int, view: View) -> dict[str, str]:
+    """Where the middle of a row's element lies along Z, as the text of its field; nothing where the print leaves it."""
+    z = given.start.z
+    for element, number in zip(given.elements, given.rows, strict=True):
+        before = z
+        z = element.z if element.z is not None or z is None or element.dz is None else z + element.dz
+        if number == row and before is not None and z is not None:
+            return {"at": _mm(Z.shown((before + z) / 2.0, view))}
+    return {}
 
 
 def _limited(value: float, factor: float, unit: str) -> dict[str, str]:

@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from calc.contour.text import ContourGiven
-from calc.language.messages import Caution, Message, Quantity, Value
-from calc.language.quantities import DIAMETER, LENGTH
+from calc.language.messages import Caution, Listed, Message, Quantity, Value
+from calc.language.problems import Fault, Missing
+from calc.language.quantities import DIAMETER, LENGTH, Z
 from calc.measuring.verdict import OUT
 from calc.questions.measuring.first_part_fields import Reading, ReadingRow
 from calc.questions.measuring.part_measured_fields import PartReading
@@ -75,8 +76,24 @@ def stage_of(row: PartReading, knurls: Sequence[MeasuredKnurl]) -> Stage | None:
     A diameter on a knurl is that of the blank where it is nearer to that. Without a Z it is a knurl's where no other
     cylinder has this size.
     """
+    found = _near(row, knurls)
+    return min(found, key=lambda each: each[0])[1] if found else None
+
+
+def require_one(row: PartReading, knurls: Sequence[MeasuredKnurl]) -> None:
+    """Ask for the Z of a check that two knurls fit as well. Raises `Missing` at its field."""
+    found = _near(row, knurls)
+    least = min((off for off, _ in found), default=0.0)
+    fitting = sorted({knurl.z for off, (_, knurl) in found if off < least + SAME}, reverse=True)
+    if len(fitting) > 1:
+        places = Listed(tuple(Quantity(z, Z) for z in fitting))
+        raise Missing(Fault("at", Message(_WHICH, {"places": places})))
+
+
+def _near(row: PartReading, knurls: Sequence[MeasuredKnurl]) -> list[tuple[float, Stage]]:
+    """The knurls that a check may be about, each with how far (mm) its size is off there."""
     if row.where != "outside" or row.what not in ("diameter", "over_knurl"):
-        return None
+        return []
     size = row.nominal if row.nominal is not None else row.measured
     found: list[tuple[float, Stage]] = []
     for each in knurls:
@@ -85,12 +102,17 @@ def stage_of(row: PartReading, knurls: Sequence[MeasuredKnurl]) -> Stage | None:
         if row.what == "diameter" and size is not None and (row.at is None or each.holds(row.at)):
             found.append((abs(size - each.blank.diameter_before), ("blank", each)))
     if row.what == "diameter" and row.at is None:
-        found = [(off, stage) for off, stage in found if off < SAME and (stage[0] == "blank" or stage[1].is_alone)]
-    return min(found, key=lambda each: each[0])[1] if found else None
+        return [(off, stage) for off, stage in found if off < SAME and (stage[0] == "blank" or stage[1].is_alone)]
+    return found
 
 
-def as_staged(reading: Reading, stage: Stage | None) -> Reading:
-    """A reading at the middle of the knurl that it is of, with the size wanted there where it has none of its own."""
+def staged(reading: Reading, row: PartReading, knurls: Sequence[MeasuredKnurl]) -> Reading:
+    """A check's reading at the middle of its knurl, with the size wanted there where it has none of its own.
+
+    Raises `Missing` at the Z of a check that two knurls fit as well.
+    """
+    require_one(row, knurls)
+    stage = stage_of(row, knurls)
     if stage is None:
         return reading
     name, knurl = stage
@@ -118,6 +140,7 @@ def cautions_over(rows: Mapping[int, ReadingRow], stages: Mapping[int, Stage]) -
         yield Caution(Message(text, values), 2, "readings")
 
 
+_WHICH = "More than one knurl has this size, in the middle at {places}: give the Z where it was measured."
 _TOO_SMALL = (
     "Check {number}: {off} too small over the knurl. Feed the rolls in until the teeth are full; where they are full "
     "already, turn the next blank larger: {blank} has one tooth more."

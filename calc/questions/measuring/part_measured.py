@@ -27,7 +27,7 @@ from calc.questions.measuring.first_part_fields import (
 )
 from calc.questions.measuring.first_part_places import places_of
 from calc.questions.measuring.made_by import Maker, faced_by, made_by, makers_of
-from calc.questions.measuring.over_knurl import MeasuredKnurl, as_staged, cautions_over, knurls_on, stage_of
+from calc.questions.measuring.over_knurl import MeasuredKnurl, cautions_over, knurls_on, stage_of, staged
 from calc.questions.measuring.part_measured_fields import (
     CheckedRow,
     PartMeasuredInputs,
@@ -122,7 +122,7 @@ def _taken(inputs: PartMeasuredInputs, job: Job, knurls: Sequence[MeasuredKnurl]
         if row.measured is None:
             continue
         try:
-            reading = as_staged(_reading(row, row.measured), stage_of(row, knurls))
+            reading = staged(_reading(row, row.measured), row, knurls)
             place, maker = _place_and_maker(job, makers, row, reading)
         except Problem as problem:
             faults += [Fault(_at(number, fault.field), fault.message) for fault in problem.faults]

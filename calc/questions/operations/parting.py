@@ -11,6 +11,7 @@ from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
 from calc.cutting.blade import corner_lead, pip_on_the_bar
 from calc.cutting.feeding import inside_cautions
+from calc.cutting.insert_widths import USUAL_WIDTHS, next_insert
 from calc.cutting.machine import LoadResults, Machine, Work
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import TOOLS, material_cautions, speed_caution, starting_speed
@@ -239,11 +240,12 @@ def _cautions(inputs: PartingInputs, cut: Plunge, work: Material) -> Iterator[Ca
     values: dict[str, Value] = {
         "depth": Quantity(deep, LENGTH),
         "width": Quantity(cut.width, LENGTH),
-        "wider": Quantity(deep / DEEPEST, LENGTH),
         "most": f"{DEEPEST:.0f}",
     }
     if deep > DEEPEST * cut.width:
-        yield Caution(Message(_DEEP, values), 2, "insert_width")
+        wider = next_insert(deep / DEEPEST)
+        values["wider"] = Quantity(wider or USUAL_WIDTHS[-1], LENGTH)
+        yield Caution(Message(_DEEP if wider else _TOO_DEEP, values), 2, "insert_width")
     if inputs.work.held in ("tailstock", "centres"):
         yield Caution(Message(_BETWEEN), 3, "held")
     unusual = speed_caution(work, ("part",), inputs.tool, cut.speed)
@@ -261,6 +263,10 @@ def _cautions(inputs: PartingInputs, cut: Plunge, work: Material) -> Iterator[Ca
 _DEEP = (
     "{depth} deep with an insert {width} wide is more than {most} widths: the blade may run off and break. Take one of "
     "{wider} or wider, or withdraw to clear the chips."
+)
+_TOO_DEEP = (
+    "{depth} deep with an insert {width} wide is more than {most} widths: the blade may run off and break. The widest "
+    "usual one, {wider}, does not reach either: saw it off, or take a reinforced blade and withdraw to clear the chips."
 )
 _BETWEEN = (
     "Held at both ends, the work closes on the blade and breaks it when it is nearly through: do not part off there. "

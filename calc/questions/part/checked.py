@@ -18,14 +18,36 @@ from calc.questions.part.results import CheckResult
 from calc.shapes.knurls_on_print import knurl_called
 from calc.threads.thread import thread_of
 
-SIZES = {"x": ("diameter", 2.0), "z": ("length from Z 0", -1.0), "r": ("radius", 1.0)}
+SIZES = {
+    "x": ("diameter", 2.0),
+    "z": ("length from Z 0", -1.0),
+    "dz": ("length of the row", -1.0),
+    "r": ("radius", 1.0),
+    "w": ("width of the groove", 1.0),
+    "dep": ("depth of the groove", 1.0),
+}
 MEASURED_WITH = {
-    "outside": {"x": "micrometer", "z": "depth gauge from Z 0", "r": "radius gauge, or points along the arc"},
-    "inside": {"x": "bore gauge or plug gauge", "z": "depth gauge from Z 0", "r": "radius gauge"},
+    "outside": {
+        "x": "micrometer",
+        "z": "depth gauge from Z 0",
+        "dz": "depth gauge or caliper",
+        "r": "radius gauge, or points along the arc",
+        "w": "gauge blocks",
+        "dep": "depth gauge",
+    },
+    "inside": {
+        "x": "bore gauge or plug gauge",
+        "z": "depth gauge from Z 0",
+        "dz": "depth gauge or caliper",
+        "r": "radius gauge",
+        "w": "groove gauge",
+        "dep": "groove gauge",
+    },
 }
 """Common practice, no source."""
 CORNERS = {"chamfer": ("chamfer", "chamfer gauge"), "radius": ("edge radius", "radius gauge")}
 """Common practice, no source."""
+GROOVE = ("diameter at the bottom of the groove", 2.0)
 BLANK = "blank before it is knurled"
 THREAD_GAUGES = {"outside": "thread ring gauge, or over wires", "inside": "thread plug gauge"}
 """Common practice, no source."""
@@ -63,12 +85,12 @@ def _sizes(given: ContourGiven | None, where: str, turned: Print | None, habits:
         _, row, name = field.split(".")
         if name not in SIZES or value == 0.0:
             continue
-        what, factor = SIZES[name]
+        what, factor = GROOVE if name == "x" and int(row) in given.grooves.values() else SIZES[name]
         knurl = given.knurls.get(int(row)) if name == "x" else None
         if knurl is not None:
             yield from _blank(given, int(row), where, knurl)
             what = "diameter over the knurl"
-        limits, shift = limited(value), _shift(given, turned, int(row), name)
+        limits, shift = limited(value), _shift(given, turned, int(row), name, where)
         low, high = (None, None)
         if limits is not None:
             low, high = sorted((factor * (limits.lower + shift), factor * (limits.upper + shift)))
@@ -129,9 +151,15 @@ def _threads(given: ContourGiven | None, where: str) -> Iterator[CheckResult]:
         )
 
 
-def _shift(given: ContourGiven, turned: Print, row: int, name: str) -> float:
-    """By how much (mm) a size of a row, a radius or a Z of its end, is turned off the print."""
-    shift = shift_at(turned, sum(each <= row for each in given.rows))
+def _shift(given: ContourGiven, turned: Print, row: int, name: str, where: str) -> float:
+    """By how much (mm) a size of a row, such as a radius or a Z of its end, is turned off the print."""
+    number = sum(each <= row for each in given.rows)
+    shift = shift_at(turned, number)
+    if name == "dz":
+        return shift.z - shift_at(turned, number - 1).z
+    if name == "dep":  # from the surface before a groove's three elements to its bottom
+        deeper = shift_at(turned, number - 3).r - shift_at(turned, number - 1).r
+        return -deeper if where == "inside" else deeper
     return {"x": shift.r, "z": shift.z}.get(name, 0.0)
 
 

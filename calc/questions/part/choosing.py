@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Literal
 
 from calc.contour import Chain, Element, Line
+from calc.cutting.insert_widths import USUAL_WIDTHS, next_insert
 from calc.cutting.materials import Material
 from calc.cutting.operation import starting_speed
 from calc.cutting.starting import starting_cut
@@ -13,6 +14,7 @@ from calc.machining.blades import dips
 from calc.machining.finding import Found, Wanted, find_tools
 from calc.machining.job import Cut
 from calc.questions.operations.contour_plan.inputs import ToolInputs
+from calc.questions.operations.parting import DEEPEST
 from calc.questions.part.held import turning_tool
 from calc.questions.part.job import Turning
 from calc.tool.catalogue import pairs
@@ -24,9 +26,6 @@ SAME = 1e-6
 
 BLADES = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)
 """mm: widths of grooving and parting inserts in common use (common practice, no source)."""
-
-DEEPEST = 8.0
-"""Widths that a blade goes deep, as parting off by itself takes it."""
 
 KNURLED = Cut(feed=0.2, surface_speed=25_000.0)
 """Knurling rolls to start with (common practice, no source)."""
@@ -94,9 +93,9 @@ def blade_for(deep: float) -> float:
     """The narrowest blade (mm) that reaches as deep as it must (mm), 2 mm wide at least; the widest where none does.
 
     >>> blade_for(10.0), blade_for(23.5), blade_for(90.0)
-    (2.0, 3.0, 6.0)
+    (2.0, 3.0, 8.0)
     """
-    return next((each for each in BLADES if each >= max(deep / DEEPEST, 2.0)), BLADES[-1])
+    return next_insert(max(deep / DEEPEST, 2.0)) or USUAL_WIDTHS[-1]
 
 
 def level_width(elements: tuple[Element, ...]) -> float:

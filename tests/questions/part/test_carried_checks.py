@@ -15,6 +15,7 @@ from calc.questions.part.carried_checks import carried_blanks
 from calc.questions.part.checked import check_rows
 from calc.questions.part.declared import PartInputs
 from calc.questions.part.job import Job, Print
+from calc.questions.part.left_on import Rest, turned_print
 from calc.shapes.chosen import given_by, shape_chain
 
 SEAT = "s_x0_z-4.5±0.05*a_r75±0.1_z0_cx0*f_x60*t_z-20"
@@ -89,6 +90,21 @@ def test_chamfers_and_edge_radii_are_checked_with_their_limits() -> None:
     chamfer, edge = rows["outside, after row 1, chamfer"], rows["outside, after row 3, edge radius"]
     assert [chamfer.nominal, chamfer.lower, chamfer.upper] == pytest.approx([1.0, 0.8, 1.2])
     assert (edge.nominal, edge.lower, edge.measured_with) == (0.8, None, "radius gauge")
+
+
+def test_a_groove_is_checked_by_its_width_and_depth_and_a_step_by_its_length() -> None:
+    """Of an own bush: its grooves stood in no row of the list. The first is turned 0.1 deeper where 0.1 is left."""
+    text = "s_x0_z0*f_x50*t_z-15*g_w3±0.1_dep2.5*t_dz-10±0.2*g_w3_x45*t_z-45"
+    drawn = Print(shape_chain("own", given_by(text)))
+    on_first = turned_print(drawn, "right", (Rest(0.1, first=2, last=2),))
+    for print_, depth in ((drawn, 2.5), (on_first, 2.6)):
+        job = Job(print_, stock_of(Bar(31.0, 1.0, -50.0).area()), ())
+        rows = {row.what: row for row in check_rows(PartInputs(outside=given(text)), job)}
+        width, deep = (rows[f"outside, row 5, {each} of the groove"] for each in ("width", "depth"))
+        step, bottom = rows["outside, row 6, length of the row"], "diameter at the bottom of the groove"
+        assert [width.nominal, width.lower, width.upper, width.measured_with] == [3.0, 2.9, 3.1, "gauge blocks"]
+        assert (deep.nominal, step.nominal, step.lower) == pytest.approx((depth, 10.0, 9.8))
+        assert rows[f"outside, row 9, {bottom}"].nominal == 45.0
 
 
 def test_an_extreme_between_the_limits_is_searched_for() -> None:

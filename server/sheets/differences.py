@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from calc.language.fields import specs
-from calc.language.messages import Phrase
+from calc.language.messages import Noun, Phrase, Typed, joined
 from calc.language.spec import Spec
 from server.sheets.addresses import Question, question_at
 from server.sheets.fields import declarations
@@ -15,6 +15,7 @@ from server.sheets.model import Sheet
 from server.sheets.rowwise import changed, rows_changed, rows_in, taken
 
 SHORT = 60  # characters of a text that a sentence still quotes
+SWITCHES = {"units": "Units", "x": "X means", "zplus": "+Z points"}
 NAMED_BY = {"steps": ("title", "address"), "touches": ("tool",), "checks": ("what",)}
 
 
@@ -31,17 +32,18 @@ def differences(old: Sheet, new: Sheet) -> list[str]:
     return list(_record(old, new, ""))
 
 
-def _record(old: Any, new: Any, where: str) -> Iterator[str]:
+def _record(old: Any, new: Any, called: str) -> Iterator[str]:
     for declared in declarations(type(new)):
         before, after = getattr(old, declared.name), getattr(new, declared.name)
         if before == after or declared.written == "key":
             continue
         if declared.role == "part":
-            yield from _record(before, after, where)
+            yield from _record(before, after, called)
         elif declared.role == "rows":
             yield from _rows(declared, before, after)
         else:
-            yield where + _changed(declared, before, after)
+            said = _changed(declared, before, after)
+            yield Phrase("{called}: {said}", called=called, said=said) if called else said
 
 
 def _rows(declared: Spec, old: Sequence[Any], new: Sequence[Any]) -> Iterator[str]:
@@ -59,13 +61,15 @@ def _rows(declared: Spec, old: Sequence[Any], new: Sequence[Any]) -> Iterator[st
         )
     for row in new:
         if row.key in was:
-            yield from _record(old[was[row.key]], row, f"{_called(declared, row, now[row.key])}: ")
+            yield from _record(old[was[row.key]], row, _called(declared, row, now[row.key]))
 
 
 def _called(declared: Spec, row: Any, index: int) -> str:
     name = next((text for field in NAMED_BY[declared.name] if (text := getattr(row, field))), "")
-    name = name.split("?", 1)[0]
-    return f"{declared.repeated.one} {index + 1}" + (f" “{name}”" if name else "")
+    one = Noun(declared.repeated.one)
+    if not name:
+        return Phrase("{one} {number}", one=one, number=index + 1)
+    return Phrase("{one} {number} “{name}”", one=one, number=index + 1, name=Typed(name.split("?", 1)[0]))
 
 
 def _moved(old: Sequence[str], new: Sequence[str]) -> list[str]:
@@ -92,30 +96,33 @@ def _longest_rise(values: Sequence[int]) -> set[int]:
 
 
 def _changed(declared: Spec, before: Any, after: Any) -> str:
-    label = declared.label[:1].lower() + declared.label[1:]
+    label = Noun(declared.label)
     if declared.role == "flag":
-        return f"{label}: {'yes' if after else 'no'}"
+        return Phrase("{label}: {said}", label=label, said="yes" if after else "no")
     if declared.written == "address":
         return _question_changed(before, after)
     was, now = (_said(declared, value) for value in (before, after))
     if not now:
-        return f"{label} cleared" if len(was) > SHORT else f"{label} cleared (was “{was}”)"
-    if len(was) > SHORT or len(now) > SHORT or "\n" in was + now:
-        return f"{label} changed"
-    return f"{label} now “{now}”" + (f" (was “{was}”)" if was else "")
+        text = "{label} cleared" if len(was) > SHORT else "{label} cleared (was “{was}”)"
+    elif len(was) > SHORT or len(now) > SHORT or "\n" in was + now:
+        text = "{label} changed"
+    else:
+        text = "{label} now “{now}” (was “{was}”)" if was else "{label} now “{now}”"
+    return Phrase(text, label=label, was=was, now=now)
 
 
 def _said(declared: Spec, value: Any) -> str:
     if value is None:
         return ""
-    return declared.choices.get(value, value) if declared.role == "choice" and value else str(value)
+    return declared.choices.get(value, value) if declared.role == "choice" and value else Typed(value)
 
 
 def _question_changed(before: str, after: str) -> str:
     old, new = question_at(before), question_at(after)
     if isinstance(old, str) or isinstance(new, str) or old.feature is not new.feature:
-        return f"page now {after.split('?', 1)[0]} (was {before.split('?', 1)[0]})"
-    return "page: " + ", ".join(parameters_changed(old, new))
+        was, now = (Typed(address.split("?", 1)[0]) for address in (before, after))
+        return Phrase("page now {now} (was {was})", now=now, was=was)
+    return Phrase("page: {changes}", changes=joined(parameters_changed(old, new)))
 
 
 def parameters_changed(old: Question, new: Question) -> Iterable[str]:
@@ -135,5 +142,6 @@ def parameters_changed(old: Question, new: Question) -> Iterable[str]:
 
 
 def _parameter_changed(declared: Spec | None, name: str, before: str, after: str) -> str:
-    label = declared.label[:1].lower() + declared.label[1:] if declared else name
-    return f"{label} {changed(before, after, declared.choices if declared else {})}"[: 3 * SHORT]
+    if declared is None:
+        return changed(Noun(SWITCHES.get(name, name)), before, after, {})
+    return changed(Noun(declared.label), before, after, declared.choices, number=declared.kind is not None)

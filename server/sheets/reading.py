@@ -7,6 +7,7 @@ import json
 from collections.abc import Collection, Mapping
 from typing import Any, TypeVar
 
+from calc.language.messages import Phrase, Typed, as_text, joined
 from calc.language.quantities import DIAMETER, UnitSystem, View
 from calc.language.reading import ReadingError, read
 from calc.language.spec import Spec
@@ -37,7 +38,7 @@ def read_json(body: bytes) -> Json:
     except RecursionError:
         raise Invalid([Fault("", "The body is nested too deeply.")]) from None
     except ValueError as error:
-        raise Invalid([Fault("", f"The body must be JSON: {error}."[:200])]) from None
+        raise Invalid([Fault("", Phrase("The body must be JSON: {error}.", error=Typed(str(error)[:200])))]) from None
 
 
 def read_sheet(document: Json, known: Collection[str] = ()) -> Sheet:
@@ -96,11 +97,12 @@ def stored_sheet(text: str) -> Sheet:
 
 def _check_version(document: Mapping[str, Json]) -> None:
     if document.get("format") != FORMAT:
-        raise Invalid([Fault("format", f"This is no job sheet: its format must be “{FORMAT}”.")])
+        raise Invalid(
+            [Fault("format", Phrase("This is no job sheet: its format must be “{format}”.", format=Typed(FORMAT)))]
+        )
     version = document.get("version")
     if version != VERSION or isinstance(version, bool):
-        said = version if isinstance(version, int) else "that it names"
-        message = f"This server reads version {VERSION} of a sheet, not the version {said!s:.40}."
+        message = Phrase("This server reads version {version} of a sheet; this is of another one.", version=VERSION)
         raise Invalid([Fault("version", message)])
 
 
@@ -145,7 +147,8 @@ class _Reader:
             self._fault(where, "This must be a list.")
             return ()
         if len(value) > declared.repeated.most:
-            self._fault(where, f"There are {len(value)} of these; at most {declared.repeated.most} fit on one sheet.")
+            text = "There are {count} of these; at most {most} fit on one sheet."
+            self._fault(where, Phrase(text, count=len(value), most=declared.repeated.most))
             return ()
         rows = [self.record(declared.repeated.row, row, f"{where}.{index}") for index, row in enumerate(value)]
         return _with_keys(rows)
@@ -159,7 +162,7 @@ class _Reader:
         if value is None:
             return None
         if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= most:
-            self._fault(where, f"This must be a whole number from 0 to {most}, or null.")
+            self._fault(where, Phrase("This must be a whole number from 0 to {most}, or blank.", most=most))
             return None
         return value
 
@@ -176,8 +179,8 @@ class _Reader:
 
     def _wrong(self, declared: Spec, text: str) -> str:
         if declared.role == "choice":
-            allowed = ", ".join(filter(None, declared.choices))
-            return "" if text in declared.choices else f"This must be one of: {allowed}."
+            allowed = joined(Typed(code) for code in declared.choices if code)
+            return "" if text in declared.choices else Phrase("This must be one of: {allowed}.", allowed=allowed)
         wrong = what_is_wrong(text, declared.longest, may_have_lines=declared.lines)
         if wrong or not declared.written:
             return wrong
@@ -190,7 +193,7 @@ class _Reader:
         try:
             value = read(text, DIAMETER, view)
         except ReadingError as error:
-            return error.message.say(view)
+            return as_text(error.message)
         return "" if value is None or value > 0 else "This must be more than 0."
 
     def _wrong_address(self, text: str) -> str:

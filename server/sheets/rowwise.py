@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 from typing import NamedTuple
@@ -10,20 +10,24 @@ from typing import NamedTuple
 from calc.contour.text import FLAGS, BadWord, Row, rows_of
 from calc.contour.text import text_of as contour_text_of
 from calc.language.fields import Spec, specs
-from calc.language.messages import Phrase
-from server.row_labels import TITLES, TOLD
+from calc.language.messages import Noun, Phrase, Typed, TypedNumber, joined
+from server.row_labels import FLAGS_TOLD, TITLES, TOLD
 from server.row_texts import BadRow, text_of, texts_of
 
 Texts = Mapping[str, str]
 KIND = "kind"
 """What a row is, among its texts."""
+NAMES = frozenset({"named", "relief", "br", "size"})
+"""The fields of a contour's row that are designations, no numbers."""
+LONGEST = 90  # characters of a text that a sentence still quotes
 
 
 @dataclass(frozen=True)
 class Rows:
     """The rows of one text: how they are called, and how the text is made of them again.
 
-    `choices` holds the words of a field's codes, `taken` the code that is taken where a field is blank.
+    `choices` holds the words of a field's codes, `taken` the code that is taken where a field is blank, `numbers` the
+    fields whose text is a number.
     """
 
     rows: tuple[Texts, ...]
@@ -32,6 +36,7 @@ class Rows:
     written: Callable[[Sequence[Texts]], str]
     choices: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     taken: Texts = field(default_factory=dict)
+    numbers: Collection[str] = ()
 
 
 def rows_in(spec: Spec, text: str) -> Rows | None:
@@ -53,15 +58,17 @@ def rows_in(spec: Spec, text: str) -> Rows | None:
 
 def _listed(spec: Spec, text: str) -> Rows:
     declared = specs(spec.repeated.row)
-    lead, one = declared[0], (spec.repeated.one or "row").lower()
+    lead, one = declared[0], Noun(spec.repeated.one)
 
     def called(number: int, row: Texts) -> str:
-        what = row.get(lead.name, "")
-        return f"{one} {number} {lead.choices.get(what, what)}".rstrip()
+        typed = row.get(lead.name, "")
+        what = _said(typed, lead.choices, number=lead.kind is not None)
+        return Phrase("{one} {number} {what}" if typed else "{one} {number}", one=one, number=number, what=what)
 
-    labels = {each.name: each.label[:1].lower() + each.label[1:] for each in declared}
+    labels = {each.name: each.label for each in declared}
     choices = {each.name: each.choices for each in declared if each.choices}
-    return Rows(texts_of(text, spec.repeated.row), called, labels, text_of, choices, taken(declared))
+    numbers = {each.name for each in declared if each.kind is not None}
+    return Rows(texts_of(text, spec.repeated.row), called, labels, text_of, choices, taken(declared), numbers)
 
 
 def taken(declared: Iterable[Spec]) -> Texts:
@@ -70,16 +77,18 @@ def taken(declared: Iterable[Spec]) -> Texts:
 
 
 def _of_contour(spec: Spec, text: str) -> Rows:
-    name = spec.label.lower()
+    name = Noun(spec.label)
     rows = tuple({KIND: row.kind, **row.texts, **dict.fromkeys(row.flags, "yes")} for row in rows_of(text))
 
     def called(number: int, row: Texts) -> str:
-        return f"{name}, row {number - 1} {TITLES[row[KIND]].lower()}"  # type: ignore[index]  # it is a kind of row
+        title = Noun(TITLES[row[KIND]])  # type: ignore[index]  # it is a kind of row
+        return Phrase("{name}, row {number} {title}", name=name, number=number - 1, title=title)
 
     def written(found: Sequence[Texts]) -> str:
         return contour_text_of(_row(each) for each in found)
 
-    return Rows(rows, called, TOLD, written)
+    labels, flags = {**TOLD, **FLAGS_TOLD}, {name: {"yes": "yes"} for name in FLAGS}
+    return Rows(rows, called, labels, written, flags, numbers=TOLD.keys() - NAMES)
 
 
 def _row(texts: Texts) -> Row:
@@ -94,8 +103,8 @@ def rows_changed(old: Rows, new: Rows) -> Iterator[str]:
         gone, come = list(range(low, high)), list(range(now, end))
         while gone and come and old.rows[gone[0]].get(KIND) == new.rows[come[0]].get(KIND):
             at, there = gone.pop(0), come.pop(0)
-            if changes := ", ".join(_fields_changed(old.rows[at], new.rows[there], new)):
-                yield f"{new.called(there + 1, new.rows[there])}: {changes}"
+            if changes := joined(_fields_changed(old.rows[at], new.rows[there], new)):
+                yield Phrase("{called}: {said}", called=new.called(there + 1, new.rows[there]), said=changes)
         yield from (Phrase("{called}: removed", called=old.called(at + 1, old.rows[at])) for at in gone)
         yield from (Phrase("{called}: added", called=new.called(at + 1, new.rows[at])) for at in come)
 
@@ -113,17 +122,32 @@ def _fields_changed(old: Texts, new: Texts, rows: Rows) -> Iterator[str]:
     for name in dict.fromkeys([*old, *new]):
         before, after = (texts.get(name) or rows.taken.get(name, "") for texts in (old, new))
         if before != after:
-            yield f"{rows.labels.get(name, name)} {changed(before, after, rows.choices.get(name, {}))}".lstrip()
+            label = Noun(rows.labels.get(name, name))
+            yield changed(label, before, after, rows.choices.get(name, {}), number=name in rows.numbers)
 
 
-def changed(before: str, after: str, words: Mapping[str, str]) -> str:
-    """What a text became and what it was, in the words of its choices.
+def changed(label: str, before: str, after: str, words: Mapping[str, str], *, number: bool = False) -> str:
+    """What the text of a field called `label` became and what it was, in the words of its choices.
 
-    >>> changed("", "last", {"last": "at the end"}), changed("0.12", "", {})
-    ('at the end (was open)', 'left open (was 0.12)')
+    >>> changed("place", "", "last", {"last": "at the end"}), changed("", "0.12", "", {}, number=True)
+    ('place at the end (was open)', 'left open (was 0.12)')
     """
-    was, now = (words.get(text, text) if text else "" for text in (before, after))
-    return f"{now or 'left open'} (was {was or 'open'})"
+    was, now = (_said(text, words, number=number) for text in (before, after))
+    if not after:
+        text = "{label} left open (was {was})" if label else "left open (was {was})"
+    elif before:
+        text = "{label} {now} (was {was})" if label else "{now} (was {was})"
+    else:
+        text = "{label} {now} (was open)" if label else "{now} (was open)"
+    return Phrase(text, label=label, was=was, now=now)
+
+
+def _said(text: str, words: Mapping[str, str], *, number: bool) -> str:
+    """The words of a choice; any other text as it was typed, cut where it is long."""
+    if text in words:
+        return words[text]
+    short = text if len(text) <= LONGEST else f"{text[:LONGEST]}…"
+    return TypedNumber(short) if number else Typed(short)
 
 
 def rows_joined(base: Rows, saved: Rows, mine: Rows) -> str | None:

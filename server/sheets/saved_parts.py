@@ -8,6 +8,7 @@ from dataclasses import replace
 from fastapi import FastAPI, Request
 from fastapi.responses import RedirectResponse, Response
 
+from calc.language.messages import Message
 from server.saved_place import SavedPlace, place_in
 from server.sheets.addresses import Question, question_at
 from server.sheets.answers import Overtaken
@@ -129,7 +130,7 @@ def with_readings(sheet: Sheet, place: SavedPlace, question: Question) -> Sheet:
     if own is not None:
         changed = replace(own, address=question.address)
         return replace(sheet, steps=tuple(changed if step is own else step for step in sheet.steps))
-    title = f"Measured, revision {place.revision} of the part"
+    title = Message("Measured, revision {revision} of the part", {"revision": place.revision}).say(question.query.view)
     return replace(sheet, steps=(*sheet.steps, Step(title=title, address=question.address)))
 
 

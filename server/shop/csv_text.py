@@ -11,6 +11,7 @@ import io
 from collections.abc import Iterable, Mapping, Sequence
 
 from calc.language.fields import specs
+from calc.language.messages import Phrase, Typed, joined
 from server.sheets.refusals import Fault, Invalid
 from server.shop.entry import Entry, Given
 from server.shop.model import Listed
@@ -48,10 +49,12 @@ def rows_in(listed: Listed, text: str) -> list[Given]:
     lines = text.removeprefix("\ufeff")
     head = lines.partition("\n")[0]
     separator = max(SEPARATORS, key=head.count)
+    reader = csv.reader(io.StringIO(lines, newline=""), delimiter=separator, strict=True)
     try:
-        rows = [row for row in csv.reader(io.StringIO(lines, newline=""), delimiter=separator, strict=True) if any(row)]
-    except csv.Error as error:
-        raise Invalid([Fault("file", f"This cannot be read as CSV: {error}."[:200])]) from None
+        rows = [row for row in reader if any(row)]
+    except csv.Error:
+        text = "Line {number} cannot be read as CSV: look for a quotation mark too many or too few."
+        raise Invalid([Fault("file", Phrase(text, number=reader.line_num))]) from None
     if not rows:
         raise Invalid([Fault("file", "Choose a file, or paste its rows.")])
     names = [name.strip().lower() for name in rows[0]]
@@ -63,22 +66,22 @@ def _check_heads(listed: Listed, names: Sequence[str]) -> None:
     known = columns(listed)
     unknown = [name for name in names if name and name not in known]
     if unknown or not set(names) & set(known):
-        text = (
-            f"The first row must name the columns; “{(unknown or names)[0][:40]}” is none. Known: {', '.join(known)}."
-        )
-        raise Invalid([Fault("file", text)])
+        text = "The first row must name the columns; “{name}” is none. Known: {known}."
+        name = Typed((unknown or names)[0][:40])
+        raise Invalid([Fault("file", Phrase(text, name=name, known=joined(map(Typed, known))))])
     twice = next((name for name in names if name and names.count(name) > 1), "")
     if twice:
-        raise Invalid([Fault("file", f"The column “{twice}” stands twice.")])
+        raise Invalid([Fault("file", Phrase("The column “{name}” stands twice.", name=Typed(twice)))])
 
 
 def _given(names: Sequence[str], row: Sequence[str], number: int) -> Given:
     if any(cell.strip() for cell in row[len(names) :]):
-        raise Invalid([Fault("file", f"Row {number} has more cells than there are columns.")])
+        raise Invalid([Fault("file", Phrase("Row {number} has more cells than there are columns.", number=number))])
     cells: Mapping[str, str] = {name: _bare(cell) for name, cell in zip(names, row, strict=False) if name}
     revision = cells.get("revision", "").strip() or "0"
     if not (revision.isascii() and revision.isdecimal() and len(revision) < 9):
-        raise Invalid([Fault("file", f"Row {number}, revision: this must be a whole number, or blank for a new row.")])
+        text = "Row {number}, revision: this must be a whole number, or blank for a new row."
+        raise Invalid([Fault("file", Phrase(text, number=number))])
     texts = {name: text for name, text in cells.items() if name not in MARKS}
     return Given(texts, cells.get("units", "").strip() or "mm", cells.get("key", "").strip(), int(revision))
 

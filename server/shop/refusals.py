@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from calc.language.messages import Phrase
 from server.sheets.refusals import Refusal
 from server.shop.entry import Entry
 from server.shop.joining import Joined
@@ -57,7 +58,8 @@ class ListFull(Refusal):
     title = "No room in the shop's list"
 
     def __init__(self, most: int) -> None:
-        super().__init__(f"The list holds {most} at most, and is full: remove what the shop no longer has.")
+        text = "The list holds {most} at most, and is full: remove what the shop no longer has."
+        super().__init__(Phrase(text, most=most))
 
 
 class EntryOvertaken(Refusal):

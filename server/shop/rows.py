@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from calc.language.fields import specs
+from calc.language.messages import Phrase, Typed
 from server.sheets.refusals import Fault, Invalid, Refusal
 from server.shop.entry import Content, Entry, Given, checked
 from server.shop.joining import joined
@@ -69,16 +70,19 @@ def _settled(
 def _with_both(listed: Listed, base: Content, saved: Content, mine: Content) -> Content:
     both = joined(listed, base, saved, mine)
     if both.mine:
-        faults = [
-            Fault(name, f"somebody put “{saved.texts.get(name, '')}” here meanwhile, and this row has “{own}”.")
-            for name, own in both.mine.items()
-        ]
-        raise Invalid(faults)
+        raise Invalid([_met(name, saved.texts.get(name, ""), own) for name, own in both.mine.items()])
     return both.content
+
+
+def _met(name: str, saved: str, own: str) -> Fault:
+    """What is said of a field that somebody else changed too."""
+    text = "somebody put “{saved}” here meanwhile, and this row has “{own}”."
+    return Fault(name, Phrase(text, saved=Typed(saved), own=Typed(own)))
 
 
 def _said(listed: Listed, number: int, refused: Refusal) -> Iterator[str]:
     labels = {spec.name: spec.label for spec in specs(listed.row)}
     for fault in refused.faults:
-        where = f"Row {number}, {labels.get(fault.field, fault.field)}" if fault.field else f"Row {number}"
-        yield f"{where}: {fault.message}"
+        text = "Row {number}, {field}: {message}" if fault.field else "Row {number}: {message}"
+        field = labels.get(fault.field) or Typed(fault.field)
+        yield Phrase(text, number=number, field=field, message=fault.message)

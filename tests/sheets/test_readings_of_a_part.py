@@ -38,7 +38,7 @@ def test_readings_are_kept_in_the_parts_next_revision_and_read_by_its_link(clien
     assert kept(client, measuring(client, sheet), READ) == 303
     client.cookies.clear()
     page = html.unescape(client.get(sheet).text)
-    for words in ("revision 2", "Measured, revision 1 of the part", "1 to rework", "42.080", "T2, finish"):
+    for words in ("revision 2", "Measured, revision 1 of the part", "1 to rework", "42.080", "T2, finishing"):
         assert words in page, words
     assert "Open these readings" in page
     assert len(client.get(f"/api{sheet.replace('/sheet/', '/sheets/')}").json()["sheet"]["steps"]) == 2

@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import NoReturn
 
 from calc.language.reading.cursor import Cursor
-from calc.language.reading.errors import Ambiguous, NotANumber, WrongUnit
+from calc.language.reading.errors import Ambiguous, NotANumber, WrongUnit, any_of
 from calc.language.reading.numbers import Number, is_whole, number, other_readings, too_extreme
 from calc.language.reading.sentences import wanted
 from calc.language.reading.text import Token
@@ -101,7 +101,7 @@ def _refuse_two_numbers(cursor: Cursor, first: Token) -> NoReturn:
         cursor.original,
         "“{typed}” has a space between numbers. Type {readings}, or a fraction such as 3 1/4.",
         candidates,
-        readings=" or ".join(candidates),
+        readings=any_of(candidates),
     )
 
 

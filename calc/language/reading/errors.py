@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from calc.language.messages import Message, TypedNumber, Value
+from collections.abc import Iterable
+
+from calc.language.messages import Listed, Message, TypedNumber, Value
 from calc.language.problems import Fault
 
 LONGEST_SHOWN = 32
@@ -32,6 +34,15 @@ class ReadingError(Exception):
         'depth'
         """
         return Fault(field, self.message)
+
+
+def any_of(candidates: Iterable[str]) -> Listed:
+    """Texts to be typed instead, one of which is meant.
+
+    >>> any_of(["0.5", "5"]).say()
+    '0.5 or 5'
+    """
+    return Listed(tuple(map(TypedNumber, candidates)), " or ", " or ")
 
 
 class NotANumber(ReadingError):

@@ -11,7 +11,7 @@ from typing import NamedTuple, NoReturn
 
 from calc.language.reading.amounts import amount, decimal, fraction
 from calc.language.reading.cursor import Cursor
-from calc.language.reading.errors import Ambiguous, NotANumber
+from calc.language.reading.errors import Ambiguous, NotANumber, any_of
 from calc.language.reading.numbers import Number, decimal_digits, is_whole
 from calc.language.reading.text import Token
 from calc.language.reading.units import TypedUnit
@@ -104,4 +104,4 @@ def _ask_single(
     if is_whole(base) and typed.startswith("-") and "/" in typed and abs(limit.value) < 1:
         candidates.insert(0, f"{base}{typed}")
     sentence = "“{typed}” can be {either}. Type the one that is meant."
-    raise Ambiguous(cursor.original, sentence, tuple(candidates), either=" or ".join(candidates))
+    raise Ambiguous(cursor.original, sentence, tuple(candidates), either=any_of(candidates))

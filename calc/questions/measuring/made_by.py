@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.contour import Chain
-from calc.language.messages import Phrase
+from calc.language.messages import Phrase, Typed
 from calc.language.problems import Problem
 from calc.measuring.places import Place
 from calc.questions.part.asked import between
+from calc.questions.part.declared import KINDS
 from calc.questions.part.job import End, Job, Operation, Print, Roll, Threading, Turning
 from calc.questions.part.turret import ToolKey, places_in, tool_key
 from calc.threads.thread import thread_of
@@ -60,9 +61,10 @@ class Maker:
 
     @property
     def name(self) -> str:
-        """The tool and what it does: `T2, finish`."""
+        """The tool and what it does: `T2, finishing`, or the name that somebody gave the operation."""
         text = "T{place}, {operation}, second end" if self.end == "second" else "T{place}, {operation}"
-        return Phrase(text, place=self.place, operation=self.operation.name or self.operation.kind)
+        called = Typed(self.operation.name) if self.operation.name else KINDS[self.operation.kind]
+        return Phrase(text, place=self.place, operation=called)
 
 
 def mirrored(number: int) -> int:

@@ -114,8 +114,11 @@ def rest_rows(given_: LeftInputs) -> list[RestResult]:
 def _rows_said(rest: Rest) -> str:
     if rest.first is not None and rest.first == rest.last:
         return Phrase("row {number}", number=rest.first)
-    ends = ("the first" if rest.first is None else rest.first, "the last" if rest.last is None else rest.last)
-    return "rows {} to {}".format(*ends)
+    if rest.first is None:
+        return "all rows" if rest.last is None else Phrase("rows up to {last}", last=rest.last)
+    if rest.last is None:
+        return Phrase("rows from {first} on", first=rest.first)
+    return Phrase("rows {first} to {last}", first=rest.first, last=rest.last)
 
 
 def turned_print(print_: Print, side: Side, rests: Sequence[Rest]) -> Print:

@@ -30,13 +30,13 @@ def test_a_knurl_is_measured_over_its_crests_and_its_blank_before_it_is_rolled()
         "what:over_knurl",
     )
     rows = found.tables["checks"]
-    assert [row.tool for row in rows] == ["T1, finish", "T2, knurl", "T1, finish", "T2, knurl", None]
+    assert [row.tool for row in rows] == ["T1, finishing", "T2, knurling", "T1, finishing", "T2, knurling", None]
     assert [row.wanted for row in rows] == pytest.approx([130 / math.pi, 42.0, 42.0, 42.0, None], abs=1e-3)
     assert rows[0].what == "outside, blank before it is knurled"
     assert rows[3].what == "outside, diameter over a knurl"
     tools = {row.tool: row for row in found.tables["tools"]}
-    assert tools["T1, finish"].x_change == pytest.approx(-0.005, abs=5e-4)
-    assert tools["T2, knurl"].x_change is None, "no offset raises the crests of a knurl"
+    assert tools["T1, finishing"].x_change == pytest.approx(-0.005, abs=5e-4)
+    assert tools["T2, knurling"].x_change is None, "no offset raises the crests of a knurl"
     assert not any("over the knurl" in each.message.say() for each in found.cautions)
 
 
@@ -71,7 +71,7 @@ def test_of_two_equal_knurls_the_check_must_say_by_its_z_which_was_measured(row:
     assert fault.field == "readings.0.at"
     assert "at Z-8.000 mm and Z-20.000 mm" in fault.message.say()
     tools = [answered(TWICE, f"{row}~at:{z}").tables["checks"][0].tool for z in (-8, -20)]
-    assert tools == (["T1, finish"] * 2 if "41.38" in row else ["T2, knurl", "T2, knurl"])
+    assert tools == (["T1, finishing"] * 2 if "41.38" in row else ["T2, knurling", "T2, knurling"])
 
 
 def test_the_print_s_list_places_knurls_of_one_size() -> None:
@@ -85,7 +85,7 @@ def test_a_knurl_over_a_whole_head_needs_no_z_to_be_found() -> None:
     head = {**KNURLED, "outside": "s_x0_z0*f*t_x42 DIN 82-RKE 1_z-13*f_x20*t_z-40"}
     head["operations"] = KNURLED["operations"].replace("row:3", "row:2")
     (row,) = answered(head, "what:diameter~nominal:42~measured:42.02").tables["checks"]
-    assert (row.tool, row.wanted) == ("T2, knurl", 42.0)
+    assert (row.tool, row.wanted) == ("T2, knurling", 42.0)
 
 
 def test_the_print_s_list_has_the_blank_of_a_knurl_and_the_knurl() -> None:

@@ -47,10 +47,10 @@ def test_each_reading_belongs_to_the_tool_that_cut_there_last_and_leads_back_to_
         "what:length~where:inside~nominal:19~measured:19~spread:0.002",
     )
     tools = {row.tool: row for row in found.tables["tools"]}
-    assert list(tools) == ["T2, finish", "T3, bore"]
-    assert tools["T2, finish"].x_change == pytest.approx(-0.016, abs=2e-4)
-    assert tools["T3, bore"].x_change == pytest.approx(0.01, abs=2e-4)
-    assert [row.tool for row in found.tables["checks"]] == ["T2, finish", "T3, bore", "T3, bore"]
+    assert list(tools) == ["T2, finishing", "T3, boring"]
+    assert tools["T2, finishing"].x_change == pytest.approx(-0.016, abs=2e-4)
+    assert tools["T3, boring"].x_change == pytest.approx(0.01, abs=2e-4)
+    assert [row.tool for row in found.tables["checks"]] == ["T2, finishing", "T3, boring", "T3, boring"]
     assert [row.verdict for row in found.tables["checks"]] == [None, "rework", None]
 
 
@@ -62,8 +62,8 @@ def test_a_thread_goes_to_the_threading_tool_and_its_cylinder_to_the_turning_too
         "what:diameter~nominal:31~at:-45~lower:30.975~upper:31~measured:30.9875~spread:0.002",
     )
     tools = {row.tool: row for row in found.tables["tools"]}
-    assert tools["T2, thread"].x_change == pytest.approx(-0.02, abs=1e-3)
-    assert tools["T1, finish"].x_change == pytest.approx(0.0, abs=2e-4)
+    assert tools["T2, threading"].x_change == pytest.approx(-0.02, abs=1e-3)
+    assert tools["T1, finishing"].x_change == pytest.approx(0.0, abs=2e-4)
 
 
 def test_at_the_second_end_z_counts_the_other_way() -> None:
@@ -78,7 +78,7 @@ def test_at_the_second_end_z_counts_the_other_way() -> None:
         "what:diameter~nominal:31~at:-45~lower:30.975~upper:31~measured:30.9875~spread:0.002",
     )
     rows = {row.tool: row for row in found.tables["tools"]}
-    second, first = rows["T1, finish, second end"], rows["T1, finish"]
+    second, first = rows["T1, finishing, second end"], rows["T1, finishing"]
     assert (second.x_change, second.z_change) == pytest.approx((-0.01, -0.03), abs=1e-3)
     assert (first.x_change, first.z_change) == pytest.approx((0.0, -0.02), abs=1e-3)
     assert [mirrored(number) for number in range(10)] == [0, 2, 1, 4, 3, 7, 6, 5, 8, 9]
@@ -150,10 +150,10 @@ def test_tools_of_one_clamping_share_the_taper_of_the_work_and_keep_their_own_of
     ]
     found = answered(TWO_TOOLS, *rows)
     tools = {row.tool: row for row in found.tables["tools"]}
-    assert set(tools) == {"T1, finish", "T2, finish"}
+    assert set(tools) == {"T1, finishing", "T2, finishing"}
     assert [row.taper for row in tools.values()] == pytest.approx([-0.0001, -0.0001], abs=1e-5)
-    assert tools["T1, finish"].x_change == pytest.approx(-0.01, abs=1e-3)
-    assert tools["T2, finish"].x_change == pytest.approx(0.005, abs=1e-3)
+    assert tools["T1, finishing"].x_change == pytest.approx(-0.01, abs=1e-3)
+    assert tools["T2, finishing"].x_change == pytest.approx(0.005, abs=1e-3)
     alone = answered(TWO_TOOLS, rows[0], rows[2])
     assert all(row.taper is None for row in alone.tables["tools"])
 
@@ -168,8 +168,8 @@ def test_growth_of_the_spindle_is_one_for_all_tools() -> None:
     )
     tools = {row.tool: row for row in found.tables["tools"]}
     assert [row.growth for row in tools.values()] == pytest.approx([0.03, 0.03], abs=1e-3)
-    assert tools["T1, finish"].z_change == pytest.approx(0.03, abs=1e-3)
-    assert tools["T2, finish"].z_change == pytest.approx(0.04, abs=2e-3)
+    assert tools["T1, finishing"].z_change == pytest.approx(0.03, abs=1e-3)
+    assert tools["T2, finishing"].z_change == pytest.approx(0.04, abs=2e-3)
 
 
 def test_the_pip_and_where_it_is_held_are_asked_for_the_whole_part_too() -> None:
@@ -232,7 +232,7 @@ def test_the_tool_with_the_reading_that_does_not_fit_is_named_alone() -> None:
     found = answered(TWO_TOOLS, *rows, "what:diameter~nominal:31~at:-50~measured:31.0~spread:0.002")
     said = [caution.message.say() for caution in found.cautions if "disagree" in caution.message.say()]
     assert len(said) == 1
-    assert said[0].startswith("T1, finish: ")
+    assert said[0].startswith("T1, finishing: ")
     assert "reading 2 most" in said[0]
 
 
@@ -245,7 +245,7 @@ def test_points_and_runouts_are_checks_of_a_whole_part_too() -> None:
         "what:runout~at:-50~measured:0.04~surface:turned",
         "what:runout~measured:0.001~surface:before",
     )
-    assert [row.tool for row in found.tables["checks"]][:3] == ["T1, finish", "T1, finish", "T2, finish"]
+    assert [row.tool for row in found.tables["checks"]][:3] == ["T1, finishing", "T1, finishing", "T2, finishing"]
     assert found.tables["checks"][1].wanted == pytest.approx(29.0)
     runout, other = found.tables["runouts"]
     assert "nothing is proved" in other.means
@@ -262,7 +262,7 @@ def test_measured_sizes_come_in_as_csv_by_the_numbers_of_their_checks_and_go_out
     assert inches.tables["checks"][0].measured == pytest.approx(20.066)
     file = client.get(address("/part-measured/tables.csv", {**pasted, "readings": rows})).text
     assert "20.030" in file
-    assert "T1, finish" in file
+    assert "T1, finishing" in file
 
 
 @pytest.mark.parametrize("line", ["4;20", "1;2;3", "1.5;20"])

@@ -8,15 +8,12 @@ from typing import NamedTuple
 
 from calc.language.quantities import FEED, FORCE, LENGTH, MASS, POWER, ROUGHNESS, SURFACE_SPEED, TORQUE, Kind, View
 from calc.language.reading import ReadingError, read
+from server.line.inches import FRACTION, has_inch_unit
 
 KINDS: tuple[Kind, ...] = (LENGTH, SURFACE_SPEED, FEED, ROUGHNESS, FORCE, TORQUE, POWER, MASS)
 _ASKED = re.compile(
     r"^(?P<value>.+?)(?:\s+(?:in|to|into|as|=|->|nach|en|a)\s+(?:mm|millimet\w+|in|inch\w*|zoll|pulgadas?|\S{1,8}))?\s*\??$",
     re.IGNORECASE,
-)
-_FRACTION = re.compile(r"(?:\d+[ -])?\d+/(?:2|4|8|16|32|64)")
-_INCH = re.compile(
-    r"\b(?:in|inch|inches|ft|sfm|fpm|ipr|lb|lbf|hp|uin|µin|psi)\b|[\"'µ]in\b|\"|ft/min|in/rev|in.lb", re.IGNORECASE
 )
 
 
@@ -42,7 +39,7 @@ def converted(line: str, view: View) -> Converted | None:
     """
     match = _ASKED.fullmatch(line.strip())
     text = match["value"].strip() if match else ""
-    fraction = _FRACTION.fullmatch(text)
+    fraction = FRACTION.fullmatch(text)
     if not fraction and not re.search(r"\d\s*[a-zµμ\"']", text, re.IGNORECASE):
         return None
     text = f"{text} in" if fraction else text
@@ -52,5 +49,5 @@ def converted(line: str, view: View) -> Converted | None:
         except ReadingError:
             continue
         if isinstance(value, float) and value > 0.0:
-            return Converted(kind, value, replace(view, units="mm" if _INCH.search(text) else "inch"))
+            return Converted(kind, value, replace(view, units="mm" if has_inch_unit(text, (kind,)) else "inch"))
     return None

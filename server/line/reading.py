@@ -15,13 +15,14 @@ from calc.language.fields import flat
 from calc.language.limited import Limited, aimed
 from calc.language.messages import Message, say_text
 from calc.language.problems import Problem
-from calc.language.quantities import View
+from calc.language.quantities import FEED, LENGTH, ROUGHNESS, SURFACE_SPEED, View
 from calc.language.spec import Spec
 from calc.language.worded import worded_specs
 from server.catalogue import FEATURES, PAGES
 from server.computing.weight import is_heavy
 from server.line.converted import converted
 from server.line.forms import designations, questions, rows
+from server.line.inches import has_inch_unit, has_ruler_fraction
 from server.line.named import named
 from server.line.spelling import respelled
 from server.line.tags import FILLERS, tagged
@@ -34,10 +35,8 @@ _MATERIAL = re.compile(r"[A-Za-z]{2}|[A-Za-z]\d|\d{3}|\d\.\d{2}")
 """How names of materials begin."""
 _AND, _COMMA = re.compile(r"\s*(?:;|\b(?:and|und|y)\b|&)\s*", re.IGNORECASE), re.compile(r",\s+")
 """What stands between two questions of one line, and what may."""
-_INCH = re.compile(
-    r"\d\s?(?:sfm|fpm|ft/min|ipr|in|inch|µin|uin|\"|in/rev)(?!\w)|\d/(?:2|4|8|16|32|64)(?![\d:])", re.IGNORECASE
-)
-"""What only a line in inch sizes has: a unit of its own, or a fraction of a ruler's."""
+_IN_INCHES = (LENGTH, FEED, SURFACE_SPEED, ROUGHNESS)
+"""What a line in inch sizes has a unit of its own of."""
 WORDS_OF_A_MATERIAL = 3
 """Words that a line has at most that may be the name of a material."""
 MATERIALS = 4
@@ -123,7 +122,7 @@ def _in_units(asked: Iterable[tuple[str, dict[str, str]]], line: str, view: View
 def _units(page: str, fields: Mapping[str, str], line: str, view: View) -> tuple[View, ...]:
     """The reader's units; before them inches where the line is written in them and means something else so."""
     inch = replace(view, units="inch")
-    if view == inch or not _INCH.search(line):
+    if view == inch or not (has_inch_unit(line, _IN_INCHES) or has_ruler_fraction(line)):
         return (view,)
     feature = SHAPE_OF.get(page, PAGES[page])
     inches, own = (

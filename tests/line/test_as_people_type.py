@@ -70,6 +70,11 @@ ANSWERED = [
     ('1-1/4"', "/ask", 31.75),
     ("1/2 inch in mm", "/ask", 12.7),
     ("25.4 mm in inch", "/ask", 1.0),
+    # an inch is 25.4 mm and a foot 304.8 mm exactly; the horsepower of 550 ft lbf/s is 745.6999 W (NIST SP 811, B.8)
+    ("5 thou", "/ask", 0.127),
+    ("3 feet in mm", "/ask", 914.4),
+    ("600 sfpm", "/ask", 182.88),
+    ("2 h.p.", "/ask", 1.4914),
     # misspelt
     ("tpaer 30 25 40", "/taper", 3.576334),
     ("theard M24x2", "/thread", 22.578),
@@ -118,6 +123,10 @@ def test_a_line_in_inches_is_read_in_inches_and_offered_in_the_units_of_the_page
     first, *others = readings(line, View())
     assert "units=inch" in first.page
     assert any("units=inch" not in each.page for each in others)
+
+
+def test_the_seconds_of_an_angle_are_no_inches() -> None:
+    assert [each.page.count("units=inch") for each in readings("taper Ø40 Ø30 8°30'15\"", View())] == [0, 0]
 
 
 @pytest.mark.parametrize(

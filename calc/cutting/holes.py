@@ -123,7 +123,7 @@ def pilot_for(diameter: float) -> float | None:
     (True, 12.0)
     """
     told = _table()["pilot"]
-    return drill_below(told["share"] * diameter) if diameter >= told["from"] else None
+    return drill_below(told["share"] * diameter) if diameter > told["from"] else None
 
 
 def insert_drill() -> tuple[float, float]:

@@ -24,12 +24,25 @@ ORDER = {
     "pad": [["face", "rough", "finish", "part-off"]],
     "stem": [["face", "rough", "finish", "part-off"]],
     "sleeve": [
-        ["face", "drill", "rough", "bore", "bore", "finish", "groove", "groove", "thread", "part-off"],
+        [
+            "face",
+            "countersink",
+            "drill",
+            "drill",
+            "rough",
+            "bore",
+            "bore",
+            "finish",
+            "groove",
+            "groove",
+            "thread",
+            "part-off",
+        ],
         ["face", "rough", "finish"],
     ],
 }
-"""Face before all else, holes from the solid first, roughing before finishing, threads and parting off last: common
-practice, no source."""
+"""Face before all else, holes from the solid first (spot, pilot, drill), roughing before finishing, threads and
+parting off last: common practice, no source."""
 
 
 def asked(name: str) -> tuple[dict[str, Any], View]:
@@ -56,14 +69,14 @@ def test_every_operation_says_why() -> None:
     body, view = asked("sleeve")
     reasons = [row["reason"] for setup in proposed(body, view)["setups"] for row in setup["operations"]]
     assert all(reason.endswith(".") for reason in reasons)
-    assert "drill Ø24 mm from the solid" in reasons[1]
+    assert "drill Ø24 mm from the solid" in reasons[3]
 
 
 def test_the_drill_leaves_the_bore_a_millimetre_at_least() -> None:
     """A bore of 25 H7 is drilled 24 and then bored: common practice, no source."""
     body, view = asked("sleeve")
-    drill = next(row for row in proposed(body, view)["setups"][0]["operations"] if row["kind"] == "drill")
-    assert drill["tool"]["diameter"] == 24.0
+    drills = [row for row in proposed(body, view)["setups"][0]["operations"] if row["kind"] == "drill"]
+    assert [row["tool"]["diameter"] for row in drills] == [7.2, 24.0]
 
 
 def test_a_tube_is_not_drilled_and_a_bar_sawn_to_length_is_not_parted_off() -> None:

@@ -84,10 +84,16 @@ def drilled(asked: Asked) -> OperationDone:
         [replace(done, force=found.cutting_force, power=found.power)],
         left=_left(asked, hole, removal),
         too_deep=_too_deep(asked, hole, removal),
-        cautions=answer.cautions,
+        cautions=tuple(_of_drilling(asked, hole, answer)),
         notes=answer.notes,
         steps=steps,
     )
+
+
+def _of_drilling(asked: Asked, hole: Hole, answer: Answer[DrillingResults]) -> Iterator[Caution]:
+    """What drilling by itself warns of, its thrust from the solid only where there is no pilot hole."""
+    solid = hole_radius(asked, hole) == 0.0
+    return (each for each in answer.cautions if solid or each.about != "thrust")
 
 
 def _pass_of(removal: Removal, row: Pass, diameter: float, point: float) -> PassDone:

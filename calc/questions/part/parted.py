@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from calc.contour import Chain
 from calc.cutting.materials import Material
 from calc.machining.removal.stock import Stock
 from calc.questions.part.choosing import BLADES, SAME, blade_for
@@ -42,12 +43,23 @@ def is_through(job: Job) -> bool:
     return job.inside is not None and job.inside.chain.bounds.z_min <= SAME - job.length
 
 
+def narrowest(inside: Chain) -> float:
+    """The least radius (mm) of a bore, but for the bottom of a blind one, which runs to the axis.
+
+    >>> from calc.contour import Line, Point
+    >>> narrowest(Chain((Line(Point(0.0, 6.0), Point(-9.0, 6.0)), Line(Point(-9.0, 6.0), Point(-9.0, 0.0)))))
+    6.0
+    """
+    closed = inside.end.r < SAME < inside.start.r
+    return min(each.start.r if closed else each.bounds().r_min for each in inside)
+
+
 def drilled_to(job: Job, work: Material, close: tuple[Close, ...]) -> float | None:
     """The drill's diameter (mm): before a reamer as it needs, else in halves below the bore; None: no drill."""
     inside = job.inside
     if inside is None or hole_of(job.stock) > 0.0:
         return None
-    least, reamed = 2.0 * inside.chain.bounds.r_min, reamed_bore(inside.chain, close)
+    least, reamed = 2.0 * narrowest(inside.chain), reamed_bore(inside.chain, close)
     if reamed is not None:
         return drill_for_reamer(work, reamed.diameter)
     return max(math.floor((least - BORE_ALLOWANCE) * 2.0) / 2.0, min(1.0, least))

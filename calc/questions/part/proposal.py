@@ -29,10 +29,10 @@ from calc.questions.part.choosing import (
     without_grooves,
 )
 from calc.questions.part.close_sizes import CLOSE, Close, cut_on_axis, reamed_bore
+from calc.questions.part.drilled_first import drilled_first
 from calc.questions.part.ends import ends_of, rows_of_bore, rows_of_end
 from calc.questions.part.held import turning_tool
 from calc.questions.part.job import (
-    Drill,
     End,
     Grooving,
     Job,
@@ -46,7 +46,6 @@ from calc.questions.part.job import (
 from calc.questions.part.parted import (
     SECOND_FACE,
     blade_of,
-    deep_for_parting,
     drilled_to,
     hole_of,
     is_parted,
@@ -104,9 +103,9 @@ class _Maker:
         turned = self._has_outside(self.end)
         outside = self._tools(self.job.outside, behind, "outside") if turned else []
         roughing = self._roughing_tools(outside, behind) if turned else []
-        self._face(roughing)
+        self._face(roughing, ALLOWANCE_Z if outside else 0.0)
         if self.end == "first":
-            self._drill()
+            self.found += drilled_first(self.job, self.work, self.close)
         if turned:
             self._rough(roughing, behind)
         if has_dish and first <= low <= last:
@@ -162,18 +161,20 @@ class _Maker:
     def _cut(self, operation: str, tool: Turning, keep: tuple[float, float] | None = None) -> Cut:
         return cut_to_start(self.work, operation, tool.tool.nose, keep)
 
-    def _face(self, tools: list[Found]) -> None:
+    def _face(self, tools: list[Found], keep: float) -> None:
+        """The face, with what is to `keep` (mm) for the finish that goes over it; none where there is no more."""
         front = self._front()
-        if not tools or front <= SAME:
+        if not tools or front <= keep + SAME:
             return
         tool = with_nose(tools[0], ROUGH_NOSE, "outside")
-        cut = self._cut("rough", tool, (0.0, 0.0))
+        cut = self._cut("rough", tool, (keep, 0.0))
         first, last = rows_of_end(self.job.outside, self.end)
         row = self._row(self.job.outside, first if self.end == "first" else last)
-        text = (
-            "The stock stands {front} in front of the face: face it first, so that all lengths are from a clean zero."
-        )
-        self._add(Operation("face", tool, cut, row, row), text, front=Quantity(front, LENGTH, brief=True))
+        text = "The stock stands {front} in front of the face: face it first, {keep} left for the finish to take."
+        if keep == 0.0:
+            text = "The stock stands {front} in front of the face: face it first, so that lengths have a clean zero."
+        said = {name: Quantity(value, LENGTH, brief=True) for name, value in (("front", front), ("keep", keep))}
+        self._add(Operation("face", tool, cut, row, row), text, **said)
 
     def _front(self) -> float:
         """How far the stock stands in front of the end's face, mm."""
@@ -184,19 +185,6 @@ class _Maker:
 
     def _drilled(self) -> float | None:
         return drilled_to(self.job, self.work, self.close)
-
-    def _drill(self) -> None:
-        diameter = self._drilled()
-        if diameter is None or self.job.inside is None:
-            return
-        rest, deep = 2.0 * self.job.inside.chain.bounds.r_min - diameter, deep_for_parting(self.job, diameter)
-        text = "There is no hole yet: drill {d} from the solid, {rest} below the bore, first."
-        if deep is not None:
-            text = (
-                "There is no hole yet: drill {d} from the solid, {rest} below the bore, through to where it is parted."
-            )
-        said = {"d": Quantity(diameter, DIAMETER, brief=True), "rest": Quantity(round(rest, 1), LENGTH, brief=True)}
-        self._add(Operation("drill", Drill(diameter), depth=deep), text, **said)
 
     def _rough(self, tools: list[Found], share: tuple[int, int]) -> None:
         for number, found in enumerate(tools[: 1 if tools and tools[0].reaches else 2]):

@@ -10,7 +10,7 @@ from calc.language.limited import limited
 from calc.language.quantities import DIAMETER, FEED, LENGTH, METRIC, SURFACE_SPEED, Kind
 from calc.questions.part.called import Called
 from calc.questions.part.close_sizes import Close
-from calc.questions.part.job import Drill, Grooving, Job, Operation, Reamer, Roll, Tap, Threading, Turning
+from calc.questions.part.job import Countersink, Drill, Grooving, Job, Operation, Reamer, Roll, Tap, Threading, Turning
 from calc.questions.part.knurl_blank import knurls_of
 from calc.questions.part.proposal import propose
 
@@ -57,7 +57,7 @@ def _texts(operation: Operation) -> dict[str, str]:
     if isinstance(tool, Turning):
         named |= {"insert": tool.insert, "holder": tool.holder}
         named |= {} if tool.insert else {"nose_radius": _say(tool.tool.nose, LENGTH)}
-    elif isinstance(tool, Drill | Reamer):
+    elif isinstance(tool, Drill | Reamer | Countersink):
         named["size"] = _say(tool.diameter, LENGTH)
     elif isinstance(tool, Grooving):
         named["size"] = _say(tool.width, LENGTH)

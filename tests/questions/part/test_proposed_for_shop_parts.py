@@ -70,11 +70,47 @@ def test_the_blade_is_as_wide_as_the_bar_asks(texts: dict[str, str]) -> None:
 def test_a_bush_is_drilled_past_the_parting_cut() -> None:
     """45 long and a blade of 3: full diameter to 48 at least, so that no cone is left in the way of the blade."""
     rows, answer = proposed(BUSH)
-    drill = next(row for row in rows if row["kind"] == "drill")
+    drill = [row for row in rows if row["kind"] == "drill"][-1]
     assert drill["hole_depth"] == "48 mm"
     assert "1 mm below the bore" in drill["note"]
     parting = next(row for row in answer.tables["passes"] if "part off" in row.operation)
     assert parting.depth < (75.0 - 29.0) / 2.0 + 0.5
+
+
+def test_a_large_drill_has_a_spot_and_a_pilot_before_it_and_a_small_one_a_spot_alone() -> None:
+    """From the solid a twist drill of 29 pushed with 9,890 N; its web is taken by a pilot above 20, both as a hole by
+    itself has them; the pilot goes 5.5 diameters deep in pecks: common practice, no source.
+    """
+    rows, answer = proposed(BUSH)
+    hole = [(row["kind"], row["size"], row.get("depth")) for row in rows if row["kind"] in ("countersink", "drill")]
+    assert hole == [("countersink", "4.3 mm", None), ("drill", "8.7 mm", "4.35 mm"), ("drill", "29 mm", None)]
+    assert all("leave this out" in row["note"] for row in rows[1:3])
+    assert not any("from the solid pushes" in each.message.say() for each in answer.cautions)
+    small = {**BUSH, "inside": "s_x16_z0*t_z-45"}
+    kinds = [row["kind"] for row in proposed(small)[0]]
+    assert kinds[1:3] == ["countersink", "drill"]
+    assert kinds.count("drill") == 1
+
+
+def test_the_point_of_a_drill_stays_above_the_bottom_of_a_blind_bore() -> None:
+    """118 degrees on 23 are 6.91 mm of point: drilled to the bottom at full diameter it would run into the part."""
+    rows, answer = proposed({**BUSH, "inside": "s_x24_z0*t_z-30*f_x0"})
+    drill = [row for row in rows if row["kind"] == "drill"][-1]
+    assert (drill["size"], drill["hole_depth"]) == ("23 mm", "22.9 mm")
+    assert 30.0 - 22.9 - 11.5 / math.tan(math.radians(59.0)) == pytest.approx(0.19, abs=0.01)
+    assert answer.results.cut_too_deep == 0.0
+    assert not any("runs into the" in each.message.say() for each in answer.cautions)
+
+
+@pytest.mark.parametrize("texts", [SHAFT, BUSH])
+def test_facing_leaves_the_finish_its_allowance(texts: dict[str, str]) -> None:
+    """Faced to Z0 at 0.43 mm/rev, the finish had nothing to take there: it now goes over the face at its own feed."""
+    rows, answer = proposed(texts)
+    assert rows[0]["allowance_z"] == rows[[row["kind"] for row in rows].index("rough")]["allowance_z"] == "0.1 mm"
+    last = {row["kind"]: row for row in rows}["finish"]
+    (faced,) = (row for row in answer.tables["passes"] if row.operation.endswith("finish face"))
+    assert faced.depth == pytest.approx(0.1)
+    assert f"{faced.feed:.3f}".rstrip("0") + " mm/rev" == last["feed"]
 
 
 def chain(*corners: tuple[float, float]) -> Chain:

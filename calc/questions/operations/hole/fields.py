@@ -49,7 +49,7 @@ class DrillInputs:
         DIAMETER, "Drill at hand", "d", above=0.0, least=0.1, most=200.0, blank="what the finish leaves room for"
     )
     pilot_diameter: float | None = given(
-        DIAMETER, "Pilot drill", "d_p", least=0.0, hint="0: none", blank="from Ø25 mm on, high-speed steel"
+        DIAMETER, "Pilot drill", "d_p", least=0.0, hint="0: none", blank="above Ø20 mm, high-speed steel"
     )
     feed: float | None = nouns.FEED_RATE.given(blank="usual for the diameter")
     surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="usual for the material")

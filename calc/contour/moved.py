@@ -15,6 +15,9 @@ from calc.contour.points import Point
 JOINED = 1e-9
 """mm: ends nearer than this are one."""
 
+TIED = 1e-6
+"""mm: places that are as near as this to a corner are as near."""
+
 FARTHEST = 8.0
 """A corner moves at most so many times as far as the elements beside it; else a step joins them."""
 
@@ -54,13 +57,24 @@ def _joined(chain: Chain, led: Sequence[Element], distances: Sequence[float]) ->
 
 
 def _joint(corner: Point, pair: Sequence[Element], distances: Sequence[float]) -> tuple[Point, Point]:
-    """Where the first of two neighbours ends and the second begins."""
+    """Where the first of two neighbours ends and the second begins.
+
+    Where the two meet at two places as near, as smooth ones do, the one that moves less is cut short: what is left on
+    the other, or taken off it, is so all along it.
+    """
     first, second = pair
     if first.end.distance_to(second.start) <= JOINED:
         return first.end, first.end
-    spot = min(meet(first.carrier, second.carrier), key=corner.distance_to, default=None)
-    if spot is None or spot.distance_to(corner) > FARTHEST * max(map(abs, distances)):
+    far = FARTHEST * max(map(abs, distances))
+    spots = [spot for spot in meet(first.carrier, second.carrier) if spot.distance_to(corner) <= far]
+    if not spots:
         return first.end, second.start
+    nearest = min(map(corner.distance_to, spots))
+    shortened = first if abs(distances[0]) < abs(distances[1]) else second
+    spot = min(
+        (spot for spot in spots if spot.distance_to(corner) <= nearest + TIED),
+        key=lambda spot: abs(shortened.locate(spot) - shortened.length / 2.0),
+    )
     return spot, spot
 
 

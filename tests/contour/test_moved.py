@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from itertools import pairwise
 
 import pytest
 
-from calc.contour import Arc, Chain, ContourError, Line, Point, Side
+from calc.contour import Arc, Chain, ContourError, Line, Point, Side, Vector
 from calc.contour.moved import moved
 
 STEPS = Chain(
@@ -43,3 +44,25 @@ def test_smooth_neighbours_that_part_are_joined_by_a_step_of_the_one_before() ->
 def test_what_vanishes_or_crosses_itself_is_refused() -> None:
     with pytest.raises(ContourError):
         moved(STEPS, "right", [-1.0, 0.0, 2.5])
+
+
+@pytest.mark.parametrize("scale", [1.0, 25.4, 1.0 / 25.4])
+@pytest.mark.parametrize("slope", [0.0, 0.1, 0.35, 0.7, 1.2, 2.0])
+@pytest.mark.parametrize("by", [0.5, 0.31])
+def test_of_two_smooth_neighbours_the_one_that_stays_is_cut_short_in_mm_and_in_inch(
+    by: float, slope: float, scale: float
+) -> None:
+    """A line raised over a hollow of R3 that it runs into smoothly: both cross half a chord before and after the joint.
+
+    The line is to be raised all along, so that it goes on by sqrt(9 - (3 - by)^2), whichever way it is travelled.
+    """
+    along, up = Vector.at_angle(math.pi - slope), Vector.at_angle(math.pi / 2.0 - slope)
+    joint = Point(-4.0, 20.0)
+    centre = joint.moved(up, 3.0)
+    line, arc = Line(joint.moved(along, -9.0), joint), Arc(joint, centre.moved(along, 3.0), centre, "cw")
+    half = math.sqrt(9.0 - (3.0 - by) ** 2)
+    wanted = joint.moved(up, by).moved(along, half).scaled(scale)
+    chain = Chain((line.scaled(scale), arc.scaled(scale)))
+    there, back = moved(chain, "right", [by * scale, 0.0])[0], moved(chain.reversed(), "left", [0.0, by * scale])[0]
+    assert there.elements[0].end.distance_to(wanted) < 1e-9 * scale
+    assert back.elements[0].end.distance_to(wanted) < 1e-9 * scale

@@ -59,7 +59,7 @@ def _ring(core: Sequence[complex], nose: float, rim: Places, path: tuple[complex
         _leading(core, ray * cmath.exp(1j * start), end - start, (radius + nose) / radius)
         for start, end in pairwise(cuts)
     ]
-    back = _leading(core, ray, angle, max(radius - nose, 0.0) / radius, inward=True)[::-1]
+    back = _leading(core, ray, angle, (radius - nose) / radius, inward=True)[::-1]
     front, behind = _ahead(rim, core, 1j * last / radius), _ahead(rim, core, -1j * ray / radius)
     return np.concatenate([centre + each for each in (*outer, last + front, back, ray + behind)])
 

@@ -12,7 +12,6 @@ from numpy.typing import NDArray
 from calc.contour import Chain, Element, Point
 from calc.machining.removal.polygons import FINE, Area, Places, disc, parts_of, polygon, valid
 from calc.machining.removal.region import ON_AXIS, Regions
-from calc.machining.removal.taking import SLIVER
 from calc.tool.nose_path.distances import Distances
 
 END_SHARE = 1.5
@@ -91,7 +90,7 @@ def worst_of(places: Sequence[Place]) -> Place | None:
     0
     """
     most = max((place.depth for place in places), default=0.0)
-    return next((place for place in places if place.depth >= most - TIED), None)
+    return next((place for place in places if place.depth > most - TIED), None)
 
 
 def without_slivers(area: Area) -> Area:
@@ -119,10 +118,8 @@ class _Worst:
         """Element by element, where the area is farthest off the print by `least` (mm) or more."""
         worst: dict[int, Place] = {}
         for part in parts_of(area):
-            if part.area <= SLIVER:
-                continue
             for of, spot, depth in self._worst_of(part):
-                if depth > max(least, worst[of].depth + TIED if of in worst else 0.0):
+                if depth > (worst[of].depth + TIED if of in worst else least):
                     corner = float(np.abs(self.joints - spot).min())
                     worst[of] = Place(of, Point(spot.real, spot.imag), depth, corner)
         return iter(sorted(worst.values(), key=lambda place: place.of))

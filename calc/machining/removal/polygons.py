@@ -56,8 +56,8 @@ def places_of(element: Element, fine: float = FINE) -> Places:
 def steps_of(radius: float, angle: float, fine: float) -> int:
     """In how many chords an arc (mm, rad) is to be cut.
 
-    >>> steps_of(10.0, math.pi / 2, 0.1)
-    6
+    >>> steps_of(10.0, math.pi / 2, 0.1), steps_of(0.0, math.pi / 2, 0.1)
+    (6, 3)
     """
     step = 2.0 * math.acos(max(1.0 - fine / radius, -1.0)) if radius > fine else math.pi
     return max(LEAST_STEPS, math.ceil(angle / step))
@@ -70,7 +70,11 @@ def points_along(elements: Iterable[Element], fine: float = FINE) -> Places:
 
 
 def disc(centre: complex, radius: float, fine: float = FINE) -> Places:
-    """The points of the circle of `radius` about `centre`, mm, within `fine` of it, outside and inside in turn."""
+    """The points of the circle of `radius` about `centre`, mm, within `fine` of it: on both axes, else few.
+
+    >>> disc(5j, 1.0, 0.1).round(3).tolist()[:3], len(disc(0j, 1.0, 0.01))
+    ([(1+5j), (0.707+5.707j), 6j], 24)
+    """
     steps = 4 * math.ceil(steps_of(radius, math.tau, fine) / 4)
     return np.asarray(centre + radius * np.exp(2j * math.pi * np.arange(steps) / steps))
 
@@ -139,8 +143,8 @@ def rings(area: Area) -> list[list[Point]]:
     """All rings of an area, holes included, each as its points.
 
     >>> from calc.machining.removal.polygons import polygon
-    >>> len(rings(polygon(np.array([0j, 1 + 0j, 1 + 1j]))))
-    1
+    >>> [len(ring) for ring in rings(polygon(np.array([0j, 1 + 0j, 1 + 1j])))]
+    [3]
     """
     found = []
     for part in parts_of(area):

@@ -96,7 +96,7 @@ def led_on(chain: Chain, side: Side, length: float) -> Chain:
 def _led_on(outward: Vector, ahead: Vector, end: Point, side: Side, beyond: float) -> tuple[complex, complex]:
     """From where and in which direction a contour is led on beyond an end, outward there."""
     place = complex(*end)
-    if abs(end.r) <= ON_AXIS * (1.0 + abs(end.z)):
+    if abs(end.r) <= ON_AXIS:
         return place, -1j
     if outward.z < -PARALLEL:
         toward_tool = ahead.left().r if side == "left" else -ahead.left().r
@@ -105,7 +105,11 @@ def _led_on(outward: Vector, ahead: Vector, end: Point, side: Side, beyond: floa
 
 
 def _out_to(place: complex, way: complex, middle: complex, radius: float) -> complex:
-    """Where a ray leaves the circle about `middle`."""
+    """Where a ray leaves the circle about `middle`.
+
+    >>> _out_to(3j, 1 + 0j, 0j, 5.0), _out_to(1 + 1j, 1j, 1 - 2j, 5.0)
+    ((4+3j), (1+3j))
+    """
     back = place - middle
     along = (back * way.conjugate()).real
     return place + way * (-along + math.sqrt(max(along * along - abs(back) ** 2 + radius * radius, 0.0)))
@@ -151,7 +155,7 @@ def work_of(stock: Area, chain: Chain, side: Side, beyond: float = 0.0, *, faced
         )
         raise Impossible(Fault("contour", Message(text, {"start": chain.start, "end": chain.end})))
     if faced and z_high > chain.bounds.z_max:
-        side_of_tool = side_of_tool.union(shapely.box(chain.bounds.z_max, -1.0, z_high + 1.0, r_high + 1.0))
+        side_of_tool = side_of_tool.union(shapely.box(chain.bounds.z_max, r_low, z_high, r_high))
     return Regions(stock, only_areas(stock.difference(side_of_tool)), only_areas(stock.intersection(side_of_tool)))
 
 

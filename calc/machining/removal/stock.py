@@ -147,7 +147,8 @@ def stock_of(area: Area, corners: int = 0) -> Stock:
         return Stock((), (area,), (_box(area),))
     z_low, r_low, z_high, r_high = area.bounds
     cuts = np.linspace(z_low, z_high, count + 1)
-    slabs = _slabs(area, cuts.tolist(), r_low - 1.0, r_high + 1.0)
+    boxes = [shapely.box(low, r_low, high, r_high) for low, high in pairwise(cuts.tolist())]
+    slabs = [only_areas(area.intersection(box)) for box in boxes]
     return Stock(tuple(cuts[1:-1].tolist()), tuple(slabs), tuple(map(_box, slabs)))
 
 
@@ -159,10 +160,3 @@ def _box(area: Area) -> tuple[float, float, float, float]:
 def spread(stock: Stock, corners: int) -> Stock:
     """A stock shared out into slabs for the `corners` that it will come to have, if it is not yet."""
     return stock_of(stock.whole, corners) if len(stock.slabs) == 1 else stock
-
-
-def _slabs(area: Area, cuts: Sequence[float], r_low: float, r_high: float) -> list[Area]:
-    import shapely  # noqa: PLC0415 - loaded on first use
-
-    ends = [cuts[0] - 1.0, *cuts[1:-1], cuts[-1] + 1.0]
-    return [only_areas(area.intersection(shapely.box(low, r_low, high, r_high))) for low, high in pairwise(ends)]

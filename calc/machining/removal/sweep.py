@@ -98,8 +98,10 @@ class Outline:
 def _along_axes(first: float, turned: float) -> list[float]:
     """The angles (rad) after `first`, within `turned`, at which an arc points along an axis.
 
-    >>> _along_axes(0.0, 2.0) == [math.pi / 2]
-    True
+    >>> _along_axes(0.0, 2.0) == [math.pi / 2], _along_axes(0.0, math.pi / 2), _along_axes(math.pi / 2 - 1e-12, 1.0)
+    (True, [], [])
+    >>> [round(angle, 9) for angle in _along_axes(-2.0, 5.0)]
+    [0.429203673, 2.0, 3.570796327]
     """
     quarter = math.pi / 2.0
     at = quarter * (math.floor(first / quarter + TINY) + 1.0) - first
@@ -211,9 +213,7 @@ def holder_parts(outline: Outline, element: Element) -> list[Area]:
 
 def body_parts(body: Places, element: Element) -> list[Area]:
     """All that a convex body passes over along an element, in areas that may overlap."""
-    if isinstance(element, Line):
-        return [run_over(body, element)]
-    return [*_strips(body, element), *(polygon(body + complex(*end)) for end in (element.start, element.end))]
+    return [run_over(body, element)] if isinstance(element, Line) else list(_strips(body, element))
 
 
 def around(body: Places, element: Element) -> Area:

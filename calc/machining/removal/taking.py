@@ -114,8 +114,8 @@ class Taking:
         rapid = gouged = holder = place = 0.0
         for move in tool_pass.moves:
             for element in move.elements:
+                start, place = place, place + (element.length if move.kind == "feed" else 0.0)
                 if move.why != "cut" and self._is_off(stock, element):
-                    place += element.length if move.kind == "feed" else 0.0
                     continue
                 slot = self._swept(element)
                 common = stock.common_at(slot) if move.why == "cut" or stock.meets(slot) else {}
@@ -125,13 +125,12 @@ class Taking:
                     rapid += area if area > GRAZED else 0.0
                 if move.why == "cut":
                     gouged += self._gouged(slot)
-                    chips += self._chips(here, area, element, move, place)
+                    chips += self._chips(here, area, element, move, start)
                 if area > SLIVER:
                     stock = _without(stock, slot, common, area)
                 if move.why == "cut" and area > THINNEST * element.length:
                     taken += here
                 holder += self._holder(stock, element)
-                place += element.length if move.kind == "feed" else 0.0
         depth = contacts.deepest(taken) if contacts and taken else 0.0
         gone = [np.array(each) for each in zip(*_measures(before, stock), strict=True)]
         area, whole = (float(each.sum()) for each in gone) if gone else (0.0, 0.0)

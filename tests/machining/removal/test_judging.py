@@ -8,8 +8,9 @@ from itertools import pairwise
 import pytest
 import shapely
 
-from calc.contour import Chain, Element, Line, Point
-from calc.machining.removal.judging import judge
+from calc.contour import Arc, Chain, Element, Line, Point
+from calc.machining.removal.judging import TIED, Place, judge, worst_of
+from calc.machining.removal.polygons import FINE
 from calc.machining.removal.region import Bar, in_front_of, work_of
 from calc.machining.removal.stock import stock_of
 from calc.machining.removal.taking import Contacts
@@ -74,3 +75,49 @@ def test_how_deep_is_taken_is_the_distance_of_the_farthest_place_from_what_is_to
     cases: list[tuple[list[Element], float]] = [([near], 2.0), ([near, far], 2.0), ([far], 0.0), ([], 0.0)]
     for elements, depth in cases:
         assert Contacts(elements).deepest(taken) == pytest.approx(depth)
+
+
+def test_within_one_and_a_half_nose_radii_of_an_end_nothing_is_judged() -> None:
+    """Thin bands 0.05 high: beside the last place at Z-20 those within 0.6 of a nose of 0.4 are none."""
+    for z, is_judged in ((-19.5, False), (-19.3, True)):
+        band = shapely.box(z - 0.01, 15.0, z + 0.01, 15.05)
+        found = judge(WORK, shapely.union_all([WORK.finished, band]), SHAFT, 0.4)
+        assert bool(found.left) == is_judged
+
+
+def bowl() -> Chain:
+    """A hollow of R10 about a centre on the axis, from a rim on r 8 at Z4 to its bottom at Z0."""
+    return Chain((Arc(Point(4.0, 8.0), Point(0.0, 0.0), Point(10.0, 0.0), "ccw"),))
+
+
+@pytest.mark.parametrize("share", [0.137, 0.371, 0.5, 0.8123])
+def test_the_worst_place_along_an_edge_is_exact_wherever_on_it_it_lies(share: float) -> None:
+    """In a hollow what is left under a straight edge is deepest at the foot of the centre on that edge: R less d."""
+    work = work_of(Bar(20.0, 12.0, -10.0).area(), bowl(), "left")
+    centre, off, length = 10.0 + 0j, 9.9, 1.0
+    toward = complex(-math.cos(0.3), math.sin(0.3))
+    first, last = (centre + off * toward + 1j * toward * length * part for part in (-share, 1.0 - share))
+    outer = [centre + 10.3 * (place - centre) / abs(place - centre) for place in (last, first)]
+    edge = shapely.Polygon([(place.real, place.imag) for place in (first, last, *outer)])
+    found = judge(work, shapely.union_all([work.finished, edge]), bowl(), 0.1)
+    (place,) = found.left
+    assert place.depth == pytest.approx(10.0 - off, abs=1e-7)
+    foot = centre + off * toward
+    assert place.spot.distance_to(Point(foot.real, foot.imag)) < 1e-3
+
+
+def test_a_spot_near_the_arc_of_the_nose_that_came_last_is_moved_onto_it_and_one_farther_off_is_not() -> None:
+    """A band of 0.05; the nose of 0.4 ran 0.375 um or 0.625 um above it, one and a half and two and a half chords."""
+    left = shapely.union_all([WORK.finished, shapely.box(-6.0, 10.0, -4.0, 10.05)])
+    for chords, moved in ((1.5, 1.5), (2.5, 0.0), (-1.5, -1.5), (-2.5, 0.0)):
+        height = 10.05 + 0.4 + chords * FINE
+        (place,) = judge(WORK, left, SHAFT, 0.4, [Line(Point(0.0, height), Point(-9.0, height))]).left
+        assert place.depth == pytest.approx(0.05 + moved * FINE, abs=1e-7)
+
+
+def test_of_places_that_tie_the_first_is_the_worst_and_of_others_the_deepest() -> None:
+    places = [Place(0, Point(0.0, 2.0), depth, 0.2) for depth in (0.5 - 2e-6, 0.5 - 0.9e-6, 0.5)]
+    assert worst_of(places) is places[1]
+    assert worst_of(places[:1]) is places[0]
+    assert worst_of([Place(0, Point(0.0, 2.0), 0.5 - TIED, 0.2), places[2]]) is places[2]
+    assert worst_of([]) is None

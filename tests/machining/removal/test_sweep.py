@@ -9,8 +9,8 @@ import pytest
 import shapely
 
 from calc.contour import Arc, Element, Line, Point
-from calc.machining.removal.polygons import FINE, pairs, volume
-from calc.machining.removal.sweep import Outline, folded, swept, swept_holder
+from calc.machining.removal.polygons import FINE, disc, pairs, volume
+from calc.machining.removal.sweep import Outline, around, bodies, boxes, folded, swept, swept_holder
 from calc.tool.insert import insert_core
 from calc.tool.insert.tables import shapes
 from tests.tries import some
@@ -66,10 +66,43 @@ def test_what_is_beyond_the_axis_cuts_on_this_side_too() -> None:
     assert low.equals(shapely.union_all([low, shapely.transform(low, lambda places: places * [1.0, -1.0])]))
 
 
+def test_what_is_wholly_on_this_side_of_the_axis_stays_as_it_is() -> None:
+    for low in (0.0, 1.0):
+        area = shapely.box(-4.0, low, 0.0, 5.0)
+        assert folded(area) is area
+    assert folded(shapely.box(-4.0, -2.0, 0.0, -1.0)).bounds == (-4.0, -2.0, 0.0, 2.0)
+    assert folded(shapely.Polygon()).is_empty
+
+
 def test_the_holder_is_swept_as_the_insert() -> None:
     outline = Outline((Point(0.0, 0.0),), 1.0, ((Point(2.0, 5.0), Point(4.0, 5.0), Point(4.0, 9.0), Point(2.0, 9.0)),))
     found = swept_holder(outline, [Line(Point(0.0, 20.0), Point(-10.0, 20.0))])
     assert found.area == pytest.approx(12.0 * 4.0)
+
+
+@pytest.mark.parametrize(("first", "turned"), [(0.2, 1.4), (2.0, -2.2), (4.0, 3.0)])
+def test_the_holder_is_swept_along_an_arc_as_the_union_of_its_positions(first: float, turned: float) -> None:
+    block = (Point(2.0, 5.0), Point(5.0, 5.0), Point(4.0, 9.0), Point(2.0, 9.0))
+    outline = Outline((Point(0.0, 0.0),), 1.0, (block,))
+    arc = Arc.from_angles(Point(0.0, 30.0), 7.0, first, first + turned, "ccw" if turned > 0.0 else "cw")
+    places = [outline.holder_at(arc.point_at(arc.length * share / 300)) for share in range(301)]
+    union = shapely.union_all([a.union(b).convex_hull for a, b in pairwise(places)])
+    found = swept_holder(outline, [arc])
+    assert found.symmetric_difference(union).area < 3e-4 * union.length
+    assert around(outline.holder_bodies[0], arc).buffer(1e-3).contains(union)
+
+
+def test_a_body_grown_by_a_clearance_is_larger_on_all_sides_and_a_holder_never_smaller() -> None:
+    """A holder of 2 by 4 and a nose of 1, half a millimetre larger: 3 by 5 with all its corners, and 1.5."""
+    outline = Outline((Point(0.0, 0.0),), 1.0, ((Point(2.0, 5.0), Point(4.0, 5.0), Point(4.0, 9.0), Point(2.0, 9.0)),))
+    insert_body, holder = bodies(outline, 0.5)
+    assert boxes(outline, 0.5) == pytest.approx(np.array([(-1.5, -1.5, 1.5, 1.5), (1.5, 4.5, 4.5, 9.5)]))
+    assert shapely.Polygon(pairs(holder)).area == pytest.approx(15.0)
+    assert abs(insert_body).max() == pytest.approx(1.5)
+    assert len(insert_body) == len(disc(0j, 1.5, 0.5 / 8.0)), "an eighth of the clearance is fine enough"
+    smaller = bodies(outline, -0.5)
+    assert shapely.Polygon(pairs(smaller[1])).area == pytest.approx(8.0)
+    assert abs(smaller[0]).max() == pytest.approx(0.5)
 
 
 def test_the_holder_stands_where_the_nose_centre_is() -> None:

@@ -6,10 +6,12 @@ from itertools import pairwise
 import pytest
 import shapely
 
-from calc.contour import Chain, Line, Point, plane_area
+from calc.contour import Arc, Chain, Element, Line, Point, plane_area
 from calc.machining.job import Move, ToolPass
 from calc.machining.removal.region import Bar, work_of
-from calc.machining.removal.sweep import Outline
+from calc.machining.removal.stock import stock_of
+from calc.machining.removal.sweep import Outline, swept
+from calc.machining.removal.taking import Taking
 from calc.shapes.chosen import TOOL_SIDE, shape_chain
 from calc.shapes.dish.bowl import DishInputs
 from calc.shapes.dish.geometry import solve_dish
@@ -159,3 +161,36 @@ def test_a_bore_is_removed_from_the_inside() -> None:
     work = work_of(Bar(20.0, 0.0, -10.0, 5.0).area(), chain, "left")
     assert work.to_remove.area == pytest.approx(18.0)
     assert shapely.Point(-3.0, 7.0).within(work.to_remove)
+
+
+def test_the_place_of_a_chip_counts_the_feed_alone_in_the_air_too() -> None:
+    """Rapid moves in the air and beside the bar, 3 mm of feed in the air, then two stretches of 5 mm."""
+    chain = Chain((Line(Point(5.0, 20.0), Point(-10.0, 20.0)),))
+    work = work_of(Bar(21.0, 0.0, -30.0).area(), chain, "right", 1.0)
+    places = [Point(40.0, 60.0), Point(40.0, 20.8), Point(8.0, 20.8), Point(5.0, 20.8), Point(0.0, 20.8)]
+    lines = [Line(a, b) for a, b in pairwise([*places, Point(-5.0, 20.8)])]
+    moves = (
+        Move(tuple(lines[:2]), kind="rapid", why="approach"),
+        Move((lines[2],), 0.2, why="approach"),
+        Move(tuple(lines[3:]), 0.2),
+    )
+    (removal,) = sweep(work, Outline((Point(0.0, 0.0),), 0.8), [ToolPass("cut", moves)], chain).removals
+    assert [(chip.place, chip.length) for chip in removal.chips] == [(3.0, 5.0), (8.0, 5.0)]
+    assert removal.rapid == 0.0
+
+
+@pytest.mark.parametrize("path", [
+    Line(Point(2.0, 14.0), Point(-26.0, 24.0)), Arc.from_angles(Point(-10.0, 44.0), 27.0, -1.2, -2.2, "cw"),
+])  # fmt: skip
+def test_along_a_cone_or_an_arc_each_stretch_takes_what_the_one_before_has_not(path: Element) -> None:
+    """The geometry library's own difference of what the tool passes over up to the end of each stretch."""
+    outline = Outline((Point(0.0, 0.0),), 0.8)
+    bar = shapely.box(-40.0, 0.0, 0.0, 26.0)
+    taken = Taking(outline, stock_of(shapely.Polygon())).take(stock_of(bar), ToolPass("cut", (Move((path,), 0.2),)))
+    assert len(taken.chips) == 4
+    begun = 0.0
+    for number, chip in enumerate(taken.chips, 1):
+        done = bar.intersection(swept(outline, [path.between(0.0, path.length * number / 4)])).area
+        assert chip.width * chip.length == pytest.approx(done - begun, abs=2e-3)
+        assert chip.section == pytest.approx(0.2 * chip.width)
+        begun = done

@@ -14,7 +14,7 @@ from calc.machining.removal.judging import Judged, judge, without_slivers
 from calc.machining.removal.polygons import only_areas
 from calc.machining.removal.region import Regions, in_front_of, work_of
 from calc.machining.removal.stock import Stock, spread, stock_of
-from calc.machining.removal.taking import SLIVER, THINNEST, Contacts, Removal, Taking, guard_of
+from calc.machining.removal.taking import SLIVER, THINNEST, Removal, Taking, guard_of
 from calc.machining.roughing.allowance import kept
 from calc.machining.roughing.kept_chip import fed_by_depth
 from calc.machining.roughing.levels import Keeping
@@ -306,7 +306,7 @@ def _cuts(planned: Planned) -> list[Move]:
     return moves
 
 
-def _contacts(planned: Planned) -> Contacts:
+def _contacts(planned: Planned) -> list[Element]:
     """What the nose touches along a pass, and its arcs in inside corners and at the end, for the depth of the cut."""
     touched: list[Element] = []
     for index, piece in enumerate(planned.pieces):
@@ -320,7 +320,7 @@ def _contacts(planned: Planned) -> Contacts:
         touched.append(contact)
     for index, sense in ((0, -1.0), (-1, 1.0)):
         touched += _rounded_end(planned, index, sense)
-    return Contacts(touched)
+    return touched
 
 
 def _rounded_end(planned: Planned, index: int, sense: float) -> list[Element]:

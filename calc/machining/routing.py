@@ -76,7 +76,7 @@ class Air:
 
     def _clear_of(self, there: Stock, path: Element, clear: float) -> bool:
         for number, (body, box) in enumerate(zip(bodies(self.outline, clear), boxes(self.outline, clear), strict=True)):
-            if far_off(box, path, there.bounds):
+            if far_off(box, path, there):
                 continue
             beyond = bool(number) or self.outline.crosses(path)
             if any(there.meets(folded(ran) if beyond else ran) for ran in body_parts(body, path)):

@@ -18,6 +18,7 @@ from calc.questions.operations.contour_plan.inputs import ContourPlanInputs
 from calc.questions.operations.contour_plan.plan import plan_of
 from calc.tool.holder import read_holder
 from calc.tool.insert import read_insert
+from calc.tool.nose_path.distances import Distances
 
 OVERLAYS = ("difference", "intersection")
 
@@ -64,10 +65,11 @@ def overlaid(monkeypatch: pytest.MonkeyPatch, work: Callable[[], object]) -> int
 
 
 def planned(chain: Chain, bar: float, nose: float, depth: float) -> int:
-    """The passes of a plan."""
+    """The passes of a plan and the places where it leaves something."""
     asked = {"where": "outside", "bar_diameter": bar, "face_stock": 1.0, "nose_radius": nose, "pass_depth": depth,
              "allowance_x": 0.1, "allowance_z": 0.05, "feed": 0.1}  # fmt: skip
-    return len(plan_of(build(ContourPlanInputs, asked), chain, "right").passes)
+    plan = plan_of(build(ContourPlanInputs, asked), chain, "right")
+    return len(plan.passes) + len(plan.judged.left)
 
 
 def test_twice_the_grooves_of_a_comb_are_not_much_more_than_twice_the_cutting(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -95,6 +97,36 @@ def test_four_times_the_rows_are_not_much_more_than_four_times_the_pairs_of_all_
 ) -> None:
     few, many = (paired(monkeypatch, partial(find_tools, Wanted(zigzag(count), "right"))) for count in (30, 120))
     assert many < 5.5 * few
+
+
+def test_four_times_the_rows_of_a_plan_are_not_much_more_than_four_times_the_cutting_and_measuring(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Of the depth of each pass, and of what is left beside each row: each place is held to the rows near by."""
+    work = [partial(planned, zigzag(count), 42.0, 0.8, 1.0) for count in (50, 200)]
+    few, many = (overlaid(monkeypatch, each) for each in work)
+    assert 2.0 * few < many < 5.0 * few
+    few, many = (measured(monkeypatch, each) for each in work)
+    assert 2.0 * few < many < 5.0 * few
+
+
+def measured(monkeypatch: pytest.MonkeyPatch, work: Callable[[], object]) -> int:
+    """How many distances of a place from an element are worked out in some work."""
+    distances: list[int] = []
+
+    def counted(of: Callable[..., Any]) -> Callable[..., Any]:
+        def method(every: Distances, places: Any) -> Any:
+            found = of(every, places)
+            distances.append(found.size)
+            return found
+
+        return method
+
+    with monkeypatch.context() as patched:
+        for name in ("_from_lines", "_from_arcs"):
+            patched.setattr(Distances, name, counted(getattr(Distances, name)))
+        work()
+    return sum(distances)
 
 
 def paired(monkeypatch: pytest.MonkeyPatch, work: Callable[[], object]) -> int:

@@ -73,7 +73,11 @@ class Stock:
 
     def common_at(self, area: Area) -> dict[int, Area]:
         """The same with the index of the slab."""
-        found = {index: self.slabs[index].intersection(area) for index in self._near(area)}
+        import shapely  # noqa: PLC0415 - loaded on first use
+
+        shapely.prepare(area)
+        near = (index for index in self._near(area) if area.intersects(self.slabs[index]))
+        found = {index: self.slabs[index].intersection(area) for index in near}
         return {index: part for index, part in found.items() if part.area > 0.0}
 
     def meets(self, area: Area) -> bool:
@@ -121,9 +125,17 @@ class Stock:
         return Stock(self.edges, tuple(slabs), tuple(boxes))
 
     def _near(self, area: Area) -> list[int]:
-        if area.is_empty:
-            return []
-        z_low, r_low, z_high, r_high = area.bounds
+        return [] if area.is_empty else self.near(area.bounds)
+
+    def near(self, bounds: tuple[float, float, float, float]) -> list[int]:
+        """The slabs whose bounds overlap others: least z, least r, greatest z, greatest r (mm).
+
+        >>> import shapely
+        >>> bar = stock_of(shapely.box(-10.0, 0.0, 0.0, 5.0), 99)
+        >>> bar.near((-3.0, 4.0, -1.0, 9.0)), bar.near((-3.0, 5.1, -1.0, 9.0))
+        ([2, 3], [])
+        """
+        z_low, r_low, z_high, r_high = bounds
         near = []
         for index in range(bisect_left(self.edges, z_low), bisect_right(self.edges, z_high) + 1):
             box = self.boxes[index]

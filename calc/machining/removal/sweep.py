@@ -19,6 +19,7 @@ import numpy as np
 from calc.contour import Arc, Element, Line, Point
 from calc.machining.removal.arc_ring import TINY, ring_along, turned
 from calc.machining.removal.polygons import FINE, Area, Places, disc, hull, places_of, polygon, ring, steps_of, united
+from calc.machining.removal.stock import Stock
 
 
 @dataclass(frozen=True)
@@ -139,17 +140,19 @@ def boxes(outline: Outline, clear: float = 0.0) -> tuple[Box, ...]:
     )
 
 
-def far_off(box: Box, element: Element, stock: Box) -> bool:
-    """Whether a body within `box` about its reference stays off a stock's bounds along an element, on both sides.
+def far_off(box: Box, element: Element, stock: Stock) -> bool:
+    """Whether a body within `box` about its reference stays off the bounds of a stock's slabs, on both sides.
 
+    >>> from calc.machining.removal.stock import stock_of
     >>> line, body = Line(Point(5.0, 9.0), Point(-5.0, 9.0)), (-1.0, -1.0, 1.0, 1.0)
-    >>> far_off(body, line, (-9.0, 0.0, 0.0, 7.9)), far_off(body, line, (-9.0, 0.0, 0.0, 8.1))
+    >>> low, high = (stock_of(polygon(np.array([-9.0, 0.0, r * 1j, -9.0 + r * 1j]))) for r in (7.9, 8.1))
+    >>> far_off(body, line, low), far_off(body, line, high)
     (True, False)
     """
     path = element.bounds()
-    if box[0] + path.z_min > stock[2] or box[2] + path.z_max < stock[0]:
-        return True
-    return box[1] + path.r_min > stock[3] or box[3] + path.r_max < -stock[3]
+    low, high = box[1] + path.r_min, box[3] + path.r_max
+    r_low, r_high = max(low, -high, 0.0), max(high, -low)
+    return not stock.near((box[0] + path.z_min, r_low, box[2] + path.z_max, r_high))
 
 
 def swept(outline: Outline, path: Sequence[Element]) -> Area:

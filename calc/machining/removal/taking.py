@@ -6,7 +6,6 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
 
 import numpy as np
 
@@ -15,7 +14,7 @@ from calc.machining.job import Move, ToolPass
 from calc.machining.removal.polygons import FINE, GRID, Area, areas_behind, volume
 from calc.machining.removal.stock import Stock, stock_of
 from calc.machining.removal.sweep import Outline, around, body_parts, boxes, far_off, folded, swept
-from calc.tool.nose_path.distances import Distances, within
+from calc.tool.nose_path.distances import Distances
 
 SLIVER = 1e-6
 """mm2: areas below this are rounding."""
@@ -39,6 +38,9 @@ STRETCHES = 16
 
 AT_ONCE = 20_000
 """Distances that are worked out at once, so that little memory is needed."""
+
+NEIGHBOURS = 256
+"""Places that follow each other along what is taken are held to the contacts near by, so many at once."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +108,7 @@ class Taking:
         self.guard = guard
         self.fold = fold
 
-    def take(self, stock: Stock, tool_pass: ToolPass, contacts: Contacts | None = None) -> Removal:
+    def take(self, stock: Stock, tool_pass: ToolPass, contacts: Sequence[Element] = ()) -> Removal:
         """What the pass does to the stock; `contacts` are the elements that it touches, for the depth."""
         before = stock
         chips: list[Chip] = []
@@ -131,7 +133,7 @@ class Taking:
                 if move.why == "cut" and area > THINNEST * element.length:
                     taken += here
                 holder += self._holder(stock, element)
-        depth = contacts.deepest(taken) if contacts and taken else 0.0
+        depth = deepest(taken, contacts)
         gone = [np.array(each) for each in zip(*_measures(before, stock), strict=True)]
         area, whole = (float(each.sum()) for each in gone) if gone else (0.0, 0.0)
         return Removal(tool_pass.name, stock, area, whole, tuple(chips), depth, gouged, rapid, holder, tool_pass)
@@ -141,8 +143,8 @@ class Taking:
         return sum(each.area for each in self.guard.common(slot)) if self.guard.meets(slot) else 0.0
 
     def _is_off(self, stock: Stock, element: Element) -> bool:
-        """Whether the whole tool stays off the stock's bounds along an element."""
-        return all(far_off(box, element, stock.bounds) for box in boxes(self.outline))
+        """Whether the whole tool stays off the bounds of the stock along an element."""
+        return all(far_off(box, element, stock) for box in boxes(self.outline))
 
     def _swept(self, element: Element) -> Area:
         slot = swept(self.outline, [element])
@@ -151,7 +153,7 @@ class Taking:
     def _holder(self, stock: Stock, element: Element) -> float:
         """The area of stock (mm2) that the holder gets at along an element."""
         bodies = zip(self.outline.holder_bodies, boxes(self.outline)[1:], strict=True)
-        near = (body for body, box in bodies if not far_off(box, element, stock.bounds))
+        near = (body for body, box in bodies if not far_off(box, element, stock))
         near = (body for body in near if stock.meets(folded(around(body, element))))
         parts = (folded(part) for body in near for part in body_parts(body, element))
         hit = sum(common.area for part in parts for common in stock.common(part))
@@ -204,24 +206,21 @@ def _measures(before: Stock, after: Stock) -> Iterator[tuple[float, float]]:
             yield old.area - new.area, volume(old) - volume(new)
 
 
-class Contacts:
-    """What a pass touches, to be asked how far it is from what is taken; only elements near by are looked at."""
+def deepest(taken: Sequence[Area], contacts: Sequence[Element]) -> float:
+    """The largest distance of what is taken from the nearest of the elements that a pass touches, mm; 0 of none.
 
-    def __init__(self, elements: Sequence[Element]) -> None:
-        self.elements = elements
-        self.boxes = np.array([element.bounds() for element in elements]).reshape(-1, 4)
+    >>> import shapely
+    >>> from calc.contour import Point
+    >>> deepest([shapely.box(-9.0, 5.0, 0.0, 6.5)], [Line(Point(0.0, 5.0), Point(-9.0, 5.0))])
+    1.5
+    """
+    import shapely  # noqa: PLC0415 - loaded on first use
 
-    def deepest(self, taken: Sequence[Area]) -> float:
-        """The largest distance of `taken` from the nearest element, mm; 0 without one."""
-        import shapely  # noqa: PLC0415 - loaded on first use
-
-        if not self.elements:
-            return 0.0
-        rows: Any = shapely.get_coordinates(taken)
-        parts = np.array_split(rows, math.ceil(len(rows) * len(self.elements) / AT_ONCE))
-        return max((self._deepest(part) for part in parts if len(part)), default=0.0)
-
-    def _deepest(self, rows: Any) -> float:
-        places = rows[:, 0] + 1j * rows[:, 1]
-        near = [self.elements[index] for index in within(self.boxes, places).tolist()]
-        return float(Distances(near).nearest_at(places).max()) if near else 0.0
+    if not contacts or not taken:
+        return 0.0
+    rows, every = shapely.get_coordinates(taken), Distances(contacts)
+    places = rows[:, 0] + 1j * rows[:, 1]
+    if len(places) * len(contacts) <= AT_ONCE:
+        return float(every.nearest_at(places).max())
+    parts = np.array_split(places, math.ceil(len(places) / NEIGHBOURS))
+    return max(float(every.around(part).nearest_at(part).max()) for part in parts)

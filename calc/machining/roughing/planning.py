@@ -17,6 +17,7 @@ from calc.language.problems import Fault, Impossible
 from calc.language.quantities import RADIUS
 from calc.machining.job import Where
 from calc.machining.passes import Piece, depths, not_too_many_in_all
+from calc.machining.removal.polygons import Area
 from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline, swept
 from calc.machining.removal.taking import THINNEST
@@ -178,13 +179,14 @@ def parallels(work: Work, leading: Leading) -> Iterator[Planned]:
     if chain is None or work.to_take.area <= SLIVER:
         return
     lifts = _lifts(work, chain, leading)
-    left, number = work.to_take, 0
+    left, number, pieces = work.to_take, 0, list[Piece]()
     over = nose_path(chain, leading.nose, work.side).runs if work.where == "face" else None
     for lift in lifts:
         for run in nose_path(chain, leading.nose + lift, work.side).runs if over is None else over:
-            pieces = _pieces(run, leading)
-            led = [_lifted(each, lift, leading.nose) if over is None else _moved(each, lift) for each in pieces]
-            pieces, left = _cutting(_on_this_side(led), left, leading.nose)
+            steps = _pieces(run, leading)
+            led = [_lifted(each, lift, leading.nose) if over is None else _moved(each, lift) for each in steps]
+            left = _after(left, pieces, leading.nose)
+            pieces = _cutting(_on_this_side(led), left, leading.nose)
             if pieces:
                 number += 1
                 yield _along(Phrase("rough {number}", number=number), "rough", pieces, work.side, leading)
@@ -203,9 +205,10 @@ def _lifts(work: Work, chain: Chain, leading: Leading) -> list[float]:
 
 
 def _along_the_allowance(work: Work, leading: Leading, left: Stock) -> Iterator[Planned]:
-    number = 0
+    number, pieces = 0, list[Piece]()
     for run in nose_path(work.kept, leading.nose, work.side).runs if work.kept else ():
-        pieces, left = _cutting(_on_this_side(_pieces(run, leading)), left, leading.nose)
+        left = _after(left, pieces, leading.nose)
+        pieces = _cutting(_on_this_side(_pieces(run, leading)), left, leading.nose)
         if pieces:
             number += 1
             yield _along(Phrase("along the allowance {number}", number=number), "rough", pieces, work.side, leading)
@@ -237,20 +240,33 @@ def _on_this_side(run: Sequence[Piece]) -> list[Piece]:
     return parts[here[0] : here[-1] + 1] if here else []
 
 
-def _cutting(run: Sequence[Piece], left: Stock, nose: float) -> tuple[list[Piece], Stock]:
-    """The pieces of a run from where it first takes anything to the last that does, and what is left to take then."""
-    slots = [swept(Outline((Point(0.0, 0.0),), nose), [piece.path]) for piece in run]
-    commons = [left.common_at(slot) for slot in slots]
-    areas = [sum(part.area for part in common.values()) for common in commons]
-    takes = [index for index, area in enumerate(areas) if area > SLIVER + THINNEST * run[index].path.length]
-    if not takes:
-        return [], left
-    first, last = takes[0], takes[-1]
-    for slot, common in zip(slots[first : last + 1], commons[first:], strict=False):
-        left = left.less(slot, at=common)
+def _cutting(run: Sequence[Piece], left: Stock, nose: float) -> list[Piece]:
+    """The pieces of a run from where it first takes anything of what is left to the last that does."""
+    found = ((index, taken) for index, piece in enumerate(run) if (taken := _taken(piece, left, nose)))
+    first, taken = next(found, (len(run), []))
+    if not taken:
+        return []
+    last = next(index for index in range(len(run) - 1, first - 1, -1) if _taken(run[index], left, nose))
     path = run[first].path
-    begun = run[first].between(first_touch(path, list(commons[first].values()), nose) / path.length, 1.0)
-    return [begun, *run[first + 1 : last + 1]], left
+    begun = run[first].between(first_touch(path, taken, nose) / path.length, 1.0)
+    return [begun, *run[first + 1 : last + 1]]
+
+
+def _taken(piece: Piece, left: Stock, nose: float) -> list[Area]:
+    """What a piece takes of what is left; none where that is next to nothing."""
+    taken = left.common(_slot(piece, nose))
+    return taken if sum(part.area for part in taken) > SLIVER + THINNEST * piece.path.length else []
+
+
+def _slot(piece: Piece, nose: float) -> Area:
+    return swept(Outline((Point(0.0, 0.0),), nose), [piece.path])
+
+
+def _after(left: Stock, pieces: Sequence[Piece], nose: float) -> Stock:
+    """What is left to take after pieces."""
+    for piece in pieces:
+        left = left.less(_slot(piece, nose))
+    return left
 
 
 def finishing(chain: Chain, side: Side, leading: Leading, *, after: Line | None = None) -> Iterator[Planned]:

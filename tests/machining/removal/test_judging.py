@@ -13,7 +13,7 @@ from calc.machining.removal.judging import TIED, Place, judge, worst_of
 from calc.machining.removal.polygons import FINE
 from calc.machining.removal.region import Bar, in_front_of, work_of
 from calc.machining.removal.stock import stock_of
-from calc.machining.removal.taking import Contacts
+from calc.machining.removal.taking import deepest
 
 CORNERS = [Point(0.0, 10.0), Point(-10.0, 10.0), Point(-10.0, 15.0), Point(-20.0, 15.0)]
 SHAFT = Chain(tuple(Line(a, b) for a, b in pairwise(CORNERS)))
@@ -69,12 +69,12 @@ def test_what_is_in_front_of_a_place_is_bounded_or_none(z: float) -> None:
 
 
 def test_how_deep_is_taken_is_the_distance_of_the_farthest_place_from_what_is_touched() -> None:
-    """A box from r 5 to 6 above a line on r 4: 2; a line that is far off touches nothing of it."""
+    """A box from r 5 to 6 above a line on r 4: 2; a line that is far off counts only where there is no other."""
     near, far = Line(Point(-9.0, 4.0), Point(9.0, 4.0)), Line(Point(-9.0, 40.0), Point(9.0, 40.0))
     taken = [shapely.box(0.0, 5.0, 1.0, 6.0)]
-    cases: list[tuple[list[Element], float]] = [([near], 2.0), ([near, far], 2.0), ([far], 0.0), ([], 0.0)]
+    cases: list[tuple[list[Element], float]] = [([near], 2.0), ([near, far], 2.0), ([far], 35.0), ([], 0.0)]
     for elements, depth in cases:
-        assert Contacts(elements).deepest(taken) == pytest.approx(depth)
+        assert deepest(taken, elements) == pytest.approx(depth)
 
 
 def test_within_one_and_a_half_nose_radii_of_an_end_nothing_is_judged() -> None:

@@ -11,7 +11,7 @@ from calc.machining.job import Move, ToolPass
 from calc.machining.removal.region import Bar, work_of
 from calc.machining.removal.stock import stock_of
 from calc.machining.removal.sweep import Outline, swept
-from calc.machining.removal.taking import Taking
+from calc.machining.removal.taking import Taking, deepest
 from calc.shapes.chosen import TOOL_SIDE, shape_chain
 from calc.shapes.dish.bowl import DishInputs
 from calc.shapes.dish.geometry import solve_dish
@@ -194,3 +194,12 @@ def test_along_a_cone_or_an_arc_each_stretch_takes_what_the_one_before_has_not(p
         assert chip.width * chip.length == pytest.approx(done - begun, abs=2e-3)
         assert chip.section == pytest.approx(0.2 * chip.width)
         begun = done
+
+
+def test_the_depth_over_many_short_elements_is_that_of_the_library_with_all_of_them() -> None:
+    """A row of chips 2 mm over a contour of short cones: nothing of it is as near to a chip as the chip is large."""
+    corners = [Point(-0.5 * index, 20.0 + 0.25 * (index % 2)) for index in range(401)]
+    taken = [shapely.box(-0.1 * number - 0.1, 22.0, -0.1 * number, 22.1 + 0.002 * number) for number in range(200)]
+    contour = shapely.LineString([tuple(corner) for corner in corners])
+    wanted = max(shapely.Point(place).distance(contour) for place in shapely.get_coordinates(taken))
+    assert deepest(taken, [Line(a, b) for a, b in pairwise(corners)]) == pytest.approx(wanted, abs=1e-12)

@@ -27,7 +27,7 @@ def environment(templates: Path, static: Path) -> Environment:
         loader=FileSystemLoader(templates),
         autoescape=True,
         undefined=StrictUndefined,
-        trim_blocks=False,
+        trim_blocks=True,
         auto_reload=False,
     )
     found.globals["asset"] = Addresses(static).asset

@@ -200,6 +200,11 @@ class Drawing:
     profile: Profile | None = None
     turning: Turning | None = None
 
+    @property
+    def is_to_scale(self) -> bool:
+        """Whether what is drawn is somebody's part: one with symbols alone has no size."""
+        return not self.dimensions or any(each.is_known for each in self.dimensions)
+
     def with_symbols_only(self) -> Drawing:
         """The drawing while nothing is known: every dimension as its symbol, no named points."""
         unknown = tuple(replace(dimension, value=None) for dimension in self.dimensions)

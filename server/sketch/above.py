@@ -22,6 +22,7 @@ from server.sketch.marks import outline_marks
 from server.sketch.markup import Plane, arrow, circle, line, path
 from server.sketch.part import chain_path
 from server.sketch.room import Room
+from server.sketch.scale_bar import scale_bar
 
 MARGIN = 12.0
 LEFT, RIGHT, BELOW = 84.0, 52.0, 62.0
@@ -41,6 +42,8 @@ def above_body(drawing: Drawing, view: View, width: float, height: float) -> tup
         if each.shape == "length":
             room.draw(lane_lines(each, lane_at(content.bottom, 0, 1.0), lane))
     drawn = [_dimension(each, drawing, lane) for each in sorted(drawing.dimensions, key=_placed_last)]
+    if drawing.is_to_scale:
+        drawn.append(scale_bar(plane.scale, view, room, content))
     return lines + "".join(drawn), (width, max(high, room.whole.bottom + 2.0))
 
 

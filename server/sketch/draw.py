@@ -29,6 +29,7 @@ from server.sketch.marks import (
 from server.sketch.markup import Plane, num, words
 from server.sketch.part import centre_line, definitions, raw_stock, section, window, work_zero
 from server.sketch.room import Room
+from server.sketch.scale_bar import scale_bar
 from server.sketch.scene import Scene
 from server.sketch.thread_profile import thread_profile
 from server.sketch.worded import worded_drawing
@@ -81,6 +82,7 @@ def _section(scene: Scene, view: View, width: float, height: float, key: str) ->
     labels += detail_letters(scene.details, plane, room)
     labels += spot_names(scene.spots, plane, room)
     labels += nose_labels(drawing.noses, plane, room, content)
+    labels += scale_bar(plane.scale, view, room, _solid(scene, plane)) if drawing.is_to_scale else ""
     body = f'<g clip-path="url(#{key}-c)">{inside}</g>{marks}{labels}'
     size = frame.width, max(frame.height, room.whole.bottom + 2.0)
     return svg(key, drawing.title, drawing.description, size, definitions(key, window(cut)) + body)

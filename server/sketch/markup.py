@@ -12,6 +12,9 @@ from calc.contour import Arc, Element
 FLAT = 0.05
 """Height in px of an arc over its chord below which it is drawn as its chord."""
 
+FINE = 2
+"""Decimals of a contour, px: arcs that join smoothly do so on a sketch that fills the screen, too."""
+
 ARROW_LENGTH, ARROW_HALF_WIDTH = 10.0, 1.65
 
 
@@ -40,19 +43,19 @@ class Plane:
         return self.x0 + z * self.scale, self.y0 - r * self.scale
 
 
-def num(value: float) -> str:
-    """A number of px with at most two decimals and nothing to spare.
+def num(value: float, places: int = 1) -> str:
+    """A number of px with so many decimals at most and nothing to spare.
 
-    >>> num(12.3004), num(-0.001), num(7.0)
-    ('12.3', '0', '7')
+    >>> num(12.3004), num(-0.001), num(7.0), num(7.25, 2)
+    ('12.3', '0', '7', '7.25')
     """
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    text = f"{value:.{places}f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 
 
-def move(x: float, y: float) -> str:
+def move(x: float, y: float, places: int = 1) -> str:
     """Path data: go to a point."""
-    return f"M{num(x)} {num(y)}"
+    return f"M{num(x, places)} {num(y, places)}"
 
 
 def line(x1: float, y1: float, x2: float, y2: float) -> str:
@@ -64,40 +67,40 @@ def line(x1: float, y1: float, x2: float, y2: float) -> str:
     return move(x1, y1) + _to(x1, y1, x2, y2)
 
 
-def _to(x1: float, y1: float, x2: float, y2: float) -> str:
+def _to(x1: float, y1: float, x2: float, y2: float, places: int = 1) -> str:
     if abs(x1 - x2) < 0.005:
-        return f"V{num(y2)}"
+        return f"V{num(y2, places)}"
     if abs(y1 - y2) < 0.005:
-        return f"H{num(x2)}"
-    return f"L{num(x2)} {num(y2)}"
+        return f"H{num(x2, places)}"
+    return f"L{num(x2, places)} {num(y2, places)}"
 
 
-def elements_path(elements: Iterable[Element], plane: Plane, *, mirrored: bool = False) -> str:
+def elements_path(elements: Iterable[Element], plane: Plane, *, mirrored: bool = False, places: int = FINE) -> str:
     """Path data that goes on along contiguous elements (the pen already stands at the first one's start).
 
     An arc stays an exact arc. Seen with X up, a "ccw" one turns against the clock, which SVG calls sweep 0;
     `mirrored` draws the other side of the axis, where turns are reversed.
     """
     sign = -1.0 if mirrored else 1.0
-    return "".join(_element_path(element, plane, sign) for element in elements)
+    return "".join(_element_path(element, plane, sign, places) for element in elements)
 
 
-def _element_path(element: Element, plane: Plane, sign: float) -> str:
+def _element_path(element: Element, plane: Plane, sign: float, places: int) -> str:
     x2, y2 = plane.xy(element.end.z, sign * element.end.r)
     if isinstance(element, Arc) and element.sagitta * plane.scale >= FLAT:
-        radius = num(element.radius * plane.scale)
+        radius = num(element.radius * plane.scale, places)
         large = int(element.angle > math.pi)
         clockwise = int((element.turn == "cw") == (sign > 0.0))
-        return f"A{radius} {radius} 0 {large} {clockwise} {num(x2)} {num(y2)}"
+        return f"A{radius} {radius} 0 {large} {clockwise} {num(x2, places)} {num(y2, places)}"
     x1, y1 = plane.xy(element.start.z, sign * element.start.r)
-    return _to(x1, y1, x2, y2)
+    return _to(x1, y1, x2, y2, places)
 
 
 def arrow(x: float, y: float, ux: float, uy: float) -> str:
     """Path data of a filled arrow head whose tip is at (x, y) and which points along the unit vector (ux, uy).
 
     >>> arrow(50, 20, 1, 0)
-    'M50 20l-10 -1.65v3.3z'
+    'M50 20l-10 -1.6v3.3z'
     """
     bx, by = -ARROW_LENGTH * ux, -ARROW_LENGTH * uy
     nx, ny = ARROW_HALF_WIDTH * uy, -ARROW_HALF_WIDTH * ux

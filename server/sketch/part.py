@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from calc.contour import Chain, Element
 from server.sketch.boxes import Box
 from server.sketch.frame import Frame
-from server.sketch.markup import Plane, circle, elements_path, line, move, num, path
+from server.sketch.markup import FINE, Plane, circle, elements_path, line, move, num, path
 from server.sketch.scene import Scene
 
 WAVE = 4.0
@@ -166,9 +166,9 @@ def raw_stock(scene: Scene, frame: Frame) -> str:
     return path("s", f"{move(x, y)}H{num(face)}V{num(plane.y(-outer))}H{num(x)}")
 
 
-def chain_path(chain: Chain, plane: Plane) -> str:
+def chain_path(chain: Chain, plane: Plane, places: int = FINE) -> str:
     """Path data of a whole chain."""
-    return move(*plane.xy(*chain.start)) + elements_path(chain, plane)
+    return move(*plane.xy(*chain.start), places) + elements_path(chain, plane, places=places)
 
 
 def centre_line(frame: Frame) -> str:

@@ -12,11 +12,15 @@ from calc.language.quantities import METRIC, View
 from server.sketch.markup import Plane, group, line, num, path, words
 from server.sketch.part import chain_path
 from server.sketch.polyline import polyline
+from server.sketch.scale_bar import bar, bar_length
 
 WIDTH, HIGHEST = 380.0, 300.0
 """Natural width of a picture and its greatest height, px."""
 
 MARGIN = 8.0
+BAR_ROOM = 22.0
+"""Room below the axis for the bar that shows the scale, px."""
+
 THINNED = 0.15
 """By how much an outline may run beside the true one, px."""
 
@@ -32,8 +36,13 @@ def draw_pictures(pictures: Sequence[Picture], view: View = METRIC) -> list[str]
     """
     if not pictures:
         return []
-    frame = _framed(pictures)
-    return [_drawn(picture, say_text(picture.label, view), index, *frame) for index, picture in enumerate(pictures)]
+    plane, width, height = _framed(pictures)
+    length, said = bar_length(plane.scale, view)
+    scale = bar(MARGIN, height - MARGIN, length * plane.scale, said)
+    return [
+        _drawn(picture, say_text(picture.label, view), index, plane, (width, height), scale)
+        for index, picture in enumerate(pictures)
+    ]
 
 
 def _framed(pictures: Sequence[Picture]) -> tuple[Plane, float, float]:
@@ -46,24 +55,26 @@ def _framed(pictures: Sequence[Picture]) -> tuple[Plane, float, float]:
     front = 0.12 * wide
     scale = min((WIDTH - 2 * MARGIN) / (wide + front), (HIGHEST - 2 * MARGIN) / (1.15 * high))
     plane = Plane(scale, MARGIN - max(stock.z_min, back) * scale, MARGIN + 1.12 * high * scale)
-    return plane, WIDTH, plane.y0 + MARGIN
+    return plane, WIDTH, plane.y0 + MARGIN + BAR_ROOM
 
 
-def _drawn(picture: Picture, title: str, index: int, plane: Plane, width: float, height: float) -> str:
+def _drawn(picture: Picture, title: str, index: int, plane: Plane, size: tuple[float, float], scale: str) -> str:
+    """A picture of the given size, px, with the bar of its scale."""
+    width, height = size
     key = f"step{index}"
     body = path("bf", _rings(picture.before, plane), ' fill-rule="evenodd"')
     body += path("lt", _rings(picture.left, plane), ' fill-rule="evenodd"')
     body += path("wr", _rings(picture.wrong, plane), ' fill-rule="evenodd"')
-    body += path("o", "".join(chain_path(chain, plane) for chain in (picture.printed, *picture.also)))
-    body += path("rp", "".join(chain_path(chain, plane) for chain in picture.rapid))
-    body += path("nc", "".join(chain_path(chain, plane) for chain in picture.way))
+    body += path("o", _chains((picture.printed, *picture.also), plane))
+    body += path("rp", _chains(_joined(picture.rapid), plane))
+    body += path("nc", _chains(_joined(picture.way), plane))
     if picture.way and picture.insert:
         body += _tool(picture, plane)
     body += path("c", line(0.0, plane.y0, width, plane.y0))
-    size = f"{num(width)} {num(height)}"
+    body += scale
     return (
         f'<svg class="sketch" xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="{key}-t" '
-        f'viewBox="0 0 {size}" width="{num(width)}" height="{num(height)}">'
+        f'viewBox="0 0 {num(width)} {num(height)}" width="{num(width)}" height="{num(height)}">'
         f'<title id="{key}-t">{words(title)}</title>{body}</svg>'
     )
 
@@ -80,16 +91,28 @@ def _rings(rings: Iterable[Sequence[Point]], plane: Plane) -> str:
 def _tool(picture: Picture, plane: Plane) -> str:
     """The tool at the end of its way, and a second one that moves along the way where movement is welcome."""
     tool = path("hd", _shape(picture.holder, plane.scale)) + path("in", _shape((picture.insert,), plane.scale))
-    way = _joined(picture.way)
     end = picture.way[-1].end
-    seconds = min(max(SECONDS_PER_PX * way.length * plane.scale, LEAST_SECONDS), MOST_SECONDS)
+    length = sum(chain.length for chain in picture.way)
+    seconds = min(max(SECONDS_PER_PX * length * plane.scale, LEAST_SECONDS), MOST_SECONDS)
     still = group("st", tool, f' transform="translate({num(plane.x(end.z))} {num(plane.y(end.r))})"')
-    moving = f'<animateMotion dur="{num(seconds)}s" repeatCount="indefinite" path="{chain_path(way, plane)}"/>'
+    way = _chains(_joined(picture.way), plane)
+    moving = f'<animateMotion dur="{num(seconds)}s" repeatCount="indefinite" path="{way}"/>'
     return still + group("mv", tool + moving)
 
 
-def _joined(way: Sequence[Chain]) -> Chain:
-    return Chain(tuple(element for chain in way for element in chain.elements))
+def _chains(chains: Iterable[Chain], plane: Plane) -> str:
+    return "".join(chain_path(chain, plane, 1) for chain in chains)
+
+
+def _joined(way: Sequence[Chain]) -> list[Chain]:
+    """A way in as few pieces as it has: a piece that begins where the one before ends goes on from there."""
+    found: list[Chain] = []
+    for chain in way:
+        if found and found[-1].end == chain.start:
+            found[-1] = Chain((*found[-1].elements, *chain.elements))
+        else:
+            found.append(chain)
+    return found
 
 
 @lru_cache(maxsize=16)

@@ -87,8 +87,8 @@ const layer = ([words, those]) => {
 };
 
 // A copy whose ids are its own.
-const copied = (svg) => {
-  const text = new XMLSerializer().serializeToString(svg).replace(/(\bid="|#|aria-labelledby="|aria-describedby=")([\w-]+)/g, "$1large-$2");
+export const copied = (svg, key = "large") => {
+  const text = new XMLSerializer().serializeToString(svg).replace(/(\bid="|#|aria-labelledby="|aria-describedby=")([\w-]+)/g, `$1${key}-$2`);
   const copy = document.importNode(new DOMParser().parseFromString(text, "image/svg+xml").documentElement, true);
   for (const name of ["width", "height"]) copy.removeAttribute(name);
   return copy;

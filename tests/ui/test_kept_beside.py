@@ -41,6 +41,24 @@ def test_an_answer_kept_beside_stands_by_the_present_one_with_the_difference(pag
     expect(page.locator("#radius")).to_have_value("75")
 
 
+def test_the_sketches_of_both_answers_stand_side_by_side_at_one_scale(page: Page) -> None:
+    page.goto(SEAT)
+    page.get_by_role("button", name="Keep beside").tap()
+    expect(page.locator("#status")).to_have_text("Kept beside. Change the question to compare.")
+    bars = page.locator("#beside svg .sb")
+    shown = {}
+    for radius in ("150", "20"):  # the mouth is twice as wide, and half
+        type_in(page, "radius", radius)
+        expect(bars).to_have_count(2)
+        said = float((page.locator(".sketches .main .sb + text").text_content() or "").removesuffix(" mm"))
+        kept, now = bars.evaluate_all("bars => bars.map(bar => bar.getBBox().width * bar.getScreenCTM().a)")
+        shown[radius] = said, kept / 10.0, now / said
+    assert {said for said, _, _ in shown.values()} != {10.0}
+    for _, kept_mm, now_mm in shown.values():
+        assert abs(kept_mm - now_mm) < 0.02 * now_mm
+    expect(page.locator("#beside")).to_contain_text("at one scale")
+
+
 def test_answers_in_two_units_are_not_taken_from_each_other(page: Page) -> None:
     page.goto(SEAT)
     page.get_by_role("button", name="Keep beside").tap()

@@ -32,8 +32,8 @@ class Attempt:
         self.structure = Structure(unknowns, preference)
         self.sizes = Sizes(unknowns, _size(unknowns))
         self.reason: NoRoot | None = None
-        self.settling = Settling(dict(self.structure.equations.known), self.sizes, _coupled)
         self.checks = [check_of(one, unknowns) for one in self.structure.redundant]
+        self.settling = Settling(dict(self.structure.equations.known), self.sizes, _coupled, self.checks)
         self.nearest: tuple[Whole, ...] = ()
 
     def solutions(self, most: int) -> Solutions:

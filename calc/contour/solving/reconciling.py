@@ -21,8 +21,8 @@ from calc.contour.tolerance import ROUNDING
 
 Numbers: TypeAlias = NDArray[np.float64]
 
-MOST_UNKNOWNS = 420
-"""Unknowns of a contour that is reconciled: about 70 elements."""
+MOST_UNKNOWNS = 720
+"""Unknowns of a contour that is reconciled: about 100 arcs or 140 lines."""
 
 _STEPS, _ROUNDS = 12, 14
 _ENOUGH = 1.0 + 1e-6

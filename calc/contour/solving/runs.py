@@ -2,7 +2,8 @@
 
 Blocks are solved in order. What has one solution and needs nothing doubtful becomes part of the common values; a block
 with several solutions opens a run, and what depends on it joins that run. A block that needs several runs joins them,
-unless nothing depends on it: then it waits until the runs are combined.
+unless nothing depends on it: then it waits until the runs are combined. What a redundant dimension refuses is let go as
+soon as it is known, and what all alternatives of a run share is common again: so a long contour stays many short runs.
 """
 
 from __future__ import annotations
@@ -11,15 +12,19 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+from calc.contour.solving.checks import Check
 from calc.contour.solving.closed import solve_closed
 from calc.contour.solving.noroot import NoRoot, NotClosed, Sizes
 from calc.contour.solving.plausible import cost_of_bend, cost_of_element, cost_of_joint
 from calc.contour.solving.structure import Block
 from calc.contour.solving.unknowns import Equation, Values
-from calc.contour.tolerance import GAP
+from calc.contour.tolerance import GAP, ROUNDING
 
 MOST_ALTERNATIVES = 384
 """Alternatives of one run that are followed; beyond that the answer says that there may be more."""
+
+CLEAR = 20.0
+"""A dimension off by more than this many times its rounding refuses an alternative clearly."""
 
 MOST_COUPLED = 48
 """Alternatives that a numerical block is solved for."""
@@ -55,10 +60,14 @@ CoupledSolver = Callable[[Block, list[Values], Sizes], list[list[Values]]]
 class Settling:
     """Solves the blocks of a contour one after another. ``complete`` says whether all solutions were found."""
 
-    def __init__(self, common: Values, sizes: Sizes, coupled: CoupledSolver) -> None:
+    def __init__(self, common: Values, sizes: Sizes, coupled: CoupledSolver, checks: Iterable[Check] = ()) -> None:
         self.common, self.sizes, self.coupled = common, sizes, coupled
         self.complete = True
         self.owner: dict[int, Run] = {}
+        self.checks: dict[int, list[Check]] = {}
+        for check in checks:
+            for var in check.variables:
+                self.checks.setdefault(var, []).append(check)
         self.late: list[Block] = []
         self.equations: list[Equation] = []
 
@@ -109,11 +118,35 @@ class Settling:
             return
         run = Run(alternatives=found)
         self._claim(run, block.unknown)
+        self._narrow(run, block.unknown)
 
     def _claim(self, run: Run, variables: Iterable[int]) -> None:
         run.variables.update(variables)
         for var in variables:
             self.owner[var] = run
+
+    def _narrow(self, run: Run, new: Iterable[int]) -> None:
+        """Leave the alternatives that no redundant dimension refuses clearly; what they then share is common to all.
+
+        So what depends on that alone need not join this run.
+        """
+        before = len(run.alternatives)
+        for check in dict.fromkeys(check for var in new for check in self.checks.get(var, ())):
+            if all(var in run.variables or var in self.common for var in check.variables):
+                offs = [abs(check.off_by(branch)) for branch in self._branches(run)]
+                most = CLEAR * max(check.slack, min(offs))
+                run.alternatives = [own for own, off in zip(run.alternatives, offs, strict=True) if off <= most]
+        self._share(run, new if len(run.alternatives) == before else tuple(run.variables))
+
+    def _share(self, run: Run, variables: Iterable[int]) -> None:
+        first, *others = run.alternatives
+        for var in variables:
+            if all(abs(own[var] - first[var]) <= ROUNDING * self.sizes.size for own in others):
+                self.common[var] = first[var]
+                run.variables.remove(var)
+                del self.owner[var]
+                for own in run.alternatives:
+                    del own[var]
 
     def _joined(self, runs: list[Run]) -> Run:
         """One run of every combination of several."""
@@ -150,8 +183,10 @@ class Settling:
             run.alternatives = self._capped(run.alternatives, MOST_COUPLED)
             found = self._coupled(block, self._branches(run))
         pairs = zip(run.alternatives, found, strict=True)
-        run.alternatives = self._capped([{**own, **new} for own, news in pairs for new in news])
+        run.alternatives = [{**own, **new} for own, news in pairs for new in news]
         self._claim(run, block.unknown)
+        self._narrow(run, block.unknown)
+        run.alternatives = self._capped(run.alternatives)
 
     def _branches(self, run: Run) -> list[Values]:
         return [Branch(self.common, own) for own in run.alternatives]

@@ -163,12 +163,13 @@ class Form:
 
 
 def counted(count: int, label: str, view: View) -> str:
-    """How many there are of what `label` names, as `12 points`; the label is in the reader's language.
+    """How many there are of what `label` names, right for one too; the label is in the reader's language.
 
-    >>> counted(12, "Points", View())
-    '12 points'
+    >>> counted(12, "Points", View()), counted(1, "Points", View())
+    ('12 points', 'points: 1')
     """
-    return f"{count} {in_sentence(label, view.language)}"
+    said = in_sentence(label, view.language)
+    return f"{said}: {count}" if count == 1 else f"{count} {said}"
 
 
 def key_of(title: str) -> str:

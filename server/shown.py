@@ -47,7 +47,7 @@ def explained(answer: Answer[Any]) -> Iterable[str]:
 def echoed(spec: Spec, value: Any, view: View) -> str:
     """What was given, in words: `spindle limit 2000 1/min`; the declaration is in the reader's language."""
     if isinstance(value, ContourGiven):
-        return Message("a contour of {count} elements", {"count": len(value.elements)}).say(view)
+        return Message("a contour (elements: {count})", {"count": len(value.elements)}).say(view)
     if spec.role == "points":
         return counted(len(value), spec.label, view)
     if spec.rows is not None:

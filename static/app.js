@@ -139,7 +139,7 @@
     let place = from.parentElement;
     while (!place.matches(".scroll")) place = place.previousElementSibling;
     const rows = [...place.querySelector("table").rows];
-    copy(rows.map(rowText).join("\n"), from, words("{count} rows", { count: rows.length - 1 }));
+    copy(rows.map(rowText).join("\n"), from, words("the table (rows: {count})", { count: rows.length - 1 }));
   };
 
   // Parts last worked on: one entry an address, and one a visit however often its part changes; never an example.

@@ -14,14 +14,14 @@ _DROPPED = (
         True,
         "The holder would run into what is left of the stock in pass “{name}”: left out of the plan. Take a slimmer "
         "holder or another tool there.",
-        "The holder would run into what is left of the stock in pass “{name}” and {count} more passes: left out of the "
-        "plan. Take a slimmer holder or another tool there.",
+        "The holder would run into what is left of the stock in pass “{name}” (further passes: {count}): left out of "
+        "the plan. Take a slimmer holder or another tool there.",
     ),
     (
         False,
         "No clear path leads to pass “{name}”: left out of the plan. Take a slimmer holder or another tool there.",
-        "No clear path leads to pass “{name}” and {count} more passes: left out of the plan. Take a slimmer holder or "
-        "another tool there.",
+        "No clear path leads to pass “{name}” (further passes: {count}): left out of the plan. Take a slimmer holder "
+        "or another tool there.",
     ),
 )
 _TOO_NARROW = (

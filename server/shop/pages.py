@@ -288,7 +288,7 @@ def _undoing(what: str, entry: Entry) -> tuple[str, tuple[tuple[str, str], ...]]
     return (f"{at}/remove", (newest,)) if what == "added" else ("", ())
 
 
-_TAKEN = "{count} rows of the file were new or changed, and are kept."
+_TAKEN = "Rows of the file that were new or changed, and are kept: {count}."
 _SAID = {
     "added": "Added: {title}.",
     "saved": "Changed: {title}.",

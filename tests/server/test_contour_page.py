@@ -198,7 +198,7 @@ def test_the_address_of_a_part_of_twelve_elements_is_short_and_has_a_qr_code(cli
     link = "http://shop.example" + address("/contour", {"contour": TWELVE, "bar_diameter": "85", "material": "42CrMo4"})
     page = client.get(link)
     assert page.status_code == 200
-    assert "a contour of 12 elements" in page.text
+    assert "a contour (elements: 12)" in page.text
     shared = re.search(r'<p class="address">([^<]+)', page.text)
     assert shared is not None
     assert len(unescape(shared[1])) < 500

@@ -32,4 +32,4 @@ def test_the_page_names_as_many_pictures_as_there_are_when_they_are_opened() -> 
     answering, asked = Answering(TEMPLATES, STATIC), tuple(PLAN.example.items())
     closed = bytes(answering.page(PLAN, PageAsked(asked, "")).body).decode()
     opened = bytes(answering.page(PLAN, PageAsked(asked, "", layout=LATER)).body).decode()
-    assert f"{opened.count('<figure>')} pictures" in closed
+    assert f"pictures: {opened.count('<figure>')}" in closed

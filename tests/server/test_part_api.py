@@ -81,7 +81,10 @@ def test_passes_that_no_clear_path_leads_to_are_counted_in_a_caution() -> None:
     found = answer(body, View())
     assert found["collisions"] == []
     assert found["left_out"]
-    assert f"{len(found['left_out'])} passes were left out" in found["cautions"][0]
+    assert (
+        f"passes left out, since no path clear of stock and holder leads to them: {len(found['left_out'])}."
+        in found["cautions"][0]
+    )
 
 
 def test_the_second_end_is_faced_from_its_own_zero() -> None:

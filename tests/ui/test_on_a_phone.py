@@ -81,7 +81,7 @@ def test_the_whole_table_is_copied_at_one_tap_with_its_heads(page: Page) -> None
     page.context.grant_permissions(["clipboard-read", "clipboard-write"])
     page.goto(example("/dish"))
     page.get_by_role("button", name="Copy all of Points to key in").tap()
-    expect(page.locator("#status")).to_have_text("Copied 3 rows")
+    expect(page.locator("#status")).to_have_text("Copied the table (rows: 3)")
     lines = [line.split("\t") for line in page.evaluate("navigator.clipboard.readText()").split("\n")]
     assert lines[0] == ["Point", "X (Ø), mm", "Z, mm", "Move", "R", "I (radius)", "K"]
     assert [line[0] for line in lines[1:]] == ["P1 edge begins on the face", "P2 edge meets the dish", "P3 axis"]

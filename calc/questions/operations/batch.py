@@ -255,7 +255,7 @@ _COUNTED = (
     "Edges and bars are whole ones, the first edge is set with the set-up. Scrap, measuring and waiting are in none of "
     "this: put them into the time for a part."
 )
-_NO_CHANGE = "One edge makes {parts} parts in {way}, so edges are changed: give the time to change one."
+_NO_CHANGE = "In {way} an edge is changed (parts per edge: {parts}): give the time to change one."
 _NO_PRICE = "Without a rate of the machine or prices only times are compared."
 
 FEATURE = Feature(

@@ -247,7 +247,7 @@ def outside_of_print() -> Any:
 
 def inside_of_print() -> Any:
     """The bore of a part's print as a declared input."""
-    return contour("Bore of the print", hint="Only for a bored part: from the mouth in.", prefix="inside")
+    return contour("Bore of the print", hint="Bored parts only: from the mouth in.", prefix="inside")
 
 
 @dataclass(frozen=True, kw_only=True)

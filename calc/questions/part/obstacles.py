@@ -130,7 +130,10 @@ def _said(hits: Sequence[Hit]) -> Iterator[Caution]:
         values: dict[str, Value] = {"name": names[0], "what": what, "more": len(names) - 1}
         text = "Pass “{name}” runs into the {what}: clamp it farther out, or take another tool."
         if len(names) > 1:
-            text = "Pass “{name}” and {more} more runs into the {what}: clamp it farther out, or take another tool."
+            text = (
+                "Pass “{name}” runs into the {what} (further passes: {more}): clamp it farther out, or take another "
+                "tool."
+            )
         if names[0] == TURRET_TURNS:
             text = "Where the turret turns, the tool stands in the {what}: let it turn farther away."
         yield Caution(Message(text, values), 3, "length_out")

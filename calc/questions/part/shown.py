@@ -277,8 +277,8 @@ def _of_operation(number: int, one: OperationDone) -> Iterator[Caution]:
     if one.dropped:
         values = {**named, "count": len(one.dropped)}
         text = (
-            "Operation {number}, {name}: {count} passes were left out, no path clear of stock and holder leads to "
-            "them. Take another tool, or cut that stretch another way."
+            "Operation {number}, {name}: passes left out, since no path clear of stock and holder leads to them: "
+            "{count}. Take another tool, or cut that stretch another way."
         )
         yield Caution(Message(text, values), 3, "operations")
 

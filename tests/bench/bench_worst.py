@@ -19,7 +19,9 @@ from calc.language.fields import specs
 from calc.language.quantities import View
 from server.answering import Answering
 from server.catalogue import FEATURES, POSTS
+from server.computing import workers
 from server.computing.refused import USUAL
+from server.computing.worker import made, warm
 from server.settings import STATIC, TEMPLATES
 
 MOST_SECONDS, MOST_MB = USUAL, 200.0
@@ -115,9 +117,8 @@ def _answered(answering: Answering, path: str, asked: Any) -> tuple[float, float
 
 def main(arguments: list[str]) -> int:
     """Ask them all, or those whose call or contour holds one of the words; print a row for each."""
-    answering = Answering(TEMPLATES, STATIC)
-    plan = next(feature for feature in FEATURES if feature.path == "plan/contour")
-    answering.api(plan, list(plan.example.items()))
+    warm()
+    answering: Answering = made(workers.answering, TEMPLATES, STATIC)
     faults = 0
     for path, name, asked in questions():
         if arguments and not any(word in f"{path} {name}" for word in arguments):

@@ -36,12 +36,6 @@ STRETCH = 8.0
 
 STRETCHES = 16
 
-AT_ONCE = 20_000
-"""Distances that are worked out at once, so that little memory is needed."""
-
-NEIGHBOURS = 256
-"""Places that follow each other along what is taken are held to the contacts near by, so many at once."""
-
 
 @dataclass(frozen=True, slots=True)
 class Chip:
@@ -218,9 +212,5 @@ def deepest(taken: Sequence[Area], contacts: Sequence[Element]) -> float:
 
     if not contacts or not taken:
         return 0.0
-    rows, every = shapely.get_coordinates(taken), Distances(contacts)
-    places = rows[:, 0] + 1j * rows[:, 1]
-    if len(places) * len(contacts) <= AT_ONCE:
-        return float(every.nearest_at(places).max())
-    parts = np.array_split(places, math.ceil(len(places) / NEIGHBOURS))
-    return max(float(every.around(part).nearest_at(part).max()) for part in parts)
+    rows = shapely.get_coordinates(taken)
+    return float(Distances(contacts).nearest_at(rows[:, 0] + 1j * rows[:, 1]).max())

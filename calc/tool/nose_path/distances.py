@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from copy import copy
 
@@ -12,6 +13,12 @@ from calc.contour import Arc, Element, Line
 from calc.contour.boxes import box_of, grown, overlapping
 
 Floats = NDArray[np.float64]
+
+AT_ONCE = 20_000
+"""So many distances are worked out at once without a look at which elements are near: more take memory."""
+
+NEIGHBOURS = 256
+"""Places that are held at once to the elements around them."""
 
 
 class Distances:
@@ -35,7 +42,17 @@ class Distances:
         return self.nearest_with_index_at(places)[0]
 
     def nearest_with_index_at(self, places: NDArray[np.complex128]) -> tuple[Floats, NDArray[np.intp]]:
-        """The distance, mm, of each place (z + i r) from the nearest element, and that element's index."""
+        """The distance, mm, of each place (z + i r) from the nearest element, and that element's index.
+
+        Places that follow each other had better lie close together: many are held to the elements near by alone.
+        """
+        if len(places) * len(self._indices) <= AT_ONCE:
+            return self._nearest(places)
+        parts = np.array_split(places, math.ceil(len(places) / NEIGHBOURS))
+        found = [self.around(part)._nearest(part) for part in parts]
+        return np.concatenate([distance for distance, _ in found]), np.concatenate([index for _, index in found])
+
+    def _nearest(self, places: NDArray[np.complex128]) -> tuple[Floats, NDArray[np.intp]]:
         parts = [self._from_lines(places)] if self._lines.size else []
         parts += [self._from_arcs(places)] if self._arcs.size else []
         every = np.concatenate(parts, axis=1)
@@ -51,7 +68,7 @@ class Distances:
         >>> near.nearest_with_index_at(np.array([-8.0 + 41j]))
         (array([1.]), array([1]))
         """
-        here = within(self._boxes, places, float(self.nearest_at(places[:1])[0]))
+        here = within(self._boxes, places, float(self._nearest(places[:1])[0][0]))
         near, lines = copy(self), self._lines.shape[1]
         near._indices, near._boxes = self._indices[here], self._boxes[here]
         near._lines, near._arcs = self._lines[:, here[here < lines]], self._arcs[:, here[here >= lines] - lines]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import cmath
 import random
+from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import pytest
@@ -94,3 +96,23 @@ def test_what_may_be_nearest_is_kept_to_the_diagonal_of_the_places_beyond_the_fi
         near = Distances([floor, *walls]).around(places)
         beside = np.array([wall.point_at(0.5).z + 1j * wall.point_at(0.5).r for wall in walls])
         assert (near.nearest_with_index_at(beside)[1] == np.arange(1, 5)).tolist() == [kept] * 4
+
+
+def test_many_places_are_held_to_the_elements_near_by_a_few_at_a_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Places along a zigzag of 1,000 lines, 0.3 over its low corners: all pairs would be 4,000,000."""
+    sizes: list[int] = []
+
+    def counted(every: Distances, places: Any, of: Any = Distances._from_lines) -> Any:
+        sizes.append(of(every, places).size)
+        return of(every, places)
+
+    corners = [Point(-0.5 * index, 20.0 + 0.25 * (index % 2)) for index in range(1001)]
+    whole = Distances([Line(a, b) for a, b in pairwise(corners)])
+    monkeypatch.setattr(Distances, "_from_lines", counted)
+    places = np.asarray(np.linspace(0.0, -500.0, 4000) + 20.3j, dtype=complex)
+    found, which = whole.nearest_with_index_at(places)
+    assert max(sizes) < 50_000
+    assert sum(sizes) < 1_000_000
+    contour = shapely.LineString([tuple(corner) for corner in corners])
+    assert found == pytest.approx(shapely.distance(contour, shapely.points(places.real, places.imag)), abs=1e-12)
+    assert (which == np.clip(np.floor(-2.0 * places.real), 0, 999)).mean() > 0.9

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import LENGTH
-from calc.machining.machine import Done
+from calc.machining.machine import Done, Made
 from calc.machining.removal.judging import worst_of
 
 _DROPPED = (
@@ -32,6 +32,20 @@ _NOT_ALONG = (
     "The allowances leave no room between two walls of this contour: nothing is roughed along it. Take smaller "
     "allowances, or rough level by level."
 )
+DEEPER = 1.5
+"""A pass that is engaged over more than so many times the depth that is set is named (common practice, no source)."""
+
+LEAST = 1e-6
+"""mm: places of a pass that are nearer than this are one."""
+
+_DEEPER = (
+    "Pass “{name}” is led into the stock down a wall, engaged over {deep} where a depth of {set} is set: force and "
+    "power do not hold there. Feed less there, set less depth per pass, or take a tool whose edges come down that wall."
+)
+_AFTER_DROPPED = (
+    "Pass “{name}” is engaged over {deep} where a depth of {set} is set: it takes what the passes that are left out "
+    "would have taken. Take a tool that reaches those first."
+)
 _RAPID = "A rapid move before pass “{name}” runs into the stock: no words are written."
 
 
@@ -50,6 +64,30 @@ def narrow_cautions(done: Sequence[Done]) -> Iterator[Caution]:
         if not one.keeps:
             text = _NOT_ALONG if one.operation.strategy == "rough along the contour" else _TOO_NARROW
             yield Caution(Message(text), 2, "allowance_z")
+
+
+def deeper_cautions(done: Sequence[Done], about: str) -> Iterator[Caution]:
+    """Roughing that is engaged over much more than its depth, `about` that: led in, or where passes are left out."""
+    for one in done:
+        depth = one.operation.cut.depth
+        if depth is None or not one.operation.roughs or not one.made:
+            continue
+        led, deep = max(one.made, key=_engaged_led_in), max(one.made, key=lambda made: made.removal.depth)
+        found = ((_DEEPER, led, _engaged_led_in(led)), (_AFTER_DROPPED, deep, deep.removal.depth))
+        for text, made, engaged in found[: 2 if one.dropped else 1]:
+            if engaged > DEEPER * depth:
+                values: dict[str, Value] = {"name": made.removal.name, "set": Quantity(depth, LENGTH)}
+                values["deep"] = Quantity(engaged, LENGTH)
+                yield Caution(Message(text, values), 2, about)
+
+
+def _engaged_led_in(made: Made) -> float:
+    """Over how much (mm) a pass is engaged at most while it is led in through stock; 0 where that is in air."""
+    lead, chips = made.pieces[0], made.removal.chips
+    if lead in made.planned.pieces or lead.in_air or not chips:
+        return 0.0
+    end = chips[0].place + lead.path.length - LEAST
+    return max(chip.width for chip in chips if chip.place < end)
 
 
 def hit_cautions(done: Sequence[Done]) -> Iterator[Caution]:

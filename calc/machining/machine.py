@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from calc.contour import Arc, Chain, ContourError, Element, Point, Turn
+from calc.contour import Chain, Element, Point
 from calc.language.messages import Phrase
 from calc.machining.job import Contour, Move, Operation, Setup, Slower, ToolPass
 from calc.machining.passes import Piece, not_too_many_in_all, slowed_inside
@@ -34,6 +34,7 @@ from calc.machining.roughing.planning import (
 from calc.machining.roughing.reachable import Reachable, reachable
 from calc.machining.routing import Router, home_of
 from calc.machining.stretches import Stretch
+from calc.machining.touched import contacts_of
 
 SAME = 1e-9
 """mm: places nearer than this are one."""
@@ -272,8 +273,9 @@ class _Run:
         if moves is None:
             self.dropped.append(Dropped(planned.name, holder=False))
             return
+        contacts = contacts_of(planned, moves, self.operation.tool.nose)
         moves += _cuts(planned)
-        removal = self.taking.take(self.stock, ToolPass(planned.name, tuple(moves)), _contacts(planned))
+        removal = self.taking.take(self.stock, ToolPass(planned.name, tuple(moves)), contacts)
         if planned.kind != "finish" and removal.area <= SLIVER + THINNEST * sum(move.length for move in moves):
             return
         if removal.holder:
@@ -304,39 +306,3 @@ def _cuts(planned: Planned) -> list[Move]:
         else:
             moves.append(Move((centre,), feed))
     return moves
-
-
-def _contacts(planned: Planned) -> list[Element]:
-    """What the nose touches along a pass, and its arcs in inside corners and at the end, for the depth of the cut."""
-    touched: list[Element] = []
-    for index, piece in enumerate(planned.pieces):
-        contact = piece.contact
-        if isinstance(contact, Point):
-            continue
-        if touched and touched[-1].end.distance_to(contact.start) > SAME:
-            joint = planned.pieces[index].path.start
-            turn = joint.to(touched[-1].end).cross(joint.to(contact.start))
-            touched += _rounding(touched[-1].end, contact.start, joint, "ccw" if turn > 0.0 else "cw")
-        touched.append(contact)
-    for index, sense in ((0, -1.0), (-1, 1.0)):
-        touched += _rounded_end(planned, index, sense)
-    return touched
-
-
-def _rounded_end(planned: Planned, index: int, sense: float) -> list[Element]:
-    """The nose's arc ahead of where a pass ends, or behind where it begins (`sense` -1)."""
-    contact, centre = planned.pieces[index].contact, planned.pieces[index].path
-    if isinstance(contact, Point):
-        return []
-    here, touched = (centre.end, contact.end) if sense > 0.0 else (centre.start, contact.start)
-    ahead = centre.tangent_at(centre.length if sense > 0.0 else 0.0).times(sense * here.distance_to(touched))
-    turn = here.to(touched).cross(ahead)
-    return _rounding(touched, here.moved(ahead), here, "ccw" if turn > 0.0 else "cw")
-
-
-def _rounding(start: Point, end: Point, joint: Point, turn: Turn) -> list[Element]:
-    """The nose's arc about a joint of its path; none where the two places are not as far from it."""
-    try:
-        return [Arc(start, end, joint, turn)]
-    except ContourError:
-        return []

@@ -47,6 +47,9 @@ MOST_OUTWARD = 80
 HIGHEST = 1000.0
 """mm: what reaches farther out is never passed over."""
 
+SHALLOWEST = 0.01
+"""A flank that rises by less of its length leads from nowhere."""
+
 ACROSS = 0.5
 """A path in whose direction has more than this share across the surface is a plunge."""
 
@@ -222,12 +225,30 @@ class Router:
                     yield smooth
         if planned.opens and all(air.free_at([first.start], CLEAR)):
             yield None
-        for away, least, tries in dict.fromkeys(self._ways_to_lead(planned, first)):
-            starts = [first.start.moved(away, least * LONGER**tried) for tried in range(tries)]
-            in_air = [start for start, free in zip(starts, air.free_at(starts, CLEAR), strict=True) if free]
-            lead = next((Line(start, first.start) for start in in_air if start.r >= 0.0), None)
+        ways = dict.fromkeys(self._ways_to_lead(planned, first))
+        for way in (*self._down_the_flank(planned, first, air), *ways):
+            lead = self._straight_in(first, way, air)
             if lead is not None and not self._gouges(lead):
                 yield lead
+
+    def _straight_in(self, first: Element, way: tuple[Vector, float, int], air: Air) -> Line | None:
+        """A line onto the first element from the nearest place in air in a direction, tried so often, longer."""
+        away, least, tries = way
+        starts = [first.start.moved(away, least * LONGER**tried) for tried in range(tries)]
+        in_air = [start for start, free in zip(starts, air.free_at(starts, CLEAR), strict=True) if free]
+        return next((Line(start, first.start) for start in in_air if start.r >= 0.0), None)
+
+    def _down_the_flank(self, planned: Planned, first: Element, air: Air) -> Iterator[tuple[Vector, float, int]]:
+        """The way down the flank at which a level begins inside the stock: no edge cuts deeper there than the level."""
+        led, flank = self.leading, planned.flank
+        steep = 0.0 if flank is None else flank.direction.dot(planned.away)
+        if flank is None or steep <= SHALLOWEST:
+            return
+        before = first.start.moved(first.tangent_at(0.0), -led.before)
+        least = (led.depth + led.lift) / steep
+        tries = sum(least * LONGER**tried <= flank.length for tried in range(FEW_TRIES))
+        if tries and not air.free(Line(before, first.start)):
+            yield flank.direction, least, tries
 
     def _ways_to_lead(self, planned: Planned, first: Element) -> Iterator[tuple[Vector, float, int]]:
         """Directions to lead in from, the least length (mm), how often it is tried longer.

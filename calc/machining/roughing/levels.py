@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -9,7 +10,7 @@ from typing import Any, Literal, NamedTuple
 
 import numpy as np
 
-from calc.contour import Chain, Element, Line, Point, Side
+from calc.contour import Chain, Element, Line, Point, Side, Vector
 from calc.cutting.nouns import Split
 from calc.language.working import Formula
 from calc.machining.job import Where
@@ -39,6 +40,15 @@ MOST_STEPS = 60
 
 TOUCHED = 1e-3
 """mm: a nose that is as near as this to what it will take begins to cut."""
+
+NEAR, NEARBY = 1e-4, 1e-2
+"""mm: a line begins at a flank that is as near; so far beside its start the flank's direction is taken."""
+
+BESIDE = 2e-3
+"""mm: a line so far off a flank is clear of it though that is made of chords."""
+
+FARTHEST = 500.0
+"""mm: no flank is followed farther."""
 
 SHORT = 1e-3
 """mm: a stretch of a level shorter than this is left out."""
@@ -186,6 +196,36 @@ def _straight(parts: Area) -> list[Line]:
         part for part in getattr(parts, "geoms", [parts]) if part.geom_type == "LineString" and part.length > SHORT
     ]
     return [Line(Point(*part.coords[0]), Point(*part.coords[-1])) for part in lines]
+
+
+def flank_at(ground: Ground, line: Line, away: Vector) -> Line | None:
+    """The line up the flank that a level's line begins at, as far as it is clear of it; None where there is none.
+
+    `away` (unit) is off the surface.
+
+    >>> import shapely
+    >>> from calc.machining.removal.stock import stock_of
+    >>> bank = Ground(shapely.Polygon([(0.0, 0.0), (0.0, 9.0), (-9.0, 0.0)]), stock_of(shapely.box(-9, 0, 0, 9)), 0.4)
+    >>> flank = flank_at(bank, Line(Point(-5.0, 4.0), Point(-9.0, 4.0)), Vector(0.0, 1.0))
+    >>> round(flank.direction.z, 6), round(flank.direction.r, 6)
+    (0.707107, 0.707107)
+    """
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    edge, start = ground.forbidden.boundary, line.start
+    if shapely.distance(edge, shapely.Point(start)) > NEAR:
+        return None
+    along = shapely.line_locate_point(edge, shapely.Point(start))
+    beside = [shapely.line_interpolate_point(edge, along + step) for step in (-NEARBY, NEARBY)]
+    up = max((start.to(Point(place.x, place.y)) for place in beside), key=lambda each: -each.dot(line.direction))
+    length = math.hypot(*up)
+    if length <= NEAR or up.dot(line.direction) >= 0.0:
+        return None
+    whole = Line(start, start.moved(up, FARTHEST / length))
+    shifted = whole.shifted(away.z * BESIDE, away.r * BESIDE)
+    inside = ground.forbidden.intersection(shapely.LineString([shifted.start, shifted.end]))
+    free = whole.length if inside.is_empty else float(shapely.distance(inside, shapely.Point(shifted.start)))
+    return whole.between(0.0, free) if free > NEARBY else None
 
 
 def _to_where_it_cuts(line: Line, taken: list[Area], nose: float) -> Line:

@@ -27,6 +27,7 @@ from calc.machining.roughing.levels import (
     Ground,
     Keeping,
     first_touch,
+    flank_at,
     ground_of,
     level_depths,
     levels,
@@ -82,7 +83,8 @@ class Leading:
 class Planned:
     """A pass: name, kind, pieces of contact and nose centre, the direction (unit) away from the surface at its start.
 
-    `opens` is a pass that begins straight ahead of the stock, so that its own first element leads in.
+    `opens` is a pass that begins straight ahead of the stock, so that its own first element leads in; `flank` is the
+    line up the contour from where another one begins, as far as it is clear.
     """
 
     name: str
@@ -91,6 +93,7 @@ class Planned:
     away: Vector
     feed: float | None
     opens: bool = False
+    flank: Line | None = None
 
 
 def in_cutting_direction(chain: Chain, side: Side, where: Where) -> tuple[Chain, Side]:
@@ -158,7 +161,8 @@ def by_levels(work: Work, leading: Leading, axis: Axis) -> Iterator[Planned]:
             number += 1
             outward = axis == "x" and line.direction.r > 0.0 and work.where == "face"
             opens = outward or (line.start.z >= z_high if axis == "z" else line.start.r >= r_high)
-            yield _level(Phrase("rough {number}", number=number), line, work.where, axis, leading, opens=opens)
+            planned = _level(Phrase("rough {number}", number=number), line, work.where, axis, leading)
+            yield replace(planned, opens=opens, flank=None if opens else flank_at(ground, line, planned.away))
     yield from _along_the_allowance(work, leading, left)
 
 
@@ -166,11 +170,11 @@ def _ground(work: Work, leading: Leading) -> Ground:
     return ground_of(work.to_take, work.reach, work.chain, work.side, leading.nose, leading.keeping)
 
 
-def _level(name: str, line: Line, where: Where, axis: Axis, leading: Leading, *, opens: bool) -> Planned:
+def _level(name: str, line: Line, where: Where, axis: Axis, leading: Leading) -> Planned:
     away = Vector(1.0, 0.0) if axis == "x" else Vector(0.0, -1.0 if where == "bore" else 1.0)
     touch = line.shifted(-away.z * leading.nose, -away.r * leading.nose)
     piece = Piece(touch, line, leading.feed or NO_FEED)
-    return Planned(name, "rough", (piece,), away, leading.feed, opens)
+    return Planned(name, "rough", (piece,), away, leading.feed)
 
 
 def parallels(work: Work, leading: Leading) -> Iterator[Planned]:

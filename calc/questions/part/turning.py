@@ -10,7 +10,7 @@ from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Missing, OutOfRange
 from calc.language.quantities import LENGTH
 from calc.language.working import recording
-from calc.machining.cautions import narrow_cautions
+from calc.machining.cautions import deeper_cautions, narrow_cautions
 from calc.machining.forces import PassForce, forces
 from calc.machining.job import Cut, Operation, Setup
 from calc.machining.machine import Done, Made, machine
@@ -83,7 +83,13 @@ def _reported(asked: Asked, shares: Sequence[tuple[Share, Done]]) -> OperationDo
         after=done[-1].after if done else None,
         left=worst_of(left),
         too_deep=worst_of([place for held in judged for place in held.too_deep]),
-        cautions=(*tool.cautions, *narrow_cautions(done), *_to_the_print(asked), *turned_cautions(asked, loads, rows)),
+        cautions=(
+            *tool.cautions,
+            *narrow_cautions(done),
+            *deeper_cautions(done, "depth"),
+            *_to_the_print(asked),
+            *turned_cautions(asked, loads, rows),
+        ),
         steps=steps,
         notes=(
             *_turned_round(tool, shares),

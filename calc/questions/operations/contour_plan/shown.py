@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from calc.cutting.finish import Finish
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import AREA, LENGTH
-from calc.machining.cautions import dropped_cautions, hit_cautions, narrow_cautions
+from calc.machining.cautions import deeper_cautions, dropped_cautions, hit_cautions, narrow_cautions
 from calc.machining.passes import Pass
 from calc.machining.removal.judging import Place, worst_of
 from calc.machining.removal.taking import Removal
@@ -132,6 +132,7 @@ def plan_cautions(plan: Plan) -> Iterator[Caution]:
     yield from hit_cautions(plan.done)
     yield from dropped_cautions(plan.done)
     yield from narrow_cautions(plan.done)
+    yield from deeper_cautions(plan.done, "pass_depth")
     left = worst_of(plan.judged.left)
     if plan.reach.shadows:
         first = plan.reach.shadows[0]

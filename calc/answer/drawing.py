@@ -24,7 +24,8 @@ class Dimension:
     - "taper": diameter per length of the cone at `a`, told from the side of `b`.
 
     `value` is None (or NaN) while it is not known: `symbol` stands in its place. `field` is the input or result it
-    belongs to, so that a focused field lights its dimension up. `detail` is the label of the `Detail` that shows it;
+    belongs to, so that a focused field lights its dimension up. With `by` a second size follows, as the depth of
+    a groove after its width. `detail` is the label of the `Detail` that shows it;
     without one it stands in the main view. An `auxiliary` one follows from the others and stands in brackets. One
     that is there only `if_room` is left out where it would stand on something else.
     """
@@ -39,6 +40,7 @@ class Dimension:
     vertex: Point | None = None
     detail: str = ""
     angle: float | None = None
+    by: tuple[float, Kind] | None = None
     auxiliary: bool = False
     if_room: bool = False
 

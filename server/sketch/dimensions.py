@@ -52,8 +52,8 @@ def dimension_text(dimension: Dimension, view: View) -> str:
     """What stands on the dimension: sign and value as the reader's prints write it, or the symbol when not known.
 
     A metric print drops idle zeros after the point, an inch print keeps its places (ASME Y14.5, decimal dimensions). A
-    chamfer is written 2 × 45°, or by its legs, a taper 1:10 (ISO 129-1, ISO 3040); an auxiliary
-    dimension stands in brackets (ISO 129-1).
+    chamfer is written 2 × 45°, or by its legs, a groove by its width and depth or bottom, 3 × 2 or 1.3 × Ø23.9, a
+    taper 1:10 (ISO 129-1, ISO 3040); an auxiliary dimension stands in brackets (ISO 129-1).
     """
     if dimension.value is None or not dimension.is_known:
         return dimension.symbol or "?"
@@ -64,6 +64,9 @@ def dimension_text(dimension: Dimension, view: View) -> str:
         text += "°"
     if dimension.shape == "chamfer":
         text += f" × {text if dimension.angle is None else _number(ANGLE, dimension.angle, view) + '°'}"
+    if dimension.by is not None:
+        size, kind = dimension.by
+        text += f" × {_number(kind, size, view)}"
     return f"({text})" if dimension.auxiliary else text
 
 
@@ -165,7 +168,10 @@ def length(dimension: Dimension, y: float, lane: Lane) -> str:
     slid = _along(wanted, whole.left + width / 2.0, whole.right - width / 2.0)
     left, right = (x1, x2) if inside else (x1 - OUTSIDE, x2 + OUTSIDE)
     tried = ((x, line(min(left, x - width / 2.0), y, max(right, x + width / 2.0), y)) for x in slid)
-    found = lane.room.place_led((text_box(text, x, y - LIFT), drawn, (x, drawn)) for x, drawn in tried)
+    led = ((text_box(text, x, y - LIFT), drawn, (x, drawn)) for x, drawn in tried)
+    found = lane.room.place_led(led, clean=dimension.if_room)
+    if found is None and dimension.if_room:
+        return ""
     middle, along = found or (wanted, line(min(left, wanted - width / 2.0), y, max(right, wanted + width / 2.0), y))
     if found is None:
         lane.room.take(text_box(text, middle, y - LIFT))

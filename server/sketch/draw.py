@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from calc.answer.drawing import Dimension, Drawing
 from calc.language.quantities import View
@@ -109,10 +110,19 @@ def draw_dimensions(dimensions: list[Dimension], drawing: Drawing, frame: Frame,
     lane = Lane(frame.plane, room, view, frame.content)
     for each, at in _in_lanes(frame):
         room.draw(lane_lines(each, at, lane))
-    drawn = [(diameter if each.shape == "diameter" else length)(each, at, lane) for each, at in _in_lanes(frame)]
+    drawn = [_in_lane(each, at, lane, drawing) for each, at in _in_lanes(frame)]
     drawn += [radius(d, drawing.part, lane) for d in dimensions if d.shape in LED]
     drawn += [angle(d, lane) for d in dimensions if d.shape == "angle"]
     return "".join(drawn)
+
+
+def _in_lane(dimension: Dimension, at: float, lane: Lane, drawing: Drawing) -> str:
+    """A dimension in its lane; one that is there only if there is room, and finds none, stands on a leader instead."""
+    if dimension.shape == "diameter":
+        return diameter(dimension, at, lane)
+    middle = dimension.a.shifted((dimension.b.z - dimension.a.z) / 2.0, 0.0)
+    pointed = replace(dimension, a=middle, b=middle.shifted(0.0, middle.r))
+    return length(dimension, at, lane) or radius(pointed, drawing.part, lane)
 
 
 def _solid(scene: Scene, plane: Plane) -> Box:

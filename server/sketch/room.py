@@ -9,7 +9,7 @@ from typing import TypeVar
 from server.sketch.boxes import ASCENT, DESCENT, Box, level_box
 from server.sketch.strokes import Strokes, clipped, crosses, lines_of, strokes_of
 
-EDGE = 0.5
+EDGE = 0.2
 """How far a line may reach into the room of a text from above or below, where there is nothing of its signs, px."""
 
 STEP_X, STEP_Y = 12.0, 10.0

@@ -31,7 +31,7 @@ def _stretch(chance: random.Random, z: float, x: float, before: float) -> list[s
     half = abs(x - before) / 2.0
     kind = chance.randrange(6)
     if kind < 3:
-        return [f"t_z{z:g}", f"f_x{x:g}"]
+        return [*_grooved(chance, z, half), f"t_z{z:g}", f"f_x{x:g}"]
     if kind == 3:
         return [f"t_z{z + half:g}", f"l_x{x:g}_ha45" if x > before else f"l_x{x:g}_z{z:g}"]
     if kind == 4:
@@ -40,6 +40,14 @@ def _stretch(chance: random.Random, z: float, x: float, before: float) -> list[s
         f"t_z{z + half:g}",
         f"a_x{x:g}_z{z:g}_r{half * chance.choice((1.5, 3.0)):.3f}_{chance.choice(('cw', 'ccw'))}",
     ]
+
+
+def _grooved(chance: random.Random, z: float, room: float) -> list[str]:
+    """Now and then a groove in the cylinder that ends at `z`, by its width and depth."""
+    width, deep = round(0.4 * room, 2), round(0.15 * room, 2)
+    if chance.random() < 0.5 or min(width, deep) <= 0.0:
+        return []
+    return [f"t_z{z + 1.5 * width:g}", f"g_w{width:g}_dep{deep:g}"]
 
 
 def _corner(chance: random.Random, room: float) -> str:

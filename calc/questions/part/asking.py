@@ -40,6 +40,7 @@ from calc.questions.part.shown import part_drawing
 from calc.questions.part.starting import feed_asked, speed_asked
 from calc.questions.part.tools_asked import tool_of
 from calc.questions.part.turret import places_in
+from calc.questions.shapes.contour_dimensions import groove_dimensions
 from calc.questions.shapes.contour_settled import settled
 from calc.questions.shapes.contour_side import drawing
 from calc.questions.shapes.contour_solved import blanks_solved
@@ -143,7 +144,8 @@ def _print(given: ContourGiven, side: Side, bar: BarInputs) -> Print:
         chain = sound(Chain(found.contour, found.names))
     except Problem as problem:
         raise problem.renamed(given.field) from problem
-    return Print(chain, rows_of(given.elements, chain), blanks_solved(found, given))
+    sizes = tuple(groove_dimensions(found, given))
+    return Print(chain, rows_of(given.elements, chain), blanks_solved(found, given), sizes=sizes)
 
 
 def _habits(side: Side, bar: BarInputs) -> Habits:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal, TypeAlias, get_args
 
+from calc.answer.drawing import Dimension
 from calc.contour import Chain, Point, Side
 from calc.cutting.drilling import FLAT, USUAL_POINT, DrillKind
 from calc.cutting.machine import Machine
@@ -50,13 +51,14 @@ class Print:
 
     The outside runs from the axis out, the inside from the mouth in; Z zero is the finished face of the first end.
     `solved` are the values of what the print leaves blank, by the fields of its rows. `drawn` is the print itself where
-    this is how it is turned, with what is left for later work.
+    this is how it is turned, with what is left for later work. `sizes` are the dimensions of its grooves.
     """
 
     chain: Chain
     rows: tuple[int, ...] = ()
     solved: Mapping[str, float] = field(default_factory=dict)
     drawn: Print | None = None
+    sizes: tuple[Dimension, ...] = ()
 
     @property
     def numbers(self) -> tuple[int, ...]:

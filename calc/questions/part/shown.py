@@ -286,12 +286,14 @@ def _of_operation(number: int, one: OperationDone) -> Iterator[Caution]:
 def part_drawing(job: Job) -> Drawing:
     """The sketch: the print in its bar with its bore, chuck at the left."""
     _, _, z_high, r_high = job.stock.bounds
+    prints = [each.drawn or each for each in (job.outside, job.inside) if each is not None]
     return Drawing(
         title="The part in its bar",
         description="Section with the axis across the page, the chuck at the left.",
         part=_section(job.outside.chain, None if job.inside is None else job.inside.chain),
         bar_radius=r_high,
         stock_face=z_high if z_high > 0.0 else None,
+        dimensions=tuple(size for each in prints for size in each.sizes),
     )
 
 

@@ -11,6 +11,7 @@ from calc.contour import Arc, Element, Point
 from calc.contour.solving import GivenElement, Solution
 from calc.contour.solving.given import GivenCorner
 from calc.contour.text import ContourGiven
+from calc.language.limited import limited
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, RATIO
 
 LEAST = 1e-6
@@ -57,7 +58,7 @@ def _in_brackets(left_out: Iterable[Dimension], found: Iterable[Dimension]) -> I
 
 
 def _says_the_same(one: Dimension, other: Dimension) -> bool:
-    return _near(one.value, other.value) and _near(one.angle, other.angle)
+    return _near(one.value, other.value) and _near(one.angle, other.angle) and one.by == other.by
 
 
 def _near(one: float | None, other: float | None) -> bool:
@@ -92,7 +93,36 @@ def _typed(solution: Solution, given: ContourGiven, bar: float | None) -> Iterat
             shown = {name: field for name, field in shown.items() if name not in ("z", "dz")}
         if row not in given.grooves.values():
             yield from _of_element(element, shown, datum)
+    yield from groove_dimensions(solution, given)
     yield from _of_corners(solution, given)
+
+
+def groove_dimensions(solution: Solution, given: ContourGiven) -> Iterator[Dimension]:
+    """The width of each groove with its depth or, where the print gives that, the diameter of its bottom.
+
+    >>> from calc.contour.solving import solve
+    >>> from calc.contour.text import read_rows, rows_of
+    >>> from calc.language.quantities import View
+    >>> given, _ = read_rows(rows_of("s_x25_z0*t_z-20*g_w3_dep2*t_z-40"), View())
+    >>> solution = solve(given.start, given.elements).solutions[0]
+    >>> [(each.value, each.by[0], each.field) for each in groove_dimensions(solution, given)]
+    [(3.0, 2.0, 'rows.2.w')]
+    """
+    for first, row in given.grooves.items():
+        wall, bottom = solution.sharp[first : first + 2]
+        if bottom.length > LEAST:
+            name, surface = f"{given.prefix}.{row}", wall.start.r
+            deep = (abs(surface - bottom.end.r), LENGTH)
+            by = (2.0 * _nominal(given, f"{name}.x", bottom.end.r), DIAMETER) if f"{name}.x" in given.typed else deep
+            ends = Point(bottom.start.z, surface), Point(bottom.end.z, surface)
+            width = _nominal(given, f"{name}.w", bottom.length)
+            yield Dimension("length", *ends, width, LENGTH, f"{name}.w", by=by, if_room=True)
+
+
+def _nominal(given: ContourGiven, field: str, drawn: float) -> float:
+    """The size that the print gives where it has limits, which is drawn within them."""
+    limits = limited(given.typed.get(field))
+    return drawn if limits is None else limits.value
 
 
 def _is_cut_short(element: Element, solution: Solution) -> bool:
@@ -169,7 +199,7 @@ def _first_of_each(found: Iterable[Dimension]) -> Iterator[Dimension]:
         same = seen[each.shape]
         if len(same) < MOST[each.shape] and not any(_says_the_same(each, other) for other in same):
             same.append(each)
-            yield replace(each, if_room=each.shape not in SURE)
+            yield replace(each, if_room=each.if_room or each.shape not in SURE)
 
 
 def _left_out(solution: Solution, given: ContourGiven, bar: float | None) -> Iterator[Dimension]:

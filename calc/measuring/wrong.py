@@ -18,8 +18,8 @@ from calc.tool.point import STEPS
 
 Compensation = Literal["right", "none", "other"]
 Places = NDArray[np.complex128]
-FINE = 0.0005
-"""rad: arcs are followed in steps of this angle, whose chords leave R100 by 3 nm."""
+FINE = 3e-6
+"""mm: arcs are followed in steps whose chords leave them by this, small arcs in larger steps than large ones."""
 ALONG = 24
 """Places on each element at which the surface is compared with the print."""
 INSET = 0.01
@@ -132,7 +132,7 @@ def bent(chains: Sequence[Chain], wrong: Wrong) -> Surface:
     """
     found = []
     for chain in chains:
-        places = np.concatenate([_followed(element) for element in chain])
+        places = np.concatenate([_followed(element, STRAIGHT if wrong.bends else 1) for element in chain])
         places = places[places.imag >= 0.0]
         if len(places) > 1:
             r = np.hypot(places.imag * wrong.x_factor, wrong.height)
@@ -140,13 +140,14 @@ def bent(chains: Sequence[Chain], wrong: Wrong) -> Surface:
     return Surface(found)
 
 
-def _followed(element: Element) -> Places:
-    pieces = max(2, math.ceil(element.angle / FINE)) if isinstance(element, Arc) else STRAIGHT
+def _followed(element: Element, straight: int) -> Places:
+    """Places along an element, a line in so many pieces. Source: the sagitta of a step of the angle a is r a2 / 8."""
     if isinstance(element, Arc):
         out = complex(*element.centre.to(element.start))
+        pieces = max(2, math.ceil(element.angle / math.sqrt(8.0 * FINE / element.radius)))
         turn = np.exp(1j * np.linspace(0.0, element.sweep, pieces + 1))
         return np.asarray(complex(*element.centre) + out * turn, dtype=np.complex128)
-    return np.linspace(complex(*element.start), complex(*element.end), pieces + 1, dtype=np.complex128)
+    return np.linspace(complex(*element.start), complex(*element.end), straight + 1, dtype=np.complex128)
 
 
 @dataclass(frozen=True, slots=True)

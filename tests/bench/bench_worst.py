@@ -8,6 +8,7 @@ its time or its memory. Exits with 1 when a question met a fault.
 from __future__ import annotations
 
 import json
+import math
 import os
 import sys
 import time
@@ -72,12 +73,71 @@ def questions() -> Iterator[tuple[str, str, Any]]:
                 if "own" in getattr(declared.get("shape"), "choices", ()):
                     texts["shape"] = "own"
                 yield feature.path, f"{name}: {of}", texts
-    waves = [_wave(arc) for arc in range(300)]
-    contour = {"start": {"x": 60, "z": 0}, "elements": waves}
-    yield "/api/geometry/contour", "300 arcs by their centres", contour
-    yield "/api/nose-radius/path", "a nose of 50 on them", {"contour": contour, "nose_radius": 50}
-    points = [[40 + 2 * (place % 7), -0.01 * place] for place in range(10_000)]
-    yield "/api/geometry/fit-curve", "10,000 points", {"points": points, "tolerance": 0.01}
+    yield from bodies()
+
+
+def bodies() -> Iterator[tuple[str, str, Any]]:
+    """The same of the calls that take a body, and of those whose work grows with what is measured or read."""
+    contours = {
+        "1,000 rows": _body([{"kind": "line", "x": 40 + 0.5 * (row % 2), "z": -0.5 * row - 0.5} for row in range(998)]),
+        "1,000 rows of steps": _body([_step(row) for row in range(998)]),
+        "300 arcs": _body([_wave(arc) for arc in range(300)]),
+        "500 arcs": _body([_wave(arc) for arc in range(500)]),
+    }
+    nosed = {"nose_radius": 0.8, "tool_point": "3"}
+    readings = [_diameter(row) for row in range(40)]
+    for name, contour in contours.items():
+        yield "/api/geometry/contour", f"{name} by their ends and centres", contour
+        yield "/api/nose-radius/path", name, {"contour": contour, **nosed}
+        yield "/api/nose-radius/path", f"{name} with a nose of 50", {"contour": contour, "nose_radius": 50}
+        yield "/api/measure/error-by-cause", name, {"shape": "own", "contour": contour, **nosed, "x_off": 0.01}
+        yield "/api/nose-radius/reach-contour", name, {"shape": "own", "contour": contour, **_TOOL}
+        yield "/api/plan/tools", name, {"contour": contour}
+        yield "/api/measure/first-part", name, {"shape": "own", "contour": contour, **nosed, "readings": readings}
+    yield from curves()
+    yield from examples()
+
+
+def curves() -> Iterator[tuple[str, str, Any]]:
+    """10,000 points of a smooth curve, and of one that no arcs fit."""
+    smooth = [{"x": 40 + 8 * math.sin(place / 400), "z": -0.02 * place} for place in range(10_000)]
+    yield "/api/geometry/fit-curve", "10,000 points", {"points": smooth, "tolerance": 0.01}
+    rough = [{**point, "x": 40 + 2 * (place % 7)} for place, point in enumerate(smooth)]
+    yield "/api/geometry/fit-curve", "10,000 points of a saw", {"points": rough, "tolerance": 0.01}
+
+
+def examples() -> Iterator[tuple[str, str, Any]]:
+    """Questions that take no contour of one's own, or one with operations and readings."""
+    of = {feature.path: feature.example for feature in FEATURES}
+    for path in ("speed-feed/speed-along", "speed-feed/force-along", "speed-feed/compare"):
+        yield path, "its example", dict(of[path])
+        yield path, "3 m at a fine feed", {**of[path], "radius": "1500", "depth": "1400", "feed": "0.001"}
+    measured = of["measure/part"]
+    yield "measure/part", "its example", dict(measured)
+    for rows in (300, 998):
+        steps = "".join(f"*t_z{-0.5 * row}*f_x{40 + 0.05 * row:g}" for row in range(1, rows // 2))
+        outside = {"outside": f"s_x0_z0*f_x40{steps}", "inside": "", "stock_bore": "", "readings": _READING}
+        sizes = {"bar_diameter": "80", "stock_length": "260"}
+        turning = measured["operations"].partition("*kind:bore")[0].removesuffix("~to_row:2")
+        yield "measure/part", f"outside: {rows} rows of steps", {**measured, **outside, **sizes, "operations": turning}
+
+
+_TOOL = {"insert": "DCMT 11T304", "holder": "SDJCR 2020K11"}
+_READING = "what:diameter~nominal:40.5 mm~lower:40.4 mm~upper:40.6 mm~measured:40.51 mm~spread:0.004 mm"
+
+
+def _body(elements: list[dict[str, Any]]) -> dict[str, Any]:
+    return {"start": {"x": elements[0]["x"], "z": 0}, "elements": elements}
+
+
+def _step(row: int) -> dict[str, Any]:
+    """Shoulders and cylinders by turns, growing away from the face."""
+    return {"kind": "line", "x": 40 + 0.1 * ((row + 1) // 2), "z": -0.5 * (row // 2 + 1)}
+
+
+def _diameter(row: int) -> dict[str, Any]:
+    at = -0.25 - 0.5 * row
+    return {"what": "diameter", "at": at, "nominal": 40.2, "measured": 40.21 + 0.001 * row, "spread": 0.003}
 
 
 def _wave(number: int) -> dict[str, Any]:

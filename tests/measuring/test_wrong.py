@@ -146,3 +146,13 @@ def test_twice_the_grooves_do_not_have_each_place_look_farther() -> None:
     """Each place looked at all of the surface, so that 24 grooves took 19 s."""
     few, many = (bent(turned(comb(count), "right", 0.2, 3, Wrong(x=0.01)), Wrong()) for count in (6, 12))
     assert len(many.near(Point(-3.0, 17.0), 0.03)[0]) == len(few.near(Point(-3.0, 17.0), 0.03)[0]) > 0
+
+
+@pytest.mark.parametrize(("radius", "most"), [(0.2, 200), (0.8, 400), (100.0, 4000)])
+def test_an_arc_is_followed_as_finely_as_its_size_needs(radius: float, most: int) -> None:
+    """A quarter of a circle leaves its chords by 3 nm; 500 corners of a thread-like part stay few places."""
+    arc = Arc(Point(0.0, radius), Point(-radius, 2.0 * radius), Point(0.0, 2.0 * radius), "cw")
+    (places,) = bent([Chain((arc,))], Wrong())
+    middles = (places[1:] + places[:-1]) / 2.0
+    assert np.abs(np.abs(middles - complex(*arc.centre)) - radius).max() == pytest.approx(3e-6, rel=0.2)
+    assert len(places) < most

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import cache
 from typing import NamedTuple, TypeAlias
 
 from calc.contour.solving.equations import Equations
@@ -61,7 +62,7 @@ class Structure:
 
     def __init__(self, unknowns: Unknowns, preference: Preference) -> None:
         self.unknowns = unknowns
-        self.preference = preference
+        self.preference = cache(preference)
         self.redundant: list[Redundant] = []
         self._match()
 
@@ -98,9 +99,8 @@ class Structure:
         return True
 
     def _set_aside(self, fact: Fact) -> None:
-        for var, equation in list(self.settles.items()):
-            if equation.fact is fact:
-                del self.settles[var]
+        for var in [var for var, equation in self.settles.items() if equation.fact is fact]:
+            del self.settles[var]
         self.equations.forget(fact)
 
     def _augment(self, equation: Equation) -> list[Equation]:
@@ -129,18 +129,20 @@ class Structure:
 
     def _facts_in(self, circuit: list[Equation]) -> list[Fact]:
         facts = [one.fact for one in circuit if one.fact is not None]
+        known = self.equations.facts
         for one in circuit:
-            facts += [self.equations.facts[v] for v in one.involves if v in self.equations.facts]
+            facts += [known[v] for v in one.involves if v in known]
             if one.kind in ("axis", "level") and one.link is not None:
                 facts += self.equations.of_axis.get(one.link.direction, ())
-                angle = self.equations.facts.get(one.link.direction)
+                angle = known.get(one.link.direction)
                 facts += [angle] if angle is not None else []
         return list(dict.fromkeys(facts))
 
     def _tangents_in(self, circuit: list[Equation]) -> tuple[int, ...]:
-        links = [one.link for one in circuit if one.link is not None]
-        found = {index for link in links for index in self.unknowns.sharing(link.direction)}
-        return tuple(sorted(found))
+        if not self.unknowns.shared:
+            return ()
+        directions = {one.link.direction for one in circuit if one.link is not None}
+        return tuple(sorted(index for direction in directions for index in self.unknowns.sharing(direction)))
 
     def free(self) -> list[int]:
         """The unknowns that nothing settles."""

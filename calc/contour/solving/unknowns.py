@@ -130,7 +130,8 @@ def unit_at(angle: float) -> complex:
 class Unknowns:
     """The unknowns of a contour and where they stand.
 
-    ``signs`` says for each size whether it must be positive (1) or negative (-1) or may be either (0).
+    ``signs`` says for each size whether it must be positive (1) or negative (-1) or may be either (0), ``shared`` for
+    each direction which elements join smoothly at their start by it.
     """
 
     def __init__(self, start: Start, elements: Sequence[GivenElement]) -> None:
@@ -141,6 +142,7 @@ class Unknowns:
         self.directions: set[int] = set()
         self.signs: dict[int, float] = {}
         self.pieces: list[Piece] = []
+        self.shared: dict[int, list[int]] = {}
         for index, element in enumerate(elements):
             self._add(index, element)
 
@@ -151,11 +153,17 @@ class Unknowns:
             size, leave = self._new(), self._direction(shared)
             self.pieces.append(Piece(index, True, start, end, -1, size, leave, leave))
             self.signs[size] = 1.0
+            self._share(index, leave)
             return
         centre, _, size = self._new(), self._new(), self._new()
         leave, arrive = self._direction(shared), self._direction(None)
         self.pieces.append(Piece(index, False, start, end, centre, size, leave, arrive))
         self.signs[size] = {"ccw": 1.0, "cw": -1.0, None: 0.0}[element.turn]
+        self._share(index, leave)
+
+    def _share(self, index: int, leave: int) -> None:
+        if self.elements[index].tangent:
+            self.shared.setdefault(leave, []).append(index)
 
     def _new(self) -> int:
         self.count += 1
@@ -202,4 +210,4 @@ class Unknowns:
 
     def sharing(self, direction: int) -> list[int]:
         """The elements that join smoothly at their start by sharing this direction."""
-        return [p.index for p in self.pieces if p.leave == direction and self.elements[p.index].tangent]
+        return self.shared.get(direction, [])

@@ -21,8 +21,12 @@ from server.catalogue import PAGES
 _SAID = re.compile(r'\bwords\("([^"]+)"')
 
 
+@cache
 def environment(templates: Path, static: Path) -> Environment:
-    """The templates: escaping everywhere, and an error for a name that is not there."""
+    """The templates: escaping everywhere, and an error for a name that is not there.
+
+    There is one for a folder, since it keeps what it has compiled.
+    """
     found = Environment(
         loader=FileSystemLoader(templates),
         autoescape=True,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
 from itertools import chain
 
 from calc.answer.drawing import Detail, Nose, Outline, Path
@@ -192,10 +193,10 @@ def axes(view: View, room: Room, corners: Sequence[Spot], solid: Box) -> str:
 
     They stand at the first free of the `corners`, else anywhere beside the `solid` part, else below it, else upon it.
     """
-    places = list(_axes_places(room, corners))
-    beside = room.place((place for place in places if not place[0].meets(solid)), clean=True)
+    places = partial(_axes_places, room, corners)
+    beside = room.place((place for place in places() if not place[0].meets(solid)), clean=True)
     is_low = room.whole.bottom + AXES_HIGH < HIGHEST
-    x, y = beside or (None if is_low else room.place(places, clean=True)) or _axes_below(room)
+    x, y = beside or (None if is_low else room.place(places(), clean=True)) or _axes_below(room)
     outward = view.zplus == "out"
     x += 10.0 if outward else ARM + 12.0
     sign = 1.0 if outward else -1.0
@@ -210,10 +211,8 @@ def axes(view: View, room: Room, corners: Sequence[Spot], solid: Box) -> str:
 def _axes_places(room: Room, corners: Sequence[Spot]) -> Iterator[tuple[Box, Spot]]:
     """The corners, then all over the sketch from the lower right."""
     whole = room.whole
-    for x, y in (
-        *corners,
-        *((x - AXES_WIDE / 2.0, y) for x, y in room.nearest(AXES_WIDE, (whole.right, whole.bottom))),
-    ):
+    anywhere = ((x - AXES_WIDE / 2.0, y) for x, y in room.nearest(AXES_WIDE, (whole.right, whole.bottom)))
+    for x, y in chain(corners, anywhere):
         yield Box(x, y - AXES_HIGH, x + AXES_WIDE, y + 5.0), (x, y)
 
 

@@ -12,7 +12,6 @@ from calc.cutting.speed import limit_diameter, spindle_at, spindle_speed, surfac
 from calc.language.problems import Impossible
 from calc.language.quantities import DIAMETER, SPINDLE_SPEED, SURFACE_SPEED, View
 
-UNITS: Any = pint.UnitRegistry()
 speeds = st.floats(1_000.0, 1_000_000.0)
 diameters = st.floats(0.5, 2_000.0)
 limits = st.floats(50.0, 20_000.0)
@@ -36,9 +35,14 @@ def test_inch_speeds_follow_twelve_v_over_pi_d(inches: float, rpm: float) -> Non
     assert rpm == pytest.approx(12 * 1000 / (math.pi * inches), abs=0.0006)
 
 
-@given(st.floats(3.0, 3_000.0), st.floats(0.02, 80.0))
-def test_spindle_speed_in_feet_and_inches_agrees_with_a_units_library(feet: float, inches: float) -> None:
-    v, d = feet * UNITS.foot / UNITS.minute, inches * UNITS.inch
+@pytest.fixture(scope="module")
+def units() -> Any:
+    return pint.UnitRegistry()
+
+
+@given(feet=st.floats(3.0, 3_000.0), inches=st.floats(0.02, 80.0))
+def test_spindle_speed_in_feet_and_inches_agrees_with_a_units_library(units: Any, feet: float, inches: float) -> None:
+    v, d = feet * units.foot / units.minute, inches * units.inch
     ours = spindle_speed(SURFACE_SPEED.internal(feet, View("inch")), DIAMETER.internal(inches, View("inch")))
     assert ours == pytest.approx((v / (math.pi * d)).to("1/minute").magnitude, rel=1e-12)
 

@@ -33,27 +33,37 @@ ARGUMENTS = (
     "--disable-sync",
     "--no-first-run",
     "--disable-site-isolation-trials",
+    "--js-flags=--single-threaded",  # what threads do ahead is seldom used by pages that are opened once
     "--renderer-process-limit=1",  # a process for every page opened costs more than most pages
     f"--disable-features={','.join((*LEFT_OUT, *USUALLY_LEFT_OUT))}",
 )
 AXE = Path(__file__).parent / "vendor" / "axe-4.14.1.min.js"
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 CONTRAST = {"type": "rule", "values": ["color-contrast"]}
+_NOT_FAINT: set[str] = set()
 LEAST_WORK = {"resultTypes": ["violations"], "selectors": False, "preload": False}
 TOLD = "f => f.violations.map(each => `${each.id}: ${each.nodes[0].html.slice(0, 200)}`)"
-# The first element with words of each make: the classes of all that it stands in, and what it came out as.
+# The first element with words of each make: the classes and grounds of all that it stands in, and what it came out as.
 MAKES = """() => {
-    const met = new Map(), words = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const met = new Map(), grounds = new Map(), words = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const ground = at => {
+        if (at && !grounds.has(at)) {
+            const {backgroundColor, backgroundImage, opacity} = getComputedStyle(at);
+            const own = [at.tagName, at.getAttribute("class"), backgroundColor, backgroundImage, opacity];
+            grounds.set(at, `${own} ${ground(at.parentElement)}`);
+        }
+        return grounds.get(at);
+    };
     const meet = element => {
-        const style = getComputedStyle(element);
-        let make = [style.color, style.backgroundColor, style.fill, style.fontSize, style.fontWeight, style.opacity];
-        for (let at = element; at; at = at.parentElement) make.push(at.tagName, at.getAttribute("class"));
-        make.push(element.matches(":disabled"), element.matches(":checked"), element.getAttribute("aria-invalid"));
-        if (!met.has(make.join())) met.set(make.join(), element);
+        const {color, fill, fontSize, fontWeight, textShadow} = getComputedStyle(element);
+        const state = [element.matches(":disabled"), element.matches(":checked"), element.getAttribute("aria-invalid")];
+        const make = `${[color, fill, fontSize, fontWeight, textShadow, ...state]} ${ground(element)}`;
+        if (!met.has(make)) met.set(make, element);
     };
     while (words.nextNode()) if (words.currentNode.data.trim()) meet(words.currentNode.parentElement);
     document.querySelectorAll("input, select, button").forEach(meet);
-    return [...met.values()];
+    window.ofEachMake = [...met.values()];
+    return [...met.keys()];
 }"""
 LEAST = 12.0
 """px: the smallest text that anything on a page may have."""
@@ -93,14 +103,28 @@ def program() -> str:
     return str(found)
 
 
-def violations(page: Page, alike: Sequence[str] = ()) -> list[str]:
-    """What axe finds wrong with the page: the rule and the first element that breaks it; `alike` is left out."""
-    return _found(page, json.dumps({"exclude": [[each] for each in alike]}), {"runOnly": RULES})
+def violations(page: Page, alike: Sequence[str] = (), known: Sequence[str] = ()) -> list[str]:
+    """What axe finds wrong with the page: the rule and the first element that breaks it.
+
+    Elements that are `alike`, and rules whose answer is `known`, are left out.
+    """
+    left_out = ("color-contrast", *known)
+    rules = {"runOnly": RULES, "rules": {each: {"enabled": False} for each in left_out}}
+    return _found(page, json.dumps({"exclude": [[each] for each in alike]}), rules) + faint(page)
 
 
 def faint(page: Page) -> list[str]:
-    """Words of too little contrast, each make of them looked at once: for the same page in other colours."""
-    return _found(page, f"{{include: ({MAKES})()}}", {"runOnly": CONTRAST})
+    """Words of too little contrast, in the colours that the page has now.
+
+    Each make of words is looked at once, on whatever page: what it stands in and the colours decide. That is most of
+    what axe has to do.
+    """
+    makes = page.evaluate(MAKES)
+    fresh = [index for index, make in enumerate(makes) if make not in _NOT_FAINT]
+    found = _found(page, f"{{include: {fresh}.map(each => ofEachMake[each])}}", {"runOnly": CONTRAST}) if fresh else []
+    if not found:
+        _NOT_FAINT.update(makes)
+    return found
 
 
 def _found(page: Page, context: str, options: dict[str, Any]) -> list[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from functools import cache
 from typing import Any
 
 import pint
@@ -13,8 +14,6 @@ from calc.language.factor import HORSEPOWER, Factor
 from calc.language.quantities import KINDS, RATIO, Kind, Unit, View, X, Z
 from calc.language.reading import read
 from calc.language.reading.units import UNITS, TypedUnit, accepted, unit_named
-
-registry: Any = pint.UnitRegistry(cache_folder=None, non_int_type=Fraction)
 
 # What the internal units are, by dimension, in pint's words.
 INTERNAL = {
@@ -53,8 +52,14 @@ MEANING = {
 }  # fmt: skip
 
 
+@cache
+def registry() -> Any:
+    """Pint's units, made when a test first asks: all processes read this module, one runs it."""
+    return pint.UnitRegistry(cache_folder=None, non_int_type=Fraction)
+
+
 def size_by_pint(dimension: str, unit: str) -> Fraction:
-    return Fraction(registry.Quantity(Fraction(1), unit).to(INTERNAL[dimension]).magnitude)
+    return Fraction(registry().Quantity(Fraction(1), unit).to(INTERNAL[dimension]).magnitude)
 
 
 def assert_same_size(size: Factor, dimension: str, unit: str) -> None:

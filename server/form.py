@@ -126,7 +126,7 @@ class Form:
             symbol=spec.symbol,
             hint=spec.help_for(view),
             blank=spec.blank,
-            text=marked_typed(text, view.language) if spec.kind is not None or spec.role == "points" else text,
+            text=marked_typed(text, view.language) if spec.is_numeric else text,
             unit=spec.kind.unit(view).label if spec.kind else "",
             role="lines" if spec.lines else spec.role,
             choices=self._choices(spec, text),

@@ -112,7 +112,7 @@ def _names_of_numbers(declared: type[object]) -> frozenset[str]:
     """The fields that hold numbers, those of rows without the number of the row."""
     found: set[str] = set()
     for spec in specs(declared):
-        if spec.kind is not None or spec.role == "points":
+        if spec.is_numeric:
             found.add(spec.name)
         if spec.role == "contour" and not spec.typed:
             found |= {f"{spec.prefix}.{name}" for name in KINDS}

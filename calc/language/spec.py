@@ -13,7 +13,7 @@ from calc.language.problems import Fault
 from calc.language.quantities import METRIC, Kind, UnitSystem, View
 
 Role = Literal["quantity", "choice", "word", "flag", "contour", "carried", "rows", "points", "part"]
-Written = Literal["", "key", "address", "length"]
+Written = Literal["", "key", "address", "length", "numbers"]
 
 # The largest value of each dimension that a lathe's work can mean, in internal units; a field may set its own.
 MOST = {
@@ -92,6 +92,11 @@ class Spec:
     longest: int = 0
     written: Written = ""
     prefix: str = "rows"
+
+    @property
+    def is_numeric(self) -> bool:
+        """Whether what is typed into it are numbers: one, several in a row, or a table of points."""
+        return self.kind is not None or self.role == "points" or self.written == "numbers"
 
     @property
     def repeated(self) -> Repeated:

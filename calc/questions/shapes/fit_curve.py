@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 from functools import partial
 from typing import Literal
@@ -12,10 +13,11 @@ from calc.contour import Arc, Chain, Point
 from calc.contour.arc_spline import Fitted, fit_curve
 from calc.contour.sagged import ellipse, end_curve
 from calc.contour.solving import Solved
+from calc.contour.solving.given import LONGEST
 from calc.language.checks import require
 from calc.language.fields import choice, given, needed, part, points, result, word
 from calc.language.kinds import ESTIMATED_LENGTH
-from calc.language.messages import Message, Phrase
+from calc.language.messages import Message, Phrase, Quantity, Typed
 from calc.language.problems import Fault, Missing, OutOfRange, Problem
 from calc.language.quantities import COUNT, LENGTH, RADIUS, RATIO, X
 from calc.questions.shapes.contour_side import can_be_drawn, drawing, smallest_concave_radius
@@ -30,6 +32,8 @@ SOURCES: dict[CurveSource, str] = {
     "asphere": "an asphere",
 }
 MOST_TERMS = 8
+SEPARATORS = re.compile(r";|,(?=\s|$)")
+"""What stands between two factors besides a space; a comma before a digit is none."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,7 +45,9 @@ class FormulaInputs:
     radius: float | None = given(RADIUS, "Radius at the apex", "R", above=0.0, hint="of a parabola or an asphere")
     to_x: float | None = given(X, "X to reach", above=0.0, blank="an ellipse to its widest")
     conic: float = given(RATIO, "Conic constant", "κ", hint="0 a sphere, -1 a parabola", blank="0", default=0.0)
-    terms: str | None = word("Factors of r⁴, r⁶ …", hint="in mm, separated by spaces: 1.2e-6 -3e-9", blank="none")
+    terms: str | None = word(
+        "Factors of r⁴, r⁶ …", hint="in mm, separated by spaces: 1.2e-6 -3e-9", blank="none", written="numbers"
+    )
     form: Literal["domed", "hollow"] = choice("It is", {"domed": "domed", "hollow": "hollow"}, "domed")
 
 
@@ -118,9 +124,16 @@ def _by_formula(source: str, of: FormulaInputs) -> list[Point]:
             return end_curve(to_x, *ellipse(across, along), is_hollow=of.form == "hollow")
         radius, to_x = _needed(of, "radius", "to_x")
         conic, terms = (-1.0, []) if source == "parabola" else (of.conic, _terms(of.terms))
-        return end_curve(to_x, radius, conic, terms, is_hollow=of.form == "hollow")
+        spots = end_curve(to_x, radius, conic, terms, is_hollow=of.form == "hollow")
     except Problem as problem:
         raise problem.renamed(lambda name: name.removeprefix("curve.")) from problem
+    deepest = max(abs(spot.z) for spot in spots)
+    if not deepest <= LONGEST:
+        text = (
+            "With these factors the curve falls {deep} along Z out to that X: see whether a power of ten has slipped."
+        )
+        raise OutOfRange(Fault("terms", Message(text, {"deep": Quantity(deepest, LENGTH, brief=True)})))
+    return spots
 
 
 def _needed(of: FormulaInputs, first: str, second: str) -> tuple[float, float]:
@@ -133,9 +146,13 @@ def _needed(of: FormulaInputs, first: str, second: str) -> tuple[float, float]:
 
 
 def _terms(text: str | None) -> list[float]:
-    """The factors, per mm to the third, fifth and so on."""
+    """The factors, per mm to the third, fifth and so on. Raises `OutOfRange` for a comma that can mean two things."""
+    typed = SEPARATORS.sub(" ", text or "")
+    if "," in typed:
+        said = "A comma within “{typed}” can be a decimal mark or stand between two factors: type a point or a space."
+        raise OutOfRange(Fault("terms", Message(said, {"typed": Typed(typed[:40])})))
     try:
-        found = [float(each.replace(",", ".")) for each in (text or "").replace(";", " ").split()]
+        found = [float(each) for each in typed.split()]
     except ValueError:
         found = [math.nan]
     if len(found) > MOST_TERMS or not all(map(math.isfinite, found)):

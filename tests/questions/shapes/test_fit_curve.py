@@ -10,7 +10,8 @@ from calc.contour import Chain, Point
 from calc.contour.point_text import points_rewritten, points_stripped, read_points
 from calc.language.problems import Missing, OutOfRange
 from calc.language.quantities import View
-from calc.questions.shapes.fit_curve import FitInputs, FormulaInputs, solve
+from calc.questions.shapes.fit_curve import FEATURE, FitInputs, FormulaInputs, solve
+from server.query import with_points
 
 
 def _of(source: str, tolerance: float = 0.005, **sizes: object) -> Chain:
@@ -50,6 +51,8 @@ def test_an_asphere_of_no_terms_is_a_circle_and_its_terms_add_up() -> None:
         ({"source": "asphere", "radius": 5.0, "to_x": 6.0}, OutOfRange, "to_x"),
         ({"source": "asphere", "radius": 5.0, "to_x": 2.0, "terms": "some"}, OutOfRange, "terms"),
         ({"source": "asphere", "radius": 5.0, "to_x": 2.0, "terms": "nan"}, OutOfRange, "terms"),
+        ({"source": "asphere", "radius": 60.0, "to_x": 40.0, "terms": "1,2e-6 -3e-9"}, OutOfRange, "terms"),
+        ({"source": "asphere", "radius": 60.0, "to_x": 40.0, "terms": "1 2e-6 -3e-9"}, OutOfRange, "terms"),
         ({"source": "points"}, Missing, "points"),
     ],
 )
@@ -85,3 +88,10 @@ def test_a_table_keeps_its_meaning_when_the_page_changes_its_conventions() -> No
     assert there == "1.5in 0.25in\n2in 1in"
     assert read_points(there, View(zplus="in"))[0] == read_points("1.5 -0.25\n2 -1", View("inch"))[0]
     assert points_stripped(there, View("mm")) == "1.5 0.25\n2 1"
+
+
+def test_a_decimal_comma_in_the_factors_is_one_where_the_language_has_it() -> None:
+    """On a German page a comma is always the decimal mark; an English page asks what it means."""
+    typed = [("terms", "1,2e-6; -3e-9")]
+    assert with_points(typed, FEATURE, "de") == [("terms", "1.2e-6; -3e-9")]
+    assert with_points(typed, FEATURE, "en") == typed

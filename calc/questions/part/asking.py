@@ -89,7 +89,8 @@ def job_of(inputs: PartInputs) -> Job:
         asked = Message("Add the first operation: what it does, with which tool.")
         if job.material is None:
             asked = in_a_row(asked, Message("With the material given, operations are proposed."))
-        fault = Fault("operations", asked, _offers(job, inputs))
+        offered, left_open = _offers(job, inputs)
+        fault = Fault("operations", in_a_row(asked, *left_open) if left_open else asked, offered)
         raise Unfinished(fault, drawing=part_drawing(job), solved=job.solved)
     return job
 
@@ -129,12 +130,16 @@ def _inside(inputs: PartInputs) -> Print | None:
     return None
 
 
-def _offers(job: Job, inputs: PartInputs) -> tuple[str, ...]:
-    """Operations to start from, none where none can be proposed; what is missing for them is asked for anyway."""
+def _offers(job: Job, inputs: PartInputs) -> tuple[tuple[str, ...], tuple[Message, ...]]:
+    """Operations to start from and what they leave open, none where none can be proposed.
+
+    What is missing for them is asked for anyway.
+    """
     try:
-        return (proposed_text(job, inputs.outside, inputs.inside),)
+        text, left_open = proposed_text(job, inputs.outside, inputs.inside)
     except Problem:
-        return ()
+        return (), ()
+    return (text,), left_open
 
 
 def _print(given: ContourGiven, side: Side, bar: BarInputs) -> Print:

@@ -7,6 +7,7 @@ from typing import Literal
 
 from calc.contour.text import ContourGiven
 from calc.language.limited import limited
+from calc.language.messages import Message
 from calc.language.quantities import DIAMETER, FEED, LENGTH, METRIC, SURFACE_SPEED, Kind
 from calc.questions.part.called import Called
 from calc.questions.part.close_sizes import Close
@@ -17,8 +18,13 @@ from calc.questions.part.proposal import propose
 AWAY = str.maketrans("*~", "∗∼")
 
 
-def proposed_text(job: Job, outside: ContourGiven | None, inside: ContourGiven | None) -> str:
-    """The operations that are proposed for a job, as the text of the page's list. Raises what `propose` does."""
+def proposed_text(
+    job: Job, outside: ContourGiven | None, inside: ContourGiven | None
+) -> tuple[str, tuple[Message, ...]]:
+    """The operations that are proposed for a job, as the text of the page's list, and what they leave open.
+
+    Raises what `propose` does.
+    """
     called = (*_called(outside, "outside"), *_called(inside, "bore"))
     knurls = knurls_of(outside, job.outside.drawn or job.outside)
     found = propose(job, called, (*_close(outside, "outside"), *_close(inside, "bore")), knurls)
@@ -27,7 +33,8 @@ def proposed_text(job: Job, outside: ContourGiven | None, inside: ContourGiven |
         for setup, reasons in zip(found.setups, found.reasons, strict=True)
         for operation, reason in zip(setup.operations, reasons, strict=True)
     ]
-    return "*".join("~".join(f"{name}:{text.translate(AWAY)}" for name, text in row.items() if text) for row in rows)
+    texts = ("~".join(f"{name}:{text.translate(AWAY)}" for name, text in row.items() if text) for row in rows)
+    return "*".join(texts), found.open_points
 
 
 def _close(given: ContourGiven | None, where: Literal["outside", "bore"]) -> Iterator[Close]:

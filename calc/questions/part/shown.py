@@ -20,6 +20,7 @@ from calc.questions.part.declared import PartInputs
 from calc.questions.part.done import OperationDone, PartDone
 from calc.questions.part.job import Job, Kind, Operation, Print, Turning
 from calc.questions.part.left_on import shift_at
+from calc.questions.part.not_worked import not_worked_cautions
 from calc.questions.part.results import CutResult, OperationResult, PartResults, PassResult, ToolResult
 from calc.questions.part.touching import touched
 from calc.questions.part.turret import place_of, places_of, tools_of
@@ -230,7 +231,7 @@ def part_cautions(done: PartDone, job: Job) -> list[Caution]:
 
     What does not come of every operation says of which it does.
     """
-    found = {each.message.say(): each for each in _missing_metal(job)}
+    found = {each.message.say(): each for each in (*_missing_metal(job), *not_worked_cautions(done, job))}
     if job.machine.max_rpm is None:
         found |= {each.message.say(): each for each in limits(Case(running=Running(0.0, None)), job.machine)}
     own: dict[str, tuple[Caution, list[int]]] = {}

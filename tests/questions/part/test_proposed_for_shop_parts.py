@@ -113,6 +113,20 @@ def test_facing_leaves_the_finish_its_allowance(texts: dict[str, str]) -> None:
     assert f"{faced.feed:.3f}".rstrip("0") + " mm/rev" == last["feed"]
 
 
+def test_what_a_proposal_leaves_open_is_said_before_it_is_taken_and_after() -> None:
+    """A nozzle of Ø8 that opens to Ø24 behind: no common bar goes through the Ø7 before it, so nobody bored it, and
+    the page of the finished plan said that 0 is left.
+    """
+    nozzle = {**BUSH, "outside": "s_x0_z0*f*t_x36_z-40", "inside": "s_x8_z0*t_z-6*l_x24_z-40"}
+    with pytest.raises(Problem) as caught:
+        FEATURE.answer(read_query(nozzle.items(), FEATURE.inputs).inputs(FEATURE.inputs))
+    assert "No common bar goes into the bore" in caught.value.faults[0].message.say()
+    said = "Stock still stands on rows of the bore that no operation works on: 1 and 2."
+    assert any(said in each.message.say() for each in proposed(nozzle)[1].cautions)
+    for whole in (SHAFT, BUSH):
+        assert not any("Stock still stands" in each.message.say() for each in proposed(whole)[1].cautions)
+
+
 def chain(*corners: tuple[float, float]) -> Chain:
     points = [Point(*corner) for corner in corners]
     return Chain(tuple(Line(a, b) for a, b in pairwise(points)))

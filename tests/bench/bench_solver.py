@@ -9,7 +9,7 @@ import time
 import timeit
 from collections.abc import Callable, Sequence
 
-from calc.contour.solving import GivenElement, Start, solve
+from calc.contour.solving import GivenElement, Start, solve, solver
 from calc.language.problems import Problem
 from tests.contour.solving.cases import CASES
 from tests.contour.solving.made import Print, has, is_same, random_print
@@ -22,6 +22,7 @@ from tests.contour.solving.rounding import (
     rounded_print,
 )
 from tests.contour.solving.shop import shop_print, tangent_arcs
+from tests.contour.solving.test_arcs_by_centres import arcs, solved
 
 E = GivenElement
 SHARP = 1e-3
@@ -42,9 +43,10 @@ def ridges(count: int) -> tuple[Start, list[GivenElement]]:
     return Start(0.0, 20.0), elements
 
 
-def milliseconds(call: Callable[[], object], number: int = 5) -> float:
-    """The least time of one call."""
-    return min(timeit.repeat(call, repeat=5, number=number)) / number * 1e3
+def milliseconds(call: Callable[[], object]) -> float:
+    """The least processor time of one call, which finds nothing solved before."""
+    forget = solver._solved.cache_clear
+    return min(timeit.repeat(call, setup=forget, timer=time.process_time, repeat=3, number=1)) * 1e3
 
 
 def costs() -> None:
@@ -55,10 +57,14 @@ def costs() -> None:
         assert solve(start, elements).complete
         print(f"| {count} elements in closed form | {milliseconds(lambda s=start, e=elements: solve(s, e)):.1f} |")  # type: ignore[misc]
     for count in (8, 16, 24):
-        arcs, elements = tangent_arcs(count)
-        taken = milliseconds(lambda e=elements: solve(Start(0.0, 20.0), e), 1)  # type: ignore[misc]
-        is_found = has(solve(Start(0.0, 20.0), elements), arcs, 1e-6)
+        wave, elements = tangent_arcs(count)
+        taken = milliseconds(lambda e=elements: solve(Start(0.0, 20.0), e))  # type: ignore[misc]
+        is_found = has(solve(Start(0.0, 20.0), elements), wave, 1e-6)
         print(f"| {count} tangent arcs, one X known{'' if is_found else ' (original not among 16)'} | {taken:.0f} |")
+    for count, decimals, turns in ((100, 12, True), (100, 12, False), (10, 3, False), (100, 3, True), (100, 3, False)):
+        taken = milliseconds(lambda n=count, d=decimals, t=turns: solved(arcs(n), d, turns=t))  # type: ignore[misc]
+        words = f"{count} arcs by ends and centres of {decimals} decimals, {'with' if turns else 'without'} turns"
+        print(f"| {words} | {taken:.0f} |")
     for name in ("S of two arcs", "arc touches two arcs", "line touches two arcs", "arc by end and radius"):
         case = CASES[name]
         print(f"| {name} | {milliseconds(lambda c=case: solve(c.start, c.elements)):.2f} |")  # type: ignore[misc]

@@ -24,6 +24,13 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("abs(turns) > SMOOTH", "abs(turns) >= SMOOTH"): "nobody gives a joint that turns by just so much",
     ("- s > near", "- s >= near"): "a place that is cut off at just so much is rounding",
     ("if at_a >= at_b:", "if at_a > at_b:"): "of two places as high the top lies between",
+    ("np.arange(1, steps)", "np.arange( 2, steps)"): "how the tool's side is closed far out is of no account",
+    ("FAR * (reach", "FAR + (reach"): "how the tool's side is closed far out is of no account",
+    ('move.why == "cut" or', 'move.why >= "cut" or'): "to ask first whether they meet is quicker, no more",
+    ('move.why == "cut" or', 'move.why < "cut" or'): "to ask first whether they meet is quicker, no more",
+    ("<= MISSED", "< MISSED"): "nobody meets just so much",
+    ("== 1 and areas[0]", "== 1 and areas[ -1]"): "of one area the first is the last",
+    ("if cut < angle)", "if cut <= angle)"): "a corner that comes to lead where the arc ends leads nowhere",
 }
 """Parts of lines, as they are and as they would be, in any module."""
 

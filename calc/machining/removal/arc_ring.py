@@ -71,7 +71,8 @@ def _headings(edges: Sequence[complex], first: complex) -> list[float]:
 
 def _leading(core: Sequence[complex], ray: complex, angle: float, far: float, *, inward: bool = False) -> Places:
     """The arc of the corner that leads while a ray turns, `far` times as far out as the ray is long."""
-    middle = ray * cmath.exp(0.5j * angle) * (-1.0 if inward else 1.0)
+    middle = ray * cmath.exp(0.5j * angle)
+    middle = -middle if inward else middle
     corner = max(core, key=lambda each: (each * middle.conjugate()).real)
     return corner + turned(ray * far, angle)
 
@@ -89,13 +90,22 @@ def turned(ray: complex, angle: float) -> Places:
     return np.asarray(found)
 
 
+def from_to(ring: Places, first: int, last: int) -> Places:
+    """The points of a ring from one index on to another, that one too.
+
+    >>> from_to(np.array([0j, 1j, 2j]), 2, 0).tolist(), from_to(np.array([0j, 1j, 2j]), 0, 1).tolist()
+    ([2j, 0j], [0j, 1j])
+    """
+    return ring[first : last + 1] if first <= last else np.concatenate([ring[first:], ring[: last + 1]])
+
+
 def _ahead(rim: Places, core: Sequence[complex], way: complex) -> Places:
     """The points of a rim from its right to its left that are ahead of both, seen along a unit `way`."""
     seen = rim * way.conjugate()
     left, right = int(seen.imag.argmax()), int(seen.imag.argmin())
     corners = [corner * way.conjugate() for corner in core]
     least = min(corners, key=lambda each: each.imag).real, max(corners, key=lambda each: each.imag).real
-    around = np.concatenate([rim[right:], rim[: left + 1]]) if left < right else rim[right : left + 1]
+    around = from_to(rim, right, left)
     first = int(seen[right].real < least[0])
     end = len(around) - int(seen[left].real < least[1])
     return np.asarray(around[first:end])

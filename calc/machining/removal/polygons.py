@@ -64,7 +64,12 @@ def steps_of(radius: float, angle: float, fine: float) -> int:
 
 
 def points_along(elements: Iterable[Element], fine: float = FINE) -> Places:
-    """Points along contiguous elements, each joint once, within `fine` (mm) of them."""
+    """Points along contiguous elements, each joint once, within `fine` (mm) of them.
+
+    >>> corners = [Point(0.0, 1.0), Point(2.0, 1.0), Point(2.0, 3.0)]
+    >>> points_along([Line(corners[0], corners[1]), Line(corners[1], corners[2])]).tolist()
+    [1j, (2+1j), (2+3j)]
+    """
     parts = [places_of(element, fine) for element in elements]
     return np.concatenate([parts[0], *(part[1:] for part in parts[1:])])
 
@@ -159,7 +164,13 @@ def parts_of(area: Area) -> list[Area]:
 
 
 def only_areas(area: Area) -> Area:
-    """The area without the lines and points that touching leaves."""
+    """The area without the lines and points that touching leaves.
+
+    >>> import shapely
+    >>> both = [shapely.box(0, 0, 1, 1), shapely.LineString([(1, 0), (2, 0)])]
+    >>> only_areas(shapely.GeometryCollection(both)).geom_type
+    'Polygon'
+    """
     return area if area.geom_type in AREAS else united(parts_of(area))
 
 

@@ -169,7 +169,7 @@ def in_front_of(stock: Stock, z: float) -> tuple[float, float, float, float] | N
     import shapely  # noqa: PLC0415 - loaded on first use
 
     _, r_low, z_high, r_high = stock.bounds
-    parts = stock.common(shapely.box(z, r_low - 1.0, z_high + 1.0, r_high + 1.0))
+    parts = stock.common(shapely.box(z, r_low, z_high + 1.0, r_high))
     rows = [part.bounds for part in parts if part.bounds[2] > z + NO_FRONT]
     if not rows:
         return None

@@ -17,7 +17,7 @@ from itertools import pairwise
 import numpy as np
 
 from calc.contour import Arc, Element, Line, Point
-from calc.machining.removal.arc_ring import TINY, ring_along, turned
+from calc.machining.removal.arc_ring import TINY, from_to, ring_along, turned
 from calc.machining.removal.polygons import FINE, Area, Places, disc, hull, places_of, polygon, ring, steps_of, united
 from calc.machining.removal.stock import Stock
 
@@ -177,16 +177,11 @@ def run_over(body: Places, line: Line, flanks: tuple[complex, complex] | None = 
     start, end = complex(*line.start), complex(*line.end)
     across = (body * (end - start).conjugate()).imag
     left, right = int(across.argmax()), int(across.argmin())
-    front, back = _from_to(body, right, left), _from_to(body, left, right)
+    front, back = from_to(body, right, left), from_to(body, left, right)
     if flanks is not None:
         front = np.concatenate([[flanks[1]], front, [flanks[0]]])
         back = np.concatenate([[flanks[0]], back, [flanks[1]]])
     return polygon(np.concatenate([front + end, back + start]))
-
-
-def _from_to(ring: Places, first: int, last: int) -> Places:
-    """The points of a ring from one index on to another."""
-    return ring[first : last + 1] if first <= last else np.concatenate([ring[first:], ring[: last + 1]])
 
 
 def folded(area: Area) -> Area:

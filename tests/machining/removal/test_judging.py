@@ -65,6 +65,7 @@ def test_what_is_in_front_of_a_place_is_bounded_or_none(z: float) -> None:
     stock = stock_of(Bar(20.0, z, -30.0, 3.0).area())
     assert in_front_of(stock, z) is None
     assert in_front_of(stock, z + 9.0) is None
+    assert in_front_of(stock, z - 0.9e-3) is None
     assert in_front_of(stock, z - 2.0) == pytest.approx((z - 2.0, 3.0, z, 20.0))
 
 

@@ -24,6 +24,7 @@ def test_a_slab_that_a_cut_does_not_get_at_stays_the_same_and_one_that_it_gets_a
     toward = {"left": (0.01, 0.0), "right": (-0.01, 0.0), "below": (0.0, 0.01), "above": (0.0, -0.01)}[where]
     low_z, low_r, high_z, high_r = BESIDE[where]
     assert stock.meets(shapely.box(*BESIDE[where])), "it touches there"
+    assert stock.common(shapely.box(*BESIDE[where])) == []
     for share, is_same in ((-1.0, True), (1.0, False)):
         step = toward[0] * share, toward[1] * share
         area = shapely.box(low_z + step[0], low_r + step[1], high_z + step[0], high_r + step[1])
@@ -93,6 +94,7 @@ def test_in_front_of_a_bore_that_is_faced_nothing_stays_from_the_axis_to_the_rim
         work = work_of(bar, bore, "left", faced=faced)
         assert work.to_remove.area == pytest.approx(area)
         assert work.finished.area == pytest.approx(620.0 - area)
+    assert work_of(bar, bore, "left").to_remove.area == pytest.approx(56.0), "faced where that is asked alone"
 
 
 def test_a_contour_that_ends_on_the_axis_is_led_on_across_it() -> None:

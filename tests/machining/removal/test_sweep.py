@@ -47,6 +47,17 @@ def test_a_disc_along_a_line_is_a_slot() -> None:
     assert found.area == pytest.approx(240.0 + 36.0 * math.pi, abs=0.02)
 
 
+def test_a_disc_along_nearly_a_whole_turn_tighter_than_itself_is_a_larger_disc_but_for_its_ends() -> None:
+    """A path of R2 and 6.1 rad about the middle, a disc of 6: all of R8 but what the missing bit does not reach."""
+    arc = Arc.from_angles(Point(0.0, 50.0), 2.0, 0.1, 6.2, "ccw")
+    found = swept(insert("R"), [arc])
+    whole = shapely.Polygon(pairs(disc(50j, 8.0)))
+    ends = [shapely.Polygon(pairs(disc(complex(*end), 6.0))) for end in (arc.start, arc.end)]
+    open_side = shapely.Polygon([(0.0, 50.0), (40.0, 50.0 + 40.0 * math.tan(0.1)), (40.0, 50.0 + 40.0 * math.tan(6.2))])
+    wanted = whole.difference(open_side).union(shapely.union_all(ends))
+    assert found.symmetric_difference(wanted).area < 3e-4 * wanted.length
+
+
 def test_a_disc_along_an_arc_is_a_ring_sector_with_two_half_circles() -> None:
     found = swept(insert("R"), [Arc.from_angles(Point(0.0, 50.0), 30.0, 0.0, 1.0, "ccw")])
     assert found.area == pytest.approx(0.5 * (36.0**2 - 24.0**2) + 36.0 * math.pi, abs=0.02)

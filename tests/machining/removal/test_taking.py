@@ -108,7 +108,7 @@ def test_a_flank_that_is_too_steep_gouges_and_says_how_deep() -> None:
     found = sweep(work, outline, [along(chain, 0.8, "right")], chain)
     assert found.judged.too_deep
     assert found.judged.too_deep[0].depth > 1.0
-    assert found.removals[0].gouged > 1.0
+    assert found.removals[0].hits == found.removals[0].gouged > 1.0
 
 
 def test_a_rapid_through_the_stock_is_told() -> None:
@@ -117,7 +117,13 @@ def test_a_rapid_through_the_stock_is_told() -> None:
     way = Line(Point(5.0, 20.8), Point(-5.0, 20.8))
     too_fast = ToolPass("too fast", (Move((way,), kind="rapid", why="approach"),))
     found = sweep(work, Outline((Point(0.0, 0.0),), 0.8), [too_fast], chain)
-    assert found.removals[0].rapid > 5.0
+    assert found.removals[0].hits == found.removals[0].rapid > 5.0
+    far = Line(Point(50.0, 60.0), Point(5.0, 60.0))
+    led = ToolPass("led there", (Move((far, Line(far.end, way.start), way), kind="rapid", why="approach"),))
+    (removal,) = sweep(work, Outline((Point(0.0, 0.0),), 0.8), [led], chain).removals
+    assert removal.rapid == pytest.approx(found.removals[0].rapid)
+    (removal,) = sweep(work, Outline((Point(0.0, 0.0),), 0.8), [ToolPass("air", (Move((far,), 0.2),))], chain).removals
+    assert (removal.area, removal.volume, removal.depth, removal.hits) == (0.0, 0.0, 0.0, 0.0)
     assert found.removals[0].chips == ()
 
 
@@ -148,7 +154,7 @@ def test_the_holder_that_hits_what_is_left_is_told() -> None:
     block = (Point(-3.0, -1.0), Point(3.0, -1.0), Point(3.0, 3.0), Point(-3.0, 3.0))
     work = work_of(Bar(25.0, 0.0, -30.0).area(), chain, "right", 1.0)
     found = sweep(work, Outline((Point(0.0, 0.0),), 0.8, (block,)), [along(chain, 0.8, "right")], chain)
-    assert found.removals[0].holder > 1.0
+    assert found.removals[0].hits == found.removals[0].holder > 1.0
 
 
 def test_a_bored_bar_has_its_hole() -> None:

@@ -13,11 +13,12 @@ from functools import cached_property
 from itertools import pairwise, takewhile
 
 import numpy as np
+from numpy.typing import NDArray
 
-from calc.contour import Element, Line, Point, Vector
+from calc.contour import Bounds, Element, Line, Point, Vector
 from calc.machining.job import Move, Where, Why
 from calc.machining.leads import smooth_in, smooth_out
-from calc.machining.removal.polygons import parts_of, polygons
+from calc.machining.removal.polygons import Places, parts_of, polygons
 from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline, bodies, body_parts, boxes, far_off, folded
 from calc.machining.roughing.planning import PLUNGE_SHARE, Leading, Planned
@@ -78,8 +79,9 @@ class Air:
         return self.around is None or self._clear_of(self.around, path, clear)
 
     def _clear_of(self, there: Stock, path: Element, clear: float) -> bool:
+        within = path.bounds()
         for number, (body, box) in enumerate(zip(bodies(self.outline, clear), boxes(self.outline, clear), strict=True)):
-            if far_off(box, path, there):
+            if far_off(box, within, there):
                 continue
             beyond = bool(number) or self.outline.crosses(path)
             if any(there.meets(folded(ran) if beyond else ran) for ran in body_parts(body, path)):
@@ -95,17 +97,21 @@ class Air:
         >>> air.free_at([Point(-2.0, 6.0), Point(-2.0, 5.7)])
         [True, False]
         """
-        centres = np.array([complex(*place) for place in places])[:, None]
         hit = np.zeros(len(places), dtype=bool)
-        for body in bodies(self.outline, clear):
-            rims = centres + body
-            for there in (self.stock, self.around):
-                if there is None:
-                    continue
-                hit |= there.met_by(polygons(rims))
-                if rims.imag.min() < 0.0:
-                    hit |= there.met_by(polygons(rims.conj()))
+        stocks = [there for there in (self.stock, self.around) if there is not None]
+        for body, box in zip(bodies(self.outline, clear), boxes(self.outline, clear), strict=True):
+            for there in stocks:
+                near = [at for at, place in enumerate(places) if not far_off(box, Bounds.around(place), there)]
+                if near:
+                    hit[near] |= _met(there, body, [places[at] for at in near])
         return [not each for each in hit.tolist()]
+
+
+def _met(there: Stock, body: Places, places: Sequence[Point]) -> NDArray[np.bool_]:
+    """At which of several places a body meets what is there, on this side of the axis or beyond it."""
+    rims = np.array([complex(*place) for place in places])[:, None] + body
+    met = there.met_by(polygons(rims))
+    return met | there.met_by(polygons(rims.conj())) if rims.imag.min() < 0.0 else met
 
 
 def home_of(bounds: tuple[float, float, float, float], where: Where, leading: Leading, outline: Outline) -> Point:

@@ -32,6 +32,8 @@ DEEP_FROM = 9e-4
 DENSE = 32
 """Places along each edge of what is left, among which the worst is looked for; then `DENSE` about the worst."""
 
+ABOUT = np.linspace(-1.0, 1.0, 2 * DENSE + 1)
+
 TIED = 1e-6
 """mm: depths that differ by less than this tie, and the first along the contour is named."""
 
@@ -140,7 +142,7 @@ class _Worst:
     def _refined(self, edge: _Edge, element: int, near: Distances) -> tuple[complex, float]:
         width, share = 1.0 / DENSE, edge.share
         for _ in range(4):
-            shares = np.clip(np.linspace(share - width, share + width, 2 * DENSE + 1), 0.0, 1.0)
+            shares = np.minimum(np.maximum(share + width * ABOUT, 0.0), 1.0)
             depth, of = self._off(np.asarray(edge.start + edge.step * shares, dtype=complex), near)
             share = float(shares[int(np.where(of == element, depth, -1.0).argmax())])
             width /= DENSE

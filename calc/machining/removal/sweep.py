@@ -16,7 +16,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from calc.contour import Arc, Element, Line, Point
+from calc.contour import Arc, Bounds, Element, Line, Point
 from calc.machining.removal.arc_ring import TINY, from_to, ring_along, turned
 from calc.machining.removal.polygons import FINE, Area, Places, disc, hull, places_of, polygon, ring, steps_of, united
 from calc.machining.removal.stock import Stock
@@ -140,16 +140,17 @@ def boxes(outline: Outline, clear: float = 0.0) -> tuple[Box, ...]:
     )
 
 
-def far_off(box: Box, element: Element, stock: Stock) -> bool:
-    """Whether a body within `box` about its reference stays off the bounds of a stock's slabs, on both sides.
+def far_off(box: Box, path: Bounds, stock: Stock) -> bool:
+    """Whether a body within `box` about its reference, which stays within a path's bounds, is off those of all slabs.
+
+    On both sides of the axis.
 
     >>> from calc.machining.removal.stock import stock_of
-    >>> line, body = Line(Point(5.0, 9.0), Point(-5.0, 9.0)), (-1.0, -1.0, 1.0, 1.0)
+    >>> path, body = Bounds(-5.0, 5.0, 9.0, 9.0), (-1.0, -1.0, 1.0, 1.0)
     >>> low, high = (stock_of(polygon(np.array([-9.0, 0.0, r * 1j, -9.0 + r * 1j]))) for r in (7.9, 8.1))
-    >>> far_off(body, line, low), far_off(body, line, high)
+    >>> far_off(body, path, low), far_off(body, path, high)
     (True, False)
     """
-    path = element.bounds()
     low, high = box[1] + path.r_min, box[3] + path.r_max
     r_low, r_high = max(low, -high, 0.0), max(high, -low)
     return not stock.near((box[0] + path.z_min, r_low, box[2] + path.z_max, r_high))
@@ -175,13 +176,20 @@ def run_over(body: Places, line: Line, flanks: tuple[complex, complex] | None = 
     3.0
     """
     start, end = complex(*line.start), complex(*line.end)
-    across = (body * (end - start).conjugate()).imag
-    left, right = int(across.argmax()), int(across.argmin())
-    front, back = from_to(body, right, left), from_to(body, left, right)
+    front, back = _sides(body.tobytes(), complex(*line.direction))
     if flanks is not None:
         front = np.concatenate([[flanks[1]], front, [flanks[0]]])
         back = np.concatenate([[flanks[0]], back, [flanks[1]]])
     return polygon(np.concatenate([front + end, back + start]))
+
+
+@lru_cache(maxsize=64)
+def _sides(body: bytes, way: complex) -> tuple[Places, Places]:
+    """The points of a body from its right to its left and on to its right again, seen along a unit `way`."""
+    places = np.frombuffer(body, dtype=complex)
+    across = (places * way.conjugate()).imag
+    left, right = int(across.argmax()), int(across.argmin())
+    return from_to(places, right, left), from_to(places, left, right)
 
 
 def folded(area: Area) -> Area:

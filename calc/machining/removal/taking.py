@@ -138,7 +138,8 @@ class Taking:
 
     def _is_off(self, stock: Stock, element: Element) -> bool:
         """Whether the whole tool stays off the bounds of the stock along an element."""
-        return all(far_off(box, element, stock) for box in boxes(self.outline))
+        path = element.bounds()
+        return all(far_off(box, path, stock) for box in boxes(self.outline))
 
     def _swept(self, element: Element) -> Area:
         slot = swept(self.outline, [element])
@@ -146,8 +147,8 @@ class Taking:
 
     def _holder(self, stock: Stock, element: Element) -> float:
         """The area of stock (mm2) that the holder gets at along an element."""
-        bodies = zip(self.outline.holder_bodies, boxes(self.outline)[1:], strict=True)
-        near = (body for body, box in bodies if not far_off(box, element, stock))
+        bodies, path = zip(self.outline.holder_bodies, boxes(self.outline)[1:], strict=True), element.bounds()
+        near = (body for body, box in bodies if not far_off(box, path, stock))
         near = (body for body in near if stock.meets(folded(around(body, element))))
         parts = (folded(part) for body in near for part in body_parts(body, element))
         hit = sum(common.area for part in parts for common in stock.common(part))

@@ -77,7 +77,7 @@ class Distances:
     def _from_lines(self, places: NDArray[np.complex128]) -> Floats:
         starts, directions, lengths = self._lines
         turned = (places[..., None] - starts) * directions.conj()
-        beyond = turned.real - np.clip(turned.real, 0.0, lengths.real)
+        beyond = turned.real - np.minimum(np.maximum(turned.real, 0.0), lengths.real)
         distance: Floats = np.hypot(beyond, turned.imag)
         return distance
 

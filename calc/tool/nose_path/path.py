@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -131,6 +131,12 @@ def nose_path(chain: Chain, nose_radius: float, side: Side) -> NosePath:
     (0.828427, 0.585786)
     """
     require_positive(nose_radius=nose_radius)
+    return _path(chain, chain.names, nose_radius, side)
+
+
+@lru_cache(maxsize=2)
+def _path(chain: Chain, _: tuple[str, ...], nose_radius: float, side: Side) -> NosePath:
+    """The path; operations that follow each other often ask for the same, of a chain of the same names."""
     shape = many_of(chain.elements)
     boxes = shape.boxes()
     size = max(float(np.abs(boxes).max()), nose_radius)

@@ -68,15 +68,16 @@ def served(settings: Settings, log: Path, **environment: str) -> Iterator[Servin
 def _wait(serving: Serving) -> None:
     """Ask until it answers; a process that ended, or a minute without an answer, is a failure."""
     end = time.monotonic() + SECONDS_TO_START
-    while time.monotonic() < end:
-        if serving.process.poll() is not None:
-            break
-        try:
-            httpx.get(f"{serving.address}/health", timeout=1).raise_for_status()
-        except httpx.HTTPError:
-            with suppress(subprocess.TimeoutExpired):  # not a sleep: it ends at once if the process does
-                serving.process.wait(0.02)
-            continue
-        return
+    with httpx.Client(timeout=1) as client:  # one, since each reads the certificates of all authorities
+        while time.monotonic() < end:
+            if serving.process.poll() is not None:
+                break
+            try:
+                client.get(f"{serving.address}/health").raise_for_status()
+            except httpx.HTTPError:
+                with suppress(subprocess.TimeoutExpired):  # not a sleep: it ends at once if the process does
+                    serving.process.wait(0.02)
+                continue
+            return
     serving.kill()
     raise AssertionError(f"the server did not start:\n{serving.log.read_text(errors='replace')}")

@@ -189,18 +189,19 @@ def ended_under_load(log: Path, document: dict[str, Any]) -> tuple[Ended, Found]
 
 def _ask_on(serving: Serving, path: str, told: threading.Event, ended: Ended) -> None:
     """Ask until the end is told; what the server has taken by then has to be answered whole."""
-    while True:
-        last = told.is_set()
-        try:
-            answer = httpx.get(serving.address + path, timeout=60, headers={"Connection": "close"})
-        except httpx.ConnectError:
-            return  # it never reached the server, which takes no more
-        except httpx.TransportError as error:
-            ended.cut.append(f"{type(error).__name__}: {path}")
-            return
-        ended.answered[answer.status_code] += 1
-        if last or told.is_set():
-            return
+    with httpx.Client(timeout=60, headers={"Connection": "close"}) as client:
+        while True:
+            last = told.is_set()
+            try:
+                answer = client.get(serving.address + path)
+            except httpx.ConnectError:
+                return  # it never reached the server, which takes no more
+            except httpx.TransportError as error:
+                ended.cut.append(f"{type(error).__name__}: {path}")
+                return
+            ended.answered[answer.status_code] += 1
+            if last or told.is_set():
+                return
 
 
 def _until_gone(saver: Saver) -> None:

@@ -15,6 +15,7 @@ from calc.language.fields import specs
 from calc.language.messages import say_text
 from calc.language.quantities import METRIC, View
 from calc.language.tables import read_table
+from server.row_labels import LABELS, TITLES
 from server.sketch.boxes import level_text
 from server.sketch.markup import path
 
@@ -108,6 +109,9 @@ def glossary_for(view: View) -> tuple[Term, ...]:
 
 
 def terms_of(feature: Feature[Any, Any], view: View = METRIC) -> tuple[tuple[str, str], ...]:
-    """The terms of a question's fields and results, as (words, address), for a reader with `view`."""
-    labels = [spec.label for spec in (*specs(feature.inputs), *specs(feature.results))]
+    """The terms of a question's fields, rows and results, as (words, address), for a reader with `view`."""
+    declared = specs(feature.inputs)
+    labels = [spec.label for spec in (*declared, *specs(feature.results))]
+    if sum(spec.role == "contour" and not spec.typed for spec in declared) == 1:  # a part's page has no room for more
+        labels += [*TITLES.values(), *(label for label, _ in LABELS.values())]
     return tuple((say_text(term.term, view), term.address) for term in used_in(labels))

@@ -76,7 +76,7 @@ class FeedDecision:
 MEANINGS: dict[LimitName, tuple[str, str]] = {
     "finish": ("peaks and Ra stay within the wanted finish", "geometry of the nose; definition of Ra (ISO 21920-2)"),
     "depth": ("a finishing feed is not above the depth of cut", COMMON),
-    "chip": ("the chip at the depth line is not thicker than the edge bears", COMMON),
+    "chip": ("the chip at the depth line is not thicker than the edge can take", COMMON),
     "nose": ("the feed is at most half the nose radius", COMMON),
     "ceiling": ("no feed above this", COMMON),
 }
@@ -94,7 +94,7 @@ _WHY: dict[LimitName, str] = {
     "depth": "the depth of cut decides, since a finishing feed is not set above it: {feed}.",
     "chip": "the chip decides, since beyond {feed} it is too thick at the depth line.",
     "nose": "the nose decides, since a feed is not set above half its radius: {feed}.",
-    "ceiling": "the ceiling decides: {feed} is the most that is fed at all.",
+    "ceiling": "the ceiling decides: nothing is fed faster than {feed}.",
 }
 _ABSURD = (
     "The finish formula alone would allow {finish} for {wanted}, as a nose of {nose} leaves such low peaks; but {why}"

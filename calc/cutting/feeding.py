@@ -165,27 +165,24 @@ def _times(ratio: float) -> Digits:
 
 
 _BEYOND_NOSE = (
-    "{feed} is {times} times the {nose} nose: the edge breaks, or cuts a thread. See whether a decimal point has "
-    "slipped; feed about half the nose, {most}, at most."
+    "{feed} is {times} times the {nose} nose: the edge breaks, or cuts a thread. Check for a slipped decimal "
+    "point; feed no more than about half the nose, {most}."
 )
 _NEAR_NOSE = (
-    "{feed} is {times} times the {nose} nose: it leaves a thread and loads the tip. Feed about half the nose, {most}, "
-    "at most, or take a larger one."
+    "{feed} is {times} times the {nose} nose: it leaves a thread and loads the tip. Feed no more than about half "
+    "the nose, {most}, or take a larger one."
 )
 _FASTER_INSIDE = (
-    "{inside} near the axis is {times} times the {outside} outside: it is meant to be less there, where the surface "
-    "speed falls away. See whether a decimal point has slipped."
+    "{inside} near the axis is {times} times the {outside} outside, but should be less there, where the surface "
+    "speed drops. Check for a slipped decimal point."
 )
-_HARD = "{feed} is {times} times the {most} that {what} is usually fed at most: it may break. Feed less."
-_SLIPPED = (
-    "{feed} is {times} times the {most} that {what} is usually fed at most: it breaks. See whether a decimal point has "
-    "slipped."
-)
+_HARD = "{feed} is {times} times the {most} usual for {what}: it may break. Feed less."
+_SLIPPED = "{feed} is {times} times the {most} usual for {what}: it breaks. Check for a slipped decimal point."
 _THICK = (
-    "At {feed} the chip is {chip} thick, {times} times the {most} that {what} usually bears: it may break. Feed less, "
-    "or cut less deep."
+    "At {feed} the chip is {chip} thick, {times} times the {most} that {what} usually takes: it may break. Feed "
+    "less, or cut less deep."
 )
 _FAR_TOO_THICK = (
-    "At {feed} the chip is {chip} thick, {times} times the {most} that {what} usually bears: it breaks. See whether a "
-    "decimal point has slipped."
+    "At {feed} the chip is {chip} thick, {times} times the {most} that {what} usually takes: it breaks. Check "
+    "for a slipped decimal point."
 )

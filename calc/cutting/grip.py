@@ -138,6 +138,6 @@ def speed_limit_of_grip(grip: float, safety: float, needed: float, safety_of_cut
 
 
 _TOO_LITTLE = (
-    "Even at rest the grip of {grip} is not more than the {least} that the cut needs with its safeties: grip harder or "
-    "cut less."
+    "Even at rest the grip of {grip} is no more than the {least} that the cut needs with its safety factors: "
+    "grip harder or cut less."
 )

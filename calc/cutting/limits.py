@@ -236,16 +236,16 @@ _RUNS_ABOVE_CHUCK = (
     "less."
 )
 _LONG_OUT = (
-    "{length} out of the chuck on {diameter} is {ratio} diameters, more than {most} without a tailstock: the work may "
-    "bend, whip and climb out. Support it, or turn slower."
+    "{length} out of the chuck on {diameter} is {ratio} diameters, more than {most} without a tailstock: the "
+    "work may bend, whip or climb out of the jaws. Support it, or turn slower."
 )
 _STALLS = (
-    "The cut takes {power} at the spindle, but the machine gives {given} at most: it stalls. Take off less at "
-    "once, or feed less."
+    "The cut takes {power} at the spindle, but the machine gives {given} at most: it stalls. Cut less deep, or "
+    "feed less."
 )
 _NEAR = (
     "The cut takes {power} at the spindle, {share} of the {given} that the machine gives at most: a worn edge "
-    "stalls it. Take off less at once, or feed less."
+    "stalls it. Cut less deep, or feed less."
 )
 _PERHAPS = (
     "By the highest published force the cut takes {worst}, more than the {given} that the machine gives at most: "
@@ -256,11 +256,11 @@ _SLIPS = (
     "work may slip. Cut less deep, feed less or grip harder."
 )
 _TILTS = (
-    "At the free end this cut tilts the work out of the jaws: that needs a grip of {needed}, but there is {grip}. "
-    "Clamp it deeper or shorter, support it, cut less deep or grip harder."
+    "At the free end this cut tilts the work out of the jaws: holding it needs a grip of {needed}, but there is "
+    "{grip}. Clamp more of it, let less stand out, support it, cut less deep or grip harder."
 )
 _HELD_ON, _OUT, _IN_JAWS = "the work diameter", "the length out of the chuck", "the length in the jaws"
-_UNJUDGED = "The grip of {grip} is not checked against {against} here: enter {lacking}."
+_UNJUDGED = "To check the grip of {grip} against {against}, enter {lacking}."
 _NOT_KNOWN_BELOW = (
     "The {given} hold from the base speed up; what the machine gives at {rpm} is not known. With a base speed above "
     "{base} it is less than the {power} of this cut. Give the base speed or the largest torque."

@@ -135,7 +135,7 @@ MAX_RPM = quantity(
     brief="limit",
     kept=True,
     hint="the lowest that chuck, machine, bar feeder and the work's balance and length allow",
-    because="below what most chucks are marked, yours decides",
+    because="below what most chucks are marked for; yours decides",
 )
 MOTOR_POWER = quantity(POWER, "Motor power", "P_m", hint="rated, at the motor", above=0.0, brief="motor", kept=True)
 EFFICIENCY = quantity(RATIO, "Efficiency, motor to cut", "η", blank="0.8", above=0.0, least=0.1, most=1.0, kept=True)

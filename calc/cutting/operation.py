@@ -108,16 +108,16 @@ def _none_listed(work: Material, operation: str, tool: str) -> Message:
 
 
 _ABOVE = (
-    "{speed} is above the {low} to {high} in which {material} is started with {tool}: the edge wears sooner than the "
-    "tables say. Start in that range, or test it."
+    "{speed} is above the {low} to {high} usual for {material} with {tool}: the edge wears sooner than the "
+    "tables give. Start in that range, or test it."
 )
 _BELOW = (
-    "{speed} is below the {low} to {high} in which {material} is started with {tool}: the force is higher and chips "
-    "may weld to the edge. Turn faster where machine and chuck allow it."
+    "{speed} is below the {low} to {high} usual for {material} with {tool}: the force is higher and chips may "
+    "weld to the edge. Turn faster where machine and chuck allow it."
 )
 _FAR_ABOVE = (
-    "{speed} is {times} times the {high} up to which {material} is started with {tool}: the edge burns or breaks. See "
-    "whether a digit has slipped; start between {low} and {high}."
+    "{speed} is {times} times the {high} usual for {material} with {tool}: the edge burns or breaks. "
+    "Check for a slipped digit; start between {low} and {high}."
 )
 _STARTED = (
     "Surface speed for {operation} in {material}: {speed} to start with, from the range {low} to {high} with {tool} "

@@ -126,7 +126,7 @@ _THIN = (
     "The chip is {chip} thick; the tables begin at {thin}. The real force is higher, as the edge presses more than it "
     "cuts."
 )
-_THICK = "The chip is {chip} thick; the tables end at {thick}. Take the force as a guess."
+_THICK = "The chip is {chip} thick; the tables end at {thick}. Take the force as a rough guide."
 _RUBS_IN_FINISHING = (
     "At {feed} and {depth} deep the chip is {mean} thick on average, less than {least}: the edge rubs more than it "
     "cuts."

@@ -76,7 +76,7 @@ def read_class(text: str, field: str = "") -> ToleranceClass:
         if _is_known(found):
             return found
     raise OutOfRange(
-        Fault(field, Message("“{text}” is not a tolerance class that is known here.", {"text": text[:20]}))
+        Fault(field, Message("“{text}” is not a tolerance class known here, such as g6 or H7.", {"text": text[:20]}))
     )
 
 

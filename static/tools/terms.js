@@ -35,14 +35,23 @@ const tapped = async (event, link) => {
   } catch { location.assign(link.href); }
 };
 
+// A term stands for itself wherever it stands, inflected too; of one that names several ("Pitch and lead", "Efficiency, motor to
+// cut") each stands for it where it begins a word.
+const formsOf = (link) => {
+  const whole = link.text.toLowerCase();
+  const parts = whole.split(/, | (?:and|und|y) /).filter((part) => part !== whole && part.length > 3);
+  const exact = (words) => words.replace(/[.*+?^${}()|[\]\\/]/g, "\\$&").replaceAll(" ", "\\p{L}{0,2} ");
+  return [whole, ...parts].map((words, number) => ({ link, words, at: new RegExp(`${number ? "(?<!\\p{L})" : ""}${exact(words)}${number ? "(?:\\p{L}{0,2})(?!\\p{L})" : ""}`, "u") }));
+};
 export const mark = () => {
-  const links = [...document.querySelectorAll("#section-terms a")].sort((a, b) => b.text.length - a.text.length);
+  const forms = [...document.querySelectorAll("#section-terms a")].flatMap(formsOf).sort((a, b) => b.words.length - a.words.length);
   for (const label of document.querySelectorAll(".asked > span:not(.box), dt")) {
     const text = label.firstChild, lower = text?.data?.toLowerCase();
-    const found = lower && links.find((it) => lower.includes(it.text.toLowerCase()));
-    if (!found) continue;
-    const word = text.splitText(lower.indexOf(found.text.toLowerCase()));
-    word.splitText(found.text.length);
+    const form = lower && forms.find((it) => it.at.test(lower));
+    if (!form) continue;
+    const { index, 0: shown } = form.at.exec(lower), found = form.link;
+    const word = text.splitText(index);
+    word.splitText(shown.length);
     const made = Object.assign(document.createElement("a"), { href: found.href, className: "term", tabIndex: -1 });
     made.style.cssText = "color:inherit;text-decoration:underline dotted;text-underline-offset:.2em;padding-block:.95rem";
     word.replaceWith(made);

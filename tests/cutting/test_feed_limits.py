@@ -77,7 +77,7 @@ def test_roughing_has_no_finish_and_may_feed_more_than_the_depth() -> None:
     assert [limit.name for limit in limits] == ["nose", "ceiling"]  # no chip is thicker than the cut is deep
     decision = decide(limits, 6.0)
     assert (decision.limited_by, decision.finish_feed) == ("ceiling", None)
-    assert decision.why.say() == "The ceiling decides: 0.500 mm/rev is the most that is fed at all."
+    assert decision.why.say() == "The ceiling decides: nothing is fed faster than 0.500 mm/rev."
 
 
 def test_a_pointed_insert_has_no_largest_chip_of_its_own() -> None:

@@ -82,7 +82,7 @@ def test_friction_at_the_jaws_holds_the_turning_moment() -> None:
 
 
 def test_a_grip_that_is_too_little_at_rest_is_told() -> None:
-    with pytest.raises(Impossible, match="Even at rest the grip of 5000 N is not more than the 6750 N"):
+    with pytest.raises(Impossible, match="Even at rest the grip of 5000 N is no more than the 6750 N"):
         speed_limit_of_grip(5000.0, 1.5, 3000.0, 1.5, MOMENT)
 
 

@@ -30,6 +30,11 @@ def test_a_page_leads_to_its_terms_and_the_glossary_has_them_all(client: TestCli
     assert "leaves a smoother surface" in explained
 
 
+def test_the_rows_of_a_contour_lead_to_their_terms(client: TestClient) -> None:
+    page = client.get("/contour").text
+    assert {"undercut", "thread-relief", "half-angle"} <= set(re.findall(r'href="/terms#([a-z-]+)"', page))
+
+
 def test_terms_where_a_picture_says_it_have_one_that_stays_in_its_frame(client: TestClient) -> None:
     pictured = [term for term in glossary() if term.picture]
     assert len(pictured) >= 15

@@ -32,3 +32,18 @@ def test_a_word_of_a_label_explains_itself_in_place_and_is_no_stop_of_the_keyboa
     page.keyboard.press("Tab")
     expect(page.locator("#nose_radius")).to_be_focused()
     page.close()
+
+
+def test_a_word_of_a_contours_row_and_one_of_several_that_a_term_names_are_explained(
+    browser: Browser, site: str
+) -> None:
+    """The row of a line asks for its half angle; "Insert" leads to "Insert and holder designation"."""
+    page = browser.new_page(base_url=site, viewport=PHONE)
+    page.goto("/contour?contour=s_x30_z0*l_x40_z-10")
+    page.locator("details").evaluate_all("all => all.forEach(each => each.open = true)")
+    word = page.locator(".field a.term", has_text="Half angle").first
+    word.click()
+    expect(page.locator(".explained")).to_contain_text("half the included angle")
+    page.goto("/dish?radius=75&depth=4.5")
+    expect(page.locator('a.term[href$="#designation"]', has_text="Insert")).not_to_have_count(0)
+    page.close()

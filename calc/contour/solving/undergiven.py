@@ -58,7 +58,7 @@ def _naming(structure: Structure, freedom: Freedom) -> UnderGiven:
 
 
 def _repeating(index: int) -> UnderGiven:
-    text = "What is given around element {number} says the same thing twice: one other dimension of it is needed."
+    text = "The dimensions around element {number} repeat each other: give one other dimension there."
     fault = Fault(f"elements.{index}", Message(text, {"number": index + 1}))
     return UnderGiven(fault, count=1, would_do=(), elements=(index,))
 

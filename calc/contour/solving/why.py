@@ -17,7 +17,7 @@ def impossible(reason: NoRoot | None, unknowns: Unknowns) -> Impossible:
     """The problem that stands for a block without a solution."""
     elements = sorted({equation.element for equation in reason.equations}) if reason is not None else []
     if reason is None or not elements:
-        return Impossible(Fault("elements", Message("These dimensions have no solution together.")))
+        return Impossible(Fault("elements", Message("No contour has all these dimensions together.")))
     text, values = _SENTENCES[reason.kind](reason, elements, unknowns)
     return Impossible(Fault(f"elements.{elements[-1]}", Message(text, values)))
 
@@ -120,7 +120,7 @@ def _coupled(_: NoRoot, elements: Sequence[int], __: Unknowns) -> _Said:
 
 
 def _open(_: NoRoot, elements: Sequence[int], __: Unknowns) -> _Said:
-    return "What is given around element {number} leaves it open.", {"number": elements[0] + 1}
+    return "The dimensions around element {number} do not fix it.", {"number": elements[0] + 1}
 
 
 _SENTENCES = {

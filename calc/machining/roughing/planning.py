@@ -281,7 +281,7 @@ def finishing(chain: Chain, side: Side, leading: Leading, *, after: Line | None 
     runs = nose_path(chain, leading.nose, side).runs
     kept_runs = [steps for run in runs if (steps := _behind(run, after))]
     if not kept_runs and after is None:
-        text = "A nose of {nose} touches no place of this contour: take a smaller one, or the other side."
+        text = "A nose of {nose} cannot touch this contour anywhere: take a smaller one, or the other side."
         raise Impossible(Fault("nose_radius", Message(text, {"nose": Quantity(leading.nose, RADIUS)})))
     for number, run in enumerate(kept_runs, 1):
         name = "finish" if len(kept_runs) == 1 else Phrase("finish {number}", number=number)

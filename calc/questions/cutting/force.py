@@ -69,7 +69,7 @@ class ForceInputs:
     feed: float = nouns.FEED_RATE.needed()
     surface_speed: float = nouns.SURFACE_SPEED.needed()
     entering_angle: float | None = nouns.ENTERING_ANGLE.given(hint="blank for a round insert")
-    insert: str | None = nouns.INSERT.given(hint="such as RCMT 1204M0: says the nose, and whether it is round")
+    insert: str | None = nouns.INSERT.given(hint="such as RCMT 1204M0: gives the nose, and whether it is round")
     nose_radius: float | None = nouns.NOSE_OR_SHARP.given(blank="the straight edge alone cuts")
     diameter: float | None = nouns.DIAMETER_OF_CUT.given(hint="for torque and spindle speed", blank="the work's")
     edge: EdgeInputs = part(EdgeInputs, "Edge and corrections")

@@ -159,8 +159,8 @@ def _cautions(arc: MeasuredArc, circle: MeasuredCircle, points: Sequence[Point])
         yield Caution(Message(text), 2, "spread")
     elif arc.spread > SHORT * arc.radius:
         text = (
-            "The points span {angle} of the arc only: the radius is known to ±{spread}, which says little. Measure "
-            "over a longer stretch, or give the print’s radius to a gauge instead."
+            "The points span only {angle} of the arc: the radius is known to ±{spread}, which proves little. "
+            "Measure over a longer stretch, or check the print’s radius with a gauge instead."
         )
         values: dict[str, Value] = {
             "angle": f"{math.degrees(_span(circle, points)):.1f}°",

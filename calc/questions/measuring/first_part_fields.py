@@ -103,7 +103,7 @@ class FirstPartInputs:
     held_at: float | None = given(
         Z, "Held at Z", least=-10_000.0, hint="where the free length ends: asks whether the work springs away"
     )
-    pip: Pip = choice("Pip after facing to the axis", PIPS, "", hint="says on which side of centre the tool stands")
+    pip: Pip = choice("Pip after facing to the axis", PIPS, "", hint="shows on which side of centre the tool stands")
     usual_spread: float | None = given(
         LENGTH, "Spread of the others", above=0.0, hint="for readings without their own", blank="0.005 mm"
     )

@@ -80,7 +80,7 @@ class PartMeasuredInputs:
         Z, "Held at Z", least=-10_000.0, hint="at the first end: asks whether the work springs away"
     )
     pip: Pip = choice(
-        "Pip after facing to the axis", PIPS, "", hint="on the front: says on which side of centre that tool stands"
+        "Pip after facing to the axis", PIPS, "", hint="on the front: shows on which side of centre that tool stands"
     )
     second_held_at: float | None = given(
         Z, "Second end: held at Z", least=-10_000.0, hint="from the zero of that end, −Z toward the chuck"

@@ -143,8 +143,8 @@ def _within(nominal: float | None, radius: float, spread: float | None) -> str |
 def _cautions(radius: float, spread: float | None) -> Iterator[Caution]:
     if spread is not None and spread > SHORT * radius:
         text = (
-            "A spread of ±{spread} on {radius} says little: the sagitta is small for this gauge. Take a wider base "
-            "or a finer dial."
+            "A spread of ±{spread} on {radius} proves little: the sagitta is small for this gauge. Take a wider "
+            "base or a finer dial."
         )
         values = {"spread": Quantity(spread, LENGTH), "radius": Quantity(radius, RADIUS)}
         yield Caution(Message(text, values), 2, "radius")

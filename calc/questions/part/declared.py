@@ -235,7 +235,7 @@ class OperationInputs:
         switch="use",
         decider="kind",
         only=ASKED_OF,
-        hint="Each works on the stock that the one before has left.",
+        hint="Each works on the stock the one before left.",
     )
 
 

@@ -129,9 +129,7 @@ def _by_formula(source: str, of: FormulaInputs) -> list[Point]:
         raise problem.renamed(lambda name: name.removeprefix("curve.")) from problem
     deepest = max(abs(spot.z) for spot in spots)
     if not deepest <= LONGEST:
-        text = (
-            "With these factors the curve falls {deep} along Z out to that X: see whether a power of ten has slipped."
-        )
+        text = "With these factors the curve falls {deep} along Z out to that X: check the powers of ten."
         raise OutOfRange(Fault("terms", Message(text, {"deep": Quantity(deepest, LENGTH, brief=True)})))
     return spots
 

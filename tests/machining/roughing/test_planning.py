@@ -129,7 +129,7 @@ def test_where_there_is_nothing_to_take_the_finishing_pass_alone_is_planned(stra
 def test_a_nose_that_touches_nothing_is_refused() -> None:
     chain = Chain((Arc(Point(0.0, 10.0), Point(-1.0, 11.0), Point(-1.0, 10.0), "ccw"),))
     large = Tool(Outline((Point(0.0, 0.0),), 5.0))
-    with pytest.raises(Impossible, match="touches no place"):
+    with pytest.raises(Impossible, match="cannot touch this contour"):
         machine(Operation(large, Cut()), stock_of(Bar(20.0, 0.0, -30.0).area()), Contour(chain, "left"))
 
 

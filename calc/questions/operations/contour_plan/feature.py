@@ -122,8 +122,8 @@ def _sentences(rows: Sequence[Pass], tool: PlanTool) -> dict[str, tuple[Message,
     )
     flank = (flank_remark(tool.flank),) if tool.flank is not None and tool.flank.is_bar_ground else ()
     judged = Message(
-        "Found by sweeping the insert's true outline over the stock, within 0.001 mm. Around the ends of the contour "
-        "the tool comes and goes; there nothing is judged."
+        "Found by sweeping the insert's true outline over the stock, within 0.001 mm. Around the ends of the "
+        "contour, where the tool comes and goes, nothing is checked."
     )
     return {"Time and finish": (*missing, counted), "Words": (closes,), "What is left": (judged, *flank)}
 

@@ -145,7 +145,7 @@ def _require_bounds(chain: Chain) -> None:
             "most": Quantity(LONGEST, LENGTH, brief=True),
             "size": Quantity(chain.bounds.size, LENGTH),
         }
-        text = "This contour reaches {size} from zero; at most {most} is planned. See that no decimal point is missing."
+        text = "This contour reaches {size} from zero; at most {most} is planned. Check for a missing decimal point."
         raise OutOfRange(Fault("contour", Message(text, values)))
     if len(chain) > MOST_ELEMENTS:
         text = "This contour has {count} elements; at most {most} are planned."

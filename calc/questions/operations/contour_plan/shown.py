@@ -154,5 +154,5 @@ def _left_caution(plan: Plan, left: Place) -> Caution:
         return Caution(left_in_corner(nose, joint, left.depth, left.corner), 1, "proud_most")
     values: dict[str, Value] = {"depth": Quantity(left.depth, LENGTH), "element": row, "spot": left.spot}
     return Caution(
-        Message("In the end {depth} of material is left on element {element}, at {spot}.", values), 1, "proud_most"
+        Message("At the end {depth} of material is left on element {element}, at {spot}.", values), 1, "proud_most"
     )

@@ -142,3 +142,18 @@ class Feature(Generic[Inputs, Results]):
             results, limits = carried(inputs, found.results, self.carries)
             found = replace(found, results=results, tables={**found.tables, LIMITS: limits})
         return found, list(dict.fromkeys(steps))
+
+
+def named_as(names: Mapping[str, str]) -> Callable[[Mapping[str, str], Chain | None, View], Mapping[str, str]]:
+    """What a page takes of one that calls the same otherwise: `names` are its fields by those of the other page.
+
+    >>> take = named_as({"start_diameter": "diameter"})
+    >>> take({"diameter": "40"}, None, View()), take({"start_diameter": "50"}, None, View())
+    ({'diameter': '40', 'start_diameter': '40'}, {'start_diameter': '50'})
+    """
+
+    def take(texts: Mapping[str, str], _found: Chain | None, _view: View) -> Mapping[str, str]:
+        named = {name: texts[other] for name, other in names.items() if texts.get(other) and not texts.get(name)}
+        return {**texts, **named}
+
+    return take

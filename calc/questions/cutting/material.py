@@ -100,7 +100,7 @@ def solve(inputs: MaterialInputs) -> Answer[MaterialResults]:
     """
     require(inputs)
     if not inputs.material:
-        raise Missing(Fault("material", Message(_ASK)))
+        raise Missing(Fault("material", Message(_ASK), tuple(GROUPS)))
     found = fitting(inputs.material)
     if len(found) > 1:
         return _listed(found)

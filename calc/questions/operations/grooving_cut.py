@@ -8,7 +8,7 @@ from functools import partial
 from itertools import pairwise
 from typing import NamedTuple
 
-from calc.answer.feature import Answer, Feature, Rows
+from calc.answer.feature import Answer, Feature, Rows, named_as
 from calc.contour import Line, Point
 from calc.cutting import nouns
 from calc.cutting.groove_path import GrooveAsked, PlungePlace, groove_moves, plunge_places
@@ -319,7 +319,6 @@ _INSIDE = (
     "the chips out between plunges."
 )
 _NOT_ROUND = "With less than one turn at the bottom the groove is not round there: let it turn once or twice."
-
 FEATURE = Feature(
     path="speed-feed/grooving-cut",
     title="Cutting a groove",
@@ -328,6 +327,7 @@ FEATURE = Feature(
     results=GroovingResults,
     solve=solve,
     page="/grooving-cut",
+    takes=named_as({"start_diameter": "diameter", "groove_width": "width"}),
     rows={
         "order": Rows(PlungeRow, "Plunges in their order", "Blade and moves"),
         "moves": Rows(MoveRow, "Moves of the edge", "Blade and moves"),

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from calc.answer.drawing import Drawing
-from calc.answer.feature import LIMIT_ROWS, Answer, Feature, KeyPoint
+from calc.answer.feature import LIMIT_ROWS, Answer, Feature, KeyPoint, named_as
 from calc.contour import Arc, Chain, Line, enclosed_volume
 from calc.language.fields import result
 from calc.language.messages import Caution, Digits, Message, Phrase, Value
@@ -108,6 +108,7 @@ def _blank() -> Drawing:
 FEATURE = Feature(
     path="geometry/groove",
     page="/groove",
+    takes=named_as({"diameter": "start_diameter", "width": "groove_width"}),
     title="Groove",
     summary="A groove in the outside, a bore or a face: depth or diameters, widths, leaning walls, radii, every point.",
     inputs=GrooveInputs,

@@ -168,22 +168,22 @@ class Router:
         led = _fed_without_a_break(moves)
         back = tuple(element.reversed() for element in reversed(led))
         last, air, self._feed = led[-1], Air(stock, self.outline, self.around), planned.feed
-        for off in self._ways_off(planned, last):
+        for off in self._paths_off(planned, last):
             if air.free(off):
                 self._here, self._retrace = off.end, (off.reversed(), *back)
                 return [Move((off,), planned.feed, "feed", "retract")]
         self._here, self._retrace = back[-1].end, ()
         return [Move(back, planned.feed, "feed", "retract")]
 
-    def way_to(self, place: Point, stock: Stock) -> list[Move] | None:
+    def path_to(self, place: Point, stock: Stock) -> list[Move] | None:
         """Moves to a place from where the tool stands; None where there is no clear path."""
-        ways = (self._rapids(place, air) for air in self._airs(stock))
-        return next((way for way in ways if way is not None), None)
+        paths = (self._rapids(place, air) for air in self._airs(stock))
+        return next((path for path in paths if path is not None), None)
 
     def way_home(self, stock: Stock) -> list[Move] | None:
         """Moves back to where the tool waits; None where there is no clear path."""
-        ways = (self._rapids(self.home, air, "return") for air in self._airs(stock))
-        return next((way for way in ways if way is not None), None)
+        paths = (self._rapids(self.home, air, "return") for air in self._airs(stock))
+        return next((path for path in paths if path is not None), None)
 
     def _rapids(self, end: Point, air: Air, why: Why = "approach") -> list[Move] | None:
         direct = self._route(self._here, end, air)
@@ -199,13 +199,13 @@ class Router:
 
     def _route(self, a: Point, b: Point, air: Air) -> list[Line] | None:
         for clear in (CLEAR, -TOUCHING):
-            for corners in self._ways(a, b, air) if all(air.free_at([a, b], clear)) else ():
+            for corners in self._routes(a, b, air) if all(air.free_at([a, b], clear)) else ():
                 lines = [Line(p, q) for p, q in pairwise(corners) if p.distance_to(q) > SAME]
                 if all(air.free(line, clear) for line in lines):
                     return lines
         return None
 
-    def _ways(self, a: Point, b: Point, air: Air) -> Iterator[list[Point]]:
+    def _routes(self, a: Point, b: Point, air: Air) -> Iterator[list[Point]]:
         """Ways along the axes; with something around, out over that in X, along Z, and in."""
         yield from _corners(a, b, self.home, self.where)
         if air.around is not None and self.where != "bore":
@@ -245,7 +245,7 @@ class Router:
         return next((Line(start, first.start) for start in in_air if start.r >= 0.0), None)
 
     def _down_the_flank(self, planned: Planned, first: Element, air: Air) -> Iterator[tuple[Vector, float, int]]:
-        """The way down the flank at which a level begins inside the stock: no edge cuts deeper there than the level."""
+        """The path down the flank where a level begins inside the stock: no edge cuts deeper there than the level."""
         led, flank = self.leading, planned.flank
         steep = 0.0 if flank is None else flank.direction.dot(planned.away)
         if flank is None or steep <= SHALLOWEST:
@@ -284,7 +284,7 @@ class Router:
         feed = planned.feed * PLUNGE_SHARE if planned.feed is not None and plunges else planned.feed
         return [Move((lead,), feed, "feed", "cut")]
 
-    def _ways_off(self, planned: Planned, last: Element) -> Iterator[Element]:
+    def _paths_off(self, planned: Planned, last: Element) -> Iterator[Element]:
         """Ways off the end of a pass: as its lead wants it, away from the surface and a little back, along an axis."""
         ahead = last.tangent_at(last.length)
         on_left = planned.pieces[0].path.tangent_at(0.0).left().dot(planned.away) > 0.0

@@ -31,6 +31,8 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("<= MISSED", "< MISSED"): "nobody meets just so much",
     ("== 1 and areas[0]", "== 1 and areas[ -1]"): "of one area the first is the last",
     ("if cut < angle)", "if cut <= angle)"): "a corner that comes to lead where the arc ends leads nowhere",
+    ("strict=True", "strict=False"): "both are of one length",
+    ("[:, None] + square", "[:, None] - square"): "the square lies about its middle",
 }
 """Parts of lines, as they are and as they would be, in any module."""
 

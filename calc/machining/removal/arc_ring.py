@@ -93,8 +93,8 @@ def turned(ray: complex, angle: float) -> Places:
 def from_to(ring: Places, first: int, last: int) -> Places:
     """The points of a ring from one index on to another, that one too.
 
-    >>> from_to(np.array([0j, 1j, 2j]), 2, 0).tolist(), from_to(np.array([0j, 1j, 2j]), 0, 1).tolist()
-    ([2j, 0j], [0j, 1j])
+    >>> [from_to(np.array([0j, 1j, 2j]), first, last).tolist() for first, last in ((2, 0), (0, 1), (1, 1))]
+    [[2j, 0j], [0j, 1j], [1j]]
     """
     return ring[first : last + 1] if first <= last else np.concatenate([ring[first:], ring[: last + 1]])
 

@@ -105,7 +105,7 @@ def _along_axes(first: float, turned: float) -> list[float]:
     [0.429203673, 2.0, 3.570796327]
     """
     quarter = math.pi / 2.0
-    at = quarter * (math.floor(first / quarter + TINY) + 1.0) - first
+    at = quarter * (math.floor(first / quarter) + 1.0) - first
     return [at + quarter * number for number in range(4) if TINY < at + quarter * number < turned - TINY]
 
 

@@ -15,14 +15,14 @@ from calc.questions.cutting.tool_path import SAME_PLACE
 def plots(found: Sequence[Load], rows: Sequence[Load]) -> Iterator[Plot]:
     """The plots of a pass, power against X first; it is left out along a cylinder, where X stays."""
     xs = [abs(load.station.contact.r) for load in found]
-    ways = [load.along for load in found]
+    places = [load.along for load in found]
     if max(xs) - min(xs) >= SAME_PLACE:
         yield _power_across(
             Axis("X of the contact", X, "X", (0.0,) if min(xs) < 0.4 * max(xs) else ()), xs, found, rows
         )
     along = Axis("Length along the contour", LENGTH, "L", (0.0,))
-    yield _power_along(along, ways, found, rows)
-    yield _force_along(along, ways, found, rows)
+    yield _power_along(along, places, found, rows)
+    yield _force_along(along, places, found, rows)
 
 
 def _power_across(across: Axis, xs: list[float], found: Sequence[Load], rows: Sequence[Load]) -> Plot:
@@ -43,7 +43,7 @@ def _power_across(across: Axis, xs: list[float], found: Sequence[Load], rows: Se
     )
 
 
-def _power_along(along: Axis, ways: list[float], found: Sequence[Load], rows: Sequence[Load]) -> Plot:
+def _power_along(along: Axis, places: list[float], found: Sequence[Load], rows: Sequence[Load]) -> Plot:
     return Plot(
         key="power-along",
         title="Power along the path",
@@ -52,8 +52,8 @@ def _power_along(along: Axis, ways: list[float], found: Sequence[Load], rows: Se
         ),
         x=along,
         y=Axis("Power at the spindle", POWER, "P", (0.0,)),
-        curves=_powers(ways, found),
-        marks=(_largest_power(ways, found),),
+        curves=_powers(places, found),
+        marks=(_largest_power(places, found),),
         caption="Power along the path",
         columns=(Column(along.label, LENGTH), *_POWERS),
         rows=tuple((each.along, *_powers_of(each)) for each in rows),
@@ -61,7 +61,7 @@ def _power_along(along: Axis, ways: list[float], found: Sequence[Load], rows: Se
     )
 
 
-def _force_along(along: Axis, ways: list[float], found: Sequence[Load], rows: Sequence[Load]) -> Plot:
+def _force_along(along: Axis, places: list[float], found: Sequence[Load], rows: Sequence[Load]) -> Plot:
     largest = max(range(len(found)), key=lambda index: found[index].force.force)
     return Plot(
         key="force-along",
@@ -72,10 +72,10 @@ def _force_along(along: Axis, ways: list[float], found: Sequence[Load], rows: Se
         x=along,
         y=Axis("Cutting force", FORCE, "F_c", (0.0,)),
         curves=(
-            Curve("cutting force", ways, [each.force.force for each in found], "main"),
-            Curve("highest published", ways, [each.force.high for each in found]),
+            Curve("cutting force", places, [each.force.force for each in found], "main"),
+            Curve("highest published", places, [each.force.high for each in found]),
         ),
-        marks=(Mark(ways[largest], found[largest].force.force, Message("largest")),),
+        marks=(Mark(places[largest], found[largest].force.force, Message("largest")),),
         caption="Cutting force along the path",
         columns=(
             Column(along.label, LENGTH),

@@ -25,7 +25,7 @@ def led_in(asked: Asked, outline: Outline, where: Where, straight: Sequence[Move
     if all(air.clear_around(element) for element in path):
         return tuple(straight)
     router = Router(path[0].start, where, Leading(outline.nose), outline, stock, asked.around)
-    return tuple(router.way_to(path[-1].end, stock) or straight)
+    return tuple(router.path_to(path[-1].end, stock) or straight)
 
 
 def led_out(asked: Asked, outline: Outline, where: Where, straight: Sequence[Move], stock: Stock) -> tuple[Move, ...]:

@@ -78,11 +78,11 @@ def _reached(broken: OperationDone, one: PassDone, stood: Stock) -> PassDone:
         return one
     operation = broken.operation
     where = operation.where or ("bore" if operation.kind == "bore" else "outside")
-    way = Router(home, where, Leading(one.outline.nose), one.outline, stood).way_to(start, stood)
-    if way is None:
+    path = Router(home, where, Leading(one.outline.nose), one.outline, stood).path_to(start, stood)
+    if path is None:
         text = "No path clear of the stock leads to this pass from where the tool waits: begin with a pass before it."
         raise Impossible(Fault("restart_pass", Message(text)))
-    return replace(one, tool_pass=replace(one.tool_pass, moves=(*way, *one.tool_pass.moves)))
+    return replace(one, tool_pass=replace(one.tool_pass, moves=(*path, *one.tool_pass.moves)))
 
 
 def _within(value: float, most: int, field: str, things: str) -> int:

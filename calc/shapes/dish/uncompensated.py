@@ -90,10 +90,10 @@ def uncompensated(nose: NoseOnDish) -> Uncompensated | None:
 
 
 def _swept(nose: NoseOnDish, outside: float) -> Iterator[Element]:
-    """The lowest places of the nose along its way, on both sides of the axis."""
-    way = nose.dish.part(outside).shifted(-nose.radius * nose.step.z, -nose.radius * nose.step.r)
-    lowest = [parallel.element for parallel in way.offset_elements(nose.radius, "right")]
-    lowest += [_lower_half(centre, nose.radius) for centre in (way.start, *(element.end for element in way))]
+    """The lowest places of the nose along its path, on both sides of the axis."""
+    path = nose.dish.part(outside).shifted(-nose.radius * nose.step.z, -nose.radius * nose.step.r)
+    lowest = [parallel.element for parallel in path.offset_elements(nose.radius, "right")]
+    lowest += [_lower_half(centre, nose.radius) for centre in (path.start, *(element.end for element in path))]
     for element in lowest:
         yield element
         if element.bounds().r_min < 0.0:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import secrets
 from collections.abc import Callable
+from functools import partial
+from typing import Any
 
 from fastapi import FastAPI, Request
 from fastapi.responses import Response
@@ -14,9 +17,16 @@ from server.sheets.limits import Limits
 from server.sheets.reading import read_json
 from server.sheets.requests import body_within, client_of, secret_of
 from server.shop.desk import ShopDesk, list_named
+from server.shop.entry import Whole
 from server.shop.json_entries import entry_json, given_in, list_json, whole_json
 from server.shop.model import LISTS, Listed
 from server.shop.schema import OPERATIONS
+
+Json = dict[str, Any]
+ASKED_AGAIN = {"Cache-Control": "no-cache"}
+"""A program may keep the lists, and asks each time whether they are still the same."""
+_START = secrets.token_hex(4)
+"""Another start may be of another program, which reads the same texts otherwise, or of older data."""
 
 
 class ShopApi:
@@ -41,9 +51,9 @@ class ShopApi:
             for (method, path), handler in handlers.items():
                 add_route(app, OPERATIONS, method, f"/api/shop/{name}{path}", handler, "shop")
 
-    async def read(self, _: Request) -> Response:
+    async def read(self, request: Request) -> Response:
         """Both lists."""
-        return as_json(whole_json(await READING.run(self.desk.whole)))
+        return await self._unless_known(request, whole_json)
 
     async def begin(self, request: Request) -> Response:
         """Begin the lists, and give the owner's secret."""
@@ -53,7 +63,15 @@ class ShopApi:
 
     async def list(self, request: Request) -> Response:
         """One list."""
-        return as_json(list_json(_listed(request), await READING.run(self.desk.whole)))
+        return await self._unless_known(request, partial(list_json, _listed(request)))
+
+    async def _unless_known(self, request: Request, shown: Callable[[Whole], Json]) -> Response:
+        """What stands in the lists; no more than that it is the same for a program that has it."""
+        tag = _tag(await READING.run(self.desk.change))
+        if tag in request.headers.get("If-None-Match", "").replace(",", " ").split():
+            return Response(status_code=304, headers={"ETag": tag, **ASKED_AGAIN})
+        whole = await READING.run(self.desk.whole)
+        return as_json(shown(whole), headers={"ETag": _tag(whole.change), **ASKED_AGAIN})
 
     async def add(self, request: Request) -> Response:
         """Keep a new entry."""
@@ -86,6 +104,11 @@ class ShopApi:
         """The revisions of an entry."""
         found = await READING.run(self.desk.revisions, _listed(request), _key(request))
         return as_json({"revisions": [entry_json(each) for each in found]})
+
+
+def _tag(change: int) -> str:
+    """What marks the lists as they stand, as this start of this server shows them."""
+    return f'W/"{_START}-{change}"'
 
 
 def _listed(request: Request) -> Listed:

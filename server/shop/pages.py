@@ -21,7 +21,7 @@ from server.sheets.forms import form_of
 from server.sheets.lanes import READING, WRITING
 from server.sheets.limits import Limits
 from server.sheets.pages import SheetPages
-from server.sheets.refusals import Invalid
+from server.sheets.refusals import Fault, Invalid
 from server.sheets.requests import client_of, give_owner, secret_of
 from server.shop.csv_text import as_csv, rows_in
 from server.shop.desk import ShopDesk, list_named
@@ -82,7 +82,10 @@ class ShopPages(SheetPages):
         return self.html(request, "shop/lists.html", 422 if errors else 200, page=view)
 
     async def begin(self, request: Request) -> Response:
-        """Begin the lists; this browser is their owner."""
+        """Begin the lists; this browser is their owner. Whoever does it says so: a bare request begins nothing."""
+        form = await form_of(request, self.limits.body)
+        if form.get("mine") != "on":
+            raise Invalid([Fault("mine", _WHOSE)])
         return _leading_on(request, await WRITING.run(self.shop.begin, client_of(request)))
 
     async def own(self, request: Request) -> Response:
@@ -288,6 +291,7 @@ def _undoing(what: str, entry: Entry) -> tuple[str, tuple[tuple[str, str], ...]]
     return (f"{at}/remove", (newest,)) if what == "added" else ("", ())
 
 
+_WHOSE = "Tick the box first: whoever begins the shop's lists owns them and looks after them."
 _TAKEN = "Rows of the file that were new or changed, and are kept: {count}."
 _SAID = {
     "added": "Added: {title}.",

@@ -76,8 +76,35 @@ def test_only_the_owner_changes_and_everybody_reads(client: TestClient, owner: O
     assert len(client.get("/api/shop/tools").json()["tools"]) == 1
     assert client.post("/api/shop").status_code == 409
     assert "Add a tool" not in client.get("/shop").text
-    foreign = client.post("/shop/begin", headers={"Sec-Fetch-Site": "cross-site"})
-    assert foreign.status_code == 403
+
+
+@pytest.mark.parametrize("settings", ["sqlite"], indirect=True)
+def test_nobody_begins_the_lists_by_the_way(client: TestClient) -> None:
+    """Whoever begins them owns them: it is said beside the button, ticked, and never asked for by another site."""
+    for headers in ({"Sec-Fetch-Site": "cross-site"}, {"Sec-Fetch-Site": "same-site"}, {"Origin": "null"},
+                    {"Origin": "http://elsewhere.example"}):  # fmt: skip
+        foreign = client.post("/shop/begin", data={"mine": "on"}, headers=headers)
+        assert foreign.status_code == 403, headers
+    bare = client.post("/shop/begin")
+    assert bare.status_code == 422
+    assert "whoever begins the shop&#39;s lists owns them" in bare.text
+    page = client.get("/shop").text
+    assert "Nobody has begun one" in page
+    assert 'name="mine" value="on" required' in page
+    assert client.get("/api/shop").json()["change"] == 0
+
+
+@pytest.mark.parametrize("settings", ["sqlite"], indirect=True)
+def test_lists_that_are_known_are_not_sent_again(client: TestClient, owner: Owner) -> None:
+    made = add(client, owner, "tools", TOOL)
+    for path in ("/api/shop", "/api/shop/tools"):
+        first = client.get(path)
+        tag = first.headers["ETag"]
+        again = client.get(path, headers={"If-None-Match": f'"other", {tag}'})
+        assert (again.status_code, again.content, again.headers["ETag"]) == (304, b"", tag)
+    assert change(client, owner, "tools", made, {**TOOL, "stick_out": "35"}).status_code == 200
+    later = client.get("/api/shop", headers={"If-None-Match": tag})
+    assert later.json()["tools"][0]["texts"]["stick_out"] == "35"
 
 
 def test_two_who_change_one_tool_lose_nothing(client: TestClient, owner: Owner) -> None:
@@ -180,7 +207,7 @@ def test_odd_bodies_are_refused_in_words(client: TestClient, owner: Owner) -> No
 @pytest.mark.parametrize("settings", ["sqlite"], indirect=True)
 def test_the_page_without_a_script_begins_adds_changes_removes_and_undoes(client: TestClient) -> None:
     assert "Nobody has begun one" in client.get("/shop").text
-    assert client.post("/shop/begin").headers["Location"] == "/shop"
+    assert client.post("/shop/begin", data={"mine": "on"}).headers["Location"] == "/shop"
     added = client.post(
         "/shop/tools/new", data={**form_in(client.get("/shop/tools/new").text, "/shop/tools/new"), **TOOL}
     )

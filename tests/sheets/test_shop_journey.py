@@ -26,6 +26,7 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Serving]:
 def keep_both(page: Page, server: Serving) -> None:
     """Begin the lists, with a tool and a proven cut."""
     page.goto(f"{server.address}/shop")
+    page.get_by_label("These are our shop's lists").check()
     page.get_by_role("button", name="Begin the shop's list").tap()
     page.get_by_role("link", name="Add a tool").tap()
     page.get_by_label("Kind of tool").select_option("turning")

@@ -49,16 +49,43 @@ def overlapping(some: Floats, others: Floats) -> tuple[Indices, Indices]:
     >>> [indices.tolist() for indices in overlapping(a, b)]
     [[0], [1]]
     """
+    found = list(overlaps(some, others))
+    nothing = np.zeros(0, dtype=np.intp)
+    i, j = (np.concatenate([nothing, *(pair[side] for pair in found)]) for side in (0, 1))
+    if len(some) * len(others) <= FEW:
+        return i, j
+    in_order = np.lexsort((j, i))
+    return i[in_order], j[in_order]
+
+
+def overlaps(some: Floats, others: Floats) -> Iterator[tuple[Indices, Indices]]:
+    """The same pairs in groups and in no order, for what need not hold all of them at once.
+
+    >>> a = np.array([[0.0, 1.0, 0.0, 1.0]])
+    >>> [i.tolist() for i, _ in overlaps(a, a)]
+    [[0]]
+    """
     if not len(some) or not len(others):
-        return np.zeros(0, dtype=np.intp), np.zeros(0, dtype=np.intp)
+        return
     if len(some) * len(others) <= FEW:
         i, j = np.nonzero(_hit(some[:, None, :], others[None, :, :]))
-        return i, j
+        yield i, j
+    else:
+        yield from _by_cells(some, others)
+
+
+def _by_cells(some: Floats, others: Floats) -> Iterator[tuple[Indices, Indices]]:
+    """The pairs that share a cell of the axis; half and half where boxes reach over very many cells."""
     axis = _axis(some, others)
     low = min(some[:, axis].min(), others[:, axis].min())
     extent = max(some[:, axis + 1].max(), others[:, axis + 1].max()) - low
     width = max(extent / min(len(some), len(others)), 1e-300)
     first_a, count_a = _cells(some, axis, low, width)
+    if count_a.sum() > FEW:
+        half = len(some) // 2
+        yield from overlaps(some[:half], others)
+        yield from ((i + half, j) for i, j in overlaps(some[half:], others))
+        return
     first_b, count_b = _cells(others, axis, low, width)
     a, cell_a = _spread(first_a, count_a)
     b, cell_b = _spread(first_b, count_b)
@@ -66,17 +93,22 @@ def overlapping(some: Floats, others: Floats) -> tuple[Indices, Indices]:
     b, cell_b = b[order], cell_b[order]
     begin, end = np.searchsorted(cell_b, cell_a, "left"), np.searchsorted(cell_b, cell_a, "right")
     times = end - begin
-    found = []
     for rows in _groups(times):
         i, cells = np.repeat(a[rows], times[rows]), np.repeat(cell_a[rows], times[rows])
         j = b[_ranges(begin[rows], times[rows])]
         once = cells == np.maximum(first_a[i], first_b[j])
         i, j = i[once], j[once]
         hit = _hit(some[i], others[j])
-        found.append((i[hit], j[hit]))
-    i, j = (np.concatenate([pair[side] for pair in found]) for side in (0, 1))
-    sorted_ = np.lexsort((j, i))
-    return i[sorted_], j[sorted_]
+        yield i[hit], j[hit]
+
+
+def in_groups(count: int) -> Iterator[slice]:
+    """So many pairs in groups that are worked on at once: all of them together may not fit into memory.
+
+    >>> list(in_groups(250_000))
+    [slice(0, 200000, None), slice(200000, 250000, None)]
+    """
+    return (slice(first, min(first + AT_ONCE, count)) for first in range(0, count, AT_ONCE))
 
 
 def _groups(times: Indices) -> Iterator[slice]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from calc.contour import Line, Point
-from calc.contour.boxes import grown, overlapping
+from calc.contour.boxes import grown, in_groups, overlapping, overlaps
 from calc.contour.many import Flags, Floats, Indices, Many, Places, many, many_of, meeting
 from calc.tool.nose_path.raw import Raw
 
@@ -70,10 +70,10 @@ def _behind(pieces: Many, start: Places, end: Places) -> Floats:
 def _clear(middles: Places, ground: Ground, nose: float) -> Flags:
     """Whether each place is one nose radius or more from all elements, and not beyond the axis."""
     around = np.stack([middles.real - nose, middles.real + nose, middles.imag - nose, middles.imag + nose], axis=1)
-    place, element = overlapping(around, ground.boxes)
-    too_near = ground.shape[element].distance(middles[place]) < nose - CLEAR * ground.size
     clear = np.ones(len(middles), dtype=bool)
-    clear[place[too_near]] = False
+    for place, element in overlaps(around, ground.boxes):
+        too_near = ground.shape[element].distance(middles[place]) < nose - CLEAR * ground.size
+        clear[place[too_near]] = False
     if ground.boxes[:, 2].min() >= -NEAR * ground.size:
         clear &= middles.imag >= -CLEAR * ground.size
     return clear
@@ -97,11 +97,15 @@ def _cuts(raw: Raw, behind: Raw, ground: Ground, nose: float, near: float) -> tu
     boxes = every.boxes()
     i, j = overlapping(grown(boxes[:count], near), boxes)
     i, j = i[j > i], j[j > i]
-    on, places = _shared(every[i], every[j], near)
-    pieces, found = np.concatenate([i[on], j[on]]), np.concatenate([places, places])
-    own = pieces < count
+    pieces, found = [np.zeros(0, dtype=np.intp)], [np.zeros(0, dtype=complex)]
+    for some in in_groups(len(i)):
+        on, places = _shared(every[i[some]], every[j[some]], near)
+        pieces += [i[some][on], j[some][on]]
+        found += [places, places]
+    piece, place = np.concatenate(pieces), np.concatenate(found)
+    own = piece < count
     borders, at = _borders(raw.pieces, ground, nose, near)
-    return np.concatenate([pieces[own], borders]), np.concatenate([found[own], at])
+    return np.concatenate([piece[own], borders]), np.concatenate([place[own], at])
 
 
 def _shared(a: Many, b: Many, near: float) -> tuple[Indices, Places]:

@@ -21,7 +21,7 @@ from calc.threads.thread import thread_of
 SIZES = {
     "x": ("diameter", 2.0),
     "z": ("length from Z 0", -1.0),
-    "dz": ("length of the row", -1.0),
+    "dz": ("length", -1.0),
     "r": ("radius", 1.0),
     "w": ("width of the groove", 1.0),
     "dep": ("depth of the groove", 1.0),
@@ -31,7 +31,7 @@ MEASURED_WITH = {
         "x": "micrometer",
         "z": "depth gauge from Z 0",
         "dz": "depth gauge or caliper",
-        "r": "radius gauge, or points along the arc",
+        "r": "radius gauge, points on the arc",
         "w": "gauge blocks",
         "dep": "depth gauge",
     },

@@ -101,7 +101,7 @@ def test_a_groove_is_checked_by_its_width_and_depth_and_a_step_by_its_length() -
         job = Job(print_, stock_of(Bar(31.0, 1.0, -50.0).area()), ())
         rows = {row.what: row for row in check_rows(PartInputs(outside=given(text)), job)}
         width, deep = (rows[f"outside, row 5, {each} of the groove"] for each in ("width", "depth"))
-        step, bottom = rows["outside, row 6, length of the row"], "diameter at the bottom of the groove"
+        step, bottom = rows["outside, row 6, length"], "diameter at the bottom of the groove"
         assert [width.nominal, width.lower, width.upper, width.measured_with] == [3.0, 2.9, 3.1, "gauge blocks"]
         assert (deep.nominal, step.nominal, step.lower) == pytest.approx((depth, 10.0, 9.8))
         assert rows[f"outside, row 9, {bottom}"].nominal == 45.0

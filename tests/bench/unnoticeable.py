@@ -33,6 +33,22 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("if cut < angle)", "if cut <= angle)"): "a corner that comes to lead where the arc ends leads nowhere",
     ("strict=True", "strict=False"): "both are of one length",
     ("[:, None] + square", "[:, None] - square"): "the square lies about its middle",
+    ("self.distances)[0][0])", "self.distances)[0][ -1])"): "of one place the first is the last",
+    ("middle: complex, *, ccw", "middle: complex, /, ccw"): "a sign of the signature is no product",
+    ("chain.bounds.z_max) / 2.0, 0.0)", "chain.bounds.z_max) * 2.0, 0.0)"): "how it is closed far out is of no account",
+    ("< -TINY * abs(b - a)", "< -TINY + abs(b - a)"): "what an edge that trails passes over is passed over as well",
+    ("abs(angle) < TINY", "abs(angle) <= TINY"): "nobody turns by just so much",
+    (
+        "np.zeros(0, dtype=complex)",
+        "np.zeros( 1, dtype=complex)",
+    ): "parts on both sides of a cut too many are joined again",
+    ('turn == "ccw"', 'turn <= "ccw"'): "the other word is cw, which comes behind it",
+    ("around[0, 0]", "around[ -1, 0]"): "of one box the first is the last",
+    ("- start >= element.length", "- start > element.length"): "an element from its start to its end is the same",
+    ("start[first[0][0]]", "start[first[ -1][0]]"): "of one run the first is the last",
+    ("if start <= 0.0 and", "if start == 0.0 and"): "it is never below 0",
+    ("NEIGHBOURS = 256", "NEIGHBOURS = 255"): "how many places are looked at together is of no account",
+    ("NARROWED = 45", "NARROWED = 46"): "so many steps narrow it down to a millionth of a micrometre as well",
 }
 """Parts of lines, as they are and as they would be, in any module."""
 

@@ -59,7 +59,7 @@ def steps_of(radius: float, angle: float, fine: float) -> int:
     >>> steps_of(10.0, math.pi / 2, 0.1), steps_of(0.0, math.pi / 2, 0.1)
     (6, 3)
     """
-    step = 2.0 * math.acos(max(1.0 - fine / radius, -1.0)) if radius > fine else math.pi
+    step = 2.0 * math.acos(1.0 - fine / radius) if radius > fine else math.pi
     return max(LEAST_STEPS, math.ceil(angle / step))
 
 

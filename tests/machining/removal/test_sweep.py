@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 import shapely
 
-from calc.contour import Arc, Element, Line, Point
+from calc.contour import Arc, Bounds, Element, Line, Point
 from calc.machining.removal.polygons import FINE, disc, pairs, volume
-from calc.machining.removal.sweep import Outline, around, bodies, boxes, folded, swept, swept_holder
+from calc.machining.removal.stock import stock_of
+from calc.machining.removal.sweep import Outline, around, bodies, boxes, far_off, folded, swept, swept_holder
 from calc.tool.insert import insert_core
 from calc.tool.insert.tables import shapes
 from tests.tries import some
@@ -82,7 +83,19 @@ def test_what_is_wholly_on_this_side_of_the_axis_stays_as_it_is() -> None:
         area = shapely.box(-4.0, low, 0.0, 5.0)
         assert folded(area) is area
     assert folded(shapely.box(-4.0, -2.0, 0.0, -1.0)).bounds == (-4.0, -2.0, 0.0, 2.0)
+    assert folded(shapely.box(-4.0, -0.5, 0.0, 3.0)).bounds == (-4.0, -3.0, 0.0, 3.0)
     assert folded(shapely.Polygon()).is_empty
+
+
+def test_a_body_is_far_off_beside_the_stock_on_each_side_and_beyond_the_axis() -> None:
+    """A body of -1 to 3 along Z and -2 to 4 in r, on a path of Z-6 to 8 and r 7 to 13: Z-7 to 11 and r 5 to 17."""
+    path, body = Bounds(-6.0, 8.0, 7.0, 13.0), (-1.0, -2.0, 3.0, 4.0)
+    for off in (0.1, -0.1):
+        for box in ((-20.0, 5.0, -7.0 - off, 17.0), (11.0 + off, 5.0, 20.0, 17.0), (-7.0, 0.0, 11.0, 5.0 - off),
+                    (-7.0, 17.0 + off, 11.0, 30.0)):  # fmt: skip
+            assert far_off(body, path, stock_of(shapely.box(*box))) == (off > 0.0)
+            beyond = Bounds(-6.0, 8.0, -13.0, -7.0)
+            assert far_off((-1.0, -4.0, 3.0, 2.0), beyond, stock_of(shapely.box(*box))) == (off > 0.0)
 
 
 def test_the_holder_is_swept_as_the_insert() -> None:

@@ -168,6 +168,7 @@ def test_what_stays_in_a_narrow_groove_is_its_area_beside_the_nose() -> None:
     sagging = shapely.Point(-1.5, 20.0 + math.sqrt(4.0 - 2.25)).buffer(2.0, quad_segs=500)
     kept = shapely.box(-3.0, 16.0, 0.0, 20.0).difference(sagging)
     assert gap.area == pytest.approx(kept.area, abs=1e-4)
+    assert gap.left == pytest.approx(1.5, abs=1e-7), "in the middle it is half the width from both walls"
 
 
 def test_a_groove_as_wide_as_the_nose_is_reached_to_its_floor() -> None:

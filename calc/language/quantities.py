@@ -58,6 +58,11 @@ class Unit:
         """
         return self.size.times(shown)
 
+    @property
+    def has_leading_zero(self) -> bool:
+        """Whether a 0 stands before the decimal mark; prints in inches leave it out in English alone (ASME Y14.5)."""
+        return self.leading_zero or self.language != "en"
+
     def text(self, value: float) -> str:
         """The internal `value` as digits in this unit, rounded as the unit deserves, never "-0".
 
@@ -72,7 +77,7 @@ class Unit:
         decimals = self.places(shown)
         rounded = round(shown, decimals)
         digits = f"{rounded if rounded else 0.0:.{max(decimals, 0)}f}"
-        if not self.leading_zero and _starts_with_zero(digits):
+        if not self.has_leading_zero and _starts_with_zero(digits):
             digits = digits.replace("0.", ".", 1)
         return marked(digits, self.language)
 

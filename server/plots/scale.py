@@ -97,6 +97,6 @@ def _digits(shown: float, decimals: int, unit: Unit) -> str:
     text = f"{shown + 0.0:.{decimals}f}"
     if not float(text):
         return "0"
-    if not unit.leading_zero and text.lstrip("-").startswith("0."):
+    if not unit.has_leading_zero and text.lstrip("-").startswith("0."):
         text = text.replace("0.", ".", 1)
     return marked(text, unit.language)

@@ -27,7 +27,7 @@ def bar_length(scale: float, view: View) -> tuple[float, str]:
     most = unit.shown(LONGEST / scale)
     power = 10.0 ** math.floor(math.log10(most))
     size = next(each * power for each in ROUND if each * power <= most * (1.0 + 1e-9))
-    digits = f"{size:g}" if unit.leading_zero else f"{size:g}".removeprefix("0")
+    digits = f"{size:g}" if unit.has_leading_zero else f"{size:g}".removeprefix("0")
     return unit.internal(size), f"{marked(digits, view.language)} {unit.label}"
 
 

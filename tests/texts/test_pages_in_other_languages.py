@@ -143,6 +143,25 @@ def test_a_contradiction_is_said_in_german(answering: Answering) -> None:
     assert said in page
 
 
+@pytest.mark.parametrize(
+    "address",
+    [
+        "/dish?radius=75.5&depth=4.5",
+        "/dish?radius=3.5&depth=0.18&units=inch",
+        "/spindle?surface_speed=180.5&diameter=42.5",
+        "/spindle?surface_speed=600.5&diameter=0.75&units=inch",
+    ],
+)
+def test_the_working_has_the_comma_too_and_no_number_begins_with_it(answering: Answering, address: str) -> None:
+    """ASME Y14.5 leaves out the 0 before the point of inches; where the mark is a comma nobody does."""
+    page, _, asked = address.partition("?")
+    shown = bytes(answering.page(PAGES[page], PageAsked(parse_qsl(asked), "http://x", language="de")).body).decode()
+    numbers = re.findall(r"<mn>([^<]*)</mn>", shown)
+    assert any("," in number for number in numbers)
+    assert [number for number in numbers if "." in number or number.startswith(",")] == []
+    assert re.findall(r">-?,\d+", shown) == []
+
+
 def test_an_english_page_still_asks_what_a_comma_means() -> None:
     """One thousand five hundred or one and a half: no source, the two conventions of ISO 80000-1, 7.3.2."""
     with pytest.raises(Ambiguous):

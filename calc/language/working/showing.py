@@ -6,12 +6,14 @@ What depends on the formula, the units and the symbols alone is laid out once; a
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, NamedTuple
 
 from calc.language.quantities import Unit, View
+from calc.language.translating import Language, has_comma, marked
 from calc.language.working.evaluating import Evaluator, evaluator
 from calc.language.working.mathml import MATHML
 from calc.language.working.reading import Body, NotAFormula
@@ -22,6 +24,7 @@ from calc.language.working.writing import PLAIN, Level, Writer
 
 FEWEST_FIGURES = 3  # what a rounded argument shows at least
 MOST_EXTRA = 12  # decimals added to rounded arguments until they give the value that is shown
+_POINT = re.compile(r"(<mn>\d*)\.(?=\d)")
 SMALLEST = 1e-9  # anything closer to zero is taken for rounding noise until it turns out to matter
 
 
@@ -122,8 +125,18 @@ def lay_out(name: str, body: Body, symbols: Sequence[str], view: View) -> Layout
         constants,
         evaluator(tree),
         _script(PLAIN, tree, result, named, unit.label, Level.SUM, str),
-        _script(MATHML, tree, result, named, unit.label, Level.LOOSE, "<math>{}</math>".format),
+        _script(MATHML, tree, result, named, unit.label, Level.LOOSE, _math(unit.language)),
     )
+
+
+def _math(language: Language) -> Callable[[str], str]:
+    """What makes MathML of a row: its numbers with the language's decimal mark, a list then with semicolons."""
+
+    def wrap(row: str) -> str:
+        said = _POINT.sub(r"\1,", row).replace("<mo>,</mo>", "<mo>;</mo>") if has_comma(language) else row
+        return f"<math>{said}</math>"
+
+    return wrap
 
 
 def _script(
@@ -155,7 +168,7 @@ def _exact(number: float) -> str | None:
 
 
 def _number(digits: str) -> float:
-    return float(digits.replace("∞", "inf").replace("?", "nan"))
+    return float(digits.replace("∞", "inf").replace("?", "nan").replace(",", "."))
 
 
 def _rounded(number: float, unit: Unit, extra: int) -> str:
@@ -169,6 +182,6 @@ def _rounded(number: float, unit: Unit, extra: int) -> str:
 
 
 def _in_style(digits: str, unit: Unit) -> str:
-    if unit.leading_zero or not digits.strip("-0."):
-        return digits
-    return digits.replace("0.", ".", 1) if digits.startswith(("0.", "-0.")) else digits
+    if not unit.has_leading_zero and digits.strip("-0.") and digits.startswith(("0.", "-0.")):
+        digits = digits.replace("0.", ".", 1)
+    return marked(digits, unit.language)

@@ -163,7 +163,7 @@ class Page:
 
     def _pick(self, name: str, text: str, *, alone: bool) -> str:
         """The words of a value to tap: with its field, where several fields can be filled."""
-        text = marked_typed(text, self.view.language)
+        text = marked_typed(say_text(text, self.view), self.view.language)
         return text if alone else f"{self._name(name)} {text}"
 
     def _place(self, field: str) -> str:

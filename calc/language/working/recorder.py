@@ -63,7 +63,7 @@ class Formula(Generic[P]):
     def layout(self, view: View = METRIC, symbols: tuple[str, ...] = ()) -> Layout:
         """The formula laid out for a reader, made on first use; raises NotAFormula if it cannot be shown."""
         symbols = symbols or self.symbols
-        key = (view.units, view.x, view.zplus, symbols)
+        key = (view.units, view.x, view.zplus, view.language, symbols)
         found = self._layouts.get(key)
         if found is None:
             found = self._layouts[key] = self._laid_out(view, symbols)

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from calc.cutting.speed import spindle_speed
 from calc.language.quantities import View
 from calc.language.working import Formula, recording
 from tests.language.working.written import formula_text, module
@@ -202,3 +203,13 @@ def test_the_calculator_behind_the_digits_agrees_with_the_function(folder: Path)
         layout = formula.layout(INCH)
         shown = [unit.shown(value) for unit, value in zip(layout.units, arguments, strict=True)]
         assert layout.evaluate(shown) == pytest.approx(layout.unit.shown(formula(*arguments)), rel=1e-13)
+
+
+def test_a_reader_of_another_language_changes_no_number_of_the_next_one() -> None:
+    """The layouts are kept: a German reader's comma must not come to an English one, nor the point back."""
+    with recording() as steps:
+        spindle_speed(220_500.0, 55.5)
+    said = [steps[0].mathml(View(language=each)).numbers for each in ("en", "de", "en")]
+    assert "<mn>55.5</mn>" in said[0]
+    assert "<mn>55,5</mn>" in said[1]
+    assert said[2] == said[0]

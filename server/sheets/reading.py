@@ -102,7 +102,10 @@ def _check_version(document: Mapping[str, Json]) -> None:
         )
     version = document.get("version")
     if version != VERSION or isinstance(version, bool):
-        message = Phrase("This server reads version {version} of a sheet; this is of another one.", version=VERSION)
+        text = "This server reads version {version} of a sheet, not the version {other}."
+        if not isinstance(version, int):
+            text = "This server reads version {version} of a sheet, not the version that it names."
+        message = Phrase(text, version=VERSION, other=Typed(str(version)[:40]))
         raise Invalid([Fault("version", message)])
 
 

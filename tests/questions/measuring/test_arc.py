@@ -104,7 +104,7 @@ def test_a_short_arc_is_told_to_say_little() -> None:
     short = solve(ArcInputs(readings=around(75.0, (70.5, 0.0), 180, 179, 178, 177, 176), spread=0.005))
     assert short.results.spread is not None
     assert short.results.spread > 3.75
-    assert "span 4.0° of the arc only" in short.cautions[0].message.say()
+    assert "span only 4.0° of the arc" in short.cautions[0].message.say()
 
 
 def test_three_readings_leave_the_form_open() -> None:

@@ -150,7 +150,7 @@ def test_without_prices_the_quickest_way_is_the_best_and_it_is_said() -> None:
 
 def test_an_edge_that_takes_no_time_to_change_is_pointed_out() -> None:
     said = [each.message.say() for each in batch(100.0, {**ONE, "parts_per_edge": 25.0}).cautions]
-    assert any("One edge makes 25 parts in way 1" in each for each in said)
+    assert any("In way 1 an edge is changed (parts per edge: 25)" in each for each in said)
 
 
 @pytest.mark.parametrize(

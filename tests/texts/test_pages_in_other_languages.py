@@ -16,7 +16,7 @@ from calc.language.translating import Language
 from server.answering import Answering, PageAsked
 from server.app import create_app
 from server.catalogue import PAGES
-from server.links import LATER
+from server.links import LATER, OPERATOR, POINTS
 from server.settings import STATIC, TEMPLATES
 from tests.texts.pseudo import PSEUDO, pseudo, unsaid
 
@@ -90,6 +90,16 @@ def test_nothing_on_any_page_is_left_unsaid(answering: Answering) -> None:
             if words := words_outside(bytes(shown).decode()):
                 found.setdefault(page, set()).update(words)
     assert found == {}
+
+
+@pytest.mark.usefixtures("pseudo")
+@pytest.mark.parametrize("layout", [OPERATOR, POINTS])
+def test_nothing_on_what_hangs_at_the_machine_is_left_unsaid(answering: Answering, layout: str) -> None:
+    feature = PAGES["/part"]
+    shown = answering.page(
+        feature, PageAsked([*feature.example.items()], "http://x", layout=layout, language=PSEUDO)
+    ).body
+    assert words_outside(bytes(shown).decode()) == set()
 
 
 @pytest.mark.usefixtures("pseudo")

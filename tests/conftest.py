@@ -43,7 +43,7 @@ def pytest_collection_finish() -> None:
     """What stands when all tests are read stays: looking through it for rubbish again and again took a tenth of all."""
     gc.collect()
     gc.freeze()
-    gc.set_threshold(20_000, 20, 100)
+    gc.set_threshold(200_000, 20, 50)
 
 
 @contextmanager

@@ -47,7 +47,7 @@ WARNED: list[tuple[str, str, list[str]]] = [
     (
         "force",
         f"material=42CrMo4 depth=5 feed=0.4 surface_speed=160 diameter=50 {BAR} {LATHE}",
-        [r"takes 17\.3 kW.*gives 8\.80 kW.*less at once"],
+        [r"takes 17\.3 kW.*gives 8\.80 kW.*Cut less deep"],
     ),
     # pi 40 2500 / 1000 = 314 m/min
     (

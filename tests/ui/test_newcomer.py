@@ -70,3 +70,20 @@ def test_a_long_working_is_found_by_its_heads(browser: Browser, site: str) -> No
     expect(head).to_be_in_viewport()
     expect(working.locator("h3:text-is('Deflection') + ol")).to_contain_text("second moment of area")
     page.close()
+
+
+SMALLEST = (
+    "() => Math.min(...[...document.querySelectorAll('mn, mi')].map(it => parseFloat(getComputedStyle(it).fontSize)))"
+)
+
+
+def test_the_words_of_a_formula_and_what_leads_to_its_fields_are_large_enough(browser: Browser, site: str) -> None:
+    """Fractions stand at full size: within a line they shrank to 11 px, and what is raised there to 8."""
+    page = browser.new_page(base_url=site, viewport=PHONE)
+    page.goto(address("/dovetail", PAGES["/dovetail"].example))
+    page.locator("#section-working summary").click()
+    links = page.locator("#section-working .from a")
+    expect(links.first).to_be_visible()
+    assert page.evaluate(SMALLEST) >= 12.0
+    assert min(min(box["width"], box["height"]) for link in links.all() if (box := link.bounding_box())) >= 48.0
+    page.close()

@@ -30,8 +30,8 @@ def box_of(places: Places) -> Floats:
     return np.array([[places.real.min(), places.real.max(), places.imag.min(), places.imag.max()]])
 
 
-def grown(boxes: Floats, by: float) -> Floats:
-    """The boxes, larger all round by so much (mm).
+def grown(boxes: Floats, by: float | Floats) -> Floats:
+    """The boxes, larger all round by so much (mm), one for all or a column of one for each.
 
     >>> grown(np.array([[2.0, 3.0, 1.0, 5.0]]), 0.5).tolist()
     [[1.5, 3.5, 0.5, 5.5]]

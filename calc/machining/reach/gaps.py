@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calc.contour import Element, Point
-from calc.contour.boxes import overlapping
+from calc.contour.boxes import grown, overlapping
 from calc.contour.closest import closest
 from calc.contour.many import Floats, Indices, Many, Places, many, many_of
 
@@ -78,8 +78,8 @@ class Rim:
     def near(self, places: Places, boxes: Floats, limit: float | Floats) -> tuple[Indices, Indices, Indices]:
         """Places, edges and elements (indices) whose boxes come within `limit` (mm, one for all or for each place)."""
         at = np.stack([places.real, places.real, places.imag, places.imag], axis=1)
-        room = np.broadcast_to(limit, len(places))[:, None] * np.array([-1.0, 1.0, -1.0, 1.0])
-        moved = ((at + room)[:, None, :] + self.boxes).reshape(-1, 4)
+        room = grown(at, np.broadcast_to(limit, len(places))[:, None])
+        moved = (room[:, None, :] + self.boxes).reshape(-1, 4)
         which, element = overlapping(moved, boxes)
         return which // len(self), which % len(self), element
 

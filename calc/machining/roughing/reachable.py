@@ -14,6 +14,7 @@ from functools import cached_property
 import numpy as np
 
 from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector, intersections
+from calc.contour.boxes import grown
 from calc.contour.many import Floats, many_of
 
 NEAR = 1e-9
@@ -151,8 +152,8 @@ class _Rest:
 
     def _entered(self, line: Line) -> list[tuple[float, int]]:
         """The elements ahead whose boxes a line meets, and after how many mm it does, the first one first."""
-        step, room = line.tangent_at(0.0), GROWN * line.tolerance
-        boxes = self._boxes[self._next :] + room * np.array([-1.0, 1.0, -1.0, 1.0])
+        step = line.tangent_at(0.0)
+        boxes = grown(self._boxes[self._next :], GROWN * line.tolerance)
         begin, end = np.zeros(len(boxes)), np.full(len(boxes), np.inf)
         for low, high, start, along in ((0, 1, line.start.z, step.z), (2, 3, line.start.r, step.r)):
             if along:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from calc.language.quantities import LENGTH, View
 from calc.language.translating import marked
 from server.sketch.boxes import DESCENT, HEIGHT, Box, level_box, level_text, text_width
 from server.sketch.markup import line, path
 from server.sketch.room import Room
+from server.sketch.strokes import Spot
 
 LONGEST = 90.0
 """The most that a bar may take, px; it is at least two fifths of that."""
@@ -37,10 +39,13 @@ def scale_bar(scale: float, view: View, room: Room, solid: Box) -> str:
     wide = length * scale
     width = 2.0 * math.ceil((wide + GAP + text_width(words)) / 2.0 + 1.0)
     corner = (room.whole.left + width / 2.0, room.whole.bottom)
-    places = [(level_box(width, *at), at) for at in room.nearest(width, corner)]
-    beside = room.place((place for place in places if not place[0].meets(solid)), clean=True)
-    x, y = beside or room.place(places, clean=True) or room.below(width / 2.0)
+    beside = room.place((place for place in _places(room, width, corner) if not place[0].meets(solid)), clean=True)
+    x, y = beside or room.place(_places(room, width, corner), clean=True) or room.below(width / 2.0)
     return bar(x - width / 2.0 + 1.0, y, wide, words)
+
+
+def _places(room: Room, width: float, corner: Spot) -> Iterator[tuple[Box, Spot]]:
+    return ((level_box(width, *at), at) for at in room.nearest(width, corner))
 
 
 def bar(left: float, y: float, wide: float, words: str) -> str:

@@ -15,6 +15,9 @@ from server.sketch.strokes import Spot
 LONGEST = 90.0
 """The most that a bar may take, px; it is at least two fifths of that."""
 
+BUTTON = 84.0
+"""The corner that the button takes, px, with some more where the sketch is shown smaller than it is drawn."""
+
 ROUND = (5.0, 2.0, 1.0)
 GAP, TICK = 5.0, 4.0
 
@@ -34,13 +37,20 @@ def bar_length(scale: float, view: View) -> tuple[float, str]:
 
 
 def scale_bar(scale: float, view: View, room: Room, solid: Box) -> str:
-    """The bar with its length, near the lower left corner: beside the `solid` part, else where there is room."""
+    """The bar with its length, near the lower left corner but beside the button there that enlarges a sketch.
+
+    It stands beside the `solid` part, else where there is room.
+    """
     length, words = bar_length(scale, view)
     wide = length * scale
     width = 2.0 * math.ceil((wide + GAP + text_width(words)) / 2.0 + 1.0)
-    corner = (room.whole.left + width / 2.0, room.whole.bottom)
-    beside = room.place((place for place in _places(room, width, corner) if not place[0].meets(solid)), clean=True)
-    x, y = beside or room.place(_places(room, width, corner), clean=True) or room.below(width / 2.0)
+    left, bottom = room.whole.left, room.whole.bottom
+    covered = (solid, Box(left, bottom - BUTTON, left + BUTTON, bottom))
+    corner = (left + BUTTON + width / 2.0, bottom)
+    open_ = (place for place in _places(room, width, corner) if not any(map(place[0].meets, covered)))
+    x, y = (
+        room.place(open_, clean=True) or room.place(_places(room, width, corner), clean=True) or room.below(width / 2.0)
+    )
     return bar(x - width / 2.0 + 1.0, y, wide, words)
 
 

@@ -41,3 +41,20 @@ def test_the_button_that_enlarges_a_sketch_stays_on_it(browser: Browser, site: s
     assert sketch is not None
     assert button is not None
     assert sketch["y"] <= button["y"] <= sketch["y"] + sketch["height"] - button["height"]
+
+
+@pytest.mark.parametrize("size", ["phone", "tablet upright"])
+def test_the_button_that_enlarges_a_sketch_does_not_cover_the_bar_of_its_scale(
+    browser: Browser, site: str, size: str
+) -> None:
+    """On the tablet it lay over most of a ball's bar, which then said nothing."""
+    width, height = SIZES[size]
+    page = browser.new_page(base_url=site, viewport={"width": width, "height": height})
+    covered = []
+    for path in ("/ball", "/dish", "/crown", "/taper", "/contour"):
+        page.goto(f"{path}?{urlencode(PAGES[path].example)}")
+        bar, button = (page.locator(f".sketches {each}").first.bounding_box() for each in (".main .sb", ".grow"))
+        if bar and button and bar["x"] < button["x"] + button["width"] and bar["y"] + bar["height"] > button["y"]:
+            covered.append((path, bar, button))
+    page.close()
+    assert covered == []

@@ -6,6 +6,8 @@ transaction takes its lock when it begins, so two processes wait for each other 
 
 from __future__ import annotations
 
+import sqlite3
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -17,9 +19,10 @@ FILE = "sheets.sqlite3"
 OWNERS_ALONE = 0o600
 SECONDS_TO_WAIT = 10
 HURRIED_MILLISECONDS = 200
+_SECONDS_BETWEEN_TRIES = 0.01
 # Any number will do, so long as all processes take the same one.
 POSTGRESQL_LOCK = 7_428_031
-_PRAGMAS = ("journal_mode=WAL", "synchronous=FULL", "fullfsync=ON", "foreign_keys=ON")
+_PRAGMAS = ("synchronous=FULL", "fullfsync=ON", "foreign_keys=ON")
 _POSTGRESQL_LIMITS = "-c statement_timeout=15000 -c lock_timeout=10000 -c idle_in_transaction_session_timeout=30000"
 
 
@@ -64,8 +67,23 @@ def _sqlite(path: Path) -> Engine:
 
 def _prepare(connection: Any, _record: Any) -> None:
     connection.isolation_level = None  # we begin transactions ourselves: the driver would begin them too late
+    _keep_a_write_ahead_log(connection)
     for pragma in _PRAGMAS:
         connection.execute(f"PRAGMA {pragma}").fetchall()
+
+
+def _keep_a_write_ahead_log(connection: Any) -> None:
+    """Give a new file its log. SQLite does not wait here for another process that does the same, so this does."""
+    given_up = time.monotonic() + SECONDS_TO_WAIT
+    while True:
+        try:
+            connection.execute("PRAGMA journal_mode=WAL").fetchall()
+        except sqlite3.OperationalError as error:
+            if error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_BUSY or time.monotonic() > given_up:
+                raise
+            time.sleep(_SECONDS_BETWEEN_TRIES)
+        else:
+            return
 
 
 def _begin(connection: Connection) -> None:

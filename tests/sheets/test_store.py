@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import sqlite3
 import threading
 from collections.abc import Callable
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,9 +14,10 @@ from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, insert, inspect, text, update
+from sqlalchemy.exc import OperationalError
 
 from server.settings import Settings
-from server.sheets import keys, migrating
+from server.sheets import database, keys, migrating
 from server.sheets.database import alone, engine_for, reading, writing
 from server.sheets.limits import Limits, Rate
 from server.sheets.opening import open_store
@@ -222,6 +225,38 @@ def test_any_number_of_processes_may_make_the_tables_at_once(settings: Settings)
         thread.join()
     assert failures == []
     open_store(settings).engine.dispose()
+
+
+def test_a_start_waits_for_another_that_holds_the_new_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(database, "SECONDS_TO_WAIT", 0.1)  # what SQLite itself waits, where it does
+    engine = engine_for("", tmp_path)
+    other = sqlite3.connect(database.kept_in(tmp_path), isolation_level=None)
+    other.execute("BEGIN EXCLUSIVE")
+    waited: list[float] = []
+
+    def the_other_ends(seconds: float) -> None:
+        waited.append(seconds)
+        other.rollback()
+
+    monkeypatch.setattr("server.sheets.database.time.monotonic", lambda: 0.0)
+    monkeypatch.setattr("server.sheets.database.time.sleep", the_other_ends)
+    with reading(engine) as connection:
+        assert connection.execute(text("PRAGMA journal_mode")).scalar() == "wal"
+    assert len(waited) == 1
+    engine.dispose()
+    other.close()
+
+
+def test_a_start_that_waits_too_long_for_another_says_that_the_file_is_locked(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(database, "SECONDS_TO_WAIT", 0.0)
+    engine = engine_for("", tmp_path)
+    with closing(sqlite3.connect(database.kept_in(tmp_path), isolation_level=None)) as other:
+        other.execute("BEGIN EXCLUSIVE")
+        with pytest.raises(OperationalError, match="locked"), reading(engine):
+            pass
+    engine.dispose()
 
 
 @pytest.mark.parametrize("way", [migrating.create, migrating.upgrade])

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import threading
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import pytest
@@ -146,6 +148,28 @@ def test_what_was_removed_is_brought_back_and_one_that_somebody_changed_is_not_r
     client.delete(f"{address}?based_on=2", headers=owner)
     assert change(client, owner, "cuts", {**made, "revision": 2}, CUT).json()["removed"] is False, "changed: kept"
     assert client.delete("/api/shop/cuts/zzzzzz?based_on=1", headers=owner).status_code == 404
+
+
+def test_of_many_who_change_and_remove_one_tool_at_once_one_change_stands(client: TestClient, owner: Owner) -> None:
+    devices = 8
+    made = add(client, owner, "tools", TOOL)
+    together = threading.Barrier(devices)
+
+    def ask(number: int) -> int:
+        together.wait()
+        if number % 2:
+            removed = client.delete(f"/api/shop/tools/{made['key']}?based_on=1", headers=owner)
+            return int(removed.status_code)
+        return int(change(client, owner, "tools", made, {**TOOL, "note": f"by {number}"}).status_code)
+
+    with ThreadPoolExecutor(devices) as pool:
+        answers = list(pool.map(ask, range(devices)))
+    changed = [number for number in range(0, devices, 2) if answers[number] == 200]
+    assert len(changed) == 1, answers
+    assert set(answers) <= {200, 409}
+    standing = client.get("/api/shop/tools").json()
+    assert [(each["revision"], each["texts"]["note"]) for each in standing["tools"]] == [(2, f"by {changed[0]}")]
+    assert standing["removed"] == [], "a change that comes after a removal brings the tool back"
 
 
 WRONG: list[tuple[str, dict[str, str], str, str]] = [

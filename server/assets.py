@@ -63,10 +63,10 @@ def compact(styles: str) -> str:
     """Styles without comments, and without the blanks that only a reader of the source needs.
 
     >>> compact("/* Ink. */\\na > b { color: red; }\\n@media print { a { margin: 0 auto; } }")
-    'a > b{color:red}@media print{a{margin:0 auto}}'
+    'a>b{color:red}@media print{a{margin:0 auto}}'
     """
     plain = re.sub(r"\s+", " ", re.sub(r"/\*.*?\*/", "", styles, flags=re.DOTALL))
-    return re.sub(r" ?([{};]) ?", r"\1", plain).replace(": ", ":").replace(";}", "}").strip()
+    return re.sub(r" ?([{};,>]) ?", r"\1", plain).replace(": ", ":").replace(";}", "}").strip()
 
 
 def bare(script: str) -> str:

@@ -165,9 +165,12 @@ class Links:
             for page, words in self.feature.leads_to.items()
         )
 
-    def beside(self, page: str) -> str:
-        """A near twin of this page with what it has a field for; from a bare page the bare twin with its starts."""
-        return page if self.query.is_bare else self._leading(page, self._whole(), None)
+    def beside(self, page: str, found: Chain | None) -> str:
+        """A near twin of this page with what it has a field for, or makes of the contour that was found.
+
+        From a bare page the bare twin with its starts.
+        """
+        return page if self.query.is_bare else self._leading(page, self._whole(), found)
 
     def _leading(self, page: str, given: Mapping[str, str], found: Chain | None) -> str:
         """The address of a page with what it has a field for, or with what it makes of that."""

@@ -191,6 +191,7 @@ class Page:
         return self._framed(
             "answered",
             solved=flat(answer.results),
+            contour=answer.contour,
             blanks=answer.solved,
             found=answer.tables.get("solutions", ()),
             headline=results.get(answer.headline),
@@ -235,7 +236,7 @@ class Page:
             example_address=self.links.example() if self.feature.example else "",
             clear_address=self.links.cleared(),
             switches=switches(self.links),
-            family=family_switch(self.links),
+            family=family_switch(self.links, rest.pop("contour", None)),
             hidden=self._hidden(),
             groups=form.groups(),
             starts=self.links.starts() if state == "empty" else (),

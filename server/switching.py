@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from calc.contour import Chain
 from calc.language.messages import say_text
 from calc.language.quantities import View
 from server.context import SwitchView
@@ -31,15 +32,18 @@ def switches(links: Links) -> tuple[SwitchView, ...]:
     return tuple(found)
 
 
-def family_switch(links: Links) -> SwitchView | None:
-    """The near twins of a page, each with what it has a field for of what was typed; None for a page without."""
+def family_switch(links: Links, found: Chain | None = None) -> SwitchView | None:
+    """The near twins of a page, each with what it has a field for of what was typed; None for a page without.
+
+    `found` is the contour of the answer, for a twin that takes it.
+    """
     here = links.feature.page
     family = FAMILY_OF.get(here)
     if family is None:
         return None
     view = links.query.view
     options = tuple(
-        (say_text(words, view), links.beside(twin.page), twin.page == here) for words, twin in family.members
+        (say_text(words, view), links.beside(twin.page, found), twin.page == here) for words, twin in family.members
     )
     return SwitchView("family", say_text(family.title, view), options)
 

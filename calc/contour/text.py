@@ -25,7 +25,7 @@ from calc.contour.row_words import (
 )
 from calc.contour.solving.given import GivenCorner, GivenElement, Start, faults_of_size
 from calc.language.problems import Fault
-from calc.language.quantities import Kind, View, X, Z
+from calc.language.quantities import RADIUS, Kind, View, X, Z
 
 __all__ = [
     "FLAGS", "KINDS", "LETTERS", "MOST_ROWS", "MOST_TEXT", "OF_ROW", "BadWord", "ContourGiven", "Row", "RowKind",
@@ -164,8 +164,10 @@ def _changed(name: str, typed: str, change: Callable[[str, Kind], str]) -> str:
     return typed if name not in KINDS else change(typed, KINDS[name])
 
 
-def contour_text(elements: Iterable[Element], view: View) -> str:
+def contour_text(elements: Iterable[Element], view: View, *, by_radius: bool = False) -> str:
     """The elements as rows of a contour, full digits, in the reader's units.
+
+    Arcs by their centre, or `by_radius` as a print has them: for arcs of less than half a turn.
 
     >>> from calc.contour import Line, Point
     >>> contour_text((Line(Point(0.0, 10.0), Point(-5.0, 10.0)),), View())
@@ -179,7 +181,11 @@ def contour_text(elements: Iterable[Element], view: View) -> str:
         texts = {"x": _text(X.shown(element.end.r, view)), "z": _text(Z.shown(element.end.z, view))}
         if isinstance(element, Arc):
             centre = element.centre
-            texts |= {"cx": _text(X.shown(centre.r, view)), "cz": _text(Z.shown(centre.z, view))}
+            texts |= (
+                {"r": _text(RADIUS.shown(element.radius, view))}
+                if by_radius
+                else {"cx": _text(X.shown(centre.r, view)), "cz": _text(Z.shown(centre.z, view))}
+            )
             rows.append(Row("arc", texts, frozenset({element.turn})))
         else:
             rows.append(Row("line", texts))

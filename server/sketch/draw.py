@@ -54,8 +54,8 @@ def draw(drawing: Drawing, view: View, width: float = WIDTH, height: float = HEI
     check_key(key)
     drawing = worded_drawing(drawing, view)
     if drawing.end_view is not None:
-        body = end_view(drawing.end_view, view, width, height)
-        return svg(key, drawing.title, drawing.description, (width, height), body)
+        body, high = end_view(drawing.end_view, view, width, height)
+        return svg(key, drawing.title, drawing.description, (width, high), body)
     if drawing.profile is not None:
         body, high = thread_profile(drawing.profile, view, key, width, height)
         return svg(key, drawing.title, drawing.description, (width, high), body)

@@ -7,10 +7,11 @@ from collections.abc import Iterator
 
 from calc.answer.drawing import Dimension, EndView
 from calc.language.quantities import View
-from server.sketch.boxes import HEIGHT, Box, level_box, level_text, text_width, upright_text
+from server.sketch.boxes import HEIGHT, Box, level_box, level_text, text_width, upright_box, upright_text
 from server.sketch.dimensions import GAP, LIFT, OVERSHOOT, dimension_markup, dimension_text
 from server.sketch.markup import arrow, circle, line, num, path
 from server.sketch.room import Room
+from server.sketch.scale_bar import scale_bar
 
 RIGHT, AROUND = 74.0, 40.0
 """Room for the dimension at the right, and around the bar on the other sides, px."""
@@ -24,19 +25,22 @@ ALONG = (-0.32, -0.45, -0.6, 0.32, 0.45, 0.6)
 Spot = tuple[float, float]
 
 
-def end_view(shown: EndView, view: View, width: float, height: float) -> str:
-    """The view as markup in a room of `width` by `height` px."""
+def end_view(shown: EndView, view: View, width: float, height: float) -> tuple[str, float]:
+    """The view as markup in a room of `width` by `height` px, and how high it comes out."""
     largest = max(shown.bar, shown.flats / math.cos(math.pi / shown.sides)) / 2.0
     scale = min(width - AROUND - RIGHT, height - 2.0 * AROUND) / 2.0 / largest
     middle = AROUND + (width - AROUND - RIGHT) / 2.0, height / 2.0
     bar, flat = shown.bar / 2.0 * scale, shown.flats / 2.0 * scale
     body = path("o", _outline(shown, middle, scale)) + (circle("s", *middle, bar) if bar > flat else "")
     body += _centre_lines(middle, largest * scale + 8.0)
-    body += _across_flats(shown.across_flats, middle, flat, middle[0] + largest * scale + LANE, view)
     room = Room(Box(2.0, 2.0, width - 2.0, height - 2.0))
+    body += _across_flats(shown.across_flats, middle, flat, middle[0] + largest * scale + LANE, view, room)
     room.note(body)
-    corners = _across_corners(shown, middle, scale, view, room)
-    return body + corners + _bar(shown.bar_diameter, middle, bar, view, room)
+    labels = _across_corners(shown, middle, scale, view, room) + _bar(shown.bar_diameter, middle, bar, view, room)
+    around = largest * scale
+    solid = Box(middle[0] - around, middle[1] - around, middle[0] + around, middle[1] + around)
+    labels += scale_bar(scale, view, room, solid) if shown.bar_diameter.is_known else ""
+    return body + labels, max(height, room.whole.bottom + 2.0)
 
 
 def _outline(shown: EndView, middle: Spot, scale: float) -> str:
@@ -78,11 +82,13 @@ def _centre_lines(middle: Spot, reach: float) -> str:
     return path("c", line(x - reach, y, x + reach, y) + line(x, y - reach, x, y + reach))
 
 
-def _across_flats(dimension: Dimension, middle: Spot, half: float, x: float, view: View) -> str:
+def _across_flats(dimension: Dimension, middle: Spot, half: float, x: float, view: View, room: Room) -> str:
     top, bottom = middle[1] - half, middle[1] + half
     lines = "".join(line(middle[0] + GAP, y, x + OVERSHOOT, y) for y in (top, bottom)) + line(x, top, x, bottom)
-    text = upright_text(dimension_text(dimension, view), x - LIFT, middle[1])
-    return dimension_markup(dimension, lines, arrow(x, top, 0, -1) + arrow(x, bottom, 0, 1), text)
+    words = dimension_text(dimension, view)
+    room.take(upright_box(words, x - LIFT, middle[1]))
+    arrows = arrow(x, top, 0, -1) + arrow(x, bottom, 0, 1)
+    return dimension_markup(dimension, lines, arrows, upright_text(words, x - LIFT, middle[1]))
 
 
 def _across_corners(shown: EndView, middle: Spot, scale: float, view: View, room: Room) -> str:

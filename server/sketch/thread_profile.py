@@ -7,13 +7,17 @@ from calc.contour import Chain
 from calc.language.limited import Limited, aimed
 from calc.language.messages import Message
 from calc.language.quantities import DIAMETER, LENGTH, View
-from server.sketch.boxes import HEIGHT, level_text, text_width
+from server.sketch.boxes import DESCENT, HEIGHT, level_text, text_width
 from server.sketch.dimensions import GAP, LIFT, OVERSHOOT
 from server.sketch.markup import Plane, arrow, circle, elements_path, group, line, move, num, path, words
 from server.sketch.part import definitions
+from server.sketch.scale_bar import BUTTON, bar, bar_length
 
 LEFT, ABOVE, BELOW, TEXT_ROOM = 12.0, 62.0, 62.0, 158.0
 """Room beside, above and below the profile, and for the words at its right, px."""
+
+FOOT = 24.0
+"""Room below all of it for the bar of the scale, px."""
 
 METAL = 46.0
 """How much of the metal behind the profile is shown, px."""
@@ -32,13 +36,16 @@ def thread_profile(shown: Profile, view: View, key: str, width: float, height: f
     """
     bounds = shown.most.bounds if shown.least is None else shown.most.bounds.joined(shown.least.bounds)
     deep = bounds.r_max - bounds.r_min
-    scale = min((width - LEFT - TEXT_ROOM) / shown.pitch, (height - ABOVE - BELOW) / deep)
+    scale = min((width - LEFT - TEXT_ROOM) / shown.pitch, (height - ABOVE - BELOW - FOOT) / deep)
     plane = Plane(scale, LEFT, ABOVE + bounds.r_max * scale)
     far = plane.y(bounds.r_min) + METAL if shown.outside else plane.y(bounds.r_max) - METAL
     body = (
         _metal(shown, plane, far, key) + _wire(shown, plane) + _levels(shown, plane, view) + _pitch(shown, plane, view)
     )
-    return body, ABOVE + deep * scale + BELOW
+    high = ABOVE + deep * scale + BELOW + FOOT
+    length, size = bar_length(scale, view)
+    known = shown.levels[0].size is not None
+    return body + (bar(LEFT + BUTTON, high - DESCENT - 2.0, length * scale, size) if known else ""), high
 
 
 def _metal(shown: Profile, plane: Plane, deep: float, key: str) -> str:

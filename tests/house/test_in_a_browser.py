@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from tests.house.asking import PAGED, Asked
-from tests.ui.browser import SIZES, cut_sketches, faint, overflow, small_words, violations
+from tests.ui.browser import SIZES, cut_sketches, faint, overflow, small_signs, small_words, violations
 from tests.ui.hand import faults
 
 pytestmark = pytest.mark.browser
@@ -49,6 +49,7 @@ def test_a_page_is_accessible_fits_its_window_and_makes_no_complaint(
     assert faults(page) == []  # targets among them: larger than axe asks for
     page.evaluate(UNFOLD)
     assert (badly_drawn(page), violations(page, ALIKE, ["target-size"]), overflow(page)) == ([], [], 0)
+    assert small_signs(page) == []
     page.emulate_media(color_scheme="dark")
     sized(page, "tablet upright")
     assert (badly_drawn(page), faint(page), overflow(page)) == ([], [], 0)

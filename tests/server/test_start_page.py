@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from urllib.parse import urlencode, urlsplit
 
 import pytest
 from starlette.testclient import TestClient
@@ -40,6 +41,22 @@ def test_a_near_twin_is_opened_with_what_was_typed(client: TestClient) -> None:
     other = switch(page)["Feed for it"]
     assert "nose_radius=0.8" in other
     assert 'value="0.8"' in client.get(other).text
+
+
+@pytest.mark.parametrize("units", ["mm", "inch"])
+@pytest.mark.parametrize("insert", ["RCMT 1204M0", "CNMG 120408"])
+def test_the_dish_is_taken_along_as_the_rows_of_a_contour(client: TestClient, insert: str, units: str) -> None:
+    """The tool that reaches the dish reaches its rows, and the one that it stops is stopped; without a dish no rows."""
+    asked = {"insert": insert, "entering_angle": "95", "radius": "75mm", "depth": "4.5mm", "units": units}
+    page = client.get("/reach", params=asked).text
+    other = urlsplit(switch(page)["Any contour"])
+    assert "contour=s_x" in other.query
+    verdicts = [
+        client.get(f"/api/nose-radius/{name}?{query}").json()["results"]["reaches"]
+        for name, query in (("reach", urlencode(asked)), ("reach-contour", other.query))
+    ]
+    assert verdicts == [insert == "RCMT 1204M0"] * 2
+    assert "contour" not in switch(client.get("/reach?insert=RCMT%201204M0").text)["Any contour"].partition("?")[2]
 
 
 @pytest.mark.parametrize("typed", ["", "?units=inch"])

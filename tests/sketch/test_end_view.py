@@ -45,11 +45,11 @@ def test_a_bar_below_the_corners_rounds_them() -> None:
 
 @pytest.mark.parametrize("sides", [4, 6, 8, 12])
 @pytest.mark.parametrize("view", [METRIC, View("inch")])
-def test_the_three_sizes_stand_inside_the_sketch_and_apart(sides: int, view: View) -> None:
+def test_the_three_sizes_and_the_scale_stand_inside_the_sketch_and_apart(sides: int, view: View) -> None:
     svg = parsed(draw(polygon_drawing(sides, 36.0, 36.0 / math.cos(math.pi / sides), 45.0), view))
     width, height = size_of(svg)
     found = texts(svg)
-    assert len(found) == 3
+    assert len(found) == 4  # and the bar of the scale
     for words in found:
         left, top, right, bottom = words.box
         assert left >= 0.0

@@ -45,8 +45,33 @@ def test_the_bar_agrees_with_a_dimension_of_the_sketch(units: Literal["mm", "inc
     assert 30.0 < px < 91.0
 
 
-def test_no_bar_where_nothing_has_a_size() -> None:
-    blank = PAGES["/dish"].blank
+def test_the_bar_of_a_thread_agrees_with_its_pitch() -> None:
+    """M24x2: 2 mm from crest to crest, ISO 261."""
+    markup = sketch("/thread", {"designation": "M24x2-6g"})
+    px, mm = bar_mm(markup)
+    pitch = next(each for each in parsed(markup).iter(f"{NS}g") if each.get("data-field") == "pitch")
+    ends = [float(x) for x in re.findall(r"M([\d.]+) [\d.]+V", next(pitch.iter(f"{NS}path")).attrib["d"])]
+    assert (max(ends) - min(ends)) / 2.0 == pytest.approx(px / mm, rel=0.01)
+
+
+def test_the_bar_of_a_hexagon_agrees_with_the_size_across_its_flats() -> None:
+    markup = sketch("/polygon", {"sides": "6", "across_flats": "36", "bar_diameter": "45"})
+    px, mm = bar_mm(markup)
+    flats = next(each for each in parsed(markup).iter(f"{NS}g") if each.get("data-field") == "across_flats")
+    top, bottom = map(float, re.findall(r"M[\d.]+ ([\d.]+)V([\d.]+)", next(flats.iter(f"{NS}path")).attrib["d"])[0])
+    assert abs(bottom - top) / 36.0 == pytest.approx(px / mm, rel=0.01)
+
+
+def sketch(page: str, asked: dict[str, str]) -> str:
+    feature = PAGES[page]
+    drawing = feature.answer(read_query(list(asked.items()), feature.inputs).inputs(feature.inputs))[0].drawn()
+    assert drawing is not None
+    return draw(drawing, View())
+
+
+@pytest.mark.parametrize("page", ["/dish", "/thread", "/polygon"])
+def test_no_bar_where_nothing_has_a_size(page: str) -> None:
+    blank = PAGES[page].blank
     assert blank is not None
     assert 'class="t sb"' not in draw(blank, View())
 

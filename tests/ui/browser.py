@@ -75,6 +75,9 @@ SMALL = """least => [...document.querySelectorAll('svg.sketch[role=img] text')]
     return [Math.min(...sizes), it.textContent];
   })
   .filter(([size]) => size < least - 0.05)"""
+SMALL_SIGNS = """least => [...document.querySelectorAll(':is(msub, msup, mfrac) :is(mi, mn, mo)')]
+  .map(it => [parseFloat(getComputedStyle(it).fontSize), `${it.textContent} in ${it.closest('math').textContent}`])
+  .filter(([size]) => size < least - 0.05)"""
 CUT = """() => [...document.querySelectorAll('.sketches svg[role=img]')]
   .filter(it => it.checkVisibility())
   .filter(it => {
@@ -148,6 +151,12 @@ def overflow(page: Page) -> int:
 def small_words(page: Page) -> list[list[Any]]:
     """Words of sketches that cannot be read wherever the sketch stands: their size and text."""
     found: list[list[Any]] = page.evaluate(SMALL, LEAST)
+    return found
+
+
+def small_signs(page: Page) -> list[list[Any]]:
+    """Signs of formulas that are too small, opened or not: their size and where they stand."""
+    found: list[list[Any]] = page.evaluate(SMALL_SIGNS, LEAST)
     return found
 
 

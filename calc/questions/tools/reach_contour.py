@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature
-from calc.contour.text import ContourGiven
+from calc.contour import Chain
+from calc.contour.text import ContourGiven, contour_text
 from calc.cutting import nouns
 from calc.language.checks import require
 from calc.language.fields import choice, contour, part
+from calc.language.quantities import View
 from calc.machining.reach.examine import examine
 from calc.machining.reach.work import contour_work
 from calc.questions.shapes.contour_side import can_be_drawn, drawing
@@ -76,6 +79,19 @@ def solve(inputs: ReachContourInputs) -> Answer[ReachResults]:
     )
 
 
+def dish_as_rows(texts: Mapping[str, str], found: Chain | None, view: View) -> Mapping[str, str]:
+    """What is taken of a page without contour rows: the dish as rows, from the mouth in, the tool on their left.
+
+    >>> from calc.contour import Line, Point
+    >>> found = Chain((Line(Point(0.0, 10.0), Point(-5.0, 0.0)),))
+    >>> dish_as_rows({"insert": "RCMT 1204M0"}, found, View())["contour"]
+    's_x20_z0*l_x0_z-5'
+    """
+    if found is None or "contour" in texts:
+        return texts
+    return {**texts, "contour": contour_text(found, view, by_radius=True), "side": "left"}
+
+
 FEATURE = Feature(
     path="nose-radius/reach-contour",
     page="/reach-contour",
@@ -86,5 +102,6 @@ FEATURE = Feature(
     solve=solve,
     rows=ROWS,
     supporting=("stopped_by", "margin_ahead", "margin_behind", "tool_point"),
+    takes=dish_as_rows,
     example={"insert": "DCMT 11T304", "holder": "SDJCR 2020K11", "shape": "stem"},
 )

@@ -15,6 +15,7 @@ from starlette.types import Scope
 VENDORED = "vendor"
 """The folder of what others made, which is sent as it came."""
 KEEP = "public, max-age=31536000, immutable"
+_IMPORT = re.compile(r'@import "([^"]+)";')
 
 
 class Assets(StaticFiles):
@@ -23,7 +24,7 @@ class Assets(StaticFiles):
     def __init__(self, folder: Path) -> None:
         super().__init__(directory=folder)
         self._version = cache(lambda path: version_of(Path(path)))
-        self._sent = cache(lambda path: _SENT[Path(path).suffix][0](Path(path).read_text("utf-8")))
+        self._sent = cache(lambda path: _SENT[Path(path).suffix][0](joined(Path(path))))
 
     def file_response(
         self, full_path: str | os.PathLike[str], stat_result: os.stat_result, scope: Scope, status_code: int = 200
@@ -59,14 +60,20 @@ class Addresses:
         return f"/static/{name}?v={version_of(self.folder / name)}"
 
 
+def joined(file: Path) -> str:
+    """A file with the styles that it imports in their place: one request less, and less to send."""
+    found = file.read_text("utf-8")
+    return _IMPORT.sub(lambda each: joined(file.parent / each[1]), found) if file.suffix == ".css" else found
+
+
 def compact(styles: str) -> str:
     """Styles without comments, and without the blanks that only a reader of the source needs.
 
-    >>> compact("/* Ink. */\\na > b { color: red; }\\n@media print { a { margin: 0 auto; } }")
-    'a>b{color:red}@media print{a{margin:0 auto}}'
+    >>> compact("/* Ink. */\\na > b, i { color: red; }\\n@media print { a { margin: 0 auto; } }")
+    'a>b,i{color:red}@media print{a{margin:0 auto}}'
     """
     plain = re.sub(r"\s+", " ", re.sub(r"/\*.*?\*/", "", styles, flags=re.DOTALL))
-    return re.sub(r" ?([{};,>]) ?", r"\1", plain).replace(": ", ":").replace(";}", "}").strip()
+    return re.sub(r" ?([{};>,~]) ?", r"\1", plain).replace(": ", ":").replace(";}", "}").strip()
 
 
 def bare(script: str) -> str:
@@ -83,5 +90,6 @@ _SENT = {".css": (compact, "text/css"), ".js": (bare, "text/javascript")}
 
 
 def version_of(file: Path) -> str:
-    """A file's version, made of its content. Raises `FileNotFoundError` for one that is not there."""
-    return hashlib.sha256(file.read_bytes()).hexdigest()[:10]
+    """A file's version, made of all that is sent of it. Raises `FileNotFoundError` for one that is not there."""
+    content = joined(file).encode() if file.suffix == ".css" else file.read_bytes()
+    return hashlib.sha256(content).hexdigest()[:10]

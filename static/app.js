@@ -202,8 +202,8 @@
     each(".kept", (mark) => mark.remove());
     for (const name of keepable().filter((name) => holds(machine, name))) {
       const note = document.getElementById(`${name}-note`) ?? (asked(name)[0] ?? asked(name)).closest(".field").appendChild(Object.assign(document.createElement("span"), { className: "note", id: `${name}-note` }));
-      if (note.firstChild instanceof Text) note.firstChild.data = note.firstChild.data.replace(words("starting value"), "");
-      note.prepend(Object.assign(document.createElement("span"), { className: "kept", textContent: `${words("kept on this device")} ` }));
+      note.querySelector(".tag:not(.solved)")?.remove();
+      note.prepend(Object.assign(document.createElement("span"), { className: "tag kept", textContent: words("kept on this device") }));
       asked(name).setAttribute?.("aria-describedby", note.id);
     }
   };

@@ -6,17 +6,11 @@ const fetched = async (address) => {
   if (!answer.ok) throw new Error(`answered ${answer.status}`);
   return new DOMParser().parseFromString(await answer.text(), "text/html");
 };
-const dress = (page) => {
-  const { href } = page.querySelector("link[href*='sketch.css']");
-  if (!document.querySelector(`link[href="${new URL(href).pathname}${new URL(href).search}"]`)) document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href }));
-};
 const explained = async (href) => {
   const [address, key] = href.split("#");
   glossary ??= fetched(address);
   try {
-    const page = await glossary;
-    dress(page);
-    return page.getElementById(key).querySelector("dd").cloneNode(true);
+    return (await glossary).getElementById(key).querySelector("dd").cloneNode(true);
   } catch (error) { glossary = undefined; throw error; }
 };
 const tapped = async (event, link) => {

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from starlette.testclient import TestClient
 
-from server.assets import Addresses
+from server.assets import Addresses, joined, version_of
 from server.settings import STATIC
 
 
@@ -39,6 +39,21 @@ def test_another_content_has_another_address(tmp_path: Path) -> None:
     before = Addresses(tmp_path).asset("page.css")
     (tmp_path / "page.css").write_text("b{}")
     assert Addresses(tmp_path).asset("page.css") != before
+
+
+def test_imported_styles_are_sent_within_the_sheet_and_change_its_address(tmp_path: Path) -> None:
+    (tmp_path / "page.css").write_text('@import "sketch.css";\nb{}')
+    (tmp_path / "sketch.css").write_text("a{}")
+    before = version_of(tmp_path / "page.css")
+    assert joined(tmp_path / "page.css") == "a{}\nb{}"
+    (tmp_path / "sketch.css").write_text("i{}")
+    assert version_of(tmp_path / "page.css") != before
+
+
+def test_the_styles_that_are_sent_import_nothing(client: TestClient) -> None:
+    sent = client.get("/static/page.css").text
+    assert "@import" not in sent
+    assert ".sketch-legend{" in sent
 
 
 def test_what_only_a_reader_of_the_source_needs_is_not_sent_but_what_others_made_is_sent_as_it_came(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 LONG, LONGER = 6, 10
-"""Characters that a narrow field shows at full size, and at the smaller one, beside its unit."""
+"""Digits that a narrow field shows at full size, and at the smaller one, beside its unit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +50,10 @@ class FieldView:
     @property
     def length(self) -> str:
         """How much room what was typed needs: "" in an ordinary field, `long`, or `long longer` without its unit."""
-        if self.role == "word" or len(self.text) <= LONG:
+        needed = len(self.text) + sum(map(str.isalpha, self.text))  # a letter is wider than a digit
+        if self.role == "word" or needed <= LONG:
             return ""
-        return "long" if len(self.text) <= LONGER else "long longer"
+        return "long" if needed <= LONGER else "long longer"
 
     @property
     def is_wrong(self) -> bool:

@@ -34,7 +34,7 @@ FIRST = "rows"
 """What the rows' fields of a page's first contour begin with."""
 ACTION = "do"
 NAMED: Mapping[str, RowKind] = {kind: kind for kind in LETTERS.values()}
-WIDE = 7
+WIDE = 10
 """Characters that a field holds at a third of a phone's width."""
 
 TURNS = (("", "either way"), ("cw", "clockwise"), ("ccw", "counter-clockwise"))

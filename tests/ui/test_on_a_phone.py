@@ -88,7 +88,7 @@ def test_the_whole_table_is_copied_at_one_tap_with_its_heads(page: Page) -> None
     assert {len(line) for line in lines} == {7}
 
 
-@pytest.mark.parametrize("path", ["/dish", "/force", "/thread-passes"])
+@pytest.mark.parametrize("path", ["/dish", "/limits", "/thread-passes"])
 def test_with_text_of_twice_the_size_the_bar_leaves_two_thirds_of_a_phone_and_shows_the_number(
     page: Page, path: str
 ) -> None:

@@ -5,7 +5,6 @@ from calc.contour.carriers import Carrier, Circle, Straight, meet
 from calc.contour.chain import Chain, Joint, heading_change
 from calc.contour.corner import TrimmedCorner, chamfer, fillet
 from calc.contour.crossings import Crossing
-from calc.contour.curve import Side
 from calc.contour.elements import Element
 from calc.contour.envelope import lower_envelope
 from calc.contour.errors import (
@@ -45,6 +44,7 @@ from calc.contour.revolve import (
     surface_of_revolution,
     volume_of_revolution,
 )
+from calc.contour.sides import Side, other_side, toward
 
 __all__ = [
     "Arc",
@@ -95,9 +95,11 @@ __all__ = [
     "meet",
     "moments",
     "opposite",
+    "other_side",
     "path_centroid",
     "plane_area",
     "same_carrier",
     "surface_of_revolution",
+    "toward",
     "volume_of_revolution",
 ]

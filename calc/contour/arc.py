@@ -10,10 +10,11 @@ from functools import cached_property
 from typing import Literal, TypeAlias
 
 from calc.contour.carriers import Circle
-from calc.contour.curve import Curve, Side
+from calc.contour.curve import Curve
 from calc.contour.errors import ArcVanishes, NoArc, NoLength, NotPositive, RadiiDisagree, RadiusTooSmall
 from calc.contour.line import require_finite, signed_distance
 from calc.contour.points import Bounds, Point, Vector
+from calc.contour.sides import Side
 from calc.contour.tolerance import GAP, ROUNDING
 
 Turn: TypeAlias = Literal["cw", "ccw"]

@@ -10,11 +10,11 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from calc.contour.crossings import Crossing, crossings
-from calc.contour.curve import Side
 from calc.contour.elements import Element
 from calc.contour.errors import BelowAxis, BrokenChain, ChainError, CrossesItself, EmptyChain
 from calc.contour.parallels import Parallel, parallels
 from calc.contour.points import Bounds, Point
+from calc.contour.sides import Side
 from calc.contour.tolerance import GAP, SMOOTH
 from calc.language.messages import Phrase
 

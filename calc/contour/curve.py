@@ -5,14 +5,12 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from functools import cached_property
 from itertools import pairwise
-from typing import Literal, Self, TypeAlias
+from typing import Self
 
 from calc.contour.carriers import Carrier, Straight, meet
 from calc.contour.points import Bounds, Point, Vector
+from calc.contour.sides import Side, toward
 from calc.contour.tolerance import ROUNDING
-
-Side: TypeAlias = Literal["left", "right"]
-"""A side of the direction of travel."""
 
 _ALONG_Z = Vector(1.0, 0.0)
 _ALONG_R = Vector(0.0, 1.0)
@@ -105,6 +103,10 @@ class Curve(ABC):
     def chord(self) -> float:
         """Straight distance from start to end, mm."""
         return self.start.distance_to(self.end)
+
+    def normal_at(self, s: float, side: Side) -> Vector:
+        """The direction square to travel toward a side after ``s`` mm, a unit vector."""
+        return self.tangent_at(s).left().times(toward(side))
 
     def heading_at(self, s: float) -> float:
         """The direction of travel after ``s`` mm, rad from +Z, counter-clockwise positive."""

@@ -9,9 +9,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from calc.contour.carriers import Straight
-from calc.contour.curve import Curve, Side
+from calc.contour.curve import Curve
 from calc.contour.errors import NoLength, NotFinite, NotPositive
 from calc.contour.points import Bounds, Point, Vector
+from calc.contour.sides import Side, toward
 
 
 @dataclass(frozen=True)
@@ -135,4 +136,4 @@ def signed_distance(distance: float, side: Side) -> float:
         raise NotFinite("distance", str(distance))
     if distance < 0.0:
         raise NotPositive("distance", distance)
-    return distance if side == "left" else -distance
+    return toward(side) * distance

@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 
 from calc.contour.carriers import meet
 from calc.contour.chain import Chain
-from calc.contour.curve import Side
 from calc.contour.elements import Element
 from calc.contour.errors import ContourError
 from calc.contour.line import Line
 from calc.contour.points import Point
+from calc.contour.sides import Side, other_side
 
 JOINED = 1e-9
 """mm: ends nearer than this are one."""
@@ -34,9 +34,8 @@ def moved(chain: Chain, side: Side, distances: Sequence[float]) -> tuple[Chain, 
     >>> found.elements[1], of
     (Line(start=Point(z=0.0, r=6.5), end=Point(z=-3.0, r=6.5)), (0, 1, 2))
     """
-    other: Side = "right" if side == "left" else "left"
     led = [
-        each.offset(abs(by), side if by > 0.0 else other) if by else each
+        each.offset(abs(by), side if by > 0.0 else other_side(side)) if by else each
         for each, by in zip(chain, distances, strict=True)
     ]
     parts = list(_joined(chain, led, distances))

@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from calc.contour.arc import Arc
-from calc.contour.curve import Side
 from calc.contour.elements import Element
 from calc.contour.errors import ArcVanishes
 from calc.contour.line import signed_distance
 from calc.contour.points import Point
+from calc.contour.sides import Side
 from calc.contour.tolerance import SMOOTH
 
 

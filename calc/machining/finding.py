@@ -10,7 +10,7 @@ from typing import Literal
 
 import numpy as np
 
-from calc.contour import Arc, Chain, Point, Side
+from calc.contour import Arc, Chain, Point, Side, toward
 from calc.contour.many import Many, many_of
 from calc.cutting.finish import feed_for_mean_roughness
 from calc.language.messages import Listed, Message, Phrase, Quantity, Value, in_a_row
@@ -206,9 +206,9 @@ def _weakness(found: Found) -> tuple[float, float, float, float, str]:
 
 def _largest_nose(wanted: Wanted) -> float:
     """The largest nose (mm) that fits the smallest inside radius, and a sharp inside corner if there is one."""
-    toward = 1.0 if wanted.side == "left" else -1.0
-    hollow = [e.radius for e in wanted.chain if isinstance(e, Arc) and e.curvature * toward > 0.0]
-    sharp = [SHARP_CORNER for joint in wanted.chain.joints if joint.turn * toward > math.radians(1.0)]
+    inward = toward(wanted.side)
+    hollow = [e.radius for e in wanted.chain if isinstance(e, Arc) and e.curvature * inward > 0.0]
+    sharp = [SHARP_CORNER for joint in wanted.chain.joints if joint.turn * inward > math.radians(1.0)]
     return min([*hollow, *sharp], default=math.inf)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calc.contour import Arc, Chain, Element, Line, Point
+from calc.contour import Arc, Chain, Element, Line, Point, other_side
 from calc.contour.arc import opposite
 from calc.machining.job import Contour
 from calc.machining.removal.stock import Stock, stock_of
@@ -28,7 +28,7 @@ def turned_contour(part: Contour, length: float) -> Contour:
     (-5.0, 'left')
     """
     chain = Chain(tuple(_turned(element, length) for element in part.chain))
-    return Contour(chain, "left" if part.side == "right" else "right", part.faced)
+    return Contour(chain, other_side(part.side), part.faced)
 
 
 def _turned(element: Element, length: float) -> Element:

@@ -11,7 +11,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.contour import Arc, Chain, Element, Point, Side, Vector
+from calc.contour import Arc, Chain, Element, Point, Side, Vector, other_side
 from calc.tool.nose_measures import led_by_the_print
 from calc.tool.nose_path import nose_path
 from calc.tool.point import STEPS
@@ -66,7 +66,7 @@ def turned(chain: Chain, side: Side, nose: float, number: int, wrong: Wrong) -> 
     7.4
     """
     true = nose + wrong.nose_change
-    other: Side = "left" if side == "right" else "right"
+    other = other_side(side)
     found: list[Chain] = []
     for path in _centres(chain, side, other, nose, number, wrong):
         found.extend(nose_path(path.shifted(wrong.z, wrong.x), true, other).centre_chains)

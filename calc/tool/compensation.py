@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import tan
 
-from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector
+from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector, toward
 from calc.language.fields import result, word
 from calc.language.messages import Caution, Message, Phrase, Quantity, Value
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, Angle, Length, Radius, X, XCoordinate
@@ -125,10 +125,9 @@ def _needed(chain: Chain, index: int, nose: float, side: Side) -> float:
 
 def _concave_turns(chain: Chain, index: int, side: Side) -> tuple[float, float]:
     """The turns (rad) toward the tool at both ends of an element, 0 where there is none."""
-    toward = 1.0 if side == "left" else -1.0
     joints = chain.joints
-    before = toward * joints[index - 1].turn if index > 0 else 0.0
-    after = toward * joints[index].turn if index < len(chain) - 1 else 0.0
+    before = toward(side) * joints[index - 1].turn if index > 0 else 0.0
+    after = toward(side) * joints[index].turn if index < len(chain) - 1 else 0.0
     return max(before, 0.0), max(after, 0.0)
 
 
@@ -142,7 +141,7 @@ def lead_angle(lead: Line, first: Element, side: Side) -> float:
     back = lead.direction.times(-1.0)
     ahead = first.tangent_at(0.0)
     turned = math.atan2(ahead.cross(back), ahead.dot(back))
-    return (turned if side == "left" else -turned) % math.tau
+    return (toward(side) * turned) % math.tau
 
 
 def compensation_cautions(path: NosePath, lead: Line | None) -> Iterator[Caution]:

@@ -58,7 +58,7 @@ def _measured(name: str, element: Element, nose: float, side: Side, number: int)
             becomes=max(becomes, 0.0),
         )
     theta = slope_to_axis(element)
-    normal = _normal(element.tangent_at(0.0), side)
+    normal = element.normal_at(0.0, side)
     return MeasureRow(
         element=name,
         is_="cylinder" if theta < LEAST else "face" if theta > math.pi / 2 - LEAST else "slope",
@@ -70,14 +70,10 @@ def _measured(name: str, element: Element, nose: float, side: Side, number: int)
     )
 
 
-def _normal(tangent: Vector, side: Side) -> Vector:
-    return tangent.left() if side == "left" else tangent.left().times(-1.0)
-
-
 def _normals(element: Element, side: Side, number: int) -> Iterator[Vector]:
     """The normals toward the tool at both ends, and where one points along the step to the tool point, or against."""
-    yield _normal(element.tangent_at(0.0), side)
-    yield _normal(element.tangent_at(element.length), side)
+    yield element.normal_at(0.0, side)
+    yield element.normal_at(element.length, side)
     step = STEPS[number]
     if not isinstance(element, Arc) or not step.length:
         return

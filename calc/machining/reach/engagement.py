@@ -15,7 +15,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.contour import Arc, Chain, Element, Line, Point, Straight, Vector, meet
+from calc.contour import Arc, Chain, Element, Line, Point, Straight, Vector, meet, toward
 from calc.machining.reach.angles import margins_at
 from calc.machining.reach.tool import Tool
 from calc.machining.reach.work import Work
@@ -54,7 +54,7 @@ def across_the_feed(work: Work) -> Vector:
     Vector(z=0.0, r=1.0)
     """
     cut = work.cut
-    normal = cut.start.to(cut.end).left().times(1.0 if work.side == "left" else -1.0)
+    normal = cut.start.to(cut.end).left().times(toward(work.side))
     bounds = cut.bounds
     if bounds.z_max - bounds.z_min >= bounds.r_max - bounds.r_min:
         return Vector(0.0, math.copysign(1.0, normal.r))

@@ -166,8 +166,7 @@ def _remarks(work: Work, cutter: Cutter, flank: Flank | None, depth: float | Non
 def centre_at(work: Work, point: Point, nose: float) -> Point:
     """Where the nose centre stands while the nose touches the contour at `point` (mm)."""
     element = min(work.cut, key=lambda each: each.distance_to(point))
-    normal = element.tangent_at(element.locate(point)).left()
-    return point.moved(normal, nose if work.side == "left" else -nose)
+    return point.moved(element.normal_at(element.locate(point), work.side), nose)
 
 
 def places_of_interest(work: Work, reach: Reach) -> Iterator[Point]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.contour import Chain, Element, Line, Point, Side
+from calc.contour import Chain, Element, Line, Point, Side, other_side
 from calc.language.messages import Phrase
 from calc.shapes.dish.geometry import Dish
 
@@ -36,7 +36,7 @@ class Work:
             self.boundary.reversed(),
             self.names[::-1],
             range(count - self.machined.stop, count - self.machined.start),
-            "right" if self.side == "left" else "left",
+            other_side(self.side),
         )
 
     def name_of(self, index: int) -> str:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from calc.contour import Chain, Element, Line, Point, Side, Vector
+from calc.contour import Chain, Element, Line, Point, Side, Vector, toward
 from calc.language.messages import Message
 from calc.language.problems import Fault, Impossible
 from calc.machining.removal.polygons import Area, Places, only_areas, points_along, polygon
@@ -99,8 +99,7 @@ def _led_on(outward: Vector, ahead: Vector, end: Point, side: Side, beyond: floa
     if abs(end.r) <= ON_AXIS:
         return place, -1j
     if outward.z < -PARALLEL:
-        toward_tool = ahead.left().r if side == "left" else -ahead.left().r
-        return place - beyond, 1j if toward_tool > 0.0 else -1j
+        return place - beyond, 1j if toward(side) * ahead.left().r > 0.0 else -1j
     return place, complex(*outward)
 
 

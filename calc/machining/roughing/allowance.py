@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from calc.contour import Chain, ContourError, Element, Line, Point, Side, Vector, meet
+from calc.contour import Chain, ContourError, Element, Line, Point, Side, Vector, meet, toward
 
 LEVEL = 1e-9
 """A normal with less than this of a component has none of it."""
@@ -30,10 +30,10 @@ def kept(chain: Chain, side: Side, along_z: float, along_x: float) -> Chain | No
     if max(along_z, along_x) <= JOINED:
         return chain
     pieces = [part for element in chain for part in _of_one_sign(element)]
-    normals = [_toward_tool(piece, side) for piece in pieces]
+    normals = [piece.normal_at(piece.length / 2.0, side) for piece in pieces]
     shifts = [Vector(_sign(n.z) * along_z, _sign(n.r) * along_x) for n in normals]
     try:
-        moved = Chain(tuple(_straightened(_joined(pieces, shifts, 1.0 if side == "left" else -1.0))))
+        moved = Chain(tuple(_straightened(_joined(pieces, shifts, toward(side)))))
     except ContourError:
         return None
     return None if moved.self_intersections() else moved
@@ -42,10 +42,6 @@ def kept(chain: Chain, side: Side, along_z: float, along_x: float) -> Chain | No
 def _of_one_sign(element: Element) -> Iterator[Element]:
     for part in element.split_where_r_turns():
         yield from part.split_where_z_turns()
-
-
-def _toward_tool(piece: Element, side: Side) -> Vector:
-    return piece.tangent_at(piece.length / 2.0).left().times(1.0 if side == "left" else -1.0)
 
 
 def _sign(value: float) -> float:
@@ -105,7 +101,7 @@ def _around(joint: Point, first: Vector, second: Vector, start: Point, end: Poin
 
 def _without_what_goes_on(first: Element, second: Element, around: list[Point]) -> list[Point]:
     """The corners of a bridge without the legs that are its lines led straight on: so a low step keeps its wall."""
-    if len(around) > 1 and _goes_on(first, around[0], around[1]):
+    if _goes_on(first, around[0], around[1]):
         around = around[1:]
     return around[:-1] if len(around) > 1 and _goes_on(second, around[-2], around[-1]) else around
 

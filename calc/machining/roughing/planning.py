@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from calc.contour import Chain, Line, Point, Side, Vector
+from calc.contour import Chain, Line, Point, Side, Vector, other_side
 from calc.cutting.nouns import Lead, Split
 from calc.language.messages import Message, Phrase, Quantity
 from calc.language.problems import Fault, Impossible
@@ -105,7 +105,7 @@ def in_cutting_direction(chain: Chain, side: Side, where: Where) -> tuple[Chain,
     """
     start, end = chain.start, chain.end
     is_so = start.r >= end.r if where == "face" else start.z >= end.z
-    return (chain, side) if is_so else (chain.reversed(), "right" if side == "left" else "left")
+    return (chain, side) if is_so else (chain.reversed(), other_side(side))
 
 
 def front_of(chain: Chain, where: Where) -> Line | None:
@@ -298,8 +298,8 @@ def backward(planned: Planned, side: Side) -> Planned:
         )
         for piece in reversed(planned.pieces)
     ]
-    other: Side = "right" if side == "left" else "left"
-    return replace(planned, pieces=tuple(pieces), away=_away(pieces, other), opens=False)
+    away = _away(pieces, other_side(side))
+    return replace(planned, pieces=tuple(pieces), away=away, opens=False)
 
 
 def _behind(run: Sequence[Step], face: Line | None) -> list[Step]:
@@ -319,4 +319,4 @@ def _along(
 
 def _away(pieces: Sequence[Piece], side: Side) -> Vector:
     """The direction away from the surface where the pieces begin."""
-    return pieces[0].path.tangent_at(0.0).left().times(1.0 if side == "left" else -1.0)
+    return pieces[0].path.normal_at(0.0, side)

@@ -13,7 +13,7 @@ from functools import cached_property
 
 import numpy as np
 
-from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector, intersections
+from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector, intersections, other_side, toward
 from calc.contour.boxes import grown
 from calc.contour.many import Floats, many_of
 
@@ -67,10 +67,9 @@ def reachable(chain: Chain, side: Side, edges: Edges | None) -> Reachable:
     if edges is None:
         return Reachable(chain, ())
     forward, backward = (edges.high, edges.low) if side == "left" else (edges.low, edges.high)
-    other: Side = "right" if side == "left" else "left"
     elements, shadows = _shaded(chain.elements, side, forward)
     back = Chain(elements).reversed().elements
-    elements, more = _shaded(back, other, backward)
+    elements, more = _shaded(back, other_side(side), backward)
     return Reachable(Chain(elements).reversed(), (*shadows, *more))
 
 
@@ -176,7 +175,7 @@ class _Rest:
 
 def _grazed(before: Vector | None, element: Element, ray: Vector, side: Side) -> float | None:
     """Where on the element (mm) travel turns away from the tool through the ray's direction; 0 is its first joint."""
-    away = -1.0 if side == "left" else 1.0
+    away = -toward(side)
     first = element.tangent_at(0.0)
     falls = away * ray.cross(first) > NEAR and ray.dot(first) > -1.0 + NEAR
     if falls and (before is None or away * before.cross(ray) >= -NEAR) and _turns(before, ray, first, away):

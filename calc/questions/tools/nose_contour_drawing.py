@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calc.answer.drawing import Detail, Drawing, Nose, Path
-from calc.contour import Chain, Side
+from calc.contour import Chain, other_side
 from calc.language.messages import Phrase
 from calc.questions.tools.nosed_contour import Question
 from calc.shapes.chosen import shape_chain
@@ -48,8 +48,7 @@ def _paths(asked: Question, path: NosePath) -> Iterator[Path]:
 def left_profile(asked: Question) -> tuple[Chain, ...]:
     """The surface that is cut when the tool point follows the print: the near side of all that the nose passes over."""
     led = led_by_the_print(asked.chain, asked.nose, asked.number)
-    far_side: Side = "right" if asked.side == "left" else "left"
-    return nose_path(led, asked.nose, far_side).centre_chains
+    return nose_path(led, asked.nose, other_side(asked.side)).centre_chains
 
 
 def _noses(asked: Question, path: NosePath, gaps: list[Unreached]) -> Iterator[Nose]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from calc.contour import Arc, Element, Line, Point, Side, Straight, Vector, meet
+from calc.contour import Arc, Element, Line, Point, Side, Straight, Vector, meet, toward
 
 PLACES = 16
 """Places on the nose from which the one farthest from the walls is narrowed down."""
@@ -112,7 +112,6 @@ def _facing(section: Sequence[Element], centre: Point, side: Side) -> tuple[Vect
         ends = [far if each is not near else near for each in ends]
     start, end = (each.unit() for each in ends)
     turn = math.atan2(start.cross(end), start.dot(end))
-    toward = 1.0 if side == "left" else -1.0
-    if turn * toward < 0.0:
-        turn += toward * math.tau
+    if turn * toward(side) < 0.0:
+        turn += toward(side) * math.tau
     return start, turn

@@ -8,7 +8,7 @@ from functools import cached_property, lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.contour import Arc, Chain, Element, Line, Point, Side
+from calc.contour import Arc, Chain, Element, Line, Point, Side, other_side
 from calc.contour.boxes import grown, overlapping
 from calc.contour.closest import closest
 from calc.contour.many import Many, as_point, many, many_of
@@ -143,7 +143,7 @@ def _path(chain: Chain, _: tuple[str, ...], nose_radius: float, side: Side) -> N
     ground = Ground(shape, boxes, size, chain.is_closed)
     turns = joint_turns(shape, is_closed=chain.is_closed)
     raw = raw_path(shape, turns, nose_radius, side)
-    behind = raw_path(shape, turns, nose_radius, "right" if side == "left" else "left")
+    behind = raw_path(shape, turns, nose_radius, other_side(side))
     stretches = clear_stretches(raw, behind, ground, nose_radius)
     if chain.is_closed:
         stretches = _from_the_outside(raw.pieces, stretches)

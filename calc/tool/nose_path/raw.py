@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from calc.contour import Element, Side, meet
+from calc.contour import Element, Side, meet, toward
 from calc.contour.many import Flags, Floats, Indices, Many, Places, many
 from calc.contour.tolerance import ROUNDING
 
@@ -45,7 +45,7 @@ def raw_path(shape: Many, turns: Floats, nose: float, side: Side) -> Raw:
     >>> raw_path(corner, np.array([-np.pi / 2]), 1.0, "left").of.tolist()
     [0, 0, 1]
     """
-    to_left = nose if side == "left" else -nose
+    to_left = toward(side) * nose
     along = _along(shape, to_left)
     around = _around(shape, turns, to_left)
     of, swings = np.concatenate([along.of, around.of]), np.concatenate([along.around, around.around])

@@ -9,7 +9,7 @@ from typing import Literal, NamedTuple
 
 import numpy as np
 
-from calc.contour import Arc, Chain, Element, Point, Side, plane_area
+from calc.contour import Arc, Chain, Element, Point, Side, plane_area, toward
 from calc.contour.boxes import grown, overlapping
 from calc.contour.closest import closest
 from calc.contour.many import Indices, Many, many, many_of
@@ -165,10 +165,13 @@ class Gaps:
         return abs(plane_area([*section, nose.reversed()]))
 
     def _reason(self, section: list[tuple[int, Element]], centres: list[Point], *, joined: bool) -> Reason:
-        toward = 1.0 if self.nose.side == "left" else -1.0
         for index, _ in section:
             element = self.chain.elements[index]
-            if isinstance(element, Arc) and element.curvature * toward > 0.0 and element.radius < self.nose.radius:
+            if (
+                isinstance(element, Arc)
+                and element.curvature * toward(self.nose.side) > 0.0
+                and element.radius < self.nose.radius
+            ):
                 return "radius"
         if not joined:
             return "axis" if any(abs(centre.r) <= self.together for centre in centres) else "narrow"
@@ -214,7 +217,7 @@ class Gaps:
 
     @property
     def _to_left(self) -> float:
-        return self.nose.radius if self.nose.side == "left" else -self.nose.radius
+        return toward(self.nose.side) * self.nose.radius
 
 
 def _worth_a_look(centres: Many, shape: Many, part: Indices, into: Indices) -> tuple[Indices, Indices]:

@@ -29,7 +29,8 @@ from server.pages import Page, contours_of
 from server.posting import Post
 from server.query import read_query, with_points
 from server.rendering import environment, rendered
-from server.rows import Gathered, gathered
+from server.row_texts import Gathered
+from server.rows import gathered
 from server.sheets.answers import sheet_json
 from server.sheets.attempts import NothingToPractise, attempt_at
 from server.sheets.model import Step

@@ -112,9 +112,9 @@ def with_text(text: str, row: type[Any], name: str, typed: str) -> str:
 
 
 class Gathered(NamedTuple):
-    """A request's items with the fields of every list put together as its text.
+    """A request's items with the fields of rows put together as their text.
 
-    `changed` says whether there were any; `acted` whether a button asked for something; `focus` is the field to go on
+    `changed` says whether there were any; `acted` whether a button asked for something; `focus` is the row to go on
     with (`readings.2`), "" where nobody asked for anything.
     """
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import NamedTuple
 
 from calc.contour.text import (
     FLAGS,
@@ -27,12 +26,12 @@ from calc.threads.on_print import NAMES
 from server.field_context import FieldView
 from server.row_context import AddView, FlagView, RowView
 from server.row_labels import FLAGS_TOLD, HINTS, MAIN, TITLES, TOLD, label_of
+from server.row_texts import ACTION, Gathered
 from server.row_understood import understood
 
 FIELD = re.compile(r"([a-z_]+)\.(\d{1,3})\.([a-z]+)")
 FIRST = "rows"
 """What the rows' fields of a page's first contour begin with."""
-ACTION = "do"
 NAMED: Mapping[str, RowKind] = {kind: kind for kind in LETTERS.values()}
 WIDE = 10
 """Characters that a field holds at a third of a phone's width."""
@@ -42,19 +41,6 @@ TURNED = {"cw", "ccw"}
 JOINING: tuple[RowKind, ...] = ("face", "cylinder", "line", "arc")
 ELEMENTS: Mapping[RowKind, int] = {**dict.fromkeys((*JOINING, "thread"), 1), "groove": 3}
 """How many elements a row stands for."""
-
-
-class Gathered(NamedTuple):
-    """A request's items with the rows put together as one text.
-
-    `changed` says whether there were any; `acted` whether a button asked for something; `focus` is the row to go on
-    with (`rows.2`), "" where nobody asked for anything.
-    """
-
-    items: list[tuple[str, str]]
-    changed: bool = False
-    acted: bool = False
-    focus: str = ""
 
 
 def gathered(items: Iterable[tuple[str, str]], name: str, prefix: str = FIRST) -> Gathered:

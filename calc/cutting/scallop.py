@@ -16,6 +16,8 @@ from dataclasses import dataclass
 from functools import cache
 from math import asin, atan, cos, pi, sin, sqrt
 
+from calc.cutting.finish_formulas import feed_rule_flat
+
 _NODES = 32
 """Enough for all digits of the integrals below, up to the widest feed on any surface."""
 
@@ -128,7 +130,7 @@ def feed_for_ra(shape: Scallop, wanted: float) -> float:
     widest = widest_feed(shape)
     if ra(shape, widest) <= wanted:
         return widest
-    by_rule = min(sqrt(18 * sqrt(3) * wanted * shape.nose_radius / shape.centre_ratio), widest)
+    by_rule = min(feed_rule_flat.function(wanted, shape.nose_radius / shape.centre_ratio), widest)
     highest = by_rule if ra(shape, by_rule) >= wanted else widest
     return _false_position(lambda feed: sqrt(ra(shape, feed)) - sqrt(wanted), highest, -sqrt(wanted))
 
@@ -136,18 +138,19 @@ def feed_for_ra(shape: Scallop, wanted: float) -> float:
 def _false_position(miss: Callable[[float], float], high: float, miss_at_zero: float) -> float:
     """The root of a rising function between 0 and `high` (Illinois variant: the stale end counts half)."""
     low, miss_low, miss_high = 0.0, miss_at_zero, miss(high)
-    guess, last_side = high, 0
+    guess, was_above = high, None
     for _ in range(100):
         before, guess = guess, (low * miss_high - high * miss_low) / (miss_high - miss_low)
         missed = miss(guess)
         if missed == 0.0 or abs(guess - before) <= 1e-14 * guess:
             return guess
-        side = 1 if missed > 0.0 else -1
-        if side > 0:
-            high, miss_high, miss_low = guess, missed, miss_low / (2 if side == last_side else 1)
+        above = missed > 0.0
+        stale = 2 if above == was_above else 1
+        if above:
+            high, miss_high, miss_low = guess, missed, miss_low / stale
         else:
-            low, miss_low, miss_high = guess, missed, miss_high / (2 if side == last_side else 1)
-        last_side = side
+            low, miss_low, miss_high = guess, missed, miss_high / stale
+        was_above = above
     return guess
 
 

@@ -103,12 +103,11 @@ class CuttingTime(NamedTuple):
         return self.at_surface_speed + self.at_limit
 
 
-def cutting_time(leg: Leg, v: float, max_rpm: float | None, *, limit: float | None = None) -> CuttingTime:
+def cutting_time(leg: Leg, v: float, max_rpm: float | None) -> CuttingTime:
     """The time for one leg at surface speed `v` [mm/min]; `max_rpm` [1/min] None is no limit.
 
-    `limit` is the diameter [mm] at which the limit takes over, if the caller knows it already. A path that reaches the
-    axis takes finite time even without a limit. Raises OutOfRange for a speed, feed or limit that is not above 0, or a
-    length below 0. Source: closed-form integral of the definitions of surface speed and feed.
+    A path that reaches the axis takes finite time even without a limit. Raises OutOfRange for a speed, feed or limit
+    that is not above 0, or a length below 0. Source: closed-form integral of the definitions of surface speed and feed.
 
     >>> facing = Leg(Line(Point(0.0, 50.0), Point(0.0, 0.0)), 50.0, 0.2)
     >>> round(60 * cutting_time(facing, 200_000.0, None).total, 6)
@@ -116,13 +115,7 @@ def cutting_time(leg: Leg, v: float, max_rpm: float | None, *, limit: float | No
     >>> round(60 * cutting_time(facing, 200_000.0, 3000.0).total, 6)
     12.311489
     """
-    require_positive(surface_speed=v, feed=leg.feed, max_rpm=inf if max_rpm is None else max_rpm)
-    require_positive(length=leg.length or inf)
-    if leg.length == 0.0:
-        return CuttingTime(0.0, 0.0)
-    if max_rpm is None:
-        return _timed(leg, v, None, 0.0)
-    return _timed(leg, v, max_rpm, limit_diameter(v, max_rpm) if limit is None else limit)
+    return total_time([leg], v, max_rpm)
 
 
 def total_time(legs: Iterable[Leg], v: float, max_rpm: float | None) -> CuttingTime:
@@ -132,26 +125,29 @@ def total_time(legs: Iterable[Leg], v: float, max_rpm: float | None) -> CuttingT
     >>> round(60 * total_time(facing.split_at_diameter(8.0), 200_000.0, None).total, 6)
     11.780972
     """
+    require_positive(surface_speed=v, max_rpm=inf if max_rpm is None else max_rpm)
     limit = None if max_rpm is None else limit_diameter(v, max_rpm)
-    times = [cutting_time(leg, v, max_rpm, limit=limit) for leg in legs]
+    times = [_timed(leg, v, max_rpm, limit) for leg in legs]
     return CuttingTime(sum(t.at_surface_speed for t in times), sum(t.at_limit for t in times))
 
 
-def _timed(leg: Leg, v: float, max_rpm: float | None, limit: float) -> CuttingTime:
+def _timed(leg: Leg, v: float, max_rpm: float | None, limit: float | None) -> CuttingTime:
+    require_positive(feed=leg.feed, length=leg.length or inf)
     at_speed = at_limit = slow_length = 0.0
-    for piece in _pieces(leg, limit):
-        if max_rpm is not None and 2 * abs(_mean_r(piece.speed_path)) <= limit:
+    for piece in _pieces(leg, limit) if leg.length else ():
+        if limit is not None and 2 * abs(_mean_r(piece.speed_path)) <= limit:
             slow_length += piece.length
         else:
             at_speed += time_at_surface_speed(_mean_diameter(piece.speed_path), piece.length, v, leg.feed)
-    if max_rpm is not None and slow_length > 0.0:
+    if max_rpm is not None and slow_length:
         at_limit = time_at_limit(slow_length, leg.feed, max_rpm)
     return CuttingTime(at_speed, at_limit)
 
 
-def _pieces(leg: Leg, limit: float) -> list[Leg]:
-    """The leg cut at the limit diameter and at the axis."""
-    return [part for piece in leg.split_at_diameter(limit) for part in piece.split_at_diameter(0.0)]
+def _pieces(leg: Leg, limit: float | None) -> list[Leg]:
+    """The leg cut at the limit diameter, where there is one, and at the axis."""
+    fast_and_slow = [leg] if limit is None else leg.split_at_diameter(limit)
+    return [part for piece in fast_and_slow for part in piece.split_at_diameter(0.0)]
 
 
 def _cut(path: Element, radii: Iterable[float]) -> list[Element]:
@@ -180,8 +176,8 @@ def _mean_diameter(path: SpeedPath) -> float:
     """The mean distance from the axis along a path that does not cross it, as a diameter [mm]; noted as a step."""
     if isinstance(path, Point):
         return 2 * abs(path.r)
-    beyond = -1.0 if _mean_r(path) < 0.0 else 1.0
+    twice = -2.0 if _mean_r(path) < 0.0 else 2.0
     if isinstance(path, Arc):
         halfway = path.point_at(path.length / 2).r
-        return mean_diameter_of_arc(2 * beyond * path.centre.r, 2 * beyond * halfway, path.angle / 2)
-    return mean_diameter_of_line(2 * beyond * path.start.r, 2 * beyond * path.end.r)
+        return mean_diameter_of_arc(twice * path.centre.r, twice * halfway, path.angle / 2)
+    return mean_diameter_of_line(twice * path.start.r, twice * path.end.r)

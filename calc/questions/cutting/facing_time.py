@@ -54,7 +54,7 @@ def solve(inputs: FacingTimeInputs) -> Answer[FacingTimeResults]:
         raise Impossible(Fault("inner_diameter", _not_smaller(outer, inner)))
     limit = None if max_rpm is None else limit_diameter(v, max_rpm)
     leg = Leg(Line(Point(0.0, outer / 2), Point(0.0, inner / 2)), (outer - inner) / 2, feed)
-    time = cutting_time(leg, v, max_rpm, limit=limit)
+    time = cutting_time(leg, v, max_rpm)
     case = Case(running=running(v, outer, inner, max_rpm), fed=(fed_edge(feed),))
     return Answer(
         results=FacingTimeResults(

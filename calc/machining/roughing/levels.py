@@ -64,10 +64,9 @@ class Keeping:
     @property
     def corners(self) -> tuple[Point, ...]:
         """The rectangle that keeps both, counter-clockwise; a point when nothing is kept."""
-        z, x = self.along_z, self.along_x
-        if z == 0.0 and x == 0.0:
+        if not (self.along_z or self.along_x):
             return (Point(0.0, 0.0),)
-        z, x = max(z, THINNEST_KEPT), max(x, THINNEST_KEPT)
+        z, x = max(self.along_z, THINNEST_KEPT), max(self.along_x, THINNEST_KEPT)
         return (Point(-z, -x), Point(z, -x), Point(z, x), Point(-z, x))
 
 

@@ -1,4 +1,4 @@
-"""How a depth is shared out among passes."""
+"""How a depth is shared out among passes, and which of them the working tells."""
 
 from __future__ import annotations
 
@@ -9,8 +9,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calc.contour import Chain, Line, Point
 from calc.language.problems import OutOfRange
-from calc.machining.passes import MOST_IN_ALL, MOST_PASSES, depths, not_too_many_in_all
+from calc.language.working import recording
+from calc.machining.job import Contour, Cut, Operation, Tool
+from calc.machining.machine import machine
+from calc.machining.passes import MOST_IN_ALL, MOST_PASSES, Referral, depths, not_too_many_in_all, whole_time
+from calc.machining.removal.region import Bar
+from calc.machining.removal.stock import stock_of
+from calc.machining.removal.sweep import Outline
+from calc.machining.times import times, times_of_kinds
 from tests.tries import tries
 
 
@@ -60,3 +68,19 @@ def test_all_passes_of_a_plan_together_are_counted_up_to_the_most_and_no_further
     not_too_many_in_all(MOST_IN_ALL)
     with pytest.raises(OutOfRange, match=f"would be {MOST_IN_ALL + 1} passes"):
         not_too_many_in_all(3, MOST_IN_ALL - 2)
+
+
+def test_the_working_of_a_plan_shows_the_finishing_passes_alone() -> None:
+    """Two levels of 1.5 from r 9 to 6, then the finish: three are timed, one is told."""
+    shaft = Contour(Chain((Line(Point(0.0, 6.0), Point(-9.0, 6.0)),)), "right")
+    tool, left = Tool(Outline((Point(0.0, 0.0),), 0.8)), stock_of(Bar(9.0, 0.0, -12.0).area())
+    rough = Operation(tool, Cut(1.5, 0.25, surface_speed=220_000.0, along_x=0.2), "rough along z")
+    done = [machine(rough, left, shaft)]
+    done.append(machine(Operation(tool, Cut(feed=0.1, surface_speed=220_000.0)), done[0].after, shaft))
+    with recording() as steps:
+        rows = times(done, Referral(0.8), 2000.0)
+    told = [step for step in steps if step.formula is whole_time]
+    assert [row.name for row in rows] == ["rough 1", "rough 2", "finish"]
+    assert [step.value for step in told] == [rows[-1].time]
+    found = times_of_kinds(done, rows)
+    assert (found.face, found.rough, found.finish) == (None, rows[0].time + rows[1].time, rows[2].time)

@@ -326,6 +326,8 @@ def test_on_the_axis_no_limit_means_no_spindle_speed_but_a_finite_time() -> None
     row = pass_row("finish", trace(dish_90().cut, None, 0.15), Referral(), Spindle(V, None), 0.3)
     assert row.rpm_end is None
     assert row.rpm_start == pytest.approx(1245.98, abs=0.05)
+    far_back = trace(dish_90().cut.shifted(-200.0, 0.0), None, 0.15)
+    assert pass_row("finish", far_back, Referral(), Spindle(V, None), 0.3).rpm_start == row.rpm_start
     # the mean diameter of a circular arc from the axis is 2 R (1 - cos) / angle: Pappus
     angle = math.asin(28.10249099 / 90.0)
     assert row.time == pytest.approx(math.pi * 2 * 90.0 * 4.5 / (V * 0.15), rel=1e-8)

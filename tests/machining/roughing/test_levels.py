@@ -20,16 +20,21 @@ from calc.machining.roughing.levels import (
     Ground,
     Keeping,
     first_touch,
+    flank_at,
+    levels,
     stretch_count,
 )
 from calc.machining.roughing.planning import (
     Leading,
     Planned,
+    Work,
+    backward,
     facing,
     finish_face,
     finishing,
     front_of,
     in_cutting_direction,
+    parallels,
 )
 
 NOSE = 0.8
@@ -200,6 +205,12 @@ def test_the_face_is_finished_inward_and_the_rest_without_it() -> None:
     assert whole.pieces[0].path.start == Point(NOSE, 0.0)
 
 
+def test_what_a_nose_cannot_pass_parts_the_finish_in_two() -> None:
+    """A bore with a neck of r 0.5 and a nose of 0.8."""
+    neck = chain_of((0.0, 5.0), (-5.0, 5.0), (-5.0, 0.5), (-8.0, 0.5), (-8.0, 5.0), (-12.0, 5.0))
+    assert [each.name for each in finishing(neck, "left", Leading(NOSE))] == ["finish 1", "finish 2"]
+
+
 @pytest.mark.parametrize(
     ("corners", "where"),
     [
@@ -225,6 +236,8 @@ def test_a_contour_is_travelled_from_where_the_tool_comes() -> None:
     inward, side = in_cutting_direction(outward, "right", "face")
     assert (inward.start, side) == (Point(0.0, 8.0), "left")
     assert in_cutting_direction(inward, "left", "face") == (inward, "left")
+    widens_to_the_back = chain_of((0.0, 5.0), (-9.0, 6.0))
+    assert in_cutting_direction(widens_to_the_back, "left", "bore") == (widens_to_the_back, "left")
 
 
 def test_a_nose_first_touches_where_it_is_as_near_as_its_radius() -> None:
@@ -256,6 +269,42 @@ def test_stretches_are_counted_in_the_middle_of_each_level(
     assert stretch_count(Ground(shapely.Polygon(), stock_of(two), 0.4), axis, where, steps) == count
 
 
+def test_a_level_across_a_hub_behind_a_lower_rim_is_one_stretch() -> None:
+    """In front a hub up to r 7, behind it a rim from there to r 9: the first level meets the hub alone."""
+    hub = shapely.union(shapely.box(0.0, 7.0, 1.0, 9.0), shapely.box(2.0, 5.0, 3.0, 7.0))
+    assert stretch_count(Ground(shapely.Polygon(), stock_of(hub), 0.4), "x", "face", [0.8]) == 1
+
+
+def test_a_level_has_no_stretch_where_the_nose_just_stands_between_two_walls() -> None:
+    """A slot 1.6005 wide for a nose of 0.8: half a micrometre to go along would be a plunge and no cut."""
+    part = shapely.union(shapely.box(0.0, 0.0, 5.0, 9.0), shapely.box(6.6005, 0.0, 12.0, 9.0))
+    slot = Ground(part.buffer(NOSE), stock_of(shapely.box(5.0, 6.0, 6.6005, 9.0)), NOSE)
+    assert list(levels(slot, "z", "outside", [1.5, 3.0], 2.0)) == []
+
+
+def test_a_level_that_takes_next_to_nothing_is_left_to_the_pass_along_the_contour() -> None:
+    """Below 1.5 all along a shaft there is a burr of 0.02 by 1.5 at its face: 0.03 mm2, of 2.25 for a level as deep."""
+    burred = shapely.union(shapely.box(-9.0, 7.5, 0.0, 9.0), shapely.box(-0.02, 6.0, 0.0, 7.5))
+    shaft = Ground(shapely.box(-20.0, 0.0, 0.0, 6.0).buffer(NOSE), stock_of(burred), NOSE)
+    assert len(list(levels(shaft, "z", "outside", [1.5, 3.0], 2.0))) == 1
+
+
+def test_a_flank_is_followed_up_to_the_roof_above_it() -> None:
+    """A slope of 45 degrees from r 4 to a roof at r 7 is 3 sqrt 2 long."""
+    slope = shapely.Polygon([(0.0, 0.0), (0.0, 9.0), (-9.0, 0.0)])
+    under = Ground(shapely.union(slope, shapely.box(-9.0, 7.0, -1.0, 9.0)), stock_of(shapely.box(-9, 0, 0, 9)), NOSE)
+    flank = flank_at(under, Line(Point(-5.0, 4.0), Point(-9.0, 4.0)), Vector(0.0, 1.0))
+    assert flank is not None
+    assert flank.length == pytest.approx(3.0 * math.sqrt(2.0), abs=0.005)
+
+
+@pytest.mark.parametrize(("thick", "passes"), [(0.0008, 0), (0.002, 1)])
+def test_less_than_a_thousandth_above_the_contour_is_no_pass(thick: float, passes: int) -> None:
+    shaft = chain_of((0.0, 6.0), (-9.0, 6.0))
+    work = Work(shaft, shaft, "right", "outside", stock_of(shapely.box(-9.0, 6.0, 0.0, 6.0 + thick)), 20.0)
+    assert len(list(parallels(work, Leading(NOSE)))) == passes
+
+
 def test_what_is_kept_is_a_rectangle_about_the_nose() -> None:
     assert Keeping().corners == (Point(0.0, 0.0),)
     assert Keeping(0.2, 0.3).corners == (Point(-0.2, -0.3), Point(0.2, -0.3), Point(0.2, 0.3), Point(-0.2, 0.3))
@@ -268,3 +317,5 @@ def test_a_pass_knows_the_direction_away_from_its_surface() -> None:
     outside: list[Planned] = list(finishing(chain_of((0.0, 6.0), (-9.0, 6.0)), "right", Leading(NOSE, feed=0.1)))
     bore = list(finishing(chain_of((0.0, 6.0), (-9.0, 6.0)), "left", Leading(NOSE, feed=0.1)))
     assert [tuple(each[0].away) for each in (outside, bore)] == [pytest.approx((0.0, 1.0)), pytest.approx((0.0, -1.0))]
+    there: Planned = outside[0]
+    assert tuple(backward(there, "right").away) == pytest.approx((0.0, 1.0))

@@ -103,3 +103,23 @@ def test_in_a_hollow_an_edge_that_clears_both_ends_casts_no_shadow() -> None:
     assert reachable(chain, "right", Edges(math.radians(32.0), math.radians(87.0))).shadows == ()
     (shadow,) = reachable(chain, "right", Edges(math.radians(8.0), math.radians(87.0))).shadows
     assert tuple(shadow.start) == pytest.approx((10.0, 20.0))
+
+
+def test_an_undercut_that_leans_back_under_its_edge_lies_in_the_edges_shadow() -> None:
+    """From its corner at X40 Z0 a line at 32 degrees runs 2 deep to the bottom: 2 / tan 32."""
+    corners = [(10.0, 20.0), (0.0, 20.0), (4.0, 18.0), (-10.0, 18.0), (-10.0, 21.0)]
+    chain = Chain(tuple(Line(Point(*a), Point(*b)) for a, b in pairwise(corners)))
+    (shadow,) = reachable(chain, "right", Edges(math.radians(32.0), math.radians(87.0))).shadows
+    assert tuple(shadow.start) == pytest.approx((0.0, 20.0))
+    assert tuple(shadow.end) == pytest.approx((-2.0 / math.tan(math.radians(32.0)), 18.0))
+
+
+def test_a_shadow_ends_at_the_post_below_a_ball_that_hangs_over_it() -> None:
+    """An edge that falls 1 in 2 from r 10: at the post, 5 farther, it is on 7.5, before the ball's far side."""
+    corners = [(5.0, 10.0), (0.0, 10.0), (0.0, 5.0), (-5.0, 5.0), (-5.0, 8.2)]
+    post = tuple(Line(Point(*a), Point(*b)) for a, b in pairwise(corners))
+    ball = Arc.from_radius(Point(-5.0, 8.2), Point(-9.0, 5.0), 5.0, "ccw", long=True)
+    chain = Chain((*post, ball, Line(Point(-9.0, 5.0), Point(-9.0, 0.0))))
+    first = reachable(chain, "right", Edges(math.atan(0.5), math.radians(170.0))).shadows[0]
+    assert tuple(first.start) == pytest.approx((0.0, 10.0))
+    assert tuple(first.end) == pytest.approx((-5.0, 7.5))

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy.optimize import minimize_scalar
 
 from calc.cutting.finish import Surface, finish
-from calc.cutting.finish_limits import peak_with_pressing, smoothest_feed
+from calc.cutting.finish_limits import peak_with_pressing, pressing_caution, smoothest_feed
 from calc.cutting.finish_tables import feeds_and_noses, grades_for
 from calc.language.problems import OutOfRange
 from calc.language.quantities import View
@@ -43,6 +43,7 @@ def test_a_feed_below_the_smoothest_is_told_on_both_pages() -> None:
     assert fine.results.least_feed == pytest.approx(0.12)
     assert any("pressed aside" in c.message.say(View("inch")) for c in fine.cautions)
     assert leaves(FinishInputs(feed=0.2, nose_radius=0.8, edge_rounding=0.03)).cautions == ()
+    assert pressing_caution(0.12, 0.12, 0.009) is None  # at the smoothest feed itself the model holds
     wanted = feed_for(FinishFeedInputs(ra=0.0002, nose_radius=0.8, edge_rounding=0.03))
     assert wanted.results.least_feed == pytest.approx(0.12)
     assert {c.about for c in wanted.cautions} == {"ra", "feed"}

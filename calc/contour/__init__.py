@@ -36,10 +36,8 @@ from calc.contour.parallels import Parallel
 from calc.contour.points import Bounds, Point, Vector
 from calc.contour.revolve import (
     Moments,
-    enclosed_area,
     enclosed_volume,
     moments,
-    path_centroid,
     plane_area,
     surface_of_revolution,
     volume_of_revolution,
@@ -86,7 +84,6 @@ __all__ = [
     "Turn",
     "Vector",
     "chamfer",
-    "enclosed_area",
     "enclosed_volume",
     "fillet",
     "heading_change",
@@ -96,7 +93,6 @@ __all__ = [
     "moments",
     "opposite",
     "other_side",
-    "path_centroid",
     "plane_area",
     "same_carrier",
     "surface_of_revolution",

@@ -15,7 +15,7 @@ from calc.contour.errors import BelowAxis, BrokenChain, ChainError, CrossesItsel
 from calc.contour.parallels import Parallel, parallels
 from calc.contour.points import Bounds, Point
 from calc.contour.sides import Side
-from calc.contour.tolerance import GAP, SMOOTH
+from calc.contour.tolerance import GAP
 from calc.language.messages import Phrase
 
 
@@ -24,11 +24,6 @@ class Joint(NamedTuple):
 
     point: Point
     turn: float
-
-    @property
-    def is_smooth(self) -> bool:
-        """Whether the two elements join smoothly."""
-        return abs(self.turn) <= SMOOTH
 
 
 @dataclass(frozen=True)
@@ -130,11 +125,6 @@ class Chain:
     def self_intersections(self) -> list[Crossing]:
         """The points, other than joints, that the chain passes or touches twice; the ends of stretches run twice."""
         return crossings(self.elements, self.gap_tolerance)
-
-    @property
-    def is_simple(self) -> bool:
-        """Whether the chain nowhere crosses or touches itself."""
-        return not self.self_intersections()
 
     def faults(self) -> list[ChainError]:
         """Why the chain cannot be the contour of a part: it runs beyond the axis, or crosses or touches itself."""

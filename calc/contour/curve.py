@@ -144,14 +144,6 @@ class Curve(ABC):
         cuts += [s for before, s in pairwise([0.0, *inner]) if s - before > self.tolerance]
         return [self.between(a, b) for a, b in pairwise([*cuts, self.length])]
 
-    def split_at_r(self, r: float) -> list[Self]:
-        """The pieces on either side of radius ``r`` mm."""
-        return self.split(*map(self.locate, self.points_at_r(r)))
-
-    def split_at_z(self, z: float) -> list[Self]:
-        """The pieces on either side of ``z`` mm."""
-        return self.split(*map(self.locate, self.points_at_z(z)))
-
     def split_where_r_turns(self) -> list[Self]:
         """The pieces on each of which r only rises or only falls (or stays)."""
         return self.split(*self._positions_heading(_ALONG_Z))

@@ -85,29 +85,6 @@ def surface_of_revolution(elements: Iterable[Element]) -> float:
     return math.tau * math.fsum(element.length * _path_centroid(element).r for element in elements)
 
 
-def path_centroid(elements: Iterable[Element]) -> Point:
-    """Centre of the path itself, as if it were a wire: by Pappus, surface = 2 pi r of it times its length.
-
-    >>> half_circle = Arc(Point(-3.0, 0.0), Point(3.0, 0.0), Point(0.0, 0.0), "cw")
-    >>> round(path_centroid([half_circle]).r, 9)
-    1.909859317
-    """
-    parts = [(element.length, _path_centroid(element)) for element in elements]
-    length = math.fsum(part for part, _ in parts)
-    z = math.fsum(part * centre.z for part, centre in parts) / length
-    return Point(z, math.fsum(part * centre.r for part, centre in parts) / length)
-
-
-def enclosed_area(elements: Iterable[Element]) -> float:
-    """Area inside a closed path, mm2, whichever way it is travelled. Raises `NotClosed`.
-
-    >>> left, right, centre = Point(-1.0, 5.0), Point(1.0, 5.0), Point(0.0, 5.0)
-    >>> round(enclosed_area([Arc(left, right, centre, "cw"), Arc(right, left, centre, "cw")]), 9)
-    3.141592654
-    """
-    return abs(plane_area(_closed(elements)))
-
-
 def enclosed_volume(elements: Iterable[Element]) -> float:
     """Volume of the ring that a closed path on one side of the axis makes, mm3. Raises `NotClosed`.
 

@@ -80,17 +80,6 @@ def insert_drill_chip(f: Feed, sigma: Angle) -> Length:
     return f * sin(sigma / 2)
 
 
-@formula(source=_GEOMETRY, means="chip width", result="b")
-def drill_width(d: Diameter, sigma: Angle) -> Length:
-    """Chip width [mm] of each edge of a drill of diameter `d` [mm], point angle `sigma` [rad]. Source: geometry.
-
-    >>> from math import pi
-    >>> drill_width(10.0, pi)
-    5.0
-    """
-    return d / (2 * sin(sigma / 2))
-
-
 @formula(source="Kienzle formula, two edges", means="torque", result="M")
 def drill_torque(K: Ratio, kc: Pressure, d: Diameter, f: Feed) -> Torque:
     """Torque [N mm] of a drill of diameter `d` [mm] at feed `f` [mm/rev]; `kc` [N/mm2] corrected by `K`.

@@ -22,7 +22,6 @@ from calc.language.quantities import LENGTH
 from calc.language.tables import read_table
 
 TABLE = Path(__file__).parent / "data" / "iso286.toml"
-SOURCE = "ISO 286-1:2010"
 LARGEST = 500.0
 
 _CLASS = re.compile(r"([A-Za-z]{1,2})([0-9]{1,2})")
@@ -124,16 +123,6 @@ def aimed_at(size: float, tolerance_class: ToleranceClass, field: str = "") -> G
     found = limits(size, tolerance_class, field)
     ends = round(size + found.lower, 9), round(size + found.upper, 9)
     return Given(round(size + found.middle, 9), found.tolerance / 2.0 + slack_of(size), float(size), ends)
-
-
-def aimed_radius_at(diameter: float, tolerance_class: ToleranceClass, field: str = "") -> Given:
-    """The radius (mm) of a diameter (mm) at the middle of its limits. Raises `OutOfRange` as `limits`.
-
-    >>> aimed_radius_at(24.0, read_class("g6"))
-    11.99325
-    """
-    aim = aimed_at(diameter, tolerance_class, field)
-    return scaled(aim, 0.5)
 
 
 def scaled(aim: Given, factor: float) -> Given:

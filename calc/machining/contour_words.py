@@ -8,8 +8,6 @@ from calc.answer.feature import KeyPoint
 from calc.contour import Arc, Element, Line
 from calc.machining.words import CLOSES, Style, Writer, comment
 
-SOURCE = "ISO 6983-1:2009"
-
 
 def words_of(runs: Iterable[Sequence[Element]], style: Style) -> tuple[str, ...]:
     """The lines of words of contiguous runs of elements; each run is gone to with G0.

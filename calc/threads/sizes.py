@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import radians
 from typing import NamedTuple
 
-from calc.language.limited import Limited, aimed
+from calc.language.limited import Limited
 from calc.language.messages import Message, Value
 from calc.language.problems import Fault, OutOfRange
 from calc.threads import profile
@@ -64,12 +64,6 @@ class Sizes:
         if self.root_radius is None:
             return 0.0
         return self.root_radius
-
-    @property
-    def groove_tip(self) -> float:
-        """The radius [mm] at which the flanks of the groove would meet, at the aimed pitch diameter."""
-        reach = profile.sharp_height.function(self.pitch_length, self.alpha) / 2.0
-        return aimed(self.pitch) / 2.0 + (-reach if self.outside else reach)
 
 
 def outside_limits(basic: float, deviation: float, tolerance: float, what: str, decimals: int = 3) -> Limited:

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from calc.language.fits import (
     Limits,
     aimed_at,
-    aimed_radius_at,
     limits,
     read_class,
+    scaled,
     standard_tolerance,
 )
 from calc.language.given import slack_of
@@ -128,7 +128,7 @@ def test_a_size_with_a_class_aims_at_the_middle_of_its_limits() -> None:
     assert aim == pytest.approx(24.0 - 0.0135)
     assert aim.nominal == 24.0
     assert slack_of(aim) == pytest.approx(0.0065 + 0.0005)
-    radius = aimed_radius_at(24.0, read_class("g6"))
+    radius = scaled(aim, 0.5)
     assert radius == pytest.approx(aim / 2)
     assert radius.nominal == 12.0
 

@@ -13,10 +13,10 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.contour import Element, Point
+from calc.contour import Point
 from calc.contour.boxes import grown, overlapping
 from calc.contour.closest import closest
-from calc.contour.many import Floats, Indices, Many, Places, many, many_of
+from calc.contour.many import Floats, Indices, Many, Places, many
 
 Array = NDArray[np.float64]
 BLOCKS = 12
@@ -27,24 +27,6 @@ AT_ONCE = 8192
 
 SPLIT = 4
 """Parts into which a stretch is cut that may have less room than what is known."""
-
-
-def gap_to(core: Sequence[Point], centres: Sequence[Point], element: Element) -> Array:
-    """Distance (mm) of the core's rim from the element for each place of the nose centre; 0 where they cross.
-
-    >>> from calc.contour import Line
-    >>> wall = Line(Point(-5.0, 0.0), Point(5.0, 0.0))
-    >>> triangle = (Point(0.0, 0.0), Point(4.0, 3.0), Point(-4.0, 3.0))
-    >>> [round(float(gap), 9) for gap in gap_to(triangle, [Point(0.0, 2.0), Point(8.0, 0.0), Point(0.0, -1.0)], wall)]
-    [2.0, 1.8, 0.0]
-    """
-    places = np.array([complex(*centre) for centre in centres])
-    rim = Rim([core])
-    gaps = np.full(len(places), np.inf)
-    for edge in range(len(rim)):
-        which = np.full(len(places), edge)
-        gaps = np.minimum(gaps, rim.gaps(which, places, many_of([element])[np.zeros(len(places), dtype=np.intp)]))
-    return gaps
 
 
 class Rim:

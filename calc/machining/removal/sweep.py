@@ -204,11 +204,6 @@ def mirrored(area: Area) -> Area:
     return shapely.transform(area, lambda places: places * [1.0, -1.0])
 
 
-def swept_holder(outline: Outline, path: Sequence[Element]) -> Area:
-    """All that the holder passes over; empty without one."""
-    return united([area for element in path for area in holder_parts(outline, element)])
-
-
 def holder_parts(outline: Outline, element: Element) -> list[Area]:
     """All that the holder passes over along one element, in areas that may overlap."""
     areas: list[Area] = []

@@ -14,7 +14,7 @@ from calc.cutting.feeding import inside_cautions
 from calc.cutting.insert_widths import USUAL_WIDTHS, next_insert
 from calc.cutting.machine import LoadResults, Machine, Work
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import TOOLS, material_cautions, speed_caution, starting_speed
+from calc.cutting.operation import material_cautions, speed_caution, starting_speed
 from calc.cutting.parting_path import Parting, parting_moves
 from calc.cutting.plunging import Plunge, limit_takes_over, settle_feed, time_of_plunge
 from calc.cutting.speed import spindle_at
@@ -49,7 +49,6 @@ SLOW_SHARE = 0.5  # of the feed, near the axis; common practice, no source
 SLOW_DIAMETER = 4.0  # mm; common practice, no source
 DEEPEST = 8.0  # insert widths deep; common practice, no source
 STEEP = radians(8.0)  # lead angle from which a blade runs off clearly; common practice, no source
-PLUNGE_TOOLS = {name: TOOLS[name] for name in ("", "HSS", "uncoated carbide", "coated carbide")}
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,6 +1,5 @@
 """The round nose on any contour: the path of its centre and of the tool point, and what it cannot reach."""
 
-from calc.tool.nose_path.left import corner_left, fillet_left
 from calc.tool.nose_path.path import NosePath, Step, nose_path
 from calc.tool.nose_path.saying import corner_of, left_in_corner, left_in_corners, span_of
 from calc.tool.nose_path.unreached import Gouge, Spot, Unreached
@@ -11,9 +10,7 @@ __all__ = [
     "Spot",
     "Step",
     "Unreached",
-    "corner_left",
     "corner_of",
-    "fillet_left",
     "left_in_corner",
     "left_in_corners",
     "nose_path",

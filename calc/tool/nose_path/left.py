@@ -18,28 +18,6 @@ ROUNDING = 1e-9
 GOLDEN = (math.sqrt(5.0) - 1.0) / 2.0
 
 
-def corner_left(nose: float, corner: float) -> float:
-    """How thick (mm), square to the nearest wall, what a nose leaves in a concave corner of `corner` rad is at most.
-
-    Source: geometry of a circle in a corner; in a square one r (1 - 1 / sqrt 2), 0.2929 r.
-
-    >>> round(corner_left(0.8, math.pi / 2), 6)
-    0.234315
-    """
-    return nose * (1.0 - math.sin(corner / 2.0))
-
-
-def fillet_left(nose: float, corner: float) -> float:
-    """How far (mm) a nose stays from the sharp point of a concave corner of `corner` rad between its sides.
-
-    Source: geometry of a circle in a corner; in a square one r (sqrt 2 - 1), 0.4142 r.
-
-    >>> round(fillet_left(0.8, math.pi / 2), 6)
-    0.331371
-    """
-    return nose * (1.0 / math.sin(corner / 2.0) - 1.0)
-
-
 def farthest_off(section: Sequence[Element], centres: Sequence[Point], nose: float, together: float) -> float:
     """The largest distance (mm) of a section of the contour from a nose at one place or two; exact.
 
@@ -63,7 +41,6 @@ def _farthest(element: Element, centres: Sequence[Point], together: float) -> li
     if isinstance(element, Arc):
         outward = [element.centre.to(centre).times(-1.0) for centre in centres]
         points += [element.centre.moved(way.unit(), element.radius) for way in outward if way.length > together]
-        points.append(element.point_at(element.length / 2.0))
     return [point for point in points if element.spans(point)]
 
 

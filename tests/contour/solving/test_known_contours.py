@@ -6,7 +6,7 @@ import pytest
 
 from calc.contour import Arc
 from calc.contour.solving import GivenCorner, GivenElement, Solution, Start, solve
-from calc.language.fits import aimed_radius_at, read_class
+from calc.language.fits import aimed_at, read_class, scaled
 from tests.contour.solving.cases import CASES, deg
 
 E = GivenElement
@@ -49,7 +49,7 @@ def test_the_stem_blends_into_its_cone() -> None:
 
 
 def test_the_whole_stem_comes_out_in_one_go() -> None:
-    aim = aimed_radius_at(24.0, read_class("g6"))
+    aim = scaled(aimed_at(24.0, read_class("g6")), 0.5)
     solutions = solve(
         Start(0.0, 0.0),
         [

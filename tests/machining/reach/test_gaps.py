@@ -1,6 +1,7 @@
 """Exact distances of moving outlines, against shapely."""
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 import pytest
@@ -9,12 +10,23 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, MultiPoint, Polygon
 
 from calc.contour import Arc, Element, Line, Point, Turn
-from calc.contour.many import many
-from calc.machining.reach.gaps import Rim, gap_to
+from calc.contour.many import Floats, many, many_of
+from calc.machining.reach.gaps import Rim
 from calc.machining.reach.tool import hull
 
 PLACE = st.floats(-20.0, 20.0)
 POINTS = st.builds(Point, PLACE, PLACE)
+
+
+def gap_to(core: Sequence[Point], centres: Sequence[Point], element: Element) -> Floats:
+    """Distance (mm) of the core's rim from the element for each place of the nose centre; 0 where they cross."""
+    places = np.array([complex(*centre) for centre in centres])
+    rim = Rim([core])
+    gaps = np.full(len(places), np.inf)
+    for edge in range(len(rim)):
+        which = np.full(len(places), edge)
+        gaps = np.minimum(gaps, rim.gaps(which, places, many_of([element])[np.zeros(len(places), dtype=np.intp)]))
+    return gaps
 
 
 def polyline(element: Element) -> LineString:

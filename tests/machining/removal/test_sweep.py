@@ -9,9 +9,9 @@ import pytest
 import shapely
 
 from calc.contour import Arc, Bounds, Element, Line, Point
-from calc.machining.removal.polygons import FINE, disc, pairs, volume
+from calc.machining.removal.polygons import FINE, disc, pairs, united, volume
 from calc.machining.removal.stock import stock_of
-from calc.machining.removal.sweep import Outline, around, bodies, boxes, far_off, folded, swept, swept_holder
+from calc.machining.removal.sweep import Outline, around, bodies, boxes, far_off, folded, holder_parts, swept
 from calc.tool.insert import insert_core
 from calc.tool.insert.tables import shapes
 from tests.tries import some
@@ -100,7 +100,7 @@ def test_a_body_is_far_off_beside_the_stock_on_each_side_and_beyond_the_axis() -
 
 def test_the_holder_is_swept_as_the_insert() -> None:
     outline = Outline((Point(0.0, 0.0),), 1.0, ((Point(2.0, 5.0), Point(4.0, 5.0), Point(4.0, 9.0), Point(2.0, 9.0)),))
-    found = swept_holder(outline, [Line(Point(0.0, 20.0), Point(-10.0, 20.0))])
+    found = united(holder_parts(outline, Line(Point(0.0, 20.0), Point(-10.0, 20.0))))
     assert found.area == pytest.approx(12.0 * 4.0)
 
 
@@ -111,7 +111,7 @@ def test_the_holder_is_swept_along_an_arc_as_the_union_of_its_positions(first: f
     arc = Arc.from_angles(Point(0.0, 30.0), 7.0, first, first + turned, "ccw" if turned > 0.0 else "cw")
     places = [outline.holder_at(arc.point_at(arc.length * share / 300)) for share in range(301)]
     union = shapely.union_all([a.union(b).convex_hull for a, b in pairwise(places)])
-    found = swept_holder(outline, [arc])
+    found = united(holder_parts(outline, arc))
     assert found.symmetric_difference(union).area < 3e-4 * union.length
     assert around(outline.holder_bodies[0], arc).buffer(1e-3).contains(union)
 

@@ -67,7 +67,7 @@ def test_the_uncompensated_seat_is_the_closed_form_profile(number: int) -> None:
     work = work_of(Bar(30.0, 0.0, -20.0).area(), dish.part(60.0), "left")
     found = sweep(work, ROUND, [ToolPass("led", (Move(way.elements, 0.2),))], dish.part(60.0))
     within = [each for each in profile.profile.elements if each.end.r < 30.0]
-    first = within[0].split_at_r(30.0)[-1]
+    first = within[0].split(*map(within[0].locate, within[0].points_at_r(30.0)))[-1]
     clipped = Chain((first, *within[1:]))
     corners = [clipped.end, Point(-20.0, 0.0), Point(-20.0, 30.0), clipped.start]
     wanted = abs(plane_area([*clipped, *(Line(a, b) for a, b in pairwise(corners))]))

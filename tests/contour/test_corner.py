@@ -223,6 +223,14 @@ def test_the_longest_leg_that_is_named_fits(corner: tuple[Element, Element]) -> 
     assert broken.between.start.distance_to(corner[0].end) == pytest.approx(error.value.largest, abs=1e-6)
 
 
+def test_on_more_than_half_a_circle_no_leg_is_longer_than_its_diameter() -> None:
+    """Three quarters of R 5."""
+    round_end = Arc(Point(5.0, 10.0), Point(0.0, 5.0), Point(0.0, 10.0), "ccw")
+    with pytest.raises(ChamferTooLarge) as error:
+        chamfer(round_end, Line(Point(0.0, 5.0), Point(0.0, -90.0)), 10.1)
+    assert error.value.largest == pytest.approx(10.0)
+
+
 def test_elements_that_do_not_meet_are_brought_to_their_corner_first() -> None:
     a, b = Line(Point(0.0, 0.0), Point(0.0, 5.0)), Line(Point(-8.0, 10.0), Point(-20.0, 10.0))
     broken = chamfer(a, b, 2.0)

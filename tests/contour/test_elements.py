@@ -45,6 +45,8 @@ def test_a_path_leads_from_start_to_end(element: Element) -> None:
     assert element.point_at(element.length) == element.end
     just_before = element.point_at(math.nextafter(element.length, 0.0))
     assert near(just_before, element.end)
+    assert element.spans(element.start)
+    assert element.spans(element.end)
 
 
 @given(elements, fractions)
@@ -188,7 +190,7 @@ def test_points_at_a_radius_have_it_and_are_all_there(element: Element, share: f
     drawn = [p.r - r for p in samples(element, 999)]
     if min(map(abs, drawn)) > NEAR:
         assert len(found) >= sum(a * b < 0 for a, b in pairwise(drawn))
-    for piece in element.split_at_r(r):
+    for piece in element.split(*map(element.locate, element.points_at_r(r))):
         sides_seen = [p.r - r for p in samples(piece, 50)]
         assert min(sides_seen) >= -NEAR or max(sides_seen) <= NEAR
 

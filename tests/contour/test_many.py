@@ -43,6 +43,7 @@ def test_places_positions_distances_and_boxes_are_those_of_the_elements(seed: in
         assert abs(as_place(element.point_at(float(share) * element.length)) - place) < 1e-12
     ends = [as_place(Point(*element.tangent_at(element.length))) for element in elements]
     assert np.abs(found.end_direction - np.array(ends)).max() < 1e-12
+    assert [found.element(index) for index in range(len(elements))] == elements
 
 
 @pytest.mark.parametrize("seed", range(20))

@@ -12,7 +12,7 @@ from calc.language.problems import OutOfRange
 from calc.shapes.dish.bowl import DishInputs, EdgeInputs
 from calc.shapes.dish.geometry import solve_dish
 from calc.shapes.dish.nose import nose_on_dish
-from calc.tool.nose_path import corner_left, fillet_left, nose_path, span_of
+from calc.tool.nose_path import left_in_corners, nose_path, span_of
 from calc.tool.nose_path.left import farthest_off
 from tests.tool.nose_path.contours import polyline, staircase
 from tests.tries import tries
@@ -55,7 +55,6 @@ def test_a_concave_corner_keeps_the_nose_radius_and_its_known_area() -> None:
     assert gap.reason == "corner"
     assert gap.elements == (0, 1)
     assert gap.size == pytest.approx(0.8 * (math.sqrt(2.0) - 1.0), abs=1e-12)
-    assert gap.size == pytest.approx(fillet_left(0.8, math.pi / 2), abs=1e-12)
     assert gap.area == pytest.approx(0.64 * (1.0 - math.pi / 4.0), abs=1e-12)
     assert gap.left == pytest.approx(0.8 * (1.0 - 1.0 / math.sqrt(2.0)), abs=1e-12)
 
@@ -71,7 +70,6 @@ def test_in_any_corner_of_two_lines_what_stays_is_its_closed_form(degrees: float
     half = mpmath.radians(mpmath.mpf(degrees)) / 2
     assert gap.left == pytest.approx(float(2 * (1 - mpmath.sin(half))), abs=1e-11)
     assert gap.size == pytest.approx(float(2 * (1 / mpmath.sin(half) - 1)), abs=1e-11)
-    assert gap.left == pytest.approx(corner_left(2.0, math.radians(degrees)), abs=1e-11)
 
 
 def test_between_a_line_and_an_arc_what_stays_is_thickest_where_both_are_as_near() -> None:
@@ -174,7 +172,7 @@ def test_what_stays_in_a_narrow_groove_is_its_area_beside_the_nose() -> None:
 def test_a_groove_as_wide_as_the_nose_is_reached_to_its_floor() -> None:
     path = nose_path(groove(4.0), 2.0, "right")
     (gap,) = path.unreached
-    assert gap.size == pytest.approx(fillet_left(2.0, math.pi / 2), abs=1e-9)
+    assert gap.size == pytest.approx(2.0 * (math.sqrt(2.0) - 1.0), abs=1e-9)
     lowest = min(step.element.bounds().r_min for step in path.steps)
     assert lowest == pytest.approx(18.0, abs=1e-9)
 
@@ -217,14 +215,31 @@ def test_in_a_bore_the_far_wall_stops_the_nose() -> None:
     assert not [gap for gap in left.unreached if gap.reason == "axis"]
 
 
-def test_a_hollow_cone_ends_with_the_nose_on_both_its_flanks() -> None:
+@pytest.mark.parametrize("nose", [2.0, 0.4])
+def test_a_hollow_cone_ends_with_the_nose_on_both_its_flanks(nose: float) -> None:
     """A 90 degree hollow cone: the centre on the axis, r sqrt 2 before its point."""
     cone = lines((0.0, 10.0), (-10.0, 0.0))
-    path = nose_path(cone, 2.0, "left")
+    path = nose_path(cone, nose, "left")
     end = path.steps[-1].element.end
-    assert end.distance_to(Point(-10.0 + 2.0 * math.sqrt(2.0), 0.0)) < 1e-9
+    assert end.distance_to(Point(-10.0 + nose * math.sqrt(2.0), 0.0)) < 1e-9
     assert path.unreached[-1].reason == "axis"
-    assert path.unreached[-1].left == pytest.approx(2.0 * (1.0 - 1.0 / math.sqrt(2.0)), abs=1e-9)
+    assert path.unreached[-1].left == pytest.approx(nose * (1.0 - 1.0 / math.sqrt(2.0)), abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("steps", "ends_with"),
+    [
+        (1, "to the sharp corner."),
+        (2, "One more inside corner keeps as much or less."),
+        (3, "2 more inside corners keep as much or less."),
+    ],
+)
+def test_of_several_inside_corners_one_is_told_and_the_others_are_counted(steps: int, ends_with: str) -> None:
+    corners = [(-3.0 * (n // 2 + n % 2), 10.0 + 4.0 * (n // 2)) for n in range(2 * steps + 1)]
+    shaft = lines(*corners)
+    said = left_in_corners(shaft, 0.8, nose_path(shaft, 0.8, "right").unreached)
+    assert said is not None
+    assert said.say().endswith(ends_with)
 
 
 @pytest.mark.parametrize(

@@ -95,7 +95,8 @@ def forbidden(blade: Blade, part: Contour, along_z: float, along_x: float, reach
     import shapely  # noqa: PLC0415 - loaded on first use
 
     far = 4.0 * reach
-    body = [Vector(0.0, 0.0), blade.across, blade.into.times(-far), Vector(*_sum(blade.across, blade.into.times(-far)))]
+    foot = Point(0.0, 0.0)
+    body = [each.moved(blade.into, -length) for each in (foot, foot.moved(blade.across)) for length in (0.0, far)]
     keep = [Vector(z, r) for z in (-along_z, along_z) for r in (-along_x, along_x)]
     corners = [complex(a.z - b.z, a.r - b.r) for a in keep for b in body]
     hull = shapely.convex_hull(shapely.MultiPoint([(each.real, each.imag) for each in corners]))
@@ -103,10 +104,6 @@ def forbidden(blade: Blade, part: Contour, along_z: float, along_x: float, reach
     near = swept(Outline(core, blade.corner - TOUCH), list(led_on(part.chain, part.side, reach + blade.width)))
     whole = shapely.box(-8.0 * reach, -8.0 * reach, 8.0 * reach, 8.0 * reach)
     return whole.difference(tool_side(part.chain, part.side, far)).union(near)
-
-
-def _sum(a: Vector, b: Vector) -> tuple[float, float]:
-    return a.z + b.z, a.r + b.r
 
 
 def plunge_lines(blade: Blade, stretch: Chain, rests: tuple[float, float], start: float, ground: Area) -> list[Line]:

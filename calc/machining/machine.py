@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from calc.contour import Chain, Element, Point
+from calc.contour import Chain, Point
 from calc.language.messages import Phrase
 from calc.machining.job import Contour, Move, Operation, Setup, Slower, ToolPass
 from calc.machining.passes import Piece, not_too_many_in_all, slowed_inside
@@ -116,12 +116,9 @@ class Done:
 
     def judged_in(self, regions: Regions) -> Judged:
         """The same of other regions, such as those beside a stretch alone."""
-        path = [element for each in self.made if each.planned.kind == "finish" for element in _centres(each.planned)]
+        finished = [piece for each in self.made if each.planned.kind == "finish" for piece in each.planned.pieces]
+        path = [piece.path for piece in finished]
         return judge(regions, self.after.whole, self.part.chain, self.operation.tool.nose, path)
-
-
-def _centres(planned: Planned) -> list[Element]:
-    return [piece.path for piece in planned.pieces]
 
 
 def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | None = None, made: int = 0) -> Done:

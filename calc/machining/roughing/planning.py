@@ -24,7 +24,6 @@ from calc.machining.removal.taking import THINNEST
 from calc.machining.roughing.levels import (
     SLIVER,
     Axis,
-    Ground,
     Keeping,
     first_touch,
     flank_at,
@@ -150,7 +149,7 @@ def by_levels(work: Work, leading: Leading, axis: Axis) -> Iterator[Planned]:
     """
     if work.to_take.area <= SLIVER:
         return
-    ground = _ground(work, leading)
+    ground = ground_of(work.to_take, work.reach, work.chain, work.side, leading.nose, leading.keeping)
     steps = level_depths(ground, axis, leading.depth, leading.split)
     not_too_many_in_all(stretch_count(ground, axis, work.where, steps), leading.made)
     z_high, r_high = work.to_take.bounds[2] + leading.nose, work.to_take.bounds[3] + leading.nose
@@ -164,10 +163,6 @@ def by_levels(work: Work, leading: Leading, axis: Axis) -> Iterator[Planned]:
             planned = _level(Phrase("rough {number}", number=number), line, work.where, axis, leading)
             yield replace(planned, opens=opens, flank=None if opens else flank_at(ground, line, planned.away))
     yield from _along_the_allowance(work, leading, left)
-
-
-def _ground(work: Work, leading: Leading) -> Ground:
-    return ground_of(work.to_take, work.reach, work.chain, work.side, leading.nose, leading.keeping)
 
 
 def _level(name: str, line: Line, where: Where, axis: Axis, leading: Leading) -> Planned:

@@ -193,7 +193,8 @@ def _times(groove: _Groove, count: float, max_rpm: float | None) -> dict[str, fl
 def _groove(inputs: GroovingInputs, work: Material) -> tuple[_Groove, tuple[Message, ...]]:
     start, end = inputs.start_diameter, inputs.bottom_diameter
     if start == end:
-        said = Message("The bottom has the diameter of the surface, {d}: there is no groove.", {"d": _said(start)})
+        surface = {"d": Quantity(start, DIAMETER)}
+        said = Message("The bottom has the diameter of the surface, {d}: there is no groove.", surface)
         raise Impossible(Fault("bottom_diameter", said))
     insert, width, chosen = _insert(inputs)
     room = width - 2 * inputs.finish.left_on_walls
@@ -276,10 +277,6 @@ def _finish_time(path: GrooveAsked, cut: Plunge, max_rpm: float | None) -> float
         if b.feed is not None and (a.z, a.r) != (b.z, b.r)
     ]
     return total_time([Leg(line, line.length, feed) for line, feed in lines], cut.speed, max_rpm).total
-
-
-def _said(diameter: float) -> Quantity:
-    return Quantity(diameter, DIAMETER)
 
 
 def _cautions(inputs: GroovingInputs, groove: _Groove, work: Material) -> Iterator[Caution]:

@@ -135,6 +135,7 @@ def test_shallower_passes_are_fed_faster_by_the_depth_that_was_swept() -> None:
         assert feed == pytest.approx(feed_at_depth(0.2, 2.0, depth, 4.0))
         cutting = [move.feed for move in made.removal.tool_pass.moves if move.why == "cut"]
         assert max(each or 0.0 for each in cutting) == pytest.approx(feed)
+        assert max(piece.feed for piece in made.planned.pieces) == pytest.approx(feed)
 
 
 def test_a_finish_is_never_fed_faster_for_its_depth(before: Stock) -> None:

@@ -191,9 +191,7 @@ def _places(lies: Formula[float, float, float], surface: float, steps: Sequence[
 
 
 def _straight(parts: Area) -> list[Line]:
-    lines = [
-        part for part in getattr(parts, "geoms", [parts]) if part.geom_type == "LineString" and part.length > SHORT
-    ]
+    lines = (part for part in getattr(parts, "geoms", [parts]) if part.length > SHORT)
     return [Line(Point(*part.coords[0]), Point(*part.coords[-1])) for part in lines]
 
 

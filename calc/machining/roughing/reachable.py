@@ -87,11 +87,10 @@ def _shaded(elements: Sequence[Element], side: Side, edge: float) -> tuple[tuple
             kept.append(element)
             heading = element.tangent_at(element.length)
             continue
-        if grazed > NEAR:
+        if grazed:
             kept.append(element.between(0.0, grazed))
         spot = element.point_at(grazed)
-        if grazed < element.length - NEAR:
-            rest.put_back(element.between(grazed, element.length))
+        rest.put_back(element.between(grazed, element.length))
         end = rest.cut_by(spot, ray)
         kept.append(Line(spot, end))
         shadows.append(Shadow(spot, end))
@@ -124,7 +123,7 @@ class _Rest:
 
         What lies before that is no longer ahead.
         """
-        far = 2.0 * max(self._size(), Line(spot, spot.moved(ray)).size)
+        far = 2.0 * max(float(self._sizes[self._next :].max(initial=0.0)), Line(spot, spot.moved(ray)).size)
         line = Line(spot, spot.moved(ray, far))
         best: tuple[float, int, Point] | None = None
         for entered, index in self._entered(line):
@@ -141,13 +140,6 @@ class _Rest:
         if (s := struck.locate(point)) < struck.length - NEAR:
             self.put_back(struck.between(s, struck.length))
         return point
-
-    def _size(self) -> float:
-        """The largest coordinate or radius (mm) ahead."""
-        sizes = self._sizes[self._next + 1 :]
-        return max(
-            [each.size for each in self._elements[self._next : self._next + 1]] + [float(sizes.max(initial=0.0))]
-        )
 
     def _entered(self, line: Line) -> list[tuple[float, int]]:
         """The elements ahead whose boxes a line meets, and after how many mm it does, the first one first."""
@@ -170,6 +162,7 @@ class _Rest:
 
     @cached_property
     def _sizes(self) -> Floats:
+        """The largest coordinate or radius (mm) of each element, whole."""
         return np.array([each.size for each in self._elements])
 
 

@@ -106,6 +106,8 @@ def test_levels_along_x_go_inward_over_a_face_and_stop_at_its_hub() -> None:
     assert [line[0] for line in lines] == [pytest.approx(-1.45 * n + NOSE, abs=1e-5) for n in (1, 2)]
     assert [line[1] for line in lines] == [pytest.approx(15.0 + 2.0 + NOSE, abs=1e-5)] * 2
     assert [line[3] for line in lines] == [pytest.approx(4.0 + 0.2 + NOSE, abs=2e-4)] * 2
+    touched = [made.planned.pieces[0].contact for made in done.made]
+    assert [line.start.z for line in touched[:2] if isinstance(line, Line)] == pytest.approx([-1.45, -2.9], abs=1e-5)
 
 
 def test_a_groove_is_entered_at_half_the_feed_and_each_of_two_has_its_own_stretch() -> None:
@@ -151,6 +153,23 @@ def test_passes_along_a_cylinder_come_nearer_by_the_same_depth() -> None:
                    Bar(10.0, 0.0, -8.0), along_z=0.0)  # fmt: skip
     assert [line[1] for line in lines_of(done)] == pytest.approx([10.0 - 3.8 / 3 * n + NOSE for n in (1, 2, 3)])
     assert [made.removal.depth for made in done.made] == pytest.approx([3.8 / 3] * 3, abs=2e-3)
+
+
+def test_a_pass_along_the_contour_begins_where_the_nose_meets_the_bar_and_ends_with_the_last_line_that_cuts() -> None:
+    """A bar from Z0 to Z-12 on a contour from Z3 to Z-16: the nose of 0.8 meets its face 0.8 before it."""
+    shaft = chain_of((3.0, 6.0), (0.9, 6.0), (-13.0, 6.0), (-16.0, 6.0))
+    bar = Bar(9.0, 0.0, -12.0)
+    done = roughed(shaft, "right", "outside", "rough along the contour", bar, along_z=0.0, along_x=0.0)
+    ends = [(made.planned.pieces[0].path.start.z, made.planned.pieces[-1].path.end.z) for made in done.made]
+    assert ends == [pytest.approx((NOSE, -13.0), abs=2e-3)] * 2
+
+
+def test_over_a_dish_the_nose_goes_to_the_axis_and_no_farther() -> None:
+    """The contour with its allowance along X leads beyond the axis; there a nose would cut the far wall."""
+    dish = Chain((Arc.from_radius(Point(0.0, 12.0), Point(math.sqrt(40.0**2 - 12.0**2) - 40.0, 0.0), 40.0, "ccw"),))
+    done = roughed(dish, "left", "face", "rough along the contour", Bar(14.0, 1.0, -20.0), along_x=0.3)
+    lowest = [min(piece.path.bounds().r_min for piece in made.planned.pieces) for made in done.made]
+    assert lowest == [pytest.approx(0.0, abs=1e-9)] * len(done.made)
 
 
 def test_passes_over_a_dish_are_one_and_the_same_arc_moved_along_z() -> None:

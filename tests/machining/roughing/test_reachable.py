@@ -65,6 +65,14 @@ def test_travelled_the_other_way_the_same_is_reached() -> None:
     assert len(there.shadows) == len(back.shadows)
 
 
+@pytest.mark.parametrize("seed", range(4))
+def test_wherever_z0_is_the_same_is_reached(seed: int) -> None:
+    chain, edges = profile(seed), Edges(math.radians(32.0), math.radians(87.0))
+    from_the_back = reachable(chain.shifted(100.0, 0.0), "right", edges)
+    ends = [tuple(each.end.shifted(100.0, 0.0)) for each in reachable(chain, "right", edges).chain]
+    assert [tuple(each.end) for each in from_the_back.chain] == [pytest.approx(end) for end in ends]
+
+
 def test_the_seat_is_refused_at_its_mouth_to_an_80_degree_insert_held_to_face() -> None:
     """95 degrees entering: edges 5 and 85 degrees off the axis; the mouth's slope is 19.95 degrees from the face."""
     chain = shape_chain("seat", None)

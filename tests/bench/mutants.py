@@ -72,6 +72,7 @@ ROOMS: Mapping[str, Room] = {
             "tests/questions/operations/test_dish_plan.py",
         ),
     ),
+    "part": Room(("calc/questions/part/*.py",), ("tests/questions/part/test_*.py",)),
 }
 
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from math import inf, pi, sin
 from typing import NamedTuple, TypeAlias
 
-from calc.contour import Arc, Element, Line, Point
+from calc.contour import Arc, Element, Point
 from calc.cutting.speed import limit_diameter
 from calc.language.checks import require_positive
 from calc.language.quantities import Angle, Diameter, Feed, Length, SpindleSpeed, SurfaceSpeed, Time
@@ -135,7 +135,7 @@ def _timed(leg: Leg, v: float, max_rpm: float | None, limit: float | None) -> Cu
     require_positive(feed=leg.feed, length=leg.length or inf)
     at_speed = at_limit = slow_length = 0.0
     for piece in _pieces(leg, limit) if leg.length else ():
-        if limit is not None and 2 * abs(_mean_r(piece.speed_path)) <= limit:
+        if limit is not None and 2 * abs(_halfway_r(piece.speed_path)) <= limit:
             slow_length += piece.length
         else:
             at_speed += time_at_surface_speed(_mean_diameter(piece.speed_path), piece.length, v, leg.feed)
@@ -161,23 +161,16 @@ def _may_reach(path: Element, r: float) -> bool:
     return min(path.start.r, path.end.r) - beyond <= r <= max(path.start.r, path.end.r) + beyond
 
 
-def _mean_r(path: SpeedPath) -> float:
-    """The mean of r along a path [mm], negative beyond the axis."""
-    if isinstance(path, Point):
-        return path.r
-    halfway = path.point_at(path.length / 2).r
-    if isinstance(path, Line):
-        return halfway
-    half = path.angle / 2
-    return path.centre.r + (halfway - path.centre.r) * sin(half) / half
+def _halfway_r(path: SpeedPath) -> float:
+    """The r [mm] in the middle of a path, negative beyond the axis."""
+    return path.r if isinstance(path, Point) else path.point_at(path.length / 2).r
 
 
 def _mean_diameter(path: SpeedPath) -> float:
     """The mean distance from the axis along a path that does not cross it, as a diameter [mm]; noted as a step."""
     if isinstance(path, Point):
         return 2 * abs(path.r)
-    twice = -2.0 if _mean_r(path) < 0.0 else 2.0
+    twice = -2.0 if _halfway_r(path) < 0.0 else 2.0
     if isinstance(path, Arc):
-        halfway = path.point_at(path.length / 2).r
-        return mean_diameter_of_arc(twice * path.centre.r, twice * halfway, path.angle / 2)
+        return mean_diameter_of_arc(twice * path.centre.r, twice * _halfway_r(path), path.angle / 2)
     return mean_diameter_of_line(twice * path.start.r, twice * path.end.r)

@@ -82,10 +82,9 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("box(bottom, 0.0, self.face", "box(bottom, -1.0, self.face"): "beyond the axis there is no bar",
     ("if len(self.slabs) > 1", "if len(self.slabs) > 0"): "one slab united is that slab",
     ("<= r <= max(", "<= r < max("): "a cut at an end is none",
-    (
-        "if (low, high) == (0.0, 1.0)",
-        "if (low, high) == (0.0, 0.0)",
-    ): "the whole between its ends is the whole: a shorter way",
+    ("(low, high) == (0.0, 1.0)", "(low, high) == (0.0, 0.0)"): "a shorter way to the same",
+    ("(low, high) == (0.0, 1.0)", "(low, high) == (0.0, 2.0)"): "a shorter way to the same",
+    ("if end == 0", "if end <= 0"): "the ends are 0 and 1",
 }
 """Parts of lines, as they are and as they would be, in any module."""
 

@@ -171,7 +171,7 @@ def _grazed(before: Vector | None, element: Element, ray: Vector, side: Side) ->
     away = -toward(side)
     first = element.tangent_at(0.0)
     falls = away * ray.cross(first) > NEAR and ray.dot(first) > -1.0 + NEAR
-    if falls and (before is None or away * before.cross(ray) >= -NEAR) and _turns(before, ray, first, away):
+    if falls and _turns(before, ray, first, away):
         return 0.0
     if not isinstance(element, Arc) or away * element.curvature <= 0.0:
         return None
@@ -183,9 +183,8 @@ def _turns(before: Vector | None, ray: Vector, after: Vector, away: float) -> bo
     """Whether turning from one heading to the next, away from the tool, passes the ray within half a turn."""
     if before is None:
         return ray.dot(after) > 0.0
-    whole = (away * math.atan2(before.cross(after), before.dot(after))) % math.tau
-    part = (away * math.atan2(before.cross(ray), before.dot(ray))) % math.tau
-    return part <= whole + NEAR and whole <= math.pi + NEAR
+    turned = (away * math.atan2(before.cross(after), before.dot(after))) % math.tau
+    return away * before.cross(ray) >= -NEAR and turned <= math.pi + NEAR
 
 
 def _far_end(spot: Point, ray: Vector, far: float) -> Point:

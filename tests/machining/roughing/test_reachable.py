@@ -122,6 +122,17 @@ def test_an_undercut_that_leans_back_under_its_edge_lies_in_the_edges_shadow() -
     assert tuple(shadow.end) == pytest.approx((-2.0 / math.tan(math.radians(32.0)), 18.0))
 
 
+def test_in_a_t_slot_the_shadow_of_the_front_lip_ends_at_the_back_wall_and_none_begins_at_a_hollow_corner() -> None:
+    """From X40 Z0 the edge passes under the back lip, at Z-4 on r 17.5, and meets the wall 7 behind its lip."""
+    corners = [(10.0, 20.0), (0.0, 20.0), (0.0, 18.0), (3.0, 18.0), (3.0, 15.0), (-7.0, 15.0), (-7.0, 18.0),
+               (-4.0, 18.0), (-4.0, 20.0), (-12.0, 20.0)]  # fmt: skip
+    slot = Chain(tuple(Line(Point(*a), Point(*b)) for a, b in pairwise(corners)))
+    first, *others = reachable(slot, "right", Edges(math.radians(32.0), math.radians(87.0))).shadows
+    assert tuple(first.start) == pytest.approx((0.0, 20.0))
+    assert tuple(first.end) == pytest.approx((-7.0, 20.0 - 7.0 * math.tan(math.radians(32.0))))
+    assert [each for each in others if each.start.distance_to(Point(-7.0, 18.0)) < 1e-6] == []
+
+
 def test_a_shadow_ends_at_the_post_below_a_ball_that_hangs_over_it() -> None:
     """An edge that falls 1 in 2 from r 10: at the post, 5 farther, it is on 7.5, before the ball's far side."""
     corners = [(5.0, 10.0), (0.0, 10.0), (0.0, 5.0), (-5.0, 5.0), (-5.0, 8.2)]

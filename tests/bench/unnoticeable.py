@@ -84,6 +84,9 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("<= r <= max(", "<= r < max("): "a cut at an end is none",
     ("(low, high) == (0.0, 1.0)", "(low, high) == (0.0, 0.0)"): "a shorter way to the same",
     ("(low, high) == (0.0, 1.0)", "(low, high) == (0.0, 2.0)"): "a shorter way to the same",
+    ("(reach + nose) for sign", "(reach - nose) for sign"): "how far out it is closed is of no account",
+    ("if lift <= 0.0", "if lift == 0.0"): "it is never below 0",
+    ("direction.r > 0.0 and", "direction.r >= 0.0 and"): "a level along X goes in or out",
     ("if end == 0", "if end <= 0"): "the ends are 0 and 1",
 }
 """Parts of lines, as they are and as they would be, in any module."""

@@ -6,7 +6,7 @@ found when the stock of that moment is known.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -174,21 +174,32 @@ def _level(name: str, line: Line, where: Where, axis: Axis, leading: Leading) ->
 
 def parallels(work: Work, leading: Leading) -> Iterator[Planned]:
     """Passes along the contour from the outside in: over a face moved along Z, else parallel to it."""
-    chain = work.kept
-    if chain is None or work.to_take.area <= SLIVER:
-        return
-    lifts = _lifts(work, chain, leading)
-    left, number, pieces = work.to_take, 0, list[Piece]()
-    over = nose_path(chain, leading.nose, work.side).runs if work.where == "face" else None
-    for lift in lifts:
-        for run in nose_path(chain, leading.nose + lift, work.side).runs if over is None else over:
-            steps = _pieces(run, leading)
-            led = [_lifted(each, lift, leading.nose) if over is None else _moved(each, lift) for each in steps]
-            left = _after(left, pieces, leading.nose)
-            pieces = _cutting(_on_this_side(led), left, leading.nose)
-            if pieces:
-                number += 1
-                yield _along(Phrase("rough {number}", number=number), "rough", pieces, work.side, leading)
+    if work.kept is not None and work.to_take.area > SLIVER:
+        runs = _lifted_runs(work, work.kept, leading)
+        yield from _passes(runs, lambda number: Phrase("rough {number}", number=number), work, leading, work.to_take)
+
+
+def _lifted_runs(work: Work, chain: Chain, leading: Leading) -> Iterator[list[Piece]]:
+    for lift in _lifts(work, chain, leading):
+        if work.where == "face":
+            runs = nose_path(chain, leading.nose, work.side).runs
+            yield from ([_moved(each, lift) for each in _pieces(run, leading)] for run in runs)
+        else:
+            runs = nose_path(chain, leading.nose + lift, work.side).runs
+            yield from ([_lifted(each, lift, leading.nose) for each in _pieces(run, leading)] for run in runs)
+
+
+def _passes(
+    runs: Iterable[Sequence[Piece]], named: Callable[[int], str], work: Work, leading: Leading, left: Stock
+) -> Iterator[Planned]:
+    """A pass along each of the runs that still takes anything of what is left, on this side of the axis."""
+    number, pieces = 0, list[Piece]()
+    for run in runs:
+        left = _after(left, pieces, leading.nose)
+        pieces = _cutting(_on_this_side(run), left, leading.nose)
+        if pieces:
+            number += 1
+            yield _along(named(number), "rough", pieces, work.side, leading)
 
 
 def _lifts(work: Work, chain: Chain, leading: Leading) -> list[float]:
@@ -204,13 +215,9 @@ def _lifts(work: Work, chain: Chain, leading: Leading) -> list[float]:
 
 
 def _along_the_allowance(work: Work, leading: Leading, left: Stock) -> Iterator[Planned]:
-    number, pieces = 0, list[Piece]()
-    for run in nose_path(work.kept, leading.nose, work.side).runs if work.kept else ():
-        left = _after(left, pieces, leading.nose)
-        pieces = _cutting(_on_this_side(_pieces(run, leading)), left, leading.nose)
-        if pieces:
-            number += 1
-            yield _along(Phrase("along the allowance {number}", number=number), "rough", pieces, work.side, leading)
+    runs = nose_path(work.kept, leading.nose, work.side).runs if work.kept else ()
+    pieces = (_pieces(run, leading) for run in runs)
+    return _passes(pieces, lambda number: Phrase("along the allowance {number}", number=number), work, leading, left)
 
 
 def _pieces(run: Sequence[Step], leading: Leading) -> list[Piece]:

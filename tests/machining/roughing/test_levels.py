@@ -164,6 +164,15 @@ def test_a_pass_along_the_contour_begins_where_the_nose_meets_the_bar_and_ends_w
     assert ends == [pytest.approx((NOSE, -13.0), abs=2e-3)] * 2
 
 
+def test_a_pass_parallel_to_the_contour_touches_what_it_leaves() -> None:
+    """From r 7.6 to 6 in two of 0.8."""
+    shaft = chain_of((0.0, 6.0), (-9.0, 6.0))
+    bar = Bar(7.6, 0.0, -9.0)
+    done = roughed(shaft, "right", "outside", "rough along the contour", bar, along_z=0.0, along_x=0.0)
+    touched = [made.planned.pieces[0].contact for made in done.made]
+    assert [line.end.r for line in touched if isinstance(line, Line)] == pytest.approx([6.8, 6.0])
+
+
 def test_over_a_dish_the_nose_goes_to_the_axis_and_no_farther() -> None:
     """The contour with its allowance along X leads beyond the axis; there a nose would cut the far wall."""
     dish = Chain((Arc.from_radius(Point(0.0, 12.0), Point(math.sqrt(40.0**2 - 12.0**2) - 40.0, 0.0), 40.0, "ccw"),))

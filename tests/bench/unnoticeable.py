@@ -90,6 +90,7 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("(low, high) == (0.0, 1.0)", "(low, high) == ( -1.0, 1.0)"): "a shorter way to the same",
     ("if count == 1:", "if count <= 1:"): "there is always one",
     ("contact.length / 2)", "contact.length / 3)"): "all of it lies on one side: any place inside will do",
+    ("4.0 * reach)", "5.0 * reach)"): "how far out it is closed is of no account",
     ("if end == 0", "if end <= 0"): "the ends are 0 and 1",
 }
 """Parts of lines, as they are and as they would be, in any module."""

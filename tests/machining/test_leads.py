@@ -138,6 +138,13 @@ def test_shallower_passes_are_fed_faster_by_the_depth_that_was_swept() -> None:
         assert max(piece.feed for piece in made.planned.pieces) == pytest.approx(feed)
 
 
+def test_a_shallow_face_is_fed_faster_as_well() -> None:
+    """1 of face stock where 2 may be taken."""
+    tool, bar = Tool(Outline((Point(0.0, 0.0),), 4.0)), stock_of(Bar(18.0, 1.0, -60.0).area())
+    faced = machine(Operation(tool, Cut(depth=2.0, feed=0.2, chip_kept=True), "face"), bar, PART)
+    assert [each.planned.feed for each in faced.made] == [pytest.approx(feed_at_depth(0.2, 2.0, 1.0, 4.0))]
+
+
 def test_a_finish_is_never_fed_faster_for_its_depth(before: Stock) -> None:
     tool = Tool(Outline((Point(0.0, 0.0),), 4.0))
     kept = machine(Operation(tool, Cut(depth=2.0, feed=0.1, chip_kept=True)), before, PART)

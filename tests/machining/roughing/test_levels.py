@@ -162,6 +162,7 @@ def test_a_pass_along_the_contour_begins_where_the_nose_meets_the_bar_and_ends_w
     done = roughed(shaft, "right", "outside", "rough along the contour", bar, along_z=0.0, along_x=0.0)
     ends = [(made.planned.pieces[0].path.start.z, made.planned.pieces[-1].path.end.z) for made in done.made]
     assert ends == [pytest.approx((NOSE, -13.0), abs=2e-3)] * 2
+    assert [made.planned.name for made in done.made] == ["rough 1", "rough 2"]
 
 
 def test_a_pass_parallel_to_the_contour_touches_what_it_leaves() -> None:
@@ -182,7 +183,7 @@ def test_over_a_dish_the_nose_goes_to_the_axis_and_no_farther() -> None:
 
 
 def test_passes_over_a_dish_are_one_and_the_same_arc_moved_along_z() -> None:
-    """A dish of R 40 in a face: the nose's centre goes along R 39.2 in every pass."""
+    """A dish of R 40 in a face: the nose's centre goes along R 39.2 in both passes, from Z1 to 0.1 above its bottom."""
     dish = Chain((Arc.from_radius(Point(0.0, 12.0), Point(math.sqrt(40.0**2 - 12.0**2) - 40.0, 0.0), 40.0, "ccw"),))
     done = roughed(dish, "left", "face", "rough along the contour", Bar(14.0, 1.0, -20.0), along_x=0.0)
     arcs = [piece.path for made in done.made for piece in made.planned.pieces if isinstance(piece.path, Arc)]
@@ -191,7 +192,7 @@ def test_passes_over_a_dish_are_one_and_the_same_arc_moved_along_z() -> None:
     assert [arc.radius for arc in long] == [pytest.approx(40.0 - NOSE)] * len(long)
     steps = np.diff([arc.centre.z for arc in long])
     assert steps == pytest.approx(steps[0])
-    assert -1.5 <= steps[0] < 0.0
+    assert steps[0] == pytest.approx((-0.9 - 40.0 + math.sqrt(40.0**2 - 12.0**2)) / 2.0, abs=1e-3)
 
 
 def test_facing_goes_inward_from_clear_of_the_bar_down_to_the_face() -> None:

@@ -87,6 +87,8 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("(reach + nose) for sign", "(reach - nose) for sign"): "how far out it is closed is of no account",
     ("if lift <= 0.0", "if lift == 0.0"): "it is never below 0",
     ("direction.r > 0.0 and", "direction.r >= 0.0 and"): "a level along X goes in or out",
+    ("made: int = 0", "made: int = 1"): "a plan says how many passes it has before",
+    ("made: int = 0", "made: int = -1"): "a plan says how many passes it has before",
     ("(low, high) == (0.0, 1.0)", "(low, high) == ( -1.0, 1.0)"): "a shorter way to the same",
     ("if count == 1:", "if count <= 1:"): "there is always one",
     ("contact.length / 2)", "contact.length / 3)"): "all of it lies on one side: any place inside will do",

@@ -131,7 +131,9 @@ def test_shallower_passes_are_fed_faster_by_the_depth_that_was_swept() -> None:
     assert [each.removal.volume for each in kept.made] == [each.removal.volume for each in plain.made]
     feeds = [(each.removal.depth, each.planned.feed or 0.0) for each in kept.made]
     assert any(feed > 0.2 for _, feed in feeds)
-    for made, (depth, feed) in zip(kept.made, feeds, strict=True):
+    for made, before, (depth, feed) in zip(kept.made, plain.made, feeds, strict=True):
+        sections = [chip.section * feed / 0.2 for chip in before.removal.chips if chip.section is not None]
+        assert [chip.section for chip in made.removal.chips if chip.section is not None] == pytest.approx(sections)
         assert feed == pytest.approx(feed_at_depth(0.2, 2.0, depth, 4.0))
         cutting = [move.feed for move in made.removal.tool_pass.moves if move.why == "cut"]
         assert max(each or 0.0 for each in cutting) == pytest.approx(feed)

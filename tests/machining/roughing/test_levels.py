@@ -300,7 +300,7 @@ def test_stretches_are_counted_in_the_middle_of_each_level(
 
 def test_a_level_across_a_hub_behind_a_lower_rim_is_one_stretch() -> None:
     """In front a hub up to r 7, behind it a rim from there to r 9: the first level meets the hub alone."""
-    hub = shapely.union(shapely.box(0.0, 7.0, 1.0, 9.0), shapely.box(2.0, 5.0, 3.0, 7.0))
+    hub = shapely.union(shapely.box(0.0, 7.0, 1.8, 9.0), shapely.box(2.0, 5.0, 3.0, 7.0))
     assert stretch_count(Ground(shapely.Polygon(), stock_of(hub), 0.4), "x", "face", [0.8]) == 1
 
 

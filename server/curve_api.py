@@ -103,7 +103,7 @@ def _curve(value: Any, reader: BodyReader) -> list[Point]:
 _NUMBER: Json = {"oneOf": [{"type": "number"}, {"type": "string"}]}
 POST = Post(
     path="/api/geometry/fit-curve",
-    title="Curve as arcs and lines",
+    title="Curve into arcs",
     summary="Points, or an ellipse, parabola or asphere, as few smoothly joined arcs and lines within a tolerance.",
     body={
         "points": {"type": "array", "items": {"type": "object", "properties": {"x": _NUMBER, "z": _NUMBER}}},

@@ -48,8 +48,8 @@ def answer(body: Json, view: View) -> Json:
 
 
 COMMON = (
-    "Looked for among pairs of insert and holder in common use. Holders are drawn simply, edges keep 2° from walls: "
-    "hold the real tool against the part."
+    "Searched among common pairs of insert and holder. Outlines of holders are simplified, edges keep 2° off walls: "
+    "check the real tool against the part."
 )
 
 
@@ -130,7 +130,7 @@ def _row(chain: Chain, index: int) -> int:
 
 POST = Post(
     path="/api/plan/tools",
-    title="Tools that reach a contour",
+    title="Find a tool",
     summary="Inserts in holders or bars that reach all of it, strongest first; else two that do it together.",
     body={
         "contour": {"type": "object"},

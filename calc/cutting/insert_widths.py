@@ -76,7 +76,7 @@ def _values(room: float, width: float, deep: float) -> dict[str, Value]:
 
 
 _AS_WIDE = "An insert of {width} is taken: as wide as the groove, it makes it in one plunge, and its own width counts."
-_WIDEST = "An insert of {width} is taken, the widest usual one for the {room} there are."
+_WIDEST = "An insert of {width} is taken, the widest usual one that fits into {room}."
 _NO_WIDER = "An insert of {width} is taken: wider ones than {most} go in, but push harder and chatter sooner."
 _DEEP = (
     "An insert of {width} is taken, wider than {most}: {deep} deep, a narrower one goes in more than {times} widths."

@@ -209,7 +209,7 @@ CUT_DIRECTION: Choice[CutDirection] = choosing(
 LEAD_FORM: Choice[Lead] = choosing(
     "The finish leads in and out",
     {
-        "straight": "straight, the first clear way",
+        "straight": "straight, on the first clear path",
         "arc": "on arcs that join smoothly",
         "tangent": "along its ends",
     },

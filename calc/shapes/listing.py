@@ -34,11 +34,11 @@ def both_ways(start: str, end: str, *, side: str = "left", arcs: bool = True) ->
     """
     comp, other, other_comp = ("G41", "right", "G42") if side == "left" else ("G42", "left", "G41")
     text = (
-        "As listed, from {start} to {end}: tool on the {side} of travel, {comp}. The other way round G2 and G3 change "
-        "places, tool on the {other}, {comp_back}. All for axes as in the sketch: +X up, +Z to the right."
+        "As listed, from {start} to {end}: tool on the {side} of travel, {comp}. In the other direction G2 and G3 "
+        "swap, tool on the {other}, {comp_back}. All for axes as in the sketch: +X up, +Z to the right."
         if arcs
-        else "As listed, from {start} to {end}: tool on the {side} of travel, {comp}. The other way round tool on the "
-        "{other}, {comp_back}. All for axes as in the sketch: +X up, +Z to the right."
+        else "As listed, from {start} to {end}: tool on the {side} of travel, {comp}. In the other direction tool on "
+        "the {other}, {comp_back}. All for axes as in the sketch: +X up, +Z to the right."
     )
     values = {
         "start": start,

@@ -275,7 +275,7 @@ def _with_tail(found: Designation, tail: str, field: str) -> Designation:
 def _count(token: str, field: str) -> int:
     starts = int(re.sub(r"\D", "", token))
     if not 1 <= starts <= MOST_STARTS:
-        raise refused(field, "{typed} starts cannot be meant: 1 to 12 can.", str(starts))
+        raise refused(field, "{typed} starts are not possible here: give 1 to 12.", str(starts))
     return starts
 
 
@@ -287,7 +287,7 @@ def _require_sound(found: Designation, field: str) -> None:
     if not found.pitch > 0.0:
         raise OutOfRange(Fault(field, Message("A pitch of 0 is not a thread: write the pitch, as in M24x2.")))
     if not 0.0 < found.diameter <= LARGEST:
-        text = "A diameter of {diameter} cannot be meant: threads here go up to Ø2000 mm."
+        text = "A diameter of {diameter} is not possible: threads here go up to Ø2000 mm."
         raise OutOfRange(Fault(field, Message(text, {"diameter": values["diameter"]})))
     if found.pitch >= 0.6 * found.diameter:
         text = "A pitch of {pitch} leaves no core in {diameter}: are the two swapped, or is it a lead, as in x14 P7?"

@@ -56,4 +56,4 @@ def still_starting() -> Stopped:
 
 def broken_off() -> Stopped:
     """Its process ended without a word."""
-    return Stopped("The computing of this question broke off. Ask again; if it happens again, ask for less.", 5)
+    return Stopped("The calculation broke off. Ask again; if it happens again, ask for less.", 5)

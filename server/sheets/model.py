@@ -61,7 +61,9 @@ class Setup:
     touches: tuple[Touch, ...] = rows(Touch, "Tool points touched", one="touch-off", most=MOST_TOUCHES)
     clearances: str = lines("Clearances")
     spindle_direction: Literal["", "m3", "m4"] = choice(
-        "Spindle direction", {"": "not said", "m3": "M3, as a right-hand drill turns", "m4": "M4, the other way"}, ""
+        "Spindle direction",
+        {"": "not said", "m3": "M3, as a right-hand drill turns", "m4": "M4, the other direction"},
+        "",
     )
     coolant: Literal["", "off", "on", "through"] = choice(
         "Coolant", {"": "not said", "off": "off, dry", "on": "on", "through": "through the tool"}, ""

@@ -59,7 +59,7 @@ def test_the_turret_turns_where_the_tool_is_clear_of_the_bar() -> None:
     """The bar is Ø42 with 1 mm in front: at X20 Z-10 the tool stands in it, at X200 Z100 nowhere near."""
     found = stem(turning_at={"x": 20, "z": -10})
     assert (1, "stock") in hit(found)
-    assert any("Where the turret turns" in words for words in found["operations"][0]["cautions"])
+    assert any("Where the turret indexes" in words for words in found["operations"][0]["cautions"])
     assert hit(stem(turning_at={"x": 200, "z": 100})) == set()
 
 

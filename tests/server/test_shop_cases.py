@@ -69,7 +69,7 @@ WARNED: list[tuple[str, str, list[str]]] = [
         "boring-cut",
         "material=1.4301 bore_diameter=20 depth=0.5 feed=0.12 nose_radius=0.4 surface_speed=130 "
         "tool_bar_diameter=12 stick_out=72",
-        [r"sticks out 6\.0 of its diameters; one of steel is kept to 4"],
+        [r"sticks out 6\.0 times its diameter; one of steel should stay within 4"],
     ),
     (
         "boring-cut",
@@ -114,7 +114,7 @@ WARNED: list[tuple[str, str, list[str]]] = [
     (
         "tapping",
         "material=1.4301 designation=M10-6H length=15 surface_speed=60",
-        [r"60 m/min is 10\.0 times the 6 m/min at which a tap"],
+        [r"60 m/min is 10\.0 times 6 m/min, the usual start for a tap"],
     ),
     ("tapping", "material=C45 designation=M6-6H length=20", [r"3\.3 diameters deep, more than 2\.5"]),
     # 1000 200 / (pi 12) = 5305

@@ -47,7 +47,7 @@ SEAT = Sheet(Heading(part="Seat"), (DISH, TAPER, FORCE), checks=(Check("d", "Dep
             ["step 1 “Dish”: practise this step: yes", "step 1 “Dish”: seed of the practice numbers now “4”"],
         ),
         (replace(SEAT, steps=(DISH, replace(TAPER, title="Cone"), FORCE)), ["step 2 “Cone”: title now “Cone”"]),
-        (replace(SEAT, setup=Setup(spindle_direction="m4")), ["spindle direction now “M4, the other way”"]),
+        (replace(SEAT, setup=Setup(spindle_direction="m4")), ["spindle direction now “M4, the other direction”"]),
         (replace(SEAT, setup=Setup(touches=(Touch("t", "DCMT 11T304"),))), ["touch-off 1 “DCMT 11T304”: added"]),
         (
             replace(SEAT, checks=(Check("d", "Depth", "4.5", "+0.02"),)),

@@ -180,7 +180,7 @@ def test_the_page_shows_heading_setup_steps_tools_cautions_and_checks(client: Te
     ):
         assert shown in page
     assert page.count("<strong>Caution</strong>") >= 1
-    assert "M4, the other way" in page
+    assert "M4, the other direction" in page
 
 
 def test_no_secret_stands_in_the_reading_page_or_its_code(client: TestClient, seat: dict[str, Any]) -> None:

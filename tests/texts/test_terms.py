@@ -41,7 +41,7 @@ TERMS = {
     r"chips?": ("span|spän", "viruta"),
     r"chamfers?": ("fase|anschnitt", "chafl|entrada"),
     r"threads?": ("gewinde|gang|gänge|flanken", "rosca|hilos"),
-    r"grooves?": ("einst|nut|rille|lücke|riefe|spuren|freistich", "ranura|garganta|surco|hueco"),
+    r"grooves?": ("stechen|einst|nut|rille|lücke|riefe|spuren|freistich", "ranura|garganta|surco|hueco"),
 }
 """The English term and what stands for it; where two words stand, the trade has two: Nut and Einstich, Fase and a tap's
 Anschnitt, Gewinde and a Gang of it."""

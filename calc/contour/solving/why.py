@@ -107,7 +107,7 @@ def _backward(reason: NoRoot, elements: Sequence[int], unknowns: Unknowns) -> _S
     if unknowns.pieces[index].is_line:
         text = "The line of element {number} would have to run backward by {gap}."
         return text, {"number": index + 1, "gap": Quantity(reason.gap, LENGTH)}
-    return "The arc of element {number} would have to turn the other way.", {"number": index + 1}
+    return "The arc of element {number} would have to turn in the other direction.", {"number": index + 1}
 
 
 def _nothing(_: NoRoot, elements: Sequence[int], __: Unknowns) -> _Said:

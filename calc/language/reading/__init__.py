@@ -79,7 +79,7 @@ def _size_before(found: Classed, text: str, kind: Kind, view: View) -> Given:
 def _read(text: str, kind: Kind, view: View) -> Given:
     typed = parse(text, kind, view)
     if kind.dimension == "count" and typed.value.value.denominator != 1:
-        raise NotANumber(text, "“{typed}” is not a whole number, and this field counts. Type one such as 4.")
+        raise NotANumber(text, "“{typed}” is not a whole number. Type one such as 4.")
     try:
         return _given(typed, kind, view)
     except OverflowError:

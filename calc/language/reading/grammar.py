@@ -103,7 +103,7 @@ def _refuse_strange(cursor: Cursor) -> None:
         if word == "nan":
             raise NotANumber(cursor.original, "“{typed}” means that there is no number. Type digits or leave it blank.")
         if word in ("inf", "infinity", "∞"):
-            raise NotANumber(cursor.original, "“{typed}” has no end. Type a size, or leave it blank if there is none.")
+            raise NotANumber(cursor.original, "“{typed}” is infinite. Type a size, or leave it blank if there is none.")
         if token.kind == "odd":
             _refuse_odd(cursor, token)
 
@@ -124,7 +124,7 @@ def _refuse_fit(cursor: Cursor) -> None:
 def _mark(cursor: Cursor) -> tuple[str, tuple[int, int]]:
     token = cursor.next
     if token.text.lower() in _OTHER_ROUGHNESS and cursor.kind.dimension == "roughness":
-        sentence = "{mark} is measured another way than Ra. Type the number alone if this field asks for {mark}."
+        sentence = "{mark} is measured differently from Ra. Type the number alone if this field asks for {mark}."
         raise WrongUnit(cursor.original, sentence, mark=token.text)
     mark = _MARKS.get(token.text.lower(), "")
     if not mark:

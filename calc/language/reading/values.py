@@ -51,7 +51,7 @@ def _smaller_part(cursor: Cursor, before: Number, unit: TypedUnit) -> tuple[Numb
         _ask_for_unit(cursor, sign)
     below = typed_unit(cursor)
     if below is None or below != unit_named(sign, cursor.kind):
-        raise NotANumber(cursor.original, "The units in “{typed}” do not follow each other. Type one unit.")
+        raise NotANumber(cursor.original, "The units in “{typed}” do not go together. Type one unit.")
     if before.place is not None or before.value.denominator != 1:
         raise NotANumber(cursor.original, "In “{typed}” only the last number can have decimals or a fraction.")
     _check_most(cursor, part, (unit.size / below.size).ratio, sign)

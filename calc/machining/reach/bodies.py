@@ -165,7 +165,7 @@ def _stopped(what: str, check: str, name: str, at: Point) -> Finding:
         "{name} stops this tool: with the nose centre at {at} the insert would cut it. Take a shorter edge, or an "
         "insert and style that turn away from it."
         if what == "insert"
-        else "{name} stops this tool: with the nose centre at {at} the holder would cut it. The holder is drawn "
-        "simply: check with the real one, or hold the insert another way."
+        else "{name} stops this tool: with the nose centre at {at} the holder would cut it. The outline of the "
+        "holder is simplified: check with the real one, or take a holder of another style."
     )
     return Finding(check, "stops", name, at, message=Message(text, values))

@@ -247,7 +247,7 @@ _TOGETHER = (
     "Both loads together use {share} of what the centre is marked for one by one: see in its maker's table whether it "
     "bears both at once."
 )
-_NOT_KNOWN = "What the centre is marked for is not given: type it from its maker's table before you rely on it."
+_NOT_KNOWN = "The limits of the centre are not given: enter them from its maker's table before you rely on this."
 
 FEATURE = Feature(
     path="speed-feed/centre",

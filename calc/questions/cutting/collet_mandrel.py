@@ -267,7 +267,7 @@ _SLIPS = (
     "harder within what collet or mandrel is marked for, hold it longer, or cut less."
 )
 _YIELDS = "A hoop stress of {stress} may leave the bore of soft metal larger for good: press less or spread it less."
-_STICKS = "This cone holds by itself: it needs {force} to come free. Have a way to push it off."
+_STICKS = "This cone holds by itself: it needs {force} to come free. Plan how to push it off."
 _SPREAD_SEATS = (
     "By the limits of their bores the parts seat within {within} of each other: lengths cannot be set from the "
     "mandrel, touch each part off."

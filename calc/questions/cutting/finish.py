@@ -25,7 +25,7 @@ from calc.cutting.finish_tables import FeedRow, GradeRow, feeds_and_noses, grade
 from calc.cutting.limits import Case, limits
 from calc.language.checks import require
 from calc.language.fields import choice, given, result, word
-from calc.language.messages import Caution, Message
+from calc.language.messages import Caution, Digits, Message, Phrase, joined
 from calc.language.quantities import ANGLE, FEED, RADIUS, ROUGHNESS, UnitSystem, View
 
 EdgeKind = Literal["round", "wiper"]
@@ -137,7 +137,7 @@ def _wiper(inputs: FinishInputs) -> Iterator[Caution]:
 def _both_systems(ra: float) -> str:
     """Ra in both systems at once, as prints of both come to the same machine."""
     um, uin = (ROUGHNESS.unit(View(units)) for units in _SYSTEMS)
-    return f"{um.text(ra)} {um.label}, {uin.text(ra)} {uin.label}"
+    return joined(Phrase("{ra} {unit}", ra=Digits(unit.text(ra)), unit=unit.label) for unit in (um, uin))
 
 
 _SYSTEMS: tuple[UnitSystem, ...] = ("mm", "inch")

@@ -86,7 +86,7 @@ class GripResults:
 
     speed_limit: float | None = result(SPINDLE_SPEED, "Grip holds up to", "n_grip")
     grip_left: float | None = result(FORCE, "Grip at this speed", "F_left")
-    loss: float | None = result(FORCE, "The speed takes", "F_loss")
+    loss: float | None = result(FORCE, "Grip lost at this speed", "F_loss")
     share_lost: float | None = result(RATIO, "of the grip at rest")
     speed_at_largest_loss: float | None = result(SPINDLE_SPEED, "Two thirds are lost at", "n_loss", hint="EN 1550")
     grip_to_set: float | None = result(FORCE, "Grip to set at rest", "F_set", hint="for this speed and cut")
@@ -282,15 +282,15 @@ _HOLDS_BEYOND = (
     "the chuck itself may burst."
 )
 _NO_NEED = (
-    "What the cut needs is not given: the speed only keeps a third of the grip. Give the cutting force before you "
-    "rely on it."
+    "The grip that the cut needs is not given: this speed only makes sure that a third of the grip is left. Give the "
+    "cutting force before you rely on it."
 )
 _TOO_LITTLE = (
     "The cut needs {needed} of grip, {to_set} with its reserve, and at rest there are only {grip}: the part may "
     "turn or fly off. Grip harder, or cut less."
 )
 _IN_A_BORE = (
-    "Held in a bore the grip grows with the speed and may burst or spread a thin part; when the spindle stops it falls "
+    "In a bore the grip grows with the speed and may burst or spread a thin part; when the spindle stops it falls "
     "back to the grip at rest."
 )
 

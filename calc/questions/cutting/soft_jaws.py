@@ -124,7 +124,7 @@ def solve(inputs: SoftJawsInputs) -> Answer[SoftJawsResults]:
         raise Impossible(Fault("jaw_count", Message("The number of jaws must be a whole one.")))
     bore = jaw_bore(float(inputs.work_diameter), inputs.bore_play)
     if bore <= 0.0:
-        raise Impossible(Fault("bore_play", Message("Jaws that much smaller have no bore left.")))
+        raise Impossible(Fault("bore_play", Message("With jaws that much smaller no bore is left.")))
     load, too_little = _load(inputs)
     sits = _row(inputs, bore, float(inputs.work_diameter))
     results = SoftJawsResults(
@@ -246,11 +246,11 @@ def _cautions(inputs: SoftJawsInputs, found: SoftJawsResults) -> Iterator[Cautio
 _HOW = {
     "outside": (
         "Clamp a disc behind the step, with the pressure that will hold the work, and bore the jaws in front of it: "
-        "they stand as they will, with the play taken up the same way."
+        "they then stand as they will in use, with the play taken up in the same direction."
     ),
     "inside": (
-        "Clamp the jaws outward into a ring behind the step, with the pressure that will hold the work, and turn them "
-        "in front of it: they stand as they will, with the play taken up the same way."
+        "Clamp the jaws outward into a ring behind the step, with the pressure that will hold the work, and turn "
+        "them in front of it: they then stand as they will in use, with the play taken up in the same direction."
     ),
 }
 _ASSUMED = (

@@ -183,10 +183,10 @@ _NOT_ROUND = (
     "the cut, share it among more jaws, or hold the ring by its end."
 )
 _YIELDS = "A bending stress of {stress} may leave soft metal bent for good: grip less or share it among more jaws."
-_THICK = "The wall is {ratio} of the mean radius, no thin ring: what is found here is only roughly right."
+_THICK = "The wall is {ratio} of the mean radius: this is no thin ring, and the result is only roughly right."
 _LOW_GRIP = (
-    "A grip that is low enough for a thin ring may be too low for the cut, and falls with speed: compare it with what "
-    "the cut needs on the page for the grip, before the spindle runs."
+    "A grip that is low enough for a thin ring may be too low for the cut, and falls with speed: check it on the "
+    "page for the grip against what the cut needs, before the spindle runs."
 )
 
 FEATURE = Feature(

@@ -268,8 +268,8 @@ _ABOVE_LIMIT = (
     "which it reaches."
 )
 _FAR = (
-    "{speed} is far from the {known} at which the life is known: Taylor's line is not straight that far. Take it as a "
-    "direction, not as a value."
+    "{speed} is far from the {known} at which the life is known: Taylor's line is not straight that far. Take the "
+    "result as a trend, not as a value."
 )
 
 _NO_EXPONENT = "Give the life exponent, or a second speed with the life seen there."

@@ -64,7 +64,7 @@ def _cone(inputs: BallInConeInputs) -> float:
     ball, half = inputs.ball_diameter, (inputs.included_angle or pi / 2.0) / 2.0
     diameter = cone_at_face(ball, inputs.height, half)
     if diameter < ball * cos(half):
-        text = "So high the ball rests on the edge of the countersink, not in it: take a smaller ball."
+        text = "At this height the ball rests on the edge of the countersink, not in it: take a smaller ball."
         raise Impossible(Fault("height", Message(text)))
     return diameter
 

@@ -53,7 +53,7 @@ class WrongInputs:
     """What is set wrong; blank is right."""
 
     nose_change: float = given(
-        LENGTH, "Nose larger by", least=-100.0, brief="nose", hint="true less believed", blank="right", default=0.0
+        LENGTH, "Nose larger by", least=-100.0, brief="nose", hint="true minus assumed", blank="right", default=0.0
     )
     x_off: float = given(
         X, "Tool stands off in X", least=-1000.0, brief="X", hint="+ away from the axis", blank="right", default=0.0
@@ -73,7 +73,7 @@ class ErrorInputs:
 
     shape: ShapeName = choice("Contour", SHAPES, OWN)
     contour: ContourGiven | None = contour("Contour", hint="my own, in the direction of travel")
-    nose_radius: float = nouns.NOSE_RADIUS.needed(hint="as believed")
+    nose_radius: float = nouns.NOSE_RADIUS.needed(hint="as assumed")
     tool_point: PointNumber = nouns.TOOL_POINT.chosen()
     side: SideAsked = choice("Tool stands", SIDES, "")
     thread: str | None = word("Thread cut with it", hint="what becomes of it: M24x2-6g", blank="none")

@@ -116,7 +116,7 @@ class FirstPartResults:
 
     offset_x: float | None = result(X, "Add to X wear", "X")
     offset_z: float | None = result(Z, "Add to Z wear", "Z")
-    nose_radius_change: float | None = result(LENGTH, "Nose radius off by", hint="true less believed")
+    nose_radius_change: float | None = result(LENGTH, "Nose radius off by", hint="true minus assumed")
     true_nose: float | None = result(RADIUS, "True nose radius", "r")
     centre_height: float | None = result(
         LENGTH, "Tool off centre height by", hint="+ above, − below; without a sign while nobody looked at the pip"

@@ -88,7 +88,7 @@ def cautions_of(made: FirstPart, measured: Sequence[Measured], table: Sequence[A
     if made.found.scatter > 1.0 and made.found.has_worst:
         yield Caution(_scatter(made, measured), 3, "readings")
     for advice in made.confused:
-        text = "Cannot be told apart: {causes}. Key in none of them; measure also {reading}."
+        text = "Cannot be told apart: {causes}. Do not key in any of them; measure {reading} too."
         values: dict[str, Value] = {"causes": in_words(advice), "reading": on_what(advice.place)}
         yield Caution(Message(text, values), 2, "offset_x")
     for key, name in ((made.key_x, "X"), (made.key_z, "Z")):

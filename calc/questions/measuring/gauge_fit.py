@@ -52,8 +52,8 @@ class GaugeFitResults:
     )
     tolerance: float = result(LENGTH, "Tolerance", "T", hint="between the limits")
     ratio: float | None = result(RATIO, "Tolerance by spread", "n", hint="ten is wanted, five the least")
-    tilt_error: float | None = result(LENGTH, "Shown too much by tilt", hint="cosine error: take it off")
-    warm_error: float | None = result(LENGTH, "Shown too much by warmth", "Δ_T", hint="take it off")
+    tilt_error: float | None = result(LENGTH, "Reads too much by tilt", hint="cosine error: take it off")
+    warm_error: float | None = result(LENGTH, "Reads too much by warmth", "Δ_T", hint="take it off")
     total_spread: float | None = result(LENGTH, "Spread of the corrected size", hint="gauge and expansion together")
     verdict: str | None = word("The gauge")
 
@@ -137,7 +137,7 @@ def _cautions(inputs: GaugeFitInputs, tolerance: float, ratio: float | None, war
 FEATURE = Feature(
     path="measure/gauge-fit",
     page="/gauge-fit",
-    title="Is the gauge good enough?",
+    title="Gauge good enough?",
     summary="The largest gauge spread for a tolerance, and what a tilted dial and a warm part add to a reading.",
     inputs=GaugeFitInputs,
     results=GaugeFitResults,

@@ -83,7 +83,10 @@ def _bore(inputs: TaperByBallsInputs) -> tuple[float, float]:
         raise Impossible(Fault("small_ball", Message("The smaller ball must be smaller than the larger one.")))
     apart = centre_distance(small_depth, small, large_depth, large)
     if apart <= (large - small) / 2.0:
-        text = "So near to each other the balls touch no taper: is a depth read from another face, or are they swapped?"
+        text = (
+            "The balls are too close together to touch a taper: was a depth read from another face, or are they "
+            "swapped?"
+        )
         raise Impossible(Fault("small_depth", Message(text)))
     alpha = half_angle_by_balls(large, small, apart)
     return alpha, bore_at_face(large, large_depth, alpha)

@@ -180,9 +180,7 @@ def _cautions(inputs: BarEconomyInputs, spare: float, part: float) -> list[Cauti
     missing = part + inputs.face_stock - spare
     if not 0.0 < missing <= inputs.blade_width:
         return []
-    text = (
-        "Only {missing} is missing to one part more: the last part needs no blade width if it need not be parted off."
-    )
+    text = "One more part is only {missing} short: the last part needs no blade width if it need not be parted off."
     return [Caution(Message(text, {"missing": Quantity(missing, LENGTH)}), 1, "parts")]
 
 

@@ -35,7 +35,7 @@ SMALL = 1e-12
 class WayRow:
     """One way of making the parts: a machine, a tool, a bar."""
 
-    way: str | None = word("Way", blank="its number")
+    way: str | None = word("Method", blank="its number")
     part_time: float = needed(TIME, "Time for a part", "t_1", above=0.0, hint="in cut and handling")
     set_up_time: float = given(TIME, "Set-up", "t_s", least=0.0, blank="none", default=0.0)
     rate: float = given(COST_RATE, "Machine and operator", "c_m", least=0.0, blank="0", default=0.0)
@@ -56,7 +56,7 @@ class BatchInputs:
 
     batch: float = nouns.BATCH.needed()
     ways: tuple[WayRow, ...] = rows(
-        WayRow, "Ways of making it", one="Way", hint="two or more are compared", begin=2, fewest=1, most=MOST_WAYS
+        WayRow, "Methods of making it", one="Method", hint="two or more are compared", begin=2, fewest=1, most=MOST_WAYS
     )
     life: BatchLifeInputs = part(BatchLifeInputs, "How long an edge lasts")
     bar: BatchBarInputs = part(BatchBarInputs, "The bar")
@@ -66,7 +66,7 @@ class BatchInputs:
 class WayResult:
     """What one way comes to."""
 
-    way: str = word("Way")
+    way: str = word("Method")
     price_per_part: float = result(COST, "Price of a part")
     price: float = result(COST, "Price of the batch")
     time_per_part: float = result(TIME, "Time of a part, with its share")
@@ -82,12 +82,12 @@ class WayResult:
 class BatchResults:
     """The way that costs least; where nothing has a price, the one that takes least time."""
 
-    price_per_part: float | None = result(COST, "Price of a part", "P_1", hint="of the cheapest way")
-    best_way: str = word("Best way")
-    batch_time: float = result(TIME, "Time of the batch", "t_B", hint="of that way")
+    price_per_part: float | None = result(COST, "Price of a part", "P_1", hint="of the cheapest method")
+    best_way: str = word("Best method")
+    batch_time: float = result(TIME, "Time of the batch", "t_B", hint="of that method")
     batch_price: float | None = result(COST, "Price of the batch", "P_B")
-    quickest_way: str = word("Quickest way")
-    equal_batch: float | None = result(COUNT, "First two ways cost the same at", "N_e", hint="parts, on average")
+    quickest_way: str = word("Quickest method")
+    equal_batch: float | None = result(COUNT, "First two methods cost the same at", "N_e", hint="parts, on average")
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,7 +181,7 @@ def _ways(inputs: BatchInputs) -> list[_Way]:
         from_bar = parts_from_the_bar(inputs.bar)
     return [
         _Way(
-            name := row.way or Phrase("way {number}", number=number),
+            name := row.way or Phrase("method {number}", number=number),
             row,
             _parts_per_edge(inputs, row, number - 1, name),
             from_bar if row.parts_per_bar is None else row.parts_per_bar,
@@ -231,7 +231,7 @@ def _plot(ways: list[_Way], batch: float, equal: float | None) -> Plot:
     return Plot(
         key="over-batch",
         title="Price of a part over the batch",
-        description=Message("What a part costs in each way, the set-up shared by ever more parts."),
+        description=Message("What a part costs by each method, the set-up shared by ever more parts."),
         x=Axis("Parts in the batch", COUNT, "N"),
         y=Axis("Price of a part", COST, "P_1", (0.0,)),
         curves=curves,
@@ -252,21 +252,21 @@ def _cautions(ways: list[_Way], batch: float, *, priced: bool) -> Iterator[Cauti
 
 
 _COUNTED = (
-    "Edges and bars are whole ones, the first edge is set with the set-up. Scrap, measuring and waiting are in none of "
-    "this: put them into the time for a part."
+    "Edges and bars count as whole ones; the first edge is part of the set-up. Scrap, measuring and waiting are not "
+    "included: add them to the time for a part."
 )
-_NO_CHANGE = "In {way} an edge is changed (parts per edge: {parts}): give the time to change one."
+_NO_CHANGE = "With {way} an edge is changed (parts per edge: {parts}): give the time to change one."
 _NO_PRICE = "Without a rate of the machine or prices only times are compared."
 
 FEATURE = Feature(
     path="plan/batch",
-    title="Time and price of a batch",
-    summary="Time and price of a batch and of each part from set-up, edges and bars; two ways beside each other.",
+    title="Batch time and price",
+    summary="Time and price of a batch and of each part from set-up, edges and bars; two methods side by side.",
     inputs=BatchInputs,
     results=BatchResults,
     solve=solve,
     page="/batch",
-    rows={"compared": Rows(WayResult, "The ways beside each other")},
+    rows={"compared": Rows(WayResult, "The methods side by side")},
     supporting=("best_way", "batch_time", "batch_price", "equal_batch"),
     example={
         "batch": "200",

@@ -189,7 +189,7 @@ def _check_bar(inputs: BoringInputs) -> None:
     bar, bore, depth = inputs.bar.tool_bar_diameter, inputs.bore_diameter, inputs.depth
     if 2 * depth >= bore:
         values = {"depth": Quantity(depth, LENGTH), "bore": Quantity(bore, DIAMETER)}
-        said = Message("There is no hole of {bore} left before a cut {depth} deep per side: drill first.", values)
+        said = Message("A cut {depth} deep per side to {bore} leaves no hole to start from: drill first.", values)
         raise Impossible(Fault("depth", said))
     if bar is not None and bar >= bore - 2 * depth:
         sizes = {"bar": Quantity(bar, DIAMETER), "hole": Quantity(bore - 2 * depth, DIAMETER)}
@@ -265,8 +265,8 @@ def _factor_note(work: Material, low: float, high: float) -> Message:
 
 
 _TOO_LONG = (
-    "The bar sticks out {ratio} of its diameters; one of {made} is kept to {most}: it bends and chatters. Clamp it "
-    "shorter, take a thicker or stiffer bar, a smaller nose, or less depth."
+    "The bar sticks out {ratio} times its diameter; one of {made} should stay within {most}: it bends and chatters. "
+    "Clamp it shorter, take a thicker or stiffer bar, a smaller nose, or less depth."
 )
 _TOO_SHORT = (
     "The bar sticks out {out}, less than the cut is long, {cut}: the holder strikes the work. Set it out farther."

@@ -116,7 +116,7 @@ def led_otherwise(done: Done) -> Iterator[Message]:
         if straight:
             yield Message(text, {"name": straight[0].planned.name})
     if cut.backward and finishes:
-        yield Message("Finished away from the chuck: take an insert and a holder that cut that way.")
+        yield Message("Finished away from the chuck: take an insert and a holder that cut in that direction.")
 
 
 def _as_asked(made: Made, why: str) -> bool:

@@ -67,7 +67,7 @@ class Asked:
     def material(self) -> str:
         """The material's name. Raises `Missing` without one."""
         if self.job.material is None:
-            raise Missing(Fault("part.material", Message("This kind of operation needs the material.")))
+            raise Missing(Fault("part.material", Message("This operation needs the material.")))
         return self.job.material
 
     @property

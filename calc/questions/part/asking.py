@@ -244,7 +244,7 @@ def _turning_at(holding: HoldingInputs) -> Point | None:
     if x is None and z is None:
         return None
     field = "turret_x" if x is None else "turret_z"
-    raise Missing(Fault(field, Message("Give both X and Z of where the turret turns.")))
+    raise Missing(Fault(field, Message("Give both X and Z of where the turret indexes.")))
 
 
 def _collet(holding: HoldingInputs) -> tuple[float, float] | None:

@@ -57,7 +57,7 @@ def blade_of(asked: Asked, where: Where) -> Blade:
     """The blade of an operation, by what it is fed into. Raises `OutOfRange` for another tool."""
     tool = asked.operation.tool
     if not isinstance(tool, Grooving):
-        raise OutOfRange(Fault("tool", Message("This kind of operation needs an insert of a width: give it.")))
+        raise OutOfRange(Fault("tool", Message("This operation needs the width of its insert: give it.")))
     corner = corner_of(tool)
     return Blade(tool.width, corner, where, corner_lead.function(tool.width - 2.0 * corner, tool.edge_lead))
 

@@ -217,8 +217,8 @@ class HoldingInputs:
     jaw_length: float | None = given(LENGTH, "Jaws stand out of the chuck by", above=0.0, blank="not known")
     travel_x: float | None = given(X, "Travel: largest X", blank="not known")
     travel_z: float | None = given(Z, "Travel: Z nearest to the chuck", blank="not known")
-    turret_x: float | None = given(X, "The turret turns at X", hint="the tool point's")
-    turret_z: float | None = given(Z, "The turret turns at Z")
+    turret_x: float | None = given(X, "The turret indexes at X", hint="the tool point's")
+    turret_z: float | None = given(Z, "The turret indexes at Z")
     jaws: str | None = word("Jaws", hint="such as: soft jaws bored to 42 over 20")
 
 

@@ -139,7 +139,7 @@ def reamed(asked: Asked) -> OperationDone:
         left=_left(asked, hole, removal),
         too_deep=_too_deep(asked, hole, removal),
         cautions=(*_of_reaming(asked, hole, tool), *speed_cautions(asked, rpm)),
-        notes=(Message("The force of a reamer is not calculated; its lead is taken as flat."),),
+        notes=(Message("The force of a reamer is not calculated; its chamfer is taken as flat."),),
     )
 
 
@@ -153,7 +153,7 @@ def _of_reaming(asked: Asked, hole: Hole, tool: Reamer) -> Iterator[Caution]:
     elif tool.diameter <= there:
         yield Caution(Message("The hole of {hole} is not smaller than the reamer, {reamer}.", values), 3, "tool")
     elif tool.diameter - there > MOST_REAMED:
-        text = "{rest} on the diameter is much for a reamer of {reamer}: bore or drill closer to size first."
+        text = "{rest} on the diameter is a lot for a reamer of {reamer}: bore or drill closer to size first."
         yield Caution(Message(text, values), 2, "tool")
 
 

@@ -91,7 +91,7 @@ def rests_of(given_: LeftInputs, where: RestWhere) -> list[Rest]:
         if row == RestRow():
             continue
         if row.per_side is None:
-            raise Missing(Fault(f"{field}.per_side", Message("Say how much is left per side.")))
+            raise Missing(Fault(f"{field}.per_side", Message("Give how much is left per side.")))
         first, last = (None if each is None else round(each) for each in (row.from_row, row.to_row))
         if row.where == where:
             found.append(Rest(row.per_side, row.purpose, first, last, field))

@@ -71,7 +71,7 @@ def _section(tool: CentreDrill) -> Section:
     """The hole that a centre drill makes. Raises `OutOfRange` for a size that is none of the standard's."""
     sizes = centre_holes()
     if tool.size not in sizes:
-        text = "A centre drill is called by its pilot: {sizes} mm."
+        text = "A centre drill is named by its pilot: {sizes} mm."
         raise OutOfRange(Fault("tool.size", Message(text, {"sizes": ", ".join(sizes)})))
     return section(sizes[tool.size], tool.form)
 

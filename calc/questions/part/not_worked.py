@@ -21,8 +21,9 @@ ON_AXIS: tuple[Kind, ...] = ("centre", "drill", "counterbore", "countersink", "m
 """Kinds that make no row of the print: what they leave there is for another operation."""
 
 SAID: dict[Where, str] = {
-    "outside": "Stock still stands on rows of the outside that no operation works on: {rows}. Add what cuts them.",
-    "bore": "Stock still stands on rows of the bore that no operation works on: {rows}. Add what cuts them.",
+    "outside": "No operation cuts these rows of the outside, and stock still stands on them: {rows}. Add one that "
+    "does.",
+    "bore": "No operation cuts these rows of the bore, and stock still stands on them: {rows}. Add one that does.",
 }
 
 

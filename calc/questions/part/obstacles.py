@@ -24,7 +24,7 @@ CENTRE_ANGLE = math.radians(30.0)
 BESIDE = 0.01
 """mm: jaws begin so far outside of what they hold, so that a cut along it is not taken for a hit."""
 
-TURRET_TURNS = "turret turns"
+TURRET_TURNS = "turret indexes"
 
 GRAZED = 1e-3
 """mm2: less than this in common is no hit."""
@@ -135,7 +135,7 @@ def _said(hits: Sequence[Hit]) -> Iterator[Caution]:
                 "tool."
             )
         if names[0] == TURRET_TURNS:
-            text = "Where the turret turns, the tool stands in the {what}: let it turn farther away."
+            text = "Where the turret indexes, the tool is inside the {what}: index farther away."
         yield Caution(Message(text, values), 3, "length_out")
 
 

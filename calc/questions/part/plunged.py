@@ -166,7 +166,7 @@ def _set(
 ) -> Set:
     """What the plunge by itself answered, with its load from the first to the last diameter (mm)."""
     if asked.work is None:
-        raise Missing(Fault("part.material", Message("This kind of operation needs the material.")))
+        raise Missing(Fault("part.material", Message("This operation needs the material.")))
     found, (start, end) = answer.results, between
     plunge = Plunge(start, end, blade.width, found.feed, found.surface_speed)
     spindle = spindle_at(start, plunge.speed, asked.max_rpm)

@@ -52,7 +52,7 @@ def restarted(done: PartDone, asked: RestartInputs) -> PartDone:
     """
     if asked.restart_operation is None:
         if asked.restart_pass is not None:
-            raise Missing(Fault("restart_operation", Message("Say in which operation the edge broke, too.")))
+            raise Missing(Fault("restart_operation", Message("Give the operation in which the edge broke, too.")))
         return done
     number = _within(asked.restart_operation, len(done.operations), "restart_operation", "operations")
     broken = done.operations[number - 1]
@@ -62,7 +62,7 @@ def restarted(done: PartDone, asked: RestartInputs) -> PartDone:
     rest = broken.passes[first - 1 :]
     stood = broken.before if first == 1 else broken.passes[first - 2].stock
     if stood is None:
-        text = "What stands inside this operation is not known: begin with its first pass."
+        text = "The stock in the middle of this operation is not known: begin with its first pass."
         raise OutOfRange(Fault("restart_pass", Message(text)))
     rest = (_reached(broken, rest[0], stood), *rest[1:])
     times = [each.row.time for each in rest if each.row is not None]

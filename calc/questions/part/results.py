@@ -44,7 +44,7 @@ class OperationResult:
     tool: str = word("Tool")
     passes: float = result(COUNT, "passes")
     time: float | None = result(TIME, "time")
-    rpm_max: float | None = result(SPINDLE_SPEED, "most rpm")
+    rpm_max: float | None = result(SPINDLE_SPEED, "highest rpm")
     max_rpm: float | None = result(SPINDLE_SPEED, "spindle limit")
     force_max: float | None = result(FORCE, "force")
     power_max: float | None = result(POWER, "power")

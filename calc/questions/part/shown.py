@@ -261,7 +261,10 @@ def _missing_metal(job: Job) -> Iterator[Caution]:
         "hole": Quantity(2.0 * hole, DIAMETER, brief=True),
         "bore": Quantity(2.0 * job.inside.chain.bounds.r_min, DIAMETER, brief=True),
     }
-    text = "The stock's bore, {hole}, is larger than the print's, {bore}: metal is missing. Take other stock."
+    text = (
+        "The bore of the stock, {hole}, is larger than the print's, {bore}: there is not enough metal. Take other "
+        "stock."
+    )
     yield Caution(Message(text, values), 3, "stock_bore")
 
 
@@ -279,7 +282,7 @@ def _of_operation(number: int, one: OperationDone) -> Iterator[Caution]:
         values = {**named, "count": len(one.dropped)}
         text = (
             "Operation {number}, {name}: passes left out, since no path clear of stock and holder leads to them: "
-            "{count}. Take another tool, or cut that stretch another way."
+            "{count}. Take another tool, or cut that stretch differently."
         )
         yield Caution(Message(text, values), 3, "operations")
 

@@ -64,7 +64,7 @@ def _cut(asked: Asked) -> Cut:
 
 def _tool(asked: Asked) -> Turning:
     if not isinstance(asked.operation.tool, Turning):
-        raise OutOfRange(Fault("tool", Message("This kind of operation needs a turning tool.")))
+        raise OutOfRange(Fault("tool", Message("This operation needs a turning tool.")))
     return asked.operation.tool
 
 

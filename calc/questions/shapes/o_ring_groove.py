@@ -199,7 +199,7 @@ def _least_squeeze(ring: Section, depth: Limited, stretched: float | None) -> fl
 def _cautions(inputs: ORingGrooveInputs, found: ORingGrooveResults) -> Iterator[Caution]:
     if found.fill.upper > MOST_FILL:
         values: dict[str, Value] = {"fill": f"{100 * found.fill.upper:.0f} %", "most": f"{100 * MOST_FILL:.0f} %"}
-        text = "At the worst the ring fills {fill} of the groove, over {most}: hot oil or heat has no room. Widen it."
+        text = "At worst the ring fills {fill} of the groove, over {most}: hot oil or heat has no room. Widen it."
         yield Caution(Message(text, values), 2, "fill")
     if found.fill_warm is not None and found.fill_warm > FULL:
         values = {"fill": f"{100 * found.fill_warm:.0f} %"}
@@ -217,8 +217,8 @@ def _cautions(inputs: ORingGrooveInputs, found: ORingGrooveResults) -> Iterator[
 
 
 _FULL = (
-    "Warm and swollen the ring fills {fill} of the groove at the worst: full, it forces the joint open or is cut. "
-    "Widen the groove."
+    "Warm and swollen the ring fills {fill} of the groove at worst: full, it forces the joint open or is cut. Widen "
+    "the groove."
 )
 _SLACK = (
     "Stretched, the smallest ring is squeezed by {share} only, under {least}: it may leak. Take a larger ring, or make "

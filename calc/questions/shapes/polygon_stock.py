@@ -202,7 +202,7 @@ def _largest_corners(bar: float, clean_up: float) -> float:
             "c": Quantity(clean_up, LENGTH, brief=True),
             "bar": Quantity(bar, DIAMETER, brief=True),
         }
-        raise Impossible(Fault("clean_up", Message("Cleaning up {c} leaves nothing of {bar}.", values)))
+        raise Impossible(Fault("clean_up", Message("Cleaning up by {c} leaves nothing of {bar}.", values)))
     return corners_from_bar(bar, clean_up)
 
 

@@ -125,7 +125,9 @@ def _cautions(found: RingGroove, from_end: float) -> Iterator[Caution]:
             "margin": Quantity(from_end, LENGTH),
             "least": Quantity(found.edge_margin, LENGTH),
         }
-        text = "Only {margin} stand outside the groove, it needs {least}: the wall shears off below the ring's load."
+        text = (
+            "Only {margin} is left outside the groove, and it needs {least}: the wall shears off below the ring's load."
+        )
         yield Caution(Message(text, values), 3, "from_end")
 
 

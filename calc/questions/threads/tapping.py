@@ -203,7 +203,8 @@ def _notes(asked: _Tapping) -> Iterator[Message]:
             "work": asked.work.title,
         }
         yield Message(
-            "Surface speed {v} to start a tap of high-speed steel in {work} (common practice, no source).", values
+            "Surface speed to start with for a tap of high-speed steel in {work}: {v} (common practice, no source).",
+            values,
         )
     minor: Diameters = asked.thread.sizes.minor
     if not isinstance(minor, float):
@@ -248,15 +249,15 @@ _OVERSIZE = (
 )
 _TIGHT = (
     "A drill of {drill} leaves {share} of the thread: torque rises steeply and the tap breaks more easily. A larger "
-    "drill within the limits is kinder."
+    "drill within the limits is easier on the tap."
 )
 _DEEP = (
     "The thread is {ratio} diameters deep, more than {most} in a blind hole: chips jam and break the tap. Take a "
     "spiral flute, tap in stages, or shorten the thread."
 )
 _FAST = (
-    "{speed} is {times} times the {usual} at which a tap of high-speed steel is started in {material}: it wears or "
-    "breaks at once. Start there; a carbide tap stands more, by its maker's table."
+    "{speed} is {times} times {usual}, the usual start for a tap of high-speed steel in {material}: it wears out or "
+    "breaks at once. Start there; a carbide tap takes more, by its maker's table."
 )
 _SHORTER = "Take a tap with a shorter chamfer or fewer flutes."
 _POINT = "A spiral point pushes the chips ahead to the bottom of a blind hole: take form C with spiral flutes."

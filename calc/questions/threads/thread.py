@@ -12,7 +12,7 @@ from calc.answer.feature import Answer, Feature
 from calc.contour import Chain, Line, Point
 from calc.language.checks import require
 from calc.language.limited import Limited, aimed
-from calc.language.messages import Caution, Digits, Message, Phrase, Quantity, Value
+from calc.language.messages import Caution, Digits, Message, Phrase, Quantity, Value, joined
 from calc.language.problems import Contradiction, Fault, Impossible
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH
 from calc.questions.threads.thread_fields import (
@@ -223,7 +223,7 @@ def _notes(asked: _Asked) -> Iterator[Message]:
     if sizes.tolerance:
         yield class_note(sizes)
     yield from sizes.notes
-    pitches = ", ".join(_pitch_said(thread, pitch) for pitch in standard_pitches(thread.named))
+    pitches = joined((_pitch_said(thread, pitch) for pitch in standard_pitches(thread.named)), "; ")
     if pitches:
         yield Message("Standard pitches of this diameter: {pitches}.", {"pitches": pitches})
     if asked.verdict is not None and asked.verdict.word == FITS:
@@ -233,7 +233,9 @@ def _notes(asked: _Asked) -> Iterator[Message]:
 
 
 def _pitch_said(thread: Thread, pitch: float) -> str:
-    return Phrase("{pitch} per inch", pitch=Digits(f"{25.4 / pitch:g}")) if thread.named.per_inch else f"{pitch:g}"
+    if thread.named.per_inch:
+        return Phrase("{pitch} per inch", pitch=Digits(f"{25.4 / pitch:g}"))
+    return Digits(f"{pitch:g}")
 
 
 def _cautions(asked: _Asked) -> Iterator[Caution]:
@@ -295,8 +297,8 @@ _STEEP = (
     "a shim for this angle, and measure with the value that includes the helix."
 )
 _FULL = (
-    "A drill of {drill} leaves {share} of the thread: the tap needs more torque and breaks more easily for hardly any "
-    "strength. A larger drill within the limits of the minor diameter is kinder."
+    "A drill of {drill} leaves {share} of the thread: the tap needs more torque and breaks more easily, for hardly "
+    "any more strength. A larger drill within the limits of the minor diameter is easier on the tap."
 )
 _TWO = (
     "Two wires hold no angle: keep the anvils square to the axis, or the micrometer tilts over half a pitch and reads "

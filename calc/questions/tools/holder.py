@@ -145,7 +145,7 @@ def _notes(holder: Holder) -> Iterator[Message]:
         )
 
 
-_OTHER_SEAT = "Another shape or size of insert sits elsewhere in its pocket: touch the tool off anew."
+_OTHER_SEAT = "An insert of another shape or size sits differently in its pocket: touch the tool off again."
 _WITHOUT_OFFSET = (
     "Without new offsets outside work comes out {diameter} {outside} on the diameter, a bore as much {bore}, and "
     "shoulders {z} {deeper}: set the nose radius and touch off, or correct both and measure. An indexed insert repeats "

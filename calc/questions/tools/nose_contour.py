@@ -100,7 +100,9 @@ class WayResults:
     largest_unreached: float = result(LENGTH, "to the sharp corner")
     unreached_count: float = result(COUNT, "Places not reached")
     way_length: float = result(LENGTH, "Path of the nose centre")
-    runs: float = result(COUNT, "in runs", hint="more than one: it cannot pass from one to the next along the contour")
+    runs: float = result(
+        COUNT, "separate runs", hint="more than one: it cannot pass from one to the next along the contour"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -274,7 +276,7 @@ def _beyond_axis(path: NosePath, number: int) -> Iterator[Caution]:
 
 def _notes(asked: Question) -> Iterator[Message]:
     if asked.chain.bounds.r_min < -1e-9 * asked.chain.bounds.size:
-        yield Message("The contour runs beyond the axis: that the part turns, and has a far side, is left out.")
+        yield Message("The contour runs beyond the axis: the far side of the turning part is not taken into account.")
 
 
 def _sentences(asked: Question) -> dict[str, tuple[Message, ...]]:
@@ -288,7 +290,7 @@ def _sentences(asked: Question) -> dict[str, tuple[Message, ...]]:
         "are right for the tool points 1 to 4 on their sides; slopes and arcs are not.",
         {"number": asked.number},
     )
-    axes = Message("For axes as in the sketch: +X up, +Z to the right. Seen the other way G41 and G42 change places.")
+    axes = Message("For axes as in the sketch: +X up, +Z to the right. Seen from the other side, G41 and G42 swap.")
     return {
         "Nose and tool point": (keyed,),
         "Without compensation": (unshifted,),
@@ -308,7 +310,7 @@ FEATURE = Feature(
     rows={
         "key_points": Rows(KeyRow, "Points to key in without compensation", "Nose and tool point"),
         "unreached": Rows(UnreachedRow, "Places that the nose does not touch", "Nose and tool point"),
-        "gouges": Rows(GougeRow, "Cut by a nose that followed them all the same", "Nose and tool point"),
+        "gouges": Rows(GougeRow, "What a nose that followed them would cut", "Nose and tool point"),
         "measured": Rows(MeasureRow, "What each element would measure", "Without compensation"),
     },
     blank=blank_drawing(),

@@ -225,8 +225,8 @@ def reach_remarks(reach: Reach) -> Iterator[Message]:
     yield from reach.remarks
     if reach.tool.holder:
         yield Message(
-            "The holder is drawn simply, from the usual widths and offsets of its size: a seat under the insert and a "
-            "straight shank. Check a tight one with the holder in hand."
+            "The outline of the holder is simplified, from the usual widths and offsets of its size: a seat under "
+            "the insert and a straight shank. Where it is tight, check with the holder in hand."
         )
 
 

@@ -108,8 +108,8 @@ def solve(inputs: ToolFinderInputs) -> Answer[ToolFinderResults]:
 
 
 COMMON = (
-    "Looked for among pairs of insert and holder in common use. Holders are drawn simply, edges keep 2° from walls: "
-    "hold the real tool against the part."
+    "Searched among common pairs of insert and holder. Outlines of holders are simplified, edges keep 2° off walls: "
+    "check the real tool against the part."
 )
 
 
@@ -140,7 +140,7 @@ def _rows(found: Sequence[Found]) -> list[FoundRow]:
 FEATURE = Feature(
     path="nose-radius/tools",
     page="/tool-finder",
-    title="Tools that reach a contour",
+    title="Find a tool",
     summary="A contour in; inserts in holders or bars that reach all of it, the strongest first, or two that do.",
     inputs=ToolFinderInputs,
     results=ToolFinderResults,

@@ -93,5 +93,5 @@ def _too_steep(angle: float, slope: float) -> Impossible:
 
 def too_large(end: str = "the axis") -> Impossible:
     """The error for an edge that reaches past the end of the dish."""
-    text = "This edge is so large that nothing is left of the dish before {end}."
+    text = "This edge break is so large that nothing is left of the dish before {end}."
     return Impossible(Fault("break_size", Message(text, {"end": end})))

@@ -69,8 +69,8 @@ def _round_notes(insert: Insert, codes: Codes, *, is_metric: bool) -> Iterator[M
         yield Message("00 stands for the inch series, which has no {size}: read as a metric diameter, as M0.", values)
     elif is_metric and inch is not None:
         text = (
-            "Boxes of this type carry 00 with a metric diameter: read as {size}. By the standard 00 would be {inch}: "
-            "measure the insert when in doubt."
+            "Boxes of this type are marked 00 with a metric diameter: read as {size}. By the standard 00 would be "
+            "{inch}: measure the insert when in doubt."
         )
         yield Message(text, values | {"inch": Quantity(inch, LENGTH)})
     elif codes.corner == "00" and codes.form == "metric" and round_sizes().get(codes.size, inch) != inch:

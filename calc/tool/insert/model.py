@@ -22,7 +22,7 @@ class Position:
     number: str = word("Position")
     title: str = word("What it is")
     code: str = word("Here")
-    says: str = word("Which means")
+    says: str = word("Meaning")
     amount: float | None = result(LENGTH, "exactly")
 
 

@@ -199,6 +199,6 @@ def _with_missing(insert: Insert, letters: str, codes: Codes) -> Insert:
     notes = insert.notes
     if absent:
         values: dict[str, Value] = {"absent": ", ".join(absent)}
-        notes = (*notes, Message("Not given, because the designation ends before: {absent}.", values))
+        notes = (*notes, Message("The designation ends too early to give: {absent}.", values))
     tolerance = tolerance_of(letters[2], insert.shape, insert.size) if len(letters) > 2 else None
     return replace(insert, tolerance=tolerance, notes=notes)

@@ -143,14 +143,14 @@ def test_below_the_equal_batch_the_one_way_is_cheaper_and_above_it_the_other() -
 
 def test_without_prices_the_quickest_way_is_the_best_and_it_is_said() -> None:
     answer = batch(10.0, {"part_time": 3.0}, {"part_time": 2.0})
-    assert (answer.headline, answer.results.best_way, answer.results.batch_time) == ("batch_time", "way 2", 20.0)
+    assert (answer.headline, answer.results.best_way, answer.results.batch_time) == ("batch_time", "method 2", 20.0)
     assert answer.results.price_per_part is None
     assert "only times" in answer.cautions[0].message.say()
 
 
 def test_an_edge_that_takes_no_time_to_change_is_pointed_out() -> None:
     said = [each.message.say() for each in batch(100.0, {**ONE, "parts_per_edge": 25.0}).cautions]
-    assert any("In way 1 an edge is changed (parts per edge: 25)" in each for each in said)
+    assert any("With method 1 an edge is changed (parts per edge: 25)" in each for each in said)
 
 
 @pytest.mark.parametrize(

@@ -121,7 +121,7 @@ def test_what_a_proposal_leaves_open_is_said_before_it_is_taken_and_after() -> N
     with pytest.raises(Problem) as caught:
         FEATURE.answer(read_query(nozzle.items(), FEATURE.inputs).inputs(FEATURE.inputs))
     assert "No common bar goes into the bore" in caught.value.faults[0].message.say()
-    said = "Stock still stands on rows of the bore that no operation works on: 1 and 2."
+    said = "No operation cuts these rows of the bore, and stock still stands on them: 1 and 2."
     assert any(said in each.message.say() for each in proposed(nozzle)[1].cautions)
     for whole in (SHAFT, BUSH):
         assert not any("Stock still stands" in each.message.say() for each in proposed(whole)[1].cautions)

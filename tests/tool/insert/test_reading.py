@@ -38,7 +38,7 @@ def test_a_designation_is_read_as_far_as_it_goes() -> None:
     insert = read_insert("DCMT 11")
     assert (insert.size, insert.thickness, insert.nose) == (9.525, None, None)
     assert [note.say() for note in insert.notes] == [
-        "Not given, because the designation ends before: thickness, corner radius."
+        "The designation ends too early to give: thickness, corner radius."
     ]
 
 

@@ -87,7 +87,7 @@ def sized(inputs: HoleInputs, work: Material) -> Sized:
     if inputs.finished == "drilled":
         if at_hand is not None and abs(at_hand - finished) > SMALL:
             values = {"drill": Quantity(at_hand, DIAMETER), "hole": Quantity(finished, DIAMETER)}
-            said = Message("A drill of {drill} does not make a hole of {hole}: have it reamed or bored after.", values)
+            said = Message("A drill of {drill} does not make a hole of {hole}: ream or bore it afterwards.", values)
             raise Contradiction(Fault("drill_at_hand", said), fields=("drill_at_hand", "bore_diameter"))
         return Sized(finished, depth)
     drill = _before_the_finish(inputs, work, finished) if at_hand is None else at_hand
@@ -245,7 +245,7 @@ def _pecks(
             "depth": Quantity(tip, LENGTH),
             "peck": Quantity(following, LENGTH),
         }
-        said = Message("Pecks of {peck} down to {depth} are more than {most}: give deeper ones.", values)
+        said = Message("Pecks of {peck} down to {depth} would be more than {most}: make them deeper.", values)
         raise Impossible(Fault("following_peck", said))
     by_kind = wanted.retract or ("out" if asked.drill_material == "HSS" else "break")
     return pecks(tip, first, following), wanted.break_by if by_kind == "break" else None

@@ -49,7 +49,9 @@ def solve(inputs: HoleInputs) -> Answer[HoleResults]:
         headline="drill_diameter",
         tables={"tools": tools, "pecks": list(_peck_rows(main))},
         points=key_points(chain, names),
-        points_note=Message("The hole as finished, from its mouth inward; what the drill leaves deeper is not in it."),
+        points_note=Message(
+            "The hole as finished, from its mouth inward; what the drill leaves below is not included."
+        ),
         contour=chain,
         cautions=(
             *_cautions(inputs, work, size, main),
@@ -246,15 +248,15 @@ _RUBS = (
     "smaller drill."
 )
 _TOO_MUCH = (
-    "{drill} leaves {left} for a reamer that takes {low} to {high}: it clogs and cuts wide. Take a larger drill or "
-    "bore in between."
+    "{drill} leaves {left} for a reamer that takes {low} to {high}: it clogs and cuts oversize. Take a larger drill "
+    "or bore in between."
 )
 _SKIN = (
     "{drill} leaves {left} on the diameter, less than half of the usual {usual}: where the drill leans the bar does "
     "not clean up. Take a smaller drill."
 )
 _NO_FLAT = "A reamer leaves the drill's cone: a flat bottom has to be bored."
-_DEEPER = "The drill's tip goes to {deep}, deeper than the {depth} of the hole: check that the part has the room."
+_DEEPER = "The drill's tip goes to {deep}, deeper than the {depth} of the hole: check that the part has room for it."
 
 FEATURE = Feature(
     path="plan/hole",

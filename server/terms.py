@@ -110,8 +110,12 @@ def glossary_for(view: View) -> tuple[Term, ...]:
 
 def terms_of(feature: Feature[Any, Any], view: View = METRIC) -> tuple[tuple[str, str], ...]:
     """The terms of a question's fields, rows and results, as (words, address), for a reader with `view`."""
-    declared = specs(feature.inputs)
-    labels = [spec.label for spec in (*declared, *specs(feature.results))]
-    if sum(spec.role == "contour" and not spec.typed for spec in declared) == 1:  # a part's page has no room for more
+    declared = (*specs(feature.inputs), *specs(feature.results))
+    labels = [spec.label for spec in declared]
+    contours = sum(spec.role == "contour" and not spec.typed for spec in declared)
+    if contours == 1:
         labels += [*TITLES.values(), *(label for label, _ in LABELS.values())]
+    if contours <= 1:  # a part's page has no room for more
+        labels += [spec.hint for spec in declared]
+        labels += [each.label for spec in declared if spec.rows is not None for each in specs(spec.rows.row)]
     return tuple((say_text(term.term, view), term.address) for term in used_in(labels))

@@ -12,7 +12,7 @@ from calc.answer.drawing import Drawing
 from calc.language.fields import Spec, said
 from calc.language.messages import Message, say_text
 from calc.language.quantities import View
-from calc.language.translating import Language
+from calc.language.translating import Language, marked_typed, pointed
 from calc.language.worded import worded_specs
 from server.sheets.model import MOST_SEED, Step
 from server.sheets.practice import HINTS, Case, case_of, hints, judge
@@ -80,9 +80,10 @@ def _seed(typed: str | None, step: Step) -> int | None:
 
 
 def _kept(asked: Mapping[str, str], case: Case) -> dict[str, str]:
-    """What of the address belongs to this attempt: answers and hints of the results that are asked for."""
-    names = [spec.name for spec in case.asked]
+    """What of the address belongs to this attempt: answers, with points, and hints of what is asked for."""
+    names, language = [spec.name for spec in case.asked], case.view.language
     answers = {f"{ANSWER}{name}": asked.get(f"{ANSWER}{name}", "").strip()[:LONGEST] for name in names}
+    answers = {name: pointed(text, language) for name, text in answers.items()}
     taken = {f"{HINT}{name}": asked.get(f"{HINT}{name}", "") for name in names}
     levels = {name: text for name, text in taken.items() if text in map(str, range(1, HINTS + 1))}
     return {name: text for name, text in answers.items() if text} | levels
@@ -98,7 +99,7 @@ def _asked(case: Case, spec: Spec, path: str, attempt: Mapping[str, str]) -> Ask
         label=spec.label,
         symbol=spec.symbol,
         unit=spec.quantity.unit(case.view).label,
-        text=text,
+        text=marked_typed(text, case.view.language),
         verdict=verdict.kind if text else "",
         words=say_text(verdict.words, case.view),
         hints=tuple(
@@ -132,7 +133,7 @@ def _found(case: Case) -> Iterator[tuple[str, str]]:
     for key, rows in case.question.feature.rows.items():
         table = rows_table(key, rows, case.answer.tables.get(key, ()), case.view)
         for first, *cells in table.rows:
-            yield first, ", ".join(f"{head} {cell}" for head, cell in zip(table.heads[1:], cells, strict=True) if cell)
+            yield first, "; ".join(f"{head}: {cell}" for head, cell in zip(table.heads[1:], cells, strict=True) if cell)
 
 
 def _conventions(case: Case) -> str:

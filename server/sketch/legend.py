@@ -38,7 +38,7 @@ def draw_legend(drawing: Drawing, view: View = METRIC) -> str:
         if role in outlined
     ]
     if drawing.noses and not drawing.seen_from_above:
-        lines.append(legend_item(circle("n", 20.0, 8.0, 6.5), say_text("nose", view)))
+        lines.append(legend_item(circle("n", 20.0, 8.0, 6.5), say_text("nose of the insert", view)))
         lines.append(legend_item(path("m", "M20 3.5l4.5 4.5l-4.5 4.5l-4.5 -4.5z"), say_text("tool point", view)))
     return f'<ul class="sketch-legend">{"".join(lines)}</ul>' if lines else ""
 

@@ -258,6 +258,6 @@ def test_the_sheet_has_room_for_the_offset_that_is_entered(client: TestClient) -
 
 def test_stock_whose_bore_is_larger_than_the_prints_is_no_stock_for_it(client: TestClient) -> None:
     """A tube with a bore of 26 for a bore of 25: said first; with 24, as the example has it, not at all."""
-    said = "bore, Ø26 mm, is larger than the print"
+    said = "bore of the stock, Ø26 mm, is larger than the print"
     assert said in html.unescape(client.get(address("/part", {**SLEEVE, "stock_bore": "26"})).text)
-    assert "metal is missing" not in client.get(address("/part", SLEEVE)).text
+    assert "bore of the stock, Ø" not in client.get(address("/part", SLEEVE)).text

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 from typing import Any
+from urllib.parse import parse_qsl, urlsplit
 
 import pytest
 from hypothesis import given, settings
@@ -14,8 +15,8 @@ from calc.language.quantities import View
 from calc.threads.designation import read_designation
 from server.catalogue import PAGES
 from server.links import address
-from server.sheets.attempts import _given
-from server.sheets.model import MOST_SEED
+from server.sheets.attempts import _given, attempt_at
+from server.sheets.model import MOST_SEED, Step
 from server.sheets.practice import Case, case_of, hints, judge
 from tests.sheets.test_api import create
 
@@ -279,3 +280,13 @@ def test_the_part_that_came_out_tells_its_cause(seed: int) -> None:
     faces = [row for row in fresh.answer.tables["elements"] if row.along_z is not None]
     if off["z_off"]:
         assert any(abs(row.along_z) == pytest.approx(abs(off["z_off"]), abs=1e-6) for row in faces)
+
+
+def test_an_answer_typed_with_a_comma_travels_with_a_point_and_reads_the_same_in_another_language() -> None:
+    """A segment of radius 75 and depth 4.5 is 51.176 wide; “51,18” alone would be asked back in English."""
+    step = Step("a", "Seat", "/dish?radius=75&depth=4.5", practice=True)
+    typed = attempt_at(step, "/sheet/x/practise/a", {"a.mouth_diameter": "51,18"}, "", "de")
+    assert (typed.asked[0].text, typed.asked[0].verdict) == ("51,18", "right")
+    sent = dict(parse_qsl(urlsplit(typed.result_address).query))
+    assert sent["a.mouth_diameter"] == "51.18"
+    assert attempt_at(step, "/sheet/x/practise/a", sent, "").asked[0].verdict == "right"

@@ -72,7 +72,7 @@ def test_a_part_that_is_nearly_there_is_pointed_out() -> None:
     assert answer.results.parts == 3
     assert answer.cautions == ()
     near = solve(BarEconomyInputs(bar_length=128.0, part_length=30.0, blade_width=3.0, face_stock=0.0))
-    assert "1.000 mm is missing" in near.cautions[0].message.say()
+    assert "only 1.000 mm short" in near.cautions[0].message.say()
 
 
 @pytest.mark.parametrize(

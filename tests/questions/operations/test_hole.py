@@ -233,7 +233,7 @@ def test_a_reamer_left_too_little_or_too_much_is_pointed_out() -> None:
         return [caution.message.say() for caution in answer.cautions if caution.about == "left"]
 
     assert any("it rubs" in said for said in about(11.95))
-    assert any("cuts wide" in said for said in about(11.0))
+    assert any("cuts oversize" in said for said in about(11.0))
     assert about(11.75) == []
 
 

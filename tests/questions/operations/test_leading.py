@@ -26,7 +26,7 @@ def test_what_is_left_does_not_depend_on_how_the_finish_is_led(lead: str, direct
     plain, led = plan(), plan(lead_form=lead, lead_size="1", cut_direction=direction)
     assert led.results.left.proud_most == pytest.approx(plain.results.left.proud_most, abs=5e-3)
     assert not [each for each in led.cautions if "runs into" in each.message.text or "too deep" in each.message.text]
-    assert any("cut that way" in each.say() for each in led.notes) == (direction == "back")
+    assert any("cut in that direction" in each.say() for each in led.notes) == (direction == "back")
 
 
 def test_an_edge_that_is_not_round_keeps_its_feed() -> None:

@@ -55,7 +55,7 @@ def test_a_finish_is_led_as_its_row_says_and_leaves_the_same() -> None:
     assert [each.operation for each in led.tables["passes"]][-2:] == ["3 finish, spring 1", "3 finish, spring 2"]
     assert led.results.cut_too_deep == 0.0
     assert led.results.material_left == pytest.approx(plain.results.material_left, abs=2e-3)
-    assert any("cut that way" in each.say() for each in led.notes)
+    assert any("cut in that direction" in each.say() for each in led.notes)
 
 
 def test_a_round_insert_is_fed_faster_in_shallow_passes_and_another_is_refused() -> None:

@@ -159,7 +159,7 @@ class CrownInputs:
         DIAMETER, "Edge diameter", "D", above=0.0, hint="where the arc would meet the outside"
     )
     edge_radius: float | None = given(RADIUS, "Edge radius", "e", least=0.0, blank="sharp")
-    hole_diameter: float = given(DIAMETER, "Centre hole", "d", least=0.0, blank="none", default=0.0)
+    hole_diameter: float = given(DIAMETER, "Hole in the middle", "d", least=0.0, blank="none", default=0.0)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -17,17 +17,19 @@ const shown = (it) => {
 const named = (it) => shown(it).filter((part) => part.nodeName !== "SMALL");
 const value = (label, button, limits, kind) => element("div", { className: kind }, element("p", {}, ...named(label)),
   element("p", { className: "number" }, ...shown(button)), ...(limits ? [element("p", { className: "ends", textContent: limits.textContent })] : []));
+// A value of words, such as a designation, has a row of its own.
+const long = (it) => (shown(it).map((part) => part.textContent).join("").trim().length > 14 ? "long" : "");
 const gathered = () => {
   const head = page.find("#answer .headline"), rest = [...document.querySelectorAll("#answer dl > div")].filter((it) => /\d/.test(it.querySelector(".value").textContent));
   return [value(head.querySelector("p"), head.querySelector(".value"), head.querySelector(".limits"), "main"),
-    ...rest.map((it) => value(it.querySelector("dt"), it.querySelector(".value"), it.querySelector(".limits"), ""))];
+    ...rest.map((it) => value(it.querySelector("dt"), it.querySelector(".value"), it.querySelector(".limits"), long(it.querySelector(".value"))))];
 };
 
 // The largest size at which all of it fits; what would be too small to read from there is left to the page itself.
 // Where the longest number is what stops the first size, the others grow on alone.
 const fits = (size, ...names) => {
   for (const name of names) box.style.setProperty(name, `${size}px`);
-  return values.scrollHeight <= values.clientHeight && values.scrollWidth <= values.clientWidth;
+  return [values, ...values.children].every((it) => it.scrollWidth <= it.clientWidth) && values.scrollHeight <= values.clientHeight;
 };
 const largest = (low, high, ...names) => {
   while (high - low > 1) { const size = (low + high) / 2; if (fits(size, ...names)) low = size; else high = size; }

@@ -14,7 +14,7 @@ TERMS = {
     r"nose centre": ("schneidenmittelpunkt", "centro de la punta"),
     r"entering angle": ("einstellwinkel", "ángulo de posición"),
     r"depth of cut": ("schnitttiefe", "profundidad de corte"),
-    r"surface speed": ("schnitt\u00adgeschwindigkeit|schnittgeschwindigkeit", "velocidad(es)? de corte"),
+    r"surface speed": ("schnittgeschwindigkeit", "velocidad(es)? de corte"),
     r"spindle speed": ("drehzahl", "(velocidad|la) del husillo"),
     r"tailstock": ("reitstock", "contrapunto"),
     r"roughing": ("schrupp", "desbast"),
@@ -75,7 +75,8 @@ NOT_THE_TERM = {
 @pytest.mark.parametrize("language", OTHERS)
 def test_a_term_has_one_translation(language: str) -> None:
     found = {}
-    for text, said in translations(language).items():
+    for text, hyphened in translations(language).items():
+        said = hyphened.replace("\u00ad", "")
         bare = re.sub(r"\{\w+\}", "", text)
         for term, words in TERMS.items():
             is_said = re.search(words[OTHERS.index(language)], said, re.I)

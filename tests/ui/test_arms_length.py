@@ -61,3 +61,14 @@ def test_escape_and_back_leave_it_and_the_question_as_it_was(page: Page) -> None
         expect(page.locator("#depth")).to_have_value("4.5")
         expect(page.locator("#ask")).not_to_have_class("stale")
         page.wait_for_function("() => held === 0")
+
+
+def test_a_designation_among_the_numbers_covers_none_of_them(page: Page) -> None:
+    """An undercut's designation is the longest value that any page shows there."""
+    box = opened(page, "/shoulder?diameter=24&shoulder_diameter=31&form=F")
+    for width, height in ((390, 844), (820, 1180), (1180, 820)):
+        page.set_viewport_size({"width": width, "height": height})
+        page.wait_for_function(f"() => !({OVER})()")
+        expect(box.locator(".number", has_text="DIN 509")).to_be_visible()
+        wider = "all => all.filter(it => it.scrollWidth > it.clientWidth).map(it => it.textContent)"
+        assert box.locator(".arm-values > *").evaluate_all(wider) == []

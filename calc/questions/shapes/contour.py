@@ -91,7 +91,7 @@ class ContourResults:
     contour: str = word("The contour")
     solved_x: float | None = result(X, "First solved X")
     solved_z: float | None = result(Z, "First solved Z")
-    solved_at: str | None = word("Which is the")
+    solved_at: str | None = word("Solved point")
     largest_diameter: float = result(DIAMETER, "Largest diameter", brief="largest")
     overall_length: float = result(LENGTH, "Length along Z", brief="long")
     smallest_concave_radius: float | None = result(

@@ -57,7 +57,7 @@ class EdgeInputs:
     break_angle: float | None = given(
         ANGLE, "Chamfer angle", "β", hint="from the face", blank="equal legs", above=0.0, most=math.pi / 2
     )
-    hole_diameter: float = given(DIAMETER, "Centre hole", "d", blank="none", least=0.0, default=0.0)
+    hole_diameter: float = given(DIAMETER, "Hole in the middle", "d", blank="none", least=0.0, default=0.0)
 
 
 @dataclass(frozen=True, kw_only=True)

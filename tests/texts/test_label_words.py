@@ -9,9 +9,11 @@ import pytest
 
 from calc.language.fields import specs
 from calc.language.spec import Spec
+from calc.machining.reach.findings import ORDER as VERDICTS
 from server.catalogue import FEATURES
 from tests.texts.keeping import OTHERS, translations
 
+SIDE_WORDS = ("left", "right")
 LONGEST = 16
 """Letters that fit into half of a phone 390 px wide in the labels' size, beside a symbol."""
 
@@ -30,3 +32,13 @@ def test_a_long_word_of_a_label_says_where_it_may_break(language: str) -> None:
     found = {said[label] for feature in FEATURES for label in labels(specs(feature.inputs)) if label in said}
     long = {text for text in found if any(len(word) > LONGEST for word in re.split(r"[\s\u00ad/-]+", text))}
     assert long == set()
+
+
+def test_no_label_is_a_word_that_is_said_in_another_sense_elsewhere() -> None:
+    """“left” is a side, “passes” what a tool does that fits: over a column they would be said so in other languages."""
+    taken = {*SIDE_WORDS, *VERDICTS}
+    declared = [
+        (feature.inputs, feature.results, *(rows.row for rows in feature.rows.values())) for feature in FEATURES
+    ]
+    found = {label for each in declared for one in each for label in labels(specs(one))}
+    assert found & taken == set()

@@ -42,14 +42,14 @@ class OperationResult:
 
     operation: str = word("Operation")
     tool: str = word("Tool")
-    passes: float = result(COUNT, "passes")
+    passes: float = result(COUNT, "number of passes")
     time: float | None = result(TIME, "time")
     rpm_max: float | None = result(SPINDLE_SPEED, "highest rpm")
     max_rpm: float | None = result(SPINDLE_SPEED, "spindle limit")
     force_max: float | None = result(FORCE, "force")
     power_max: float | None = result(POWER, "power")
     removed: float = result(VOLUME, "removed")
-    material_left: float = result(LENGTH, "left")
+    material_left: float = result(LENGTH, "material left")
     cut_too_deep: float = result(LENGTH, "too deep")
 
 
@@ -63,10 +63,10 @@ class CutResult:
     max_rpm: float | None = result(SPINDLE_SPEED, "spindle limit")
     feed: float | None = result(FEED, "feed")
     depth: float | None = result(LENGTH, "depth")
-    passes: float | None = result(COUNT, "passes")
+    passes: float | None = result(COUNT, "number of passes")
     allowance_x: float | None = result(LENGTH, "leaves X, per side")
     allowance_z: float | None = result(LENGTH, "leaves Z")
-    led: str | None = word("led")
+    led: str | None = word("strategy")
     time: float | None = result(TIME, "time")
     note: str | None = word("note")
 

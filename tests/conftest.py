@@ -26,6 +26,8 @@ settings.register_profile("usual", deadline=None, max_examples=25, derandomize=T
 settings.register_profile("thorough", deadline=None, max_examples=1000)
 settings.load_profile(PROFILE)
 
+gc.disable()  # until all tests are read: nothing that is made so long is rubbish, and looking cost a quarter of it
+
 LONGEST_WAIT = 20_000
 """ms: so long something that is to be seen is waited for; it costs time only where it does not come."""
 
@@ -44,6 +46,7 @@ def pytest_collection_finish() -> None:
     gc.collect()
     gc.freeze()
     gc.set_threshold(200_000, 20, 50)
+    gc.enable()
 
 
 @contextmanager

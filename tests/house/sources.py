@@ -61,9 +61,15 @@ def functions(path: Path) -> Iterator[Function]:
     return (node for node in ast.walk(tree(path)) if isinstance(node, Function))
 
 
+@cache
+def lines_of(path: Path) -> tuple[str, ...]:
+    """The lines of a file."""
+    return tuple(path.read_text("utf-8").splitlines())
+
+
 def code_lines(path: Path, function: Function) -> int:
     """The lines of a function that hold code: neither docstring, nor comment, nor blank."""
-    lines = path.read_text("utf-8").splitlines()
+    lines = lines_of(path)
     numbers = set(range(function.lineno, (function.end_lineno or 0) + 1))
     if ast.get_docstring(function) is not None:
         told = function.body[0]

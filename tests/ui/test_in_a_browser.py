@@ -214,9 +214,9 @@ def test_a_convention_switches_in_place_and_back_restores_the_whole_page(page: P
 
 def test_a_switch_waits_for_the_answer_to_an_edit(page: Page) -> None:
     answer_seat(page)
-    page.fill("#radius", "77")
-    page.evaluate("document.querySelector('#units-2').click()")
     with page.expect_request("**/dish?units=inch"):
+        page.fill("#radius", "77")
+        page.evaluate("document.querySelector('#units-2').click()")
         expect(page.locator("#radius")).to_have_value("")
     page.go_back()
     expect(page.locator("#radius")).to_have_value("77")

@@ -28,7 +28,8 @@ from tests.house.asking import (
 from tests.tries import some
 
 WRONG = ("abc", "0", "-1", "1e9", "NaN", "1,500")
-APART = 3  # each page gets every wrong text, each field two of the six; a long run gives every field all of them
+APART, LONG = 3, 20
+"""Each page gets every wrong text, each field two of the six, one on a long page; a long run gives every field all."""
 NO_VALUE = ("abc", "NaN")
 SWITCHES = {"units": ("units-2", "units-1"), "x": ("x-2", "x-1"), "zplus": ("zplus-2", "zplus-1")}
 EVERY = pytest.mark.parametrize("feature", PAGED, ids=lambda feature: feature.page)
@@ -167,7 +168,8 @@ def test_a_switch_there_and_back_keeps_the_meaning_of_what_was_typed(
 def test_each_field_wrong_in_turn_has_its_sentence_and_nothing_breaks(
     answering: Answering, feature: Asked, typed: str
 ) -> None:
-    for spec in some(list(specs(feature.inputs)), APART, WRONG.index(typed)):
+    fields = list(specs(feature.inputs))
+    for spec in some(fields, APART if len(fields) <= LONG else 2 * APART, WRONG.index(typed)):
         question = {**feature.example, spec.name: typed}
         page = page_of(answering, feature, question)
         status, body = api_of(answering, feature, question)

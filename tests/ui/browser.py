@@ -142,6 +142,20 @@ def _found(page: Page, context: str, options: dict[str, Any]) -> list[str]:
     return found
 
 
+def wrong_at_any_size(page: Page) -> list[str]:
+    """What is wrong with the page at each size: what axe finds, words of too little contrast, what is too wide.
+
+    All rules of axe but those of contrast and of targets look at the document, whatever the window: they run once.
+    """
+    found = []
+    for name, (width, height) in SIZES.items():
+        page.set_viewport_size({"width": width, "height": height})
+        told = violations(page) if name == "phone" else faint(page)
+        wider = overflow(page)
+        found += [f"{name}: {each}" for each in told] + ([f"{name}: {wider} px too wide"] if wider > 0 else [])
+    return found
+
+
 def overflow(page: Page) -> int:
     """By how many pixels the page is wider than its window."""
     width: int = page.evaluate("document.documentElement.scrollWidth - innerWidth")

@@ -33,8 +33,10 @@ SHIFTED = """() => { const all = window.shifts ?? []; window.shifts = [];
   const named = ({ node: it }) => it ? `${it.nodeName}.${it.className}#${it.id} ${it.textContent.slice(0, 30)}` : "";
   return [all.reduce((sum, it) => sum + it.value, 0), all.flatMap(it => it.sources.map(named))]; }"""
 TYPE = "(it, text) => { it.focus(); it.value = text; it.dispatchEvent(new Event('input', { bubbles: true })); }"
-FACTORS = (0.9, 1.5, 0.3, 4.0)
-"""A first field's value times these: another answer, then ones that bring or take cautions, or none at all."""
+FACTORS = (0.3, 4.0)
+"""A first field's value times these: answers that bring or take cautions, or none at all."""
+WRONG = ("abc", "")
+"""What is typed then: a sentence comes at the field, and goes."""
 FAULTS = (Path(__file__).parent / "faults.js").read_text(encoding="utf-8")
 
 
@@ -72,14 +74,16 @@ def shifted(page: Page) -> tuple[float, list[str]]:
 
 
 def shifts(page: Page, path: str, feature: Feature[Any, Any]) -> dict[str, tuple[float, list[str]]]:
-    """What shifts while the page's example is loaded, and while its first number is changed (`FACTORS`)."""
+    """What shifts while the page's example is loaded, and while its first number is changed (`FACTORS`, `WRONG`)."""
     page.goto(f"{path}?{urlencode(feature.example)}")
     page.wait_for_load_state("networkidle")
     found = {"load": shifted(page)}
     numbers = {name: NUMBER.match(feature.example.get(name, "")) for name in page.evaluate(FIELDS)}
     name, number = next(((name, match) for name, match in numbers.items() if match), ("", None))
-    for factor in FACTORS if number else ():
-        text = f"{float(number[0]) * factor:.4g}{feature.example[name][number.end() :]}" if number else ""
+    if number is None:
+        return found
+    others = [f"{float(number[0]) * factor:.4g}{feature.example[name][number.end() :]}" for factor in FACTORS]
+    for text in (*others, *WRONG):
         page.locator(f'[name="{name}"]').evaluate(TYPE, text)
         page.wait_for_function(ANSWERED)
         page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")

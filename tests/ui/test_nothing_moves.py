@@ -53,8 +53,10 @@ FELT = 0.005
 
 
 @pytest.mark.parametrize("size", [(390, 844), (820, 1180)], ids=["phone", "tablet"])
-def test_a_caution_that_comes_or_goes_moves_nothing(browser: Browser, site: str, size: tuple[int, int]) -> None:
-    """A hole too deep for its drill, a speed over the spindle's limit: panel, number and fields stay."""
+def test_a_caution_or_a_sentence_at_a_field_that_comes_or_goes_moves_nothing(
+    browser: Browser, site: str, size: tuple[int, int]
+) -> None:
+    """A hole too deep for its drill, a speed over the spindle's limit, no number: panel, number and fields stay."""
     page = browser.new_page(base_url=site, viewport={"width": size[0], "height": size[1]})
     page.add_init_script(SHIFTS)
     found = {path: shifts(page, path, PAGES[path]) for path in ("/hole", "/spindle")}

@@ -1,0 +1,31 @@
+// Types each of `texts` into every field that is seen, a number in place of "*", then what stood in it; gives of each what
+// the browser says has shifted, as [field, text, amount, sources].
+async (texts) => {
+  const found = [];
+  const drawn = () => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => requestAnimationFrame(done))));
+  const asked = (name) => document.querySelector(`#ask [name="${CSS.escape(name)}"]`);
+  const place = (box) => [box.x, box.y, box.width, box.height].map(Math.round);
+  const named = ({ node: it, previousRect, currentRect }) => it ? `${it.nodeName}#${it.id} ${it.textContent.trim().slice(0, 25)} ${place(previousRect)} > ${place(currentRect)}` : "";
+  const type = async (name, text) => {
+    const it = asked(name);
+    if (!it) return;
+    it.focus();
+    await drawn();
+    window.shifts = [];
+    const answered = new Promise((done) => document.addEventListener("htmx:after:swap", done, { once: true }));
+    it.value = text;
+    it.dispatchEvent(new Event("input", { bubbles: true }));
+    await answered;
+    while (document.querySelector("#ask.stale")) await drawn();
+    await drawn();
+    const amount = window.shifts.reduce((sum, each) => sum + each.value, 0);
+    found.push([name, text, amount, window.shifts.flatMap((each) => each.sources.map(named))]);
+  };
+  const fields = [...document.querySelectorAll("#ask .field input:not([type=hidden], [type=radio], [type=checkbox])")].filter((it) => it.checkVisibility());
+  for (const name of fields.map((it) => it.name)) {
+    const before = asked(name).value, number = parseFloat(before.replace(",", "."));
+    const other = Number.isNaN(number) ? "7" : String(+(number * 1.5).toPrecision(4));
+    for (const text of [...texts.map((each) => each === "*" ? other : each), before]) await type(name, text);
+  }
+  return found;
+}

@@ -80,6 +80,7 @@ class Leg:
     def split_at_diameter(self, diameter: float) -> list[Leg]:
         """The leg cut where its speed path passes `diameter` [mm], on either side of the axis.
 
+        >>> from calc.contour import Line
         >>> facing = Leg(Line(Point(0.0, 30.0), Point(0.0, 0.0)), 30.0, 0.2)
         >>> [round(leg.length, 6) for leg in facing.split_at_diameter(8.0)]
         [26.0, 4.0]
@@ -109,6 +110,7 @@ def cutting_time(leg: Leg, v: float, max_rpm: float | None) -> CuttingTime:
     A path that reaches the axis takes finite time even without a limit. Raises OutOfRange for a speed, feed or limit
     that is not above 0, or a length below 0. Source: closed-form integral of the definitions of surface speed and feed.
 
+    >>> from calc.contour import Line
     >>> facing = Leg(Line(Point(0.0, 50.0), Point(0.0, 0.0)), 50.0, 0.2)
     >>> round(60 * cutting_time(facing, 200_000.0, None).total, 6)
     11.780972
@@ -121,6 +123,7 @@ def cutting_time(leg: Leg, v: float, max_rpm: float | None) -> CuttingTime:
 def total_time(legs: Iterable[Leg], v: float, max_rpm: float | None) -> CuttingTime:
     """The time for several legs one after the other; arguments and errors as for `cutting_time`.
 
+    >>> from calc.contour import Line
     >>> facing = Leg(Line(Point(0.0, 50.0), Point(0.0, 0.0)), 50.0, 0.2)
     >>> round(60 * total_time(facing.split_at_diameter(8.0), 200_000.0, None).total, 6)
     11.780972

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from typing import Any
-from urllib.parse import quote, urlencode
+from urllib.parse import quote
 
 from calc.answer.feature import Answer, Feature
 from calc.contour import Chain
@@ -37,6 +38,7 @@ MANY_STEPS = 20
 QR_MOST = 2300
 """Characters that a code holds so that a phone reads it."""
 _SAFE = "/.:,*~"  # readable in an address bar, and understood by every reader of a query string
+_PLAIN = re.compile(rf"[\w{_SAFE}-]*", re.ASCII)
 
 
 def address(path: str, parameters: Mapping[str, str] | Iterable[tuple[str, str]]) -> str:
@@ -46,8 +48,13 @@ def address(path: str, parameters: Mapping[str, str] | Iterable[tuple[str, str]]
     '/dish?radius=3%201/4'
     """
     pairs = parameters.items() if isinstance(parameters, Mapping) else parameters
-    given = [(name, text) for name, text in pairs if text]
-    return f"{path}?{urlencode(given, quote_via=quote, safe=_SAFE)}" if given else path
+    given = [f"{_spelled(name)}={_spelled(text)}" for name, text in pairs if text]
+    return f"{path}?{'&'.join(given)}" if given else path
+
+
+def _spelled(text: str) -> str:
+    """The text in a query string; most are as they are, which is seen sooner than they are quoted."""
+    return text if _PLAIN.fullmatch(text) else quote(text, safe=_SAFE)
 
 
 class Links:

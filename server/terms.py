@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -118,4 +118,8 @@ def terms_of(feature: Feature[Any, Any], view: View = METRIC) -> tuple[tuple[str
     if contours <= 1:  # a part's page has no room for more
         labels += [spec.hint for spec in declared]
         labels += [each.label for spec in declared if spec.rows is not None for each in specs(spec.rows.row)]
-    return tuple((say_text(term.term, view), term.address) for term in used_in(labels))
+    return tuple((say_text(term.term, view), term.address) for term in _used(tuple(labels)))
+
+
+_used = lru_cache(maxsize=256)(used_in)
+"""The same for the labels of a page, which has always the same."""

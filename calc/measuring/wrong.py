@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calc.contour import Arc, Chain, Element, Point, Side, Vector, other_side
+from calc.machining.removal.polygons import places_of
 from calc.tool.nose_measures import led_by_the_print
 from calc.tool.nose_path import nose_path
 from calc.tool.point import STEPS
@@ -132,7 +133,7 @@ def bent(chains: Sequence[Chain], wrong: Wrong) -> Surface:
     """
     found = []
     for chain in chains:
-        places = np.concatenate([_followed(element, STRAIGHT if wrong.bends else 1) for element in chain])
+        places = np.concatenate([_followed(element, bent=wrong.bends) for element in chain])
         places = places[places.imag >= 0.0]
         if len(places) > 1:
             r = np.hypot(places.imag * wrong.x_factor, wrong.height)
@@ -140,14 +141,11 @@ def bent(chains: Sequence[Chain], wrong: Wrong) -> Surface:
     return Surface(found)
 
 
-def _followed(element: Element, straight: int) -> Places:
-    """Places along an element, a line in so many pieces. Source: the sagitta of a step of the angle a is r a2 / 8."""
-    if isinstance(element, Arc):
-        out = complex(*element.centre.to(element.start))
-        pieces = max(2, math.ceil(element.angle / math.sqrt(8.0 * FINE / element.radius)))
-        turn = np.exp(1j * np.linspace(0.0, element.sweep, pieces + 1))
-        return np.asarray(complex(*element.centre) + out * turn, dtype=np.complex128)
-    return np.linspace(complex(*element.start), complex(*element.end), straight + 1, dtype=np.complex128)
+def _followed(element: Element, *, bent: bool) -> Places:
+    """Places along an element, a line that is bent in pieces."""
+    if bent and not isinstance(element, Arc):
+        return np.linspace(complex(*element.start), complex(*element.end), STRAIGHT + 1, dtype=np.complex128)
+    return places_of(element, FINE)
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,8 @@ from server.settings import STATIC, TEMPLATES
 MEMORY = 200 * 1024 * 1024
 KINDLY = 5  # how far a computing process stands back behind the one that answers everybody
 _TYPICAL = "/plan"  # a page whose example takes all that heavy questions take: areas, arrays, pictures
+SELDOM = 20_000
+"""Objects more than are gone before a look for those that hold each other: a question leaves few, in 2 MB or so."""
 LONGEST = 8  # seconds of the processor; the server ends a process sooner, this is for one that has lost its server
 
 Answer = tuple[int, list[tuple[bytes, bytes]], bytes]
@@ -46,6 +48,7 @@ def warm() -> None:
     example = PAGES[_TYPICAL].example
     answering.named("page", _TYPICAL, PageAsked(tuple(example.items()), ""))
     gc.freeze()  # what is there now is shared with all forks, and stays so if nothing counts it again
+    gc.set_threshold(SELDOM)
 
 
 def live(connection: Connection, made_by: Callable[[Path, Path], Any], templates: Path, static: Path) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from heapq import heapify, heappop
+from heapq import heapify, heappop, heapreplace
 from typing import TypeVar
 
 from server.sketch.boxes import ASCENT, DESCENT, Box, level_box
@@ -97,14 +97,18 @@ class Room:
     def nearest(self, width: float, near: Sequence[float]) -> Iterator[tuple[float, float]]:
         """Places (middle, base line) of a level text all over the sketch, the nearest to a point first."""
         half = width / 2.0
-        spots = [
-            (abs(x - near[0]) + abs(y - near[1]), x, y)
-            for x in _steps(self.whole.left + half, self.whole.right - half, STEP_X)
-            for y in _steps(self.whole.top + ASCENT, self.whole.bottom - DESCENT, STEP_Y)
-        ]
-        heapify(spots)  # most who ask take one of the first
-        while spots:
-            yield heappop(spots)[1:]
+        across = sorted((abs(x - near[0]), x) for x in _steps(self.whole.left + half, self.whole.right - half, STEP_X))
+        down = _steps(self.whole.top + ASCENT, self.whole.bottom - DESCENT, STEP_Y)
+        first = [(across[0][0] + abs(y - near[1]), across[0][1], y, 0) for y in down]
+        heapify(first)  # of each row the nearest that is left: most who ask take one of the first
+        while first:
+            _, x, y, at = first[0]
+            yield x, y
+            if at + 1 < len(across):
+                off, x = across[at + 1]
+                heapreplace(first, (off + abs(y - near[1]), x, y, at + 1))
+            else:
+                heappop(first)
 
     def below(self, half: float) -> tuple[float, float]:
         """Make the sketch a row higher and take the row."""

@@ -214,8 +214,8 @@ def rims_of(area: Area) -> list[NDArray[np.float64]]:
     """The coordinates of all rings of an area, outer ones counter-clockwise, holes clockwise."""
     import shapely  # noqa: PLC0415 - see above
 
-    parts = [shapely.orient_polygons(part) for part in parts_of(area)]
-    return [np.asarray(ring.coords) for part in parts for ring in (part.exterior, *part.interiors)]
+    parts = shapely.orient_polygons(np.array(parts_of(area), dtype=object))
+    return [shapely.get_coordinates(ring) for ring in shapely.get_rings(parts)]
 
 
 def volume(area: Area) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from copy import copy
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,10 +33,15 @@ class Distances:
 
     def __init__(self, elements: Sequence[Element]) -> None:
         order = sorted(range(len(elements)), key=lambda at: isinstance(elements[at], Arc))
+        self._elements = [elements[at] for at in order]
         self._indices = np.array(order)
-        self._boxes = np.array([elements[at].bounds() for at in order])
         self._lines = _rows([_of_line(element) for element in elements if isinstance(element, Line)], 3)
         self._arcs = _rows([_of_arc(element) for element in elements if isinstance(element, Arc)], 6)
+
+    @cached_property
+    def _boxes(self) -> Floats:
+        """The bounds of the elements, for those who ask so much that only elements near by are looked at."""
+        return np.array([element.bounds() for element in self._elements])
 
     def nearest_at(self, places: NDArray[np.complex128]) -> Floats:
         """The distance, mm, of each place (z + i r) from the nearest element."""

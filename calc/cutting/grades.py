@@ -6,13 +6,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from calc.cutting.material_data import Hardness, Material, names_in, slower, tabled, with_hardness
-from calc.cutting.tables import source, table
+from calc.cutting.tables import read, source
 from calc.language.messages import Digits, Listed, Message, Phrase
 from calc.language.quantities import DENSITY
 
@@ -44,7 +44,22 @@ class Family:
     names: tuple[str, ...]
 
 
+class _Listed(NamedTuple):
+    """What the tables of names say."""
+
+    grades: Mapping[str, Material]
+    words: tuple[Word, ...]
+    trade_names: Mapping[str, tuple[str, ...]]
+
+
 @cache
+def _listed() -> _Listed:
+    """All of it from one reading of the tables, whose texts are not kept."""
+    tables = [read(f"names/{name}") for name in FILES]
+    words = tuple(_word(word, row) for rows in tables for word, row in rows.get("word", {}).items())
+    return _Listed(_grades(tables), words, _trade_names(tables))
+
+
 def grades() -> Mapping[str, Material]:
     """Every grade by its code, those with numbers of their own first.
 
@@ -53,22 +68,25 @@ def grades() -> Mapping[str, Material]:
     >>> len(grades()) > 350
     True
     """
+    return _listed().grades
+
+
+def _grades(tables: Sequence[Mapping[str, Any]]) -> Mapping[str, Material]:
     own = {one.code: one for one in tabled()}
-    for name in FILES:
-        for code, more in _names(name).get("also", {}).items():
+    for rows in tables:
+        for code, more in rows.get("also", {}).items():
             own[code] = replace(own[code], names=tuple(dict.fromkeys((*own[code].names, *names_in(more)))))
-    lent = [one for name in FILES for one in (*_alike(_names(name), own), *_apart(_names(name), own))]
+    lent = [one for rows in tables for one in (*_alike(rows, own), *_apart(rows, own))]
     return own | {one.code: one for one in lent}
 
 
-@cache
 def words() -> tuple[Word, ...]:
     """The words of the shop that mean one narrow kind.
 
     >>> [one.take for one in words() if one.word == "silver steel"]
     ['115CrV3']
     """
-    return tuple(_word(word, row) for name in FILES for word, row in _names(name).get("word", {}).items())
+    return _listed().words
 
 
 @cache
@@ -78,28 +96,27 @@ def families() -> tuple[Family, ...]:
     >>> [one.base for one in families() if one.word == "brass"]
     ['CuZn39Pb3']
     """
-    rows = table("names/families")["family"].items()
+    rows = read("names/families")["family"].items()
     return tuple(
         Family(word, row["base"], tuple(row["of"]), (word, *names_in(row["names"]), *names_in(row.get("read", ""))))
         for word, row in rows
     )
 
 
-@cache
 def trade_names() -> Mapping[str, tuple[str, ...]]:
     """Trade names by the code of the grade they are read as; they are never shown.
 
     >>> "POM" in trade_names()
     True
     """
-    rows = {row["code"]: row.get("read", "") for row in table("materials/plastics")["material"]}
-    for name in FILES:
-        rows |= {row.get("code", code): row.get("read", "") for code, row in _names(name).get("grade", {}).items()}
-    return {code: names_in(read) for code, read in rows.items() if read}
+    return _listed().trade_names
 
 
-def _names(name: str) -> Mapping[str, Any]:
-    return table(f"names/{name}")
+def _trade_names(tables: Sequence[Mapping[str, Any]]) -> Mapping[str, tuple[str, ...]]:
+    names = {row["code"]: row.get("read", "") for row in read("materials/plastics")["material"]}
+    for rows in tables:
+        names |= {row.get("code", code): row.get("read", "") for code, row in rows.get("grade", {}).items()}
+    return {code: names_in(text) for code, text in names.items() if text}
 
 
 def _alike(rows: Mapping[str, Any], own: Mapping[str, Material]) -> Iterator[Material]:

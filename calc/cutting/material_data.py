@@ -194,9 +194,10 @@ def slower(speeds: tuple[SpeedRange, ...], factor: float, text: str, **values: V
     >>> halved.usual, halved.source
     (10.0, 'shop, halved')
     """
+    told = {source: Phrase(text, source=source, **values) for source in {one.source for one in speeds}}
     two = [[float(f"{speed * factor:.2g}") for speed in (one.low, one.usual, one.high)] for one in speeds]
     return tuple(
-        replace(one, low=low, usual=usual, high=high, source=Phrase(text, source=one.source, **values))
+        replace(one, low=low, usual=usual, high=high, source=told[one.source])
         for one, (low, usual, high) in zip(speeds, two, strict=True)
     )
 

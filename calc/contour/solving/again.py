@@ -22,7 +22,10 @@ CLEARLY_LESS = 0.5
 
 MOST_DOUBTED = 8
 MOST_DOUBTED_COUPLED = 3
-"""Dimensions of an over-given contour that are doubted one after another before it is said to contradict itself."""
+"""Dimensions of an over-given contour that are doubted one after another before it is said to contradict itself.
+
+Where more than so many disagree, all are rounded, and none alone is to blame.
+"""
 
 
 class Again:
@@ -55,6 +58,8 @@ class Again:
         if isinstance(self.problem, UnderGiven):
             yield doubting(self._repeating())
         yield finest_first
+        if self.first.disagreeing > MOST_DOUBTED:
+            return
         checked = {one.fact for one in redundant}
         circuits = [fact for one in redundant for fact in sorted(one.circuit, key=nominal_first, reverse=True)]
         most = MOST_DOUBTED if self.first.settling.complete else MOST_DOUBTED_COUPLED

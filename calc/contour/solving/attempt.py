@@ -35,6 +35,7 @@ class Attempt:
         self.checks = [check_of(one, unknowns) for one in self.structure.redundant]
         self.settling = Settling(dict(self.structure.equations.known), self.sizes, _coupled, self.checks)
         self.nearest: tuple[Whole, ...] = ()
+        self.disagreeing = 0
 
     def solutions(self, most: int) -> Solutions:
         """The solutions. Raises `UnderGiven`, `Contradiction`, `Impossible`."""
@@ -86,7 +87,9 @@ class Attempt:
         near = tuple(lenient.best()) if combining.has_failed else ()
         if near:
             self.nearest = () if self.structure.loose() else near
-            return contradiction(lenient.failed(near[0]))
+            failed = lenient.failed(near[0])
+            self.disagreeing = len(failed)
+            return contradiction(failed)
         return impossible(combining.refused, self.unknowns)
 
 

@@ -31,7 +31,16 @@ class _Candidate(NamedTuple):
     choices: tuple[int, ...]
     sharp: tuple[Element, ...]
     elements: tuple[Solved, ...]
-    crossings: tuple[Crossing, ...]
+    crossings: tuple[Crossing, ...] = ()
+
+    def place(self) -> tuple[float, tuple[int, ...]]:
+        """Where it stands among others; what rounding makes of equal costs does not count."""
+        return (round(self.cost, 6), self.choices)
+
+    @property
+    def near(self) -> float:
+        """What counts as nothing, mm."""
+        return GAP * max(element.size for element in self.sharp)
 
 
 def built(
@@ -54,20 +63,36 @@ def built(
             candidates.append(candidate)
     if not candidates:
         raise problem or impossible(combining.refused or NoRoot([]), unknowns)
-    sound = _soundest(candidates)
-    kept = sorted(sound, key=lambda one: (round(one.cost, 6), one.choices))[:most]
-    return _told(kept, combining, unknowns), len(sound) > len(kept)
+    sound = _soundest(sorted(candidates, key=_Candidate.place), most + 1)
+    return _told(sound[:most], combining, unknowns), len(sound) > most
 
 
-def _soundest(candidates: list[_Candidate]) -> list[_Candidate]:
-    """Those that can be a part's contour, failing that those that only run beyond the axis, failing that all."""
-    simple = [one for one in candidates if not one.crossings]
-    return [one for one in simple if not _is_beyond_axis(one)] or simple or candidates
+def _soundest(candidates: Sequence[_Candidate], most: int) -> list[_Candidate]:
+    """At most so many, the likeliest first, of those that can be a part's contour.
+
+    Failing that of those that only run beyond the axis, failing that of all.
+    """
+    sound: list[_Candidate] = []
+    rest: list[_Candidate] = []
+    for one in map(_crossed, candidates):
+        if one.crossings or _is_beyond_axis(one):
+            rest.append(one)
+        else:
+            sound.append(one)
+            if len(sound) == most:
+                break
+    found = sound or [one for one in rest if not one.crossings] or rest
+    return sorted(found, key=_Candidate.place)[:most]
+
+
+def _crossed(one: _Candidate) -> _Candidate:
+    """The same with the points where it meets itself, which is far less likely."""
+    found = tuple(crossings([solved.element for solved in one.elements], one.near))
+    return one._replace(crossings=found, cost=one.cost + CROSSING * bool(found))
 
 
 def _is_beyond_axis(one: _Candidate) -> bool:
-    near = GAP * max(element.size for element in one.sharp)
-    return any(solved.element.bounds().r_min < -near for solved in one.elements)
+    return any(solved.element.bounds().r_min < -one.near for solved in one.elements)
 
 
 def _candidate(whole: Whole, unknowns: Unknowns, habits: Habits) -> _Candidate | None:
@@ -75,10 +100,7 @@ def _candidate(whole: Whole, unknowns: Unknowns, habits: Habits) -> _Candidate |
     if sharp is None:
         return None
     elements = with_corners(sharp, unknowns.elements)
-    contour = [solved.element for solved in elements]
-    found = tuple(crossings(contour, GAP * max(element.size for element in contour)))
-    cost = whole.cost + habits.cost(sharp, unknowns.elements) + CROSSING * bool(found)
-    return _Candidate(cost, whole.choices, sharp, elements, found)
+    return _Candidate(whole.cost + habits.cost(sharp, unknowns.elements), whole.choices, sharp, elements)
 
 
 def _sharp(values: Values, unknowns: Unknowns) -> tuple[Element, ...] | None:

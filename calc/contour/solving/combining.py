@@ -18,6 +18,8 @@ from calc.contour.tolerance import GAP
 WIDTH = 40
 """Combinations that are followed from run to run."""
 
+LAST = 128
+"""Combinations that are told apart by what they are like as a whole."""
 
 OFF = 1e4
 """What a dimension that disagrees by the size of the part adds to the cost where that does not refuse a combination."""
@@ -97,11 +99,12 @@ class Combining:
         """The likeliest combinations, the likeliest first; none if no combination stands."""
         wholes = [Whole(0.0, (), Branch(self.settling.common, {}))]
         wholes = self._judged(wholes, self.first, counts=False)
-        for stage in self.stages:
+        for number, stage in enumerate(self.stages, 1):
             wholes = sorted(self._judged(wholes, stage), key=Whole.place)
-            if len(wholes) > self.width:
+            width = self.width if number < len(self.stages) else max(self.width, LAST)
+            if len(wholes) > width:
                 self.truncated = True
-            wholes = wholes[: self.width]
+            wholes = wholes[:width]
         return wholes
 
     def _judged(self, wholes: list[Whole], stage: _Stage, *, counts: bool = True) -> list[Whole]:

@@ -6,12 +6,14 @@ its least squares. All seeds are improved together as one numpy batch, those tha
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from statistics import median
 from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
+from calc.contour.solving.following import followed, likeliest
 from calc.contour.solving.noroot import NoRoot, Sizes
 from calc.contour.solving.structure import Block
 from calc.contour.solving.unknowns import Equation, Values
@@ -28,6 +30,9 @@ MOST_WORK = 2_000_000
 LEAST_SEEDS = 24
 MOST_SPREAD = 6
 """Directions that seeds are spread over evenly; more of them hold too many places, so that seeds travel likely ways."""
+
+MOST_FOLLOWED, MOST_WAYS = 4, 64
+"""Alternatives for which the likeliest ways of a chain of arcs are looked for, a tenth of a second each; how many."""
 
 _ARRIVED = 1e-11
 _APART = 1e-7
@@ -99,8 +104,11 @@ class _Batch:
         self.turning = [i for var, i in self.column.items() if var in sizes.unknowns.directions]
         self.linear = [i for i in self.column.values() if i not in self.turning]
         self.of_points = self._factors_of_points()
-        self.without_points = _left_null_space(self.of_points)
-        self.branch = np.repeat(np.arange(len(branches)), seeds_for(len(self.turning), len(self.column), len(branches)))
+        self.without_points, self.to_points = _eliminated(self.of_points)
+        self.ways = list(self._ways()) if len(self.turning) > MOST_SPREAD else []
+        spread = seeds_for(len(self.turning), len(self.column), len(branches))
+        owners = [np.full(len(rows), index) for index, rows in self.ways]
+        self.branch = np.concatenate([np.repeat(np.arange(len(branches)), spread), *owners])
         self.links = _Links(block, branches, self.column, sizes)
         self.fixed = self._fixed()
 
@@ -129,6 +137,9 @@ class _Batch:
         x[:, self.turning] = ((steps * np.array(ratio)[None, :]) % 1.0) * 2.0 * np.pi - np.pi
         if turning > MOST_SPREAD:
             self._travel(x)
+        if self.ways:
+            known = np.concatenate([rows for _, rows in self.ways])
+            x[-len(known) :] = known
         if self.linear:
             residual, jacobian = self._system(x, self.branch)
             a = jacobian[:, :, self.linear]
@@ -148,6 +159,18 @@ class _Batch:
         three = np.arange(len(x)) % 4
         x[np.ix_(three == 1, columns)] = wander[three == 1]
         x[np.ix_(three >= 2, columns)] = turned[three >= 2]
+
+    def _ways(self) -> Iterator[tuple[int, Numbers]]:
+        """Seeds that are ways a chain of arcs can run, for the likeliest alternatives: which one, and a seed a row."""
+        likely = self.branches[:MOST_FOLLOWED]
+        most = min(max(MOST_WORK // len(self.column) ** 3, LEAST_SEEDS) // len(likely), MOST_WAYS)
+        for index, known in enumerate(likely):
+            chain = followed(self.block, known, self.sizes)
+            if chain is not None:
+                ways = likeliest(chain, most)
+                rows = np.zeros((len(ways), len(self.column)))
+                rows[:, [self.column[var] for var in chain.directions]] = ways
+                yield index, rows
 
     def _turn_of(self, direction: int, known: Values) -> float:
         """How the arc that arrives in this direction turns, 0 where that is open."""
@@ -264,7 +287,7 @@ class _Batch:
 
     def _values(self, row: Numbers, index: int) -> Values:
         residual, _ = self._whole(row[None, :], np.array([index]))
-        points = -np.linalg.lstsq(self.of_points, residual[0], rcond=None)[0] if self.points else np.zeros(0)
+        points = -self.to_points @ residual[0]
         found: Values = {var: float(points[i]) * self.sizes.size for var, i in self.points.items()}
         for var, column in self.column.items():
             value = float(row[column])
@@ -278,13 +301,18 @@ def _step_of(equation: Equation) -> tuple[tuple[int, float], ...]:
     return () if equation.kind == "run" else ((equation.involves[1], 1.0), (equation.involves[0], -1.0))
 
 
-def _left_null_space(matrix: Numbers) -> Numbers:
-    """Combinations of the rows, one a row, that vanish whatever stands in the columns."""
-    if not matrix.shape[1]:
-        return np.eye(len(matrix))
+def _eliminated(matrix: Numbers) -> tuple[Numbers, Numbers]:
+    """Combinations of the rows, one a row, that vanish whatever stands in the columns; and what solves for these."""
+    rows, columns = matrix.shape
+    if not columns:
+        return np.eye(rows), np.zeros((0, rows))
+    q, r = np.linalg.qr(matrix, mode="complete")
+    pivots = abs(np.diagonal(r))
+    if rows >= columns and pivots.min() > _RANK * pivots.max():
+        return q[:, columns:].T, np.linalg.solve(r[:columns], q[:, :columns].T)
     u, singular, _ = np.linalg.svd(matrix)
-    space: Numbers = u[:, int((singular > _RANK * singular[0]).sum()) :].T
-    return space
+    inverse = np.asarray(np.linalg.pinv(matrix), dtype=np.float64)
+    return u[:, int((singular > _RANK * singular[0]).sum()) :].T, inverse
 
 
 def _ratios(dimensions: int) -> list[float]:

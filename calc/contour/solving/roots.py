@@ -123,9 +123,12 @@ def eliminate(rows: Sequence[Sequence[float]], count: int) -> Rows:
     pivots: list[tuple[int, list[float]]] = []
     columns = list(range(count))
     while left and columns:
-        row, column = max(((r, c) for r in left for c in columns), key=lambda rc: abs(rc[0][rc[1]]))
-        if abs(row[column]) <= _RANK:
+        peaks = [max(*row[:count], -min(row[:count])) for row in left]  # 0 in the columns that are settled
+        most = max(peaks)
+        if most <= _RANK:
             break
+        row = left[peaks.index(most)]
+        column = next(c for c in columns if abs(row[c]) == most)
         left = [_cleared(other, row, column) for other in left if other is not row]
         pivots = [(c, _cleared(other, row, column)) for c, other in pivots]
         pivots.append((column, [value / row[column] for value in row]))

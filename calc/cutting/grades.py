@@ -158,7 +158,7 @@ def _apart(rows: Mapping[str, Any], own: Mapping[str, Material]) -> Iterator[Mat
 def _adjusted(work: Material, row: Mapping[str, Any]) -> Material:
     """With the factors on the lender's speed and force that the table gives; common practice, no source."""
     share, force = row.get("speed", 1.0), row.get("force", 1.0)
-    forces = tuple(replace(one, kc11=one.kc11 * force) for one in work.forces)
+    forces = work.forces if force == 1.0 else tuple(replace(one, kc11=one.kc11 * force) for one in work.forces)
     if share == 1.0:
         return replace(work, forces=forces)
     speeds = slower(work.speeds, share, "{source}, times {share} for this grade", share=Digits(f"{share:g}"))

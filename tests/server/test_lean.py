@@ -11,8 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from calc.cutting.material_data import Hardness
+from calc.cutting.material_data import Hardness, names_in
+from calc.cutting.speed import spindle_speed
 from calc.language.messages import Message
+from calc.language.quantities import View
+from calc.language.working import recording
 from deploy import serve
 from server import lean
 from server.app import create_app
@@ -68,6 +71,15 @@ def test_values_are_told_apart_by_the_fields_that_count_alone() -> None:
     assert Counted.__eq__ is Hardness.__eq__
     assert ([[one == other for other in made] for one in made], list(map(hash, made))) == before
     assert made[1].__eq__(("a", 2.0)) is NotImplemented
+
+
+def test_functions_forget_their_types_and_formulas_show_their_kinds() -> None:
+    lean.forget_types()
+    assert names_in.__annotations__ == {}
+    assert names_in("C45; 1.0503") == ("C45", "1.0503")
+    with recording() as steps:
+        spindle_speed(200_000.0, 25.0)
+    assert steps[0].plain(View()).value == "= 2546 1/min"
 
 
 def test_a_class_that_is_written_in_its_own_way_stays_so() -> None:

@@ -24,7 +24,7 @@ MOST_DOUBTED = 8
 MOST_DOUBTED_COUPLED = 3
 """Dimensions of an over-given contour that are doubted one after another before it is said to contradict itself.
 
-Where more than so many disagree, all are rounded, and none alone is to blame.
+Where more than so many disagree they are rounded, and none alone is to blame.
 """
 
 
@@ -44,7 +44,10 @@ class Again:
             attempt = Attempt(self.first.unknowns, preference, self.first.habits)
             with suppress(Problem):
                 return attempt.solutions(most)
+            are_rounded = attempt.disagreeing > MOST_DOUBTED >= max(one.disagreeing for one in self.attempts)
             self.attempts.append(attempt)
+            if are_rounded and (found := self._reconciled(most)):
+                return found
         found = self._reconciled(most) or self._touching(most)
         if found is None:
             raise self._named() from None
@@ -58,8 +61,6 @@ class Again:
         if isinstance(self.problem, UnderGiven):
             yield doubting(self._repeating())
         yield finest_first
-        if self.first.disagreeing > MOST_DOUBTED:
-            return
         checked = {one.fact for one in redundant}
         circuits = [fact for one in redundant for fact in sorted(one.circuit, key=nominal_first, reverse=True)]
         most = MOST_DOUBTED if self.first.settling.complete else MOST_DOUBTED_COUPLED

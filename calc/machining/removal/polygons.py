@@ -188,34 +188,28 @@ def valid(area: Area) -> Area:
     return mended if shapely.is_valid(mended) else only_areas(mended.buffer(0.0))  # slivers can stay folded over
 
 
-def areas_behind(area: Area, line: Line, places: Sequence[float]) -> NDArray[np.float64]:
-    """How much of an area, mm2, lies behind each of the places along a line along an axis, mm from its start.
+def areas_behind(areas: Sequence[Area], line: Line, places: Sequence[float]) -> NDArray[np.float64]:
+    """How much of all areas, mm2, lies behind each of the places along a line along an axis, mm from its start.
 
-    By Green's theorem: the integral of the lesser of position and place over the rim, each edge in closed form.
+    By Green's theorem: the integral of the lesser of position and place over the rims, each edge in closed form.
 
     >>> square = polygon(np.array([0j, 2 + 0j, 2 + 2j, 2j]))
-    >>> areas_behind(square, Line(Point(3.0, 1.0), Point(-1.0, 1.0)), [0.5, 1.5, 9.0]).tolist()
+    >>> areas_behind([square], Line(Point(3.0, 1.0), Point(-1.0, 1.0)), [0.5, 1.5, 9.0]).tolist()
     [0.0, 1.0, 4.0]
     """
-    found = np.zeros(len(places))
-    toward = complex(*line.direction).conjugate()
-    for rim in rims_of(area):
-        spots = (rim[:, 0] + 1j * rim[:, 1] - complex(*line.start)) * toward
-        along, step = spots.real, np.diff(spots)
-        low, wide = np.minimum(along[:-1], along[1:]), np.abs(step.real)
-        rest = np.asarray(places)[:, None] - low
-        within = np.clip(rest, 0.0, wide)
-        mean = low + np.minimum(rest, 0.0) + within - within**2 / (2.0 * np.where(wide > 0.0, wide, 1.0))
-        found += mean @ step.imag
-    return found
-
-
-def rims_of(area: Area) -> list[NDArray[np.float64]]:
-    """The coordinates of all rings of an area, outer ones counter-clockwise, holes clockwise."""
     import shapely  # noqa: PLC0415 - see above
 
-    parts = shapely.orient_polygons(np.array(parts_of(area), dtype=object))
-    return [shapely.get_coordinates(ring) for ring in shapely.get_rings(parts)]
+    parts = np.array([part for area in areas for part in parts_of(area)], dtype=object)
+    rings = shapely.get_rings(shapely.orient_polygons(parts))  # outer ones counter-clockwise, holes clockwise
+    corners, of = shapely.get_coordinates(rings, return_index=True)
+    spots = (corners[:, 0] + 1j * corners[:, 1] - complex(*line.start)) * complex(*line.direction).conjugate()
+    is_edge, along, step = of[1:] == of[:-1], spots.real, np.diff(spots)
+    low, wide = np.minimum(along[:-1], along[1:])[is_edge], np.abs(step.real)[is_edge]
+    rest = np.asarray(places)[:, None] - low
+    within = np.clip(rest, 0.0, wide)
+    mean = low + np.minimum(rest, 0.0) + within - within**2 / (2.0 * np.where(wide > 0.0, wide, 1.0))
+    found: NDArray[np.float64] = mean @ step.imag[is_edge]
+    return found
 
 
 def volume(area: Area) -> float:

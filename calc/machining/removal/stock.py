@@ -18,7 +18,7 @@ from calc.machining.removal.polygons import Area, only_areas, united, volume
 if TYPE_CHECKING:
     from shapely import STRtree
 
-FEW = 24
+FEW = 48
 """Up to so many corners an area stays in one slab; more are shared out, about so many to each."""
 
 MOST_SLABS = 96
@@ -88,7 +88,7 @@ class Stock:
         """The same for each of several areas.
 
         >>> import shapely
-        >>> bar = stock_of(shapely.box(-10.0, 0.0, 0.0, 5.0), 99)
+        >>> bar = stock_of(shapely.box(-10.0, 0.0, 0.0, 5.0), 199)
         >>> bar.met_by([shapely.box(-2.0, 4.0, 1.0, 9.0), shapely.box(0.5, 4.0, 1.0, 9.0)]).tolist()
         [True, False]
         """
@@ -131,7 +131,7 @@ class Stock:
         """The slabs whose bounds overlap others: least z, least r, greatest z, greatest r (mm).
 
         >>> import shapely
-        >>> bar = stock_of(shapely.box(-10.0, 0.0, 0.0, 5.0), 99)
+        >>> bar = stock_of(shapely.box(-10.0, 0.0, 0.0, 5.0), 199)
         >>> bar.near((-3.0, 4.0, -1.0, 9.0)), bar.near((-3.0, 5.1, -1.0, 9.0))
         ([2, 3], [])
         """
@@ -149,7 +149,7 @@ def stock_of(area: Area, corners: int = 0) -> Stock:
 
     >>> import shapely
     >>> bar = shapely.box(-10.0, 0.0, 0.0, 5.0)
-    >>> len(stock_of(bar).slabs), len(stock_of(bar, 99).slabs)
+    >>> len(stock_of(bar).slabs), len(stock_of(bar, 199).slabs)
     (1, 4)
     """
     import shapely  # noqa: PLC0415 - loaded on first use

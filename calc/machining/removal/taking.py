@@ -177,10 +177,11 @@ class Taking:
 
     def _straight_shares(self, here: Sequence[Area], line: Line, cuts: Sequence[float]) -> list[float]:
         """The same along an axis: windows that go along with the tool; the last stretch by the tool's own front."""
+        import shapely  # noqa: PLC0415 - loaded on first use
+
         slot = self._swept(line.between(0.0, cuts[-2]))
-        final = sum(part.difference(slot).area for part in here)
-        behind = sum(areas_behind(part, line, [cut + self.outline.nose for cut in cuts[1:-1]]) for part in here)
-        inner = np.diff(behind).tolist()
+        final = float(shapely.area(shapely.difference(np.array(here, dtype=object), slot)).sum())
+        inner = np.diff(areas_behind(here, line, [cut + self.outline.nose for cut in cuts[1:-1]])).tolist()
         return [sum(part.area for part in here) - final - sum(inner), *inner, final]
 
 

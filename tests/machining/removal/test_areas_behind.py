@@ -27,4 +27,4 @@ PLACES = [-1.0, 0.0, 1.75, 3.0, 6.2, 11.5, 20.0]
 )
 def test_it_is_what_clipping_leaves(line: Line, kept) -> None:  # type: ignore[no-untyped-def]  # a box for a place
     clipped = [shapely.intersection(BOTH, shapely.box(*kept(place))).area for place in PLACES]
-    assert areas_behind(BOTH, line, PLACES) == pytest.approx(np.array(clipped), abs=1e-9)
+    assert areas_behind([BOTH], line, PLACES) == pytest.approx(np.array(clipped), abs=1e-9)

@@ -10,7 +10,7 @@ import shapely
 from calc.contour import Arc, Chain, Line, Point
 from calc.machining.removal.polygons import GRID
 from calc.machining.removal.region import Bar, led_on, tool_side, work_of
-from calc.machining.removal.stock import spread, stock_of
+from calc.machining.removal.stock import FEW, spread, stock_of
 from calc.machining.removal.taking import _without
 
 BOX = (-10.0, 2.0, 0.0, 5.0)
@@ -36,7 +36,7 @@ def test_a_slab_that_a_cut_does_not_get_at_stays_the_same_and_one_that_it_gets_a
 
 def test_of_many_slabs_those_alone_change_that_a_cut_lies_in() -> None:
     """A bar of 12 mm in four slabs of 3: a groove from 4 to 5 mm behind its face lies in the third from the left."""
-    stock = stock_of(shapely.box(-12.0, 0.0, 0.0, 5.0), 99)
+    stock = stock_of(shapely.box(-12.0, 0.0, 0.0, 5.0), 4 * FEW)
     assert stock.edges == pytest.approx((-9.0, -6.0, -3.0))
     after = stock.less(shapely.box(-5.0, 4.0, -4.0, 9.0))
     assert [old is new for old, new in zip(stock.slabs, after.slabs, strict=True)] == [True, True, False, True]
@@ -56,7 +56,7 @@ def test_nothing_is_bounded_by_nothing() -> None:
 
 def test_a_stock_is_shared_out_once() -> None:
     bar = stock_of(shapely.box(*BOX))
-    shared = spread(bar, 99)
+    shared = spread(bar, 4 * FEW)
     assert (len(bar.slabs), len(shared.slabs)) == (1, 4)
     assert spread(shared, 500) is shared
     assert shared.area == pytest.approx(30.0)

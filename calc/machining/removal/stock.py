@@ -73,11 +73,7 @@ class Stock:
 
     def common_at(self, area: Area) -> dict[int, Area]:
         """The same with the index of the slab."""
-        import shapely  # noqa: PLC0415 - loaded on first use
-
-        shapely.prepare(area)
-        near = (index for index in self._near(area) if area.intersects(self.slabs[index]))
-        found = {index: self.slabs[index].intersection(area) for index in near}
+        found = {index: self.slabs[index].intersection(area) for index in self._near(area)}
         return {index: part for index, part in found.items() if part.area > 0.0}
 
     def meets(self, area: Area) -> bool:

@@ -16,7 +16,7 @@ from server.computing.asking import Asking
 from server.docs import mount_docs
 from server.guarding import Guard
 from server.headers import SecurityHeaders
-from server.lean import forget_types, share_methods
+from server.lean import save_memory
 from server.line.call import mount_line
 from server.posting import mount_posts
 from server.settings import Settings, settings_from
@@ -31,8 +31,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     >>> create_app().title
     'Chuckside'
     """
-    share_methods()  # before the database's packages are loaded, which then take the room
-    forget_types()
+    save_memory()  # before the database's packages are loaded, which then take the room
     settings = settings or settings_from()
     asking = Asking(settings)
     sheets = Sheets(settings)

@@ -22,6 +22,12 @@ GENERATED = "<string>"  # the file of a method that was made from a text
 LEAST_COMPARED = 2  # a getter of one field gives no tuple of it
 
 
+def save_memory() -> None:
+    """Do both: what our classes and functions hold twice or for nothing is given back."""
+    share_methods()
+    forget_types()
+
+
 def share_methods() -> None:
     """Let all our classes share the methods that say the same, and have no signature in the place of a docstring."""
     for cls in _declared():

@@ -23,6 +23,7 @@ from calc.questions.part.job import Kind as PartKind
 from calc.questions.part.knurl_blank import at_the_blank
 from calc.questions.part.left_on import LeftInputs, RestRow, rests_of, to_the_far_end, turned_print
 from calc.questions.part.restart import RestartInputs
+from calc.questions.part.turnable import mouth_of, require_turnable, to_the_far_face, with_its_face
 from server.contour_chain import chain_of
 from server.contour_json import BodyReader, read_contour
 from server.part_leading import read_led
@@ -68,7 +69,7 @@ MOST_OPERATIONS = 40
 
 def _of_the_part(field: str) -> str:
     """What the body calls a field of what is left on the print."""
-    return f"part.{field}" if field.startswith("left_on") else field
+    return f"part.{field}" if field.startswith(("left_on", "outside", "inside")) else field
 
 
 class PartReading:
@@ -79,6 +80,7 @@ class PartReading:
         self.body = self.object(body, "" if planned else "proposal", "")
         part = self.object(self.body.get("part"), "part", "part")
         material = self.reader.word(part.get("material"), "part.material")
+        self.bar = self._bar()
         try:
             outside, inside = self._prints(part)
         except Problem as problem:
@@ -135,8 +137,11 @@ class PartReading:
 
     def _prints(self, part: Json) -> tuple[Print, Print | None]:
         """Outside and bore as they are turned, with what is left on them for later work."""
-        outside = self._print(part, "outside")
         inside = None if part.get("inside") is None else self._print(part, "inside")
+        outside = with_its_face(self._print(part, "outside"), mouth_of(inside, self.bar.stock_bore / 2.0))
+        inside = to_the_far_face(inside, outside)
+        if outside.chain.bounds.z_min < 0.0:
+            require_turnable(outside, inside)
         later = self._left_on(part.get("left_on"))
         self.knurls = self._knurls(part.get("knurls"), outside)
         outside = at_the_blank(turned_print(outside, "right", rests_of(later, "outside")), self.knurls)
@@ -186,15 +191,17 @@ class PartReading:
             **{spec.name: self.positive(machine, spec.name, spec.quantity, "machine") for spec in specs(Machine)}
         )
 
-    def _stock(self) -> Stock:
+    def _bar(self) -> BarInputs:
         stock = self.object(self.body.get("stock"), "stock", "stock")
         bar, bore = (self.positive(stock, name, DIAMETER, "stock") for name in ("bar_diameter", "bore_diameter"))
         face = self.positive(stock, "face_stock", LENGTH, "stock", zero=True) or 0.0
         length = self.positive(stock, "length", LENGTH, "stock")
         self.reader.done()
-        given = BarInputs(bar_diameter=bar, stock_bore=bore or 0.0, face_stock=face, stock_length=length)
+        return BarInputs(bar_diameter=bar, stock_bore=bore or 0.0, face_stock=face, stock_length=length)
+
+    def _stock(self) -> Stock:
         try:
-            return bar_stock(given, self.outside.bounds)
+            return bar_stock(self.bar, self.outside.bounds)
         except Problem as problem:
             raise problem.renamed(lambda name: f"stock.{OF_STOCK[name]}") from problem
 

@@ -67,7 +67,7 @@ def gathered(items: Iterable[tuple[str, str]], name: str, prefix: str = FIRST) -
         return Gathered(rest)
     given = next((text for key, text in rest if key == name), "")
     rows = [_row(fields[number]) for number in sorted(fields)] if fields else list(_readable(given))
-    after, focus = acted(rows, action)
+    after, focus = acted(rows, action, in_a_bore=prefix != FIRST)
     kept = [(key, text) for key, text in rest if key != name]
     return Gathered([*kept, (name, text_of(after))], True, bool(action), "" if focus is None else f"{prefix}.{focus}")
 
@@ -83,8 +83,10 @@ def _row(texts: Mapping[str, str]) -> Row:
     return Row(kind, {name: texts.get(name, "") for name in OF_ROW[kind]}, frozenset(flags))
 
 
-def acted(rows: list[Row], action: str) -> tuple[list[Row], int | None]:
+def acted(rows: list[Row], action: str, *, in_a_bore: bool = False) -> tuple[list[Row], int | None]:
     """The rows after an action, and the row to go on with; unknown actions do nothing.
+
+    A new groove `in_a_bore` goes away from the axis.
 
     Actions are `add-KIND`, `after-N-KIND`, `remove-N`, `up-N`, `down-N`.
 
@@ -96,16 +98,20 @@ def acted(rows: list[Row], action: str) -> tuple[list[Row], int | None]:
     number, _, kind = rest.partition("-")
     if verb == "add" and rest in NAMED and rest != "start":
         before = rows or [Row("start", {"x": "0", "z": "0"})]
-        return [*before, Row(NAMED[rest])], len(before)
+        return [*before, _new(NAMED[rest], in_a_bore=in_a_bore)], len(before)
     if not number.isdecimal() or int(number) >= len(rows):
         return rows, None
     at = int(number)
     if verb == "after" and kind in NAMED and kind != "start":
-        return [*rows[: at + 1], Row(NAMED[kind]), *rows[at + 1 :]], at + 1
+        return [*rows[: at + 1], _new(NAMED[kind], in_a_bore=in_a_bore), *rows[at + 1 :]], at + 1
     if verb == "remove" and at > 0:
         left = rows[:at] + rows[at + 1 :]
         return left, min(at, len(left) - 1)
     return _moved(rows, at, at - 1 if verb == "up" else at + 1) if verb in ("up", "down") else (rows, None)
+
+
+def _new(kind: RowKind, *, in_a_bore: bool) -> Row:
+    return Row(kind, {}, frozenset({"outward"} if in_a_bore and kind == "groove" else ()))
 
 
 def _moved(rows: list[Row], at: int, other: int) -> tuple[list[Row], int | None]:

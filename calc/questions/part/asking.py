@@ -39,6 +39,7 @@ from calc.questions.part.proposing import proposed_text
 from calc.questions.part.shown import part_drawing
 from calc.questions.part.starting import feed_asked, speed_asked
 from calc.questions.part.tools_asked import tool_of
+from calc.questions.part.turnable import mouth_of, require_turnable, to_the_far_face, with_its_face
 from calc.questions.part.turret import places_in
 from calc.questions.shapes.contour_dimensions import groove_dimensions
 from calc.questions.shapes.contour_settled import settled
@@ -110,21 +111,24 @@ def prints_of(inputs: PartInputs) -> tuple[Print, Print | None]:
     if inputs.outside is None:
         text = "Give the outside of the print: its first face, cylinder, line or arc."
         raise Missing(Fault("outside", Message(text)))
-    drawn = _print(inputs.outside, RIGHT, inputs.bar)
+    bore = None if inputs.inside is None else _print(inputs.inside, LEFT, inputs.bar)
+    drawn = with_its_face(_print(inputs.outside, RIGHT, inputs.bar), mouth_of(bore, inputs.bar.stock_bore / 2.0))
     outside = turned_print(drawn, RIGHT, rests_of(inputs.later, "outside"))
     outside = at_the_blank(outside, knurls_of(inputs.outside, drawn))
     if outside.chain.bounds.z_min >= 0.0:
         text = "The outside must run from Z zero to negative Z, into the part."
         raise OutOfRange(Fault("outside", Message(text)))
-    inside = _inside(inputs)
+    bore = to_the_far_face(bore, drawn)
+    require_turnable(drawn, bore)
+    inside = _inside(inputs, bore)
     return outside, inside and to_the_far_end(inside, outside)
 
 
-def _inside(inputs: PartInputs) -> Print | None:
+def _inside(inputs: PartInputs, bore: Print | None) -> Print | None:
     """The bore as it is turned. Raises `Missing` where something is to be left in a bore that is not given."""
     rests = rests_of(inputs.later, "inside")
-    if inputs.inside is not None:
-        return turned_print(_print(inputs.inside, LEFT, inputs.bar), LEFT, rests)
+    if bore is not None:
+        return turned_print(bore, LEFT, rests)
     if rests:
         raise Missing(Fault("inside", Message("Something is left in the bore: give the bore of the print.")))
     return None

@@ -32,6 +32,7 @@ from calc.questions.part.shown import (
     tool_rows,
 )
 from calc.questions.part.taken import taken
+from calc.questions.part.turnable import rib_cautions
 from calc.questions.part.words import part_words
 
 
@@ -50,7 +51,7 @@ def solve(inputs: PartInputs) -> Answer[PartResults]:
         headline="total_time",
         contour=job.outside.chain,
         points=point_rows(job, inputs.outside, inputs.inside),
-        cautions=(*several_contours(inputs), *part_cautions(done, job)),
+        cautions=(*several_contours(inputs), *rib_cautions(job.inside, inputs.inside), *part_cautions(done, job)),
         notes=(*restart_notes(done), *{note.say(): note for one in done.operations for note in one.notes}.values()),
         sentences={"Operations": (counted,)},
         tables=_tables(inputs, job, done),

@@ -59,6 +59,8 @@ class Form:
 
     def _said(self, spec: Spec, field: FieldView) -> str:
         """A field in a group's one line: what is given or solved; choices only where they are not the plain ones."""
+        if spec.role == "carried":
+            return ""
         if spec.role == "choice":
             return _choice_said(spec, next((choice for choice in field.choices if choice.checked), None))
         if spec.role == "points":
@@ -124,7 +126,7 @@ class Form:
             name=spec.name,
             label=spec.label,
             symbol=spec.symbol,
-            hint=spec.help_for(view),
+            hint=self._hint(spec, text),
             blank=spec.blank,
             text=marked_typed(text, view.language) if spec.is_numeric else text,
             unit=spec.kind.unit(view).label if spec.kind else "",
@@ -136,6 +138,11 @@ class Form:
             because=spec.because,
             understood=self._understood(spec, text, value),
         )
+
+    def _hint(self, spec: Spec, text: str) -> str:
+        """The line beside a field; of a text that is carried the sentence that it stands for."""
+        said = spec.said(text) if spec.said else None
+        return spec.help_for(self.query.view) if said is None else said.say(self.query.view)
 
     def _choices(self, spec: Spec, text: str) -> tuple[ChoiceView, ...]:
         chosen = text if text in spec.choices else spec.start

@@ -11,6 +11,7 @@ from calc.language.quantities import FEED, LENGTH, SURFACE_SPEED, Kind, View
 from calc.questions.part.called import Called
 from calc.questions.part.job import VERSION, Operation, Setup
 from calc.questions.part.proposal import propose
+from calc.questions.part.reasons import Reason
 from server.answers import framed
 from server.part_reading import WHERE, PartReading
 from server.part_tools import tool_body
@@ -53,10 +54,10 @@ def answer(body: Json, view: View) -> Json:
     }
 
 
-def _setup_json(setup: Setup, reasons: Sequence[Message], view: View) -> Json:
+def _setup_json(setup: Setup, reasons: Sequence[Reason], view: View) -> Json:
     """A setup as the plan of a part reads it, with the reason of each operation."""
     both = zip(setup.operations, reasons, strict=True)
-    operations = [{**operation_json(operation, view), "reason": reason.say(view)} for operation, reason in both]
+    operations = [{**operation_json(operation, view), "reason": reason.message.say(view)} for operation, reason in both]
     return {"end": setup.end, "operations": operations}
 
 

@@ -8,7 +8,7 @@ written twice.
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from functools import cache
 from typing import Any, TypeVar
 
@@ -160,12 +160,12 @@ def word(
     return dataclasses.field(default=default, metadata={"spec": spec})
 
 
-def carried(label: str) -> Any:
+def carried(label: str, *, said: Callable[[str | None], Message | None] | None = None) -> Any:
     """Declare a text that the link carries along and no field shows, such as which of several solutions is meant.
 
-    `label` calls it in the description of the API.
+    `label` calls it in the description of the API; `said` makes a sentence of the text that a row shows instead.
     """
-    return dataclasses.field(default=None, metadata={"spec": Spec("", "carried", label)})
+    return dataclasses.field(default=None, metadata={"spec": Spec("", "carried", label, said=said)})
 
 
 def contour(label: str, *, hint: str = "", blank: str = "", typed: bool = False, prefix: str = "rows") -> Any:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -66,7 +66,8 @@ class Spec:
     `required` has no answer without it. `blank` says what is taken where it is left blank. What is `kept` belongs to
     the machine in the shop, which a device may remember. `rows` belongs to a list of rows. A contour that is `typed` is
     given as a text in one line, not row by row; the others have fields such as `rows.2.x`, by their `prefix`. A text
-    has at most `longest` characters, 0 for as many as an address holds; `written` is what it must read as.
+    has at most `longest` characters, 0 for as many as an address holds; `written` is what it must read as. `said`
+    makes a sentence of a carried text.
     """
 
     name: str
@@ -92,6 +93,7 @@ class Spec:
     longest: int = 0
     written: Written = ""
     prefix: str = "rows"
+    said: Callable[[str | None], Message | None] | None = None
 
     @property
     def is_numeric(self) -> bool:

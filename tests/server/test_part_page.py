@@ -168,7 +168,7 @@ def test_what_is_known_of_a_part_is_drawn_before_its_operations(client: TestClie
     panel = _answer_panel(no_operations)
     assert "Add the first operation" in panel
     assert "Start from a proposal: facing" in panel
-    assert "Ream Ø18 mm: a straight bore whose limits are 0.018 mm apart" in unquote(panel)
+    assert "why:ream_d18_w0.018" in unquote(panel)
     assert "Z -32.000" in no_operations
 
 

@@ -119,9 +119,9 @@ def test_an_operation_of_each_kind_asks_its_own_question_with_the_parts_numbers(
 
 
 def test_a_groove_in_a_face_asks_for_its_ring() -> None:
-    face = {**WHOLE, "outside": "s_x0_z0*f_x20*t_z-4*f_x30*t_z0*f_x42*t_z-40"}
+    face = {**WHOLE, "outside": "s_x0_z0*f_x32*t_z-4*f_x38*t_z0*f_x42*t_z-40"}
     found = asked({**face, "operations": "kind:groove~where:face~size:3~from_row:2~to_row:4"}, "/face-groove")
-    sizes = {"groove_outer": "30", "groove_inner": "20", "face_depth": "4", "insert_width": "3"}
+    sizes = {"groove_outer": "38", "groove_inner": "32", "face_depth": "4", "insert_width": "3"}
     assert [sizes.items() <= given.items() for given in found] == [True]
     practised("/face-groove", found[0])
 

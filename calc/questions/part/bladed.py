@@ -12,7 +12,7 @@ from calc.cutting.speed import spindle_at
 from calc.language.messages import Caution, Message, Phrase
 from calc.language.problems import Fault, OutOfRange
 from calc.language.working import Step
-from calc.machining.blades import Blade
+from calc.machining.blades import TOUCH, Blade
 from calc.machining.job import Move, ToolPass, Where
 from calc.machining.passes import Piece, Referral, Spindle, pass_row
 from calc.machining.reach.tool import SHANK_LENGTH
@@ -82,6 +82,7 @@ class _Pass:
     over: Point
     pieces: Sequence[Piece]
     full: bool = True  # whether the whole edge cuts
+    deep: float | None = None  # mm, where it is known beforehand
 
 
 class BladeRun:
@@ -141,9 +142,29 @@ class BladeRun:
         rpm = spindle_at(2.0 * bottom, settings.speed, self.asked.max_rpm).rpm
         pieces = [Piece(self._edge(line), line, settings.feed)]
         planned = _Pass(
-            Phrase("plunge {number}", number=number), line.start, moves_of(line.start, legs), line.start, pieces
+            Phrase("plunge {number}", number=number),
+            line.start,
+            moves_of(line.start, legs),
+            line.start,
+            pieces,
+            deep=self._deep(line.end),
         )
         self._done(planned, settings, dwell_time.function(1.0, ENOUGH_TURNS, rpm))
+
+    @property
+    def has_walls(self) -> bool:
+        """Whether walls and bottom were passed over."""
+        return any(each.name.startswith("wall") for each in self.passes)
+
+    def _deep(self, end: Point) -> float | None:
+        """How deep below the stock that stands over its width a plunge ends, mm; on a face not looked up."""
+        blade = self.blade
+        if blade.where == "face":
+            return None
+        low = end.z - blade.corner
+        outer, inner = self.at(low + TOUCH, low + blade.width - TOUCH)
+        bottom = end.r + blade.into.r * blade.corner
+        return max(bottom - inner if blade.where == "bore" else outer - bottom, 0.0)
 
     def part_off(self, line: Line, settings: Set) -> None:
         """Straight in with less feed near the axis; the tool leaves the way it came."""
@@ -169,7 +190,9 @@ class BladeRun:
         paths = [piece.centre for piece in pieces if piece.centre]
         blade, first, last = self.blade, paths[0].start, paths[-1].end
         above, over = blade.place(blade.along(first), self.out), blade.place(blade.along(last), self.out)
-        moves = moves_of(above, [Leg(first, settings.feed, "feed", "approach")])
+        moves = moves_of(above, [Leg(first, settings.feed)])
+        into = Line(above, first)
+        pieces = [Piece(self._edge(into), into, settings.feed), *pieces]
         cut = Move(tuple(paths), settings.feed)
         off = moves_of(last, [Leg(over, None, "rapid", "retract")])
         number = sum(each.name.startswith("wall") for each in self.passes) + 1
@@ -192,7 +215,8 @@ class BladeRun:
         led_by = self.asked, self.taking.outline, blade.where
         led = ToolPass(one.name, (*led_in(*led_by, into, self.stock), *one.moves, *led_out(*led_by, out, self.stock)))
         removal = self.taking.take(self.stock, led)
-        removal = replace(removal, depth=_depth(removal, one.moves))
+        deep = _depth(removal, one.moves) if one.deep is None else one.deep
+        removal = replace(removal, depth=deep if removal.area > 0.0 else 0.0)
         self.stock = removal.stock
         row = pass_row(one.name, one.pieces, Referral(), Spindle(settings.speed, self.asked.max_rpm), removal.depth)
         row = replace(row, time=row.time + dwell)

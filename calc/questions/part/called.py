@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from calc.language.messages import Message
 from calc.questions.part.choosing import Side
 from calc.questions.part.job import Roll, Setup
+from calc.questions.part.reasons import Reason
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,5 +34,5 @@ class Proposed:
     """The setups with their operations, the reason of each operation, and what has to be settled otherwise."""
 
     setups: tuple[Setup, ...]
-    reasons: tuple[tuple[Message, ...], ...]
+    reasons: tuple[tuple[Reason, ...], ...]
     open_points: tuple[Message, ...] = ()

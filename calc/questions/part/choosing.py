@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Literal
 
 from calc.contour import Chain, Element, Line
+from calc.cutting.force import cutting_power
 from calc.cutting.insert_widths import USUAL_WIDTHS, next_insert
 from calc.cutting.materials import Material
 from calc.cutting.operation import starting_speed
 from calc.cutting.starting import starting_cut
+from calc.language.working import recording
 from calc.machining.blades import dips
 from calc.machining.finding import Found, Wanted, find_tools
+from calc.machining.forces import cut_of
 from calc.machining.job import Cut
 from calc.questions.operations.contour_plan.inputs import ToolInputs
 from calc.questions.operations.parting import DEEPEST
@@ -27,18 +32,32 @@ SAME = 1e-6
 BLADES = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)
 """mm: widths of grooving and parting inserts in common use (common practice, no source)."""
 
+IN_HAND = 0.8
+"""Share of the machine's power that a roughing cut may take: a worn edge asks for more (common practice, no source)."""
+
+STEP, SHALLOWEST = 0.1, 0.3
+"""mm: a depth that the power allows is proposed in such steps, and never less than this (common practice)."""
+
 KNURLED = Cut(feed=0.2, surface_speed=25_000.0)
 """Knurling rolls to start with (common practice, no source)."""
 
 
-def without_grooves(chain: Chain, share: tuple[int, int], place: Side, turned: frozenset[int] = frozenset()) -> Chain:
-    """The elements of a share (first, last) with a line over each groove; those that begin with one `turned` stay."""
-    return Chain(tuple(_filled(chain, share, place, turned)))
+def without_grooves(
+    chain: Chain,
+    share: tuple[int, int],
+    place: Side,
+    turned: frozenset[int] = frozenset(),
+    faces: Sequence[tuple[int, int]] = (),
+) -> Chain:
+    """The elements of a share (first, last) with a line over each groove; those that begin with one `turned` stay.
+
+    `faces` are the runs of elements of grooves in a face.
+    """
+    return Chain(tuple(_filled(chain, share, [*(run for run in dips(chain, place) if run[0] not in turned), *faces])))
 
 
-def _filled(chain: Chain, share: tuple[int, int], place: Side, turned: frozenset[int]) -> Iterator[Element]:
+def _filled(chain: Chain, share: tuple[int, int], found: Sequence[tuple[int, int]]) -> Iterator[Element]:
     """The elements of a share with a line over each groove."""
-    found = (run for run in dips(chain, place) if run[0] not in turned)
     runs = [run for run in found if share[0] <= run[0] and run[1] <= share[1]]
     index = share[0]
     while index <= share[1]:
@@ -89,6 +108,24 @@ def cut_to_start(work: Material, operation: str, nose: float, keep: tuple[float,
     return Cut(start.depth.usual if keep else None, start.feed.usual, speed, *(keep or (0.0, 0.0)))
 
 
+def within_power(cut: Cut, nose: float, work: Material, power: float | None) -> Cut:
+    """The cut no deeper than leaves a fifth of the machine's `power` (N mm/min, None: not known) in hand.
+
+    >>> from calc.cutting.materials import material
+    >>> deep = cut_to_start(material("C45"), "rough", 1.2, (0.1, 0.3))
+    >>> deep.depth, within_power(deep, 1.2, material("C45"), 8.8 * 60e6).depth
+    (2.4, 1.9)
+    """
+    if cut.depth is None or not power or cut.feed is None or cut.surface_speed is None:
+        return cut
+    with recording():
+        needed = cutting_power(cut_of(cut.depth, cut.feed, nose, work)[1].force, cut.surface_speed)
+    if needed <= IN_HAND * power:
+        return cut
+    depth = math.floor(cut.depth * IN_HAND * power / needed / STEP + SAME) * STEP
+    return replace(cut, depth=round(max(depth, SHALLOWEST), 3))
+
+
 def blade_for(deep: float) -> float:
     """The narrowest blade (mm) that reaches as deep as it must (mm), 2 mm wide at least; the widest where none does.
 
@@ -96,12 +133,6 @@ def blade_for(deep: float) -> float:
     (2.0, 3.0, 8.0)
     """
     return next_insert(max(deep / DEEPEST, 2.0)) or USUAL_WIDTHS[-1]
-
-
-def level_width(elements: tuple[Element, ...]) -> float:
-    """How wide a groove is at its bottom (mm): its longest level element."""
-    level = [each for each in elements if is_level(each)]
-    return max((abs(each.start.z - each.end.z) for each in level), default=0.0)
 
 
 def is_level(element: Element) -> bool:

@@ -22,6 +22,7 @@ from calc.language.quantities import (
 )
 from calc.questions.part.job import End
 from calc.questions.part.left_on import LeftInputs
+from calc.questions.part.reasons import reason_of
 from calc.questions.part.restart import RestartInputs
 from calc.shapes.centre_holes import FORMS, CentreForm
 from calc.shapes.knurls import forms
@@ -163,6 +164,7 @@ class OperationRow:
     to_row: float | None = given(COUNT, "To row of the print", above=0.0, most=1000.0, blank="the last")
     name: str | None = word("Called", blank="by kind and end")
     note: str | None = word("Note to the operator")
+    why: str | None = carried("Why it is proposed", said=reason_of)
     use: Use = choice("It is", USES, "")
 
 

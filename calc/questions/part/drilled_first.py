@@ -9,14 +9,14 @@ from calc.contour import Chain
 from calc.cutting.drilling import USUAL_POINT, point_length
 from calc.cutting.holes import peck_rule, pilot_for
 from calc.cutting.materials import Material
-from calc.language.messages import Message, Quantity, Value
-from calc.language.quantities import DIAMETER, LENGTH
+from calc.language.messages import Message
 from calc.machining.job import Cut
 from calc.questions.operations.hole.tools import SPOT_SHARE
 from calc.questions.part.choosing import SAME
-from calc.questions.part.close_sizes import Close
+from calc.questions.part.hole_made import HoleMade, mouth_chamfer, narrowest
 from calc.questions.part.job import Countersink, Drill, Job, Operation
-from calc.questions.part.parted import deep_for_parting, drilled_to, is_through, narrowest
+from calc.questions.part.parted import deep_for_parting, is_through
+from calc.questions.part.reasons import Reason
 
 ABOVE_THE_BOTTOM = 0.1
 """mm: a drill's point keeps so far off the bottom of a blind bore, which is bored flat (common practice, no source)."""
@@ -24,40 +24,74 @@ ABOVE_THE_BOTTOM = 0.1
 STEP = 0.1
 """mm: depths are proposed in steps of this."""
 
-Reasoned = tuple[Operation, Message]
+Reasoned = tuple[Operation, Reason]
 
 
-def drilled_first(job: Job, work: Material, close: tuple[Close, ...]) -> Iterator[Reasoned]:
-    """What makes the hole before it is bored or reamed, each operation with its reason; nothing where there is one.
+def drilled_first(job: Job, work: Material, made: HoleMade) -> Iterator[Reasoned]:
+    """What makes the hole before it gets its size, each operation with its reason; nothing where there is one.
 
     Spot and pilot are those that a hole by itself has. Source: common practice.
     """
-    diameter = drilled_to(job, work, close)
+    diameter = made.drill
     if diameter is None or job.inside is None:
         return
     deep = deep_for_parting(job, diameter)
-    through = is_through(job)
-    if not through:
+    if not is_through(job):
         deep = _blind(job.inside.chain, diameter)
         if deep <= 0.0:
             return
     pilot = pilot_for(diameter)
     first = diameter if pilot is None else pilot
-    said: dict[str, Value] = {"d": Quantity(first, DIAMETER, brief=True)}
-    yield Operation("countersink", Countersink(round(SPOT_SHARE * first, 1))), Message(_SPOT, said)
+    mouth = None if made.how == "bore" else mouth_chamfer(job.inside.chain)
+    spot = round(SPOT_SHARE * first, 1) if mouth is None else 2.0 * mouth
+    yield Operation("countersink", Countersink(spot)), Reason("spot" if mouth is None else "spot-chamfer", {"d": first})
     if pilot is not None:
-        said = {"d": Quantity(diameter, DIAMETER, brief=True)}
-        yield _drill(job, work, pilot, deep), Message(_PILOT, said)
-    rest = 2.0 * narrowest(job.inside.chain) - diameter
-    said = {"d": Quantity(diameter, DIAMETER, brief=True), "rest": Quantity(round(rest, 1), LENGTH, brief=True)}
-    text = _BLIND if not through else _DRILL if deep is None else _TO_THE_PARTING
-    yield _drill(job, work, diameter, deep), Message(text, said)
+        yield _drill(job, work, pilot, deep), Reason("pilot", {"d": diameter})
+    yield _drill(job, work, diameter, deep), _why(made, diameter, narrowest(job.inside.chain), _ends(job, deep))
+
+
+def flat_bottom(job: Job, made: HoleMade) -> Iterator[Message]:
+    """That a hole which nothing but a drill makes is drawn with a flat bottom."""
+    inside = None if job.inside is None else job.inside.chain
+    if made.how == "bore" or made.drill is None or inside is None or is_through(job):
+        return
+    if inside.end.r < SAME and abs(inside.elements[-1].start.z - inside.end.z) < SAME:
+        yield Message(_FLAT)
+
+
+_FLAT = (
+    "The hole is drawn with a flat bottom, which a drill does not leave: draw its point as the last row if the print "
+    "allows it, or add what cuts the bottom."
+)
+
+
+def _why(made: HoleMade, diameter: float, least: float, key: str) -> Reason:
+    """Why a hole of a diameter is drilled for a bore whose least radius is given (mm); `key` says to where."""
+    if made.how == "drill":
+        return Reason("drill-to-size", {"d": diameter})
+    if made.thread is not None:
+        return Reason("drill-to-tap", {"d": diameter, "thread": made.thread.designation})
+    rest = round(2.0 * least - diameter, 1)
+    return Reason(key, {"d": diameter, "rest": rest})
+
+
+def _ends(job: Job, deep: float | None) -> str:
+    """The reason that says where the hole ends."""
+    if not is_through(job):
+        return "drill-blind"
+    return "drill" if deep is None else "drill-to-parting"
 
 
 def _blind(inside: Chain, diameter: float) -> float:
-    """How deep (mm) a drill may go at full diameter, so that its point stays above the bottom of a blind bore."""
+    """How deep (mm) a drill may go at full diameter, so that its point stays above the bottom of a blind bore.
+
+    A bottom that the print draws as that of a drill takes the point.
+    """
     wall = -min(each.end.z for each in inside if each.end.r > SAME)
-    tip = -inside.bounds.z_min - ABOVE_THE_BOTTOM - point_length.function(diameter, USUAL_POINT)
+    point = point_length.function(diameter, USUAL_POINT)
+    if -inside.bounds.z_min - wall > point - ABOVE_THE_BOTTOM:
+        return wall
+    tip = -inside.bounds.z_min - ABOVE_THE_BOTTOM - point
     return round(math.floor(min(wall, tip) / STEP + SAME) * STEP, 3)
 
 
@@ -67,15 +101,3 @@ def _drill(job: Job, work: Material, diameter: float, deep: float | None) -> Ope
     length = job.length if deep is None else deep
     step = rule.following * diameter if length > rule.deep * diameter else None
     return Operation("drill", Drill(diameter), Cut(depth=step), depth=deep)
-
-
-_SPOT = "Spot the middle, so that the drill of {d} starts on the axis; leave this out for one that centres itself."
-_PILOT = (
-    "A pilot a little wider than the web of the drill of {d}, which then pushes less and keeps to the axis; leave this "
-    "out for a drill with inserts or one of solid carbide."
-)
-_DRILL = "There is no hole yet: drill {d} from the solid, {rest} below the bore, first."
-_TO_THE_PARTING = (
-    "There is no hole yet: drill {d} from the solid, {rest} below the bore, through to where it is parted."
-)
-_BLIND = "There is no hole yet: drill {d} from the solid, {rest} below the bore; its point stays above the bottom."

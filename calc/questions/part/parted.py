@@ -2,21 +2,13 @@
 
 from __future__ import annotations
 
-import math
-
-from calc.contour import Chain
-from calc.cutting.materials import Material
 from calc.machining.removal.stock import Stock
 from calc.questions.part.choosing import BLADES, SAME, blade_for
-from calc.questions.part.close_sizes import Close, drill_for_reamer, reamed_bore
 from calc.questions.part.ends import rows_of_end
 from calc.questions.part.job import Job
 
 SECOND_FACE = 0.5
 """mm: what parting off leaves for facing the second end (common practice, no source)."""
-
-BORE_ALLOWANCE = 1.0
-"""mm on the diameter: what a drill leaves at least for boring (common practice, no source)."""
 
 OVERRUN = 0.5
 """mm: how far parting off goes beyond the axis or into the hole at most (common practice, no source)."""
@@ -41,28 +33,6 @@ def hole_of(stock: Stock) -> float:
 def is_through(job: Job) -> bool:
     """Whether the bore goes through the part."""
     return job.inside is not None and job.inside.chain.bounds.z_min <= SAME - job.length
-
-
-def narrowest(inside: Chain) -> float:
-    """The least radius (mm) of a bore, but for the bottom of a blind one, which runs to the axis.
-
-    >>> from calc.contour import Line, Point
-    >>> narrowest(Chain((Line(Point(0.0, 6.0), Point(-9.0, 6.0)), Line(Point(-9.0, 6.0), Point(-9.0, 0.0)))))
-    6.0
-    """
-    closed = inside.end.r < SAME < inside.start.r
-    return min(each.start.r if closed else each.bounds().r_min for each in inside)
-
-
-def drilled_to(job: Job, work: Material, close: tuple[Close, ...]) -> float | None:
-    """The drill's diameter (mm): before a reamer as it needs, else in halves below the bore; None: no drill."""
-    inside = job.inside
-    if inside is None or hole_of(job.stock) > 0.0:
-        return None
-    least, reamed = 2.0 * narrowest(inside.chain), reamed_bore(inside.chain, close)
-    if reamed is not None:
-        return drill_for_reamer(work, reamed.diameter)
-    return max(math.floor((least - BORE_ALLOWANCE) * 2.0) / 2.0, min(1.0, least))
 
 
 def blade_of(job: Job, drilled: float | None) -> float:

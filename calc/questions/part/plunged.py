@@ -54,10 +54,15 @@ def grooved(asked: Asked) -> OperationDone:
         too_deep=cut_too_deep(
             asked, asked.seen(asked.job.contour("bore" if where == "bore" else "outside")), run.stock
         ),
-        cautions=(*settings.cautions, *_reach_caution(asked, run)),
+        cautions=(*_said_of(settings, run), *_reach_caution(asked, run)),
         notes=settings.notes,
         steps=settings.steps,
     )
+
+
+def _said_of(settings: Set, run: BladeRun) -> Iterator[Caution]:
+    """What a plunge by itself is warned of; that its walls want a pass only where they get none."""
+    return (each for each in settings.cautions if each.about != "left_on_walls" or not run.has_walls)
 
 
 def _grooves(asked: Asked, where: Where) -> list[Contour]:

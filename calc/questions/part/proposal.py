@@ -3,54 +3,41 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
 from calc.contour import Arc, Chain
+from calc.cutting.machine import available_power
 from calc.cutting.materials import Material, material
-from calc.language.messages import Message, Quantity, Value
+from calc.language.messages import Message, Value
 from calc.language.problems import Fault, Missing
-from calc.language.quantities import DIAMETER, LENGTH, RADIUS
-from calc.machining.blades import dips
 from calc.machining.finding import Found
 from calc.machining.job import Contour, Cut
 from calc.machining.whole import turned_contour
 from calc.questions.operations.contour_plan.inputs import ToolInputs
 from calc.questions.part.called import Called, Knurled, Proposed
 from calc.questions.part.choosing import (
-    BLADES,
     KNURLED,
     SAME,
     Side,
     cut_to_start,
     is_level,
-    level_width,
     tools_for,
     with_nose,
+    within_power,
     without_grooves,
 )
-from calc.questions.part.close_sizes import CLOSE, Close, cut_on_axis, reamed_bore
-from calc.questions.part.drilled_first import drilled_first
+from calc.questions.part.close_sizes import CLOSE, Close, cut_on_axis
+from calc.questions.part.drilled_first import drilled_first, flat_bottom
 from calc.questions.part.ends import ends_of, rows_of_bore, rows_of_end
 from calc.questions.part.held import turning_tool
-from calc.questions.part.job import (
-    End,
-    Grooving,
-    Job,
-    Operation,
-    Print,
-    Reamer,
-    Setup,
-    Threading,
-    Turning,
-)
-from calc.questions.part.parted import (
-    SECOND_FACE,
-    blade_of,
-    drilled_to,
-    hole_of,
-    is_parted,
-    left_behind,
-)
+from calc.questions.part.hole_made import HoleMade, hole_made
+from calc.questions.part.job import End, Grooving, Job, Operation, Print, Reamer, Setup, Tap, Turning
+from calc.questions.part.not_started import without_speed
+from calc.questions.part.parted import SECOND_FACE, blade_of, is_parted, left_behind
+from calc.questions.part.proposed_grooves import face_runs, grooved_by, grooves_of, undercut_runs
+from calc.questions.part.proposed_threads import threading
+from calc.questions.part.reasons import Reason
 from calc.questions.part.shares import dish_of
 from calc.questions.part.undercuts import without_undercuts
 from calc.tool.catalogue import pairs
@@ -76,15 +63,22 @@ def propose(
     """
     if job.material is None:
         raise Missing(Fault("part.material", Message("Speeds and feeds need the material.")))
-    made = [_Maker(job, material(job.material), threads, close, knurls, end) for end in ends_of(job)]
-    setups = tuple(Setup(each.end, tuple(operation for operation, _ in each.found)) for each in made)
-    reasons = tuple(tuple(reason for _, reason in each.found) for each in made)
-    return Proposed(setups, reasons, tuple(point for each in made for point in each.open_points))
+    work = material(job.material)
+    made: list[_Maker] = []
+    for end in ends_of(job):
+        made.append(_Maker(job, work, threads, close, knurls, end, hole_made(job, work, close, threads), made[:1]))
+    kept = [without_speed(each.found, work) for each in made]
+    setups = tuple(
+        Setup(one.end, tuple(operation for operation, _ in found)) for one, (found, _) in zip(made, kept, strict=True)
+    )
+    reasons = tuple(tuple(reason for _, reason in found) for found, _ in kept)
+    open_points = (point for one, (_, out) in zip(made, kept, strict=True) for point in (*one.open_points, *out))
+    return Proposed(setups, reasons, tuple(open_points))
 
 
 @dataclass
 class _Maker:
-    """Writes down the operations of one end."""
+    """Writes down the operations of one end; `before` is the one of the end before, whose tools are taken again."""
 
     job: Job
     work: Material
@@ -92,7 +86,9 @@ class _Maker:
     close: tuple[Close, ...]
     knurls: tuple[Knurled, ...]
     end: End
-    found: list[tuple[Operation, Message]] = field(default_factory=list)
+    hole: HoleMade
+    before: list[_Maker] = field(default_factory=list)
+    found: list[tuple[Operation, Reason]] = field(default_factory=list)
     open_points: list[Message] = field(default_factory=list)
 
     def __post_init__(self) -> None:
@@ -105,7 +101,8 @@ class _Maker:
         roughing = self._roughing_tools(outside, behind) if turned else []
         self._face(roughing, ALLOWANCE_Z if outside else 0.0)
         if self.end == "first":
-            self.found += drilled_first(self.job, self.work, self.close)
+            self.found += drilled_first(self.job, self.work, self.hole)
+            self.open_points += flat_bottom(self.job, self.hole)
         if turned:
             self._rough(roughing, behind)
         if has_dish and first <= low <= last:
@@ -114,7 +111,7 @@ class _Maker:
             self._bore(self.job.inside)
         self._measure(self.job.outside, behind, "outside")
         self._finish(outside, behind)
-        self._grooves((first, last))
+        self._grooves((first, last), reached=bool(outside) and outside[0].reaches)
         self._threads()
         self._knurls((first, last))
         if self.end == "first":
@@ -130,8 +127,8 @@ class _Maker:
             return chain
         return turned_contour(Contour(chain, "right"), self.job.length).chain
 
-    def _add(self, operation: Operation, text: str, **values: Value) -> None:
-        self.found.append((operation, Message(text, values)))
+    def _add(self, operation: Operation, reason: str, **values: float | str) -> None:
+        self.found.append((operation, Reason(reason, values)))
 
     def _row(self, print_: Print, index: int) -> int:
         return print_.numbers[index]
@@ -139,9 +136,10 @@ class _Maker:
     def _tools(self, print_: Print, share: tuple[int, int], place: Side) -> list[Found]:
         hole = None
         if place == "bore":
-            drilled = self._drilled()
-            hole = (2.0 * print_.chain.bounds.r_min if drilled is None else drilled) / 2.0
-        return tools_for(self._seen(self._without_grooves(print_, share, place)), place, hole)
+            hole = print_.chain.bounds.r_min if self.hole.drill is None else self.hole.drill / 2.0
+        found = tools_for(self._seen(self._without_grooves(print_, share, place)), place, hole)
+        again = {each.holder for one in self.before for each in _turned_with(one.found)}
+        return sorted(found, key=lambda each: not (each.reaches and each.holder in again))
 
     def _roughing_tools(self, finishing: list[Found], share: tuple[int, int]) -> list[Found]:
         """The tools that reach the outside but for its undercuts: those that finish, where it has none."""
@@ -151,7 +149,9 @@ class _Maker:
 
     def _without_grooves(self, print_: Print, share: tuple[int, int], place: Side) -> Chain:
         turned = self._blanks() if place == "outside" else frozenset[int]()
-        return without_grooves(print_.chain, share, place, turned)
+        seen = self._seen(print_.chain)
+        turned |= {first for first, _ in undercut_runs(seen, place)}
+        return without_grooves(print_.chain, share, place, turned, face_runs(seen) if place == "outside" else [])
 
     def _blanks(self) -> frozenset[int]:
         """The elements of the outside that are turned to the blank of a knurl."""
@@ -159,7 +159,8 @@ class _Maker:
         return frozenset(index for index, row in enumerate(self.job.outside.numbers) if row in rows)
 
     def _cut(self, operation: str, tool: Turning, keep: tuple[float, float] | None = None) -> Cut:
-        return cut_to_start(self.work, operation, tool.tool.nose, keep)
+        cut = cut_to_start(self.work, operation, tool.tool.nose, keep)
+        return within_power(cut, tool.tool.nose, self.work, available_power(self.job.machine, None))
 
     def _face(self, tools: list[Found], keep: float) -> None:
         """The face, with what is to `keep` (mm) for the finish that goes over it; none where there is no more."""
@@ -183,34 +184,29 @@ class _Maker:
         behind = -self.job.stock.bounds[0] - self.job.length
         return SECOND_FACE if is_parted(self.job) else behind
 
-    def _drilled(self) -> float | None:
-        return drilled_to(self.job, self.work, self.close)
-
     def _rough(self, tools: list[Found], share: tuple[int, int]) -> None:
+        rows = self._rows(share) if tools else (0, 0)
         for number, found in enumerate(tools[: 1 if tools and tools[0].reaches else 2]):
             tool = with_nose(found, ROUGH_NOSE, "outside")
-            cut = self._cut("rough", tool, (ALLOWANCE_Z, ALLOWANCE_X))
-            rows = self._row(self.job.outside, share[0]), self._row(self.job.outside, share[1])
+            operation = Operation("rough", tool, self._cut("rough", tool, (ALLOWANCE_Z, ALLOWANCE_X)), *rows)
             if number:
-                text = "What the first tool cannot reach, with {tool}: only what is left there is cut."
-                self._add(Operation("rough", tool, cut, *rows), text, tool=found.insert)
+                self._add(operation, "rough-rest", tool=found.insert)
             else:
-                text = "Rough from this end to the largest diameter, {x} on the radius and {z} along Z left to finish."
-                keep = {"x": Quantity(ALLOWANCE_X, LENGTH, brief=True), "z": Quantity(ALLOWANCE_Z, LENGTH, brief=True)}
-                self._add(Operation("rough", tool, cut, *rows), text, **keep)
+                self._add(operation, "rough", x=ALLOWANCE_X, z=ALLOWANCE_Z)
         if not tools:
             said = Message(
                 "No common tool reaches the outside from the {end} end: see its steepest walls.", {"end": self.end}
             )
             self.open_points.append(said)
 
+    def _rows(self, share: tuple[int, int]) -> tuple[int, int]:
+        return self._row(self.job.outside, share[0]), self._row(self.job.outside, share[1])
+
     def _finish(self, tools: list[Found], share: tuple[int, int]) -> None:
+        rows = self._rows(share) if tools else (0, 0)
         for found in tools[: 1 if tools and tools[0].reaches else 2]:
             tool = with_nose(found, FINISH_NOSE, "outside")
-            text = "Finish in one direction from the face, with a nose of {nose}."
-            rows = self._row(self.job.outside, share[0]), self._row(self.job.outside, share[1])
-            operation = Operation("finish", tool, self._cut("finish", tool), *rows)
-            self._add(operation, text, nose=Quantity(tool.tool.nose, RADIUS, brief=True))
+            self._add(Operation("finish", tool, self._cut("finish", tool), *rows), "finish", nose=tool.tool.nose)
 
     def _dish(self, low: int, high: int) -> None:
         """A dish before the face: a round insert along its contour, then over it once."""
@@ -226,23 +222,18 @@ class _Maker:
         name, _, holder = fitting[0]
         tool = turning_tool(ToolInputs(insert=name, holder=holder))
         rows = self._row(outside, low), self._row(outside, high)
-        nose = Quantity(tool.tool.nose, RADIUS, brief=True)
         rough = self._cut("rough", tool, (DISH_ALLOWANCE, 0.0))
-        text = "The dish along its contour with a round insert, {nose}: no edge stands in the way."
-        self._add(Operation("rough", tool, rough, *rows), text, nose=nose)
-        text = "Over the dish once, from the mouth to the axis, with the same insert."
-        self._add(Operation("finish", tool, self._cut("finish", tool), *rows), text)
+        self._add(Operation("rough", tool, rough, *rows), "dish", nose=tool.tool.nose)
+        self._add(Operation("finish", tool, self._cut("finish", tool), *rows), "dish-finish")
 
     def _bore(self, inside: Print) -> None:
         share = rows_of_bore(inside.chain, self.end)
-        if share is None:
+        if share is None or (self.end == "first" and self.hole.how in ("tap", "drill")):
             return
-        reamed = reamed_bore(inside.chain, self.close)
-        if reamed is not None and hole_of(self.job.stock) == 0.0:
-            text = "Ream {d}: a straight bore whose limits are {w} apart, which a reamer for them makes in one pass."
-            limits, cut = reamed.limits, cut_on_axis("ream", self.work, reamed.diameter)
-            said = {"d": Quantity(limits.nominal, DIAMETER, brief=True), "w": Quantity(limits.width, LENGTH)}
-            self._add(Operation("ream", Reamer(reamed.diameter), cut), text, **said)
+        if self.end == "first" and self.hole.how == "ream" and self.hole.limits is not None:
+            size, width = self.hole.size, self.hole.limits.width
+            operation = Operation("ream", Reamer(size), cut_on_axis("ream", self.work, size))
+            self._add(operation, "ream", d=self.hole.limits.nominal, w=width)
             return
         found = self._tools(inside, share, "bore")
         if not found:
@@ -253,12 +244,11 @@ class _Maker:
     def _bored(self, inside: Print, share: tuple[int, int], tool: Turning) -> None:
         whole = share == (0, len(inside.chain) - 1)
         rows = (None, None) if whole else (self._row(inside, share[0]), self._row(inside, share[1]))
-        text = "Bore after the outside is roughed, so that the part is still stiff; {x} on the radius is left."
         keep = self._cut("bore", tool, (ALLOWANCE_Z, ALLOWANCE_X))
-        self._add(Operation("bore", tool, keep, *rows), text, x=Quantity(ALLOWANCE_X, LENGTH, brief=True))
+        self._add(Operation("bore", tool, keep, *rows), "bore", x=ALLOWANCE_X)
         self._measure(inside, share, "bore")
         finish = replace(self._cut("bore", tool), feed=self._cut("finish", tool).feed)
-        self._add(Operation("bore", tool, finish, *rows), "Bore to size in one pass.")
+        self._add(Operation("bore", tool, finish, *rows), "bore-finish")
 
     def _measure(self, print_: Print, share: tuple[int, int], where: Side) -> None:
         """A stop before the finish for each close size of a share."""
@@ -268,66 +258,64 @@ class _Maker:
         for each in self.close:
             row = each.row if each.row in rows else each.row + 1  # a face or the start gives the size of what follows
             if each.where == where and row in rows and each.width <= CLOSE:
-                text = "Stop and measure: {size} allows {width}. Correct the offset by what is found, then finish."
-                values: dict[str, Value] = {"size": Quantity(each.nominal, DIAMETER, brief=True)}
-                values["width"] = Quantity(each.width, LENGTH, brief=True)
                 stop = Operation("measure", None, Cut(), row, row, where=where)
-                self._add(stop, text, **values)
+                self._add(stop, "measure", d=each.nominal, width=each.width)
 
-    def _grooves(self, share: tuple[int, int]) -> None:
-        prints: list[tuple[Print, Side]] = [(self.job.outside, "outside")]
-        if self.job.inside is not None and self.end == "first":
-            prints.append((self.job.inside, "bore"))
-        for print_, where in prints:
-            for first, last in dips(print_.chain, where):
-                knurled = where == "outside" and first in self._blanks()
-                if not knurled and (where == "bore" or share[0] <= first <= share[1]):
-                    self._groove(print_, where, first, last)
+    def _grooves(self, share: tuple[int, int], *, reached: bool) -> None:
+        """Outside and in the bore; an undercut that no tool of the finish reaches is named as they are."""
+        first_end = self.end == "first"
+        prints: list[tuple[Print, Side, tuple[int, int]]] = [(self.job.outside, "outside", share)]
+        if self.job.inside is not None and first_end:
+            prints.append((self.job.inside, "bore", (0, len(self.job.inside.chain) - 1)))
+        for print_, side, of in prints:
+            for groove in grooves_of(self._seen(print_.chain), side, of, first_end=first_end):
+                if side == "outside" and groove.run[0] in self._blanks():
+                    continue
+                found = grooved_by(groove, print_)
+                if isinstance(found, Message):
+                    self.open_points.append(found)
+                else:
+                    self.found.append(found)
+        if not reached:
+            self._undercuts_left(share)
 
-    def _groove(self, print_: Print, where: Side, first: int, last: int) -> None:
-        bottom = level_width(print_.chain.elements[first : last + 1])
-        widths = [each for each in BLADES if each <= bottom - 0.5] or [each for each in BLADES if each <= bottom + SAME]
-        rows = self._row(print_, first), self._row(print_, last)
-        if not widths:
-            text = "The groove of rows {first} to {last}, {width} wide at its bottom, is for a form tool: choose it."
-            values: dict[str, Value] = {"first": rows[0], "last": rows[1], "width": Quantity(bottom, LENGTH)}
-            self.open_points.append(Message(text, values))
-            return
-        width = max(each for each in widths if each <= 3.0 or each == min(widths))
-        text = "A groove that no turning tool gets into: plunge with {width}, after its diameter is finished."
-        operation = Operation("groove", Grooving(width), Cut(), *rows, where=where)
-        self._add(operation, text, width=Quantity(width, LENGTH, brief=True))
+    def _undercuts_left(self, share: tuple[int, int]) -> None:
+        for first, last in undercut_runs(self._seen(self.job.outside.chain), "outside"):
+            if share[0] <= first and last <= share[1]:
+                rows: dict[str, Value] = {"row": self._row(self.job.outside, first)}
+                self.open_points.append(Message("No common tool gets into the undercut of row {row}: choose it.", rows))
 
     def _threads(self) -> None:
         first, last = rows_of_end(self.job.outside, self.end)
         for each in self.threads:
-            outside = each.where == "outside"
-            index = (
-                self.job.outside.numbers.index(each.first) if outside and each.first in self.job.outside.numbers else 0
-            )
-            here = first <= index <= last if outside else self.end == "first"
-            if here:
-                text = "{thread} last of what is turned at this end, after its relief."
-                operation = Operation(
-                    "thread", Threading(each.designation), Cut(), each.first, each.last, where=each.where
-                )
-                self._add(operation, text, thread=each.designation)
+            numbers = self.job.outside.numbers
+            at = numbers.index(each.first) if each.where == "outside" and each.first in numbers else 0
+            if not (first <= at <= last if each.where == "outside" else self.end == "first"):
+                continue
+            if each is self.hole.thread:
+                tap = Operation("tap", Tap(each.designation), Cut(), each.first, each.last)
+                self._add(tap, "tap", thread=each.designation)
+                continue
+            print_ = self.job.outside if each.where == "outside" or self.job.inside is None else self.job.inside
+            self.found.append(threading(each, print_, self._seen(print_.chain)))
 
     def _knurls(self, share: tuple[int, int]) -> None:
         numbers = self.job.outside.numbers
         for each in self.knurls:
             if share[0] <= numbers.index(each.row) <= share[1]:
-                text = "The knurl is rolled on its blank when all beside it is turned; it takes nothing off."
-                self._add(Operation("knurl", each.roll, KNURLED, each.row, each.row), text)
+                self._add(Operation("knurl", each.roll, KNURLED, each.row, each.row), "knurl")
 
     def _part_off(self) -> None:
         if not is_parted(self.job):
             return
-        width, rest = blade_of(self.job, self._drilled()), left_behind(self.job)
-        cut = Cut(along_z=rest)
-        text = "Part off last, {width} wide."
+        width, rest = blade_of(self.job, self.hole.drill), left_behind(self.job)
+        operation = Operation("part-off", Grooving(width), Cut(along_z=rest))
         if rest > 0.0:
-            text = "Part off last, {width} wide, with {rest} left to face the second end."
-        values: dict[str, Value] = {"width": Quantity(width, LENGTH, brief=True)}
-        values["rest"] = Quantity(SECOND_FACE, LENGTH, brief=True)
-        self._add(Operation("part-off", Grooving(width), cut), text, **values)
+            self._add(operation, "part-off-to-face", width=width, rest=rest)
+        else:
+            self._add(operation, "part-off", width=width)
+
+
+def _turned_with(found: Iterable[tuple[Operation, Reason]]) -> Iterator[Turning]:
+    """The turning tools of operations."""
+    return (operation.tool for operation, _ in found if isinstance(operation.tool, Turning))

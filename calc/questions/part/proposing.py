@@ -1,4 +1,4 @@
-"""Proposed operations as the rows of the page: typed texts with their units, each with its reason as a note."""
+"""Proposed operations as the rows of the page: typed texts with their units, each with its reason as a code."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ def proposed_text(
     knurls = knurls_of(outside, job.outside.drawn or job.outside)
     found = propose(job, called, (*_close(outside, "outside"), *_close(inside, "bore")), knurls)
     rows = [
-        {"end": "" if setup.end == "first" else setup.end, **_texts(operation), "note": reason.say(METRIC)}
+        {"end": "" if setup.end == "first" else setup.end, **_texts(operation), "why": reason.code}
         for setup, reasons in zip(found.setups, found.reasons, strict=True)
         for operation, reason in zip(setup.operations, reasons, strict=True)
     ]

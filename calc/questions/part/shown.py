@@ -13,14 +13,17 @@ from calc.contour.text import ContourGiven
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Machine
 from calc.language.limited import limited
-from calc.language.messages import Caution, Listed, Message, Phrase, Quantity, Value, joined
+from calc.language.messages import Caution, Listed, Message, Phrase, Quantity, Value, as_text, joined
 from calc.language.quantities import DIAMETER, LENGTH
+from calc.machining.removal.polygons import Area
+from calc.machining.whole import turned_stock
 from calc.questions.operations.strategies import finish_words, rough_words
-from calc.questions.part.declared import PartInputs
+from calc.questions.part.declared import OperationRow, PartInputs
 from calc.questions.part.done import OperationDone, PartDone
-from calc.questions.part.job import Job, Kind, Operation, Print, Turning
+from calc.questions.part.job import End, Job, Kind, Operation, Print, Turning
 from calc.questions.part.left_on import shift_at
 from calc.questions.part.not_worked import not_worked_cautions
+from calc.questions.part.reasons import reason_of
 from calc.questions.part.results import CutResult, OperationResult, PartResults, PassResult, ToolResult
 from calc.questions.part.touching import touched
 from calc.questions.part.turret import place_of, places_of, tools_of
@@ -50,15 +53,21 @@ def _most(values: Iterable[float | None]) -> float | None:
 
 
 def left_at_the_end(done: PartDone) -> Iterator[float]:
-    """What operations left (mm) on the print where the last one on the same end has left it, too."""
+    """What operations left (mm) on the print where it stands when all is done, on whichever end that was."""
     import shapely  # noqa: PLC0415 - loaded on first use
 
-    last = {one.end: one.after.whole for one in done.operations}
+    final = done.operations[-1] if done.operations else None
+    last = {one.end: _seen_from(one.end, final, done.length) for one in done.operations if final is not None}
     for one in done.operations:
         for place in one.rests or ([one.left] if one.left else ()):
             stands = shapely.distance(last[one.end], shapely.Point(place.spot)) < STANDS
             if stands and one.operation.kind in SHAPING:
                 yield place.depth
+
+
+def _seen_from(end: End, final: OperationDone, length: float) -> Area:
+    """What stands after the last operation, in the frame of an end of a part of a length (mm)."""
+    return final.after.whole if end == final.end else turned_stock(final.after, length).whole
 
 
 def operation_rows(done: PartDone, machine: Machine) -> list[OperationResult]:
@@ -133,10 +142,16 @@ def cut_rows(done: PartDone, inputs: PartInputs) -> list[CutResult]:
             allowance_z=each.operation.cut.along_z or None,
             led=joined(led_words(each.operation)) or None,
             time=each.time or None,
-            note=row.note,
+            note=_note(row),
         )
         for number, (each, row) in enumerate(zip(done.operations, rows, strict=True), 1)
     ]
+
+
+def _note(row: OperationRow) -> str | None:
+    """What the operator reads: the lead's own words, else why the operation was proposed."""
+    why = reason_of(row.why)
+    return row.note or (None if why is None else as_text(why))
 
 
 def _set(one: OperationDone, name: Literal["surface_speed", "feed"]) -> float | None:

@@ -62,7 +62,7 @@ def test_undercuts_do_not_choose_the_roughing_tool() -> None:
 def test_the_blade_is_as_wide_as_the_bar_asks(texts: dict[str, str]) -> None:
     """Eight widths deep at most (common practice, no source): through the raw bar, not the finished diameter."""
     rows, answer = proposed(texts)
-    bar, hole = float(texts["bar_diameter"]), 29.0 if "inside" in texts else 0.0
+    bar, hole = float(texts["bar_diameter"]), 28.0 if "inside" in texts else 0.0
     assert float(rows[-1]["size"].removesuffix(" mm")) >= (bar - hole) / 2.0 / 8.0
     assert not any("more than 8 widths" in each.message.say() for each in answer.cautions)
 
@@ -72,9 +72,9 @@ def test_a_bush_is_drilled_past_the_parting_cut() -> None:
     rows, answer = proposed(BUSH)
     drill = [row for row in rows if row["kind"] == "drill"][-1]
     assert drill["hole_depth"] == "48 mm"
-    assert "1 mm below the bore" in drill["note"]
+    assert drill["why"] == "drill-to-parting_d28_rest2"
     parting = next(row for row in answer.tables["passes"] if "part off" in row.operation)
-    assert parting.depth < (75.0 - 29.0) / 2.0 + 0.5
+    assert parting.depth < (75.0 - 28.0) / 2.0 + 0.5
 
 
 def test_a_large_drill_has_a_spot_and_a_pilot_before_it_and_a_small_one_a_spot_alone() -> None:
@@ -83,8 +83,8 @@ def test_a_large_drill_has_a_spot_and_a_pilot_before_it_and_a_small_one_a_spot_a
     """
     rows, answer = proposed(BUSH)
     hole = [(row["kind"], row["size"], row.get("depth")) for row in rows if row["kind"] in ("countersink", "drill")]
-    assert hole == [("countersink", "4.3 mm", None), ("drill", "8.7 mm", "4.35 mm"), ("drill", "29 mm", None)]
-    assert all("leave this out" in row["note"] for row in rows[1:3])
+    assert hole == [("countersink", "4.2 mm", None), ("drill", "8.4 mm", "4.2 mm"), ("drill", "28 mm", None)]
+    assert [row["why"] for row in rows[1:3]] == ["spot_d8.4", "pilot_d28"]
     assert not any("from the solid pushes" in each.message.say() for each in answer.cautions)
     small = {**BUSH, "inside": "s_x16_z0*t_z-45"}
     kinds = [row["kind"] for row in proposed(small)[0]]
@@ -93,11 +93,11 @@ def test_a_large_drill_has_a_spot_and_a_pilot_before_it_and_a_small_one_a_spot_a
 
 
 def test_the_point_of_a_drill_stays_above_the_bottom_of_a_blind_bore() -> None:
-    """118 degrees on 23 are 6.91 mm of point: drilled to the bottom at full diameter it would run into the part."""
+    """118 degrees on 22 are 6.61 mm of point: drilled to the bottom at full diameter it would run into the part."""
     rows, answer = proposed({**BUSH, "inside": "s_x24_z0*t_z-30*f_x0"})
     drill = [row for row in rows if row["kind"] == "drill"][-1]
-    assert (drill["size"], drill["hole_depth"]) == ("23 mm", "22.9 mm")
-    assert 30.0 - 22.9 - 11.5 / math.tan(math.radians(59.0)) == pytest.approx(0.19, abs=0.01)
+    assert (drill["size"], drill["hole_depth"]) == ("22 mm", "23.2 mm")
+    assert 30.0 - 23.2 - 11.0 / math.tan(math.radians(59.0)) == pytest.approx(0.19, abs=0.01)
     assert answer.results.cut_too_deep == 0.0
     assert not any("runs into the" in each.message.say() for each in answer.cautions)
 

@@ -1,0 +1,109 @@
+"""Which grooves of a part are plunged, where, with what width; undercuts that the finish cuts are none."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from calc.contour import Chain, Element
+from calc.language.messages import Message, Quantity, Value
+from calc.language.quantities import LENGTH
+from calc.machining.blades import dips
+from calc.machining.job import Cut, Where
+from calc.questions.part.choosing import BLADES, SAME, Side
+from calc.questions.part.job import Grooving, Operation, Print
+from calc.questions.part.reasons import Reason
+from calc.questions.part.undercuts import without_undercuts
+
+Run = tuple[int, int]
+
+USUAL_WIDTH = 3.0
+"""mm: no wider blade is proposed where a narrower one goes in (common practice, no source)."""
+
+BESIDE = 0.5
+"""mm: a blade is so much narrower than its groove, so that it moves sideways (common practice, no source)."""
+
+
+REST = 0.1
+"""mm: what plunges leave on walls and bottom, which the blade passes over last (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Groove:
+    """A groove: its elements (first, last), the surface it goes into, the diameter of its outer wall (mm)."""
+
+    run: Run
+    where: Where
+    wide: float
+    outer: float
+
+
+def grooves_of(chain: Chain, side: Side, share: Run, *, first_end: bool) -> Iterator[Groove]:
+    """The grooves of a share of a contour, undercuts left out: those of its side, then those in the face of its end.
+
+    `chain` is in the frame of the end that is worked on, which is the `first_end` or not.
+    """
+    cut_by_finish = undercut_runs(chain, side)
+    for run in dips(chain, side):
+        inside = share[0] <= run[0] and run[1] <= share[1]
+        if inside and run not in cut_by_finish:
+            yield _groove(chain, run, side)
+    if side == "outside":
+        for run in face_runs(chain):
+            ours = share[0] <= run[0] and run[1] <= share[1]
+            if ours and (first_end or run[0] > share[0]):
+                yield _groove(chain, run, "face")
+
+
+def face_runs(chain: Chain) -> list[Run]:
+    """The runs of elements of grooves in the face of an outside.
+
+    >>> from itertools import pairwise
+    >>> from calc.contour import Line, Point
+    >>> corners = [(0.0, 0.0), (0.0, 15.0), (-3.0, 15.0), (-3.0, 18.0), (0.0, 18.0), (0.0, 30.0), (-20.0, 30.0)]
+    >>> face_runs(Chain(tuple(Line(Point(*a), Point(*b)) for a, b in pairwise(corners))))
+    [(1, 3)]
+    """
+    there = set(without_undercuts(chain, "outside"))
+    return [run for run in dips(chain, "face") if there.issuperset(_of(chain, run))]
+
+
+def undercut_runs(chain: Chain, side: Side) -> list[Run]:
+    """The runs that are undercuts in corners: turning tools get into them."""
+    there = set(without_undercuts(chain, side))
+    return [run for run in dips(chain, side) if not there.intersection(_of(chain, run))]
+
+
+def _of(chain: Chain, run: Run) -> tuple[Element, ...]:
+    return chain.elements[run[0] : run[1] + 1]
+
+
+def _groove(chain: Chain, run: Run, where: Where) -> Groove:
+    elements = _of(chain, run)
+    return Groove(run, where, bottom_width(elements, where), 2.0 * max(each.bounds().r_max for each in elements))
+
+
+def bottom_width(elements: tuple[Element, ...], where: Where) -> float:
+    """How wide a groove is at its bottom (mm): its longest level element, of one in a face its longest upright one."""
+    if where == "face":
+        upright = [each for each in elements if abs(each.start.z - each.end.z) < SAME]
+        return max((abs(each.start.r - each.end.r) for each in upright), default=0.0)
+    level = [each for each in elements if abs(each.start.r - each.end.r) < SAME]
+    return max((abs(each.start.z - each.end.z) for each in level), default=0.0)
+
+
+def grooved_by(groove: Groove, print_: Print) -> tuple[Operation, Reason] | Message:
+    """The operation that plunges a groove with its reason, or that none of the usual blades goes in."""
+    rows = print_.numbers[groove.run[0]], print_.numbers[groove.run[1]]
+    fitting = [each for each in BLADES if each <= groove.wide - BESIDE]
+    widths = fitting or [each for each in BLADES if each <= groove.wide + SAME]
+    if not widths:
+        text = "The groove of rows {first} to {last}, {width} wide at its bottom, is for a form tool: choose it."
+        values: dict[str, Value] = {"first": rows[0], "last": rows[1], "width": Quantity(groove.wide, LENGTH)}
+        return Message(text, values)
+    width = max(each for each in widths if each <= USUAL_WIDTH or each == min(widths))
+    rest = REST if groove.wide - width > 2.0 * REST + SAME else 0.0
+    operation = Operation("groove", Grooving(width), Cut(along_z=rest, along_x=rest), *rows, where=groove.where)
+    if groove.where == "face":
+        return operation, Reason("face-groove", {"width": width, "d": groove.outer})
+    return operation, Reason("groove", {"width": width})

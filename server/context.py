@@ -53,6 +53,7 @@ class TableView:
 
     `numeric` are the columns that hold numbers, counted from 0.
     `links` has an address for each row, where a tap on its first cell asks for that one.
+    `columns` are what its declared columns are called by programs, where it has such.
     `brief` are the heads beside each value where a row stands as a card, as long as the heads; without them the heads.
     """
 
@@ -64,6 +65,7 @@ class TableView:
     numeric: frozenset[int] = frozenset()
     links: tuple[str, ...] = ()
     brief: tuple[str, ...] = ()
+    columns: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -78,7 +78,8 @@ def rows_table(key: str, rows: Rows, found: Sequence[Any], view: View) -> TableV
     heads = tuple(_head(spec, view) for spec in shown)
     body = tuple(tuple(_cell(spec, row[spec.name], view) for spec in shown) for row in cells)
     numeric = frozenset(index for index, spec in enumerate(shown) if spec.kind is not None)
-    return TableView(key, say_text(rows.caption, view), heads, body, numeric=numeric)
+    names = tuple(spec.name for spec in shown)
+    return TableView(key, say_text(rows.caption, view), heads, body, numeric=numeric, columns=names)
 
 
 def _head(spec: Spec, view: View) -> str:

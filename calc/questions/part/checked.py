@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Callable, Iterator, Mapping
 
 from calc.contour import Chain, Side
 from calc.contour.solving.habits import Habits
@@ -51,6 +52,9 @@ GROOVE = ("diameter at the bottom of the groove", 2.0)
 BLANK = "blank before it is knurled"
 THREAD_GAUGES = {"outside": "thread ring gauge, or over wires", "inside": "thread plug gauge"}
 """Common practice, no source."""
+ANGLED = "half angle"
+PROTRACTOR = "bevel protractor, or two diameters and their distance"
+"""Common practice, no source."""
 SIDES: tuple[Side, Side] = ("right", "left")
 
 
@@ -69,11 +73,13 @@ def check_rows(inputs: PartInputs, job: Job) -> list[CheckResult]:
         *_threads(inputs.inside, "inside"),
         *_corners(inputs.outside, "outside"),
         *_corners(inputs.inside, "inside"),
+        *_angles(inputs.outside, "outside"),
+        *_angles(inputs.inside, "inside"),
     ]
     edge = _at_the_hole(outside, inputs.bar.stock_bore / 2.0)
     if edge is not None and outside.start.z != 0.0:
         found = [edge if each.what == "outside, start, length from Z 0" else each for each in found]
-    return sorted(found, key=lambda row: row.lower is None)
+    return sorted(found, key=lambda row: row.lower is None and row.least_angle is None)
 
 
 def _sizes(given: ContourGiven | None, where: str, turned: Print | None, habits: Habits) -> Iterator[CheckResult]:
@@ -131,6 +137,36 @@ def _corners(given: ContourGiven | None, where: str) -> Iterator[CheckResult]:
             upper=None if limits is None else limits.upper,
             measured_with=how,
         )
+
+
+def _angles(given: ContourGiven | None, where: str) -> Iterator[CheckResult]:
+    """The cones of a contour by their half angles, given as such or as a taper, with their limits."""
+    for field, value in given.typed.items() if given is not None else ():
+        _, row, name = field.split(".")
+        if given is None or name not in HALF_ANGLES or value == 0.0:
+            continue
+        limits, half = limited(value), HALF_ANGLES[name]
+        nominal = limits.value if limits is not None else float(value)
+        yield CheckResult(
+            what=Phrase("{where}, {place}, {what}", where=where, place=_place(given, int(row)), what=ANGLED),
+            angle=half(nominal),
+            least_angle=None if limits is None else half(limits.lower),
+            largest_angle=None if limits is None else half(limits.upper),
+            measured_with=PROTRACTOR,
+        )
+
+
+def _half_of_taper(ratio: float) -> float:
+    """The half angle (rad) of a taper, its change of diameter by length."""
+    return math.atan(ratio / 2.0)
+
+
+def _as_given(angle: float) -> float:
+    return angle
+
+
+HALF_ANGLES: Mapping[str, Callable[[float], float]] = {"ha": _as_given, "tp": _half_of_taper}
+"""What a row gives of a cone, and its half angle (rad) by that."""
 
 
 def _threads(given: ContourGiven | None, where: str) -> Iterator[CheckResult]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from calc.language.fields import result, word
 from calc.language.quantities import (
+    ANGLE,
     COUNT,
     FEED,
     FORCE,
@@ -76,9 +77,12 @@ class CheckResult:
     """One size to measure on the first part, a length from Z 0 positive into the part."""
 
     what: str = word("Measure")
-    nominal: float = result(LENGTH, "nominal")
+    nominal: float | None = result(LENGTH, "nominal")
     lower: float | None = result(LENGTH, "lower limit")
     upper: float | None = result(LENGTH, "upper limit")
+    angle: float | None = result(ANGLE, "angle")
+    least_angle: float | None = result(ANGLE, "lower limit of the angle")
+    largest_angle: float | None = result(ANGLE, "upper limit of the angle")
     measured_with: str = word("with")
 
 

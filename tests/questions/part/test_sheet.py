@@ -40,6 +40,24 @@ def test_a_boring_bar_is_touched_off_in_the_hole() -> None:
     assert (bar.tool_point, bar.touch_x, bar.touch_z) == ("2", 12.0, pytest.approx(0.0))
 
 
+def test_a_boring_bar_is_touched_off_in_a_hole_that_does_not_go_through_the_bar() -> None:
+    """Drilled 23 from the solid, no more than 43 deep: behind it the bar is whole, and the reading stayed blank."""
+    bored = {**SLEEVE, "stock_bore": "", "stock_length": "", "operations": "kind:drill~size:23*" + SLEEVE["operations"]}
+    bar = next(row for row in tools(bored).values() if row.holder == "S16R-SDUCR11")
+    assert bar.touch_x == pytest.approx(11.5)
+
+
+def test_a_cone_is_checked_by_its_half_angle() -> None:
+    """The stem: 1:10 over the diameter is atan(0.05) = 2.862 degrees to the axis, its cone has 30 as the print says."""
+    rows = [row for row in answered(dict(STEM))["checks"] if row.angle is not None]
+    assert [math.degrees(row.angle) for row in rows] == pytest.approx([2.8624, 30.0], abs=1e-4)
+    assert all("half angle" in row.what for row in rows)
+    limited = {**STEM, "outside": STEM["outside"].replace("ha30", "ha30 +0.5/-0.25")}
+    first = answered(limited)["checks"]
+    (cone,) = (row for row in first if row.least_angle is not None)
+    assert [math.degrees(each) for each in (cone.least_angle, cone.largest_angle)] == pytest.approx([29.75, 30.5])
+
+
 def test_places_and_stick_out_are_those_that_are_given() -> None:
     """The finishing tool at place 1 by its own row; the others take what is free, in the order of use."""
     given = {**SLEEVE, "operations": SLEEVE["operations"].replace("kind:finish", "kind:finish~turret:1~stick_out:32")}

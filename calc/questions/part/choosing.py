@@ -23,8 +23,12 @@ from calc.questions.operations.parting import DEEPEST
 from calc.questions.part.held import turning_tool
 from calc.questions.part.job import Turning
 from calc.tool.catalogue import pairs
+from calc.tool.holder import usual_offset
 
 Side = Literal["outside", "bore"]
+
+FREE = 0.5
+"""mm: a bar's back keeps so far off the wall behind it (common practice, no source)."""
 
 SAME = 1e-6
 """mm: lengths that differ by less are one."""
@@ -82,6 +86,18 @@ def tools_for(chain: Chain, place: Side, hole: float | None) -> list[Found]:
     side: Literal["left", "right"] = "right" if place == "outside" else "left"
     found = find_tools(Wanted(chain, side, place, None, "R", hole))
     return [each for each in found if each.cutter.shape.angle is not None] or found
+
+
+def over_the_axis(found: list[Found], hole: float) -> list[Found]:
+    """The bars whose back stays in a `hole` (mm, radius) while the edge cuts to the axis; all where none does."""
+    slim = [each for each in found if _back_of(each) <= hole - FREE]
+    return slim or found
+
+
+def _back_of(found: Found) -> float:
+    """How far (mm) a bar's back stands from its edge."""
+    diameter = next(each.holder for each in pairs("bore") if each.holder_name == found.holder).bar_diameter or 0.0
+    return usual_offset(diameter, bar=True) + diameter / 2.0
 
 
 def with_nose(found: Found, most: float, place: Side) -> Turning:

@@ -21,6 +21,12 @@ from calc.questions.part.reasons import Reason
 ABOVE_THE_BOTTOM = 0.1
 """mm: a drill's point keeps so far off the bottom of a blind bore, which is bored flat (common practice, no source)."""
 
+ABOVE_A_FLAT = 0.1
+"""mm: the same of a drill with inserts, for the finish to take (common practice, no source)."""
+
+WITH_INSERTS = 16.0
+"""mm: drills with inserts are common from here on (common practice, no source)."""
+
 STEP = 0.1
 """mm: depths are proposed in steps of this."""
 
@@ -40,6 +46,12 @@ def drilled_first(job: Job, work: Material, made: HoleMade) -> Iterator[Reasoned
         deep = _blind(job.inside.chain, diameter)
         if deep <= 0.0:
             return
+    flat = _flat_depth(job.inside.chain)
+    if made.how == "bore" and diameter >= WITH_INSERTS and flat is not None and not is_through(job):
+        rest = round(2.0 * narrowest(job.inside.chain) - diameter, 1)
+        drill = Operation("drill", Drill(diameter, made_of="indexable"), depth=flat)
+        yield drill, Reason("drill-flat", {"d": diameter, "rest": rest})
+        return
     pilot = pilot_for(diameter)
     first = diameter if pilot is None else pilot
     mouth = None if made.how == "bore" else mouth_chamfer(job.inside.chain)
@@ -80,6 +92,14 @@ def _ends(job: Job, deep: float | None) -> str:
     if not is_through(job):
         return "drill-blind"
     return "drill" if deep is None else "drill-to-parting"
+
+
+def _flat_depth(inside: Chain) -> float | None:
+    """How deep (mm) a drill that is flat at its end goes in a bore with a flat bottom; None for another bottom."""
+    last = inside.elements[-1]
+    if last.end.r > SAME or abs(last.start.z - last.end.z) > SAME:
+        return None
+    return round(math.floor((-last.end.z - ABOVE_A_FLAT) / STEP + SAME) * STEP, 3)
 
 
 def _blind(inside: Chain, diameter: float) -> float:

@@ -22,6 +22,7 @@ from calc.questions.part.choosing import (
     Side,
     cut_to_start,
     is_level,
+    over_the_axis,
     tools_for,
     with_nose,
     within_power,
@@ -138,6 +139,8 @@ class _Maker:
         if place == "bore":
             hole = print_.chain.bounds.r_min if self.hole.drill is None else self.hole.drill / 2.0
         found = tools_for(self._seen(self._without_grooves(print_, share, place)), place, hole)
+        if hole is not None and print_.chain.end.r < SAME:
+            found = over_the_axis(found, hole)
         again = {each.holder for one in self.before for each in _turned_with(one.found)}
         return sorted(found, key=lambda each: not (each.reaches and each.holder in again))
 

@@ -66,6 +66,7 @@ def _texts(operation: Operation) -> dict[str, str]:
         named |= {} if tool.insert else {"nose_radius": _say(tool.tool.nose, LENGTH)}
     elif isinstance(tool, Drill | Reamer | Countersink):
         named["size"] = _say(tool.diameter, LENGTH)
+        named["drill_material"] = tool.made_of if isinstance(tool, Drill) and tool.made_of != "HSS" else ""
     elif isinstance(tool, Grooving):
         named["size"] = _say(tool.width, LENGTH)
     elif isinstance(tool, Roll):

@@ -47,6 +47,10 @@ REASONS: Mapping[str, str] = {
     "drill-blind": (
         "There is no hole yet: drill {d} from the solid, {rest} below the bore; its point stays above the bottom."
     ),
+    "drill-flat": (
+        "Drill {d} with inserts, {rest} below the bore: it leaves the bottom flat, where a twist drill leaves a cone "
+        "that no bar gets into."
+    ),
     "drill-to-size": "Drill {d} to size: no common boring bar goes in, and the print gives no close limits.",
     "drill-to-tap": "Drill {d} from the solid, the hole for {thread}.",
 }

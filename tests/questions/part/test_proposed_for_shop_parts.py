@@ -93,11 +93,11 @@ def test_a_large_drill_has_a_spot_and_a_pilot_before_it_and_a_small_one_a_spot_a
 
 
 def test_the_point_of_a_drill_stays_above_the_bottom_of_a_blind_bore() -> None:
-    """118 degrees on 22 are 6.61 mm of point: drilled to the bottom at full diameter it would run into the part."""
-    rows, answer = proposed({**BUSH, "inside": "s_x24_z0*t_z-30*f_x0"})
+    """118 degrees on 15 are 4.51 mm of point: drilled to the bottom at full diameter it would run into the part."""
+    rows, answer = proposed({**BUSH, "inside": "s_x16_z0*t_z-30*f_x0"})
     drill = [row for row in rows if row["kind"] == "drill"][-1]
-    assert (drill["size"], drill["hole_depth"]) == ("22 mm", "23.2 mm")
-    assert 30.0 - 23.2 - 11.0 / math.tan(math.radians(59.0)) == pytest.approx(0.19, abs=0.01)
+    assert (drill["size"], drill["hole_depth"]) == ("15 mm", "25.3 mm")
+    assert 30.0 - 25.3 - 7.5 / math.tan(math.radians(59.0)) == pytest.approx(0.19, abs=0.01)
     assert answer.results.cut_too_deep == 0.0
     assert not any("runs into the" in each.message.say() for each in answer.cautions)
 

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from calc.contour import Arc
 from calc.language.problems import Impossible, Missing, OutOfRange
 from calc.machining.machine import Done, Made
-from calc.questions.operations.dish_plan.cutting import finishing_depth, settle
+from calc.questions.operations.dish_plan.cutting import finish_part, finishing_depth, settle
 from calc.questions.operations.dish_plan.inputs import CutInputs, DishPlanInputs, PassInputs, ToolInputs, WorkInputs
 from calc.questions.operations.dish_plan.passes import done_over
 from calc.shapes.dish.bowl import DishInputs, EdgeBreak, EdgeInputs
@@ -313,3 +313,19 @@ def test_allowances_that_leave_nearly_equal_outlines_are_planned() -> None:
     passes = PassInputs(pass_depth=1.0, allowance_z=2.1, allowance_x=2.4)
     done = planned(dish, passes, 1.6, WorkInputs(face_stock=1.0, bar_diameter=14.0), CutInputs(rough_feed=0.25))
     assert all(math.isfinite(made.removal.area) for one in done for made in one.made)
+
+
+@pytest.mark.parametrize(("nose", "rough_feed", "least"), [(6.0, 0.25, None), (0.8, 0.25, 0.2), (0.8, 0.19, None)])
+def test_a_ring_that_is_faced_too_coarse_is_named(nose: float, rough_feed: float, least: float | None) -> None:
+    """A nose of 6 leaves Ra 0.33 at 0.25 on the flat ring, so that it may stay at the roughing feed; one of 0.8 leaves
+    2.5 where 1.6 is asked. Ra of arcs side by side is f^2/(18 sqrt(3) r): 1.6 um takes 0.2 with 0.8.
+    """
+    cut = CutInputs(rough_feed=rough_feed, feed=0.1, ra=1.6e-3)
+    work = WorkInputs(bar_diameter=60.0, face_stock=1.0)
+    inputs = DishPlanInputs(work=work, tool=ToolInputs(nose_radius=nose), cut=cut, passes=asked())
+    said = [each.message.say() for each in finish_part(inputs, seat()).cautions if each.about == "rough_feed"]
+    assert len(said) == (least is not None)
+    if least is not None:
+        by_hand = math.sqrt(1.6e-3 * 18.0 * math.sqrt(3.0) * nose)
+        assert by_hand == pytest.approx(least, abs=5e-4)
+        assert float(said[0].split("last pass at ")[1].split()[0]) == pytest.approx(by_hand, rel=0.01)

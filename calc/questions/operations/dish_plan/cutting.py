@@ -15,7 +15,7 @@ from calc.cutting.materials import Material, material
 from calc.cutting.offering import settled_speed
 from calc.cutting.speed import limit_diameter, spindle_at, surface_speed
 from calc.cutting.thin_chips import rubbing
-from calc.language.messages import Caution, Message, Quantity
+from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import FEED, ROUGHNESS, SURFACE_SPEED
 from calc.questions.operations.dish_plan.inputs import DishPlanInputs, PassInputs
 from calc.questions.operations.dish_plan.results import FinishResults, SpeedResults
@@ -88,8 +88,29 @@ def finish_part(inputs: DishPlanInputs, dish: Dish) -> FinishPart:
     decision = decide(limits, nose, said)
     feed = inputs.cut.feed if inputs.cut.feed is not None else (decision.feed if wanted else None)
     results = _finish_results(feed, nose, surface, decision, depth)
-    cautions = tuple(_finish_cautions(feed, nose, results, decision, cut, wanted))
+    cautions = (*_finish_cautions(feed, nose, results, decision, cut, wanted), *_ring_cautions(inputs, dish, nose))
     return FinishPart(results, limits, decision, cautions)
+
+
+def _ring_cautions(inputs: DishPlanInputs, dish: Dish, nose: float) -> Iterator[Caution]:
+    """That the ring beside the dish, faced at the roughing feed, comes out rougher than asked for."""
+    wanted, feed, bar = inputs.cut.ra, inputs.cut.rough_feed, inputs.work.bar_diameter
+    if wanted is None or feed is None or bar is None or inputs.passes.pass_depth is None:
+        return
+    allowed = feed_for_mean_roughness(wanted, nose, Surface("flat"))
+    if inputs.work.face_stock > 0.0 and bar > 2.0 * dish.cut.start.r and allowed < feed:
+        values: dict[str, Value] = {
+            "feed": Quantity(feed, FEED),
+            "ra": Quantity(wanted, ROUGHNESS),
+            "allowed": Quantity(allowed, FEED),
+        }
+        yield Caution(Message(_RING, values), 2, "rough_feed")
+
+
+_RING = (
+    "The ring outside the mouth is faced at the roughing feed, {feed}, which leaves more than Ra {ra}: take its last "
+    "pass at {allowed} or less."
+)
 
 
 def finishing_depth(dish: Dish, passes: PassInputs) -> float:

@@ -90,14 +90,10 @@ def tools_for(chain: Chain, place: Side, hole: float | None) -> list[Found]:
 
 def over_the_axis(found: list[Found], hole: float) -> list[Found]:
     """The bars whose back stays in a `hole` (mm, radius) while the edge cuts to the axis; all where none does."""
-    slim = [each for each in found if _back_of(each) <= hole - FREE]
+    bars = {each.holder_name: each.holder.bar_diameter for each in pairs("bore")}
+    backs = {name: usual_offset(size, bar=True) + size / 2.0 for name, size in bars.items() if size is not None}
+    slim = [each for each in found if backs[each.holder] <= hole - FREE]
     return slim or found
-
-
-def _back_of(found: Found) -> float:
-    """How far (mm) a bar's back stands from its edge."""
-    diameter = next(each.holder for each in pairs("bore") if each.holder_name == found.holder).bar_diameter or 0.0
-    return usual_offset(diameter, bar=True) + diameter / 2.0
 
 
 def with_nose(found: Found, most: float, place: Side) -> Turning:

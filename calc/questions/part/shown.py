@@ -25,6 +25,7 @@ from calc.questions.part.left_on import shift_at
 from calc.questions.part.not_worked import not_worked_cautions
 from calc.questions.part.reasons import reason_of
 from calc.questions.part.results import CutResult, OperationResult, PartResults, PassResult, ToolResult
+from calc.questions.part.standing_out import standing_out_cautions
 from calc.questions.part.touching import touched
 from calc.questions.part.turret import place_of, places_of, tools_of
 
@@ -246,7 +247,7 @@ def part_cautions(done: PartDone, job: Job) -> list[Caution]:
 
     What does not come of every operation says of which it does.
     """
-    found = {each.message.say(): each for each in (*_missing_metal(job), *not_worked_cautions(done, job))}
+    found = {each.message.say(): each for each in _of_the_whole(done, job)}
     if job.machine.max_rpm is None:
         found |= {each.message.say(): each for each in limits(Case(running=Running(0.0, None)), job.machine)}
     own: dict[str, tuple[Caution, list[int]]] = {}
@@ -256,6 +257,10 @@ def part_cautions(done: PartDone, job: Job) -> list[Caution]:
             own.setdefault(each.message.say(), (each, []))[1].append(number)
     every = {text: _of_some(*both, len(done.operations)) for text, both in own.items() if text not in found}
     return [*found.values(), *every.values()]
+
+
+def _of_the_whole(done: PartDone, job: Job) -> Iterator[Caution]:
+    yield from (*_missing_metal(job), *not_worked_cautions(done, job), *standing_out_cautions(done, job))
 
 
 def _of_some(caution: Caution, numbers: list[int], count: int) -> Caution:

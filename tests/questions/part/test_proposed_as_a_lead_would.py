@@ -115,6 +115,19 @@ def test_what_has_no_speed_to_start_with_is_left_out_and_the_rest_can_be_planned
     assert kinds == ["face", "rough", "measure", "finish"]
 
 
+@pytest.mark.parametrize(
+    ("more", "warned"),
+    [({}, 1), ({"tailstock_diameter": "8"}, 0), ({"bar_diameter": "90", "outside": "s_x0_z0*f*t_x86_z-200"}, 0)],
+)
+def test_a_long_thin_pin_out_of_a_chuck_is_warned_of_though_nobody_gave_its_length(
+    more: dict[str, str], warned: int
+) -> None:
+    """Ø8 by 200 out of a bar of Ø10 is 20 diameters without a centre: it was planned without a word."""
+    _, answer = proposed({**BAR, "bar_diameter": "10", "outside": "s_x0_z0*f*t_x8_z-200", **more})
+    said = [each for each in answer.cautions if "diameters, more than 3 without a tailstock" in each.message.say()]
+    assert len(said) == warned
+
+
 def test_a_reason_follows_its_readers_language_and_units() -> None:
     """It was kept as an English sentence in mm: a German in inches read that."""
     code = Reason("face-to-finish", {"front": 1.0, "keep": 0.1}).code

@@ -174,11 +174,8 @@ class _Maker:
         cut = self._cut("rough", tool, (keep, 0.0))
         first, last = rows_of_end(self.job.outside, self.end)
         row = self._row(self.job.outside, first if self.end == "first" else last)
-        text = "The stock stands {front} in front of the face: face it first, leaving {keep} for the finish."
-        if keep == 0.0:
-            text = "The stock stands {front} in front of the face: face it first, so that lengths have a clean zero."
-        said = {name: Quantity(value, LENGTH, brief=True) for name, value in (("front", front), ("keep", keep))}
-        self._add(Operation("face", tool, cut, row, row), text, **said)
+        kept = {"keep": keep} if keep else {}
+        self._add(Operation("face", tool, cut, row, row), "face-to-finish" if keep else "face", front=front, **kept)
 
     def _front(self) -> float:
         """How far the stock stands in front of the end's face, mm."""

@@ -9,9 +9,7 @@ from calc.language.messages import Message, Quantity, Typed, Value
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS, Kind
 
 REASONS: Mapping[str, str] = {
-    "face-to-finish": (
-        "The stock stands {front} in front of the face: face it first, {keep} left for the finish to take."
-    ),
+    "face-to-finish": ("The stock stands {front} in front of the face: face it first, leaving {keep} for the finish."),
     "face": "The stock stands {front} in front of the face: face it first, so that lengths have a clean zero.",
     "rough": "Rough from this end to the largest diameter, {x} on the radius and {z} along Z left to finish.",
     "rough-rest": "What the first tool cannot reach, with {tool}: only what is left there is cut.",

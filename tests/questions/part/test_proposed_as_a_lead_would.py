@@ -133,9 +133,7 @@ def test_a_reason_follows_its_readers_language_and_units() -> None:
     code = Reason("face-to-finish", {"front": 1.0, "keep": 0.1}).code
     found = reason_of(code)
     assert found is not None
-    assert (
-        found.say() == "The stock stands 1 mm in front of the face: face it first, 0.1 mm left for the finish to take."
-    )
+    assert found.say() == "The stock stands 1 mm in front of the face: face it first, leaving 0.1 mm for the finish."
     assert found.say(View(language="de")).startswith("Das Rohteil steht 1 mm vor")
     assert ".0394 in" in found.say(View("inch"))
     text = f"kind:face~why:{code}"

@@ -261,3 +261,18 @@ def test_stock_whose_bore_is_larger_than_the_prints_is_no_stock_for_it(client: T
     said = "bore of the stock, Ø26 mm, is larger than the print"
     assert said in html.unescape(client.get(address("/part", {**SLEEVE, "stock_bore": "26"})).text)
     assert "bore of the stock, Ø" not in client.get(address("/part", SLEEVE)).text
+
+
+def test_what_is_said_of_an_operation_stands_below_it_on_the_sheet(client: TestClient) -> None:
+    """In a column of its own beside eleven numbers it was a word wide: eleven operations took four pages for two."""
+    rows = SLEEVE["operations"].split("*")
+    given = {**SLEEVE, "operations": "*".join([f"{rows[0]}~why:face_front1", *rows[1:]])}
+    page = html.unescape(client.get("/part/operator", params=given).text)
+    said = "The stock stands 1 mm in front of the face: face it first, so that lengths have a clean zero."
+    assert re.search(rf'</tr><tr class="note"><td colspan="\d+">{said}</td></tr>', page)
+    order = [page.index(f'id="sheet-{key}"') for key in ("tools", "cuts", "points", "checks")]
+    assert order == sorted(order)
+    row = html.unescape(client.get("/part", params=given).text)
+    assert f'name="operations.0.why" value="face_front1"><p class="note">{said}' in row
+    german = client.get("/part/operator", params=given, headers={"Accept-Language": "de"}).text
+    assert "Das Rohteil steht 1 mm vor" in german

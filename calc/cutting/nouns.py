@@ -134,7 +134,7 @@ MAX_RPM = quantity(
     least=1.0,
     brief="limit",
     kept=True,
-    hint="the lowest that chuck, machine, bar feeder and the work's balance and length allow",
+    hint="the lowest that chuck, machine, bar feeder, balance and length allow",
     because="below what most chucks are marked for; yours decides",
 )
 MOTOR_POWER = quantity(POWER, "Motor power", "P_m", hint="rated, at the motor", above=0.0, brief="motor", kept=True)

@@ -50,7 +50,7 @@ class LeftInputs:
         "Left on the print",
         one="Surface",
         most=20,
-        hint="Contour, points and check list are then those of the part as it is turned.",
+        hint="Contour, points and check list are then of the part as turned.",
     )
 
 

@@ -30,7 +30,7 @@ def both_ways(start: str, end: str, *, side: str = "left", arcs: bool = True) ->
     """On which side the tool stands as listed, and what changes the other way; `side` is that of the direction listed.
 
     >>> both_ways("the edge", "the axis", arcs=False).say()[:77]
-    'As listed, from the edge to the axis: tool on the left of travel, G41. The ot'
+    'As listed, from the edge to the axis: tool on the left of travel, G41. In the'
     """
     comp, other, other_comp = ("G41", "right", "G42") if side == "left" else ("G42", "left", "G41")
     text = (

@@ -16,6 +16,7 @@ TOLERANCES = (
 """Below them a size is rounding or nothing: nobody meets just so much, so `<` and `<=` are one there."""
 
 _LIMIT = re.compile(rf"([<>])=?(?= -?(?:1\.0 [-+] )?(?:{'|'.join(TOLERANCES)})\b)")
+_FROM = re.compile(rf"\b((?:{'|'.join(TOLERANCES)}) [<>])=?")
 
 ALIKE: Mapping[tuple[str, str], str] = {
     ('side == "left"', 'side <= "left"'): "the other word is right, which comes behind it",
@@ -24,6 +25,8 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("0.5j * angle", "(1+0.5j) * angle"): "the direction alone counts, not the length",
     ("len(stock.slabs) == 1", "len(stock.slabs) <= 1"): "there is a slab in every stock",
     ("z_high > chain.bounds.z_max", "z_high >= chain.bounds.z_max"): "a box without a width adds nothing",
+    ("z_high > chain.bounds.z_max", "z_high != chain.bounds.z_max"): "before the stock's face there is none to take",
+    ("(len(rim) - 1) // 3", "(len(rim) * 1) // 3"): "where a fan is cut is of no account below half a turn",
     (
         "< -TINY * abs(b - a)",
         "< +TINY * abs(b - a)",
@@ -102,6 +105,6 @@ def is_unnoticeable(was: str, now: str) -> bool:
     """Whether a change of a line changes no answer."""
     if was.startswith("def ") and was.replace(", *, ", ", /, ") == now:  # a sign of the signature is no product
         return True
-    if was != now and _LIMIT.sub(r"\1", was) == _LIMIT.sub(r"\1", now):
+    if was != now and any(each.sub(r"\1", was) == each.sub(r"\1", now) for each in (_LIMIT, _FROM)):
         return True
     return any(before in was and was.replace(before, after) == now for before, after in ALIKE)

@@ -60,7 +60,7 @@ def _ring(core: Sequence[complex], nose: float, rim: Places, path: tuple[complex
         for start, end in pairwise(cuts)
     ]
     back = _leading(core, ray, angle, (radius - nose) / radius, inward=True)[::-1]
-    front, behind = _ahead(rim, core, 1j * last / radius), _ahead(rim, core, -1j * ray / radius)
+    front, behind = _ahead(rim, core, 1j * last), _ahead(rim, core, -1j * ray)
     return np.concatenate([centre + each for each in (*outer, last + front, back, ray + behind)])
 
 
@@ -100,7 +100,7 @@ def from_to(ring: Places, first: int, last: int) -> Places:
 
 
 def _ahead(rim: Places, core: Sequence[complex], way: complex) -> Places:
-    """The points of a rim from its right to its left that are ahead of both, seen along a unit `way`."""
+    """The points of a rim from its right to its left that are ahead of both, seen along a `way` of any length."""
     seen = rim * way.conjugate()
     left, right = int(seen.imag.argmax()), int(seen.imag.argmin())
     corners = [corner * way.conjugate() for corner in core]

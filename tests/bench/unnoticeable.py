@@ -10,8 +10,8 @@ import re
 from collections.abc import Mapping
 
 TOLERANCES = (
-    "BESIDE", "GAP", "JOINED", "LEAST_RUN_IN", "LEVEL", "MISSED", "NEAR", "NEARBY", "ON_AXIS", "ON_FACE", "ROUNDING",
-    "SHALLOW", "SHORT", "SLIVER", "SMOOTH", "TIED", "TINY", "TOUCH", "TOUCHED", "WORTH",
+    "BESIDE", "GAP", "GRAZED", "JOINED", "LEAST_RUN_IN", "LEVEL", "MISSED", "NEAR", "NEARBY", "ON_AXIS", "ON_FACE",
+    "ROUNDING", "SHALLOW", "SHORT", "SLIVER", "SMOOTH", "THINNEST", "TIED", "TINY", "TOUCH", "TOUCHED", "WORTH",
 )  # fmt: skip
 """Below them a size is rounding or nothing: nobody meets just so much, so `<` and `<=` are one there."""
 
@@ -97,6 +97,24 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("contact.length / 2)", "contact.length / 3)"): "all of it lies on one side: any place inside will do",
     ("4.0 * reach)", "5.0 * reach)"): "how far out it is closed is of no account",
     ("if end == 0", "if end <= 0"): "the ends are 0 and 1",
+    ('move.why != "cut" and', 'move.why < "cut" and'): "to ask first whether they are far off is quicker, no more",
+    ('move.why != "cut" and', 'move.why > "cut" and'): "to ask first whether they are far off is quicker, no more",
+    ("if depth > (worst", "if depth >= (worst"): "nobody meets just so much",
+    ("depth + BEYOND, 0.0,", "depth + BEYOND, -1.0,"): "neither is as much as counts",
+    ("< -TINY * abs(b - a)", "!= -TINY * abs(b - a)"): "what an edge that trails passes over is passed over as well",
+    ("in range(4):", "in range( 5):"): "four rounds end at less than a millionth of an edge",
+    ('part.geom_type == "Polygon"', 'part.geom_type >= "Polygon"'): "no other kind's word comes behind it",
+    ("if 0 < len(every)", "if 1 < len(every)"): "one alone united is that one",
+    ("path[-1] - path[0]", "path[- 2] - path[0]"): "no edge comes to lead within a part: any chord of it will do",
+    ("if abs(step) < 1.0", "if abs(step) <= 1.0"): "nobody meets just so much",
+    ("FAR = 4.0", "FAR = 3.0"): "how far out it is closed is of no account",
+    ("FAR = 4.0", "FAR = 5.0"): "how far out it is closed is of no account",
+    ("FEW = 48", "FEW = 47"): "in how many slabs a stock lies is of no account",
+    ("FEW = 48", "FEW = 49"): "in how many slabs a stock lies is of no account",
+    ("between(0.0, cuts[-2])", "between( -1.0, cuts[-2])"): "what is met before and after is met between as well",
+    ("_led_on(outward, ahead, spot, side, 1.0)", "_led_on(outward, ahead, spot, side, 2.0)"): (
+        "whether it begins elsewhere is asked, not how far"
+    ),
 }
 """Parts of lines, as they are and as they would be, in any module."""
 

@@ -95,12 +95,11 @@ def guard_of(finished: Area, corners: int = 0) -> Stock:
 
 
 class Taking:
-    """Takes passes off a stock with a tool's outline; what lies beyond the axis cuts on this side unless not `fold`."""
+    """Takes passes off a stock with a tool's outline; what lies beyond the axis cuts on this side."""
 
-    def __init__(self, outline: Outline, guard: Stock, *, fold: bool = True) -> None:
+    def __init__(self, outline: Outline, guard: Stock) -> None:
         self.outline = outline
         self.guard = guard
-        self.fold = fold
 
     def take(self, stock: Stock, tool_pass: ToolPass, contacts: Sequence[Element] = ()) -> Removal:
         """What the pass does to the stock; `contacts` are the elements that it touches, for the depth."""
@@ -143,7 +142,7 @@ class Taking:
 
     def _swept(self, element: Element) -> Area:
         slot = swept(self.outline, [element])
-        return folded(slot) if self.fold and self.outline.crosses(element) else slot
+        return folded(slot) if self.outline.crosses(element) else slot
 
     def _holder(self, stock: Stock, element: Element) -> float:
         """The area of stock (mm2) that the holder gets at along an element."""

@@ -29,8 +29,8 @@ class Swept:
         return self.removals[-1].left if self.removals else self.work.stock
 
 
-def sweep(work: Regions, outline: Outline, passes: Sequence[ToolPass], chain: Chain, *, fold: bool = True) -> Swept:
-    taking = Taking(outline, guard_of(work.finished), fold=fold)
+def sweep(work: Regions, outline: Outline, passes: Sequence[ToolPass], chain: Chain) -> Swept:
+    taking = Taking(outline, guard_of(work.finished))
     stock, removals = stock_of(work.stock), []
     for each in passes:
         removals.append(taking.take(stock, each))

@@ -116,6 +116,19 @@ def test_a_spot_near_the_arc_of_the_nose_that_came_last_is_moved_onto_it_and_one
         assert place.depth == pytest.approx(0.05 + moved * FINE, abs=1e-7)
 
 
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_an_edge_across_a_corner_is_worst_for_each_wall_where_that_wall_is_the_nearest(mirrored: bool) -> None:
+    """In the corner at Z-10, r 10 an edge from 1, 2 to 4, 2.5 off its walls meets the line between them at 2.2, 2.2."""
+    off = [(0.0, 0.0), (4.0, 0.0), (4.0, 2.5), (1.0, 2.0)]
+    rest = shapely.Polygon([(b - 10.0, 10.0 + a) if mirrored else (a - 10.0, 10.0 + b) for a, b in off])
+    found = judge(WORK, shapely.union_all([WORK.finished, rest]), SHAFT, 0.4)
+    assert [place.of for place in found.left] == [0, 1]
+    near, other = (0, 1) if mirrored else (1, 0)
+    assert found.left[near].depth == pytest.approx(2.2, abs=1e-6)
+    assert found.left[near].corner == pytest.approx(math.hypot(2.2, 2.2), abs=1e-6)
+    assert found.left[other].depth == pytest.approx(2.5)
+
+
 def test_of_places_that_tie_the_first_is_the_worst_and_of_others_the_deepest() -> None:
     places = [Place(0, Point(0.0, 2.0), depth, 0.2) for depth in (0.5 - 2e-6, 0.5 - 0.9e-6, 0.5)]
     assert worst_of(places) is places[1]

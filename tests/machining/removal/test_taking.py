@@ -124,7 +124,7 @@ def test_a_rapid_through_the_stock_is_told() -> None:
     assert removal.rapid == pytest.approx(found.removals[0].rapid)
     (removal,) = sweep(work, Outline((Point(0.0, 0.0),), 0.8), [ToolPass("air", (Move((far,), 0.2),))], chain).removals
     assert (removal.area, removal.volume, removal.depth, removal.hits) == (0.0, 0.0, 0.0, 0.0)
-    assert found.removals[0].chips == ()
+    assert (found.removals[0].chips, found.removals[0].thickest) == ((), 0.0)
 
 
 def test_the_chip_of_a_straight_cut_is_depth_times_feed() -> None:
@@ -147,6 +147,30 @@ def test_a_long_cut_is_told_in_stretches_that_add_up() -> None:
     assert len(removal.chips) == 4
     assert sum(chip.width * chip.length for chip in removal.chips) == pytest.approx(removal.area, abs=1e-6)
     assert [chip.place for chip in removal.chips] == [0.0, 8.0, 16.0, 24.0]
+    assert [chip.width for chip in removal.chips[1:3]] == pytest.approx([1.0, 1.0]), "1 mm deep, wholly in the bar"
+
+
+@pytest.mark.parametrize(("low", "depth"), [(0.5e-3, 0.0), (1.5e-3, 1.5e-3)])
+def test_a_stretch_that_takes_no_more_than_a_micrometre_has_no_depth_though_what_it_takes_is_gone(
+    low: float, depth: float
+) -> None:
+    """A nose of 0.8 along 10 mm of a bar of r 21, so much below its surface."""
+    way = Line(Point(-2.0, 21.8 - low), Point(-12.0, 21.8 - low))
+    surface = Line(Point(5.0, 21.0 - low), Point(-30.0, 21.0 - low))
+    taking = Taking(Outline((Point(0.0, 0.0),), 0.8), stock_of(shapely.Polygon()))
+    cut = ToolPass("cut", (Move((way,), 0.2),))
+    removal = taking.take(stock_of(Bar(21.0, 0.0, -30.0).area()), cut, [surface])
+    assert removal.area == pytest.approx(10.0 * low, rel=0.02)
+    assert removal.depth == pytest.approx(depth, abs=1e-9)
+
+
+def test_what_a_nose_takes_beyond_the_axis_is_gone_on_this_side() -> None:
+    """A round nose of 1 mm through a bar of 5 mm with its centre 0.5 beyond the axis: all below r 1.5."""
+    way = Line(Point(3.0, -0.5), Point(-8.0, -0.5))
+    taking = Taking(Outline((Point(0.0, 0.0),), 1.0), stock_of(shapely.Polygon()))
+    removal = taking.take(stock_of(Bar(5.0, 0.0, -5.0).area()), ToolPass("cut", (Move((way,), 0.2),)))
+    assert removal.area == pytest.approx(5.0 * 1.5)
+    assert removal.volume == pytest.approx(5.0 * math.pi * 1.5**2)
 
 
 def test_the_holder_that_hits_what_is_left_is_told() -> None:

@@ -104,9 +104,14 @@ def test_the_holder_is_swept_as_the_insert() -> None:
     assert found.area == pytest.approx(12.0 * 4.0)
 
 
-@pytest.mark.parametrize(("first", "turned"), [(0.2, 1.4), (2.0, -2.2), (4.0, 3.0)])
-def test_the_holder_is_swept_along_an_arc_as_the_union_of_its_positions(first: float, turned: float) -> None:
-    block = (Point(2.0, 5.0), Point(5.0, 5.0), Point(4.0, 9.0), Point(2.0, 9.0))
+@pytest.mark.parametrize(("first", "turned", "size"), [
+    (0.2, 1.4, 1.0), (2.0, -2.2, 1.0), (4.0, 3.0, 1.0), (0.2, 0.05, 0.05),
+])  # fmt: skip
+def test_the_holder_is_swept_along_an_arc_as_the_union_of_its_positions(
+    first: float, turned: float, size: float
+) -> None:
+    corners = [Point(2.0, 5.0), Point(5.0, 5.0), Point(4.0, 9.0), Point(2.0, 9.0)]
+    block = tuple(Point(size * corner.z, size * corner.r) for corner in corners)
     outline = Outline((Point(0.0, 0.0),), 1.0, (block,))
     arc = Arc.from_angles(Point(0.0, 30.0), 7.0, first, first + turned, "ccw" if turned > 0.0 else "cw")
     places = [outline.holder_at(arc.point_at(arc.length * share / 300)) for share in range(301)]

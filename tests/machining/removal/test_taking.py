@@ -124,6 +124,7 @@ def test_a_rapid_through_the_stock_is_told() -> None:
     assert removal.rapid == pytest.approx(found.removals[0].rapid)
     (removal,) = sweep(work, Outline((Point(0.0, 0.0),), 0.8), [ToolPass("air", (Move((far,), 0.2),))], chain).removals
     assert (removal.area, removal.volume, removal.depth, removal.hits) == (0.0, 0.0, 0.0, 0.0)
+    assert [(chip.place, chip.length, chip.width, chip.section) for chip in removal.chips] == [(0.0, 45.0, 0.0, 0.0)]
     assert (found.removals[0].chips, found.removals[0].thickest) == ((), 0.0)
 
 
@@ -148,6 +149,17 @@ def test_a_long_cut_is_told_in_stretches_that_add_up() -> None:
     assert sum(chip.width * chip.length for chip in removal.chips) == pytest.approx(removal.area, abs=1e-6)
     assert [chip.place for chip in removal.chips] == [0.0, 8.0, 16.0, 24.0]
     assert [chip.width for chip in removal.chips[1:3]] == pytest.approx([1.0, 1.0]), "1 mm deep, wholly in the bar"
+
+
+def test_a_step_of_the_bar_counts_in_the_stretch_in_which_the_tools_front_gets_to_it() -> None:
+    """1 mm deep to Z-13.4, then 2: a flat front goes 0.8 ahead, at the end of the second stretch to Z-13.8."""
+    bar = shapely.union_all([shapely.box(-50.0, 0.0, 0.0, 21.0), shapely.box(-50.0, 0.0, -13.4, 22.0)])
+    square = Outline((Point(0.0, 0.0), Point(9.0, 0.0), Point(9.0, 5.0), Point(0.0, 5.0)), 0.8)
+    cut = ToolPass("cut", (Move((Line(Point(3.0, 20.8), Point(-29.0, 20.8)),), 0.2),))
+    chips = Taking(square, stock_of(shapely.Polygon())).take(stock_of(bar), cut).chips
+    corner = (1.0 - math.pi / 4.0) * 0.8**2
+    taken = [chip.width * chip.length for chip in chips]
+    assert taken == pytest.approx([5.8 - corner, 7.6 + 2.0 * 0.4, 16.0, 16.0], abs=1e-3)
 
 
 @pytest.mark.parametrize(("low", "depth"), [(0.5e-3, 0.0), (1.5e-3, 1.5e-3)])
@@ -179,6 +191,17 @@ def test_the_holder_that_hits_what_is_left_is_told() -> None:
     work = work_of(Bar(25.0, 0.0, -30.0).area(), chain, "right", 1.0)
     found = sweep(work, Outline((Point(0.0, 0.0),), 0.8, (block,)), [along(chain, 0.8, "right")], chain)
     assert found.removals[0].hits == found.removals[0].holder > 1.0
+
+
+@pytest.mark.parametrize(("deep", "hit"), [(1e-5, 0.0), (3e-5, 1.5e-4)])
+def test_a_holder_that_runs_along_a_surface_has_hit_nothing_by_rounding(deep: float, hit: float) -> None:
+    """A block above the nose, so deep in a bar of r 21 over 5 mm: 0.5 and 1.5 times what it may graze."""
+    block = (Point(-1.0, 3.0), Point(0.0, 3.0), Point(0.0, 9.0), Point(-1.0, 9.0))
+    stock = stock_of(shapely.box(-5.0, 10.0, 0.0, 21.0))
+    way = Line(Point(3.0, 18.0 - deep), Point(-8.0, 18.0 - deep))
+    taking = Taking(Outline((Point(0.0, -9.0),), 0.8, (block,)), stock_of(shapely.Polygon()))
+    removal = taking.take(stock, ToolPass("along", (Move((way,), 0.2),)))
+    assert (removal.area, removal.holder) == pytest.approx((0.0, hit), abs=1e-9)
 
 
 def test_a_bored_bar_has_its_hole() -> None:

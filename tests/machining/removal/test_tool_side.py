@@ -5,9 +5,10 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
+import shapely
 
-from calc.contour import Chain, Line, Point, Side
-from calc.machining.removal.region import on_the_wrong_side
+from calc.contour import Arc, Chain, Line, Point, Side
+from calc.machining.removal.region import on_the_wrong_side, tool_side
 
 
 def through(*corners: tuple[float, float]) -> Chain:
@@ -32,3 +33,14 @@ def test_the_tool_stands_in_what_is_cut_out_wherever_along_the_bar_that_is(where
     sides: tuple[Side, ...] = ("left", "right")
     for side in sides:
         assert on_the_wrong_side(chain, side, where) == (side != INSIDE[where])
+
+
+@pytest.mark.parametrize("places", [(0.0, 1.0), (-4.0, 12.0)])
+def test_a_contour_of_an_arc_is_led_on_by_its_tangents_at_its_ends(places: tuple[float, float]) -> None:
+    """An arc of R4 that leaves Z0 square to the axis, and one that ends at Z-4 so: straight on there, at 3 or 4 mm."""
+    z, r = places
+    start, end = Point(0.0, 5.0), Point(-4.0, 9.0)
+    arc = Arc(start, end, Point(-4.0, 5.0), "ccw") if z == 0.0 else Arc(start, end, Point(0.0, 9.0), "cw")
+    area = tool_side(Chain((arc,)), "right", 20.0)
+    assert area.contains(shapely.Point(z + 0.01, r))
+    assert not area.contains(shapely.Point(z - 0.01, r))

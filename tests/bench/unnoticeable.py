@@ -73,6 +73,7 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("NARROWED = 45", "NARROWED = 44"): "so many steps narrow it down to a millionth of a micrometre as well",
     (").element(0)", ").element( -1)"): "of one the first is the last",
     ("if index + 1 < len", "if index + 1 != len"): "there is no index behind the length",
+    ("<= AT_ONCE", "!= AT_ONCE"): "how many areas are united at once is of no account",
     ("<= AT_ONCE", "< AT_ONCE"): "how many places are looked at together is of no account",
     ("if len(centres) == 2", "if len(centres) >= 2"): "there are never more than two",
     (
@@ -109,7 +110,14 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("path[-1] - path[0]", "path[+1] - path[0]"): "no edge comes to lead within a part: any chord of it will do",
     ("z_high + 1.0, r_high", "z_high / 1.0, r_high"): "beyond the stock's face there is none",
     ("corners: int = 0", "corners: int = 1"): "every area has more corners than that",
-    ("if abs(step) < 1.0", "if abs(step) <= 1.0"): "nobody meets just so much",
+    ("cut < angle - TINY", "cut <= angle - TINY"): "nobody meets just so much",
+    ("len(self.corners) < 3", "len(self.corners) < 2"): "a core has one corner, or three and more",
+    ("start.tangent_at(0.0), chain.start),", "start.tangent_at( -1.0), chain.start),"): (
+        "whether it begins elsewhere is asked, not which way it goes there"
+    ),
+    ("2 * DENSE + 1)", "2 * DENSE + 0)"): "how many places are looked at about the worst is of no account",
+    ("z_high + 1.0, r_high", "z_high ** 1.0, r_high"): "beyond the stock's face there is none",
+    ("chain.bounds.z_max) / 2.0, 0.0)", "chain.bounds.z_max) / 3.0, 0.0)"): "how it is closed far out is of no account",
     ("FAR = 4.0", "FAR = 3.0"): "how far out it is closed is of no account",
     ("FAR = 4.0", "FAR = 5.0"): "how far out it is closed is of no account",
     ("FEW = 48", "FEW = 47"): "in how many slabs a stock lies is of no account",

@@ -86,7 +86,7 @@ def turned(ray: complex, angle: float) -> Places:
         return np.array([ray])
     step = angle / steps_of(max(abs(ray), FINE), abs(angle), FINE)
     found = ray * np.exp(1j * step * np.arange(round(angle / step) + 1))
-    found[1:-1] *= math.sqrt(step / math.sin(step)) if abs(step) < 1.0 else 1.0
+    found[1:-1] *= math.sqrt(step / math.sin(step))  # of three chords or more none turns by half a turn
     return np.asarray(found)
 
 

@@ -62,15 +62,18 @@ def test_no_ring_it_is_on_a_path_tighter_than_the_nose_or_of_half_a_turn(
         assert ring.area == pytest.approx(wanted, rel=1e-4)
 
 
-@pytest.mark.parametrize("angle", [-2.5, -0.4, 0.4, 2.5])
-def test_chords_for_an_arc_keep_its_area(angle: float) -> None:
+@pytest.mark.parametrize(
+    ("angle", "size"), [(-2.5, 1.0), (-0.4, 1.0), (0.4, 1.0), (2.5, 1.0), (5.0, 1e-4), (-6.0, 1e-4)]
+)
+def test_chords_for_an_arc_keep_its_area(angle: float, size: float) -> None:
     """The sector's area; of the first and the last chord, one end on the arc itself, the root of what it lacks."""
-    found = turned(3.0 + 4.0j, angle)
-    assert found[0] == 3.0 + 4.0j
-    assert found[-1] == pytest.approx((3.0 + 4.0j) * cmath.exp(1j * angle))
+    ray = size * (3.0 + 4.0j)
+    found = turned(ray, angle)
+    assert found[0] == ray
+    assert found[-1] == pytest.approx(ray * cmath.exp(1j * angle))
     area = 0.5 * sum((a.conjugate() * b).imag for a, b in pairwise(found))
     step = abs(angle) / (len(found) - 1)
-    wanted = 12.5 * (abs(angle) - 2.0 * step + 2.0 * math.sqrt(step * math.sin(step)))
+    wanted = 12.5 * size**2 * (abs(angle) - 2.0 * step + 2.0 * math.sqrt(step * math.sin(step)))
     assert area == pytest.approx(math.copysign(wanted, angle), rel=1e-12)
-    assert abs(abs(found[1:-1]) - 5.0).max() < 2.5e-4
+    assert abs(abs(found[1:-1]) - 5.0 * size).max() < 2.5e-4
     assert abs(turned(5j, 1e-12)) == pytest.approx([5.0])

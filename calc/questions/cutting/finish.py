@@ -68,9 +68,9 @@ class FinishResults:
 
     peak_height: float = result(ROUGHNESS, "Peak height, theoretical Rz", "h")
     peak_height_rule: float = result(ROUGHNESS, "Peak height by the rule", "h_rule")
-    ra: float = result(ROUGHNESS, "Ra", "Ra")
+    ra: float = result(ROUGHNESS, "Mean roughness", "Ra")
     ra_rule: float = result(ROUGHNESS, "Ra by the rule", "Ra_rule")
-    rq: float | None = result(ROUGHNESS, "Rq", "Rq", hint="root mean square")
+    rq: float | None = result(ROUGHNESS, "Root mean square roughness", "Rq")
     grade: str | None = word("Roughness grade", hint="ISO 1302:1992; none when worse than N12")
     ra_both: str = word("Ra in both systems")
     ra_wiper: float | None = result(ROUGHNESS, "Ra with the wiper, about", "Ra_w")

@@ -150,3 +150,8 @@ def blade_for(deep: float) -> float:
 def is_level(element: Element) -> bool:
     """Whether it runs along the axis."""
     return abs(element.start.r - element.end.r) < SAME
+
+
+def is_upright(element: Element) -> bool:
+    """Whether it runs square to the axis."""
+    return abs(element.start.z - element.end.z) < SAME

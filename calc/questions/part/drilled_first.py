@@ -12,7 +12,7 @@ from calc.cutting.materials import Material
 from calc.language.messages import Message
 from calc.machining.job import Cut
 from calc.questions.operations.hole.tools import SPOT_SHARE
-from calc.questions.part.choosing import SAME
+from calc.questions.part.choosing import SAME, is_upright
 from calc.questions.part.hole_made import HoleMade, mouth_chamfer, narrowest
 from calc.questions.part.job import Countersink, Drill, Job, Operation
 from calc.questions.part.parted import deep_for_parting, is_through
@@ -67,7 +67,7 @@ def flat_bottom(job: Job, made: HoleMade) -> Iterator[Message]:
     inside = None if job.inside is None else job.inside.chain
     if made.how == "bore" or made.drill is None or inside is None or is_through(job):
         return
-    if inside.end.r < SAME and abs(inside.elements[-1].start.z - inside.end.z) < SAME:
+    if _ends_flat(inside):
         yield Message(_FLAT)
 
 
@@ -96,10 +96,14 @@ def _ends(job: Job, deep: float | None) -> str:
 
 def _flat_depth(inside: Chain) -> float | None:
     """How deep (mm) a drill that is flat at its end goes in a bore with a flat bottom; None for another bottom."""
-    last = inside.elements[-1]
-    if last.end.r > SAME or abs(last.start.z - last.end.z) > SAME:
+    if not _ends_flat(inside):
         return None
-    return round(math.floor((-last.end.z - ABOVE_A_FLAT) / STEP + SAME) * STEP, 3)
+    return round(math.floor((-inside.end.z - ABOVE_A_FLAT) / STEP + SAME) * STEP, 3)
+
+
+def _ends_flat(inside: Chain) -> bool:
+    """Whether a bore ends on the axis with a bottom square to it."""
+    return inside.end.r < SAME and is_upright(inside.elements[-1])
 
 
 def _blind(inside: Chain, diameter: float) -> float:

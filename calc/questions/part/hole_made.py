@@ -12,6 +12,7 @@ from calc.cutting.holes import drill_below
 from calc.cutting.materials import Material
 from calc.machining.reach.examine import bar_bore
 from calc.questions.part.called import Called
+from calc.questions.part.choosing import SAME
 from calc.questions.part.close_sizes import Close, drill_for_reamer, reamed_bore
 from calc.questions.part.job import Job
 from calc.threads.drills import tap_drill
@@ -31,8 +32,6 @@ BORE_ALLOWANCE, LARGE_ALLOWANCE = 1.0, 2.0
 
 LARGE = 20.0
 """mm: larger drills run out more, and what is left must be more than the nose of the bar rubs off."""
-
-SAME = 1e-6
 
 
 @dataclass(frozen=True, slots=True)

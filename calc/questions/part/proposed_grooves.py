@@ -10,7 +10,7 @@ from calc.language.messages import Message, Quantity, Value
 from calc.language.quantities import LENGTH
 from calc.machining.blades import dips
 from calc.machining.job import Cut, Where
-from calc.questions.part.choosing import BLADES, SAME, Side
+from calc.questions.part.choosing import BLADES, SAME, Side, is_level, is_upright
 from calc.questions.part.job import Grooving, Operation, Print
 from calc.questions.part.reasons import Reason
 from calc.questions.part.undercuts import without_undercuts
@@ -22,7 +22,6 @@ USUAL_WIDTH = 3.0
 
 BESIDE = 0.5
 """mm: a blade is so much narrower than its groove, so that it moves sideways (common practice, no source)."""
-
 
 REST = 0.1
 """mm: what plunges leave on walls and bottom, which the blade passes over last (common practice, no source)."""
@@ -86,9 +85,9 @@ def _groove(chain: Chain, run: Run, where: Where) -> Groove:
 def bottom_width(elements: tuple[Element, ...], where: Where) -> float:
     """How wide a groove is at its bottom (mm): its longest level element, of one in a face its longest upright one."""
     if where == "face":
-        upright = [each for each in elements if abs(each.start.z - each.end.z) < SAME]
+        upright = [each for each in elements if is_upright(each)]
         return max((abs(each.start.r - each.end.r) for each in upright), default=0.0)
-    level = [each for each in elements if abs(each.start.r - each.end.r) < SAME]
+    level = [each for each in elements if is_level(each)]
     return max((abs(each.start.z - each.end.z) for each in level), default=0.0)
 
 

@@ -12,12 +12,11 @@ from calc.language.problems import Fault, Impossible, OutOfRange
 from calc.language.quantities import LENGTH
 from calc.machining.removal.polygons import Area, parts_of
 from calc.machining.removal.region import work_of
+from calc.questions.part.choosing import SAME, is_level
 from calc.questions.part.job import Print
 
 ROUNDED = 0.01
 """mm: prints are rounded; two surfaces that are no farther off each other are one (common practice, no source)."""
-
-SAME = 1e-6
 
 
 def with_its_face(outside: Print, hole: float) -> Print:
@@ -48,7 +47,7 @@ def to_the_far_face(bore: Print | None, outside: Print) -> Print | None:
     """
     far = outside.chain.bounds.z_min
     last = None if bore is None else bore.chain.elements[-1]
-    if bore is None or not isinstance(last, Line) or abs(last.start.r - last.end.r) > SAME:
+    if bore is None or not isinstance(last, Line) or not is_level(last):
         return bore
     if not last.end.z < far - ROUNDED < far < last.start.z - SAME:
         return bore

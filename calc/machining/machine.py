@@ -238,7 +238,7 @@ def _finished(part: Contour, operation: Operation, leading: Leading, stock: Stoc
     face = front_of(part.chain, operation.where)
     front = None if face is None else in_front_of(stock, face.start.z)
     if face is not None and front is not None:
-        yield finish_face(face, front[3], leading)
+        yield finish_face(face, (front[3], front[1]), leading)
     along = list(finishing(part.chain, part.side, leading, after=face))
     if operation.cut.backward:
         along = [backward(each, part.side) for each in reversed(along)]

@@ -126,9 +126,13 @@ def facing(stock: tuple[float, float, float, float], face: float, leading: Leadi
         yield _inward(Phrase("face {number}", number=number), "face", z, (r_high, inner), leading)
 
 
-def finish_face(face: Line, outer: float, leading: Leading) -> Planned:
-    """The pass inward along the contour's face, from the radius `outer` (mm)."""
-    return _inward("finish face", "finish", face.start.z, (outer, 0.0), leading)
+def finish_face(face: Line, radii: tuple[float, float], leading: Leading) -> Planned:
+    """The pass inward along the contour's face over a stock between two `radii` (mm, the outer first).
+
+    Over a hole that is open it ends a nose past the hole's edge, else on the axis.
+    """
+    outer, hole = radii
+    return _inward("finish face", "finish", face.start.z, (outer, max(hole - leading.nose, 0.0)), leading)
 
 
 def _inward(

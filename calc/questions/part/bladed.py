@@ -17,6 +17,7 @@ from calc.machining.job import Move, ToolPass, Where
 from calc.machining.passes import Piece, Referral, Spindle, pass_row
 from calc.machining.reach.tool import SHANK_LENGTH
 from calc.machining.removal.taking import Removal
+from calc.machining.routing import Air
 from calc.machining.straight_in import Leg, blade_outline, moves_of
 from calc.questions.operations.grooving_cut import ENOUGH_TURNS
 from calc.questions.operations.parting import SLOW_DIAMETER, SLOW_SHARE
@@ -35,8 +36,17 @@ SHARPEST = 1e-3
 LEAD = 0.5
 """mm: a blade is fed from so far off the surface (common practice, no source)."""
 
+WORTH_IT = 1.0
+"""mm: a rapid move down to the surface that is no longer than this is fed with the rest."""
+
+BESIDE_A_WALL = 0.05
+"""mm: so far off everything that rapid move keeps."""
+
 HOME = 2.0
 """mm: rapid moves along a surface keep so far off it."""
+
+SOLID = 1e-6
+"""mm: a radius below this is that of no hole, but rounding of the sweep."""
 
 PART_OFF = "part off"
 
@@ -105,13 +115,14 @@ class BladeRun:
         return max(inner, LEAD)
 
     def at(self, low: float, high: float) -> tuple[float, float]:
-        """The largest and the smallest radius of the stock between two z, mm."""
+        """The largest and the smallest radius of the stock between two z, mm; exactly 0 where it is solid."""
         import shapely  # noqa: PLC0415 - loaded on first use
 
         parts = self.stock.common(shapely.box(low, 0.0, high, self.stock.bounds[3] + 1.0))
         if not parts:
             return self.stock.bounds[3], 0.0
-        return max(float(each.bounds[3]) for each in parts), max(min(float(each.bounds[1]) for each in parts), 0.0)
+        inner = min(float(each.bounds[1]) for each in parts)
+        return max(float(each.bounds[3]) for each in parts), inner if inner > SOLID else 0.0
 
     def surface(self, chain: Chain) -> float:
         """Where a plunge into a stretch meets the stock: its radius, or its z on a face."""
@@ -137,10 +148,12 @@ class BladeRun:
     def plunge(self, line: Line, settings: Set) -> None:
         """Straight in, some turns at the bottom, straight out."""
         number = sum(each.name.startswith("plunge") for each in self.passes) + 1
-        legs = [Leg(line.end, settings.feed), Leg(line.start, None, "rapid", "retract")]
+        lowered = self._lowered(line)
+        fed = Line(lowered[-1].end if lowered else line.start, line.end)
+        legs = [*lowered, Leg(line.end, settings.feed), Leg(line.start, None, "rapid", "retract")]
         bottom = abs(line.end.r + self.blade.into.r * self.blade.corner)
         rpm = spindle_at(2.0 * bottom, settings.speed, self.asked.max_rpm).rpm
-        pieces = [Piece(self._edge(line), line, settings.feed)]
+        pieces = [Piece(self._edge(fed), fed, settings.feed)]
         planned = _Pass(
             Phrase("plunge {number}", number=number),
             line.start,
@@ -150,6 +163,32 @@ class BladeRun:
             deep=self._deep(line.end),
         )
         self._done(planned, settings, dwell_time.function(1.0, ENOUGH_TURNS, rpm))
+
+    def _lowered(self, line: Line) -> list[Leg]:
+        """The rapid move to just above the surface that the blade comes to first, where it is free; else none."""
+        blade = self.blade
+        back = LEAD + blade.corner
+        surface = self._surface_at(blade.along(line.start))
+        if surface is None:
+            return []
+        near = blade.place(blade.along(line.start), surface - back if blade.where == "bore" else surface + back)
+        if not WORTH_IT < line.start.to(near).dot(blade.into) < line.length:
+            return []
+        air = Air(self.stock, self.taking.outline, self.asked.around)
+        return [Leg(near, None, "rapid", "approach")] if air.free(Line(line.start, near), BESIDE_A_WALL) else []
+
+    def _surface_at(self, along: float) -> float | None:
+        """The stock that a plunge meets first under its width, against its feed (mm); None where there is none."""
+        import shapely  # noqa: PLC0415 - loaded on first use
+
+        blade = self.blade
+        low, far = along - blade.corner + TOUCH, 1.0 + max(map(abs, self.stock.bounds))
+        high = low + blade.width - 2.0 * TOUCH
+        box = shapely.box(-far, low, far, high) if blade.where == "face" else shapely.box(low, 0.0, high, far)
+        parts = [each.bounds for each in self.stock.common(box)]
+        if blade.where == "bore":
+            return min((each[1] for each in parts), default=None)
+        return max((each[2 if blade.where == "face" else 3] for each in parts), default=None)
 
     @property
     def has_walls(self) -> bool:
@@ -190,8 +229,9 @@ class BladeRun:
         paths = [piece.centre for piece in pieces if piece.centre]
         blade, first, last = self.blade, paths[0].start, paths[-1].end
         above, over = blade.place(blade.along(first), self.out), blade.place(blade.along(last), self.out)
-        moves = moves_of(above, [Leg(first, settings.feed)])
-        into = Line(above, first)
+        lowered = self._lowered(Line(above, first))
+        moves = moves_of(above, [*lowered, Leg(first, settings.feed)])
+        into = Line(lowered[-1].end if lowered else above, first)
         pieces = [Piece(self._edge(into), into, settings.feed), *pieces]
         cut = Move(tuple(paths), settings.feed)
         off = moves_of(last, [Leg(over, None, "rapid", "retract")])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from calc.contour import Chain, Element, Line
 from calc.cutting.force import cutting_power
@@ -24,6 +24,7 @@ from calc.questions.part.held import turning_tool
 from calc.questions.part.job import Turning
 from calc.tool.catalogue import pairs
 from calc.tool.holder import usual_offset
+from calc.tool.insert import read_insert
 
 Side = Literal["outside", "bore"]
 
@@ -36,11 +37,28 @@ SAME = 1e-6
 BLADES = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)
 """mm: widths of grooving and parting inserts in common use (common practice, no source)."""
 
+
+class Suited(NamedTuple):
+    """For bars up to `bar` (mm): the largest inscribed circle of an insert (mm), the largest noses (mm)."""
+
+    bar: float
+    circle: float
+    rough_nose: float
+    finish_nose: float
+
+
+SUITED = (Suited(10.0, 6.35, 0.4, 0.2), Suited(20.0, 9.525, 0.8, 0.4), Suited(math.inf, math.inf, 1.2, 0.8))
+"""Which inserts suit a bar: on thin work a large one pushes more than it cuts, and its nose leaves too much in sharp
+corners (common practice, no source)."""
+
 IN_HAND = 0.8
 """Share of the machine's power that a roughing cut may take: a worn edge asks for more (common practice, no source)."""
 
 STEP, SHALLOWEST = 0.1, 0.3
 """mm: a depth that the power allows is proposed in such steps, and never less than this (common practice)."""
+
+SHORT_EDGE = 9.0
+"""mm: a shorter edge takes less deep cuts than usual ones."""
 
 KNURLED = Cut(feed=0.2, surface_speed=25_000.0)
 """Knurling rolls to start with (common practice, no source)."""
@@ -88,6 +106,24 @@ def tools_for(chain: Chain, place: Side, hole: float | None) -> list[Found]:
     return [each for each in found if each.cutter.shape.angle is not None] or found
 
 
+def suited_to(bar: float) -> Suited:
+    """What suits a bar of a diameter (mm).
+
+    >>> suited_to(6.0).circle, suited_to(16.0).rough_nose, suited_to(42.0).finish_nose
+    (6.35, 0.8, 0.8)
+    """
+    return next(each for each in SUITED if bar <= each.bar + SAME)
+
+
+def small_first(found: list[Found], circle: float) -> list[Found]:
+    """Tools that reach, those first whose insert is no larger than a `circle` (mm); others as they are."""
+    return sorted(found, key=lambda each: each.reaches and _is_larger(each.cutter.circle, circle))
+
+
+def _is_larger(own: float | None, circle: float) -> bool:
+    return own is not None and own > circle + SAME
+
+
 def over_the_axis(found: list[Found], hole: float) -> list[Found]:
     """The bars whose back stays in a `hole` (mm, radius) while the edge cuts to the axis; all where none does."""
     bars = {each.holder_name: each.holder.bar_diameter for each in pairs("bore")}
@@ -105,16 +141,24 @@ def with_nose(found: Found, most: float, place: Side) -> Turning:
     return turning_tool(ToolInputs(insert=insert, holder=found.holder), bar=place == "bore")
 
 
-def cut_to_start(work: Material, operation: str, nose: float, keep: tuple[float, float] | None = None) -> Cut:
+def edge_of(tool: Turning) -> float | None:
+    """How long (mm) the edge of a tool's insert is, where that is shorter than that of usual ones."""
+    edge = read_insert(tool.insert).edge_length if tool.insert else None
+    return edge if edge is not None and edge < SHORT_EDGE else None
+
+
+def cut_to_start(
+    work: Material, operation: str, nose: float, keep: tuple[float, float] | None = None, edge: float | None = None
+) -> Cut:
     """Speed, feed and depth to start with for a `nose` (mm); without what is to `keep` (mm, Z and X) it has no depth.
 
-    `operation` is rough, finish or bore. Source: as the starting values.
+    `operation` is rough, finish or bore, `edge` (mm) how long the insert's edge is. Source: as the starting values.
 
     >>> from calc.cutting.materials import material
     >>> cut_to_start(material("C45"), "finish", 0.4).depth is None
     True
     """
-    start = starting_cut(work, operation, nose)
+    start = starting_cut(work, operation, nose, edge)
     assert start is not None, "rough, finish and bore have a start"
     speed = starting_speed(work, operation, "", None).speed
     return Cut(start.depth.usual if keep else None, start.feed.usual, speed, *(keep or (0.0, 0.0)))

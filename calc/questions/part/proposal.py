@@ -20,9 +20,13 @@ from calc.questions.part.choosing import (
     KNURLED,
     SAME,
     Side,
+    Suited,
     cut_to_start,
+    edge_of,
     is_level,
     over_the_axis,
+    small_first,
+    suited_to,
     tools_for,
     with_nose,
     within_power,
@@ -48,9 +52,6 @@ ALLOWANCE_Z, ALLOWANCE_X = 0.1, 0.3
 
 DISH_ALLOWANCE = 0.3
 """mm: the same along Z in a dish (common practice, no source)."""
-
-ROUGH_NOSE, FINISH_NOSE = 1.2, 0.8
-"""mm: noses are no larger than this, so that little stays in sharp corners (common practice, no source)."""
 
 
 def propose(
@@ -91,8 +92,10 @@ class _Maker:
     before: list[_Maker] = field(default_factory=list)
     found: list[tuple[Operation, Reason]] = field(default_factory=list)
     open_points: list[Message] = field(default_factory=list)
+    suited: Suited = field(init=False)
 
     def __post_init__(self) -> None:
+        self.suited = suited_to(2.0 * self.job.stock.bounds[3])
         first, last = rows_of_end(self.job.outside, self.end)
         low, high = dish_of(self._seen(self.job.outside.chain), self.end)
         has_dish = high >= low
@@ -139,6 +142,8 @@ class _Maker:
         if place == "bore":
             hole = print_.chain.bounds.r_min if self.hole.drill is None else self.hole.drill / 2.0
         found = tools_for(self._seen(self._without_grooves(print_, share, place)), place, hole)
+        if place == "outside":
+            found = small_first(found, self.suited.circle)
         if hole is not None and print_.chain.end.r < SAME:
             found = over_the_axis(found, hole)
         again = {each.holder for one in self.before for each in _turned_with(one.found)}
@@ -148,7 +153,9 @@ class _Maker:
         """The tools that reach the outside but for its undercuts: those that finish, where it has none."""
         chain = self._without_grooves(self.job.outside, share, "outside")
         plain = without_undercuts(chain, "outside")
-        return finishing if plain == chain else tools_for(self._seen(plain), "outside", None)
+        if plain == chain:
+            return finishing
+        return small_first(tools_for(self._seen(plain), "outside", None), self.suited.circle)
 
     def _without_grooves(self, print_: Print, share: tuple[int, int], place: Side) -> Chain:
         turned = self._blanks() if place == "outside" else frozenset[int]()
@@ -162,7 +169,7 @@ class _Maker:
         return frozenset(index for index, row in enumerate(self.job.outside.numbers) if row in rows)
 
     def _cut(self, operation: str, tool: Turning, keep: tuple[float, float] | None = None) -> Cut:
-        cut = cut_to_start(self.work, operation, tool.tool.nose, keep)
+        cut = cut_to_start(self.work, operation, tool.tool.nose, keep, edge_of(tool))
         return within_power(cut, tool.tool.nose, self.work, available_power(self.job.machine, None))
 
     def _face(self, tools: list[Found], keep: float) -> None:
@@ -170,7 +177,7 @@ class _Maker:
         front = self._front()
         if not tools or front <= keep + SAME:
             return
-        tool = with_nose(tools[0], ROUGH_NOSE, "outside")
+        tool = with_nose(tools[0], self.suited.rough_nose, "outside")
         cut = self._cut("rough", tool, (keep, 0.0))
         first, last = rows_of_end(self.job.outside, self.end)
         row = self._row(self.job.outside, first if self.end == "first" else last)
@@ -187,7 +194,7 @@ class _Maker:
     def _rough(self, tools: list[Found], share: tuple[int, int]) -> None:
         rows = self._rows(share) if tools else (0, 0)
         for number, found in enumerate(tools[: 1 if tools and tools[0].reaches else 2]):
-            tool = with_nose(found, ROUGH_NOSE, "outside")
+            tool = with_nose(found, self.suited.rough_nose, "outside")
             operation = Operation("rough", tool, self._cut("rough", tool, (ALLOWANCE_Z, ALLOWANCE_X)), *rows)
             if number:
                 self._add(operation, "rough-rest", tool=found.insert)
@@ -205,7 +212,7 @@ class _Maker:
     def _finish(self, tools: list[Found], share: tuple[int, int]) -> None:
         rows = self._rows(share) if tools else (0, 0)
         for found in tools[: 1 if tools and tools[0].reaches else 2]:
-            tool = with_nose(found, FINISH_NOSE, "outside")
+            tool = with_nose(found, self.suited.finish_nose, "outside")
             self._add(Operation("finish", tool, self._cut("finish", tool), *rows), "finish", nose=tool.tool.nose)
 
     def _dish(self, low: int, high: int) -> None:
@@ -215,7 +222,8 @@ class _Maker:
         hollow = min((each.radius for each in arcs if each.curvature < 0.0), default=math.inf)
         names = [(pair.inserts[0], pair.holder_name) for pair in pairs("outside")]
         rounds = [(name, insert.nose, holder) for (name, insert), holder in names if insert.shape.angle is None]
-        fitting = [each for each in rounds if each[1] is not None and each[1] <= hollow]
+        most = min(hollow, self.suited.circle / 2.0)
+        fitting = [each for each in rounds if each[1] is not None and each[1] <= most]
         if not fitting:
             self.open_points.append(Message("No common round insert fits into the dish: choose its tool."))
             return
@@ -239,7 +247,7 @@ class _Maker:
         if not found:
             self.open_points.append(Message("No common bar goes into the bore: choose its tool."))
             return
-        self._bored(inside, share, with_nose(found[0], FINISH_NOSE, "bore"))
+        self._bored(inside, share, with_nose(found[0], self.suited.finish_nose, "bore"))
 
     def _bored(self, inside: Print, share: tuple[int, int], tool: Turning) -> None:
         whole = share == (0, len(inside.chain) - 1)

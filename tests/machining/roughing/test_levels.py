@@ -222,7 +222,7 @@ def test_the_face_is_finished_inward_and_the_rest_without_it() -> None:
     face = front_of(chain, "outside")
     assert face == chain.elements[0]
     assert front_of(chain.shifted(7.0, 0.0), "outside") is not None
-    inward = finish_face(face, 9.0, Leading(NOSE, feed=0.1))
+    inward = finish_face(face, (9.0, 0.0), Leading(NOSE, feed=0.1))
     assert (inward.name, inward.kind) == ("finish face", "finish")
     assert [(*piece.path.start, *piece.path.end) for piece in inward.pieces] == [
         (NOSE, 9.0 + NOSE + 2.0, NOSE, 9.0),

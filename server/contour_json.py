@@ -11,7 +11,7 @@ from calc.contour.callouts import from_datum, negative, plain_size
 from calc.contour.solving import GivenCorner, GivenElement, Start
 from calc.contour.solving.given import MOST_ELEMENTS, faults_of_size
 from calc.language.fields import Code
-from calc.language.given import LEAST_SLACK, Given
+from calc.language.given import LEAST, LEAST_SLACK, Given
 from calc.language.messages import Message
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, Kind, View, X, Z
@@ -106,7 +106,7 @@ class BodyReader:
         if isinstance(value, bool) or not isinstance(value, (int, float)):
             self.fault(field, "This must be a number.")
             return None
-        if not abs(value) < MOST:
+        if not (abs(value) < MOST and (value == 0 or abs(value) > LEAST)):
             typed = {"typed": repr(value)[:MOST_SHOWN]}
             self.faults.append(Fault(field, Message("“{typed}” is too large or too small to compute with.", typed)))
             return None

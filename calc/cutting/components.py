@@ -12,6 +12,7 @@ from math import atan2, cos, sin
 from calc.cutting.chip import Edge, Engagement
 from calc.cutting.tools import Spread, habits
 from calc.language.fields import result
+from calc.language.messages import Message
 from calc.language.quantities import FORCE, Angle, Force, Length, Radius, Ratio
 from calc.language.working import formula
 
@@ -94,6 +95,19 @@ def edge_direction(cut: Engagement, edge: Edge) -> float:
     if edge.nose_radius == 0.0:
         return edge.entering_angle
     return chord_of_edge(cut.depth, edge.nose_radius, edge.entering_angle)
+
+
+def pulled_in(deflection: float | None, *, bar_given: bool) -> tuple[Message, ...]:
+    """Why a bar that is given has no `deflection` [mm]; nothing where it has one.
+
+    >>> len(pulled_in(None, bar_given=True)), pulled_in(0.01, bar_given=True)
+    (1, ())
+    """
+    text = (
+        "Here the passive force pulls the edge into the wall, so no deflection of the bar is given: the bore may come "
+        "out large. Measure after a first pass."
+    )
+    return (Message(text),) if bar_given and deflection is None else ()
 
 
 def ratio_of_thrust(group: str) -> Spread:

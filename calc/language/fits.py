@@ -24,7 +24,7 @@ from calc.language.tables import read_table
 TABLE = Path(__file__).parent / "data" / "iso286.toml"
 LARGEST = 500.0
 
-_CLASS = re.compile(r"([A-Za-z]{1,2})([0-9]{1,2})")
+_CLASS = re.compile(r"([A-Za-z]{1,2})([1-9][0-9]?)")
 _UM = 1000.0
 
 

@@ -36,6 +36,9 @@ class Given(float):
         return number
 
 
+LEAST = 1e-15
+"""The smallest number above 0, in internal units, that is computed with: its powers are still numbers."""
+
 LEAST_SLACK = {"mm": 0.0005, "inch": 0.00005 * 25.4}
 
 

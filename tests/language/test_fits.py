@@ -147,7 +147,7 @@ def test_what_is_no_size_with_a_class_is_left_alone(text: str) -> None:
     assert split_class(text, DIAMETER) is None
 
 
-@pytest.mark.parametrize("text", ["", "g", "6", "gg6", "q6", "g0", "g19", "G6.5", "x" * 1000])
+@pytest.mark.parametrize("text", ["", "g", "6", "gg6", "q6", "g0", "H01", "g19", "G6.5", "x" * 1000])
 def test_an_unknown_class_is_refused(text: str) -> None:
     with pytest.raises(OutOfRange, match="not a tolerance class"):
         read_class(text, "diameter")

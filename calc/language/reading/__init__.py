@@ -11,9 +11,9 @@ import math
 from fractions import Fraction
 
 from calc.language.factor import ONE, Factor
-from calc.language.given import LEAST_SLACK, Given
+from calc.language.given import LEAST, LEAST_SLACK, Given
 from calc.language.quantities import Kind, Unit, UnitSystem, View
-from calc.language.reading.classed import Classed, split_class, with_class
+from calc.language.reading.classed import Classed, sizes_of_fit, split_class, with_class
 from calc.language.reading.errors import Ambiguous, NotANumber, ReadingError, WrongUnit
 from calc.language.reading.grammar import LONGEST, Typed, parse
 from calc.language.reading.text import clean
@@ -59,6 +59,9 @@ def read(text: str, kind: Kind, view: View) -> Given | None:
     text = pointed(text, view.language)
     if not _is_typed(text):
         return None
+    if both := sizes_of_fit(text, kind):
+        sentence = "“{typed}” is a fit of two parts. Type the size of the one that is meant: {hole} or {shaft}."
+        raise Ambiguous(text, sentence, both, hole=both[0], shaft=both[1])
     found = split_class(text, kind)
     size = None if found is None else _size_before(found, text, kind, view)
     if found is None or size is None or size.nominal is not None:
@@ -81,9 +84,12 @@ def _read(text: str, kind: Kind, view: View) -> Given:
     if kind.dimension == "count" and typed.value.value.denominator != 1:
         raise NotANumber(text, "“{typed}” is not a whole number. Type one such as 4.")
     try:
-        return _given(typed, kind, view)
+        given = _given(typed, kind, view)
     except OverflowError:
-        raise NotANumber(text, "“{typed}” is too large or too small to compute with.") from None
+        given = None
+    if given is None or 0.0 < abs(given) < LEAST:
+        raise NotANumber(text, "“{typed}” is too large or too small to compute with.")
+    return given
 
 
 def rewrite_for_switch(text: str, kind: Kind, old_view: View, new_view: View) -> str:

@@ -12,7 +12,9 @@ from calc.language.problems import OutOfRange
 from calc.language.quantities import Kind
 from calc.language.reading.errors import NotANumber
 
-_CLASSED = re.compile(r"(?P<size>.*[0-9](?:\s*(?:mm|in))?)(?P<space>\s*)(?P<class>[A-Za-z]{1,2}[0-9]{1,2})\s*")
+_SIZE, _CLASS = r"(?P<size>.*[0-9](?:\s*(?:mm|in))?)(?P<space>\s*)", r"[A-Za-z]{1,2}[0-9]{1,2}"
+_CLASSED = re.compile(rf"{_SIZE}(?P<class>{_CLASS})\s*")
+_FIT = re.compile(rf"{_SIZE}(?P<hole>{_CLASS})\s*[/-]\s*(?P<shaft>{_CLASS})\s*")
 _NEED_A_SPACE = "eExX"  # 24e8 is a number, 2x5 a pair
 
 
@@ -39,6 +41,17 @@ def split_class(text: str, kind: Kind) -> Classed | None:
         return Classed(match["size"], read_class(match["class"]))
     except OutOfRange:
         return None
+
+
+def sizes_of_fit(text: str, kind: Kind) -> tuple[str, str] | None:
+    """The sizes of hole and shaft that a typed fit stands for; None for what is none.
+
+    >>> from calc.language.quantities import DIAMETER
+    >>> sizes_of_fit("Ø30 H7/g6", DIAMETER), sizes_of_fit("30 H7", DIAMETER)
+    (('Ø30 H7', 'Ø30 g6'), None)
+    """
+    match = _FIT.fullmatch(text) if kind.fits else None
+    return None if match is None else (f"{match['size']} {match['hole']}", f"{match['size']} {match['shaft']}")
 
 
 def with_class(size: Given, tolerance: ToleranceClass, kind: Kind, text: str) -> Given:

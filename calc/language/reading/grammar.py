@@ -34,7 +34,7 @@ _MARKS = {
 _TAKEN = {"length": "R", "diameter": "Ø", "radius": "R", "x": "Ø R X", "z": "Z", "roughness": "Ra"}
 _OTHER_ROUGHNESS = ("rz", "rt", "rq", "rp", "rmax")
 # Letters of ISO 286 fits. e needs a space before it, for 24e8 is a number; x is left out, for 2x5 is no fit.
-_FIT = re.compile(r".*[0-9]( ?(?:[a-df-hjkmnprstuvyz]|js|cd|ef|fg)| e)(?:1[0-8]|[1-9])", re.IGNORECASE)
+_FIT = re.compile(r".*[0-9]( ?(?:[a-df-hjkmnprstuvy]|z[abc]?|js|cd|ef|fg)| e)(?:1[0-8]|[1-9]|0[01]?)", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from calc.answer.feature import Answer, Feature
 from calc.answer.plotting import Bound
 from calc.cutting.chip import Edge, engagement
 from calc.cutting.compare import SHOWN, Bar, Cuts, ShownName, over
-from calc.cutting.components import edge_direction, ratio_of_thrust, thrust
+from calc.cutting.components import edge_direction, pulled_in, ratio_of_thrust, thrust
 from calc.cutting.components import passive_force as pushed_away
 from calc.cutting.feed_limits import LEAST_MEAN_CHIP
 from calc.cutting.feeding import fed_edge
@@ -94,11 +94,12 @@ def solve(inputs: CompareInputs) -> Answer[CompareResults]:
         broken |= np.asarray(bound.excess) > 0.0
     place = _best(over(cuts, "removal", swept.shape), broken)
     results = _results(inputs, swept, place, 1.0 - float(broken.mean()))
+    pulled = pulled_in(results.bar_deflection, bar_given=cuts.bar is not None and place is not None)
     return Answer(
         results=results,
         headline="allowed_share" if place is None else "removal_rate",
         cautions=(*_cautions(inputs, bounds, cuts, place), *_held(inputs, cuts, results.chip_thickness)),
-        notes=(_span(inputs.shown, values), Message(_MODEL)),
+        notes=(_span(inputs.shown, values), Message(_MODEL), *pulled),
         plots=(field_plot(inputs, swept, values, bounds),),
     )
 
@@ -186,7 +187,7 @@ def _bounds(inputs: CompareInputs, cuts: Cuts, shape: tuple[int, int]) -> Iterat
         thick = cuts.largest_chip / kept.chip_most - 1
         yield _bound("thick", "chip at most {limit}", kept.chip_most, LENGTH, thick, shape)
     if kept.deflection_limit is not None:
-        bent = cuts.bar_deflection / kept.deflection_limit - 1
+        bent = abs(cuts.bar_deflection) / kept.deflection_limit - 1
         yield _bound("bar", "bar deflection {limit}", kept.deflection_limit, LENGTH, bent, shape)
 
 
@@ -251,7 +252,7 @@ def _time(inputs: CompareInputs, diameter: float | None, v: float, feed: float) 
 
 
 def _deflection(given_bar: BarOfCut, force: float, direction: float, group: str) -> float | None:
-    """How far the bar bends [mm] in a cut of this force [N]: by the components that the boring page has."""
+    """How far the bar bends [mm] in a cut of this force [N], as on the boring page; None where it is pulled in."""
     bar = _bar(given_bar)
     if bar is None:
         return None
@@ -260,7 +261,7 @@ def _deflection(given_bar: BarOfCut, force: float, direction: float, group: str)
         pushed = pushed_away(thrust(ratio_of_thrust(group).usual, bored), direction)
     else:
         pushed = passive_force(bar.passive_share, bored)
-    return deflection(bar.beam, pushed, bar.beam.length, "chuck", bar.beam.section())
+    return deflection(bar.beam, pushed, bar.beam.length, "chuck", bar.beam.section()) if pushed > 0.0 else None
 
 
 def _cautions(

@@ -12,12 +12,12 @@ from calc.contour.tolerance import ROUNDING
 from calc.cutting import nouns
 from calc.language.fields import give, given
 from calc.language.messages import Message, Quantity
-from calc.language.problems import Fault, Impossible, Missing
+from calc.language.problems import Fault, Impossible, Missing, Problem
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS, X, Z
 from calc.language.working import recording
 from calc.machining.passes import Piece, trace
 from calc.shapes.dish.bowl import DishInputs, EdgeInputs
-from calc.shapes.dish.geometry import solve_dish
+from calc.shapes.dish.geometry import Dish, solve_dish
 from calc.tool.nose_path import nose_path
 
 PathShape = Literal["face", "dish", "lines", "bore"]
@@ -57,21 +57,28 @@ def chain_of(shape: str, sizes: ShapeInputs, points: PointsInputs) -> Chain:
     >>> chain_of("face", ShapeInputs(outer_diameter=60.0), PointsInputs()).length
     30.0
     """
+    inner = sizes.inner_diameter
     if shape in ("lines", "bore"):
         return _lines(points)
     if shape == "dish":
         _require(sizes.radius, "radius", "Dish radius")
         _require(sizes.depth, "depth", "Depth of the dish")
-        edge = EdgeInputs(hole_diameter=sizes.inner_diameter)
-        with recording():
-            return solve_dish(DishInputs(radius=sizes.radius, depth=sizes.depth, edge=edge)).cut
+        return _dish(DishInputs(radius=sizes.radius, depth=sizes.depth, edge=EdgeInputs(hole_diameter=inner))).cut
     outer = _require(sizes.outer_diameter, "outer_diameter", "Outer diameter")
-    inner = sizes.inner_diameter
     if outer - inner < SAME_PLACE:
         values = {"inner": Quantity(inner, DIAMETER), "outer": Quantity(outer, DIAMETER)}
         said = Message("The inner diameter {inner} must be smaller than the outer one, {outer}.", values)
         raise Impossible(Fault("inner_diameter", said))
     return Chain((Line(Point(0.0, outer / 2), Point(0.0, inner / 2)),))
+
+
+def _dish(inputs: DishInputs) -> Dish:
+    """The dish, whose hole is an inner diameter here."""
+    try:
+        with recording():
+            return solve_dish(inputs)
+    except Problem as problem:
+        raise problem.renamed(lambda name: "inner_diameter" if name == "hole_diameter" else name) from problem
 
 
 def require_fit(shape: str, sizes: ShapeInputs, nose: float | None) -> None:

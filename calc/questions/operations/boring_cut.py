@@ -9,7 +9,7 @@ from math import radians
 from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
 from calc.cutting.chip import Edge
-from calc.cutting.components import ComponentResults
+from calc.cutting.components import ComponentResults, pulled_in
 from calc.cutting.force import cutting_torque, removal_rate
 from calc.cutting.limits import limits
 from calc.cutting.machine import LoadResults, Machine, ToolBar, Work, limited_rpm
@@ -136,12 +136,13 @@ def solve(inputs: BoringInputs) -> Answer[BoringResults]:
     asked = _filled(inputs)
     found = turned(asked.cut, operations()["bore"].force_factor, inputs.machine, inputs.work)
     results = _results(asked, found)
-    work, force = asked.cut.work, found.force
+    work, force, bar = asked.cut.work, found.force, inputs.bar
+    pulled = pulled_in(results.bar.bar_deflection, bar_given=bool(bar.stick_out and bar.tool_bar_diameter))
     return Answer(
         results=results,
         headline="rpm",
         cautions=(*_cautions(asked, results.slenderness), *limits(found.case(), inputs.machine, inputs.work)),
-        notes=(*asked.notes, _factor_note(work, force.low, force.high)),
+        notes=(*asked.notes, _factor_note(work, force.low, force.high), *pulled),
         sentences={"Feed and passive force": (ratio_note(work),)},
     )
 

@@ -75,6 +75,15 @@ def test_each_limit_that_is_given_bounds_the_field(limits: LimitInputs, names: l
     assert [bound.name for bound in field(replace(CUT, limits=limits, bar=bar)).bounds] == names
 
 
+def test_a_bar_that_the_cut_pulls_in_has_no_deflection_and_it_is_said() -> None:
+    """An edge at 107.5° and a depth five times the nose: the thrust turns from the wall into it (geometry)."""
+    cut = replace(CUT, depth=2.0, nose_radius=0.4, entering_angle=math.radians(107.5))
+    found = solve(replace(cut, bar=BarOfCut(tool_bar_diameter=25.0, stick_out=80.0)))
+    assert (found.results.bar_deflection, found.results.power is None) == (None, False)
+    assert "pulls the edge into the wall" in found.notes[-1].say()
+    assert "pulls" not in solve(cut).notes[-1].say()
+
+
 def test_a_limit_is_met_exactly_on_its_line() -> None:
     """The excess is 0 where the power is the limit, below it negative."""
     found = field(replace(CUT, limits=LimitInputs(power_limit=5 * KW)))

@@ -134,6 +134,12 @@ def test_what_is_missing_or_impossible_is_said(inputs: AlongInputs, problem: typ
         solve(inputs)
 
 
+def test_a_hole_that_takes_the_whole_dish_is_refused_at_the_field_that_gave_it() -> None:
+    with pytest.raises(Impossible) as refused:
+        solve(replace(SEAT, sizes=ShapeInputs(radius=75.0, depth=4.5, inner_diameter=60.0)))
+    assert [fault.field for fault in refused.value.faults] == ["inner_diameter"]
+
+
 @pytest.mark.parametrize("bad", [math.nan, math.inf, -1.0, 0.0])
 def test_a_value_that_cannot_be_meant_is_refused(bad: float) -> None:
     with pytest.raises(OutOfRange, match="feed"):

@@ -142,6 +142,16 @@ def test_the_working_shows_speed_chip_and_forces() -> None:
     ]
 
 
+def test_a_bar_that_the_cut_pulls_in_has_no_deflection_and_it_is_said() -> None:
+    """An edge at 107.5° and a depth five times the nose: the thrust turns from the wall into it (geometry)."""
+    cut = {**CUT, "depth": 2.0, "entering_angle": math.radians(107.5)}
+    found: Any = solve(BoringInputs(**cut, bar=ToolBar(tool_bar_diameter=25.0, stick_out=75.0)))
+    assert found.results.components.passive_force < 0.0
+    assert found.results.bar.bar_deflection is None
+    assert [note for note in found.notes if "pulls the edge into the wall" in note.say()]
+    assert not [note for note in solve(BoringInputs(**cut)).notes if "pulls" in note.say()]
+
+
 def test_cut_force_bar_and_diameter_are_one_answer() -> None:
     bar = ToolBar(tool_bar_diameter=25.0, stick_out=100.0)
     found: Any = solve(BoringInputs(**CUT, bar=bar)).results

@@ -123,6 +123,7 @@ def test_volume_is_that_between_bar_and_print() -> None:
         ({"insert": "nonsense"}, OutOfRange, "insert"),
         ({"turned_before": "nonsense"}, OutOfRange, "turned_before"),
         ({"stock_bore": "70"}, Impossible, "stock_bore"),
+        ({"insert": "CNMG 120408", "entering_angle": "95", "nose_radius": "7"}, Impossible, "nose_radius"),
         ({"pass_depth": "0.01"}, OutOfRange, "pass_depth"),
     ],
 )

@@ -17,6 +17,7 @@ from calc.machining.reach.tool import Tool as HeldTool
 from calc.machining.removal.sweep import Outline
 from calc.machining.roughing.reachable import USUAL_MARGIN, Edges
 from calc.questions.operations.contour_plan.inputs import ToolInputs
+from calc.questions.tools.reach_asked import require_nose
 from calc.tool.holder import Holder, misfits, read_holder
 from calc.tool.insert import Insert, nose_of, read_insert
 
@@ -74,6 +75,7 @@ def _cutter(inputs: ToolInputs, insert: Insert, holder: Holder | None, nose: flo
     if hold is None and insert.shape.angle is not None:
         raise Missing(Fault("holder", Message("Give the holder's designation, or the entering angle.")))
     cutter = cutter_of(insert, nose, hold, shank_of(holder, nose) if holder else None)
+    require_nose(cutter)
     return replace(cutter, bar_bore=bar_bore(holder))
 
 

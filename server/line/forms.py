@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -22,6 +22,7 @@ WORDS = Path(__file__).parent / "words.toml"
 class Form:
     """A page that takes these tags under these names of its fields, as `takes` says.
 
+    `subject` are the words that may stand beside its values, `naming` those of them that name the page or its subject.
     `plain` are the fields that numbers without a tag fill, in each of these orders that has as many left to fill.
     `needs` are fields that must be there, `least` is how many. Where `bare` is false a word of the page must stand
     beside the values, unless one of the tags `telling` does. `choose` are choices that words make, `wanted` results
@@ -30,6 +31,7 @@ class Form:
 
     page: str
     subject: frozenset[str]
+    naming: frozenset[str]
     takes: Mapping[str, str]
     plain: tuple[tuple[str, ...], ...]
     needs: frozenset[str]
@@ -67,13 +69,13 @@ def _page_words() -> frozenset[str]:
 
 
 def _form(page: str, row: Mapping[str, Any]) -> Form:
-    phrases = (*row["page"], *row.get("subject", ()), *(one for each in row.get("wanted", {}).values() for one in each))
-    choose = row.get("choose", {})
+    choose, wanted = row.get("choose", {}), [one for each in row.get("wanted", {}).values() for one in each]
     chosen = [word for codes in choose.values() for words in codes.values() for word in words]
-    subject = {word for phrase in (*phrases, *chosen) for word in (phrase, *phrase.split())}
+    naming = _single((*row["page"], *row.get("subject", ()), *chosen))
     return Form(
         page,
-        frozenset(subject),
+        naming | _single(wanted),
+        naming,
         row["takes"],
         tuple(tuple(each) for each in row.get("plain", ())),
         frozenset(row.get("needs", ())),
@@ -83,6 +85,11 @@ def _form(page: str, row: Mapping[str, Any]) -> Form:
         choose,
         row.get("wanted", {}),
     )
+
+
+def _single(phrases: Iterable[str]) -> frozenset[str]:
+    """The phrases, and their words one by one."""
+    return frozenset(word for phrase in phrases for word in (phrase, *phrase.split()))
 
 
 def designations(line: str) -> Iterator[tuple[str, dict[str, str]]]:
@@ -126,7 +133,7 @@ def _asked(form: Form, found: Tagged, *, whole: bool) -> Iterator[Asked]:
     words, own = set(found.words), set(found.words) & form.subject
     if words != own or not set(found.values) <= set(form.takes):
         return
-    told = bool(own or form.telling & set(found.values))
+    told = bool(own & form.naming or form.telling & set(found.values))
     if not (told or form.bare) or (found.numbers and not told):
         return
     tagged_fields: dict[str, str] = {}

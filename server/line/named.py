@@ -19,7 +19,7 @@ from calc.tool.insert import read_insert
 _NUM = r"\d+(?:[.,]\d+)?"
 _CLASS = r"(?:[a-hj-npr-z]|js|c?d|ef|fg|z[abc])\d{1,2}"
 _THREADS = (
-    rf"\b(?:M|Tr|MJ)\s?{_NUM}(?:\s?[x×*]\s?{_NUM})?(?:\s?P{_NUM})?(?:\s?-\s?\d[a-hA-H](?:\d[a-hA-H])?)?"
+    rf"\b(?:M|Tr|MJ)\s?{_NUM}(?:\s?[x×*]\s?{_NUM})?(?:\s?P{_NUM})?(?:\s?-?\s?\d[a-hA-H](?:\d[a-hA-H])?)?"
     r"(?:\s?-?\s?LH)?(?![\w.])",
     r"\b(?:G|Rc|Rp|R)\s?(?:\d\s\d/\d|\d/\d+)(?:\s?[AB])?(?![\w.])",
     r"(?<![\w./])(?:\d[ -])?\d/\d(?:-\d{1,2}(?:\.5)?)?\s?NPTF?\b",
@@ -91,7 +91,7 @@ _KINDS: tuple[tuple[str, tuple[re.Pattern[str], ...], Callable[[str], bool]], ..
 
 
 def named(line: str) -> Iterator[Named]:
-    """Each way to take the designations out of a line: a bare number may be a material, or a number.
+    """Each way to take the designations out of a line: a bare number may be a material, or a number; a name, a form.
 
     >>> [each.values for each in named("drill M8 in 304")]
     [{'thread': 'M8', 'material': '304'}, {'thread': 'M8'}]
@@ -110,7 +110,8 @@ def named(line: str) -> Iterator[Named]:
     material = _material(_MATERIAL, rest)
     if material is not None:
         yield Named({**values, "material": material.group().strip()}, _without(rest, material))
-        return
+        if material.group()[0].isdigit():
+            return
     bare = _material(_BARE_MATERIAL, rest)
     if bare is not None:
         yield Named({**values, "material": bare.group()}, _without(rest, bare))

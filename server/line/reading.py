@@ -218,8 +218,9 @@ def _headline(feature: Feature[Any, Any], results: Any, name: str, view: View) -
         words = say_text(spec.choices.get(value, str(value)), view)
         return Headline(name, spec.label, words, "", words)
     number = aimed(value)
-    unit = spec.kind.unit(view)
-    return Headline(name, spec.label, spec.kind.shown(number, view), unit.code, spec.kind.say(number, view))
+    text = spec.kind.say(number, view)
+    limits = f", {value.say(spec.kind, view)}" if isinstance(value, Limited) else ""
+    return Headline(name, spec.label, spec.kind.shown(number, view), spec.kind.unit(view).code, f"{text}{limits}")
 
 
 def page_names(line: str, view: View) -> Iterator[Reading]:

@@ -6,10 +6,13 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
+from calc.cutting.roughness_grades import GRADES
 from calc.language.reading.text import clean
 
 _NUMBER = r"[-−]?[.,]?\d(?:[\d.,]*\d)?(?:[ -]\d+/\d+|/\d+)?"
 _LENGTH = rf"{_NUMBER}\s?(?:mm\b|in\b|inch\b|\"|zoll\b)?"
+
+_RPM = r"(?:rpm|1/min|u/min|rev/min|upm)"
 
 
 class Tagged(NamedTuple):
@@ -23,9 +26,9 @@ class Tagged(NamedTuple):
 # The order decides: what says more of itself comes first. Words of German and Spanish stand beside the English ones.
 _TAGS: tuple[tuple[str, str], ...] = (
     ("surface_speed", rf"(?:\bv_?c?\s*=?\s*)?(?P<v>{_NUMBER}\s?(?:m/min|ft/min|sfm|fpm))\b"),
-    ("surface_speed", rf"\bv_?c\s*=?\s*(?P<v>{_NUMBER})"),
-    ("limit", rf"\b(?:max|maximum|limit|up to|höchstens|máx)\.?\s*(?P<v>{_NUMBER})\s?(?:rpm|1/min|u/min|rev/min)?\b"),
-    ("rpm", rf"(?:\bn\s*=\s*)?(?P<v>{_NUMBER})\s?(?:rpm|1/min|u/min|rev/min|upm)\b"),
+    ("surface_speed", rf"\bv_?c\s*=?\s*(?P<v>{_NUMBER})(?![\d.,])(?!\s?{_RPM})"),
+    ("limit", rf"\b(?:max|maximum|limit|up to|höchstens|máx)\.?\s*(?P<v>{_NUMBER})\s?{_RPM}?\b"),
+    ("rpm", rf"(?:\bn\s*=\s*)?(?P<v>{_NUMBER})\s?{_RPM}\b"),
     ("rpm", rf"\bn\s*=\s*(?P<v>{_NUMBER})"),
     ("feed", rf"(?P<v>{_NUMBER}\s?(?:mm/rev|in/rev|mm/u|ipr))\b"),
     ("feed", rf"\b(?:f|feed|vorschub|avance)\s*=?\s*(?P<v>{_LENGTH})"),
@@ -35,6 +38,7 @@ _TAGS: tuple[tuple[str, str], ...] = (
     ("ra", rf"(?P<v>{_NUMBER}\s?(?:µm|um|μm|µin|uin))(?!\w)"),
     ("nose_radius", rf"\b(?:nose|nase|ecke|schneidenecke|eckenradius|punta)\s*(?:radius|r)?\s*=?\s*(?P<v>{_LENGTH})"),
     ("nose_radius", rf"(?P<v>{_LENGTH})\s*(?:nose(?:\s*radius)?|eckenradius)\b"),
+    ("angle", rf"(?P<v>{_NUMBER}\s?(?:°|deg(?:rees?)?\b|grados?\b|grad\b))"),
     ("across_flats", rf"\b(?:sw|af|a/f|across flats|schlüsselweite|entre caras)\s*=?\s*(?P<v>{_LENGTH})"),
     ("across_flats", rf"(?P<v>{_LENGTH})\s*(?:af|a/f|across flats)\b"),
     (
@@ -72,7 +76,9 @@ _LETTERED = (
 )
 """Sizes with the letter of a form, which is a tag of its own."""
 _CHAMFER = re.compile(rf"(?<![\w.])({_NUMBER})\s?[x×]\s?(15|20|30|45|60)(?:\s?°|\s?deg\b|(?![\w.]))", re.IGNORECASE)
+_OF_GRADE = {grade: um for grade, um, _ in GRADES}
 _OF_CENTRE_HOLES = re.compile(r"cent(?:re|er)|zentrier|centrado|din 332|iso 6411", re.IGNORECASE)
+_GRADE = re.compile(r"\bN(1[0-2]|[1-9])\b(?![.]|\s?=)")
 _STANDARD = re.compile(r"\b(?:din|iso|asme|ansi|bs|en)\s?\d{2,5}\b", re.IGNORECASE)
 
 FILLERS = frozenset({
@@ -99,6 +105,7 @@ def tagged(line: str, known: Mapping[str, str] | None = None) -> Tagged:
     {'diameter': '30', 'second_diameter': '25', 'over': '40'}
     """
     rest, values = _with_forms(clean(line), dict(known or {}))
+    rest = _GRADE.sub(lambda match: f"Ra {_OF_GRADE[match.group()]} µm", rest)
     standards = [" ".join(match.group().lower().split()) for match in _STANDARD.finditer(rest)]
     rest = _STANDARD.sub(" ", rest)
     for tag, pattern in _PATTERNS:

@@ -30,12 +30,28 @@ ANSWERED = [
     ("surface speed 50 mm 1200 rpm", "/spindle", PI * 50 * 1.2),
     ("1200rpm 50mm", "/spindle", PI * 50 * 1.2),
     ("Schnittgeschwindigkeit 1200 U/min Ø50", "/spindle", PI * 50 * 1.2),
+    ("vc 1500 rpm Ø40", "/spindle", PI * 40 * 1.5),
+    ("sfm 1200 rpm 40 mm", "/spindle", PI * 40 * 1.2),
     # DIN 336: M10 8.5, M24x2 22.0; 1/4-20: No. 7 = 0.201 in, Machinery's Handbook, tap drill sizes
     ("M24x2 tap drill", "/thread", 22.0),
     ("drill for M10", "/thread", 8.5),
     ("broca para M8", "/thread", 6.8),
     ("kernloch m12x1.5", "/thread", 10.5),
     ("1/4-20 tap drill", "/thread", 0.201 * 25.4),
+    ("M12 6H tap drill", "/thread", 10.2),
+    # D / (2 tan(half of the point's angle)), geometry; 118 degrees: 0.3004 D, Machinery's Handbook, drill points
+    ("drill point 10 118", "/drill-point", 3.004303),
+    ("118° drill point 10 mm", "/drill-point", 3.004303),
+    # DIN 332-1, form A: d 4 has D2 8.5, from memory; A4 is a steel too
+    ("centre drill A4", "/centre-hole", 8.5),
+    # L sin(angle), definition of the sine bar
+    ("sine bar 100 7.5°", "/sine-bar", 13.052619),
+    # sphere over a ring: r^2 / (2 h) + h / 2
+    ("spherometer 50 1.2", "/spherometer", 261.016667),
+    # pi D^2 / (4000 v f), maker's catalogue
+    ("facing 100 0 200 0.2", "/facing-time", 0.196350),
+    # ISO 1302:1992: N7 is Ra 1.6
+    ("Ra N7 nose 0.8", "/finish-feed", 0.199454),
     # ISO 724: pitch diameter d - 0.649519 P, here in the middle of 6g
     ("thread M24x2-6g", "/thread", 22.578),
     # ISO 286-2, middle of the limits: 24 g6 23.980/23.993, 25 H7 25.000/25.021, 40 h7 39.975/40.000, 40 H7 40.000/.025
@@ -110,6 +126,13 @@ def path(reading: Reading) -> str:
 def test_every_reading_is_offered_with_an_answer(line: str, pages: list[str]) -> None:
     found = [each for each in readings(line, View()) if each.headline]
     assert [path(each) for each in found] == pages
+
+
+def test_a_size_with_a_class_is_answered_with_its_limits() -> None:
+    """ISO 286-2: 30 h6 is 0 / -0.013."""
+    (found,) = readings("30 h6", View())
+    assert found.headline
+    assert found.headline.text == "Ø29.994 mm, 29.987 to 30.000 mm, nominal 30 mm"
 
 
 def test_each_reading_says_what_the_numbers_were_taken_for() -> None:

@@ -11,14 +11,12 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from calc.contour import Point
 from calc.contour.boxes import grown, overlapping
 from calc.contour.closest import closest
 from calc.contour.many import Floats, Indices, Many, Places, many
 
-Array = NDArray[np.float64]
 BLOCKS = 12
 """Stretches of the path that are looked at first for the least room."""
 

@@ -14,6 +14,9 @@ from calc.machining.removal.polygons import Area
 from calc.machining.roughing.planning import Planned
 from calc.tool.nose_path.distances import Distances
 
+ON_AXIS = 1e-9
+"""mm: a contour that ends so near to the axis ends on it."""
+
 FAR = 1e4
 """mm: farther than any stock reaches."""
 
@@ -31,6 +34,11 @@ class Stretch:
     def is_whole(self) -> bool:
         """Whether it is all of the contour."""
         return self.first == 0 and self.last == len(self.chain) - 1
+
+    @property
+    def ends_on_the_axis(self) -> bool:
+        """Whether it closes the outside at its far end: the bar that stands behind is not its own to take."""
+        return self.where == "outside" and self.chain.end.r <= ON_AXIS and self.last == len(self.chain) - 1
 
     def beside(self) -> Area:
         """Where what is taken for it lies: outside of it, in its bore, before its face; in front of all if it is first.

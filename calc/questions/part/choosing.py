@@ -34,6 +34,9 @@ FREE = 0.5
 SAME = 1e-6
 """mm: lengths that differ by less are one."""
 
+ROUNDED_OFF = 0.002
+"""mm: the ends of a cylinder or face may differ by as much where a print's numbers are rounded."""
+
 BLADES = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)
 """mm: widths of grooving and parting inserts in common use (common practice, no source)."""
 
@@ -99,7 +102,8 @@ def tools_for(chain: Chain, place: Side, hole: float | None) -> list[Found]:
 
     `hole` (mm) is the radius of the hole that a bar goes into, None where there is none.
     """
-    if chain.start.z < chain.end.z - SAME:
+    rises = chain.end.z - chain.start.z
+    if rises > SAME or (place == "outside" and abs(rises) <= SAME and chain.start.r > chain.end.r):
         chain = chain.reversed()
     side: Literal["left", "right"] = "right" if place == "outside" else "left"
     found = find_tools(Wanted(chain, side, place, None, "R", hole))
@@ -192,10 +196,19 @@ def blade_for(deep: float) -> float:
 
 
 def is_level(element: Element) -> bool:
-    """Whether it runs along the axis."""
-    return abs(element.start.r - element.end.r) < SAME
+    """Whether it runs along the axis, as far as a print's rounded numbers say.
+
+    >>> from calc.contour import Point
+    >>> is_level(Line(Point(0.0, 5.0004), Point(-6.0, 5.0))), is_level(Line(Point(0.0, 5.1), Point(-6.0, 5.0)))
+    (True, False)
+    """
+    return isinstance(element, Line) and _is_along(element.start.z - element.end.z, element.start.r - element.end.r)
 
 
 def is_upright(element: Element) -> bool:
-    """Whether it runs square to the axis."""
-    return abs(element.start.z - element.end.z) < SAME
+    """Whether it runs square to the axis, as far as a print's rounded numbers say."""
+    return isinstance(element, Line) and _is_along(element.start.r - element.end.r, element.start.z - element.end.z)
+
+
+def _is_along(far: float, off: float) -> bool:
+    return abs(off) <= max(SAME, min(ROUNDED_OFF, abs(far) / 100.0))

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import DIAMETER, LENGTH
+from calc.machining.removal.polygons import Area, parts_of
 from calc.machining.removal.stock import Stock
-from calc.questions.part.job import Setup
+from calc.questions.part.job import Kind, Setup
 from calc.questions.part.obstacles import held_radius, jaws_at
 
 LOOSE = 0.1
@@ -16,8 +17,16 @@ LOOSE = 0.1
 GRIPPED = 10.0
 """mm: jaws of which no depth is known hold the work so far behind their face (common practice, no source)."""
 
+CRUMB = 1.0
+"""mm2: a piece of less section is a chip."""
+
 SEATED = 0.05
 """mm: a part that stands no farther off the ledge of soft jaws rests on it (common practice, no source)."""
+
+
+_FREED = (
+    "The cut goes through: a piece of the work comes free, and nothing holds it. Stop before, and part it off last."
+)
 
 
 def grip_cautions(setup: Setup, stock: Stock) -> Iterator[Caution]:
@@ -29,6 +38,16 @@ def grip_cautions(setup: Setup, stock: Stock) -> Iterator[Caution]:
     yield from _collet(setup, held)
     yield from _soft_jaws(setup, held)
     yield from _ledge(setup, stock, z)
+
+
+def freed_cautions(operation: Kind, before: Stock, after: Stock) -> Iterator[Caution]:
+    """That an operation which does not part off cuts the work in two, so that a piece of it is held by nothing."""
+    if operation != "part-off" and len(_pieces(after)) > len(_pieces(before)):
+        yield Caution(Message(_FREED), 3, "operations")
+
+
+def _pieces(stock: Stock) -> list[Area]:
+    return [each for each in parts_of(stock.whole) if each.area > CRUMB]
 
 
 def _collet(setup: Setup, held: float) -> Iterator[Caution]:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+from calc.language.messages import Message
 from calc.machining.removal.stock import Stock
-from calc.questions.part.choosing import BLADES, SAME, blade_for
+from calc.questions.part.choosing import BLADES, SAME, blade_for, is_level
 from calc.questions.part.ends import rows_of_end
 from calc.questions.part.job import Job
 
@@ -12,6 +15,22 @@ SECOND_FACE = 0.5
 
 OVERRUN = 0.5
 """mm: how far parting off goes beyond the axis or into the hole at most (common practice, no source)."""
+
+HELD_BY = 3.0
+"""mm: a shorter cylinder is not held by (common practice, no source)."""
+
+_NOTHING_TO_HOLD = (
+    "The first end leaves no cylinder to hold the part by for the second: bore soft jaws to its shape, or leave a stub "
+    "to hold it by, and take that off last."
+)
+
+
+def nothing_to_hold(job: Job) -> Iterator[Message]:
+    """That the first end leaves neither a cylinder nor a bore which the part is held by for its second."""
+    first, last = rows_of_end(job.outside, "first")
+    turned = job.outside.chain.elements[first : last + 1]
+    if job.inside is None and not any(is_level(each) and each.length >= HELD_BY for each in turned):
+        yield Message(_NOTHING_TO_HOLD)
 
 
 def is_parted(job: Job) -> bool:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
-from calc.contour import Arc, Chain
+from calc.contour import Arc, Chain, Line, Point
 from calc.cutting.machine import available_power
 from calc.cutting.materials import Material, material
 from calc.language.messages import Message, Value
@@ -24,6 +24,7 @@ from calc.questions.part.choosing import (
     cut_to_start,
     edge_of,
     is_level,
+    is_upright,
     over_the_axis,
     small_first,
     suited_to,
@@ -34,12 +35,12 @@ from calc.questions.part.choosing import (
 )
 from calc.questions.part.close_sizes import CLOSE, Close, cut_on_axis
 from calc.questions.part.drilled_first import drilled_first, flat_bottom
-from calc.questions.part.ends import ends_of, rows_of_bore, rows_of_end
+from calc.questions.part.ends import ends_of, own_half, rows_of_bore, rows_of_end, shared_arc
 from calc.questions.part.held import turning_tool
 from calc.questions.part.hole_made import HoleMade, hole_made
 from calc.questions.part.job import End, Grooving, Job, Operation, Print, Reamer, Setup, Tap, Turning
 from calc.questions.part.not_started import without_speed
-from calc.questions.part.parted import SECOND_FACE, blade_of, is_parted, left_behind
+from calc.questions.part.parted import SECOND_FACE, blade_of, is_parted, left_behind, nothing_to_hold
 from calc.questions.part.proposed_grooves import face_runs, grooved_by, grooves_of, undercut_runs
 from calc.questions.part.proposed_threads import threading
 from calc.questions.part.reasons import Reason
@@ -101,6 +102,8 @@ class _Maker:
         has_dish = high >= low
         behind = (max(first, high + 1), last) if has_dish and self.end == "first" else (first, last)
         turned = self._has_outside(self.end)
+        if self.end == "second":
+            self.open_points += nothing_to_hold(self.job)
         outside = self._tools(self.job.outside, behind, "outside") if turned else []
         roughing = self._roughing_tools(outside, behind) if turned else []
         self._face(roughing, ALLOWANCE_Z if outside else 0.0)
@@ -161,7 +164,9 @@ class _Maker:
         turned = self._blanks() if place == "outside" else frozenset[int]()
         seen = self._seen(print_.chain)
         turned |= {first for first, _ in undercut_runs(seen, place)}
-        return without_grooves(print_.chain, share, place, turned, face_runs(seen) if place == "outside" else [])
+        left = without_grooves(print_.chain, share, place, turned, face_runs(seen) if place == "outside" else [])
+        arc = shared_arc(print_.chain) if place == "outside" else None
+        return left if arc is None else own_half(left, print_.chain.elements[arc], self.end)
 
     def _blanks(self) -> frozenset[int]:
         """The elements of the outside that are turned to the blank of a knurl."""
@@ -177,12 +182,17 @@ class _Maker:
         front = self._front()
         if not tools or front <= keep + SAME:
             return
-        tool = with_nose(tools[0], self.suited.rough_nose, "outside")
+        tool = with_nose((tools if tools[0].reaches else self._facing())[0], self.suited.rough_nose, "outside")
         cut = self._cut("rough", tool, (keep, 0.0))
         first, last = rows_of_end(self.job.outside, self.end)
         row = self._row(self.job.outside, first if self.end == "first" else last)
         kept = {"keep": keep} if keep else {}
         self._add(Operation("face", tool, cut, row, row), "face-to-finish" if keep else "face", front=front, **kept)
+
+    def _facing(self) -> list[Found]:
+        """The tools for a face alone, where none reaches all that is turned from its end."""
+        face = Chain((Line(Point(0.0, 0.0), Point(0.0, self.job.stock.bounds[3])),))
+        return small_first(tools_for(face, "outside", None), self.suited.circle)
 
     def _front(self) -> float:
         """How far the stock stands in front of the end's face, mm."""
@@ -193,7 +203,8 @@ class _Maker:
 
     def _rough(self, tools: list[Found], share: tuple[int, int]) -> None:
         rows = self._rows(share) if tools else (0, 0)
-        for number, found in enumerate(tools[: 1 if tools and tools[0].reaches else 2]):
+        only_faces = all(is_upright(each) for each in self.job.outside.chain.elements[share[0] : share[1] + 1])
+        for number, found in enumerate(() if only_faces else tools[: 1 if tools and tools[0].reaches else 2]):
             tool = with_nose(found, self.suited.rough_nose, "outside")
             operation = Operation("rough", tool, self._cut("rough", tool, (ALLOWANCE_Z, ALLOWANCE_X)), *rows)
             if number:

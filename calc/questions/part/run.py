@@ -13,7 +13,7 @@ from calc.machining.removal.stock import Stock, stock_of
 from calc.machining.whole import turned_stock
 from calc.questions.part.asked import Asked
 from calc.questions.part.done import OperationDone, PartDone
-from calc.questions.part.gripped import grip_cautions
+from calc.questions.part.gripped import freed_cautions, grip_cautions
 from calc.questions.part.holes import drilled, reamed, tapped
 from calc.questions.part.job import End, Job, Kind, Setup
 from calc.questions.part.mouths import mouthed
@@ -73,7 +73,8 @@ def run(job: Job) -> PartDone:
             clamped, around = setup, obstacles_of(setup, stock)
             gripped = tuple(grip_cautions(setup, stock))
         one = with_obstacles(_one(Asked(job, setup, operation, stock, work, standing(around))), setup, around)
-        done.append(replace(one, cautions=(*gripped, *one.cautions)) if gripped else one)
+        said = (*gripped, *freed_cautions(operation.kind, stock, one.after))
+        done.append(replace(one, cautions=(*said, *one.cautions)) if said else one)
         gripped = ()
         stock = done[-1].after
     return PartDone(tuple(done), job.length)

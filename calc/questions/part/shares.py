@@ -10,8 +10,9 @@ from calc.machining.blades import dips
 from calc.machining.job import Contour, Strategy, Tool, Where
 from calc.machining.machine import SAME
 from calc.machining.roughing.reachable import reachable
-from calc.questions.part.asked import Asked
-from calc.questions.part.job import End
+from calc.questions.part.asked import Asked, between
+from calc.questions.part.ends import halves, shared_arc
+from calc.questions.part.job import End, Job
 
 NARROW = 12.0
 """mm: a groove that is no wider is for a grooving tool (common practice, no source)."""
@@ -58,7 +59,7 @@ def shares_of(asked: Asked, tool: Tool, *, finishing: bool) -> Iterator[Share]:
     low, high = dish_of(part.chain, asked.end)
     inside, outside = _overlap((first, last), (low, high)), _outside_of((first, last), (low, high))
     if outside is not None:
-        yield filled(Share(part, *outside, "outside", rough), tool)
+        yield halved(filled(Share(part, *outside, "outside", rough), tool), asked)
     if inside is not None:
         bowl = Contour(Chain(part.chain.elements[low : high + 1]), part.side, part.faced)
         over: Strategy = "finish" if finishing else "rough along the contour"
@@ -106,6 +107,32 @@ def filled(share: Share, tool: Tool) -> Share:
     for first, last in reversed(runs):
         share = _over(share, first, last)
     return replace(share, filled=tuple(runs))
+
+
+def halved(share: Share, asked: Asked) -> Share:
+    """The share with its end's half alone of an arc over the largest diameter, where both ends turn its row."""
+    arc = shared_arc(asked.job.outside.chain)
+    if arc is None or len(set(_ends_turning(asked.job, arc))) < 2:
+        return share
+    elements = share.part.chain.elements
+    whole = asked.seen(asked.job.contour("outside")).chain.elements[arc]
+    at = share.last if asked.end == "first" else share.first
+    if elements[at] != whole:
+        return share
+    chain = Chain((*elements[:at], *halves(whole), *elements[at + 1 :]))
+    part = Contour(chain, share.part.side, share.part.faced)
+    if asked.end == "first":
+        return replace(share, part=part)
+    return replace(share, part=part, first=share.first + 1, last=share.last + 1)
+
+
+def _ends_turning(job: Job, index: int) -> Iterator[End]:
+    """The ends from which an element of the outside is turned."""
+    for setup, operation in job.in_order():
+        if operation.kind in ("rough", "finish") and operation.where in (None, "outside"):
+            first, last = between(job.outside, operation.first, operation.last)
+            if first <= index <= last:
+                yield setup.end
 
 
 def _over(share: Share, first: int, last: int) -> Share:

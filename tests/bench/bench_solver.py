@@ -9,6 +9,7 @@ import time
 import timeit
 from collections.abc import Callable, Sequence
 
+from calc.contour import Element
 from calc.contour.solving import GivenElement, Start, solve, solver
 from calc.language.problems import Problem
 from tests.contour.solving.cases import CASES
@@ -21,7 +22,7 @@ from tests.contour.solving.rounding import (
     over_given,
     rounded_print,
 )
-from tests.contour.solving.shop import shop_print, tangent_arcs
+from tests.contour.solving.shop import chain_print, handle, shop_print, tangent_arcs
 from tests.contour.solving.test_arcs_by_centres import arcs, solved
 
 E = GivenElement
@@ -56,11 +57,6 @@ def costs() -> None:
         start, elements = ridges(count)
         assert solve(start, elements).complete
         print(f"| {count} elements in closed form | {milliseconds(lambda s=start, e=elements: solve(s, e)):.1f} |")  # type: ignore[misc]
-    for count in (8, 16, 24):
-        wave, elements = tangent_arcs(count)
-        taken = milliseconds(lambda e=elements: solve(Start(0.0, 20.0), e))  # type: ignore[misc]
-        is_found = has(solve(Start(0.0, 20.0), elements), wave, 1e-6)
-        print(f"| {count} tangent arcs, one X known{'' if is_found else ' (original not among 16)'} | {taken:.0f} |")
     for count, decimals, turns in ((100, 12, True), (100, 12, False), (10, 3, False), (100, 3, True), (100, 3, False)):
         taken = milliseconds(lambda n=count, d=decimals, t=turns: solved(arcs(n), d, turns=t))  # type: ignore[misc]
         words = f"{count} arcs by ends and centres of {decimals} decimals, {'with' if turns else 'without'} turns"
@@ -68,6 +64,33 @@ def costs() -> None:
     for name in ("S of two arcs", "arc touches two arcs", "line touches two arcs", "arc by end and radius"):
         case = CASES[name]
         print(f"| {name} | {milliseconds(lambda c=case: solve(c.start, c.elements)):.2f} |")  # type: ignore[misc]
+
+
+RIBS = ((24, 1, 0), (24, 12, 0), (24, 24, 0), (24, 12, 3), (24, 24, 4), (50, 25, 0), (50, 50, 0))
+"""Profiles that repeat: how many elements, where X is known, which are lines."""
+
+
+def chains(prints: int) -> None:
+    """How often the meant one comes first of tangent arcs with their Z and radii, and one X besides the start's."""
+    print("| chain | X known at | first | most ms |\n| --- | --- | --- | --- |")
+    for lines, words in ((0.0, "24 arcs"), (0.4, "24 arcs and lines")):
+        made = [handle(seed, 24, lines) for seed in range(prints)]
+        for known in (1, 6, 12, 23, 24):
+            tried = [_chain(one, chain_print(one, {known})) for one in made]
+            first, most = sum(is_first for is_first, _ in tried), max(ms for _, ms in tried)
+            print(f"| {words} | {known} | {first} of {prints} | {most:.0f} |")
+    for count, known, every in RIBS:
+        is_first, taken = _chain(*tangent_arcs(count, {known}, every))
+        words = f"{count} ribs" + (f", each {every}th a line" if every else "")
+        print(f"| {words} | {known} | {int(is_first)} of 1 | {taken:.0f} |")
+
+
+def _chain(made: Sequence[Element], rows: Sequence[GivenElement]) -> tuple[bool, float]:
+    start = Start(*made[0].start)
+    solver._solved.cache_clear()
+    begin = time.process_time()
+    found = solve(start, rows).solutions[0].sharp
+    return is_same(found, made, 1e-5), 1e3 * (time.process_time() - begin)
 
 
 def recall(counts: Sequence[int], prints: int) -> None:
@@ -128,6 +151,8 @@ def _tried(made: Print) -> tuple[bool, bool, bool, float]:
 
 if __name__ == "__main__":
     costs()
+    print()
+    chains((int(sys.argv[1]) if len(sys.argv) > 1 else 200) // 10)
     print()
     rounding(int(sys.argv[1]) if len(sys.argv) > 1 else 200)
     print()

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from calc.contour.solving.checks import Check
 from calc.contour.solving.noroot import NoRoot, Sizes
-from calc.contour.solving.plausible import cost_of_element, cost_of_joint, sweep_of
+from calc.contour.solving.plausible import cost_of_element, cost_of_joint, cost_of_mirrored, smooth_joints, sweep_of
 from calc.contour.solving.runs import Branch, Run, Settling
 from calc.contour.solving.structure import Block
 from calc.contour.solving.unknowns import Piece, Values
@@ -76,6 +76,7 @@ class Combining:
             self._stage(rank).late.append(block)
         settled = self.settling.common.keys() | self.settling.owner.keys() | self.of_late.keys()
         pieces = [piece for piece in self.sizes.unknowns.pieces if settled.issuperset(piece.variables)]
+        self.smooth = smooth_joints(pieces)
         for check in checks:
             if settled.issuperset(check.variables):
                 self._stage(self._rank_of(check.variables)).checks.append(check)
@@ -100,7 +101,10 @@ class Combining:
         wholes = [Whole(0.0, (), Branch(self.settling.common, {}))]
         wholes = self._judged(wholes, self.first, counts=False)
         for number, stage in enumerate(self.stages, 1):
-            wholes = sorted(self._judged(wholes, stage), key=Whole.place)
+            wholes = self._judged(wholes, stage)
+            if number == len(self.stages):
+                wholes = [whole._replace(cost=whole.cost + self._cost_of_repeats(whole.values)) for whole in wholes]
+            wholes = sorted(wholes, key=Whole.place)
             width = self.width if number < len(self.stages) else max(self.width, LAST)
             if len(wholes) > width:
                 self.truncated = True
@@ -128,6 +132,9 @@ class Combining:
                 return None
             cost += cost_of_element(piece, values, self.sizes.size)
         return cost + sum(cost_of_joint(values[a.arrive], values[b.leave]) for a, b in stage.corners)
+
+    def _cost_of_repeats(self, values: Values) -> float:
+        return cost_of_mirrored([values[var] for var in self.smooth])
 
     def _late_stand(self, stage: _Stage, values: Values) -> bool:
         for block in stage.late:

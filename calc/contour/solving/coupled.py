@@ -166,8 +166,8 @@ class _Batch:
         most = min(max(MOST_WORK // len(self.column) ** 3, LEAST_SEEDS) // len(likely), MOST_WAYS)
         for index, known in enumerate(likely):
             chain = followed(self.block, known, self.sizes)
-            if chain is not None:
-                ways = likeliest(chain, most)
+            ways = likeliest(chain, most) if chain is not None else ()
+            if chain is not None and len(ways):
                 rows = np.zeros((len(ways), len(self.column)))
                 rows[:, [self.column[var] for var in chain.directions]] = ways
                 yield index, rows

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import cmath
 import math
+from collections.abc import Sequence
+from itertools import pairwise
 
 from calc.contour.solving.unknowns import Piece, Values
 
@@ -16,6 +18,7 @@ LONG_ARC = 6.0
 SHARP_BACK = 3.0
 CROSSING = 100.0
 SAME_TURN = 0.5
+MIRRORED, SAME_LEAN = 0.25, 0.005
 _SHARP = math.radians(150.0)
 
 
@@ -51,3 +54,26 @@ def cost_of_bend(radius: float, next_radius: float) -> float:
     ``radius`` and ``next_radius`` are in mm.
     """
     return SAME_TURN if radius * next_radius > 0.0 else 0.0
+
+
+def smooth_joints(pieces: Sequence[Piece]) -> list[int]:
+    """The directions in which arcs join the elements after them smoothly, as unknowns."""
+    return [a.arrive for a, b in pairwise(pieces) if a.arrive == b.leave and not (a.is_line and b.is_line)]
+
+
+def cost_of_mirrored(smooth: Sequence[complex]) -> float:
+    """The cost of joints of arcs (their directions) that lean alike, some toward the chuck and some away from it.
+
+    A form that repeats goes the same way each time.
+
+    >>> cost_of_mirrored([cmath.rect(1.0, 1.8), cmath.rect(1.0, math.pi - 1.8), 1j])
+    0.5
+    """
+    ordered = sorted(smooth, key=lambda direction: direction.imag)
+    cost, first = 0.0, 0
+    for after in range(1, len(ordered) + 1):
+        if after == len(ordered) or ordered[after].imag - ordered[after - 1].imag > SAME_LEAN:
+            alike = [direction.real for direction in ordered[first:after]]
+            cost += MIRRORED * len(alike) if min(alike) < -SAME_LEAN and max(alike) > SAME_LEAN else 0.0
+            first = after
+    return cost

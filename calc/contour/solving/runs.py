@@ -15,7 +15,7 @@ from itertools import pairwise
 from calc.contour.solving.checks import Check
 from calc.contour.solving.closed import solve_closed
 from calc.contour.solving.noroot import NoRoot, NotClosed, Sizes
-from calc.contour.solving.plausible import cost_of_bend, cost_of_element, cost_of_joint
+from calc.contour.solving.plausible import cost_of_bend, cost_of_element, cost_of_joint, cost_of_mirrored, smooth_joints
 from calc.contour.solving.structure import Block
 from calc.contour.solving.unknowns import Equation, Values
 from calc.contour.tolerance import GAP, ROUNDING
@@ -167,12 +167,14 @@ class Settling:
         pairs = [(a, b) for a, b in pairwise(pieces) if b.index == a.index + 1 and a.arrive != b.leave]
         turning = [p for p in self.sizes.unknowns.pieces if not p.is_line and p.size in known]
         smooth = [(a.size, b.size) for a, b in pairwise(turning) if a.arrive == b.leave]
+        joints = smooth_joints(pieces)
 
         def cost(own: Values) -> float:
             values = Branch(self.common, own)
             elements = sum(cost_of_element(piece, values, self.sizes.size) for piece in pieces)
             bends = sum(cost_of_bend(values[a].real, values[b].real) for a, b in smooth)
-            return elements + bends + sum(cost_of_joint(values[a.arrive], values[b.leave]) for a, b in pairs)
+            repeats = cost_of_mirrored([values[var] for var in joints])
+            return elements + bends + repeats + sum(cost_of_joint(values[a.arrive], values[b.leave]) for a, b in pairs)
 
         return sorted(alternatives, key=cost)[:most]
 

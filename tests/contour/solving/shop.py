@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, field, replace
 
 from calc.contour import Arc, Chain, Element, Line, Point
@@ -145,14 +145,50 @@ def _rows_say(elements: Sequence[Element]) -> set[tuple[int, str]]:
     return found | {(-1, "z"), (-1, "r")}
 
 
-def tangent_arcs(count: int) -> tuple[tuple[Arc, ...], list[GivenElement]]:
-    """A wavy profile of smoothly joined arcs, and a print of radii, turns, every Z and the last X alone."""
-    here, heading, arcs = Point(0.0, 20.0), 0.75 * math.pi, []
+def tangent_arcs(
+    count: int, known: Collection[int] = (), line_every: int = 0
+) -> tuple[tuple[Element, ...], list[GivenElement]]:
+    """A wavy profile of smoothly joined arcs, every so many-th a line; a print of radii, turns, every Z and few X.
+
+    The X are given that are at the end of the ``known`` elements, counted from 1; of none said, of the last.
+    """
+    here, heading, sweep = Point(0.0, 20.0), 0.75 * math.pi, -0.9
+    made: list[Element] = []
     for i in range(count):
-        arcs.append(next_arc(here, heading, 6.0 + i % 5, 0.9 if i % 2 else -0.9))
-        here, heading = arcs[-1].end, arcs[-1].end_heading
-    given = [
-        GivenElement("arc", z=arc.end.z, radius=arc.radius, turn=arc.turn, tangent=arc is not arcs[0]) for arc in arcs
-    ]
-    given[-1] = replace(given[-1], r=here.r)
-    return tuple(arcs), given
+        if line_every and i % line_every == line_every - 1:
+            made.append(next_line(here, heading, 3.0 + i % 4))
+        else:
+            made.append(next_arc(here, heading, 6.0 + i % 5, sweep))
+            sweep = -sweep
+        here, heading = made[-1].end, made[-1].end_heading
+    return tuple(made), chain_print(made, known or (count,))
+
+
+def chain_print(made: Sequence[Element], known: Collection[int]) -> list[GivenElement]:
+    """A print of radii, turns, every Z, and the X at the end of the ``known`` elements, counted from 1."""
+    given = []
+    for number, one in enumerate(made, 1):
+        row = GivenElement("line", z=one.end.z, r=one.end.r if number in known else None, tangent=number > 1)
+        given.append(replace(row, kind="arc", radius=one.radius, turn=one.turn) if isinstance(one, Arc) else row)
+    return given
+
+
+def handle(seed: int, count: int, lines: float = 0.0) -> tuple[Element, ...]:
+    """A random profile toward the chuck of smoothly joined arcs, with lines between them so often."""
+    chance = random.Random(seed)
+    least, most = math.radians(95.0), math.radians(265.0)
+    here, heading, side = Point(0.0, chance.uniform(15.0, 40.0)), math.radians(chance.uniform(120.0, 240.0)), 1.0
+    made: list[Element] = []
+    while len(made) < count:
+        room = most - heading if side > 0.0 else heading - least
+        if made and isinstance(made[-1], Arc) and chance.random() < lines:
+            made.append(next_line(here, heading, chance.uniform(2.0, 15.0)))
+        elif room > 0.15:
+            made.append(next_arc(here, heading, chance.choice(RADII[4:]), side * chance.uniform(0.12, min(room, 1.6))))
+            side = side if chance.random() < 0.15 else -side
+        else:
+            side = -side
+            continue
+        here, heading = made[-1].end, made[-1].end_heading % math.tau
+    below = min(one.bounds().r_min for one in made)
+    return tuple(made) if below > 1.0 else handle(seed + 100_003, count, lines)

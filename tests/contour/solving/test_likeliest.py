@@ -8,7 +8,7 @@ from calc.contour import Arc
 from calc.contour.solving import GivenElement, Start, solve
 from calc.contour.solving.habits import Habits
 from tests.contour.solving.made import is_same
-from tests.contour.solving.shop import shop_print
+from tests.contour.solving.shop import shop_print, tangent_arcs
 
 E = GivenElement
 TO_CHUCK = math.pi
@@ -46,3 +46,9 @@ def test_a_contour_that_fits_the_bar_comes_before_one_that_does_not() -> None:
     assert {round(one.joints[-1].r, 6) for one in wide} == {5.0, 35.0}
     assert narrow[0].joints[-1].r == pytest.approx(5.0)
     assert len(narrow) == 2
+
+
+def test_a_form_that_repeats_goes_the_same_way_each_time() -> None:
+    """Ribs of two arcs with the same steps along Z (common practice, no source): each might turn back or not alone."""
+    made, given = tangent_arcs(8, {2})
+    assert is_same(solve(Start(0.0, 20.0), given).solutions[0].sharp, made, 1e-6)

@@ -231,6 +231,8 @@ class PageView:
     sketch: str = ""
     sketch_first: bool = True
     details: tuple[str, ...] = ()
+    detail_count: int = 0
+    """Details that have room beside the sketch, though one of them is not drawn where it shows nothing larger."""
     legend: str = ""
     plots: tuple[PlotView, ...] = ()
     pictures: tuple[PictureView, ...] = ()

@@ -29,7 +29,7 @@ from server.sections import sections
 from server.shop.entry import Whole
 from server.shop.offering import offers_on, proven_for
 from server.shown import echoed, in_row, long_parts, opened_at, picture_views, plot_view, result_view
-from server.sketch import draw, draw_details, draw_legend
+from server.sketch import detail_count, draw, draw_details, draw_legend
 from server.switching import conventions, family_switch, meant, switches
 from server.terms import terms_of
 
@@ -302,11 +302,11 @@ class Page:
         drawn_from_the_start = self.feature.blank is not None or bool(self._contours)
         if drawing is None:
             return {"sketch_first": drawn_from_the_start}
-        details = tuple(Markup(svg) for svg in draw_details(drawing, self.view))
         return {
             "sketch": Markup(draw(drawing, self.view)),
             "sketch_first": drawn_from_the_start,
-            "details": details,
+            "details": tuple(Markup(svg) for svg in draw_details(drawing, self.view)),
+            "detail_count": detail_count(drawing),
             "legend": Markup(draw_legend(drawing, self.view)),
         }
 

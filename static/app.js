@@ -107,13 +107,13 @@
     if (link) link.click(); else align();
   };
 
-  // Folds that a person opened stay open; one with a wrong field opens by itself.
+  // Folds that a person opened stay open; one with a wrong field opens when somebody goes to that.
   const opened = new Set();
   const narrow = !window.CSS?.supports("selector(::details-content)");
   const folded = ({ target }) => { opened[target.open ? "add" : "delete"](target.id); bring(); };
   const bring = () => each("[open] > p > a[data-tool]", (link) => acts.tool(link));
   const unfold = () => {
-    each("details[id]", (fold) => { if (opened.has(fold.id) || "wrong" in fold.dataset) fold.open = true; });
+    each("details[id]", (fold) => { if (opened.has(fold.id)) fold.open = true; });
     if (narrow && matchMedia("(min-width:37.5em)").matches) each(".wide", (fold) => { fold.open = true; });
   };
   const light = () => each("svg [data-field]", (mark) => mark.classList.toggle("lit", mark.dataset.field === document.activeElement.name));
@@ -290,6 +290,7 @@
     const button = target.closest("button[type=button]");
     for (const name in button?.dataset) acts[name]?.(button);
     if (target.closest(".sketches svg[role=img]") && find(".grow")) acts.tool(find(".grow"), event);
+    document.getElementById(target.closest("a")?.hash.slice(1))?.closest("details")?.setAttribute("open", "");
     const cell = target.closest("td:not(.copies)");
     if (cell) copy(cell.textContent, cell);
   };

@@ -42,7 +42,7 @@ const listed = async () => {
   }));
   const last = (await cache.keys()).at(-1), kept = last ? await (await cache.match(last)).text() : "", words = await wordsOf(kept);
   const html = `<!doctype html><html lang="${kept.match(/<html lang="(\w+)/)?.[1] ?? "en"}"><meta charset="utf-8"><title>${words("No network")}</title><meta name="viewport" content="width=device-width,initial-scale=1">
-<link rel="stylesheet" href="${sheet}"><main><h1>${words("No network")}</h1><p>${words("This page has not been opened on this device before. These have:")}</p><section id="recent"><ul>${rows.join("")}</ul></section></main></html>`;
+<link rel="stylesheet" href="${sheet}"><main><h1>${words("No network")}</h1><p>${words("This page has not been opened on this device before. These have:")}</p><section id="recent" class="picks"><ul>${rows.join("")}</ul></section></main></html>`;
   return new Response(html, { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });
 };
 

@@ -36,6 +36,14 @@ STEPS = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0)
 """Scales are one of these times a power of ten; 1, 2 and 5 are those of ISO 5455."""
 
 
+def detail_count(drawing: Drawing) -> int:
+    """How many figures can stand beside the main view: those too, that are not drawn because they show nothing larger.
+
+    A page keeps their room, so that the main view stays where it is.
+    """
+    return len(drawing.details) + (len(drawing.turning.ways) if drawing.turning else 0)
+
+
 def draw_details(drawing: Drawing, view: View, width: float = WIDTH, key: str = "sketch") -> list[str]:
     """Each detail of `drawing` as an SVG element of its own, lettered as in the main view; ways to cut a thread too.
 

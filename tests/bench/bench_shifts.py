@@ -1,17 +1,18 @@
 """What shifts, by the browser's strictest count, while every field is typed in: right, wrong, blank, too large.
 
-`python -m tests.bench.bench_shifts [/dish ...]` walks the pages that are named, or all, on a phone and on an upright
-tablet.
+`python -m tests.bench.bench_shifts [phone] [upright] [lying] [en] [de] [es] [/dish ...]` walks the pages that are
+named, or all, at the sizes that are named, or all three, in the languages that are named, or in English.
 """
 
 from __future__ import annotations
 
 import sys
 import tempfile
+from itertools import product
 from pathlib import Path
 from urllib.parse import urlencode
 
-from playwright.sync_api import Page, Route
+from playwright.sync_api import Browser, Page, Route
 
 from server.catalogue import PAGES
 from tests.ui.browser import SIZES, chromium
@@ -21,26 +22,37 @@ from tests.ui.live import live
 TEXTS = ["*", "1/2", "", "abc", "99999999"]
 FELT = 0.005
 """A number that grows by a digit pushes its unit by less."""
-UPRIGHT = ("phone", "tablet upright")
+HELD = {"phone": "phone", "upright": "tablet upright", "lying": "tablet on its side"}
+LANGUAGES = ("en", "de", "es")
 TYPE_EVERYWHERE = (Path(__file__).parent / "type_everywhere.js").read_text(encoding="utf-8")
 
 
 def main() -> None:
-    """Print each page with more than `FELT` and the worst that was typed, then a line for each size."""
-    paths = sys.argv[1:] or [path for path, feature in PAGES.items() if feature.example]
+    """Print each page with more than `FELT` and the worst that was typed, then a line for each size and language."""
+    asked = sys.argv[1:]
+    paths = [each for each in asked if each.startswith("/")] or [each for each in PAGES if PAGES[each].example]
+    sizes = [each for each in HELD if each in asked] or list(HELD)
+    languages = [each for each in LANGUAGES if each in asked] or ["en"]
     with tempfile.TemporaryDirectory() as folder, live(Path(folder)) as site, chromium() as browser:
-        for size in UPRIGHT:
-            width, height = SIZES[size]
-            page = browser.new_page(base_url=site, viewport={"width": width, "height": height})
-            page.add_init_script(SHIFTS)
-            page.route("**/*", _at_once)
-            worst = {path: _worst(page, path) for path in paths}
-            page.close()
-            over = {path: one for path, one in worst.items() if one[2] > FELT}
-            for path, (field, text, amount, sources) in over.items():
-                print(f"{size} {path} {amount:.4f} {field}={text!r}", sources[:4])
-            largest = max(one[2] for one in worst.values())
-            print(f"{size}: {len(over)} of {len(paths)} pages over {FELT}, the largest {largest:.4f}", flush=True)
+        for language, size in product(languages, sizes):
+            _walk(browser, site, size, language, paths)
+
+
+def _walk(browser: Browser, site: str, held: str, language: str, paths: list[str]) -> None:
+    """Print what is felt at one size in one language."""
+    width, height = SIZES[HELD[held]]
+    page = browser.new_page(base_url=site, viewport={"width": width, "height": height}, locale=language)
+    page.add_init_script(SHIFTS)
+    page.route("**/*", _at_once)
+    amounts = []
+    for path in paths:
+        field, text, amount, sources = _worst(page, path)
+        amounts.append(amount)
+        if amount > FELT:
+            print(f"{held} {language} {path} {amount:.4f} {field}={text!r}", sources[:4], flush=True)
+    page.close()
+    over = sum(amount > FELT for amount in amounts)
+    print(f"{held} {language}: {over} of {len(paths)} pages over {FELT}, the largest {max(amounts):.4f}", flush=True)
 
 
 def _at_once(route: Route) -> None:

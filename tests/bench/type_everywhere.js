@@ -1,11 +1,17 @@
 // Types each of `texts` into every field that is seen, a number in place of "*", then what stood in it; gives of each what
-// the browser says has shifted, as [field, text, amount, sources].
+// the browser says has shifted, as [field, text, amount, sources]. What shifts behind the answer's pinned panel is not seen.
 async (texts) => {
   const found = [];
   const drawn = () => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => requestAnimationFrame(done))));
   const asked = (name) => document.querySelector(`#ask [name="${CSS.escape(name)}"]`);
   const place = (box) => [box.x, box.y, box.width, box.height].map(Math.round);
   const named = ({ node: it, previousRect, currentRect }) => it ? `${it.nodeName}#${it.id} ${it.textContent.trim().slice(0, 25)} ${place(previousRect)} > ${place(currentRect)}` : "";
+  const pinned = () => { const it = document.querySelector("#answer"); return it && getComputedStyle(it).position === "fixed" ? it : null; };
+  const behind = (panel) => ({ node, previousRect, currentRect }) => {
+    const { top } = panel.getBoundingClientRect();
+    return !panel.contains(node) && [previousRect, currentRect].every((box) => !box.height || box.top >= top);
+  };
+  const seen = ({ sources }) => { const panel = pinned(); return !panel || sources.length > 4 || !sources.every(behind(panel)); };
   const type = async (name, text) => {
     const it = asked(name);
     if (!it) return;
@@ -18,8 +24,8 @@ async (texts) => {
     await answered;
     while (document.querySelector("#ask.stale")) await drawn();
     await drawn();
-    const amount = window.shifts.reduce((sum, each) => sum + each.value, 0);
-    found.push([name, text, amount, window.shifts.flatMap((each) => each.sources.map(named))]);
+    const felt = window.shifts.filter(seen);
+    found.push([name, text, felt.reduce((sum, each) => sum + each.value, 0), felt.flatMap((each) => each.sources.map(named))]);
   };
   const fields = [...document.querySelectorAll("#ask .field input:not([type=hidden], [type=radio], [type=checkbox])")].filter((it) => it.checkVisibility());
   for (const name of fields.map((it) => it.name)) {

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from playwright.sync_api import Browser, expect
 
 from server.catalogue import PAGES
-from tests.ui.hand import KEYBOARD_UP, SHIFTS, shifted, shifts, typed_last
+from server.links import address
+from tests.ui.browser import SIZES
+from tests.ui.hand import ANSWERED, KEYBOARD_UP, SHIFTS, TYPE, shifted, shifts, typed_last
 
 pytestmark = pytest.mark.browser
 
@@ -52,7 +56,7 @@ FELT = 0.005
 """As the browser counts it: a unit behind its number moves by a digit. A panel that grew by a caution made 0.04."""
 
 
-@pytest.mark.parametrize("size", [(390, 844), (820, 1180)], ids=["phone", "tablet"])
+@pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)
 def test_a_caution_or_a_sentence_at_a_field_that_comes_or_goes_moves_nothing(
     browser: Browser, site: str, size: tuple[int, int]
 ) -> None:
@@ -62,3 +66,41 @@ def test_a_caution_or_a_sentence_at_a_field_that_comes_or_goes_moves_nothing(
     found = {path: shifts(page, path, PAGES[path]) for path in ("/hole", "/spindle")}
     page.close()
     assert {path: these for path, these in found.items() if max(amount for amount, _ in these.values()) > FELT} == {}
+
+
+def test_a_closed_group_says_that_a_field_in_it_is_wrong_and_opens_for_who_goes_there(
+    browser: Browser, site: str
+) -> None:
+    """Not while somebody types elsewhere: everything below it would move."""
+    page = browser.new_page(base_url=site, viewport={"width": 820, "height": 1180})
+    page.goto(address("/parting", PAGES["/parting"].example))
+    fold = page.locator("#fold-edge-path-chamfers")
+    page.locator("#outer_diameter").evaluate(TYPE, "1/2")
+    page.wait_for_function(ANSWERED)
+    expect(fold.locator("summary .error")).to_be_visible()
+    expect(fold).not_to_have_attribute("open", "")
+    page.locator("#errors a[href='#part_chamfer']").click()
+    expect(page.locator("#part_chamfer")).to_be_in_viewport()
+    page.close()
+
+
+WHOLE = "it => it.scrollHeight <= it.clientHeight"
+"""Whether nothing of a sentence is cut off."""
+
+
+def test_a_sentence_that_is_cut_off_at_its_field_is_whole_by_a_tap_a_key_and_for_who_has_it_read_out(
+    browser: Browser, site: str
+) -> None:
+    context = browser.new_context(base_url=site, viewport={"width": 390, "height": 844}, has_touch=True)
+    page = context.new_page()
+    page.goto(address("/parting", {**PAGES["/parting"].example, "outer_diameter": "1/2"}))
+    sentence, field = page.locator("#part_chamfer-note .error"), page.locator("#part_chamfer")
+    assert not sentence.evaluate(WHOLE)
+    sentence.tap()
+    assert sentence.evaluate(WHOLE)
+    page.locator("#errors").focus()
+    assert not sentence.evaluate(WHOLE)
+    field.focus()
+    assert sentence.evaluate(WHOLE)
+    expect(field).to_have_accessible_description(re.compile("1.000 mm is half of the 0.250 mm"))
+    context.close()

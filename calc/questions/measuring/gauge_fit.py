@@ -142,6 +142,6 @@ FEATURE = Feature(
     inputs=GaugeFitInputs,
     results=GaugeFitResults,
     solve=solve,
-    supporting=("tolerance", "ratio", "warm_error", "tilt_error", "verdict"),
+    supporting=("tolerance", "warm_error", "tilt_error", "ratio", "verdict"),
     example={"size": "60 ±0.02", "spread": "0.004", "part_temperature": "35", "gauge_temperature": "22"},
 )

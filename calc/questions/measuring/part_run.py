@@ -259,7 +259,7 @@ FEATURE = Feature(
     inputs=RunInputs,
     results=RunResults,
     solve=solve,
-    supporting=("meets_at", "drift", "x_change", "size_change", "state"),
+    supporting=("drift", "x_change", "size_change", "meets_at", "state"),
     rows={"parts": Rows(RunRow, "Part after part", "Parts")},
     example={
         "sizes": "1;25.004\n5;25.006\n10;25.008\n15;25.009\n20;25.012\n25;25.013",

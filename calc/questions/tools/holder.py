@@ -161,6 +161,6 @@ FEATURE = Feature(
     results=HolderResults,
     solve=solve,
     rows={"positions": Rows(Position, "Position by position", "Position by position")},
-    supporting=("fits", "end_angle", "style", "shape", "insert_code"),
+    supporting=("end_angle", "style", "shape", "fits", "insert_code"),
     example={"holder": "SDJCR 2020K11", "insert": "DCMT 11T304"},
 )

@@ -172,14 +172,22 @@ def _trimmed(pieces: list[Piece]) -> list[Piece]:
 
 
 def _meeting(blade: Blade, fore: Sequence[Element], back: Sequence[Element]) -> float | None:
-    """Where along its width the reference corner is on both paths: half way along what they share, or a crossing."""
-    shared = [_shared(blade, a, b) for a in fore for b in back]
-    flats = [span for span in shared if span is not None]
+    """Where along its width the reference corner is on both paths: half way along what they share, or a crossing.
+
+    Of a stepped groove that is on its deepest flat: down the steps to there both corners are clear.
+    """
+    shared = [(a, _shared(blade, a, b)) for a in fore for b in back]
+    flats = [(_depth_of(blade, a), span[1] - span[0], sum(span) / 2.0) for a, span in shared if span is not None]
     if flats:
-        low, high = max(flats, key=lambda span: span[1] - span[0])
-        return (low + high) / 2.0
+        return max(flats)[2]
     spots = [spot for a in fore for b in back for spot in intersections(a, b)]
     return blade.along(spots[0]) if spots else None
+
+
+def _depth_of(blade: Blade, flat: Element) -> float:
+    """How far in along its feed a level path is, mm."""
+    way = flat.start if blade.where == "face" else Point(0.0, flat.start.r)
+    return way.z * blade.into.z + way.r * blade.into.r
 
 
 def _shared(blade: Blade, a: Element, b: Element) -> tuple[float, float] | None:

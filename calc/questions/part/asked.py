@@ -19,6 +19,7 @@ from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline
 from calc.machining.removal.taking import Removal, Taking, guard_of
 from calc.machining.whole import turned_contour, turned_stock
+from calc.questions.part.cores import with_tap_drills
 from calc.questions.part.done import Hit, OperationDone, PassDone
 from calc.questions.part.job import End, Job, Kind, Operation, Print, Setup
 
@@ -106,7 +107,7 @@ class Asked:
     @cached_property
     def finished(self) -> Stock:
         """The finished part in the frame of the end that is worked on."""
-        part = self.job.finished
+        part = with_tap_drills(self.job)
         return turned_stock(part, self.job.length) if self.end == "second" else part
 
     def taking(self, outline: Outline) -> Taking:
@@ -132,6 +133,8 @@ def between(print_: Print, first: int | None, last: int | None) -> tuple[int, in
     if low > high:
         raise OutOfRange(Fault("from", Message("The first row must not come after the last.")))
     kept = [index for index, row in enumerate(numbers) if low <= row <= high]
+    if not kept:
+        raise OutOfRange(Fault("from", Message("Nothing is left of this row between its corners: give another.")))
     return kept[0], kept[-1]
 
 

@@ -19,7 +19,7 @@ from calc.language.quantities import DIAMETER
 from calc.machining.job import Cut, Where
 from calc.machining.removal.region import Bar
 from calc.machining.removal.stock import Stock, stock_of
-from calc.questions.operations.contour_plan.plan import LONGEST_BACK, rows_of
+from calc.questions.operations.contour_plan.plan import LONGEST_BACK
 from calc.questions.operations.strategies import CUT_FIELDS, ROUGHING, led_cut
 from calc.questions.part.declared import TURNED, BarInputs, HoldingInputs, OperationRow, PartInputs
 from calc.questions.part.job import (
@@ -154,7 +154,7 @@ def _print(given: ContourGiven, side: Side, bar: BarInputs) -> Print:
     except Problem as problem:
         raise problem.renamed(given.field) from problem
     sizes = tuple(groove_dimensions(found, given))
-    return Print(chain, rows_of(given.elements, chain), blanks_solved(found, given), sizes=sizes)
+    return Print(chain, tuple(each.of + 1 for each in found.elements), blanks_solved(found, given), sizes=sizes)
 
 
 def _habits(side: Side, bar: BarInputs) -> Habits:

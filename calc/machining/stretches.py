@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
-from calc.contour import Chain, Point, Vector
+from calc.contour import Chain, Line, Point, Vector
 from calc.machining.job import Where
 from calc.machining.passes import Piece
 from calc.machining.removal.polygons import Area
@@ -16,6 +17,9 @@ from calc.tool.nose_path.distances import Distances
 
 ON_AXIS = 1e-9
 """mm: a contour that ends so near to the axis ends on it."""
+
+NO_FARTHER = 1e-6
+"""mm: what touches no farther behind a stretch than this is still of it."""
 
 FAR = 1e4
 """mm: farther than any stock reaches."""
@@ -59,7 +63,7 @@ class Stretch:
 
     def only(self, planned: Iterable[Planned]) -> Iterator[Planned]:
         """Of passes along the contour the pieces that are on the stretch; straight ones end where it ends."""
-        if self.is_whole:
+        if self.is_whole and not self.ends_on_the_axis:
             yield from planned
             return
         near = Distances(self.chain.elements)
@@ -84,7 +88,22 @@ class Stretch:
     def _on(self, near: Distances, pieces: Sequence[Piece]) -> Sequence[Piece]:
         """From the first to the last piece that touches an element of the stretch."""
         on = [index for index, piece in enumerate(pieces) if self._touches(near, piece)]
-        return pieces[on[0] : on[-1] + 1] if on else ()
+        kept = list(pieces[on[0] : on[-1] + 1]) if on else []
+        if kept and self.where == "outside":
+            kept[-1] = _ending_at(kept[-1], self._far)
+        return [piece for piece in kept if not self._is_behind(piece)]
+
+    @cached_property
+    def _far(self) -> float:
+        """Where the stretch ends toward the chuck, z (mm)."""
+        return Chain(self.chain.elements[self.first : self.last + 1]).bounds.z_min
+
+    def _is_behind(self, piece: Piece) -> bool:
+        """Whether a piece lies behind the stretch: down there an edge is led in the shadow of its end, into the bar."""
+        contact = piece.contact
+        if self.where != "outside" or isinstance(contact, Point):
+            return False
+        return max(contact.start.z, contact.end.z) <= self._far - NO_FARTHER
 
     def _touches(self, near: Distances, piece: Piece) -> bool:
         if isinstance(piece.contact, Point):
@@ -92,6 +111,14 @@ class Stretch:
         middle = piece.contact.point_at(piece.contact.length / 2.0)
         _, index = near.nearest_with_index_at(np.array([complex(*middle)]))
         return self.first <= int(index[0]) <= self.last
+
+
+def _ending_at(piece: Piece, far: float) -> Piece:
+    """A straight piece up to where it touches the contour at a z (mm)."""
+    contact = piece.contact
+    if not isinstance(contact, Line) or contact.end.z >= far - NO_FARTHER or contact.start.z <= far:
+        return piece
+    return piece.between(0.0, (contact.start.z - far) / (contact.start.z - contact.end.z))
 
 
 def _no_farther(piece: Piece, end: float) -> Piece:

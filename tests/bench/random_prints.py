@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from calc.language.problems import Problem
@@ -169,17 +168,14 @@ def _run(found: Proposal, texts: dict[str, str]) -> None:
         return
     found.left = answer.results.material_left
     found.said += [each.message.say() for each in answer.cautions]
-    found.faults += _grave(found.said)
-    named = len(found.said[0]) > len(ASKED) or any(
-        "stock still stands" in each or "form tool" in each for each in found.said
-    )
-    if found.left > LEFT and not named:
-        found.faults.append(f"{found.left:.2f} left and nothing said of it")
+    named = len(found.said[0]) > len(ASKED)
+    found.faults += (each for each in found.said if any(word in each for word in GRAVE))
+    if not named:
+        found.faults += (each for each in found.said if UNWORKED in each)
+        if found.left > LEFT:
+            found.faults.append(f"{found.left:.2f} left and nothing said of it")
 
 
 ASKED = "Add the first operation: what it does, with which tool."
-GRAVE = ("Do not run it", "into the part", "passes left out", "comes free, and nothing", "stalls", "No operation cuts")
-
-
-def _grave(said: list[str]) -> Iterator[str]:
-    return (each for each in said if any(word in each for word in GRAVE))
+GRAVE = ("Do not run it", "into the part", "passes left out", "comes free, and nothing", "stalls")
+UNWORKED = "No operation cuts"

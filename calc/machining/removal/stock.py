@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.machining.removal.polygons import Area, only_areas, united, volume
+from calc.machining.removal.polygons import Area, only_areas, parts_of, united, volume
 
 if TYPE_CHECKING:
     from shapely import STRtree
@@ -22,6 +22,9 @@ FEW = 48
 """Up to so many corners an area stays in one slab; more are shared out, about so many to each."""
 
 MOST_SLABS = 96
+
+HAIR, SHARED = 1e-6, 0.05
+"""mm: areas no farther apart along an edge that is longer than the second hang together."""
 
 NOWHERE = (math.inf, math.inf, -math.inf, -math.inf)
 
@@ -41,6 +44,22 @@ class Stock:
     def whole(self) -> Area:
         """The area in one."""
         return united(self.slabs) if len(self.slabs) > 1 else self.slabs[0]
+
+    @cached_property
+    def pieces(self) -> tuple[Area, ...]:
+        """What hangs together, each in one area; parts that only rounding between slabs keeps apart are one.
+
+        >>> import shapely
+        >>> parts = [shapely.box(low, 0.0, high, 9.0) for low, high in ((-5.0, -1e-12), (0.0, 4.0), (6.0, 7.0))]
+        >>> [piece.bounds[2] for piece in stock_of(shapely.MultiPolygon(parts)).pieces]
+        [4.0, 7.0]
+        """
+        found: list[list[Area]] = []
+        for part in parts_of(self.whole):
+            joined = [piece for piece in found if any(_hang_together(part, each) for each in piece)]
+            found = [piece for piece in found if piece not in joined]
+            found.append([part, *(each for piece in joined for each in piece)])
+        return tuple(united(piece) for piece in found)
 
     @property
     def area(self) -> float:
@@ -158,6 +177,12 @@ def stock_of(area: Area, corners: int = 0) -> Stock:
     boxes = [shapely.box(low, r_low, high, r_high) for low, high in pairwise(cuts.tolist())]
     slabs = [only_areas(area.intersection(box)) for box in boxes]
     return Stock(tuple(cuts[1:-1].tolist()), tuple(slabs), tuple(map(_box, slabs)))
+
+
+def _hang_together(a: Area, b: Area) -> bool:
+    """Whether two areas have an edge in common, but for a hair."""
+    near = a.buffer(HAIR, join_style="mitre").intersection(b)
+    return bool(near.area > HAIR * SHARED)
 
 
 def _box(area: Area) -> tuple[float, float, float, float]:

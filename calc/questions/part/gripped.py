@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import DIAMETER, LENGTH
-from calc.machining.removal.polygons import Area, parts_of
+from calc.machining.removal.polygons import Area
 from calc.machining.removal.stock import Stock
 from calc.questions.part.job import Kind, Setup
 from calc.questions.part.obstacles import held_radius, jaws_at
@@ -47,7 +47,7 @@ def freed_cautions(operation: Kind, before: Stock, after: Stock) -> Iterator[Cau
 
 
 def _pieces(stock: Stock) -> list[Area]:
-    return [each for each in parts_of(stock.whole) if each.area > CRUMB]
+    return [each for each in stock.pieces if each.area > CRUMB]
 
 
 def _collet(setup: Setup, held: float) -> Iterator[Caution]:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from calc.cutting.materials import material
 from calc.language.messages import Caution
 from calc.language.problems import Problem
-from calc.machining.removal.polygons import parts_of, united
+from calc.machining.removal.polygons import united
 from calc.machining.removal.stock import Stock, stock_of
 from calc.machining.whole import turned_stock
 from calc.questions.part.asked import Asked
@@ -85,7 +85,7 @@ def _released(stock: Stock, length: float) -> Stock:
     import shapely  # noqa: PLC0415 - loaded on first use
 
     middle = shapely.LineString([(-length / 2.0, 0.0), (-length / 2.0, stock.bounds[3] + 1.0)])
-    pieces = [piece for piece in parts_of(stock.whole) if piece.intersects(middle)]
+    pieces = [piece for piece in stock.pieces if piece.intersects(middle)]
     return stock_of(united(pieces)) if pieces else stock
 
 

@@ -78,3 +78,14 @@ def test_a_neck_behind_a_ball_is_grooved_though_its_diameter_is_rounded() -> Non
     groove = next(row for row in rows if row["kind"] == "groove")
     assert (groove["from_row"], groove["to_row"], groove["size"]) == ("2", "3", "3 mm")
     assert answer.results.material_left == pytest.approx(0.2 * (math.sqrt(2.0) - 1.0) / math.sqrt(2.0), abs=0.01)
+
+
+def test_a_chamfer_that_looks_back_is_not_followed_into_the_bar_behind() -> None:
+    """Ø3.7 with 1 x 45 degrees at its far end: led on down at 3 degrees, the finish cut the bar through at Z-53."""
+    texts = {**BAR, "bar_diameter": "6", "outside": "s_x0_z0*f*c0.5*t_x3.7_z-18.8*c1*f_x0"}
+    rows, answer = proposed(texts)
+    assert [row["kind"] for row in rows[:4]] == ["face", "rough", "finish", "part-off"]
+    assert not any("comes free" in each for each in grave(texts))
+    (rough,) = (row for row in answer.tables["done"] if row.operation == "2 rough, first end")
+    turned, bar = 1.85 + 0.3, 3.0
+    assert rough.removed == pytest.approx(math.pi * (bar**2 - turned**2) * 18.8, rel=0.05)

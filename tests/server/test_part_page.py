@@ -269,7 +269,7 @@ def test_what_is_said_of_an_operation_stands_below_it_on_the_sheet(client: TestC
     given = {**SLEEVE, "operations": "*".join([f"{rows[0]}~why:face_front1", *rows[1:]])}
     page = html.unescape(client.get("/part/operator", params=given).text)
     said = "The stock stands 1 mm in front of the face: face it first, so that lengths have a clean zero."
-    assert re.search(rf'</tr><tr class="note"><td colspan="\d+">{said}</td></tr>', page)
+    assert re.search(rf'</tr><tr role="row" class="note"><td role="cell" colspan="\d+">{said}</td></tr>', page)
     order = [page.index(f'id="sheet-{key}"') for key in ("tools", "cuts", "points", "checks")]
     assert order == sorted(order)
     row = html.unescape(client.get("/part", params=given).text)

@@ -104,7 +104,14 @@ def test_the_words_say_what_they_are_and_name_speeds_limits_and_tools() -> None:
     text = answer({**copy.deepcopy(SLEEVE), "words": True}, View())["words"]
     head = text.splitlines()[0]
     assert "not a program to run" in head
-    for words in ("G92 S2500", "G96 S200", "G97 S", "G33 X", "(t2: drill 24 mm)", "(turn the part round: second end)"):
+    for words in (
+        "G92 S2500",
+        "G96 S200",
+        "G97 S",
+        "G33 X",
+        "(t2: twist drill 24 mm)",
+        "(turn the part round: second end)",
+    ):
         assert words in text, words
 
 

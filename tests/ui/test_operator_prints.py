@@ -1,4 +1,4 @@
-"""The operator's sheet on paper, in a real browser: how many pages it takes, and how large its print is."""
+"""The operator's sheet in a real browser: pages and size of its print, tables that fit a phone; in every language."""
 
 from __future__ import annotations
 
@@ -9,6 +9,8 @@ from playwright.sync_api import Browser
 
 from calc.questions.part.examples import EXAMPLES
 from server.links import address
+from tests.sheets.whole_sleeve import WHOLE_SLEEVE
+from tests.ui.browser import overflow
 
 pytestmark = pytest.mark.browser
 POINT = 96 / 72
@@ -24,17 +26,50 @@ SMALLEST = """() => {
   }
   return least;
 }"""
+SCROLLED = """() => [...document.querySelectorAll('.scroll, .scroll table')]
+  .filter(it => it.scrollWidth > it.clientWidth)
+  .map(it => [it.textContent.slice(0, 30), it.scrollWidth, it.clientWidth])"""
 
 
-@pytest.mark.parametrize(("name", "most"), [("Seat", 1), ("Pad", 1), ("Stem", 2), ("Sleeve", 2)])
-def test_a_sheet_fits_its_pages_in_print_of_12_points(browser: Browser, site: str, name: str, most: int) -> None:
-    page = browser.new_page(base_url=site)
-    page.goto(address("/part/operator", EXAMPLES[name]), timeout=30_000)
-    for size in ("A4", "Letter"):
-        assert len(re.findall(rb"/Type\s*/Page\b", page.pdf(format=size))) <= most, size
+PARTS = {**EXAMPLES, "Whole sleeve": WHOLE_SLEEVE}
+PAGES = [
+    ("Seat", "en", {"A4": 1, "Letter": 1}),
+    ("Pad", "de", {"A4": 1}),
+    ("Stem", "es", {"A4": 2, "Letter": 2}),
+    ("Sleeve", "en", {"A4": 2, "Letter": 2}),
+    ("Whole sleeve", "de", {"A4": 3}),
+    ("Whole sleeve", "es", {"A4": 3, "Letter": 3}),
+]
+BESIDE_MARGINS = 210 - 2 * 8
+"""mm: the width of A4 between the margins; what is wider makes a browser print all of it smaller."""
+
+
+@pytest.mark.parametrize(("name", "language", "most"), PAGES)
+def test_a_sheet_fits_its_pages_in_print_of_12_points(
+    browser: Browser, site: str, name: str, language: str, most: dict[str, int]
+) -> None:
+    page = browser.new_context(base_url=site, locale=language).new_page()
+    page.goto(address("/part/operator", PARTS[name]), timeout=30_000)
+    for size, pages in most.items():
+        assert len(re.findall(rb"/Type\s*/Page\b", page.pdf(format=size))) <= pages, size
     page.emulate_media(media="print")
     assert page.evaluate(SMALLEST) >= 12 * POINT
-    if name == "Seat":  # one full page of A4: 277 mm between the margins, most of it used
-        page.set_viewport_size({"width": 718, "height": 400})
-        assert page.evaluate("document.documentElement.scrollHeight") > 0.85 * 277 / 25.4 * 96
-    page.close()
+    page.set_viewport_size({"width": int(BESIDE_MARGINS / 25.4 * 96), "height": 400})
+    assert overflow(page) <= 0
+    if name == "Seat":  # one full page of A4: 281 mm between the margins, most of it used
+        assert page.evaluate("document.documentElement.scrollHeight") > 0.85 * 281 / 25.4 * 96
+    page.context.close()
+
+
+@pytest.mark.parametrize("language", ["en", "de", "es"])
+def test_no_table_of_a_sheet_is_scrolled_sideways_on_a_phone_or_an_upright_tablet(
+    browser: Browser, site: str, language: str
+) -> None:
+    page = browser.new_context(base_url=site, locale=language).new_page()
+    page.goto(address("/part/operator", PARTS["Whole sleeve"]), timeout=30_000)
+    for width in (390, 320, 820):
+        page.set_viewport_size({"width": width, "height": 844})
+        assert page.locator(".operator .scroll").count() == 4
+        assert page.evaluate(SCROLLED) == []
+        assert overflow(page) <= 0
+    page.context.close()

@@ -30,7 +30,7 @@ SIZES = {
 MEASURED_WITH = {
     "outside": {
         "x": "micrometer",
-        "z": "depth gauge from Z 0",
+        "z": "depth gauge",
         "dz": "depth gauge or caliper",
         "r": "radius gauge, points on the arc",
         "w": "gauge blocks",
@@ -38,7 +38,7 @@ MEASURED_WITH = {
     },
     "inside": {
         "x": "bore gauge or plug gauge",
-        "z": "depth gauge from Z 0",
+        "z": "depth gauge",
         "dz": "depth gauge or caliper",
         "r": "radius gauge",
         "w": "groove gauge",

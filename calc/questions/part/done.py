@@ -12,7 +12,12 @@ from calc.machining.passes import Pass
 from calc.machining.removal.judging import Place
 from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline
-from calc.questions.part.job import End, Operation
+from calc.questions.part.job import End, Kind, Operation
+
+AT_ONE_SPEED: tuple[Kind, ...] = (
+    "centre", "drill", "counterbore", "countersink", "ream", "tap", "thread", "knurl",
+)  # fmt: skip
+"""Kinds that are done at one spindle speed; the others hold the surface speed up to the spindle's limit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +77,17 @@ class OperationDone:
     def moves(self) -> tuple[Move, ...]:
         """All moves in order; a move's elements are the path of the nose centre."""
         return tuple(move for each in self.passes for move in each.tool_pass.moves)
+
+    @property
+    def first_row(self) -> Pass | None:
+        """The row for tables of its first pass that has one."""
+        return next((each.row for each in self.passes if each.row is not None), None)
+
+    @property
+    def fixed_speed(self) -> float | None:
+        """The one spindle speed that it is done at, 1/min; None where the surface speed is held or no speed known."""
+        row = self.first_row if self.operation.kind in AT_ONE_SPEED else None
+        return None if row is None else row.rpm_start
 
     @property
     def rpm_max(self) -> float | None:

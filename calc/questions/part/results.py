@@ -56,11 +56,16 @@ class OperationResult:
 
 @dataclass(frozen=True, kw_only=True)
 class CutResult:
-    """How one operation cuts, as it is set at the machine."""
+    """How one operation cuts, as it is set at the machine.
+
+    What is done on the axis, threads and knurls have one spindle speed, the `fixed_speed`; at the others the surface
+    speed is held.
+    """
 
     operation: str = word("Operation")
     tool: str = word("Tool")
     surface_speed: float | None = result(SURFACE_SPEED, "surface speed")
+    fixed_speed: float | None = result(SPINDLE_SPEED, "fixed speed")
     max_rpm: float | None = result(SPINDLE_SPEED, "spindle limit")
     feed: float | None = result(FEED, "feed")
     depth: float | None = result(LENGTH, "depth")

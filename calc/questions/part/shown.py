@@ -135,6 +135,7 @@ def cut_rows(done: PartDone, inputs: PartInputs) -> list[CutResult]:
             operation=Phrase("{number} {name}", number=number, name=each.name),
             tool=place_of(each, places),
             surface_speed=_set(each, "surface_speed"),
+            fixed_speed=each.fixed_speed,
             max_rpm=inputs.machine.max_rpm if each.passes else None,
             feed=_set(each, "feed"),
             depth=_most(one.row.depth for one in each.passes if one.row is not None),
@@ -158,7 +159,7 @@ def _note(row: OperationRow) -> str | None:
 def _set(one: OperationDone, name: Literal["surface_speed", "feed"]) -> float | None:
     """What is set for an operation: as it was given, else what its first pass starts with."""
     given = getattr(one.operation.cut, name)
-    row = next((each.row for each in one.passes if each.row is not None), None)
+    row = one.first_row
     found = given if given is not None or row is None else getattr(row, name)
     return None if found is None else float(found)
 

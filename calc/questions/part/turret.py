@@ -22,6 +22,7 @@ from calc.questions.part.job import (
     Tap,
     Turning,
 )
+from calc.shapes.knurls import forms
 
 ToolKey = tuple[str, str, float]
 
@@ -36,7 +37,7 @@ def tool_key(operation: Operation) -> ToolKey:
     if isinstance(tool, Grooving):
         return "grooving blade", "", tool.width
     if isinstance(tool, Roll):
-        return Phrase("knurling rolls, {form}", form=tool.form), "", tool.pitch
+        return Phrase("knurling rolls, {form}", form=forms()[tool.form].title), "", tool.pitch
     if tool is None or isinstance(tool, CentreDrill):
         return Phrase("centre drill {form} {size}", form=tool.form, size=tool.size) if tool else "", "", 0.0
     text = "tap {thread}" if isinstance(tool, Tap) else "threading tool {thread}"
@@ -47,7 +48,7 @@ def name_on_axis(tool: Drill | Reamer | Counterbore | Countersink) -> str:
     """What a tool on the axis is called, without its size; its angle where that is not the usual one.
 
     >>> name_on_axis(Drill(12.0)), name_on_axis(Drill(16.0, None, "coated carbide")), name_on_axis(Countersink(14.0))
-    ('drill', 'carbide drill', 'countersink 90°')
+    ('twist drill', 'carbide drill', 'countersink 90°')
     """
     if isinstance(tool, Reamer):
         return "reamer"
@@ -55,7 +56,7 @@ def name_on_axis(tool: Drill | Reamer | Counterbore | Countersink) -> str:
         return "counterbore"
     if isinstance(tool, Countersink):
         return Phrase("countersink {angle}°", angle=_degrees(tool.angle))
-    name = {"HSS": "drill", "coated carbide": "carbide drill", "indexable": "drill with inserts"}[tool.made_of]
+    name = {"HSS": "twist drill", "coated carbide": "carbide drill", "indexable": "drill with inserts"}[tool.made_of]
     return name if tool.point_angle is None else Phrase("{name} {angle}°", name=name, angle=_degrees(tool.point_angle))
 
 

@@ -11,7 +11,7 @@ from calc.machining.pass_words import PassWords
 from calc.machining.straight_in import ACROSS, INTO
 from calc.machining.words import comment, feed_digits
 from calc.questions.part.bladed import corner_of
-from calc.questions.part.done import OperationDone, PartDone
+from calc.questions.part.done import AT_ONE_SPEED, OperationDone, PartDone
 from calc.questions.part.job import (
     AnyTool,
     CentreDrill,
@@ -19,7 +19,6 @@ from calc.questions.part.job import (
     Countersink,
     Drill,
     Grooving,
-    Kind,
     Reamer,
     Roll,
     Turning,
@@ -27,11 +26,6 @@ from calc.questions.part.job import (
 from calc.questions.part.restart import restart_notes
 from calc.questions.part.turret import name_on_axis, place_of, places_of, tools_of
 from calc.tool.point import STEPS
-
-AT_ONE_SPEED: tuple[Kind, ...] = (
-    "centre", "drill", "counterbore", "countersink", "ream", "tap", "thread", "knurl",
-)  # fmt: skip
-"""Kinds that are done at one spindle speed; the others hold the surface speed up to the spindle's limit."""
 
 
 def part_words(done: PartDone, view: View, max_rpm: float | None) -> str:
@@ -60,7 +54,7 @@ def tool_name(tool: AnyTool, view: View) -> str:
     """What a tool is called for a reader with `view`: its designations, else what it is with its size.
 
     >>> tool_name(Drill(12.0), View())
-    'drill 12 mm'
+    'twist drill 12 mm'
     """
     if isinstance(tool, Turning):
         return ", ".join(each for each in (tool.insert, tool.holder) if each) or f"nose {_say(tool.tool.nose, view)}"
@@ -99,12 +93,12 @@ def _operations(done: PartDone, view: View, max_rpm: float | None) -> Iterator[s
 
 
 def _speed(one: OperationDone, view: View, max_rpm: float | None) -> Iterator[str]:
-    row = next((each.row for each in one.passes if each.row is not None), None)
+    row = one.first_row
     if row is None:
         return
     if one.operation.kind in AT_ONE_SPEED:
-        if row.rpm_start is not None:
-            yield f"G97 S{SPINDLE_SPEED.unit(view).shown(row.rpm_start):.0f}"
+        if one.fixed_speed is not None:
+            yield f"G97 S{SPINDLE_SPEED.unit(view).shown(one.fixed_speed):.0f}"
         return
     if max_rpm is not None:
         yield f"G92 S{SPINDLE_SPEED.unit(view).shown(max_rpm):.0f}"

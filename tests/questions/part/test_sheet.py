@@ -109,6 +109,15 @@ def test_every_operation_says_what_is_set_also_where_speed_and_feed_come_from_th
     assert cuts["drill"].surface_speed == pytest.approx(math.pi * 24.0 * drill.rpm_start, rel=1e-9)
 
 
+def test_what_runs_at_one_spindle_speed_says_which_and_what_holds_its_surface_speed_says_none() -> None:
+    """On the axis, at a thread (constant surface speed would shift its start) and at a knurl (common practice)."""
+    cuts = {row.operation.split(" ", 1)[1].partition(",")[0]: row for row in answered(WHOLE_SLEEVE)["cuts"]}
+    fixed = {name: row.fixed_speed for name, row in cuts.items() if row.fixed_speed is not None}
+    assert list(fixed) == ["drill", "thread", "knurl"]
+    assert fixed["drill"] == pytest.approx(cuts["drill"].surface_speed / (math.pi * 24.0), rel=1e-9)
+    assert all(row.max_rpm == pytest.approx(2500.0) for name, row in cuts.items() if name != "measure")
+
+
 def test_the_points_of_the_bore_stand_behind_those_of_the_outside_with_their_limits() -> None:
     """25 H7 is 25.000 to 25.021 (ISO 286-2): its points aim at the middle."""
     points = {each.label: each for each in answered(dict(SLEEVE))["points"]}

@@ -18,6 +18,7 @@ from calc.language.limited import aimed, limited
 from calc.language.messages import Message, say_text
 from calc.language.quantities import ANGLE, TIME, VOLUME, Kind, View, degrees_minutes_seconds
 from calc.language.translating import in_sentence, marked
+from calc.language.unit import SIX_DIGITS
 from calc.language.worded import worded_specs
 from calc.language.working import Step
 from server.context import (
@@ -70,21 +71,23 @@ def result_view(spec: Spec, value: Any, view: View) -> ResultView:
     if spec.kind is None:
         text = said(spec, value, view)
         return ResultView(spec.name, spec.label, spec.symbol, text, "", text, spec.hint)
-    unit = spec.kind.unit(view)
     aim, limits = aimed(value), limited(value)
+    typed = spec.kind.unit(view)
+    unit = typed.written(aim)
     hint = spec.hint or _said_otherwise(spec.kind, aim, view)
     text = spec.kind.say(aim, view)
     ends = limits.say(spec.kind, view) if limits else ""
     if isinstance(value, Known):
         ends = value.say_spread(spec.kind, view)
-    return ResultView(spec.name, spec.label, spec.symbol, unit.text(aim), unit.label, text, hint, ends)
+    digits = unit.text(aim) if unit is typed else f"{unit.text(aim)} {unit.label}"
+    return ResultView(spec.name, spec.label, spec.symbol, digits, unit.label, text, hint, ends)
 
 
 def _said_otherwise(kind: Kind, value: float, view: View) -> str:
     """An angle in degrees, minutes and seconds; a time of under three minutes in seconds; a large volume in cm³."""
     if kind is ANGLE:
         return degrees_minutes_seconds(value)
-    if kind is VOLUME and view.units == "mm" and value >= LEAST_IN_CM3:
+    if kind is VOLUME and view.units == "mm" and LEAST_IN_CM3 <= value < SIX_DIGITS:
         digits = f"{float(f'{value / MM3_A_CM3:.3g}'):.10g}"
         return f"{marked(digits, view.language)} cm³"
     seconds = SECONDS_A_MINUTE * value if kind is TIME else 0.0

@@ -7,9 +7,10 @@ from typing import Any
 
 from calc.answer.feature import KeyPoint, Rows
 from calc.language.fields import Spec, flat, said
-from calc.language.limited import Limited
+from calc.language.limited import Limited, aimed
 from calc.language.messages import Message, say_text
 from calc.language.quantities import LENGTH, RADIUS, View, X, Z
+from calc.language.unit import Unit
 from calc.language.worded import worded_specs
 from server.context import TableView
 
@@ -75,21 +76,29 @@ def rows_table(key: str, rows: Rows, found: Sequence[Any], view: View) -> TableV
     columns = [spec for spec in worded_specs(rows.row, view) if spec.written != "key"]
     cells = [flat(row) for row in found]
     shown = [spec for spec in columns if any(row[spec.name] is not None for row in cells)]
-    heads = tuple(_head(spec, view) for spec in shown)
-    body = tuple(tuple(_cell(spec, row[spec.name], view) for spec in shown) for row in cells)
+    units = {spec.name: _unit(spec, [row[spec.name] for row in cells], view) for spec in shown}
+    heads = tuple(_head(spec, units[spec.name]) for spec in shown)
+    body = tuple(tuple(_cell(spec, row[spec.name], units[spec.name], view) for spec in shown) for row in cells)
     numeric = frozenset(index for index, spec in enumerate(shown) if spec.kind is not None)
     names = tuple(spec.name for spec in shown)
     return TableView(key, say_text(rows.caption, view), heads, body, numeric=numeric, columns=names)
 
 
-def _head(spec: Spec, view: View) -> str:
-    unit = spec.kind.unit(view).label if spec.kind else ""
-    return f"{spec.label}, {unit}" if unit else spec.label
+def _unit(spec: Spec, values: Sequence[Any], view: View) -> Unit | None:
+    """The unit of a column: the one that the largest of its values is written in."""
+    if spec.kind is None:
+        return None
+    unit = spec.kind.unit(view)
+    return unit.written(max((aimed(value) for value in values if value is not None), key=abs, default=0.0))
 
 
-def _cell(spec: Spec, value: Any, view: View) -> str:
+def _head(spec: Spec, unit: Unit | None) -> str:
+    return f"{spec.label}, {unit.label}" if unit and unit.label else spec.label
+
+
+def _cell(spec: Spec, value: Any, unit: Unit | None, view: View) -> str:
     if isinstance(value, Limited):
         return f"{spec.quantity.text(value.aimed, view)} ({value.say(spec.quantity, view)})"
-    if isinstance(value, (int, float)) and not isinstance(value, bool):
-        return spec.quantity.text(value, view)
+    if unit and isinstance(value, (int, float)) and not isinstance(value, bool):
+        return unit.text(value)
     return said(spec, value, view)

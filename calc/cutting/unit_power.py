@@ -12,7 +12,8 @@ from typing import Annotated, Any, Literal
 from calc.cutting.materials import Material
 from calc.cutting.tables import source, table
 from calc.language.factor import HORSEPOWER, INCH, Factor
-from calc.language.quantities import Kind, Power, Ratio, RemovalRate, Unit
+from calc.language.quantities import Kind, Power, Ratio, RemovalRate
+from calc.language.unit import Unit
 from calc.language.working import formula
 
 UNIT_POWER = Kind(

@@ -55,6 +55,7 @@ class Factor:
 
 
 ONE = Factor(Fraction(1))
+THOUSAND = Factor(Fraction(1000))
 INCH = Factor(Fraction(254, 10))
 FOOT = Factor(Fraction(3048, 10))
 DEGREE = Factor(Fraction(1, 180), 1)

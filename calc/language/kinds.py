@@ -9,11 +9,11 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Annotated
 
-from calc.language.factor import DEGREE, FOOT, INCH, ONE, POUND, POUND_FORCE, Factor
-from calc.language.quantities import Kind, Unit
+from calc.language.factor import DEGREE, FOOT, INCH, ONE, POUND, POUND_FORCE, THOUSAND, Factor
+from calc.language.quantities import Kind
+from calc.language.unit import Unit
 
 INERTIA = Factor(Fraction(1, 3_600_000))  # N min2/mm in a kilogram: 1 N is 1 kg m/s2
-_METRE = Factor(Fraction(1000))
 _CUBIC_DECIMETRE = Factor(Fraction(1_000_000))
 
 
@@ -31,20 +31,22 @@ INERT_DENSITY = Kind(
 MASS_MOMENT = Kind(
     "mass moment",
     "mass moment",
-    Unit("kg.m", "kg m", INERTIA * _METRE, 3),
+    Unit("kg.m", "kg m", INERTIA * THOUSAND, 3),
     Unit("lb.ft", "lb ft", POUND * INERTIA * FOOT, 3),
 )
 SECOND_MOMENT = Kind(
     "second moment of area",
     "second moment",
-    Unit("mm4", "mm⁴", ONE, figures=5),
+    Unit("mm4", "mm⁴", ONE, figures=5, larger=Unit("cm4", "cm⁴", Factor(Fraction(10_000)), figures=5)),
     Unit("in4", "in⁴", INCH**4, figures=5),
 )
+_MICROMETRE = Unit("um", "µm", ONE / THOUSAND, figures=1, estimate=True, finest=1)
+_MICROINCH = Unit("uin", "µin", INCH / THOUSAND / THOUSAND, figures=1, estimate=True, finest=0)
 DEFLECTION = Kind(
     "deflection",
     "length",
-    Unit("mm", "mm", ONE, figures=1, estimate=True, finest=4),
-    Unit("in", "in", INCH, figures=1, leading_zero=False, estimate=True, finest=6),
+    Unit("mm", "mm", ONE, figures=1, estimate=True, finest=4, smaller=_MICROMETRE, least=1e-3),
+    Unit("in", "in", INCH, figures=1, leading_zero=False, estimate=True, finest=6, smaller=_MICROINCH, least=1e-4),
     sign="about ",
 )
 """What a beam or a model says of microns: the forces in it are known to a quarter, so it is worth one figure."""
@@ -60,8 +62,8 @@ MARGIN = Kind("margin", "angle", *_both(Unit("deg", "°", DEGREE, 1)))
 STIFFNESS = Kind(
     "stiffness",
     "stiffness",
-    Unit("N/um", "N/µm", _METRE, figures=3),
-    Unit("lbf/thou", "lbf/thou", POUND_FORCE / INCH * _METRE, figures=3),
+    Unit("N/um", "N/µm", THOUSAND, figures=3),
+    Unit("lbf/thou", "lbf/thou", POUND_FORCE / INCH * THOUSAND, figures=3),
 )
 FREQUENCY = Kind("frequency", "frequency", *_both(Unit("Hz", "Hz", Factor(Fraction(60)), figures=3)))
 ENERGY = Kind(

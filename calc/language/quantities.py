@@ -8,105 +8,18 @@ round trip and the trade's constants (12, 1000, 25.4) appear by themselves where
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from typing import Annotated, Literal
 
-from calc.language.factor import DEGREE, FOOT, HORSEPOWER, INCH, KILOWATT, ONE, POUND, POUND_FORCE, Factor
-from calc.language.translating import Language, has_comma, marked, translated
+from calc.language.factor import DEGREE, FOOT, HORSEPOWER, INCH, KILOWATT, ONE, POUND, POUND_FORCE, THOUSAND, Factor
+from calc.language.translating import Language, has_comma, translated
+from calc.language.unit import Unit
 
 UnitSystem = Literal["mm", "inch"]
 XMeans = Literal["diameter", "radius"]
 ZPlus = Literal["out", "in"]
-
-
-@dataclass(frozen=True, slots=True)
-class Unit:
-    """A unit as a reader meets it.
-
-    `code` stands in the JSON answers, `label` on the pages. `size` is how many internal units one of it is. A number
-    is shown with `decimals` places, or with `figures` significant figures where more would promise too much: one more
-    where an `estimate` begins with 1 (0.0118 is 0.012, 0.0462 is 0.05), never beyond `finest` places.
-    `language` settles its decimal mark.
-    """
-
-    code: str
-    label: str
-    size: Factor
-    decimals: int = 3
-    figures: int | None = None
-    leading_zero: bool = True
-    estimate: bool = False
-    finest: int | None = None
-    language: Language = "en"
-
-    def shown(self, value: float) -> float:
-        """The internal `value` in this unit.
-
-        >>> Unit("in", "in", INCH).shown(50.8)
-        2.0
-        """
-        return self.size.over(value)
-
-    def internal(self, shown: float) -> float:
-        """The internal value of `shown` of this unit.
-
-        >>> Unit("in", "in", INCH).internal(2.0)
-        50.8
-        """
-        return self.size.times(shown)
-
-    @property
-    def has_leading_zero(self) -> bool:
-        """Whether a 0 stands before the decimal mark; prints in inches leave it out in English alone (ASME Y14.5)."""
-        return self.leading_zero or self.language != "en"
-
-    def text(self, value: float) -> str:
-        """The internal `value` as digits in this unit, rounded as the unit deserves, never "-0".
-
-        >>> Unit("in", "in", INCH, decimals=4, leading_zero=False).text(12.7)
-        '.5000'
-        >>> Unit("N", "N", ONE, figures=3).text(1234.5)
-        '1230'
-        """
-        shown = self.shown(value)
-        if not math.isfinite(shown):
-            return "-"
-        decimals = self.places(shown)
-        rounded = round(shown, decimals)
-        digits = f"{rounded if rounded else 0.0:.{max(decimals, 0)}f}"
-        if not self.has_leading_zero and _starts_with_zero(digits):
-            digits = digits.replace("0.", ".", 1)
-        return marked(digits, self.language)
-
-    def places(self, shown: float) -> int:
-        """How many decimals a number in this unit is shown with; below zero for tens and hundreds.
-
-        >>> Unit("N", "N", ONE, figures=3).places(1234.5), Unit("mm", "mm", ONE).places(1234.5)
-        (-1, 3)
-        """
-        if self.figures is None:
-            return self.decimals
-        one_more = self.estimate and f"{abs(shown):.{self.figures}e}".startswith("1")
-        places = _decimals_for_figures(shown, self.figures + one_more)
-        return places if self.finest is None else min(places, self.finest)
-
-    def __str__(self) -> str:
-        return self.label
-
-
-def _starts_with_zero(digits: str) -> bool:
-    return digits.lstrip("-").startswith("0.") and float(digits) != 0.0
-
-
-def _decimals_for_figures(shown: float, figures: int) -> int:
-    if shown == 0.0:
-        return 0
-    decimals = figures - 1 - math.floor(math.log10(abs(shown)))
-    carried = abs(round(shown, decimals)) >= 10.0 ** (figures - decimals)
-    return decimals - carried
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,14 +91,17 @@ class Kind:
         return self.unit(view).text(value)
 
     def say(self, value: float, view: View = METRIC, *, brief: bool = False) -> str:
-        """The value as it stands in a sentence: print's sign, digits, unit; `brief` without zeros at the end.
+        """The value as it stands in a sentence: print's sign, digits, the unit that it is written in; `brief` without
+        zeros at the end.
 
         >>> DIAMETER.say(56.204982), SPINDLE_SPEED.say(1245.9), RATIO.say(0.1), ANGLE.say(math.pi / 24)
         ('Ø56.205 mm', '1246 1/min', '0.100', '7.500°')
+        >>> FORCE.say(5_920_000.0)
+        '5920 kN'
         >>> DIAMETER.say(60.0, brief=True)
         'Ø60 mm'
         """
-        unit = self.unit(view)
+        unit = self.unit(view).written(value)
         digits = unit.text(value)
         if brief and ("," if has_comma(view.language) else ".") in digits:
             digits = digits.rstrip("0").rstrip(".,") or "0"
@@ -247,7 +163,12 @@ ROUGHNESS = Kind(
 )
 ANGLE = Kind("angle", "angle", *_same(Unit("deg", "°", DEGREE, 3)))
 AREA = Kind("area", "area", Unit("mm2", "mm²", ONE, 2), Unit("in2", "in²", INCH**2, 4, leading_zero=False))
-VOLUME = Kind("volume", "volume", Unit("mm3", "mm³", ONE, figures=4), Unit("in3", "in³", INCH**3, figures=4))
+VOLUME = Kind(
+    "volume",
+    "volume",
+    Unit("mm3", "mm³", ONE, figures=4, larger=Unit("cm3", "cm³", THOUSAND, figures=4)),
+    Unit("in3", "in³", INCH**3, figures=4),
+)
 MASS = Kind("mass", "mass", Unit("kg", "kg", ONE, figures=3), Unit("lb", "lb", POUND, figures=3))
 DENSITY = Kind(
     "density",
@@ -258,16 +179,21 @@ DENSITY = Kind(
 SURFACE_SPEED = Kind(
     "surface speed",
     "surface speed",
-    Unit("m/min", "m/min", Factor(Fraction(1000)), 0),
+    Unit("m/min", "m/min", THOUSAND, 0),
     Unit("ft/min", "ft/min", FOOT, 0),
 )
 SPINDLE_SPEED = Kind("spindle speed", "spindle speed", *_same(Unit("1/min", "1/min", ONE, 0)))
 TIME = Kind("time", "time", *_same(Unit("min", "min", ONE, 3)))
-FORCE = Kind("force", "force", Unit("N", "N", ONE, figures=3), Unit("lbf", "lbf", POUND_FORCE, figures=3))
+FORCE = Kind(
+    "force",
+    "force",
+    Unit("N", "N", ONE, figures=3, larger=Unit("kN", "kN", THOUSAND, figures=3)),
+    Unit("lbf", "lbf", POUND_FORCE, figures=3, larger=Unit("klbf", "klbf", POUND_FORCE * THOUSAND, figures=3)),
+)
 TORQUE = Kind(
     "torque",
     "torque",
-    Unit("Nm", "Nm", Factor(Fraction(1000)), figures=3),
+    Unit("Nm", "Nm", THOUSAND, figures=3),
     Unit("lbf.ft", "lbf ft", POUND_FORCE * FOOT, figures=3),
 )
 POWER = Kind("power", "power", Unit("kW", "kW", KILOWATT, figures=3), Unit("hp", "hp", HORSEPOWER, figures=3))
@@ -275,12 +201,18 @@ PRESSURE = Kind(
     "specific force",
     "pressure",
     Unit("N/mm2", "N/mm²", ONE, figures=3),
-    Unit("lbf/in2", "lbf/in²", POUND_FORCE / INCH**2, figures=3),
+    Unit(
+        "lbf/in2",
+        "lbf/in²",
+        POUND_FORCE / INCH**2,
+        figures=3,
+        larger=Unit("ksi", "ksi", POUND_FORCE / INCH**2 * THOUSAND, figures=3),
+    ),
 )
 REMOVAL_RATE = Kind(
     "removal rate",
     "removal rate",
-    Unit("cm3/min", "cm³/min", Factor(Fraction(1000)), figures=3),
+    Unit("cm3/min", "cm³/min", THOUSAND, figures=3),
     Unit("in3/min", "in³/min", INCH**3, figures=3),
 )
 RATIO = Kind("ratio", "ratio", *_same(Unit("1", "", ONE, 3)))

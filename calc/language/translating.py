@@ -58,18 +58,19 @@ def marked(digits: str, language: Language) -> str:
     """A number as digits, with the decimal mark of the language.
 
     >>> marked("4.500", "en"), marked("4.500", "de"), marked(".5", "es"), marked("28%", "de")
-    ('4.500', '4,500', ',5', '28\xa0%')
+    ('4.500', '4,500', '0,5', '28\xa0%')
     """
-    return digits.replace(".", ",").replace("%", "\N{NO-BREAK SPACE}%") if has_comma(language) else digits
+    return marked_typed(digits, language).replace("%", "\N{NO-BREAK SPACE}%") if has_comma(language) else digits
 
 
 def marked_typed(text: str, language: Language) -> str:
-    """What was typed into the field of a number, as it is shown there: with the decimal mark of the language.
+    """What was typed into the field of a number, as it is shown there: with the decimal mark of the language, and the
+    zero that stands before a comma.
 
-    >>> marked_typed("60.5 +0.1/-0.05mm", "de"), marked_typed("7.5 in.", "de")
-    ('60,5 +0,1/-0,05mm', '7,5 in.')
+    >>> marked_typed("60.5 +0.1/-0.05mm", "de"), marked_typed("7.5 in.", "de"), marked_typed("2.5 +.1/-.05", "es")
+    ('60,5 +0,1/-0,05mm', '7,5 in.', '2,5 +0,1/-0,05')
     """
-    return re.sub(r"\.(?=\d)", ",", text) if has_comma(language) else text
+    return re.sub(r"(\d?)\.(?=\d)", lambda found: f"{found[1] or 0},", text) if has_comma(language) else text
 
 
 def pointed(text: str, language: Language) -> str:

@@ -13,7 +13,8 @@ from typing import Annotated
 
 from calc.language.factor import INCH, ONE
 from calc.language.kinds import SECONDS
-from calc.language.quantities import Count, Kind, Length, Ratio, SpindleSpeed, Time, Unit
+from calc.language.quantities import Count, Kind, Length, Ratio, SpindleSpeed, Time
+from calc.language.unit import Unit
 from calc.language.working import formula
 
 FEED_RATE = Kind(

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from calc.language.quantities import Unit
 from calc.language.translating import marked
+from calc.language.unit import Unit
 
 STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 LEAST_SPAN = 1e-12

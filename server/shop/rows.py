@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from calc.language.fields import specs
-from calc.language.messages import Phrase, Typed
+from calc.language.messages import Phrase, Typed, TypedNumber
 from server.sheets.refusals import Fault, Invalid, Refusal
 from server.shop.entry import Content, Entry, Given, checked
 from server.shop.joining import joined
@@ -70,14 +70,17 @@ def _settled(
 def _with_both(listed: Listed, base: Content, saved: Content, mine: Content) -> Content:
     both = joined(listed, base, saved, mine)
     if both.mine:
-        raise Invalid([_met(name, saved.texts.get(name, ""), own) for name, own in both.mine.items()])
+        numbers = {spec.name for spec in specs(listed.row) if spec.kind is not None}
+        raise Invalid(
+            [_met(name, saved, own, TypedNumber if name in numbers else Typed) for name, own in both.mine.items()]
+        )
     return both.content
 
 
-def _met(name: str, saved: str, own: str) -> Fault:
+def _met(name: str, saved: Content, own: str, quoted: type[Typed]) -> Fault:
     """What is said of a field that somebody else changed too."""
     text = "somebody put “{saved}” here meanwhile, and this row has “{own}”."
-    return Fault(name, Phrase(text, saved=Typed(saved), own=Typed(own)))
+    return Fault(name, Phrase(text, saved=quoted(saved.texts.get(name, "")), own=quoted(own)))
 
 
 def _said(listed: Listed, number: int, refused: Refusal) -> Iterator[str]:

@@ -3,15 +3,19 @@
 import math
 import re
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
 
-from calc.language.fields import Spec
-from calc.language.kinds import DEFLECTION, MARGIN
-from calc.language.quantities import TIME, VOLUME, View
+from calc.answer.feature import Rows
+from calc.language.fields import Spec, result
+from calc.language.kinds import DEFLECTION, MARGIN, SECOND_MOMENT
+from calc.language.quantities import FORCE, PRESSURE, TIME, VOLUME, Kind, View
+from calc.language.reading import read
 from server.shown import result_view
+from server.tables import rows_table
 
 Ask = Callable[..., Any]
 
@@ -26,7 +30,7 @@ Ask = Callable[..., Any]
         (0.0188, "about 0.019 mm"),
         (0.0962, "about 0.1 mm"),
         (0.1999, "about 0.2 mm"),
-        (0.000012, "about 0.0000 mm"),
+        (0.000012, "about 0.0 µm"),
         (1.262, "about 1.3 mm"),
         (12.3, "about 12 mm"),
     ],
@@ -67,11 +71,44 @@ def test_a_short_time_is_told_in_seconds_beside(minutes: float, said: str) -> No
     assert result_view(Spec("time", "quantity", "Time", kind=TIME), minutes, View()).hint == said
 
 
-@pytest.mark.parametrize(("mm3", "said"), [(167_878.3, "168 cm³"), (1_234_567.0, "1230 cm³"), (9_999.0, "")])
+@pytest.mark.parametrize(("mm3", "said"), [(67_878.3, "67.9 cm³"), (99_900.0, "99.9 cm³"), (9_999.0, "")])
 def test_a_large_volume_is_told_in_cubic_centimetres_beside(mm3: float, said: str) -> None:
     spec = Spec("volume", "quantity", "Volume", kind=VOLUME)
     assert result_view(spec, mm3, View()).hint == said
     assert result_view(spec, mm3, View("inch")).hint == ""
+
+
+WRITTEN = [
+    (FORCE, 99_900.0, "99900 N", "22500 lbf"),
+    (FORCE, 99_960.0, "100 kN", "22500 lbf"),
+    (FORCE, 5_920_000.0, "5920 kN", "1330 klbf"),
+    (PRESSURE, 2_000.0, "2000 N/mm²", "290 ksi"),
+    (VOLUME, 1_234_567.0, "1235 cm³", "75.34 in³"),
+    (SECOND_MOMENT, 125_663.7, "12.566 cm⁴", "0.30191 in⁴"),
+    (DEFLECTION, 0.00041, "about 0.4 µm", "about 16 µin"),
+    (DEFLECTION, 0.041, "about 0.04 mm", "about .0016 in"),
+]
+
+
+@pytest.mark.parametrize(("kind", "value", "metric", "inch"), WRITTEN)
+def test_a_result_is_written_in_the_unit_that_people_write_it_in_and_can_be_typed_back(
+    kind: Kind, value: float, metric: str, inch: str
+) -> None:
+    """1 lbf is 4.4482216152605 N, 1 in 25.4 mm (ISO 80000); kN, ksi and µm are the trade's (common practice)."""
+    for view, text in ((View(), metric), (View("inch"), inch)):
+        shown = result_view(Spec("it", "quantity", "It", kind=kind), value, view)
+        assert shown.text == text
+        if kind is not SECOND_MOMENT:  # nobody types one
+            assert read(shown.digits, kind, view) == pytest.approx(value, rel=0.06)
+
+
+def test_a_column_is_in_the_unit_of_its_largest_value() -> None:
+    @dataclass(frozen=True)
+    class Row:
+        force: float = result(FORCE, "force")
+
+    table = rows_table("rows", Rows(Row, "Rows", "Rows"), [Row(5_920_000.0), Row(800.0)], View(language="de"))
+    assert (table.heads, table.rows) == (("Kraft, kN",), (("5920",), ("0,800",)))
 
 
 def test_a_factor_of_units_is_a_number_that_can_be_keyed_in(ask: Ask) -> None:

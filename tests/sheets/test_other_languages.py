@@ -72,4 +72,4 @@ def test_who_changed_the_same_is_said_in_german(client: TestClient, owner: Owner
     change(client, owner, "cuts", made, {**CUT, "feed": "0.3"})
     rows = f"key;revision;units;material;kind;insert;surface_speed;feed\n{made['key']};1;mm;42CrMo4;rough;;180;0.35\n"
     page = client.post("/shop/cuts/csv", data={"rows": rows}, headers=GERMAN)
-    assert "Zeile 2, Vorschub: Hier hat inzwischen jemand „0.3“ eingetragen, diese Zeile hat „0.35“." in page.text
+    assert "Zeile 2, Vorschub: Hier hat inzwischen jemand „0,3“ eingetragen, diese Zeile hat „0,35“." in page.text

@@ -37,6 +37,8 @@ SYMBOLS = frozenset(
         "rev",
         "thou",
         "lbf",
+        "klbf",
+        "ksi",
         "rule",
         "need",
         "loss",

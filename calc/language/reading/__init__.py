@@ -12,12 +12,13 @@ from fractions import Fraction
 
 from calc.language.factor import ONE, Factor
 from calc.language.given import LEAST, LEAST_SLACK, Given
-from calc.language.quantities import Kind, Unit, UnitSystem, View
+from calc.language.quantities import Kind, UnitSystem, View
 from calc.language.reading.classed import Classed, sizes_of_fit, split_class, with_class
 from calc.language.reading.errors import Ambiguous, NotANumber, ReadingError, WrongUnit
 from calc.language.reading.grammar import LONGEST, Typed, parse
 from calc.language.reading.text import clean
 from calc.language.translating import pointed
+from calc.language.unit import Unit
 
 __all__ = [
     "Ambiguous",

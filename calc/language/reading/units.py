@@ -134,6 +134,7 @@ FORCES = (
     | _metric("kn", _times(NEWTON, 1000))
     | _metric("kgf|kp", KILOGRAM_FORCE)
     | _inch("lbf|lb|lbs", POUND_FORCE)
+    | _inch("klbf|kip", _times(POUND_FORCE, 1000))
 )
 TORQUES = (
     _metric(_product("n", "m"), NEWTON * METRE)

@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, NamedTuple
 
-from calc.language.quantities import Unit, View
+from calc.language.quantities import View
 from calc.language.translating import Language, has_comma, marked
+from calc.language.unit import Unit
 from calc.language.working.evaluating import Evaluator, evaluator
 from calc.language.working.mathml import MATHML
 from calc.language.working.reading import Body, NotAFormula

@@ -6,7 +6,8 @@ from math import atan, tan
 from typing import Annotated
 
 from calc.language.factor import FOOT, INCH, ONE
-from calc.language.quantities import Angle, Diameter, Kind, Length, Unit
+from calc.language.quantities import Angle, Diameter, Kind, Length
+from calc.language.unit import Unit
 from calc.language.working import formula
 
 TAPER = Kind("taper", "ratio", Unit("1", "", ONE, 5), Unit("1", "", ONE, 5))

@@ -11,9 +11,10 @@ import pint
 import pytest
 
 from calc.language.factor import HORSEPOWER, Factor
-from calc.language.quantities import KINDS, RATIO, Kind, Unit, View, X, Z
+from calc.language.quantities import KINDS, RATIO, Kind, View, X, Z
 from calc.language.reading import read
 from calc.language.reading.units import UNITS, TypedUnit, accepted, unit_named
+from calc.language.unit import Unit
 
 # What the internal units are, by dimension, in pint's words.
 INTERNAL = {
@@ -40,7 +41,14 @@ MEANING = {
         "m/min": "m/minute", "m/s": "m/s", "mm/min": "mm/minute", "ft/min": "foot/minute", "ft/s": "foot/s",
     },
     "spindle speed": {"1/min": "1/minute", "1/s": "1/s"},
-    "force": {"n": "N", "dan": "decanewton", "kn": "kN", "kgf": "kilogram_force", "lbf": "pound_force"},
+    "force": {
+        "n": "N",
+        "dan": "decanewton",
+        "kn": "kN",
+        "kgf": "kilogram_force",
+        "lbf": "pound_force",
+        "klbf": "kip",
+    },
     "torque": {"nm": "N*m", "nmm": "N*mm", "lbfft": "pound_force*foot", "lbfin": "pound_force*inch"},
     "mass moment": {"kgm": "kg*m", "kgmm": "kg*mm", "lbft": "pound*foot", "lbin": "pound*inch"},
     "power": {"kw": "kW", "w": "W", "ps": "metric_horsepower", "hp": "horsepower"},

@@ -94,7 +94,8 @@ class Kind:
         """The value as it stands in a sentence: print's sign, digits, the unit that it is written in; `brief` without
         zeros at the end.
 
-        >>> DIAMETER.say(56.204982), SPINDLE_SPEED.say(1245.9), RATIO.say(0.1), ANGLE.say(math.pi / 24)
+        >>> from math import pi
+        >>> DIAMETER.say(56.204982), SPINDLE_SPEED.say(1245.9), RATIO.say(0.1), ANGLE.say(pi / 24)
         ('Ø56.205 mm', '1246 1/min', '0.100', '7.500°')
         >>> FORCE.say(5_920_000.0)
         '5920 kN'
@@ -112,7 +113,8 @@ class Kind:
 def degrees_minutes_seconds(angle: float) -> str:
     """An angle (rad) in degrees, minutes and whole seconds, as some prints write it.
 
-    >>> degrees_minutes_seconds(math.radians(7.5)), degrees_minutes_seconds(math.radians(-59.99999))
+    >>> from math import radians
+    >>> degrees_minutes_seconds(radians(7.5)), degrees_minutes_seconds(radians(-59.99999))
     ('7°30′00″', '-60°00′00″')
     """
     seconds = round(abs(DEGREE.over(angle)) * 3600)

@@ -51,7 +51,7 @@ def main(arguments: list[str] | None = None) -> int:
     """Run all checks and return 0 when every one passed."""
     options = parser().parse_args(arguments)
     try:
-        python = environment.ensure("check", LOCK, environment.default_homes())
+        python = environment.ensure("check", LOCK, environment.default_homes(), compiled=False)
         outcomes = run_checks(python, options.pytest_arguments)
     except SetupError as error:
         say(str(error))

@@ -32,11 +32,12 @@ ADVICE_WITHOUT_PIP = (
 )
 
 
-def ensure(purpose: str, lock: Path, homes: Sequence[Path]) -> Path:
+def ensure(purpose: str, lock: Path, homes: Sequence[Path], *, compiled: bool = True) -> Path:
     """Return the Python of the environment for `purpose`, which is made first when it is not there.
 
     `homes` are the directories that may hold environments, best first; the first that can be written to is used.
-    Raises SetupError when the environment cannot be made.
+    `compiled` modules stand ready for the first start; without it each is compiled when it is first imported, which
+    is less work where most of them never are. Raises SetupError when the environment cannot be made.
     """
     key = environment_key(lock.read_bytes())
     for home in homes:
@@ -46,7 +47,7 @@ def ensure(purpose: str, lock: Path, homes: Sequence[Path]) -> Path:
     place.mkdir(exist_ok=True)
     with exclusive(place / "lock", on_wait=lambda: say("Another start is setting this up; waiting for it.")):
         # The other start may have made it meanwhile.
-        return finished(place, key) or _make(place, key, purpose, lock)
+        return finished(place, key) or _make(place, key, purpose, lock, compiled)
 
 
 def default_homes() -> list[Path]:
@@ -109,12 +110,12 @@ def _writable(homes: Sequence[Path]) -> Path:
     raise SetupError(f"No place to set up the private Python environment: cannot write to {tried}.")
 
 
-def _make(place: Path, key: str, purpose: str, lock: Path) -> Path:
+def _make(place: Path, key: str, purpose: str, lock: Path, compiled: bool) -> Path:
     directory = place / f"{key}-{secrets.token_hex(4)}"
     say(f"Setting up a private Python environment to {purpose} (once; needs the network, takes a minute or so):")
     say(f"    {directory}")
     try:
-        install(directory, lock)
+        install(directory, lock, compiled)
     except BaseException:
         shutil.rmtree(directory, ignore_errors=True)
         raise
@@ -138,13 +139,13 @@ def _finish(directory: Path, note: Path) -> None:
             other.unlink(missing_ok=True)
 
 
-def install(directory: Path, lock: Path) -> None:
-    """Make the environment and install what the lock names, and nothing whose hash it does not name.
+def install(directory: Path, lock: Path, compiled: bool) -> None:
+    """Make the environment and install what the lock names, `compiled` or not, and nothing whose hash it does not name.
 
     Raises SetupError when a package cannot be had or has another hash.
     """
     pip = _create(directory)
-    if run_helper([*pip, "install", *PIP_OPTIONS, "-r", lock]) != 0:
+    if run_helper([*pip, "install", *PIP_OPTIONS, "--compile" if compiled else "--no-compile", "-r", lock]) != 0:
         raise SetupError(
             "Installing the packages failed; the lines above say why. The first start needs the network, "
             "a 64-bit system and a Python that the packages are published for (3.11 to 3.14)."

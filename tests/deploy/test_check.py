@@ -96,7 +96,7 @@ def test_without_a_browser_the_tests_still_run_and_find_none(
 
 @pytest.mark.parametrize(("failing", "status"), [(False, 0), (True, 1)])
 def test_one_failure_fails_the_whole(failing: bool, status: int, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(environment, "ensure", lambda *_: Path("python"))
+    monkeypatch.setattr(environment, "ensure", lambda *_, **__: Path("python"))
     monkeypatch.setattr(check, "run_checks", lambda *_: [check.Outcome("ruff check", not failing, 0.1)])
     assert check.main([]) == status
 

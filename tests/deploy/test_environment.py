@@ -25,8 +25,9 @@ class Installer:
         self.calls = 0
         self.fails_with = fails_with
 
-    def __call__(self, directory: Path, lock: Path) -> None:
+    def __call__(self, directory: Path, lock: Path, compiled: bool) -> None:
         self.calls += 1
+        self.compiled = compiled
         python = environment.python_of(directory)
         python.parent.mkdir(parents=True)
         python.touch(mode=0o755)
@@ -47,6 +48,14 @@ def lock(tmp_path: Path) -> Path:
     path = tmp_path / "some.lock"
     path.write_text("one==1\n")
     return path
+
+
+@pytest.mark.parametrize("compiled", [True, False])
+def test_modules_are_compiled_where_that_is_asked(
+    installer: Installer, lock: Path, tmp_path: Path, compiled: bool
+) -> None:
+    environment.ensure("serve", lock, [tmp_path / "home"], compiled=compiled)
+    assert installer.compiled == compiled
 
 
 def test_the_second_start_makes_nothing(installer: Installer, lock: Path, tmp_path: Path) -> None:
@@ -209,6 +218,7 @@ def _record_hash(text: str) -> str:
 def test_a_package_with_the_locked_hash_is_installed_and_usable(wheel: Path, lock: Path, tmp_path: Path) -> None:
     lock.write_text(f"tiny==1.0 --hash=sha256:{hashlib.sha256(wheel.read_bytes()).hexdigest()}\n")
     python = environment.ensure("serve", lock, [tmp_path / "home"])
+    assert list(python.parents[1].rglob("tiny.*.pyc"))  # the first start need not compile
     done = subprocess.run([python, "-c", "import tiny; print(tiny.VALUE)"], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "42"
 

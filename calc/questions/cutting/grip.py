@@ -90,7 +90,7 @@ class GripResults:
     share_lost: float | None = result(RATIO, "of the grip at rest")
     speed_at_largest_loss: float | None = result(SPINDLE_SPEED, "Two thirds are lost at", "n_loss", hint="EN 1550")
     grip_to_set: float | None = result(FORCE, "Grip to set at rest", "F_set", hint="for this speed and cut")
-    needed: float = result(FORCE, "Grip the cut needs", "F_need")
+    needed: float | None = result(FORCE, "Grip the cut needs", "F_need")
     moment: float = result(MASS_MOMENT, "Moment of all jaws", "M_c")
 
 
@@ -118,7 +118,7 @@ def solve(inputs: GripInputs) -> Answer[GripResults]:
         share_lost=loss / grip if loss is not None and outside else None,
         speed_at_largest_loss=speed_at_largest_loss.function(grip, moment) if outside else None,
         grip_to_set=_to_set(safety, needed, safety_of_cut, loss, outside=outside),
-        needed=needed,
+        needed=needed or None,
         moment=moment,
     )
     return Answer(
@@ -131,10 +131,9 @@ def solve(inputs: GripInputs) -> Answer[GripResults]:
 
 
 def _to_set(safety: float, needed: float, safety_of_cut: float, loss: float | None, *, outside: bool) -> float | None:
-    """The grip to set at rest; in a bore the speed adds to it, so it is least as the cut starts."""
-    if outside:
-        return None if loss is None else grip_to_set(safety, needed, safety_of_cut, loss)
-    return grip_to_set(safety, needed, safety_of_cut, 0.0) if needed else None
+    """The grip to set at rest for a cut; in a bore the speed adds to it, so it is least as the cut starts."""
+    lost = loss if outside else 0.0
+    return None if lost is None or not needed else grip_to_set(safety, needed, safety_of_cut, lost)
 
 
 def _moment(inputs: GripInputs) -> float:
@@ -161,7 +160,7 @@ def _needed(need: NeedInputs) -> float:
             said = Message("Give the grip that the cut needs or the cutting force, not both.")
             raise Contradiction(Fault("needed", said), fields=("needed", "cutting_force"))
         return need.needed
-    if all(value is None for value in cut):
+    if all(value is None for value in (*cut, need.axial_force)):
         return 0.0
     force, cut_at, held_at = cut
     if force is None or cut_at is None or held_at is None:
@@ -194,7 +193,7 @@ def _cautions(inputs: GripInputs, found: GripResults) -> Iterator[Caution]:
         values = {"chuck": Quantity(inputs.chuck_limit, SPINDLE_SPEED), "top": Quantity(top, SPINDLE_SPEED)}
         text = _MARKED if rpm == top else _HOLDS_BEYOND
         yield Caution(Message(text, values), 3, "chuck_limit")
-    if found.needed == 0.0:
+    if found.needed is None:
         yield Caution(Message(_NO_NEED), 2, "speed_limit")
     if inputs.gripped == "inside":
         yield from _too_little_in_a_bore(inputs, found)
@@ -202,7 +201,7 @@ def _cautions(inputs: GripInputs, found: GripResults) -> Iterator[Caution]:
 
 
 def _too_little_in_a_bore(inputs: GripInputs, found: GripResults) -> Iterator[Caution]:
-    if found.grip_to_set is None or inputs.grip >= found.grip_to_set * (1 - 1e-9):
+    if found.needed is None or found.grip_to_set is None or inputs.grip >= found.grip_to_set * (1 - 1e-9):
         return
     values: dict[str, Value] = {
         "needed": Quantity(found.needed, FORCE),

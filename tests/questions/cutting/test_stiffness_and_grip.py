@@ -143,6 +143,11 @@ def test_the_jaws_one_by_one_give_the_moment() -> None:
             "where it cuts and where it is held",
         ),
         (
+            GripInputs(grip=1e4, jaw_moment=MOMENT, need=NeedInputs(axial_force=900.0)),
+            Missing,
+            "where it cuts and where it is held",
+        ),
+        (
             GripInputs(grip=1e4, jaw_moment=MOMENT, need=NeedInputs(needed=1.0, cutting_force=900.0)),
             Contradiction,
             "not both",
@@ -153,6 +158,12 @@ def test_the_jaws_one_by_one_give_the_moment() -> None:
 def test_what_a_grip_lacks_or_contradicts_is_said(inputs: GripInputs, problem: type[Problem], words: str) -> None:
     with pytest.raises(problem, match=words):
         grip.solve(inputs)
+
+
+def test_without_a_cut_no_grip_is_named_for_it() -> None:
+    found = grip.solve(GripInputs(grip=6e4, jaw_moment=MASS_MOMENT.internal(0.4), rpm=2000.0))
+    assert (found.results.needed, found.results.grip_to_set) == (None, None)
+    assert "is not given" in found.cautions[0].message.say()
 
 
 def test_a_grip_at_rest_is_asked_for() -> None:

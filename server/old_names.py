@@ -32,6 +32,9 @@ OLD_NAMES: Mapping[str, Mapping[str, str]] = {
 }
 """By question, the name of before and the present one. An entry stays for good: somebody has the link."""
 
+NEITHER = {"measure/arc": {"along": "x,z"}}
+"""By question, the choice that a body may name by all of its codes, which is the blank one."""
+
 
 def present(path: str, items: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
     """The items of a question with present names, in their order.
@@ -51,4 +54,6 @@ def present_body(path: str, body: Mapping[str, Any]) -> dict[str, Any]:
     """
     names = OLD_NAMES.get(path, {})
     renamed = {names[name]: value for name, value in body.items() if name in names}
-    return renamed | {name: value for name, value in body.items() if name not in names}
+    kept = {name: value for name, value in body.items() if name not in names}
+    blank = {name: "" for name, codes in NEITHER.get(path, {}).items() if kept.get(name) == codes}
+    return renamed | kept | blank

@@ -15,6 +15,8 @@ def test_the_call_takes_the_published_points_and_any_convention(client: TestClie
     assert found["results"]["radius"] == {"value": pytest.approx(4.714226, abs=5e-7), "unit": "in"}
     assert found["results"]["centre_x"]["value"] == pytest.approx(4.739782, abs=5e-7)
     assert found["results"]["centre_z"]["value"] == pytest.approx(2.983533, abs=5e-7)
+    # a body that names both directions asks for neither
+    assert client.post("/api/measure/arc?x=radius&units=inch", json={**body, "along": "x,z"}).json() == found
     doubled = {"readings": [{"x": 2 * x, "z": -z} for x, z in points]}
     turned = client.post("/api/measure/arc?zplus=in", json=doubled).json()["results"]
     assert turned["centre_x"]["value"] == pytest.approx(2 * 4.739782, abs=1e-6)

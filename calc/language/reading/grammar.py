@@ -20,7 +20,7 @@ from calc.language.reading.limits import Limits, limits
 from calc.language.reading.numbers import Number, decimal_digits
 from calc.language.reading.sentences import noun
 from calc.language.reading.text import Token
-from calc.language.reading.units import TypedUnit
+from calc.language.reading.units import TypedUnit, from_zero
 from calc.language.reading.values import refuse_unit, value
 
 LONGEST = 200
@@ -85,6 +85,7 @@ def _typed(cursor: Cursor) -> Typed:
     size, unit = value(cursor)
     if sign is not None and sign.text == "-":
         size = Number(-size.value, size.place)
+    size = Number(from_zero(size.value, unit), size.place)
     _check_mark(cursor, mark, mark_span, size)
     deviations = limits(cursor, size, unit, mark)
     _expect_end(cursor)

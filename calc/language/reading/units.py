@@ -122,6 +122,7 @@ SURFACE_SPEEDS = (
     _metric("m/min", METRE)
     | _metric("m/s|m/sec", METRE / SECOND)
     | _metric("mm/min", MILLIMETRE)
+    | _inch("in/min|ipm", INCH)
     | _inch("ft/min|sfm|sfpm|fpm|sf/min", FOOT)
     | _inch("ft/s|ft/sec", FOOT / SECOND)
 )
@@ -171,12 +172,24 @@ RATIOS = (
     | _inch("in/ft", INCH / FOOT)
 )
 
+TEMPERATURES = _metric("°c|degc|deg c|c|celsius|°", ONE) | _inch("°f|degf|deg f|f|fahrenheit", Factor(Fraction(5, 9)))
+FAHRENHEIT = TEMPERATURES["°f"]
+EXPANSIONS = _metric("um/m/k|um/(m k)|um/(m*k)|um/(m·k)|um/mk|ppm/k", Factor(Fraction(1, 1_000_000)))
+STIFFNESSES = (
+    _metric("n/um|kn/mm", NEWTON / MICROMETRE)
+    | _metric("n/mm", NEWTON)
+    | _inch("lbf/thou|lb/thou", POUND_FORCE / THOU)
+    | _inch("lbf/in|lb/in", POUND_FORCE / INCH)
+)
+COST_RATES = _metric("/h|1/h|an hour|per hour", ONE / _times(MINUTE, 60))
+
 # The order settles what a spelling with several meanings is called where it does not belong.
 UNITS: dict[str, Group] = {
     "length": LENGTHS, "feed": FEEDS, "time": TIMES, "angle": ANGLES, "area": AREAS, "volume": VOLUMES, "mass": MASSES,
     "density": DENSITIES, "surface speed": SURFACE_SPEEDS, "spindle speed": SPINDLE_SPEEDS, "force": FORCES,
     "torque": TORQUES, "power": POWERS, "pressure": PRESSURES, "removal rate": REMOVAL_RATES, "ratio": RATIOS,
-    "mass moment": MASS_MOMENTS,
+    "mass moment": MASS_MOMENTS, "temperature": TEMPERATURES, "expansion": EXPANSIONS, "stiffness": STIFFNESSES,
+    "cost rate": COST_RATES,
 }  # fmt: skip
 
 # Units that are said one after the other, as in 7°30'15" or 1'6"; these signs continue an unfinished one.
@@ -187,10 +200,7 @@ _TYPED_FOR: dict[str, tuple[str, ...]] = {
     "roughness": ("length",),
     "count": (),
     "cost": (),
-    "cost rate": (),
-    "temperature": (),
-    "expansion": (),
-    "stiffness": (),
+    "cost rate": ("cost rate",),
 }
 
 
@@ -223,6 +233,15 @@ def dimension_of(spelling: str) -> str:
     """
     name = folded(spelling)
     return next(dimension for dimension, group in UNITS.items() if name in group)
+
+
+def from_zero(number: Fraction, unit: TypedUnit | None) -> Fraction:
+    """A number counted from the zero of the internal unit: one in °F from 0 °C. Source: definition, exact.
+
+    >>> from_zero(Fraction(68), FAHRENHEIT), from_zero(Fraction(68), None)
+    (Fraction(36, 1), Fraction(68, 1))
+    """
+    return number - 32 if unit is FAHRENHEIT else number
 
 
 def unit_below(unit: TypedUnit, kind: Kind) -> str | None:

@@ -11,17 +11,21 @@ import pint
 import pytest
 
 from calc.language.factor import HORSEPOWER, Factor
+from calc.language.kinds import COST_RATE, EXPANSION, STIFFNESS, TEMPERATURE
 from calc.language.quantities import KINDS, RATIO, Kind, View, X, Z
 from calc.language.reading import read
 from calc.language.reading.units import UNITS, TypedUnit, accepted, unit_named
 from calc.language.unit import Unit
+from calc.threads.synchrony import FEED_RATE
 
+OF_FIELDS = (COST_RATE, EXPANSION, FEED_RATE, STIFFNESS, TEMPERATURE)
 # What the internal units are, by dimension, in pint's words.
 INTERNAL = {
     "length": "mm", "feed": "mm", "roughness": "mm", "time": "min", "angle": "rad", "area": "mm**2",
     "volume": "mm**3", "mass": "kg", "density": "kg/mm**3", "surface speed": "mm/min", "spindle speed": "1/min",
     "force": "N", "torque": "N*mm", "power": "N*mm/min", "pressure": "N/mm**2", "removal rate": "mm**3/min",
-    "ratio": "dimensionless", "mass moment": "N*min**2",
+    "ratio": "dimensionless", "mass moment": "N*min**2", "temperature": "delta_degC", "expansion": "1/kelvin",
+    "stiffness": "N/mm", "cost rate": "1/min",
 }  # fmt: skip
 
 # What each usual spelling means, in pint's words, by dimension.
@@ -38,7 +42,8 @@ MEANING = {
     "mass": {"kg": "kg", "g": "gram", "t": "metric_ton", "lb": "pound", "oz": "ounce"},
     "density": {"g/cm3": "g/cm**3", "kg/m3": "kg/m**3", "lb/in3": "pound/inch**3", "lb/ft3": "pound/foot**3"},
     "surface speed": {
-        "m/min": "m/minute", "m/s": "m/s", "mm/min": "mm/minute", "ft/min": "foot/minute", "ft/s": "foot/s",
+        "m/min": "m/minute", "m/s": "m/s", "mm/min": "mm/minute", "in/min": "inch/minute",
+        "ft/min": "foot/minute", "ft/s": "foot/s",
     },
     "spindle speed": {"1/min": "1/minute", "1/s": "1/s"},
     "force": {
@@ -57,6 +62,10 @@ MEANING = {
     },
     "removal rate": {"cm3/min": "cm**3/minute", "mm3/min": "mm**3/minute", "in3/min": "inch**3/minute"},
     "ratio": {"%": "percent", "‰": "mm/m", "mm/mm": "mm/mm", "in/in": "inch/inch", "in/ft": "inch/foot"},
+    "temperature": {"°c": "delta_degC", "°f": "delta_degF"},
+    "expansion": {"um/m/k": "micrometer/meter/kelvin"},
+    "stiffness": {"n/um": "N/micrometer", "n/mm": "N/mm", "lbf/thou": "pound_force/thou", "lbf/in": "pound_force/inch"},
+    "cost rate": {"/h": "1/hour"},
 }  # fmt: skip
 
 
@@ -96,7 +105,13 @@ def test_a_shown_unit_is_as_large_as_pint_says(kind: Kind, units: str) -> None:
     assert_same_size(unit.size, group, MEANING[group][typed.name])
 
 
-@pytest.mark.parametrize("kind", [kind for kind in KINDS if kind.metric.label], ids=str)
+def test_a_temperature_is_read_from_either_zero() -> None:
+    """Definition: 32 °F is 0 °C, 212 °F is 100 °C, -40 is the same on both."""
+    typed = ("20", "20 °C", "20°", "68 °F", "32F", "212 degF", "-40 °F", "-40°C")
+    assert [read(text, TEMPERATURE, View("inch")) for text in typed] == [20, 20, 20, 20, 0, 100, -40, -40]
+
+
+@pytest.mark.parametrize("kind", [kind for kind in (*KINDS, *OF_FIELDS) if kind.metric.label], ids=str)
 @pytest.mark.parametrize("units", ["mm", "inch"])
 def test_a_field_reads_the_unit_that_it_shows(kind: Kind, units: str) -> None:
     unit = kind.metric if units == "mm" else kind.inch

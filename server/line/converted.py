@@ -6,13 +6,32 @@ import re
 from dataclasses import replace
 from typing import NamedTuple
 
-from calc.language.quantities import FEED, FORCE, LENGTH, MASS, POWER, ROUGHNESS, SURFACE_SPEED, TORQUE, Kind, View
+from calc.language.kinds import STIFFNESS
+from calc.language.quantities import (
+    DENSITY,
+    FEED,
+    FORCE,
+    LENGTH,
+    MASS,
+    POWER,
+    PRESSURE,
+    REMOVAL_RATE,
+    ROUGHNESS,
+    SURFACE_SPEED,
+    TORQUE,
+    Kind,
+    View,
+)
 from calc.language.reading import ReadingError, read
 from server.line.inches import FRACTION, has_inch_unit
 
-KINDS: tuple[Kind, ...] = (LENGTH, SURFACE_SPEED, FEED, ROUGHNESS, FORCE, TORQUE, POWER, MASS)
+KINDS: tuple[Kind, ...] = (
+    *(LENGTH, SURFACE_SPEED, FEED, ROUGHNESS, FORCE, TORQUE, POWER, MASS),
+    *(PRESSURE, REMOVAL_RATE, DENSITY, STIFFNESS),
+)
 _ASKED = re.compile(
-    r"^(?P<value>.+?)(?:\s+(?:in|to|into|as|=|->|nach|en|a)\s+(?:mm|millimet\w+|in|inch\w*|zoll|pulgadas?|\S{1,8}))?\s*\??$",
+    r"^(?P<value>.+?)(?:\s+(?:in|to|into|as|=|->|nach|en|a)\s+"
+    r"(?:mm|millimet\w+|in|inch\w*|zoll|pulgadas?|\S{1,8}(?: \S{1,4})?))?\s*\??$",
     re.IGNORECASE,
 )
 

@@ -140,7 +140,7 @@ def _asked(form: Form, found: Tagged, *, whole: bool) -> Iterator[Asked]:
     for tag, text in found.values.items():
         if form.takes[tag] in tagged_fields:
             return
-        tagged_fields[form.takes[tag]] = text
+        tagged_fields |= {form.takes[tag]: text} if form.takes[tag] else {}
     for order in form.plain if found.numbers else ((),):
         left = [field for field in order if field not in tagged_fields]
         if len(left) == len(found.numbers):

@@ -32,6 +32,9 @@ ANSWERED = [
     ("Schnittgeschwindigkeit 1200 U/min Ø50", "/spindle", PI * 50 * 1.2),
     ("vc 1500 rpm Ø40", "/spindle", PI * 40 * 1.5),
     ("sfm 1200 rpm 40 mm", "/spindle", PI * 40 * 1.2),
+    # the material changes nothing about what surface speed and diameter give
+    ("C45 200 m/min 50", "/spindle", 1000 * 200 / (PI * 50)),
+    ("rpm for 4140 at 2 inch 350 sfm", "/spindle", 12 * 350 / (PI * 2)),
     # DIN 336: M10 8.5, M24x2 22.0; 1/4-20: No. 7 = 0.201 in, Machinery's Handbook, tap drill sizes
     ("M24x2 tap drill", "/thread", 22.0),
     ("drill for M10", "/thread", 8.5),
@@ -65,6 +68,8 @@ ANSWERED = [
     ("taper 1:10 from 30 long 50", "/taper", 25.0),
     ("Kegel 1:10 D30 L50", "/taper", 25.0),
     ("cono 1:10 30 largo 50", "/taper", 25.0),
+    # ISO 7388-1: 7/24, half of it 8.297 degrees
+    ("taper 7/24", "/taper", 8.297145),
     ("taper Ø30 to Ø25 over 40", "/taper", 3.576334),
     ("30 to 25 over 40", "/taper", 3.576334),
     ("compound slide angle 1:10", "/taper", 2.862405),
@@ -91,6 +96,8 @@ ANSWERED = [
     ("3 feet in mm", "/ask", 914.4),
     ("600 sfpm", "/ask", 182.88),
     ("2 h.p.", "/ask", 1.4914),
+    ("20 Nm in lbf ft", "/ask", 14.7512),
+    ("200 psi", "/ask", 1.37895),
     # misspelt
     ("tpaer 30 25 40", "/taper", 3.576334),
     ("theard M24x2", "/thread", 22.578),

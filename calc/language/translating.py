@@ -23,6 +23,7 @@ SHORTEST_WORD = 3
 
 FOLDER = Path(__file__).parent / "catalogue"
 
+_GROUPED = re.compile(r"\d\.\d{3},\d")  # points between thousands, then a comma
 _PLAIN = re.compile(r"[-+−±≈<>≤≥ØR]? ?\d*\.\d+( ?[^\s\d]{1,8})?")
 
 
@@ -70,16 +71,20 @@ def marked_typed(text: str, language: Language) -> str:
     >>> marked_typed("60.5 +0.1/-0.05mm", "de"), marked_typed("7.5 in.", "de"), marked_typed("2.5 +.1/-.05", "es")
     ('60,5 +0,1/-0,05mm', '7,5 in.', '2,5 +0,1/-0,05')
     """
-    return re.sub(r"(\d?)\.(?=\d)", lambda found: f"{found[1] or 0},", text) if has_comma(language) else text
+    if not has_comma(language) or _GROUPED.search(text):
+        return text
+    return re.sub(r"(\d?)\.(?=\d)", lambda found: f"{found[1] or 0},", text)
 
 
 def pointed(text: str, language: Language) -> str:
     """The same with the point that links and the API use: where the language has a comma it is always a decimal mark.
 
-    >>> pointed("60,5 +0,1/-0,05mm", "de"), pointed("1,500", "es"), pointed("1,500", "en")
-    ('60.5 +0.1/-0.05mm', '1.500', '1,500')
+    A number with points between its thousands stays, to be asked back.
+
+    >>> pointed("60,5 +0,1/-0,05mm", "de"), pointed("1,500", "es"), pointed("1,500", "en"), pointed("1.500,25", "de")
+    ('60.5 +0.1/-0.05mm', '1.500', '1,500', '1.500,25')
     """
-    return re.sub(r",(?=\d)", ".", text) if has_comma(language) else text
+    return re.sub(r",(?=\d)", ".", text) if has_comma(language) and not _GROUPED.search(text) else text
 
 
 def worded(text: str, language: Language) -> str:

@@ -8,7 +8,7 @@ from calc.language.quantities import Kind, View
 _EXAMPLES = {"ratio": "1:10", "angle": "7.5°"}
 
 
-def noun(name: str) -> str:
+def noun(name: str) -> Phrase:
     """A quantity with its article.
 
     >>> noun("angle"), noun("z")
@@ -16,10 +16,11 @@ def noun(name: str) -> str:
     """
     if name in ("x", "z"):
         name = f"{name.upper()} coordinate"
-    return f"{'an' if name[0] in 'aeiouX' else 'a'} {name}"
+    article = "an" if name[0] in "aeiouX" else "a"
+    return Phrase(f"{article} {name}")
 
 
-def wanted(kind: Kind, view: View) -> str:
+def wanted(kind: Kind, view: View) -> Phrase:
     """What a field of `kind` wants of a reader with `view`.
 
     >>> from calc.language.quantities import COUNT, RATIO, SURFACE_SPEED
@@ -27,7 +28,7 @@ def wanted(kind: Kind, view: View) -> str:
     ('a surface speed, such as ft/min', 'a ratio, such as 1:10')
     """
     if kind.dimension == "count":
-        return "a plain number without a unit"
+        return Phrase("a plain number without a unit")
     return Phrase(
         "{noun}, such as {example}", noun=noun(kind.name), example=_EXAMPLES.get(kind.dimension, kind.unit(view).label)
     )

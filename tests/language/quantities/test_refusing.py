@@ -11,6 +11,7 @@ from calc.language.quantities import (
     ANGLE,
     COUNT,
     DIAMETER,
+    FEED,
     LENGTH,
     RADIUS,
     RATIO,
@@ -25,6 +26,7 @@ from calc.language.quantities import (
 )
 from calc.language.reading import Ambiguous, NotANumber, ReadingError, WrongUnit, read
 from calc.language.reading.errors import shortened
+from calc.language.translating import Language
 from tests.language.quantities.strategies import kinds, texts_for, views
 
 MM, INCH = View("mm"), View("inch")
@@ -262,3 +264,23 @@ def assert_answered(text: str, kind: Kind, view: View) -> None:
         assert answered.text == text
     else:
         assert answered is None or isinstance(answered, Given)
+
+
+@pytest.mark.parametrize(
+    ("language", "said"),
+    [
+        ("de", "„mm/min“ ist eine Schnittgeschwindigkeit; gefragt ist hier ein Vorschub, etwa mm/U."),
+        ("es", "«mm/min» es una velocidad de corte; este campo pide un avance, como mm/rev."),
+    ],
+)
+def test_what_a_unit_measures_is_said_in_the_readers_language(language: Language, said: str) -> None:
+    assert refusal("300 mm/min", FEED).message.say(View(language=language)) == said
+
+
+@pytest.mark.parametrize("language", ["de", "es"])
+def test_points_between_thousands_are_asked_back_where_a_comma_is_the_decimal_mark(language: Language) -> None:
+    with pytest.raises(Ambiguous) as refused:
+        read("1.500,25", LENGTH, View(language=language))
+    said = refused.value.message.say(View(language=language))
+    assert "1.500,25" in said
+    assert "1500,25" in said

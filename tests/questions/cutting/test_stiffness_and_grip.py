@@ -309,6 +309,7 @@ def test_the_grip_is_held_against_pulling_out_and_tilting_too() -> None:
     assert grip.solve(pulled).results.needed == pytest.approx(50_000.0)
     tilted = replace(asked, need=grip.NeedInputs(**cut, length_out=90.0, grip_length=20.0))
     found = grip.solve(tilted).results.needed
+    assert found is not None
     jaw = found / 3 * math.sqrt(3) / 2
     assert 2 * jaw * 20.0 / 2 + 2 * 0.1 * jaw * 60.0 / 2 == pytest.approx(3000.0 * 90.0)
     short = replace(asked, need=grip.NeedInputs(**cut, length_out=10.0, grip_length=20.0))

@@ -33,6 +33,7 @@ from calc.questions.part.shown import (
 )
 from calc.questions.part.taken import taken
 from calc.questions.part.turnable import rib_cautions
+from calc.questions.part.undercut_sizes import undercut_cautions, undercut_notes
 from calc.questions.part.words import part_words
 
 
@@ -51,8 +52,18 @@ def solve(inputs: PartInputs) -> Answer[PartResults]:
         headline="total_time",
         contour=job.outside.chain,
         points=point_rows(job, inputs.outside, inputs.inside),
-        cautions=(*several_contours(inputs), *rib_cautions(job.inside, inputs.inside), *part_cautions(done, job)),
-        notes=(*restart_notes(done), *{note.say(): note for one in done.operations for note in one.notes}.values()),
+        cautions=(
+            *several_contours(inputs),
+            *rib_cautions(job.inside, inputs.inside),
+            *undercut_cautions(inputs.outside, job.outside),
+            *undercut_cautions(inputs.inside, job.inside),
+            *part_cautions(done, job),
+        ),
+        notes=(
+            *restart_notes(done),
+            *{note.say(): note for one in done.operations for note in one.notes}.values(),
+            *undercut_notes(inputs.outside, inputs.inside),
+        ),
         sentences={"Operations": (counted,)},
         tables=_tables(inputs, job, done),
         drawing=partial(part_drawing, job),

@@ -21,12 +21,16 @@ from calc.machining.roughing.kept_chip import require_round
 from calc.machining.times import times
 from calc.questions.operations.strategies import led_otherwise
 from calc.questions.part.asked import Asked, reported
+from calc.questions.part.choosing import Side
 from calc.questions.part.done import OperationDone, PassDone
 from calc.questions.part.job import Turning
 from calc.questions.part.limits import turned_cautions
+from calc.questions.part.proposed_grooves import undercut_runs
 from calc.questions.part.shares import Share, shares_of
 
 CONTACT = Referral()
+OUTSIDE: Side = "outside"
+BORE: Side = "bore"
 _TO_THE_PRINT = (
     "A finish goes to the print: it does not leave the {allowance} asked for. To leave stock for grinding or plating, "
     "rough to that allowance and leave the finish of these rows out."
@@ -124,13 +128,18 @@ def _turned_round(tool: Turning, shares: Sequence[tuple[Share, Done]]) -> Iterat
 
 
 def _for_another_tool(asked: Asked, shares: Sequence[tuple[Share, Done]]) -> Iterator[Message]:
-    """Which grooves are left to a grooving tool, by the rows of the print."""
+    """Which grooves are left to a grooving tool, by the rows of the print; undercuts are the finish's own."""
     for share, _ in shares:
         inside = asked.job.inside if share.where == "bore" else None
-        rows = (asked.job.outside if inside is None else inside).numbers
+        print_, side = asked.job.outside if inside is None else inside, OUTSIDE if inside is None else BORE
+        undercuts = undercut_runs(asked.seen(asked.job.contour(side)).chain, side) if share.filled else []
         for first, last in share.filled:
-            values: dict[str, Value] = {"first": rows[first], "last": rows[last]}
-            yield Message("The groove of rows {first} to {last} is left to a grooving tool.", values)
+            rows = print_.numbers[first], print_.numbers[last]
+            if (first, last) not in undercuts:
+                values: dict[str, Value] = {"first": rows[0], "last": rows[1]}
+                one = "The groove of row {first} is left to a grooving tool."
+                several = "The groove of rows {first} to {last} is left to a grooving tool."
+                yield Message(one if rows[0] == rows[1] else several, values)
 
 
 def _passes(every: Sequence[tuple[Done, Made]], rows: list[Pass], loads: list[PassForce]) -> Iterator[PassDone]:

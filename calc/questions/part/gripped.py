@@ -8,6 +8,7 @@ from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import DIAMETER, LENGTH
 from calc.machining.removal.polygons import Area
 from calc.machining.removal.stock import Stock
+from calc.questions.part.choosing import SAME
 from calc.questions.part.job import Kind, Setup
 from calc.questions.part.obstacles import held_radius, jaws_at
 
@@ -61,7 +62,7 @@ def _collet(setup: Setup, held: float) -> Iterator[Caution]:
 
 def _soft_jaws(setup: Setup, held: float) -> Iterator[Caution]:
     bored = setup.jaws.bored
-    if bored is None or -1e-6 <= bored - held <= LOOSE:
+    if bored is None or -SAME <= bored - held <= LOOSE + SAME:
         return
     values: dict[str, Value] = {"bored": Quantity(bored, DIAMETER), "held": Quantity(held, DIAMETER)}
     text = (

@@ -51,6 +51,9 @@ from calc.tool.catalogue import pairs
 ALLOWANCE_Z, ALLOWANCE_X = 0.1, 0.3
 """mm: what roughing leaves along Z and, of a radius, along X (common practice, no source)."""
 
+TOUCHES_ALL = 0.1
+"""mm: a round insert that is no smaller than the dish's arc by as much touches all of it at once, and chatters."""
+
 DISH_ALLOWANCE = 0.3
 """mm: the same along Z in a dish (common practice, no source)."""
 
@@ -233,7 +236,7 @@ class _Maker:
         hollow = min((each.radius for each in arcs if each.curvature < 0.0), default=math.inf)
         names = [(pair.inserts[0], pair.holder_name) for pair in pairs("outside")]
         rounds = [(name, insert.nose, holder) for (name, insert), holder in names if insert.shape.angle is None]
-        most = min(hollow, self.suited.circle / 2.0)
+        most = min(hollow - TOUCHES_ALL, self.suited.circle / 2.0)
         fitting = [each for each in rounds if each[1] is not None and each[1] <= most]
         if not fitting:
             self.open_points.append(Message("No common round insert fits into the dish: choose its tool."))

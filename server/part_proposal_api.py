@@ -101,13 +101,22 @@ def operation_json(operation: Operation, view: View) -> Json:
     row = {
         "kind": operation.kind,
         "tool": None if operation.tool is None else tool_body(operation.tool, view),
-        "cut": {name: kind.unit(view).shown(value) for name, (value, kind) in values.items() if value is not None},
-        "depth": None if operation.depth is None else LENGTH.unit(view).shown(operation.depth),
+        "cut": {name: _number(value, kind, view) for name, (value, kind) in values.items() if value is not None},
+        "depth": None if operation.depth is None else _number(operation.depth, LENGTH, view),
         "from": operation.first,
         "to": operation.last,
         "where": where,
     }
     return {name: value for name, value in row.items() if value is not None}
+
+
+def _number(value: float, kind: Kind, view: View) -> float:
+    """A number in the reader's unit without what computing it has left behind its ninth digit.
+
+    >>> _number(0.1 + 0.2, LENGTH, View())
+    0.3
+    """
+    return float(f"{kind.unit(view).shown(value):.9g}")
 
 
 POST = Post(

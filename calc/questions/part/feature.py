@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import partial
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.language.checks import require
-from calc.language.messages import Message
+from calc.language.messages import Caution, Message
 from calc.language.problems import Problem
 from calc.language.working import recording
 from calc.questions.part.asking import at_the_page, job_of, several_contours
@@ -52,18 +52,8 @@ def solve(inputs: PartInputs) -> Answer[PartResults]:
         headline="total_time",
         contour=job.outside.chain,
         points=point_rows(job, inputs.outside, inputs.inside),
-        cautions=(
-            *several_contours(inputs),
-            *rib_cautions(job.inside, inputs.inside),
-            *undercut_cautions(inputs.outside, job.outside),
-            *undercut_cautions(inputs.inside, job.inside),
-            *part_cautions(done, job),
-        ),
-        notes=(
-            *restart_notes(done),
-            *{note.say(): note for one in done.operations for note in one.notes}.values(),
-            *undercut_notes(inputs.outside, inputs.inside),
-        ),
+        cautions=(*_of_the_print(inputs, job), *part_cautions(done, job)),
+        notes=_notes(inputs, done),
         sentences={"Operations": (counted,)},
         tables=_tables(inputs, job, done),
         drawing=partial(part_drawing, job),
@@ -71,6 +61,19 @@ def solve(inputs: PartInputs) -> Answer[PartResults]:
         words=lambda view: part_words(done, view, job.machine.max_rpm),
         pictures=partial(played, done, job.machine.max_rpm),
     )
+
+
+def _of_the_print(inputs: PartInputs, job: Job) -> Iterator[Caution]:
+    """What speaks against the print itself."""
+    yield from several_contours(inputs)
+    yield from rib_cautions(job.inside, inputs.inside)
+    yield from undercut_cautions(inputs.outside, job.outside)
+    yield from undercut_cautions(inputs.inside, job.inside)
+
+
+def _notes(inputs: PartInputs, done: PartDone) -> tuple[Message, ...]:
+    of_operations = {note.say(): note for one in done.operations for note in one.notes}
+    return (*restart_notes(done), *of_operations.values(), *undercut_notes(inputs.outside, inputs.inside))
 
 
 def _tables(inputs: PartInputs, job: Job, done: PartDone) -> dict[str, Sequence[object]]:

@@ -1,4 +1,4 @@
-"""The operator's sheet in a real browser: pages and size of its print, tables that fit a phone; in every language."""
+"""What is printed, in a real browser: pages and size of the operator's sheet in every language; pages of questions."""
 
 from __future__ import annotations
 
@@ -8,9 +8,10 @@ import pytest
 from playwright.sync_api import Browser
 
 from calc.questions.part.examples import EXAMPLES
+from server.catalogue import PAGES
 from server.links import address
 from tests.sheets.whole_sleeve import WHOLE_SLEEVE
-from tests.ui.browser import overflow
+from tests.ui.browser import overflow, small_words
 
 pytestmark = pytest.mark.browser
 POINT = 96 / 72
@@ -32,7 +33,7 @@ SCROLLED = """() => [...document.querySelectorAll('.scroll, .scroll table')]
 
 
 PARTS = {**EXAMPLES, "Whole sleeve": WHOLE_SLEEVE}
-PAGES = [
+FITS = [
     ("Seat", "en", {"A4": 1, "Letter": 1}),
     ("Pad", "de", {"A4": 1}),
     ("Stem", "es", {"A4": 2, "Letter": 2}),
@@ -44,7 +45,7 @@ BESIDE_MARGINS = 210 - 2 * 8
 """mm: the width of A4 between the margins; what is wider makes a browser print all of it smaller."""
 
 
-@pytest.mark.parametrize(("name", "language", "most"), PAGES)
+@pytest.mark.parametrize(("name", "language", "most"), FITS)
 def test_a_sheet_fits_its_pages_in_print_of_12_points(
     browser: Browser, site: str, name: str, language: str, most: dict[str, int]
 ) -> None:
@@ -72,4 +73,17 @@ def test_no_table_of_a_sheet_is_scrolled_sideways_on_a_phone_or_an_upright_table
         assert page.locator(".operator .scroll").count() == 4
         assert page.evaluate(SCROLLED) == []
         assert overflow(page) <= 0
+    page.context.close()
+
+
+@pytest.mark.parametrize("path", ["/part", "/nose", "/contour", "/corner"])
+def test_a_printed_page_has_sketches_of_9_points_and_no_buttons(browser: Browser, site: str, path: str) -> None:
+    """A4 less 12 mm on each side; as high as on an upright tablet, sketches were cut and their words 7 points."""
+    page = browser.new_context(base_url=site).new_page()
+    page.goto(address(path, PAGES[path].example), timeout=30_000)
+    page.emulate_media(media="print")
+    page.set_viewport_size({"width": int((210 - 2 * 12) / 25.4 * 96), "height": 900})
+    assert small_words(page) == []
+    assert page.locator(".act:visible").count() == 0
+    assert page.evaluate("(it => it.scrollHeight - it.clientHeight)(document.querySelector('#answer'))") <= 1
     page.context.close()

@@ -30,6 +30,9 @@ SHARP_CORNER = 1.6
 LEAST_FEED = 0.05
 """mm per revolution: a finish that asks for less asks for a larger nose (common practice, no source)."""
 
+EVEN = 1e-6
+"""mm: a nose and an inside radius that differ by less are one; where rounding keeps it out a smaller one is tried."""
+
 UNSIZED = 0.0  # mm: an insert of no size stands behind all others
 NEAR = 1e-6
 """Share of the contour's length that counts as none."""
@@ -122,8 +125,11 @@ class _Search:
             return
         for name, insert in pair.inserts:
             nose = insert.nose
-            if nose is not None and nose <= self.largest and _fine_enough(wanted, nose):
-                yield from self._reached(held_cutter(insert, pair.holder, nose), name, pair.holder_name)
+            if nose is None or nose > self.largest + EVEN or not _fine_enough(wanted, nose):
+                continue
+            found = list(self._reached(held_cutter(insert, pair.holder, nose), name, pair.holder_name))
+            if nose < self.largest - EVEN or any(each.reaches for each in found):
+                yield from found
                 return
 
     def _reached(self, cutter: Cutter, insert: str, holder: str) -> Iterator[Found]:

@@ -45,7 +45,7 @@ from calc.questions.part.proposed_grooves import face_runs, grooved_by, grooves_
 from calc.questions.part.proposed_threads import threading
 from calc.questions.part.reasons import Reason
 from calc.questions.part.shares import dish_of
-from calc.questions.part.undercuts import without_undercuts
+from calc.questions.part.undercuts import without_fillets, without_undercuts
 from calc.tool.catalogue import pairs
 
 ALLOWANCE_Z, ALLOWANCE_X = 0.1, 0.3
@@ -109,6 +109,7 @@ class _Maker:
             self.open_points += nothing_to_hold(self.job)
         outside = self._tools(self.job.outside, behind, "outside") if turned else []
         roughing = self._roughing_tools(outside, behind) if turned else []
+        outside = _of_one_holder(outside, roughing)
         self._face(roughing, ALLOWANCE_Z if outside else 0.0)
         if self.end == "first":
             self.found += drilled_first(self.job, self.work, self.hole)
@@ -156,9 +157,9 @@ class _Maker:
         return sorted(found, key=lambda each: not (each.reaches and each.holder in again))
 
     def _roughing_tools(self, finishing: list[Found], share: tuple[int, int]) -> list[Found]:
-        """The tools that reach the outside but for its undercuts: those that finish, where it has none."""
+        """The tools that reach the outside but for undercuts and fillets: those that finish, where it has none."""
         chain = self._without_grooves(self.job.outside, share, "outside")
-        plain = without_undercuts(chain, "outside")
+        plain = without_fillets(without_undercuts(chain, "outside"))
         if plain == chain:
             return finishing
         return small_first(tools_for(self._seen(plain), "outside", None), self.suited.circle)
@@ -336,6 +337,12 @@ class _Maker:
             self._add(operation, "part-off-to-face", width=width, rest=rest)
         else:
             self._add(operation, "part-off", width=width)
+
+
+def _of_one_holder(finishing: list[Found], roughing: list[Found]) -> list[Found]:
+    """The tools that finish, those in the roughing tool's holder first where they reach."""
+    holder = roughing[0].holder if roughing else ""
+    return sorted(finishing, key=lambda each: not (each.reaches and each.holder == holder))
 
 
 def _turned_with(found: Iterable[tuple[Operation, Reason]]) -> Iterator[Turning]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from calc.contour import Chain, Element, Line, Point
-from calc.questions.part.choosing import SAME, Side, is_level
+from calc.contour import Arc, Chain, Element, Line, Point
+from calc.machining.finding import SHARP_CORNER
+from calc.questions.part.choosing import SAME, Side, is_level, is_upright
 
 DEEPEST, WIDEST, LONGEST = 0.6, 8.0, 6
 """mm: no undercut of DIN 509 is deeper or wider (its forms E and F up to R 4, from memory); elements it has at most."""
@@ -20,6 +21,36 @@ def without_undercuts(chain: Chain, place: Side) -> Chain:
     there = _filled(list(chain), place)
     back = _filled([each.reversed() for each in reversed(there)], place)
     return Chain(tuple(each.reversed() for each in reversed(back)))
+
+
+def without_fillets(chain: Chain) -> Chain:
+    """An outside with sharp corners instead of the small fillets before its shoulders: roughing leaves them.
+
+    >>> fillet = Arc(Point(-4.2, 9.0), Point(-5.0, 9.8), Point(-4.2, 9.8), "cw")
+    >>> chain = Chain((Line(Point(0.0, 9.0), Point(-4.2, 9.0)), fillet, Line(Point(-5.0, 9.8), Point(-5.0, 12.0))))
+    >>> [each.end for each in without_fillets(chain)]
+    [Point(z=-5.0, r=9.0), Point(z=-5.0, r=12.0)]
+    """
+    kept: list[Element] = []
+    elements = list(chain)
+    for index, each in enumerate(elements):
+        corner = _corner_of(elements[index - 1 : index + 2]) if 0 < index < len(elements) - 1 else None
+        if corner is None:
+            kept.append(each)
+        else:
+            kept[-1] = Line(kept[-1].start, corner)
+            elements[index + 1] = Line(corner, elements[index + 1].end)
+    return Chain(tuple(kept))
+
+
+def _corner_of(three: list[Element]) -> Point | None:
+    """Where a cylinder and a face would meet without the small hollow fillet between them; None for other elements."""
+    before, arc, after = three
+    if not isinstance(arc, Arc) or arc.radius > SHARP_CORNER or arc.centre.r <= arc.point_at(arc.length / 2.0).r:
+        return None
+    if is_level(before) and is_upright(after):
+        return Point(after.start.z, before.end.r)
+    return Point(before.end.z, after.start.r) if is_upright(before) and is_level(after) else None
 
 
 def _filled(elements: list[Element], place: Side) -> list[Element]:

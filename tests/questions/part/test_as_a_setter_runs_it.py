@@ -97,3 +97,17 @@ def test_a_groove_beside_a_high_shoulder_is_fed_from_just_above_its_surface(near
     assert one.hits == ()
     assert one.passes[0].row is not None
     assert one.passes[0].row.time < 0.02
+
+
+@pytest.mark.parametrize(("fillet", "nose"), [("0.4", "04"), ("0.8", "08"), ("1.2", "08")])
+def test_a_fillet_chooses_the_finishing_nose_alone_and_one_as_large_as_it_fits(fillet: str, nose: str) -> None:
+    """R 0.4 before a shoulder: a part of Ø43 was roughed with a nose of 0.2 at 0.08 mm/rev, 1.94 min instead of 0.75.
+
+    A nose of the fillet's own radius makes it, though rounding of the print's corner may leave it a hair smaller.
+    """
+    outside = f"s_x0_z0*f*t_x26_z-23*e{fillet}*f_x36*t_z-43"
+    rows, answer = proposed({**BAR, "bar_diameter": "43", "outside": outside})
+    inserts = {row["kind"]: row["insert"] for row in rows if "insert" in row}
+    assert inserts == {"face": "CNMG 120412", "rough": "CNMG 120412", "finish": f"CNMG 1204{nose}"}
+    assert answer.results.material_left == 0.0
+    assert answer.results.total_time < 0.8

@@ -8,11 +8,11 @@ from dataclasses import dataclass, fields
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.contour.arc import Arc
+from calc.contour.arc import Arc, Turn
 from calc.contour.elements import Element
 from calc.contour.line import Line
 from calc.contour.points import Point
-from calc.contour.tolerance import ROUNDING
+from calc.contour.tolerance import GAP, ROUNDING
 
 Floats = NDArray[np.float64]
 Places = NDArray[np.complex128]
@@ -70,6 +70,11 @@ class Many:
         place: Places = self.start + chord * self.direction * np.exp(1j * self.sign * half)
         return place
 
+    def onto(self, places: Places) -> Places:
+        """Places beside arcs on their circles; the ends of an arc may be a hair nearer or farther than its radius."""
+        out = np.where(self.is_arc, places - self.centre, 1.0)
+        return np.where(self.is_arc, self.centre + self.radius * out / np.abs(out), places)
+
     def locate(self, places: Places) -> Floats:
         """The position (mm) of the nearest point of each, prolonged both ways; below 0 before the start."""
         step = places - self.start
@@ -121,7 +126,7 @@ class Many:
         start, end = as_point(self.start[index]), as_point(self.end[index])
         if not self.sign[index]:
             return Line(start, end)
-        return Arc(start, end, as_point(self.centre[index]), "ccw" if self.sign[index] > 0.0 else "cw")
+        return arc_about(as_point(self.centre[index]), start, end, "ccw" if self.sign[index] > 0.0 else "cw")
 
 
 _ARRAYS = tuple(each.name for each in fields(Many))
@@ -160,6 +165,20 @@ def many(start: Places, end: Places, centre: Places, sign: Floats) -> Many:
     along = np.divide(step, chord, out=np.ones_like(step), where=chord > SHORTEST)
     direction = np.where(is_arc, 1j * sign * out / np.abs(out), along)
     return Many(start, end, centre, radius, sign, angle, np.where(is_arc, radius * angle, chord), direction)
+
+
+def arc_about(centre: Point, start: Point, end: Point, turn: Turn) -> Arc:
+    """The arc about a centre between ends (mm) that may have moved a hair: the centre follows where an arc needs it.
+
+    >>> centre = arc_about(Point(0.0, 0.0), Point(5.0, 0.0), Point(0.0, 5.000001), "ccw").centre
+    >>> round(centre.z, 9), round(centre.r, 9)
+    (-5e-07, 5e-07)
+    """
+    off = centre.distance_to(start) - centre.distance_to(end)
+    if abs(off) > GAP / 2.0 * max(start.size, end.size, centre.size):
+        along = start.to(end).unit()
+        centre = centre.moved(along, centre.to(start.midway_to(end)).dot(along))
+    return Arc(start, end, centre, turn)
 
 
 def as_point(place: complex) -> Point:

@@ -95,10 +95,13 @@ def _spread(led: Many, finest: float) -> tuple[Indices, Floats]:
 
 
 def nose_finding(work: Work, nose: float, ride: Ride) -> Finding:
-    """Whether the nose itself touches every element somewhere along it, and what it leaves in corners."""
-    reached = set(ride.of.tolist())
+    """Whether the nose itself touches every element somewhere along it, and what it leaves in corners.
+
+    A fillet of the nose's own radius is touched all at once, from one place: nothing is led along it, and nothing left.
+    """
+    led_along, left = set(ride.of.tolist()), {index for gap in ride.gaps for index in gap.elements}
     for index in work.machined:
-        if index not in reached:
+        if index in left and index not in led_along:
             name = work.name_of(index)
             values: dict[str, Value] = {"name": Capital(name), "nose": Quantity(nose, RADIUS)}
             text = "{name} stops this tool: a nose of {nose} touches it nowhere without cutting beside it."

@@ -8,10 +8,10 @@ from functools import cached_property, lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.contour import Arc, Chain, Element, Line, Point, Side, other_side
+from calc.contour import Chain, Element, Line, Point, Side, Turn, other_side
 from calc.contour.boxes import grown, overlapping
 from calc.contour.closest import closest
-from calc.contour.many import Many, as_point, many, many_of
+from calc.contour.many import Many, arc_about, as_point, many, many_of
 from calc.language.checks import require_positive
 from calc.tool.nose_path.linking import Linked, linked
 from calc.tool.nose_path.raw import Raw, joint_turns, raw_path
@@ -213,8 +213,8 @@ class _Made:
             end, of = as_point(self.end[index]), self.of[index]
             element: Element
             if self.sign[index]:
-                centre = as_point(self.centre[index])
-                element = Arc(start, end, centre, "ccw" if self.sign[index] > 0.0 else "cw")
+                turn: Turn = "ccw" if self.sign[index] > 0.0 else "cw"
+                element = arc_about(as_point(self.centre[index]), start, end, turn)
             else:
                 element = Line(start, end)
             touched = self.chain.elements[of]

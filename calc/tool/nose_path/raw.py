@@ -8,7 +8,7 @@ import numpy as np
 
 from calc.contour import Element, Side, meet, toward
 from calc.contour.many import Flags, Floats, Indices, Many, Places, many
-from calc.contour.tolerance import ROUNDING
+from calc.contour.tolerance import GAP
 
 SMOOTH = 1e-9
 """rad: below this two elements join smoothly, and their parallels do."""
@@ -63,7 +63,7 @@ def joint_turns(shape: Many, *, is_closed: bool) -> Floats:
 
 def _along(shape: Many, to_left: float) -> Raw:
     inward = shape.sign * to_left
-    kept = np.flatnonzero(~shape.is_arc | (inward < shape.radius * (1.0 - ROUNDING)))
+    kept = np.flatnonzero(~shape.is_arc | (shape.radius - inward > GAP * _sizes(shape)))
     part, inward = shape[kept], inward[kept]
     step = 1j * to_left * part.direction
     start, end = part.start + step, part.end + step
@@ -72,6 +72,13 @@ def _along(shape: Many, to_left: float) -> Raw:
         toward = part.centre[arcs] - from_[arcs]
         ends[arcs] = from_[arcs] + inward[arcs] * toward / np.abs(toward)
     return Raw(many(start, end, part.centre, part.sign), kept, np.zeros(len(kept), dtype=bool))
+
+
+def _sizes(shape: Many) -> Floats:
+    """The largest coordinate of each, mm, of which a share is what the ends of an arc may be off its circle."""
+    corners = np.stack([shape.start, shape.end, shape.centre])
+    largest: Floats = np.maximum(np.abs(corners.real), np.abs(corners.imag)).max(axis=0)
+    return largest
 
 
 def _around(shape: Many, turns: Floats, to_left: float) -> Raw:

@@ -57,7 +57,7 @@ def clear_stretches(raw: Raw, behind: Raw, ground: Ground, nose: float) -> Stret
     near = NEAR * ground.size
     piece, start, end = _parts(raw.pieces, *_cuts(raw, behind, ground, nose, near), near)
     pieces = raw.pieces[piece]
-    middles = pieces.at((pieces.locate(start) + _behind(pieces, start, end)) / 2.0)
+    middles = pieces.onto(pieces.at((pieces.locate(start) + _behind(pieces, start, end)) / 2.0))
     clear = _clear(middles, ground, nose)
     return _merged(piece, start, end, clear)
 

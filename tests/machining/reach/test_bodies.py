@@ -9,7 +9,7 @@ from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
-from calc.contour import Chain, Line, Point
+from calc.contour import Arc, Chain, Line, Point
 from calc.machining.reach.bodies import body_findings, nose_finding, ride_along
 from calc.machining.reach.examine import Cutter, examine
 from calc.machining.reach.findings import Finding
@@ -159,3 +159,24 @@ def test_on_any_dish_a_body_is_stopped_exactly_where_it_overlaps_the_part(seed: 
     for what, overlap in overlaps(work, held).items():
         stopped = any(each.check.startswith(what) and each.verdict == "stops" for each in found)
         assert stopped == (overlap > 1e-6), what
+
+
+def _fillet(radius: float) -> Work:
+    """A cylinder, a fillet and a shoulder, the tool outside."""
+    corner, over = Point(-20.0 + radius, 10.0), Point(-20.0, 10.0 + radius)
+    arc = Arc(corner, over, Point(-20.0 + radius, 10.0 + radius), "cw")
+    chain = Chain((Line(Point(0.0, 10.0), corner), arc, Line(over, Point(-20.0, 20.0))))
+    return Work(chain, ("the cylinder", "the fillet", "the shoulder"), range(3), "right")
+
+
+@pytest.mark.parametrize("off", [0.0, -1e-6, -1e-9, 1e-12, 1e-9, 1e-6])
+def test_a_fillet_of_the_nose_s_own_radius_is_touched_all_at_once(off: float) -> None:
+    """From first principles: the nose stands in the fillet as the same circle; rounded radii differ by nothing here."""
+    work = _fillet(0.8 + off)
+    assert nose_finding(work, 0.8, ride_along(work, 0.8)).verdict == "passes"
+
+
+def test_a_fillet_smaller_than_the_nose_stops_it() -> None:
+    work = _fillet(0.7)
+    found = nose_finding(work, 0.8, ride_along(work, 0.8))
+    assert (found.verdict, found.element) == ("stops", "the fillet")

@@ -147,6 +147,14 @@ def test_a_shallow_face_is_fed_faster_as_well() -> None:
     assert [each.planned.feed for each in faced.made] == [pytest.approx(feed_at_depth(0.2, 2.0, 1.0, 4.0))]
 
 
+def test_without_a_depth_or_a_feed_there_is_no_chip_to_keep(before: Stock) -> None:
+    """Roughed contour by contour, a pass of a blade has no depth of its own; on a bare page there is no feed yet."""
+    tool, bar = Tool(Outline((Point(0.0, 0.0),), 4.0)), stock_of(Bar(18.0, 1.0, -60.0).area())
+    for cut in (Cut(depth=None, feed=0.2, chip_kept=True), Cut(depth=2.0, feed=None, chip_kept=True)):
+        made = machine(Operation(tool, cut, "face"), bar, PART).made
+        assert [each.planned.feed for each in made] == [cut.feed] * len(made)
+
+
 def test_a_finish_is_never_fed_faster_for_its_depth(before: Stock) -> None:
     tool = Tool(Outline((Point(0.0, 0.0),), 4.0))
     kept = machine(Operation(tool, Cut(depth=2.0, feed=0.1, chip_kept=True)), before, PART)

@@ -66,11 +66,14 @@ def test_travelled_the_other_way_the_same_is_reached() -> None:
 
 
 @pytest.mark.parametrize("seed", range(4))
-def test_wherever_z0_is_the_same_is_reached(seed: int) -> None:
+@pytest.mark.parametrize("shift", [100.0, None])
+def test_wherever_z0_is_the_same_is_reached(seed: int, shift: float | None) -> None:
+    """Also where it is in the middle of the part: no coordinate is as large as the part is long then."""
     chain, edges = profile(seed), Edges(math.radians(32.0), math.radians(87.0))
-    from_the_back = reachable(chain.shifted(100.0, 0.0), "right", edges)
-    ends = [tuple(each.end.shifted(100.0, 0.0)) for each in reachable(chain, "right", edges).chain]
-    assert [tuple(each.end) for each in from_the_back.chain] == [pytest.approx(end) for end in ends]
+    by = -(chain.bounds.z_min + chain.bounds.z_max) / 2.0 if shift is None else shift
+    shifted = reachable(chain.shifted(by, 0.0), "right", edges)
+    ends = [tuple(each.end.shifted(by, 0.0)) for each in reachable(chain, "right", edges).chain]
+    assert [tuple(each.end) for each in shifted.chain] == [pytest.approx(end) for end in ends]
 
 
 def test_the_seat_is_refused_at_its_mouth_to_an_80_degree_insert_held_to_face() -> None:

@@ -48,7 +48,7 @@ def contours() -> Mapping[str, str]:
     """Contours at the limits of what is let through, and the heaviest ordinary ones."""
     zigzag = "".join(f"*l_x{40 + 0.5 * (row % 2)}_z{-0.5 * (row + 1)}" for row in range(998))
     comb = "".join(f"*t_z{-7 * row - 3}*f_x30*t_z{-7 * row - 7}*f_x40" for row in range(24))
-    rounded = "".join(f"*t_z{-2 * step}*e0.3*f_x{20 + 1.4 * step:g}*e0.3" for step in range(1, 51))
+    rounded = "".join(f"*t_z{-2 * step}*e0.15*f_x{20 + 0.75 * step:g}*e0.15" for step in range(1, 51))
     smooth = "*t_z-5" + "".join(f"*a_r{5 + arc % 3}_z{-9 - 4 * arc}_smooth" for arc in range(24))
     return {
         "1,000 rows": f"s_x40_z0{zigzag}",
@@ -62,6 +62,9 @@ def contours() -> Mapping[str, str]:
 def questions() -> Iterator[tuple[str, str, Any]]:
     """The call, the contour's name, and what is asked: texts of a GET, or the body of a POST."""
     for feature in FEATURES:
+        if feature.path in ("plan/part", "measure/part"):
+            yield from parts(feature.example) if feature.path == "plan/part" else ()
+            continue
         declared = {spec.name: spec for spec in specs(feature.inputs)}
         for name in (spec.name for spec in declared.values() if spec.role == "contour"):
             for of, text in contours().items():
@@ -70,10 +73,27 @@ def questions() -> Iterator[tuple[str, str, Any]]:
                     **{known: PLAN[known] for known in PLAN.keys() & declared.keys()},
                     name: text,
                 }
+                if name != "contour" and "contour" in declared:
+                    texts["contour"] = "s_x0_z0*f_x50*t_z-520"
                 if "own" in getattr(declared.get("shape"), "choices", ()):
                     texts["shape"] = "own"
                 yield feature.path, f"{name}: {of}", texts
     yield from bodies()
+
+
+def parts(example: Mapping[str, str]) -> Iterator[tuple[str, str, Any]]:
+    """The same contours as the outside of a whole part, and as its bore, with the operations of its example."""
+    turning, of_bore, boring = example["operations"].partition("*kind:bore")
+    long = {"1,000 rows": 500, "24 grooves": 176, "100 rounded corners": 103, "24 tangent arcs": 102, "3 m": 2901}
+    for name, text in contours().items():
+        start, *rows = text.split("*")
+        faced = f"s_x0_z0*f_{start[2:].removesuffix('_z0')}*{'*'.join(rows)}" if "x0_" not in start else text
+        outside = {"outside": faced, "inside": "", "stock_bore": "", "operations": turning.replace("~to_row:2", "")}
+        sizes = {"bar_diameter": "125", "stock_length": str(min(long[name] + 5, 2950))}
+        yield "plan/part", f"outside: {name}", {**example, **outside, **sizes}
+        if "grooves" not in name and "3 m" not in name:
+            bored = {"outside": f"s_x0_z0*f_x120*t_z-{long[name]}", "inside": f"{text}*t_z-{long[name]}"}
+            yield "plan/part", f"inside: {name}", {**example, **bored, **sizes, "operations": (of_bore + boring)[1:]}
 
 
 def bodies() -> Iterator[tuple[str, str, Any]]:

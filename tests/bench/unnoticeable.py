@@ -128,6 +128,13 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("cmath.exp(0.5j * angle)", "cmath.exp( (-1+0.5j) * angle)"): "the direction alone counts, not the length",
     ("in range(4) if TINY", "in range( 5) if TINY"): "no turn passes an axis five times",
     ("between(0.0, cuts[-2])", "between( -1.0, cuts[-2])"): "what is met before and after is met between as well",
+    ("index == last.of", "index >= last.of"): "the last of a section has no element behind it there",
+    ("self._nearest(places[:1])[0][0]", "self._nearest(places[: 2])[0][0]"): "the first is the first of two as well",
+    ("centres[0] if joined", "centres[ 1] if joined"): "joined places are one but for rounding",
+    ("first[0][-1]]", "first[ -1][-1]]"): "the first run is one alone",
+    ("GROWN * line.tolerance", "GROWN / line.tolerance"): "to look at more boxes is slower, no more",
+    ('speed_at == "contact"', 'speed_at <= "contact"'): "the other word is point, which comes behind it",
+    ("number == len(steps)", "number >= len(steps)"): "they are counted to their end",
     ("_led_on(outward, ahead, spot, side, 1.0)", "_led_on(outward, ahead, spot, side, 2.0)"): (
         "whether it begins elsewhere is asked, not how far"
     ),

@@ -25,6 +25,7 @@ SPIKE_ON_AXIS = 4.0
 TURNS_BACK_ALONG_Z = 1.0
 SHARP_INSIDE_AT_ARC = 0.5
 STANDS_OUT = 1.0
+FALLS = 0.3
 ALMOST_SMOOTH = 0.6
 ROUND = 0.5
 
@@ -53,6 +54,7 @@ class Habits:
         cost = 0.0 if self.fits_bar(sharp) else LARGER_THAN_BAR
         cost += sum(_cost_on_axis(element, i == 0) for i, element in enumerate(sharp))
         cost += sum(_cost_of_turning_back(element) for element in sharp)
+        cost += sum(self._cost_of_falling(element) for element in sharp)
         cost += sum(self._cost_of_joint(*pair) for pair in pairwise(sharp))
         cost += sum(self._cost_of_arc(*three) for three in zip(sharp, sharp[1:], sharp[2:], strict=False))
         return cost - ROUND * sum(map(_is_round, _solved_angles(sharp, given)))
@@ -60,6 +62,11 @@ class Habits:
     def _outward(self, turn: float) -> float:
         """A turn that is positive where it goes round the material."""
         return turn if self.side == "right" else -turn
+
+    def _cost_of_falling(self, element: Element) -> float:
+        """How steeply an element runs into the material: parts grow toward the chuck, and bores get narrower."""
+        step = element.start.to(element.end)
+        return FALLS * max(-self._outward(step.r) / step.length, 0.0) if step.length > 0.0 else 0.0
 
     def _cost_of_joint(self, before: Element, after: Element) -> float:
         if not isinstance(before, Arc) and not isinstance(after, Arc):

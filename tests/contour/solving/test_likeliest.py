@@ -52,3 +52,14 @@ def test_a_form_that_repeats_goes_the_same_way_each_time() -> None:
     """Ribs of two arcs with the same steps along Z (common practice, no source): each might turn back or not alone."""
     made, given = tangent_arcs(8, {2})
     assert is_same(solve(Start(0.0, 20.0), given).solutions[0].sharp, made, 1e-6)
+
+
+@pytest.mark.parametrize(("side", "rises"), [("right", True), ("left", False)])
+def test_behind_a_fillet_a_shaft_grows_toward_the_chuck_and_a_bore_gets_narrower(side: str, rises: bool) -> None:
+    """R5 after a cylinder, then a cone of 20 long: up or down from its tangent (common practice, no source)."""
+    rows = [
+        E("line", z=-20.0, dr=0.0), E("arc", radius=5.0, dz=-2.5, tangent=True), E("line", length=20.0, tangent=True),
+        E("line", z=-60.0, dr=0.0),
+    ]  # fmt: skip
+    first = solve(Start(0.0, 30.0), rows, habits=Habits(side=side)).solutions[0]  # type: ignore[arg-type]
+    assert (first.joints[-1].r > 30.0) == rises

@@ -19,18 +19,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from calc.contour import Arc, Line, Point
-from calc.machining.passes import (
-    Piece,
-    Referral,
-    Spindle,
-    approach,
-    depths,
-    legs,
-    pass_row,
-    pass_time,
-    slowed_inside,
-    trace,
-)
+from calc.machining.passes import Piece, Referral, Spindle, approach, legs, pass_row, pass_time, slowed_inside, trace
 from calc.shapes.dish.bowl import DishInputs, EdgeBreak, EdgeInputs
 from calc.shapes.dish.geometry import Dish, solve_dish
 from tests.shapes.dish.strategies import dishes
@@ -343,14 +332,3 @@ def test_on_the_axis_no_limit_means_no_spindle_speed_but_a_finite_time() -> None
     angle = math.asin(28.10249099 / 90.0)
     assert row.time == pytest.approx(math.pi * 2 * 90.0 * 4.5 / (V * 0.15), rel=1e-8)
     assert row.length == pytest.approx(90.0 * angle, rel=1e-9)
-
-
-def test_a_depth_that_is_so_many_passes_but_for_rounding_is_so_many() -> None:
-    """0.9 in steps of 0.3 is three; below the finished surface there is nothing to take."""
-    assert depths(0.9, 0.3, "equal") == pytest.approx([0.3, 0.6, 0.9])
-    assert depths(-0.1, 0.3, "rest") == []
-
-
-def test_the_tool_point_of_a_nose_is_that_of_a_right_hand_tool_outside_unless_said_otherwise() -> None:
-    """Point 3: toward the axis and the chuck from the nose's centre (common practice, no source)."""
-    assert tuple(Referral(0.8).step) == pytest.approx((-0.8, -0.8))

@@ -191,6 +191,20 @@ def test_in_a_shallow_corner_the_path_goes_on_where_both_parallels_cross(turn: f
     )
 
 
+def test_of_several_joints_the_last_is_trimmed_by_its_own_turn() -> None:
+    """Behind a square shoulder the last joint turns by a thousandth of a degree: both parallels cross there."""
+    bend, kept = bent(1.7e-5, 2.0)
+    before = Line(Point(20.0, 50.0), bend.start)
+    path = nose_path(Chain((before, *bend.elements)), 2.0, "right")
+    assert [step.of for step in path.steps] == [0, 1, 2]
+    assert path.steps[1].element.end.distance_to(Point(float(kept), 32.0)) < 1e-9
+
+
+def test_an_element_that_nothing_is_near_is_cut_into_by_nothing() -> None:
+    chain, _ = bent(0.5, 2.0)
+    assert nose_path(chain, 2.0, "right").cut_by(Line(Point(500.0, 300.0), Point(400.0, 300.0))) == (0.0, 0)
+
+
 @pytest.mark.parametrize("turn", [1e-8, 1e-5 * 1.1, 1e-3, 0.04])
 @pytest.mark.parametrize("first", ["line", "arc"])
 def test_where_an_arc_leaves_a_line_in_a_shallow_corner_the_path_turns_on_both_parallels(

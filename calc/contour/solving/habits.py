@@ -26,6 +26,7 @@ TURNS_BACK_ALONG_Z = 1.0
 SHARP_INSIDE_AT_ARC = 0.5
 STANDS_OUT = 1.0
 FALLS = 0.3
+MISSES_CROWN = 1.0
 ALMOST_SMOOTH = 0.6
 ROUND = 0.5
 
@@ -55,6 +56,8 @@ class Habits:
         cost += sum(_cost_on_axis(element, i == 0) for i, element in enumerate(sharp))
         cost += sum(_cost_of_turning_back(element) for element in sharp)
         cost += sum(self._cost_of_falling(element) for element in sharp)
+        between_arcs = zip(sharp, sharp[1:], sharp[2:], given[1:], strict=False)
+        cost += sum(_cost_of_crown(*each) for each in between_arcs)
         cost += sum(self._cost_of_joint(*pair) for pair in pairwise(sharp))
         cost += sum(self._cost_of_arc(*three) for three in zip(sharp, sharp[1:], sharp[2:], strict=False))
         return cost - ROUND * sum(map(_is_round, _solved_angles(sharp, given)))
@@ -83,6 +86,16 @@ class Habits:
             return 0.0
         is_level = abs(arc.start.r - arc.end.r) <= GAP * arc.size
         return STANDS_OUT if is_level and self._outward(arc.sweep) > 0.0 else 0.0
+
+
+def _cost_of_crown(before: Element, arc: Element, after: Element, given: GivenElement) -> float:
+    """Of three arcs the middle one whose centre's X alone is given comes to the diameter that this gives it."""
+    if not (isinstance(before, Arc) and isinstance(arc, Arc) and isinstance(after, Arc)):
+        return 0.0
+    if given.centre_r is None or given.centre_z is not None:
+        return 0.0
+    crowns = (arc.centre.shifted(0.0, side * arc.radius) for side in (1.0, -1.0))
+    return 0.0 if any(arc.spans(crown) for crown in crowns) else MISSES_CROWN
 
 
 def _is_cylinder(element: Element) -> bool:

@@ -63,3 +63,17 @@ def test_behind_a_fillet_a_shaft_grows_toward_the_chuck_and_a_bore_gets_narrower
     ]  # fmt: skip
     first = solve(Start(0.0, 30.0), rows, habits=Habits(side=side)).solutions[0]  # type: ignore[arg-type]
     assert (first.joints[-1].r > 30.0) == rises
+
+
+def test_the_belly_of_a_handle_comes_to_the_diameter_that_its_centre_gives() -> None:
+    """End ball R6, belly R60 of diameter 24, neck R12 to a stem of 14, no turn given: circles that touch, by hand."""
+    rows = [
+        E("arc", radius=6.0, centre_r=0.0), E("arc", radius=60.0, centre_r=12.0 - 60.0, tangent=True),
+        E("arc", radius=12.0, tangent=True), E("line", dr=0.0, r=7.0, z=-90.0, tangent=True),
+    ]  # fmt: skip
+    belly = -6.0 - math.sqrt(54.0**2 - 48.0**2)
+    neck = belly - math.sqrt(72.0**2 - 67.0**2)
+    joints = solve(Start(0.0, 0.0), rows).solutions[0].joints
+    assert joints[1] == pytest.approx((belly + 60.0 * (-6.0 - belly) / 54.0, -48.0 + 60.0 * 48.0 / 54.0))
+    assert joints[2] == pytest.approx((belly + 60.0 * (neck - belly) / 72.0, -48.0 + 60.0 * 67.0 / 72.0))
+    assert joints[3] == pytest.approx((neck, 7.0))

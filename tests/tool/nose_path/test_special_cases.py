@@ -200,6 +200,17 @@ def test_of_several_joints_the_last_is_trimmed_by_its_own_turn() -> None:
     assert path.steps[1].element.end.distance_to(Point(float(kept), 32.0)) < 1e-9
 
 
+def test_in_a_rounded_corner_the_most_stays_half_way_between_the_walls() -> None:
+    """R0.3 in a square corner under a nose of 2: on the bisector its surface is 2 - 2 / sqrt(2) from both walls."""
+    wall, floor = Line(Point(0.0, 30.0), Point(0.0, 10.3)), Line(Point(0.3, 10.0), Point(20.0, 10.0))
+    corner = Arc(wall.end, floor.start, Point(0.3, 10.3), "ccw")
+    chain = Chain((wall, corner, floor))
+    for path in (nose_path(chain, 2.0, "left"), nose_path(chain.reversed(), 2.0, "right")):
+        (gap,) = path.unreached
+        assert gap.elements == (0, 1, 2)
+        assert gap.left == pytest.approx(2.0 - math.sqrt(2.0), abs=1e-9)
+
+
 def test_an_element_that_nothing_is_near_is_cut_into_by_nothing() -> None:
     chain, _ = bent(0.5, 2.0)
     assert nose_path(chain, 2.0, "right").cut_by(Line(Point(500.0, 300.0), Point(400.0, 300.0))) == (0.0, 0)

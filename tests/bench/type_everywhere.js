@@ -1,5 +1,6 @@
 // Types each of `texts` into every field that is seen, a number in place of "*", then what stood in it; gives of each what
-// the browser says has shifted, as [field, text, amount, sources]. What shifts behind the answer's pinned panel is not seen.
+// the browser says has shifted, as [field, text, amount, sources]. Of what shifts behind the answer's pinned panel too, what
+// is seen is counted again by the browser's rule: the share of the window that it takes, times how far it went.
 async (texts) => {
   const found = [];
   const drawn = () => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => requestAnimationFrame(done))));
@@ -11,7 +12,14 @@ async (texts) => {
     const { top } = panel.getBoundingClientRect();
     return !panel.contains(node) && [previousRect, currentRect].every((box) => !box.height || box.top >= top);
   };
-  const seen = ({ sources }) => { const panel = pinned(); return !panel || sources.length > 4 || !sources.every(behind(panel)); };
+  const share = ({ previousRect: from, currentRect: to }) => {
+    const area = (Math.max(from.right, to.right) - Math.min(from.left, to.left)) * (Math.max(from.bottom, to.bottom) - Math.min(from.top, to.top));
+    return area / (innerWidth * innerHeight) * Math.max(Math.abs(from.x - to.x), Math.abs(from.y - to.y)) / Math.max(innerWidth, innerHeight);
+  };
+  const amount = ({ value, sources }) => {
+    const panel = pinned(), seen = panel && sources.length < 5 ? sources.filter((each) => !behind(panel)(each)) : sources;
+    return seen.length === sources.length ? value : seen.reduce((sum, each) => sum + share(each), 0);
+  };
   const type = async (name, text) => {
     const it = asked(name);
     if (!it) return;
@@ -24,8 +32,7 @@ async (texts) => {
     await answered;
     while (document.querySelector("#ask.stale")) await drawn();
     await drawn();
-    const felt = window.shifts.filter(seen);
-    found.push([name, text, felt.reduce((sum, each) => sum + each.value, 0), felt.flatMap((each) => each.sources.map(named))]);
+    found.push([name, text, window.shifts.reduce((sum, each) => sum + amount(each), 0), window.shifts.flatMap((each) => each.sources.map(named))]);
   };
   const fields = [...document.querySelectorAll("#ask .field input:not([type=hidden], [type=radio], [type=checkbox])")].filter((it) => it.checkVisibility());
   for (const name of fields.map((it) => it.name)) {

@@ -65,7 +65,7 @@ def moving(browser: Browser, site: str) -> None:
 
 def shifting(browser: Browser, site: str) -> None:
     """The browser's own count of what shifts while pages load and their answers change."""
-    for name, page in _pages(browser, site, {name: SIZES[name] for name in UPRIGHT}):
+    for name, page in _pages(browser, site, SIZES):
         page.add_init_script(SHIFTS)
         largest = 0.0
         for path, feature in ANSWERED.items():

@@ -104,3 +104,12 @@ def test_a_sentence_that_is_cut_off_at_its_field_is_whole_by_a_tap_a_key_and_for
     assert sentence.evaluate(WHOLE)
     expect(field).to_have_accessible_description(re.compile("1.000 mm is half of the 0.250 mm"))
     context.close()
+
+
+def test_the_worst_caution_is_whole_beside_its_number_on_a_lying_tablet(browser: Browser, site: str) -> None:
+    """Five lines in German; what it needs is taken from the values below, never from it."""
+    page = browser.new_page(base_url=site, viewport={"width": 1180, "height": 820}, locale="de")
+    page.goto(address("/finish-feed", PAGES["/finish-feed"].example))
+    assert page.locator("#answer > .first").evaluate(WHOLE)
+    assert page.locator("#answer").evaluate("it => it.offsetHeight") == 446
+    page.close()

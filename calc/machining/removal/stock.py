@@ -23,8 +23,8 @@ FEW = 48
 
 MOST_SLABS = 96
 
-HAIR, SHARED = 1e-6, 0.05
-"""mm: areas no farther apart along an edge that is longer than the second hang together."""
+HAIR = 1e-6
+"""mm: areas no farther apart along an edge hang together."""
 
 NOWHERE = (math.inf, math.inf, -math.inf, -math.inf)
 
@@ -181,8 +181,9 @@ def stock_of(area: Area, corners: int = 0) -> Stock:
 
 def _hang_together(a: Area, b: Area) -> bool:
     """Whether two areas have an edge in common, but for a hair."""
-    near = a.buffer(HAIR, join_style="mitre").intersection(b)
-    return bool(near.area > HAIR * SHARED)
+    import shapely  # noqa: PLC0415 - loaded on first use
+
+    return bool(shapely.union(a, b, grid_size=HAIR).geom_type == "Polygon")
 
 
 def _box(area: Area) -> tuple[float, float, float, float]:

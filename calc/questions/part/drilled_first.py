@@ -4,15 +4,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from calc.contour import Chain
 from calc.cutting.drilling import USUAL_POINT, point_length
 from calc.cutting.holes import peck_rule, pilot_for
+from calc.cutting.machine import available_power
 from calc.cutting.materials import Material
 from calc.language.messages import Message
+from calc.language.working import recording
 from calc.machining.job import Cut
+from calc.questions.operations.drilling import DrillingInputs
+from calc.questions.operations.drilling import solve as drilling
 from calc.questions.operations.hole.tools import SPOT_SHARE
-from calc.questions.part.choosing import SAME, is_upright
+from calc.questions.part.choosing import IN_HAND, SAME, is_upright
 from calc.questions.part.hole_made import HoleMade, mouth_chamfer, narrowest
 from calc.questions.part.job import Countersink, Drill, Job, Operation
 from calc.questions.part.parted import deep_for_parting, is_through
@@ -26,6 +31,9 @@ ABOVE_A_FLAT = 0.1
 
 WITH_INSERTS = 16.0
 """mm: drills with inserts are common from here on (common practice, no source)."""
+
+A_METRE = 1000.0
+"""mm/min: surface speeds are proposed in whole metres a minute."""
 
 STEP = 0.1
 """mm: depths are proposed in steps of this."""
@@ -50,7 +58,7 @@ def drilled_first(job: Job, work: Material, made: HoleMade) -> Iterator[Reasoned
     if made.how == "bore" and diameter >= WITH_INSERTS and flat is not None and not is_through(job):
         rest = round(2.0 * narrowest(job.inside.chain) - diameter, 1)
         drill = Operation("drill", Drill(diameter, made_of="indexable"), depth=flat)
-        yield drill, Reason("drill-flat", {"d": diameter, "rest": rest})
+        yield _within_power(drill, job), Reason("drill-flat", {"d": diameter, "rest": rest})
         return
     pilot = pilot_for(diameter)
     first = diameter if pilot is None else pilot
@@ -117,6 +125,26 @@ def _blind(inside: Chain, diameter: float) -> float:
         return wall
     tip = -inside.bounds.z_min - ABOVE_THE_BOTTOM - point
     return round(math.floor(min(wall, tip) / STEP + SAME) * STEP, 3)
+
+
+def _within_power(drill: Operation, job: Job) -> Operation:
+    """The drill at a surface speed that leaves a fifth of the machine's power in hand; as it is where that is so."""
+    power = available_power(job.machine, None)
+    if not power or job.material is None or not isinstance(drill.tool, Drill) or drill.depth is None:
+        return drill
+    with recording():
+        asked = DrillingInputs(
+            material=job.material,
+            drill_diameter=drill.tool.diameter,
+            hole_depth=drill.depth,
+            drill_material=drill.tool.made_of,
+            machine=job.machine,
+        )
+        found = drilling(asked).results
+    if found.power <= IN_HAND * power:
+        return drill
+    speed = math.floor(found.surface_speed * IN_HAND * power / found.power / A_METRE) * A_METRE
+    return replace(drill, cut=replace(drill.cut, surface_speed=max(speed, A_METRE)))
 
 
 def _drill(job: Job, work: Material, diameter: float, deep: float | None) -> Operation:

@@ -67,7 +67,10 @@ def drilled_first(job: Job, work: Material, made: HoleMade) -> Iterator[Reasoned
     yield Operation("countersink", Countersink(spot)), Reason("spot" if mouth is None else "spot-chamfer", {"d": first})
     if pilot is not None:
         yield _drill(job, work, pilot, deep), Reason("pilot", {"d": diameter})
-    yield _drill(job, work, diameter, deep), _why(made, diameter, narrowest(job.inside.chain), _ends(job, deep))
+    yield (
+        _within_power(_drill(job, work, diameter, deep), job),
+        _why(made, diameter, narrowest(job.inside.chain), _ends(job, deep)),
+    )
 
 
 def flat_bottom(job: Job, made: HoleMade) -> Iterator[Message]:
@@ -130,13 +133,13 @@ def _blind(inside: Chain, diameter: float) -> float:
 def _within_power(drill: Operation, job: Job) -> Operation:
     """The drill at a surface speed that leaves a fifth of the machine's power in hand; as it is where that is so."""
     power = available_power(job.machine, None)
-    if not power or job.material is None or not isinstance(drill.tool, Drill) or drill.depth is None:
+    if not power or job.material is None or not isinstance(drill.tool, Drill):
         return drill
     with recording():
         asked = DrillingInputs(
             material=job.material,
             drill_diameter=drill.tool.diameter,
-            hole_depth=drill.depth,
+            hole_depth=job.length if drill.depth is None else drill.depth,
             drill_material=drill.tool.made_of,
             machine=job.machine,
         )

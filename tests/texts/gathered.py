@@ -14,6 +14,7 @@ from jinja2 import nodes
 
 from calc.answer.feature import Feature
 from calc.cutting.grades import grades
+from calc.language.fields import specs
 from calc.language.messages import Phrase
 from calc.language.quantities import KINDS
 from calc.language.reading.sentences import noun
@@ -58,7 +59,7 @@ NOT_SHOWN = re.compile(
 ALONE: tuple[str, ...] = tuple(_LISTED["alone"])
 """Words said by themselves where nothing tells them from names of fields."""
 
-IN_DATA = frozenset({"title", "text", "condition", "words", "term", "means", "note", "source", "pitches_source"})
+IN_DATA = frozenset({"title", "text", "condition", "words", "term", "means", "note", "source", "pitches_source", "why"})
 """Names in the tables of data that hold words for people."""
 
 Text = tuple[str, str]
@@ -92,7 +93,8 @@ def _declared() -> Iterator[Text]:
         yield from ((text, "server/families.py") for text in (family.title, *(words for words, _ in family.members)))
     kinds = (work.title.message.values["kind"] for work in grades().values() if isinstance(work.title, Phrase))
     yield from ((str(kind), "calc/cutting/data/names") for kind in kinds)
-    names = {*UNITS, *(kind.name for kind in KINDS)}
+    of_fields = (spec.kind for feature in FEATURES for spec in specs(feature.inputs) if spec.kind is not None)
+    names = {*UNITS, *(kind.name for kind in (*KINDS, *of_fields))}
     yield from ((noun(name), "calc/language/reading/sentences.py") for name in sorted(names))
 
 
@@ -108,8 +110,6 @@ def _of_feature(feature: Feature[Any, Any]) -> Iterator[Text]:
 
 def texts_of(declared: type[Any]) -> Iterator[str]:
     """The texts of a declared class, those of its rows too."""
-    from calc.language.fields import specs  # noqa: PLC0415
-
     for spec in specs(declared):
         yield from (spec.label, spec.hint, spec.blank, spec.because, spec.brief, spec.group, *spec.choices.values())
         if spec.rows is not None:

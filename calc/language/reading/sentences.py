@@ -29,6 +29,5 @@ def wanted(kind: Kind, view: View) -> Phrase:
     """
     if kind.dimension == "count":
         return Phrase("a plain number without a unit")
-    return Phrase(
-        "{noun}, such as {example}", noun=noun(kind.name), example=_EXAMPLES.get(kind.dimension, kind.unit(view).label)
-    )
+    example = _EXAMPLES.get(kind.dimension, kind.unit(view).label)
+    return Phrase("{noun}, such as {example}", noun=noun(kind.name), example=example) if example else noun(kind.name)

@@ -24,7 +24,7 @@ def field_plot(inputs: CompareInputs, swept: Swept, values: Any, bounds: tuple[B
         description=_described(one.label, across.words, up.words, bounds),
         x=Axis(across.words, across.kind),
         y=Axis(up.words, up.kind),
-        field=Field(one.label.lower(), one.kind, swept.acrosses.tolist(), swept.ups.tolist(), values.tolist(), bounds),
+        field=Field(Noun(one.label), one.kind, swept.acrosses.tolist(), swept.ups.tolist(), values.tolist(), bounds),
         caption="after “no” come the numbers of the limits that are broken",
         **_table(swept, values, bounds, one.kind),
     )

@@ -7,6 +7,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from calc.language.given import Given
+from calc.language.kinds import COST
 from calc.language.quantities import (
     ANGLE,
     COUNT,
@@ -275,6 +276,11 @@ def assert_answered(text: str, kind: Kind, view: View) -> None:
 )
 def test_what_a_unit_measures_is_said_in_the_readers_language(language: Language, said: str) -> None:
     assert refusal("300 mm/min", FEED).message.say(View(language=language)) == said
+
+
+def test_a_price_is_wanted_without_the_example_of_a_unit() -> None:
+    assert refusal("5 kg", COST).message.say() == "“kg” is a mass; this field wants a cost."
+    assert refusal("5 kg", COST).message.say(View(language="de")).endswith("gefragt ist hier ein Preis.")
 
 
 @pytest.mark.parametrize("language", ["de", "es"])

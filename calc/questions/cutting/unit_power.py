@@ -38,7 +38,7 @@ from calc.cutting.unit_power import (
 )
 from calc.language.checks import require
 from calc.language.fields import choice, given, part, result
-from calc.language.messages import Caution, Digits, Message, Quantity, Value
+from calc.language.messages import Caution, Digits, Listed, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import COUNT, FORCE, POWER, RATIO, REMOVAL_RATE, SPINDLE_SPEED
 
@@ -154,7 +154,7 @@ def _cautions(inputs: UnitPowerInputs, work: Material, cut: Cut, load: LoadResul
     hardness, told = inputs.hardness, work.hardness
     if hardness is not None and told.scale == "HB" and not told.low * 0.8 <= hardness <= told.high * 1.25:
         values: dict[str, Value] = {"typed": f"{hardness:.0f}", "low": f"{told.low:g}", "high": f"{told.high:g}"}
-        values["material"] = f"{work.title}, {work.condition}"
+        values["material"] = Listed((work.title, work.condition), ", ", ", ")
         yield Caution(Message(_OTHER_CONDITION, values), 2, "hardness")
     unusual = [speed_caution(work, ("rough", "finish"), tool, inputs.surface_speed) for tool in work.tools]
     if None not in unusual and unusual[0] is not None:

@@ -83,7 +83,10 @@ def test_the_difference_to_the_cutting_force_is_told() -> None:
 def test_another_condition_than_the_materials_is_told() -> None:
     odd = solve(UnitPowerInputs(**{**EXAMPLE, "hardness": 330.0}))
     assert [caution.about for caution in odd.cautions] == ["hardness"]
-    assert "160 to 200 HB" in odd.cautions[0].message.say()
+    said = odd.cautions[0].message
+    assert "160 to 200 HB" in said.say()
+    assert "steel, annealed" in said.say()
+    assert "annealed" not in said.say(View(language="de"))
     assert solve(UnitPowerInputs(**EXAMPLE)).cautions == ()
 
 

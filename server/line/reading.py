@@ -180,7 +180,7 @@ def _answered(page: str, fields: dict[str, str], view: View, wanted: str) -> Rea
     try:
         answer, _ = feature.answer(query.inputs(feature.inputs))
     except Problem as problem:
-        return replace(reading, needs=" ".join(said for _, said in problem.say(view)))
+        return replace(reading, needs=" ".join(dict.fromkeys(said for _, said in problem.say(view))))
     shown = (_headline(feature, answer.results, name, view) for name in (wanted, answer.headline) if name)
     return replace(reading, headline=next((each for each in shown if each is not None), None))
 

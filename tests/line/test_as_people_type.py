@@ -177,6 +177,10 @@ def test_what_lacks_something_is_offered_with_what_it_needs(line: str, page: str
     assert found.taken
 
 
+def test_what_two_fields_lack_is_said_once() -> None:
+    assert readings("R0.4", View())[0].needs == "With the radius, one more is needed: the depth or the mouth diameter."
+
+
 @pytest.mark.parametrize(
     ("line", "page"),
     [

@@ -31,9 +31,10 @@ KINDS: tuple[Kind, ...] = (
 )
 _ASKED = re.compile(
     r"^(?P<value>.+?)(?:\s+(?:in|to|into|as|=|->|nach|en|a)\s+"
-    r"(?:mm|millimet\w+|in|inch\w*|zoll|pulgadas?|\S{1,8}(?: \S{1,4})?))?\s*\??$",
+    r"(?:mm|millimet\w+|in|inch\w*|zoll|pulgadas?|\S{1,8}|(?:lbf?|ft|cu|sq) (?:ft|in|lbf?)))?\s*\??$",
     re.IGNORECASE,
 )
+_MICRO = re.compile(r"(?:\b|\d)(?:[uµμ](?:m|in)\b|micr)", re.IGNORECASE)
 
 
 class Converted(NamedTuple):
@@ -62,7 +63,7 @@ def converted(line: str, view: View) -> Converted | None:
     if not fraction and not re.search(r"\d\s*[a-zµμ\"']", text, re.IGNORECASE):
         return None
     text = f"{text} in" if fraction else text
-    for kind in KINDS:
+    for kind in (ROUGHNESS, *KINDS) if _MICRO.search(line) else KINDS:
         try:
             value = read(text, kind, View(language=view.language))
         except ReadingError:

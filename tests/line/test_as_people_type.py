@@ -53,7 +53,9 @@ ANSWERED = [
     ("spherometer 50 1.2", "/spherometer", 261.016667),
     # pi D^2 / (4000 v f), maker's catalogue
     ("facing 100 0 200 0.2", "/facing-time", 0.196350),
-    # ISO 1302:1992: N7 is Ra 1.6
+    # numbers before their words; ISO 1302:1992: N7 is Ra 1.6
+    ("1.6 Ra 0.8 nose", "/finish-feed", 0.199454),
+    ("0.2 feed r0.8", "/finish", 1.608794),
     ("Ra N7 nose 0.8", "/finish-feed", 0.199454),
     # ISO 724: pitch diameter d - 0.649519 P, here in the middle of 6g
     ("thread M24x2-6g", "/thread", 22.578),
@@ -98,6 +100,8 @@ ANSWERED = [
     ("2 h.p.", "/ask", 1.4914),
     ("20 Nm in lbf ft", "/ask", 14.7512),
     ("200 psi", "/ask", 1.37895),
+    ("0.0005 in to um", "/ask", 12.7),
+    ("63 microinch", "/ask", 1.6002),
     # misspelt
     ("tpaer 30 25 40", "/taper", 3.576334),
     ("theard M24x2", "/thread", 22.578),

@@ -34,7 +34,9 @@ _INSERTS = (r"\b[A-Z]{4}\s?(?:\d{2}\s?(?:\d{2}|T\d)\s?(?:\d{2}|M0)|\d{3,4}(?:\.\
 _HOLDERS = (r"\b(?:[A-Z]\d{2}[A-Z]\s?-\s?)?[A-Z]{5}\s?-?\s?(?:\d{4}\s?[A-Z]\s?)?\d{2,3}(?!\w)",)
 _RATIOS = (r"(?<![\d.])1\s?:\s?\d+(?:[.,]\d+)?(?![\w.])", r"(?<![\w./])7\s?[:/]\s?24(?![\w./])(?!\s*\d)")
 _PAIRS = re.compile(
-    rf"(?P<size>(?:[Øø⌀]\s?)?{_NUM}(?:\s?mm)?)\s?(?P<one>{_CLASS})\s?[/ ]\s?(?P<other>{_CLASS})(?![\w.])", re.IGNORECASE
+    rf"(?<![\d.,])(?<!tr)(?<!tr )(?P<size>(?:[Øø⌀]\s?)?{_NUM}(?:\s?mm)?)\s?"
+    rf"(?P<one>{_CLASS})\s?[/ ]\s?(?P<other>{_CLASS})(?![\w.])",
+    re.IGNORECASE,
 )
 _SIZES = (
     rf"(?<![\w./])(?:[Øø⌀]\s?)?{_NUM}(?:\s?mm)?\s?{_CLASS}(?![\w.])",

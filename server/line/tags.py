@@ -29,7 +29,7 @@ _TAGS: tuple[tuple[str, str], ...] = (
     ("surface_speed", rf"\bv_?c\s*=?\s*(?P<v>{_NUMBER})(?![\d.,])(?!\s?{_RPM})"),
     ("limit", rf"\b(?:max|maximum|limit|up to|höchstens|máx)\.?\s*(?P<v>{_NUMBER})\s?{_RPM}?\b"),
     ("rpm", rf"(?:\bn\s*=\s*)?(?P<v>{_NUMBER})\s?{_RPM}\b"),
-    ("rpm", rf"\bn\s*=\s*(?P<v>{_NUMBER})"),
+    ("rpm", rf"\bn\s*=?\s*(?P<v>{_NUMBER})"),
     ("feed", rf"(?P<v>{_NUMBER}\s?(?:mm/rev|in/rev|mm/u|ipr))\b"),
     ("feed", rf"\b(?:f|feed|vorschub|avance)\s*=?\s*(?P<v>{_LENGTH})"),
     ("depth_of_cut", rf"\b(?:a_?p|doc|depth of cut|schnitttiefe)\s*=?\s*(?P<v>{_LENGTH})"),
@@ -52,7 +52,7 @@ _TAGS: tuple[tuple[str, str], ...] = (
     ("neck", rf"\b(?:neck|hals|cuello)\s*[øØ⌀]?\s*=?\s*(?P<v>{_LENGTH})"),
     ("depth", rf"\b(?:depth|deep|tiefe|tief|profundidad|profundo|prof\.?)\s*=?\s*(?P<v>{_LENGTH})"),
     ("depth", rf"\bh(?:\s*=\s*|\s+)(?P<v>{_LENGTH})"),
-    ("depth", rf"(?P<v>{_LENGTH})\s*(?:deep|tief|profundo|(?:de )?prof(?:undidad|\b\.?))(?!\w)"),
+    ("depth", rf"(?P<v>{_LENGTH})\s*(?:deep|depth|tiefe?|profundo|(?:de )?prof(?:undidad|\b\.?))(?!\w)"),
     ("height", rf"\b(?:height|high|höhe|hoch|altura)\s*=?\s*(?P<v>{_LENGTH})"),
     ("height", rf"(?P<v>{_LENGTH})\s*(?:high|hoch|alto)\b"),
     ("mouth_diameter", rf"\b(?:mouth|across|mündung|boca)\s*[øØ⌀]?\s*(?P<v>{_LENGTH})"),
@@ -68,6 +68,9 @@ _TAGS: tuple[tuple[str, str], ...] = (
     ("length", rf"(?P<v>{_LENGTH})\s*(?:long|lang|largo)\b"),
 )
 _PATTERNS = tuple((tag, re.compile(pattern, re.IGNORECASE)) for tag, pattern in _TAGS)
+_BEHIND = tuple(sorted(_PATTERNS, key=lambda each: not each[1].pattern.startswith("(?P<v>")))
+_NUMBERS_FIRST = re.compile(rf"{_LENGTH}\s+[a-z]{{2,}}\s+{_LENGTH}\s+[a-z]{{2,}}", re.IGNORECASE)
+"""A line whose words all stand behind their numbers: there a word says what the number before it is."""
 _SECOND = {"diameter": "second_diameter"}
 """What a tag that comes twice is the second time."""
 _PLAIN = re.compile(rf"(?<![\w./]){_LENGTH}(?![\w/])")
@@ -110,7 +113,7 @@ def tagged(line: str, known: Mapping[str, str] | None = None) -> Tagged:
     rest = _GRADE.sub(lambda match: f"Ra {_OF_GRADE[match.group()]} µm", rest)
     standards = [" ".join(match.group().lower().split()) for match in _STANDARD.finditer(rest)]
     rest = _STANDARD.sub(" ", rest)
-    for tag, pattern in _PATTERNS:
+    for tag, pattern in _BEHIND if _NUMBERS_FIRST.fullmatch(rest.strip()) else _PATTERNS:
         for name in (tag, _SECOND.get(tag, "")):
             match = pattern.search(rest) if name and name not in values else None
             if match:

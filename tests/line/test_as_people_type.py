@@ -56,6 +56,16 @@ ANSWERED = [
     # numbers before their words; ISO 1302:1992: N7 is Ra 1.6
     ("1.6 Ra 0.8 nose", "/finish-feed", 0.199454),
     ("0.2 feed r0.8", "/finish", 1.608794),
+    ("0.8 nose 0.2 feed", "/finish", 1.608794),
+    ("n 1200 d 50", "/spindle", PI * 50 * 1.2),
+    # R - sqrt(R^2 - (D/2)^2), the other way round: D = 2 sqrt(2 R h - h^2)
+    ("4.5 depth R75", "/dish", 51.176166),
+    # ISO 261: M8 has a pitch of 1.25; ISO 2903: Tr 40x14 P7 has a lead of 14
+    ("pitch M8", "/thread", 1.25),
+    ("lead of Tr 40x14 P7", "/thread", 14.0),
+    ("drill size M8", "/thread", 6.8),
+    ("core hole M8", "/thread", 6.8),
+    ("pitch diameter M8-6g", "/thread", 7.101),
     ("Ra N7 nose 0.8", "/finish-feed", 0.199454),
     # ISO 724: pitch diameter d - 0.649519 P, here in the middle of 6g
     ("thread M24x2-6g", "/thread", 22.578),

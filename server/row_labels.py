@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from calc.contour.text import RowKind
+from calc.language.messages import say_text
+from calc.language.quantities import View
 
 TITLES: Mapping[RowKind, str] = {
     "start": "Start",
@@ -90,3 +92,13 @@ def label_of(kind: RowKind, name: str) -> tuple[str, str]:
     (('Bottom X', ''), ('to X', ''))
     """
     return LABELS.get(f"{kind}.{name}") or LABELS[name]
+
+
+def as_z_points(label: str, view: View) -> str:
+    """A label in the reader's words; angles stay as the sketch shows them, so where +Z points in they are from -Z.
+
+    >>> as_z_points("Angle from +Z", View()), as_z_points("Angle from +Z", View(zplus="in"))
+    ('Angle from +Z', 'Angle from -Z')
+    """
+    plus, minus = say_text("Angle from +Z", view), say_text("Angle from -Z", view)
+    return minus if view.zplus == "in" and label == plus else label

@@ -25,7 +25,7 @@ from calc.language.translating import marked_typed
 from calc.threads.on_print import NAMES
 from server.field_context import FieldView
 from server.row_context import AddView, FlagView, RowView
-from server.row_labels import FLAGS_TOLD, HINTS, MAIN, TITLES, TOLD, label_of
+from server.row_labels import FLAGS_TOLD, HINTS, MAIN, TITLES, TOLD, as_z_points, label_of
 from server.row_texts import ACTION, Gathered
 from server.row_understood import understood
 
@@ -174,7 +174,7 @@ def name_of(text: str, field_name: str, view: View = METRIC) -> str:
     said = _title(rows, int(number), view)
     known = bool(rest) and rest[0] in OF_ROW[rows[int(number)].kind]
     label = label_of(rows[int(number)].kind, rest[0])[0] if known else FLAGS_TOLD.get(rest[0], "") if rest else ""
-    return f"{said}, {say_text(label, view)}" if label else said
+    return f"{said}, {as_z_points(say_text(label, view), view)}" if label else said
 
 
 def _title(rows: Sequence[Row], index: int, view: View) -> str:
@@ -277,7 +277,7 @@ class RowsShown:
         solved = "" if text.strip() or value is None or kind is None else kind.text(value, self.view)
         return FieldView(
             name=key,
-            label=label,
+            label=as_z_points(label, self.view),
             symbol="",
             hint=hint,
             text=self._typed(name, text),

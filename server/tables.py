@@ -13,6 +13,7 @@ from calc.language.quantities import LENGTH, RADIUS, View, X, Z
 from calc.language.unit import Unit
 from calc.language.worded import worded_specs
 from server.context import TableView
+from server.row_labels import as_z_points
 
 G_WORDS = {"": "", "line": "G1", "cw": "G2", "ccw": "G3"}
 
@@ -77,7 +78,7 @@ def rows_table(key: str, rows: Rows, found: Sequence[Any], view: View) -> TableV
     cells = [flat(row) for row in found]
     shown = [spec for spec in columns if any(row[spec.name] is not None for row in cells)]
     units = {spec.name: _unit(spec, [row[spec.name] for row in cells], view) for spec in shown}
-    heads = tuple(_head(spec, units[spec.name]) for spec in shown)
+    heads = tuple(_head(spec, units[spec.name], view) for spec in shown)
     body = tuple(tuple(_cell(spec, row[spec.name], units[spec.name], view) for spec in shown) for row in cells)
     numeric = frozenset(index for index, spec in enumerate(shown) if spec.kind is not None)
     names = tuple(spec.name for spec in shown)
@@ -92,8 +93,9 @@ def _unit(spec: Spec, values: Sequence[Any], view: View) -> Unit | None:
     return unit.written(max((aimed(value) for value in values if value is not None), key=abs, default=0.0))
 
 
-def _head(spec: Spec, unit: Unit | None) -> str:
-    return f"{spec.label}, {unit.label}" if unit and unit.label else spec.label
+def _head(spec: Spec, unit: Unit | None, view: View) -> str:
+    label = as_z_points(spec.label, view)
+    return f"{label}, {unit.label}" if unit and unit.label else label
 
 
 def _cell(spec: Spec, value: Any, unit: Unit | None, view: View) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from starlette.testclient import TestClient
 
 from calc.language.translating import in_sentence
@@ -44,3 +45,12 @@ def test_a_name_of_a_program_stands_in_no_table_of_a_page(client: TestClient) ->
     table = page[page.index("Causes of which these readings say too little") :]
     assert "tool’s centre height" in table
     assert "centre_height" not in table[: table.index("</table>")]
+
+
+@pytest.mark.parametrize(("zplus", "said", "unsaid"), [("out", "+Z", "-Z"), ("in", "-Z", "+Z")])
+def test_an_angle_is_from_where_the_sketch_has_it_whichever_way_z_points(
+    client: TestClient, zplus: str, said: str, unsaid: str
+) -> None:
+    page = client.get(f"/contour?contour=s_x20_z0*l_at150_x40&zplus={zplus}").text
+    assert page.count(f"Angle from {said}") >= 2  # its field and its column
+    assert f"Angle from {unsaid}" not in page

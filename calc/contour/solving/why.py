@@ -65,6 +65,9 @@ def _short(reason: NoRoot, elements: Sequence[int], unknowns: Unknowns) -> _Said
         text = "The line of element {line} passes {gap} outside the arc of element {number}."
         return text, {**values, "line": level + 1}
     values["axis"] = "X" if equation.part else "Z"
+    if equation.link is not None and equation.link.a == unknowns.pieces[index].start:
+        text = "The radius of element {number} is {gap} too small: from its start to its centre in {axis} is more."
+        return text, values
     return "The arc of element {number} stays {gap} short of the {axis} that is given.", values
 
 

@@ -111,6 +111,20 @@ def test_a_tangent_that_cannot_be_is_among_the_named() -> None:
     assert "elements.1.tangent" in problem.fields
 
 
+@pytest.mark.parametrize(
+    ("rows", "field"),
+    [
+        ([E("line", r=11.0, z=-10.0, dr=0.0)], "start.x"),
+        ([E("line", z=-10.0, dr=0.0), E("arc", radius=20.0, r=15.0, z=-25.0, tangent=True)], "elements.1.x"),
+    ],
+)
+def test_that_a_cylinder_keeps_its_x_is_not_named_as_the_wrong_dimension(rows: list[GivenElement], field: str) -> None:
+    """A cylinder from one diameter to another, and an arc of the wrong radius behind one: a typed number is wrong."""
+    problem = _problem(Start(0.0, 10.0), *rows)
+    assert isinstance(problem, Contradiction)
+    assert problem.faults[0].field == field
+
+
 def test_a_redundant_value_agrees_within_half_of_its_last_decimal() -> None:
     # the line 3, 4, 5 with its angle to one decimal of a degree
     angle = Given(deg(126.9), slack=deg(0.05))
@@ -195,6 +209,11 @@ def test_what_is_settled_already_is_returned_with_what_is_missing() -> None:
             Start(0.0, 10.0),
             [E("line", angle=BACK, z=5.0)],
             "The line of element 1 would have to run backward by 5.000 mm.",
+        ),
+        (
+            Start(0.0, 0.0),
+            [E("arc", centre_z=-12.0, centre_r=0.0, radius=10.0, r=8.0)],
+            "The radius of element 1 is 2.000 mm too small: from its start to its centre in Z is more.",
         ),
         (
             Start(0.0, 10.0),

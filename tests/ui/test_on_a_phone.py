@@ -106,6 +106,23 @@ def test_with_text_of_twice_the_size_the_bar_leaves_two_thirds_of_a_phone_and_sh
     assert number["y"] + number["height"] <= 844
 
 
+def test_with_text_of_twice_the_size_no_button_of_the_head_is_broken_letter_by_letter(
+    browser: Browser, site: str
+) -> None:
+    context = browser.new_context(base_url=site, viewport={"width": 390, "height": 844}, locale="es")
+    page = context.new_page()
+    page.goto(example("/spindle"))
+    heights = (
+        "[...document.querySelectorAll('.line > *')].filter(it => it.checkVisibility()).map(it => it.offsetHeight)"
+    )
+    usual = page.evaluate(heights)
+    assert len(usual) == 3
+    page.evaluate("() => { document.documentElement.style.fontSize = '200%'; }")
+    assert max(page.evaluate(heights)) <= 2 * max(usual) + 1
+    assert overflow(page) <= 0
+    context.close()
+
+
 def test_the_first_key_leads_past_the_head_of_the_page(page: Page) -> None:
     page.goto("/dish")
     page.keyboard.press("Tab")

@@ -116,14 +116,23 @@ def chosen(feature: Asked) -> set[str]:
     return {spec.name for spec in specs(feature.results) if spec.choices}
 
 
+# What people write very large and very small values in, in the unit of the JSON answer; ksi is 1000 lbf/in2.
+BEYOND = {"": 1.0, "kN": 1e3, "klbf": 1e3, "ksi": 1e3, "cm³": 1e3, "cm⁴": 1e4, "µm": 1e-3, "µin": 1e-6}
+
+ESTIMATED = {"µm", "µin"}  # deflections, which are worth one figure
+
+
 def number_of(text: str) -> tuple[float, float] | None:
-    """A copied number, and how far its rounding may have moved it."""
+    """A copied number in the unit of the JSON answer, and how far its rounding may have moved it."""
+    digits, _, unit = text.partition(" ")
     try:
-        number = float(text)
-    except ValueError:
+        number, times = float(digits), BEYOND[unit]
+    except (ValueError, KeyError):
         return None
-    decimals = len(text.partition(".")[2])
-    return number, 0.5000001 * 10.0**-decimals
+    decimals = len(digits.partition(".")[2])
+    if unit in ESTIMATED:
+        decimals = -int(f"{number:e}".partition("e")[2])
+    return number * times, 0.5000001 * 10.0**-decimals * times
 
 
 def is_shown(value: float, number: float, rounding: float) -> bool:

@@ -155,7 +155,7 @@ def test_a_button_adds_a_row_and_another_removes_one(shop: TestClient) -> None:
 def test_an_error_in_a_row_stands_at_its_field_and_names_the_row(shop: TestClient) -> None:
     page = shop.get("/made-up", params={"readings": "x:1*x:two", "ball": "1"}).text
     assert '<a href="#readings.1.x">' in page
-    assert 'id="readings.1.x-note"><span class="over error">' in page
+    assert 'id="readings.1.x-note"><span class="over error" tabindex="-1">' in page
 
 
 def test_switching_units_keeps_what_the_rows_mean(shop: TestClient) -> None:

@@ -2,6 +2,7 @@
 
 import base64
 import hashlib
+import shutil
 import subprocess
 import sys
 import sysconfig
@@ -211,10 +212,30 @@ def wheel(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return path
 
 
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[str | Path]]:
+    """A bare environment and the pip for it, made once for all that install into a copy."""
+    directory = tmp_path_factory.mktemp("made") / "bare"
+    return directory, environment._create(directory)
+
+
+@pytest.fixture
+def bare(made: tuple[Path, list[str | Path]], monkeypatch: pytest.MonkeyPatch) -> None:
+    original, pip = made
+
+    def copied(directory: Path) -> list[str | Path]:
+        shutil.copytree(original, directory, symlinks=True)
+        here, there = environment.python_of(original), environment.python_of(directory)
+        return [there if each == here else each for each in pip]
+
+    monkeypatch.setattr(environment, "_create", copied)
+
+
 def _record_hash(text: str) -> str:
     return base64.urlsafe_b64encode(hashlib.sha256(text.encode()).digest()).rstrip(b"=").decode()
 
 
+@pytest.mark.usefixtures("bare")
 def test_a_package_with_the_locked_hash_is_installed_and_usable(wheel: Path, lock: Path, tmp_path: Path) -> None:
     lock.write_text(f"tiny==1.0 --hash=sha256:{hashlib.sha256(wheel.read_bytes()).hexdigest()}\n")
     python = environment.ensure("serve", lock, [tmp_path / "home"])
@@ -223,6 +244,7 @@ def test_a_package_with_the_locked_hash_is_installed_and_usable(wheel: Path, loc
     assert done.stdout.strip() == "42"
 
 
+@pytest.mark.usefixtures("bare")
 def test_a_package_with_another_hash_is_refused(wheel: Path, lock: Path, tmp_path: Path) -> None:
     assert wheel.exists()
     lock.write_text(f"tiny==1.0 --hash=sha256:{'0' * 64}\n")

@@ -95,6 +95,21 @@ class Stock:
         found = {index: self.slabs[index].intersection(area) for index in self._near(area)}
         return {index: part for index, part in found.items() if part.area > 0.0}
 
+    def radii(self, low: float, high: float) -> tuple[float, float] | None:
+        """The least and the largest radius (mm) of the stock between two z (mm); None where nothing is there.
+
+        >>> import shapely
+        >>> stock = stock_of(shapely.box(-10.0, 2.0, 0.0, 5.0))
+        >>> stock.radii(-3.0, -1.0), stock.radii(1.0, 2.0)
+        ((2.0, 5.0), None)
+        """
+        import shapely  # noqa: PLC0415 - loaded on first use
+
+        found = [part.bounds for part in self.common(shapely.box(low, 0.0, high, self.bounds[3] + 1.0))]
+        if not found:
+            return None
+        return max(min(float(box[1]) for box in found), 0.0), max(float(box[3]) for box in found)
+
     def meets(self, area: Area) -> bool:
         """Whether the stock touches an area or has something in common with it."""
         return any(self.slabs[index].intersects(area) for index in self._near(area))

@@ -116,13 +116,8 @@ class BladeRun:
 
     def at(self, low: float, high: float) -> tuple[float, float]:
         """The largest and the smallest radius of the stock between two z, mm; exactly 0 where it is solid."""
-        import shapely  # noqa: PLC0415 - loaded on first use
-
-        parts = self.stock.common(shapely.box(low, 0.0, high, self.stock.bounds[3] + 1.0))
-        if not parts:
-            return self.stock.bounds[3], 0.0
-        inner = min(float(each.bounds[1]) for each in parts)
-        return max(float(each.bounds[3]) for each in parts), inner if inner > SOLID else 0.0
+        inner, outer = self.stock.radii(low, high) or (0.0, self.stock.bounds[3])
+        return outer, inner if inner > SOLID else 0.0
 
     def surface(self, chain: Chain) -> float:
         """Where a plunge into a stretch meets the stock: its radius, or its z on a face."""

@@ -217,12 +217,10 @@ def _bottoms(removal: Removal) -> Iterator[Caution]:
 
 def hole_radius(asked: Asked, hole: Hole) -> float:
     """The radius (mm) of the stock's hole half way along the hole that is to be made; 0 in the solid."""
-    import shapely  # noqa: PLC0415 - loaded on first use
-
     top = hole.top if hole.stretch is None else min(hole.stretch.chain.bounds.z_max, hole.top)
     middle = (top - hole.depth) / 2.0
-    there = asked.before.common(shapely.box(middle - SAME, 0.0, middle + SAME, asked.before.bounds[3]))
-    return max(min((float(part.bounds[1]) for part in there), default=0.0), 0.0)
+    found = asked.before.radii(middle - SAME, middle + SAME)
+    return 0.0 if found is None else found[0]
 
 
 def _swept(asked: Asked, diameter: float, point: float, path: tuple[float, float, float, float | None]) -> Removal:

@@ -70,10 +70,8 @@ def jaws_at(setup: Setup, stock: Stock) -> float | None:
 
 def held_radius(stock: Stock, z: float, length: float = BESIDE) -> float:
     """The largest radius (mm) of the stock over a `length` (mm) behind z (mm); its outer one where nothing is there."""
-    import shapely  # noqa: PLC0415 - loaded on first use
-
-    parts = stock.common(shapely.box(z - length, 0.0, z, stock.bounds[3] + 1.0))
-    return max((float(part.bounds[3]) for part in parts), default=stock.bounds[3])
+    found = stock.radii(z - length, z)
+    return stock.bounds[3] if found is None else found[1]
 
 
 def _jaws(jaws: Jaws, stock: Stock, z: float) -> Iterator[Obstacle]:

@@ -272,12 +272,10 @@ def _rolled(stretch: Contour, found: KnurlResults, feed: float, rpm: float) -> P
 
 def _off_size(asked: Asked, stretch: Contour, blank: float) -> Iterator[Caution]:
     """Whether the stock stands at the blank where the knurl comes; at its ends noses leave some."""
-    import shapely  # noqa: PLC0415 - loaded on first use
-
     bounds = stretch.chain.bounds
     ends = AT_ENDS * (bounds.z_max - bounds.z_min)
-    parts = asked.before.common(shapely.box(bounds.z_min + ends, 0.0, bounds.z_max - ends, asked.before.bounds[3]))
-    there = 2.0 * max((float(part.bounds[3]) for part in parts), default=0.0)
+    found = asked.before.radii(bounds.z_min + ends, bounds.z_max - ends)
+    there = 0.0 if found is None else 2.0 * found[1]
     if abs(there - blank) > OFF_SIZE:
         values = {"there": Quantity(there, DIAMETER), "blank": Quantity(blank, DIAMETER)}
         text = "The stock stands at {there} where the knurl needs a blank of {blank}: turn it to that first."

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calc.language.working import recording
-from calc.machining.removal.stock import Stock
 from calc.questions.part.done import OperationDone
 from calc.questions.part.job import Grooving, OnAxis, Roll, Threading, Turning
 from calc.tool.point import STEPS, touch_off_x, touch_off_z
@@ -57,14 +56,6 @@ def _wall(one: OperationDone) -> float | None:
     """The radius of what is touched beside the axis: the outside, or the hole that is there already."""
     if not _in_bore(one):
         return one.before.bounds[3]
-    there = _at_the_mouth(one.before)
-    return there if there > 0.0 else None
-
-
-def _at_the_mouth(stock: Stock) -> float:
-    """The radius (mm) of the hole that the stock has at its front; a blind one goes no farther."""
-    import shapely  # noqa: PLC0415 - loaded on first use
-
-    front, most = stock.bounds[2], stock.bounds[3]
-    parts = stock.common(shapely.box(front - MOUTH, 0.0, front, most + 1.0))
-    return max(min((float(part.bounds[1]) for part in parts), default=0.0), 0.0)
+    front = one.before.bounds[2]
+    found = one.before.radii(front - MOUTH, front)  # at the mouth: a blind hole goes no farther
+    return None if found is None or found[0] == 0.0 else found[0]

@@ -6,8 +6,11 @@ from dataclasses import dataclass
 
 from calc.language.messages import Message
 from calc.questions.part.choosing import Side
-from calc.questions.part.job import Roll, Setup
+from calc.questions.part.job import Operation, Roll, Setup
 from calc.questions.part.reasons import Reason
+
+Reasoned = tuple[Operation, Reason]
+"""A proposed operation and why it is."""
 
 
 @dataclass(frozen=True, slots=True)

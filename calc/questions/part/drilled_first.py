@@ -17,6 +17,7 @@ from calc.machining.job import Cut
 from calc.questions.operations.drilling import DrillingInputs
 from calc.questions.operations.drilling import solve as drilling
 from calc.questions.operations.hole.tools import SPOT_SHARE
+from calc.questions.part.called import Reasoned
 from calc.questions.part.choosing import IN_HAND, SAME, is_upright
 from calc.questions.part.hole_made import HoleMade, mouth_chamfer, narrowest
 from calc.questions.part.job import Countersink, Drill, Job, Operation
@@ -37,8 +38,6 @@ A_METRE = 1000.0
 
 STEP = 0.1
 """mm: depths are proposed in steps of this."""
-
-Reasoned = tuple[Operation, Reason]
 
 
 def drilled_first(job: Job, work: Material, made: HoleMade) -> Iterator[Reasoned]:

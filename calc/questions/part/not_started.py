@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping
 
 from calc.cutting.materials import Material
 from calc.language.messages import Message, Phrase, Value
-from calc.questions.part.job import Kind, Operation
-from calc.questions.part.reasons import Reason
+from calc.questions.part.called import Reasoned
+from calc.questions.part.job import Kind
 
 STARTS: Mapping[Kind, tuple[str, str | None]] = {
     "part-off": ("part", None),
@@ -17,8 +17,6 @@ STARTS: Mapping[Kind, tuple[str, str | None]] = {
     "countersink": ("drill", "HSS"),
 }
 """What a material calls the cut of a kind, and the tool that makes it (None: the usual one)."""
-
-Reasoned = tuple[Operation, Reason]
 
 
 def without_speed(found: Iterable[Reasoned], work: Material) -> tuple[list[Reasoned], list[Message]]:

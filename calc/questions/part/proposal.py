@@ -15,7 +15,7 @@ from calc.machining.finding import Found
 from calc.machining.job import Contour, Cut
 from calc.machining.whole import turned_contour
 from calc.questions.operations.contour_plan.inputs import ToolInputs
-from calc.questions.part.called import Called, Knurled, Proposed
+from calc.questions.part.called import Called, Knurled, Proposed, Reasoned
 from calc.questions.part.choosing import (
     KNURLED,
     SAME,
@@ -70,9 +70,10 @@ def propose(
     if job.material is None:
         raise Missing(Fault("part.material", Message("Speeds and feeds need the material.")))
     work = material(job.material)
+    hole = hole_made(job, work, close, threads)
     made: list[_Maker] = []
     for end in ends_of(job):
-        made.append(_Maker(job, work, threads, close, knurls, end, hole_made(job, work, close, threads), made[:1]))
+        made.append(_Maker(job, work, threads, close, knurls, end, hole, made[:1]))
     kept = [without_speed(each.found, work) for each in made]
     setups = tuple(
         Setup(one.end, tuple(operation for operation, _ in found)) for one, (found, _) in zip(made, kept, strict=True)
@@ -94,7 +95,7 @@ class _Maker:
     end: End
     hole: HoleMade
     before: list[_Maker] = field(default_factory=list)
-    found: list[tuple[Operation, Reason]] = field(default_factory=list)
+    found: list[Reasoned] = field(default_factory=list)
     open_points: list[Message] = field(default_factory=list)
     suited: Suited = field(init=False)
 
@@ -345,6 +346,6 @@ def _of_one_holder(finishing: list[Found], roughing: list[Found]) -> list[Found]
     return sorted(finishing, key=lambda each: not (each.reaches and each.holder == holder))
 
 
-def _turned_with(found: Iterable[tuple[Operation, Reason]]) -> Iterator[Turning]:
+def _turned_with(found: Iterable[Reasoned]) -> Iterator[Turning]:
     """The turning tools of operations."""
     return (operation.tool for operation, _ in found if isinstance(operation.tool, Turning))

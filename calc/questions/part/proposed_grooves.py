@@ -10,6 +10,7 @@ from calc.language.messages import Message, Quantity, Value
 from calc.language.quantities import LENGTH
 from calc.machining.blades import dips
 from calc.machining.job import Cut, Where
+from calc.questions.part.called import Reasoned
 from calc.questions.part.choosing import BLADES, SAME, Side, is_level, is_upright
 from calc.questions.part.job import Grooving, Operation, Print
 from calc.questions.part.reasons import Reason
@@ -91,7 +92,7 @@ def bottom_width(elements: tuple[Element, ...], where: Where) -> float:
     return max((abs(each.start.z - each.end.z) for each in level), default=0.0)
 
 
-def grooved_by(groove: Groove, print_: Print) -> tuple[Operation, Reason] | Message:
+def grooved_by(groove: Groove, print_: Print) -> Reasoned | Message:
     """The operation that plunges a groove with its reason, or that none of the usual blades goes in."""
     rows = print_.numbers[groove.run[0]], print_.numbers[groove.run[1]]
     fitting = [each for each in BLADES if each <= groove.wide - BESIDE]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calc.contour import Chain
 from calc.machining.job import Cut
-from calc.questions.part.called import Called
+from calc.questions.part.called import Called, Reasoned
 from calc.questions.part.job import Operation, Print, Threading
 from calc.questions.part.reasons import Reason
 from calc.threads.thread import thread_of
@@ -16,7 +16,7 @@ BESIDE = 0.01
 """mm: a wall that rises no more than this is no shoulder."""
 
 
-def threading(each: Called, print_: Print, chain: Chain) -> tuple[Operation, Reason]:
+def threading(each: Called, print_: Print, chain: Chain) -> Reasoned:
     """The operation of a called thread with its reason; `chain` is its print seen from the end that is worked on."""
     tool, rows = Threading(each.designation), (each.first, each.last)
     short = _short_of_a_shoulder(each, print_, chain)

@@ -57,8 +57,8 @@ def left_at_the_end(done: PartDone) -> Iterator[float]:
     """What operations left (mm) on the print where it stands when all is done, on whichever end that was."""
     import shapely  # noqa: PLC0415 - loaded on first use
 
-    final = done.operations[-1] if done.operations else None
-    last = {one.end: _seen_from(one.end, final, done.length) for one in done.operations if final is not None}
+    ends = {one.end for one in done.operations}
+    last = {end: _seen_from(end, done.operations[-1], done.length) for end in ends}
     for one in done.operations:
         for place in one.rests or ([one.left] if one.left else ()):
             stands = shapely.distance(last[one.end], shapely.Point(place.spot)) < STANDS

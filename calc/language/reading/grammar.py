@@ -85,11 +85,11 @@ def _typed(cursor: Cursor) -> Typed:
     size, unit = value(cursor)
     if sign is not None and sign.text == "-":
         size = Number(-size.value, size.place)
-    size = Number(from_zero(size.value, unit), size.place)
     _check_mark(cursor, mark, mark_span, size)
     deviations = limits(cursor, size, unit, mark)
     _expect_end(cursor)
     unit = unit if deviations is None else deviations.unit
+    size = Number(from_zero(size.value, unit), size.place)
     return Typed(cursor.text, size, unit, deviations, mark, mark_span, number_at, None if sign is None else sign.start)
 
 

@@ -111,6 +111,7 @@ def test_a_temperature_is_read_from_either_zero() -> None:
     assert [read(text, TEMPERATURE, View("inch")) for text in typed] == pytest.approx(
         [20, 20, 20, 20, 0, 100, -40, -40]
     )
+    assert read("68 ±2 °F", TEMPERATURE, View()) == pytest.approx(20)  # the unit behind the limits is the value's too
 
 
 @pytest.mark.parametrize("kind", [kind for kind in (*KINDS, *OF_FIELDS) if kind.metric.label], ids=str)

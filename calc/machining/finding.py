@@ -123,14 +123,15 @@ class _Search:
         bore = bar_bore(pair.holder)
         if wanted.hole is not None and bore is not None and bore > 2.0 * wanted.hole:
             return
+        found: list[Found] = []
         for name, insert in pair.inserts:
             nose = insert.nose
             if nose is None or nose > self.largest + EVEN or not _fine_enough(wanted, nose):
                 continue
             found = list(self._reached(held_cutter(insert, pair.holder, nose), name, pair.holder_name))
             if nose < self.largest - EVEN or any(each.reaches for each in found):
-                yield from found
-                return
+                break
+        yield from found
 
     def _reached(self, cutter: Cutter, insert: str, holder: str) -> Iterator[Found]:
         """What the tool reaches: all but the shadows of its edges and what its nose stays out of."""

@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from functools import cache
+from itertools import pairwise
 from random import Random
 
 import pytest
 
-from calc.contour import Chain, Line, Point
+from calc.contour import Arc, Chain, Line, Point
 from calc.contour.many import Many
 from calc.machining import finding
 from calc.machining.finding import Wanted, find_tools
@@ -154,3 +155,15 @@ def test_every_pair_of_the_catalogue_belongs_together(place: str) -> None:
         noses = [insert.nose or 0.0 for _, insert in pair.inserts]
         assert noses == sorted(noses, reverse=True)
         assert pair.holder.is_bar == (place == "bore")
+
+
+def test_the_smallest_nose_as_large_as_a_fillet_still_says_how_far_it_reaches() -> None:
+    """A neck with a fillet of 0.4 at its front wall: no tool of one hand reaches both walls, each reaches a part."""
+    fillet = Arc(Point(-20.0, 10.4), Point(-20.4, 10.0), Point(-20.4, 10.4), "cw")
+    corners = [(-20.4, 10.0), (-40.0, 10.0), (-40.0, 15.0), (-60.0, 15.0)]
+    walls = [Line(Point(*a), Point(*b)) for a, b in pairwise(corners)]
+    before = [Line(Point(0.0, 15.0), Point(-20.0, 15.0)), Line(Point(-20.0, 15.0), fillet.start)]
+    search = finding._Search(Wanted(Chain((*before, fillet, *walls)), "right"))
+    turning = [pair for pair in pairs("outside") if pair.holder_name.startswith(("PCLN", "PDJN", "MVJN"))]
+    found = [[each.insert[-2:] for each in search.tried(pair)] for pair in turning]
+    assert found == [["04"]] * len(turning)

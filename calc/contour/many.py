@@ -124,9 +124,7 @@ class Many:
     def element(self, index: int) -> Element:
         """One of them as an element."""
         start, end = as_point(self.start[index]), as_point(self.end[index])
-        if not self.sign[index]:
-            return Line(start, end)
-        return arc_about(as_point(self.centre[index]), start, end, "ccw" if self.sign[index] > 0.0 else "cw")
+        return element_between(start, end, self.centre[index], self.sign[index])
 
 
 _ARRAYS = tuple(each.name for each in fields(Many))
@@ -165,6 +163,17 @@ def many(start: Places, end: Places, centre: Places, sign: Floats) -> Many:
     along = np.divide(step, chord, out=np.ones_like(step), where=chord > SHORTEST)
     direction = np.where(is_arc, 1j * sign * out / np.abs(out), along)
     return Many(start, end, centre, radius, sign, angle, np.where(is_arc, radius * angle, chord), direction)
+
+
+def element_between(start: Point, end: Point, centre: complex, sign: float) -> Element:
+    """The line (sign 0) or the arc about a centre between two points (mm), counterclockwise above 0.
+
+    >>> element_between(Point(0.0, 0.0), Point(-5.0, 0.0), 0j, 0.0).length
+    5.0
+    """
+    if not sign:
+        return Line(start, end)
+    return arc_about(as_point(centre), start, end, "ccw" if sign > 0.0 else "cw")
 
 
 def arc_about(centre: Point, start: Point, end: Point, turn: Turn) -> Arc:

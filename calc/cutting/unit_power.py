@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cache
 from itertools import pairwise
 from typing import Annotated, Any, Literal
 
 from calc.cutting.materials import Material
 from calc.cutting.tables import source, table
-from calc.language.factor import HORSEPOWER, INCH, Factor
+from calc.language.factor import HORSEPOWER, INCH, THOUSAND
 from calc.language.quantities import Kind, Power, Ratio, RemovalRate
 from calc.language.unit import Unit
 from calc.language.working import formula
@@ -19,7 +18,7 @@ from calc.language.working import formula
 UNIT_POWER = Kind(
     "unit power",
     "unit power",
-    Unit("kW/(cm3/s)", "kW/(cm³/s)", Factor(Fraction(1000)), decimals=2),
+    Unit("kW/(cm3/s)", "kW/(cm³/s)", THOUSAND, decimals=2),
     Unit("hp/(in3/min)", "hp/(in³/min)", HORSEPOWER / INCH**3, decimals=2, leading_zero=False),
 )
 UnitPower = Annotated[float, UNIT_POWER]

@@ -185,7 +185,7 @@ def _work(operation: Operation, before: Stock, part: Contour, regions: Regions, 
     if with_rest is not None and with_rest is not part.chain and not to_take.is_empty:
         to_take = work_of(to_take, with_rest, part.side, operation.tool.nose, faced=part.faced).to_remove
     to_take = without_slivers(to_take)
-    if not stretch.is_whole or stretch.ends_on_the_axis:
+    if stretch.is_bounded:
         to_take = only_areas(to_take.intersection(stretch.beside()))
     return Work(part.chain, with_rest, part.side, operation.where, stock_of(to_take, corners), _reach(before))
 

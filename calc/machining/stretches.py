@@ -12,11 +12,9 @@ from calc.contour import Chain, Line, Point, Vector
 from calc.machining.job import Where
 from calc.machining.passes import Piece
 from calc.machining.removal.polygons import Area
+from calc.machining.removal.region import ON_AXIS
 from calc.machining.roughing.planning import Planned
 from calc.tool.nose_path.distances import Distances
-
-ON_AXIS = 1e-9
-"""mm: a contour that ends so near to the axis ends on it."""
 
 NO_FARTHER = 1e-6
 """mm: what touches no farther behind a stretch than this is still of it."""
@@ -44,6 +42,11 @@ class Stretch:
         """Whether it closes the outside at its far end: the bar that stands behind is not its own to take."""
         return self.where == "outside" and self.chain.end.r <= ON_AXIS and self.last == len(self.chain) - 1
 
+    @property
+    def is_bounded(self) -> bool:
+        """Whether only what is beside it is its own to take."""
+        return not self.is_whole or self.ends_on_the_axis
+
     def beside(self) -> Area:
         """Where what is taken for it lies: outside of it, in its bore, before its face; in front of all if it is first.
 
@@ -63,7 +66,7 @@ class Stretch:
 
     def only(self, planned: Iterable[Planned]) -> Iterator[Planned]:
         """Of passes along the contour the pieces that are on the stretch; straight ones end where it ends."""
-        if self.is_whole and not self.ends_on_the_axis:
+        if not self.is_bounded:
             yield from planned
             return
         near = Distances(self.chain.elements)

@@ -18,7 +18,6 @@ from calc.contour.solving.corners import with_corners
 from calc.contour.solving.habits import Habits
 from calc.contour.solving.labels import Told, tell_apart
 from calc.contour.solving.noroot import NoRoot
-from calc.contour.solving.plausible import CROSSING
 from calc.contour.solving.solution import Solution, Solved
 from calc.contour.solving.unknowns import Piece, Unknowns, Values
 from calc.contour.solving.why import impossible
@@ -81,18 +80,17 @@ def _soundest(candidates: Sequence[_Candidate], most: int) -> list[_Candidate]:
             sound.append(one)
             if len(sound) == most:
                 break
-    found = sound or [one for one in rest if not one.crossings] or rest
-    return sorted(found, key=_Candidate.place)[:most]
+    return (sound or [one for one in rest if not one.crossings] or rest)[:most]
 
 
 def _crossed(one: _Candidate) -> _Candidate:
-    """The same with the points where it meets itself, which is far less likely."""
-    found = tuple(crossings([solved.element for solved in one.elements], one.near))
-    return one._replace(crossings=found, cost=one.cost + CROSSING * bool(found))
+    """The same with the points where it meets itself."""
+    return one._replace(crossings=tuple(crossings([solved.element for solved in one.elements], one.near)))
 
 
 def _is_beyond_axis(one: _Candidate) -> bool:
-    return any(solved.element.bounds().r_min < -one.near for solved in one.elements)
+    near = one.near
+    return any(solved.element.bounds().r_min < -near for solved in one.elements)
 
 
 def _candidate(whole: Whole, unknowns: Unknowns, habits: Habits) -> _Candidate | None:

@@ -16,7 +16,6 @@ from calc.contour.solving.unknowns import Piece, Values
 BEYOND_AXIS = 20.0
 LONG_ARC = 6.0
 SHARP_BACK = 3.0
-CROSSING = 100.0
 SAME_TURN = 0.5
 MIRRORED, SAME_LEAN = 0.25, 0.005
 _SHARP = math.radians(150.0)

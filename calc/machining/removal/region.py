@@ -18,6 +18,7 @@ FAR = 4.0
 """How far out the tool's side of a contour is closed, as a share of all that is looked at."""
 
 ON_AXIS = 1e-9
+"""mm: a contour that ends so near to the axis ends on it."""
 
 NO_FRONT = 1e-3
 """mm: stock that stands no more than this in front of a Z is not in front of it."""

@@ -56,9 +56,13 @@ class Stock:
         """
         found: list[list[Area]] = []
         for part in parts_of(self.whole):
-            joined = [piece for piece in found if any(_hang_together(part, each) for each in piece)]
-            found = [piece for piece in found if piece not in joined]
-            found.append([part, *(each for piece in joined for each in piece)])
+            joined, apart = [part], list[list[Area]]()
+            for piece in found:
+                if any(_hang_together(part, each) for each in piece):
+                    joined += piece
+                else:
+                    apart.append(piece)
+            found = [*apart, joined]
         return tuple(united(piece) for piece in found)
 
     @property

@@ -39,7 +39,7 @@ from calc.questions.part.proposing import proposed_text
 from calc.questions.part.shown import part_drawing
 from calc.questions.part.starting import feed_asked, speed_asked
 from calc.questions.part.tools_asked import tool_of
-from calc.questions.part.turnable import mouth_of, require_turnable, to_the_far_face, with_its_face
+from calc.questions.part.turnable import require_turnable, with_both_faces
 from calc.questions.part.turret import places_in
 from calc.questions.shapes.contour_dimensions import groove_dimensions
 from calc.questions.shapes.contour_settled import settled
@@ -112,13 +112,12 @@ def prints_of(inputs: PartInputs) -> tuple[Print, Print | None]:
         text = "Give the outside of the print: its first face, cylinder, line or arc."
         raise Missing(Fault("outside", Message(text)))
     bore = None if inputs.inside is None else _print(inputs.inside, LEFT, inputs.bar)
-    drawn = with_its_face(_print(inputs.outside, RIGHT, inputs.bar), mouth_of(bore, inputs.bar.stock_bore / 2.0))
+    drawn, bore = with_both_faces(_print(inputs.outside, RIGHT, inputs.bar), bore, inputs.bar.stock_bore / 2.0)
     outside = turned_print(drawn, RIGHT, rests_of(inputs.later, "outside"))
     outside = at_the_blank(outside, knurls_of(inputs.outside, drawn))
     if outside.chain.bounds.z_min >= 0.0:
         text = "The outside must run from Z zero to negative Z, into the part."
         raise OutOfRange(Fault("outside", Message(text)))
-    bore = to_the_far_face(bore, drawn)
     require_turnable(drawn, bore)
     inside = _inside(inputs, bore)
     return outside, inside and to_the_far_end(inside, outside)

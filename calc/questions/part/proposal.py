@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
 from calc.contour import Arc, Chain, Line, Point
@@ -154,7 +153,8 @@ class _Maker:
             found = small_first(found, self.suited.circle)
         if hole is not None and print_.chain.end.r < SAME:
             found = over_the_axis(found, hole)
-        again = {each.holder for one in self.before for each in _turned_with(one.found)}
+        tools = [operation.tool for one in self.before for operation, _ in one.found]
+        again = {tool.holder for tool in tools if isinstance(tool, Turning)}
         return sorted(found, key=lambda each: not (each.reaches and each.holder in again))
 
     def _roughing_tools(self, finishing: list[Found], share: tuple[int, int]) -> list[Found]:
@@ -344,8 +344,3 @@ def _of_one_holder(finishing: list[Found], roughing: list[Found]) -> list[Found]
     """The tools that finish, those in the roughing tool's holder first where they reach."""
     holder = roughing[0].holder if roughing else ""
     return sorted(finishing, key=lambda each: not (each.reaches and each.holder == holder))
-
-
-def _turned_with(found: Iterable[Reasoned]) -> Iterator[Turning]:
-    """The turning tools of operations."""
-    return (operation.tool for operation, _ in found if isinstance(operation.tool, Turning))

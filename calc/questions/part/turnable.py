@@ -19,6 +19,20 @@ ROUNDED = 0.01
 """mm: prints are rounded; two surfaces that are no farther off each other are one (common practice, no source)."""
 
 
+def with_both_faces(outside: Print, bore: Print | None, drilled: float) -> tuple[Print, Print | None]:
+    """Outside and bore with the face that is left unsaid, and none of the bore behind the far one.
+
+    `drilled` is the radius (mm) of the hole that the stock has, 0 where it is solid.
+
+    >>> cylinder, hole = Line(Point(0.0, 20.0), Point(-10.0, 20.0)), Line(Point(0.0, 5.0), Point(-15.0, 5.0))
+    >>> outside, bore = with_both_faces(Print(Chain((cylinder,))), Print(Chain((hole,))), 0.0)
+    >>> outside.chain.start, bore.chain.end
+    (Point(z=0.0, r=5.0), Point(z=-10.0, r=5.0))
+    """
+    outside = with_its_face(outside, _mouth_of(bore, drilled))
+    return outside, to_the_far_face(bore, outside)
+
+
 def with_its_face(outside: Print, hole: float) -> Print:
     """The outside with the face from a `hole` (mm, radius; 0: the axis) to where its first row begins, if it is flat.
 
@@ -54,7 +68,7 @@ def to_the_far_face(bore: Print | None, outside: Print) -> Print | None:
     return replace(bore, chain=Chain((*bore.chain.elements[:-1], Line(last.start, Point(far, last.end.r)))))
 
 
-def mouth_of(bore: Print | None, drilled: float) -> float:
+def _mouth_of(bore: Print | None, drilled: float) -> float:
     """The radius (mm) of the hole in the face: the bore's mouth, or what the stock has `drilled` where that is more."""
     return max(drilled, 0.0 if bore is None else bore.chain.start.r)
 

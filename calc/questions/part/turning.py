@@ -115,7 +115,7 @@ def _to_the_print(asked: Asked) -> Iterator[Caution]:
 
 def _judged(one: Done) -> Judged:
     """What is off the print; of a stretch only what is left beside it: what is behind its end is of later rows."""
-    if one.stretch is None or (one.stretch.is_whole and not one.stretch.ends_on_the_axis):
+    if one.stretch is None or not one.stretch.is_bounded:
         return one.judged
     beside = only_areas(one.regions.to_remove.intersection(one.stretch.beside()))
     return one.judged_in(replace(one.regions, to_remove=beside))

@@ -8,10 +8,10 @@ from functools import cached_property, lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from calc.contour import Chain, Element, Line, Point, Side, Turn, other_side
+from calc.contour import Chain, Element, Point, Side, other_side
 from calc.contour.boxes import grown, overlapping
 from calc.contour.closest import closest
-from calc.contour.many import Many, arc_about, as_point, many, many_of
+from calc.contour.many import Many, as_point, element_between, many, many_of
 from calc.language.checks import require_positive
 from calc.tool.nose_path.linking import Linked, linked
 from calc.tool.nose_path.raw import Raw, joint_turns, raw_path
@@ -211,12 +211,7 @@ class _Made:
         for index in run:
             start = made[-1].element.end if made else as_point(self.start[index])
             end, of = as_point(self.end[index]), self.of[index]
-            element: Element
-            if self.sign[index]:
-                turn: Turn = "ccw" if self.sign[index] > 0.0 else "cw"
-                element = arc_about(as_point(self.centre[index]), start, end, turn)
-            else:
-                element = Line(start, end)
+            element = element_between(start, end, self.centre[index], self.sign[index])
             touched = self.chain.elements[of]
             contact = touched.end if self.around[index] else touched
             made.append(Step(element, of, contact, (self.first[index], self.last[index])))

@@ -42,14 +42,12 @@ def share_methods() -> None:
 def forget_types() -> None:
     """Let the functions of the calculation have no annotations: checkers of types read those in the text.
 
-    Formulas keep theirs, which say the kinds of their numbers.
+    Formulas keep theirs, which say the kinds of their numbers; so do the few functions that keep their answers.
     """
-    for name, module in tuple(sys.modules.items()):
-        if name.startswith(CALCULATION):
-            own = [each for each in vars(module).values() if getattr(each, "__module__", None) == name]
-            members = (each for cls in own if isinstance(cls, type) for each in vars(cls).values())
-            for function in filter(None, map(_function_in, (*own, *members))):
-                del function.__annotations__
+    own = list(_own(CALCULATION))
+    members = (each for cls in own if isinstance(cls, type) for each in vars(cls).values())
+    for function in filter(None, map(_function_in, (*own, *members))):
+        del function.__annotations__
 
 
 def _function_in(each: Any) -> FunctionType | None:
@@ -79,10 +77,14 @@ def _share_comparison(cls: Any) -> None:
 
 def _declared() -> Iterator[type]:
     """The dataclasses of every module of ours that is loaded."""
+    return (each for each in _own(OURS) if isinstance(each, type) and is_dataclass(each))
+
+
+def _own(places: str | tuple[str, ...]) -> Iterator[Any]:
+    """What the loaded modules whose names begin so declare themselves."""
     for name, module in tuple(sys.modules.items()):
-        if name.startswith(OURS):
-            found = (each for each in vars(module).values() if isinstance(each, type) and is_dataclass(each))
-            yield from (each for each in found if each.__module__ == name)
+        if name.startswith(places):
+            yield from [each for each in vars(module).values() if getattr(each, "__module__", None) == name]
 
 
 def _is_generated(method: Any) -> bool:

@@ -23,7 +23,7 @@ from calc.questions.part.job import Kind as PartKind
 from calc.questions.part.knurl_blank import at_the_blank
 from calc.questions.part.left_on import LeftInputs, RestRow, rests_of, to_the_far_end, turned_print
 from calc.questions.part.restart import RestartInputs
-from calc.questions.part.turnable import mouth_of, require_turnable, to_the_far_face, with_its_face
+from calc.questions.part.turnable import require_turnable, with_both_faces
 from server.contour_chain import chain_of
 from server.contour_json import BodyReader, read_contour
 from server.part_leading import read_led
@@ -68,7 +68,7 @@ MOST_OPERATIONS = 40
 
 
 def _of_the_part(field: str) -> str:
-    """What the body calls a field of what is left on the print."""
+    """What the body calls a field of the part: of its contours, and of what is left on them."""
     return f"part.{field}" if field.startswith(("left_on", "outside", "inside")) else field
 
 
@@ -138,8 +138,7 @@ class PartReading:
     def _prints(self, part: Json) -> tuple[Print, Print | None]:
         """Outside and bore as they are turned, with what is left on them for later work."""
         inside = None if part.get("inside") is None else self._print(part, "inside")
-        outside = with_its_face(self._print(part, "outside"), mouth_of(inside, self.bar.stock_bore / 2.0))
-        inside = to_the_far_face(inside, outside)
+        outside, inside = with_both_faces(self._print(part, "outside"), inside, self.bar.stock_bore / 2.0)
         if outside.chain.bounds.z_min < 0.0:
             require_turnable(outside, inside)
         later = self._left_on(part.get("left_on"))

@@ -18,7 +18,6 @@ from calc.language.limited import aimed, limited
 from calc.language.messages import Message, say_text
 from calc.language.quantities import ANGLE, TIME, VOLUME, Kind, View, degrees_minutes_seconds
 from calc.language.translating import in_sentence, marked
-from calc.language.unit import SIX_DIGITS
 from calc.language.worded import worded_specs
 from calc.language.working import Step
 from server.context import (
@@ -33,7 +32,7 @@ from server.plots import draw_plot, draw_plot_legend, plot_table
 from server.plots.worded import worded_plot
 from server.sketch import draw_pictures
 
-MM3_A_CM3, LEAST_IN_CM3 = 1000.0, 10_000.0
+LEAST_IN_CM3 = 10_000.0
 SECONDS_A_MINUTE = 60.0
 LONGEST_IN_SECONDS, SHORTEST_WHOLE_SECONDS = 180.0, 10.0
 MOST_DIGITS = 6
@@ -87,9 +86,10 @@ def _said_otherwise(kind: Kind, value: float, view: View) -> str:
     """An angle in degrees, minutes and seconds; a time of under three minutes in seconds; a large volume in cm³."""
     if kind is ANGLE:
         return degrees_minutes_seconds(value)
-    if kind is VOLUME and view.units == "mm" and LEAST_IN_CM3 <= value < SIX_DIGITS:
-        digits = f"{float(f'{value / MM3_A_CM3:.3g}'):.10g}"
-        return f"{marked(digits, view.language)} cm³"
+    unit = kind.unit(view)
+    if kind is VOLUME and unit.larger and value >= LEAST_IN_CM3 and unit.written(value) is unit:
+        digits = f"{float(f'{unit.larger.shown(value):.3g}'):.10g}"
+        return f"{marked(digits, view.language)} {unit.larger.label}"
     seconds = SECONDS_A_MINUTE * value if kind is TIME else 0.0
     if not 0.0 < seconds < LONGEST_IN_SECONDS:
         return ""

@@ -99,8 +99,8 @@ def _head(spec: Spec, unit: Unit | None, view: View) -> str:
 
 
 def _cell(spec: Spec, value: Any, unit: Unit | None, view: View) -> str:
-    if isinstance(value, Limited):
-        return f"{spec.quantity.text(value.aimed, view)} ({value.say(spec.quantity, view)})"
+    if unit and isinstance(value, Limited):
+        return f"{unit.text(value.aimed)} ({value.say(spec.quantity, view)})"
     if unit and isinstance(value, (int, float)) and not isinstance(value, bool):
         return unit.text(value)
     return said(spec, value, view)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from pathlib import Path
@@ -81,10 +80,11 @@ def glossary() -> tuple[Term, ...]:
     return tuple(sorted(terms, key=lambda term: term.term.lower()))
 
 
-def used_in(labels: Iterable[str]) -> tuple[Term, ...]:
+@lru_cache(maxsize=256)  # a page has always the same labels
+def used_in(labels: tuple[str, ...]) -> tuple[Term, ...]:
     """The terms that stand in any of the labels.
 
-    >>> [term.term for term in used_in(["Nose radius", "Feed, finishing"])]
+    >>> [term.term for term in used_in(("Nose radius", "Feed, finishing"))]
     ['Feed', 'Nose radius']
     """
     lowered = [f"{label.lower()} " for label in labels]
@@ -118,8 +118,4 @@ def terms_of(feature: Feature[Any, Any], view: View = METRIC) -> tuple[tuple[str
     if contours <= 1:  # a part's page has no room for more
         labels += [spec.hint for spec in declared]
         labels += [each.label for spec in declared if spec.rows is not None for each in specs(spec.rows.row)]
-    return tuple((say_text(term.term, view), term.address) for term in _used(tuple(labels)))
-
-
-_used = lru_cache(maxsize=256)(used_in)
-"""The same for the labels of a page, which has always the same."""
+    return tuple((say_text(term.term, view), term.address) for term in used_in(tuple(labels)))

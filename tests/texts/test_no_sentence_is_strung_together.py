@@ -42,7 +42,6 @@ ALLOWED = {
     "calc/threads/series.py: Tr …x… P…": "a designation",
     "server/sheets/counting.py: … min": "a time with its unit, alike in every language",
     "server/sheets/showing.py: … UTC": "the name of the time scale",
-    "server/shown.py: … cm³": "a volume with its unit",
 }
 """What may stand, with the reason."""
 

@@ -107,7 +107,7 @@
     if (link) link.click(); else align();
   };
 
-  // Folds that a person opened stay open; one with a wrong field comes open, else opens when somebody goes to that.
+  // Folds that a person opened stay open; one with a wrong field opens when somebody goes to that.
   const opened = new Set();
   const narrow = !window.CSS?.supports("selector(::details-content)");
   const folded = ({ target }) => { opened[target.open ? "add" : "delete"](target.id); bring(); };

@@ -90,6 +90,9 @@ class Capital(NamedTuple):
 
 Value: TypeAlias = "Quantity | Located | Listed | Capital | Message | str | int"
 
+NO_VALUES: Mapping[str, Value] = {}
+"""The values of a sentence without places: one mapping for all of them."""
+
 
 @dataclass(frozen=True, slots=True)
 class Message:
@@ -102,7 +105,7 @@ class Message:
     """
 
     text: str
-    values: Mapping[str, Value] = field(default_factory=dict)
+    values: Mapping[str, Value] = field(default_factory=lambda: NO_VALUES)
 
     def say(self, view: View = METRIC) -> str:
         """The finished sentence for a reader with `view`."""

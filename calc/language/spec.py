@@ -55,6 +55,10 @@ class Repeated:
         return name not in self.only or texts.get(self.decider, "") in self.only[name]
 
 
+NO_CHOICES: Mapping[str, str] = {}
+"""The choices of what is no choice: one mapping for thousands of declarations."""
+
+
 @dataclass(frozen=True, slots=True)
 class Spec:
     """The declaration of one input or result.
@@ -79,7 +83,7 @@ class Spec:
     least: float | None = None
     above: float | None = None
     most: float | None = None
-    choices: Mapping[str, str] = dataclasses.field(default_factory=dict)
+    choices: Mapping[str, str] = dataclasses.field(default_factory=lambda: NO_CHOICES)
     start: tuple[float, float] | str | None = None
     because: str = ""
     group: str = ""

@@ -1,4 +1,4 @@
-"""A tree as something to call: what a reader's pocket calculator makes of the numbers that are shown.
+"""The value of a tree: what a reader's pocket calculator makes of the numbers that are shown.
 
 The functions stand in a table of their own: with one for arrays the same trees can be evaluated for many cases at once.
 """
@@ -25,8 +25,6 @@ from calc.language.working.tree import (
     Slot,
     Sum,
 )
-
-Evaluator = Callable[[Sequence[float]], Any]
 
 
 def _of_degrees(function: Callable[[float], float]) -> Callable[[float], float]:
@@ -66,66 +64,50 @@ ON_THE_PAGE: Mapping[str, Callable[..., Any]] = {
 }
 
 
-def evaluator(node: Node) -> Evaluator:  # noqa: PLR0911 (one case per kind of node)
-    """A function from the numbers in the slots to the value of a tree as shown, angles in degrees.
+def evaluated(node: Node, numbers: Sequence[float]) -> Any:  # noqa: PLR0911 (one case per kind of node)
+    """The value of a tree as shown for the numbers in its slots, angles in degrees.
 
-    >>> evaluator(Call("sin", (Slot(0, degrees=True),)))([90.0])
+    >>> evaluated(Call("sin", (Slot(0, degrees=True),)), [90.0])
     1.0
     """
     match node:
         case Number(value):
-            number = float(value)
-            return lambda _: number
+            return float(value)
         case Pi():
-            return lambda _: math.pi
+            return math.pi
         case Slot(index):
-            return lambda numbers: numbers[index]
+            return numbers[index]
         case Degrees(body):
-            return evaluator(body)
+            return evaluated(body, numbers)
         case Sum(terms):
-            added = [evaluator(term) for term in terms]
-            return lambda numbers: sum(term(numbers) for term in added)
+            return sum(evaluated(term, numbers) for term in terms)
         case Product():
-            return _product(node)
+            return _product(node, numbers)
         case Choice():
-            test, chosen, otherwise = map(evaluator, (node.condition, node.chosen, node.otherwise))
-            return lambda numbers: chosen(numbers) if test(numbers) else otherwise(numbers)
+            return evaluated(node.chosen if evaluated(node.condition, numbers) else node.otherwise, numbers)
         case Comparison():
-            return _comparison(node)
+            return _holds(node, numbers)
         case Power(base, exponent):
-            return _called("pow", (base, exponent))
+            return _called("pow", (base, exponent), numbers)
         case Root(body):
-            return _called("sqrt", (body,))
+            return _called("sqrt", (body,), numbers)
         case Call(name, parts) | Logic(name, parts):
-            return _called(name, parts)
+            return _called(name, parts, numbers)
 
 
-def _product(node: Product) -> Evaluator:
-    over, under = [evaluator(part) for part in node.over], [evaluator(part) for part in node.under]
-    sign = -1.0 if node.negative else 1.0
-
-    def value(numbers: Sequence[float]) -> Any:
-        result = sign
-        for factor in over:
-            result *= factor(numbers)
-        for divisor in under:
-            result /= divisor(numbers)
-        return result
-
-    return value
+def _product(node: Product, numbers: Sequence[float]) -> Any:
+    result: Any = -1.0 if node.negative else 1.0
+    for factor in node.over:
+        result *= evaluated(factor, numbers)
+    for divisor in node.under:
+        result /= evaluated(divisor, numbers)
+    return result
 
 
-def _comparison(node: Comparison) -> Evaluator:
-    compared = [ON_THE_PAGE[sign] for sign in node.operators]
-    terms = [evaluator(term) for term in node.terms]
-
-    def holds(numbers: Sequence[float]) -> bool:
-        values = [term(numbers) for term in terms]
-        return all(map(lambda compare, a, b: compare(a, b), compared, values, values[1:]))
-
-    return holds
+def _holds(node: Comparison, numbers: Sequence[float]) -> bool:
+    values = [evaluated(term, numbers) for term in node.terms]
+    return all(ON_THE_PAGE[sign](a, b) for sign, a, b in zip(node.operators, values, values[1:], strict=False))
 
 
-def _called(name: str, parts: tuple[Node, ...]) -> Evaluator:
-    function, arguments = ON_THE_PAGE[name], [evaluator(part) for part in parts]
-    return lambda numbers: function(*[argument(numbers) for argument in arguments])
+def _called(name: str, parts: tuple[Node, ...], numbers: Sequence[float]) -> Any:
+    return ON_THE_PAGE[name](*[evaluated(part, numbers) for part in parts])

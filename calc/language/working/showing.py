@@ -10,12 +10,13 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache
 from typing import Any, NamedTuple
 
 from calc.language.quantities import View
 from calc.language.translating import Language, has_comma, marked
 from calc.language.unit import Unit
-from calc.language.working.evaluating import Evaluator, evaluator
+from calc.language.working.evaluating import evaluated
 from calc.language.working.mathml import MATHML
 from calc.language.working.reading import Body, NotAFormula
 from calc.language.working.symbols import Symbol, symbol
@@ -76,7 +77,7 @@ class Layout:
     unit: Unit
     units: tuple[Unit, ...]
     constants: tuple[float, ...]
-    evaluate: Evaluator
+    tree: Node
     plain: Script
     mathml: Script
 
@@ -96,6 +97,10 @@ class Layout:
     def _styled(self, exact: list[str | None], numbers: list[float], extra: int, wanted: str) -> Filled:
         texts = zip(exact, numbers, self.units, strict=True)
         return Filled([_in_style(text or _rounded(number, unit, extra), unit) for text, number, unit in texts], wanted)
+
+    def evaluate(self, numbers: Sequence[float]) -> Any:
+        """What a reader's calculator makes of these numbers, in the units that are shown."""
+        return evaluated(self.tree, numbers)
 
     def gives(self, filled: Filled) -> bool:
         """Whether somebody who calculates with these digits gets the value that is shown."""
@@ -124,12 +129,13 @@ def lay_out(name: str, body: Body, symbols: Sequence[str], view: View) -> Layout
         unit,
         units,
         constants,
-        evaluator(tree),
+        tree,
         _script(PLAIN, tree, result, named, unit.label, Level.SUM, str),
         _script(MATHML, tree, result, named, unit.label, Level.LOOSE, _math(unit.language)),
     )
 
 
+@cache
 def _math(language: Language) -> Callable[[str], str]:
     """What makes MathML of a row: its numbers with the language's decimal mark, a list then with semicolons."""
 
@@ -138,6 +144,12 @@ def _math(language: Language) -> Callable[[str], str]:
         return f"<math>{said}</math>"
 
     return wrap
+
+
+@cache
+def _filling(kind: type[Writer]) -> Writer:
+    """What writes the numbers of a step where the tree stands already: one for all formulas."""
+    return kind(lambda _, __: "", with_numbers=True)
 
 
 def _script(
@@ -155,7 +167,7 @@ def _script(
     formula = wrap(in_symbols.joined(in_symbols.symbol(result), equals, in_symbols.text(tree, least)))
     pieces = wrap(with_numbers.joined(equals.lstrip(), with_numbers.text(tree, least))).split("\0")
     template = "%s".join(piece.replace("%", "%%") for piece in pieces[::2])
-    return Script(with_numbers, formula, template, tuple(places[int(place)] for place in pieces[1::2]), unit, wrap)
+    return Script(_filling(kind), formula, template, tuple(places[int(place)] for place in pieces[1::2]), unit, wrap)
 
 
 def _exact(number: float) -> str | None:

@@ -5,11 +5,10 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import product
 from typing import Any, NamedTuple
 
-from calc.language.fields import build, flat, result, specs, word
+from calc.language.fields import Declared, build, flat, result, specs, word
 from calc.language.limited import Limited, limited
 from calc.language.problems import Problem
 from calc.language.quantities import RATIO
@@ -27,8 +26,7 @@ SAME = 1e-12
 Values = Mapping[str, float]
 
 
-@dataclass(frozen=True, kw_only=True)
-class LimitRow:
+class LimitRow(Declared):
     """Which input with limits moves a result most, and its share of what all of them move it by."""
 
     of: str = word("Result")

@@ -6,12 +6,11 @@ the chord between the ends of the edge in cut stands for it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import atan2, cos, sin
 
 from calc.cutting.chip import Edge, Engagement
 from calc.cutting.tools import Spread, habits
-from calc.language.fields import result
+from calc.language.fields import Declared, result
 from calc.language.messages import Message
 from calc.language.quantities import FORCE, Angle, Force, Length, Radius, Ratio
 from calc.language.working import formula
@@ -73,8 +72,7 @@ def passive_force(F_t: Force, kappa_e: Angle) -> Force:
     return F_t * cos(kappa_e)
 
 
-@dataclass(frozen=True, kw_only=True)
-class ComponentResults:
+class ComponentResults(Declared):
     """Feed and passive force by the usual ratio, and the passive one by the highest."""
 
     feed_force: float | None = result(FORCE, "Feed force", "F_f")

@@ -13,7 +13,7 @@ from typing import Literal, TypeAlias, cast
 from calc.cutting.chip import Engagement
 from calc.cutting.finish_formulas import feed_for_nose
 from calc.cutting.thickest_chip import feed_for_thickest_chip
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.messages import Capital, Message, Quantity, Value
 from calc.language.quantities import FEED, RADIUS, Feed, Length
 from calc.language.working import formula
@@ -48,8 +48,7 @@ def smaller_feed(f_finish: Feed, f_limit: Feed) -> Feed:
     return min(f_finish, f_limit)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class FeedLimit:
+class FeedLimit(Declared):
     """One limit: its name, what it says, the feed up to which it is kept, its source."""
 
     name: str = word("Limit")

@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from calc.contour.tolerance import ROUNDING
 from calc.cutting.finish import FLAT, Surface
 from calc.cutting.finish_formulas import feed_for_nose
 from calc.cutting.roughness_grades import GRADES
 from calc.cutting.scallop import Scallop, feed_for_ra, ra, widest_feed
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.quantities import FEED, ROUGHNESS
 
 FEEDS = (0.05, 0.08, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6)  # mm/rev
 NOSES = (0.2, 0.4, 0.8, 1.2, 1.6, 2.4)  # mm, ISO 1832 nose radii 02, 04, 08, 12, 16, 24
 
 
-@dataclass(frozen=True, kw_only=True)
-class GradeRow:
+class GradeRow(Declared):
     """A roughness grade in both systems, and the feed with which a nose reaches it."""
 
     grade: str = word("Grade")
@@ -27,8 +25,7 @@ class GradeRow:
     feed: float | None = result(FEED, "Feed up to, by the finish alone")
 
 
-@dataclass(frozen=True, kw_only=True)
-class FeedRow:
+class FeedRow(Declared):
     """Ra for one feed over the usual noses; None where the feed is more than half the nose."""
 
     feed: float = result(FEED, "Feed")

@@ -12,7 +12,7 @@ from math import pi
 from calc.cutting import nouns
 from calc.cutting.holding import force_at_jaws, grip_against_both, grip_against_tilt
 from calc.cutting.stiffness import BarOf, Held
-from calc.language.fields import result
+from calc.language.fields import Declared, result
 from calc.language.quantities import (
     FORCE,
     POWER,
@@ -32,8 +32,7 @@ FRICTION = 0.1  # smooth jaws on turned steel; VDI 3106, from memory
 GRIP_SAFETY = 1.5  # VDI 3106: at least
 
 
-@dataclass(frozen=True, kw_only=True)
-class Machine:
+class Machine(Declared):
     """What the machine and its chuck allow."""
 
     max_rpm: float | None = nouns.MAX_RPM.given()
@@ -45,8 +44,7 @@ class Machine:
     grip_force: float | None = nouns.GRIP_FORCE.given()
 
 
-@dataclass(frozen=True, kw_only=True)
-class Work:
+class Work(Declared):
     """What is in the chuck, and how it is held."""
 
     work_diameter: float | None = nouns.WORK_DIAMETER.given()
@@ -55,8 +53,7 @@ class Work:
     held: Held = nouns.HELD.chosen()
 
 
-@dataclass(frozen=True, kw_only=True)
-class ToolBar:
+class ToolBar(Declared):
     """The bar or shank that carries the edge."""
 
     tool_bar_diameter: float | None = nouns.TOOL_BAR_DIAMETER.given(symbol="d_b")
@@ -64,8 +61,7 @@ class ToolBar:
     tool_bar_material: BarOf = nouns.TOOL_BAR_MATERIAL.chosen()
 
 
-@dataclass(frozen=True, kw_only=True)
-class LoadResults:
+class LoadResults(Declared):
     """The cut against the machine; None where something is not known."""
 
     spindle_rpm: float | None = result(SPINDLE_SPEED, "Spindle speed", "n")

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from calc.cutting.sections import Section
 from calc.cutting.stiffness import Beam
 from calc.language.checks import require_wall
-from calc.language.fields import given, needed
+from calc.language.fields import Declared, given, needed
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Contradiction, Fault
 from calc.language.quantities import DIAMETER, LENGTH
@@ -16,8 +15,7 @@ from calc.language.quantities import DIAMETER, LENGTH
 AGREES = 0.01  # mm, between the sections together and the length of the whole
 
 
-@dataclass(frozen=True, kw_only=True)
-class SectionRow:
+class SectionRow(Declared):
     """A stretch, from where it is clamped outward."""
 
     length: float = needed(LENGTH, "Length", "l", above=0.0, least=0.1)

@@ -1,8 +1,8 @@
 """One declaration per field: what it is, how it is called, what range it may take, how it starts.
 
-Inputs and results are dataclasses whose fields are declared with the functions below. The form, the JSON answers, their
-documentation, the share link and the error sentences are all made from these declarations; nothing about a field is
-written twice.
+Inputs, results and rows are classes whose base is `Declared` and whose fields are declared with the functions below.
+The form, the JSON answers, their documentation, the share link and the error sentences are all made from these
+declarations; nothing about a field is written twice.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from functools import cache
-from typing import Any, TypeVar
+from typing import Any, ClassVar, TypeVar, dataclass_transform
 
 from calc.language.limited import Limited, aimed
 from calc.language.messages import Listed, Message, Noun, Value, say_text
@@ -21,9 +21,19 @@ from calc.language.spec import MOST, Repeated, Spec, Written
 Code = TypeVar("Code", bound=str)
 
 __all__ = [
-    "MOST", "Repeated", "Spec", "build", "carried", "choice", "contour", "flag", "flat", "give", "given", "needed",
-    "part", "result", "rows", "said", "specs", "word",
+    "MOST", "Declared", "Repeated", "Spec", "build", "carried", "choice", "contour", "flag", "flat", "give", "given",
+    "needed", "part", "result", "rows", "said", "specs", "word",
 ]  # fmt: skip
+
+
+@dataclass_transform(frozen_default=True, kw_only_default=True)
+class Declared:
+    """The base of inputs, results and rows, which makes of each a frozen dataclass with its fields given by name."""
+
+    __dataclass_fields__: ClassVar[dict[str, dataclasses.Field[Any]]]
+
+    def __init_subclass__(cls) -> None:
+        dataclasses.dataclass(frozen=True, kw_only=True)(cls)
 
 
 def given(
@@ -48,8 +58,7 @@ def given(
     The arguments are the parts of `Spec`.
 
     >>> from calc.language.quantities import RADIUS
-    >>> @dataclasses.dataclass(frozen=True, kw_only=True)
-    ... class Ball:
+    >>> class Ball(Declared):
     ...     radius: float | None = given(RADIUS, "Radius", "R", above=0.0, hint="of the ball")
     >>> Ball().radius, specs(Ball)[0].hint
     (None, 'of the ball')
@@ -76,8 +85,7 @@ def needed(
     The arguments are the parts of `Spec`. `build` raises `Missing` for all that lack.
 
     >>> from calc.language.quantities import RADIUS
-    >>> @dataclasses.dataclass(frozen=True, kw_only=True)
-    ... class Ball:
+    >>> class Ball(Declared):
     ...     radius: float = needed(RADIUS, "Ball radius", "R", above=0.0)
     >>> build(Ball, {"radius": 3.0}).radius + 1.0
     4.0
@@ -110,11 +118,9 @@ def rows(
     `decider` and `only` as in `Repeated`.
 
     >>> from calc.language.quantities import LENGTH
-    >>> @dataclasses.dataclass(frozen=True, kw_only=True)
-    ... class Reading:
+    >>> class Reading(Declared):
     ...     depth: float = needed(LENGTH, "Depth")
-    >>> @dataclasses.dataclass(frozen=True, kw_only=True)
-    ... class Gauge:
+    >>> class Gauge(Declared):
     ...     readings: tuple[Reading, ...] = rows(Reading, "Readings", one="Reading")
     >>> build(Gauge, {"readings": [{"depth": 2.0}, {"depth": 3.0}]}).readings[1].depth, Gauge().readings
     (3.0, ())
@@ -130,8 +136,7 @@ def choice(label: str, choices: Mapping[Code, str], start: Code, *, hint: str = 
     The field's type, a Literal of the codes, is that of the choices: a code mistyped in either is a type error, and so
     is a comparison with one that is not among them.
 
-    >>> @dataclasses.dataclass(frozen=True, kw_only=True)
-    ... class Ball:
+    >>> class Ball(Declared):
     ...     cut: Literal["in", "out"] = choice("Cut", {"in": "hollow", "out": "crowned"}, "in")
     >>> Ball().cut, Ball(cut="out").cut
     ('in', 'out')
@@ -213,8 +218,7 @@ def specs(declared: type[Any]) -> tuple[Spec, ...]:
     """The declarations of a dataclass in order, those of its parts in their place.
 
     >>> from calc.language.quantities import RADIUS
-    >>> @dataclasses.dataclass(frozen=True, kw_only=True)
-    ... class Ball:
+    >>> class Ball(Declared):
     ...     radius: float | None = given(RADIUS, "Radius", "R", above=0.0)
     >>> [(spec.name, spec.label) for spec in specs(Ball)]
     [('radius', 'Radius')]

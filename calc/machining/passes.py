@@ -17,7 +17,7 @@ from calc.contour import Chain, Element, Line, Point, Vector
 from calc.cutting.nouns import FeedAt, SpeedAt, Split
 from calc.cutting.speed import spindle_at
 from calc.cutting.time import CuttingTime, Leg, total_time
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.messages import Message
 from calc.language.problems import Fault, OutOfRange
 from calc.language.quantities import FEED, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, TIME, Time, X, Z
@@ -198,8 +198,7 @@ def whole_time(t_v: Time, t_n: Time) -> Time:
     return t_v + t_n
 
 
-@dataclass(frozen=True, kw_only=True)
-class Pass:
+class Pass(Declared):
     """One pass as it stands in the plan: where the tool point starts and ends (without a nose: the contact)."""
 
     name: str = word("Pass")

@@ -11,7 +11,7 @@ from math import asin, sqrt
 
 from calc.contour import Arc, Chain, Point
 from calc.language.checks import require
-from calc.language.fields import given, result
+from calc.language.fields import Declared, given, result
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
@@ -149,8 +149,7 @@ CROWN = Segment(
 )
 
 
-@dataclass(frozen=True, kw_only=True)
-class CrownInputs:
+class CrownInputs(Declared):
     """What a print gives of a crown (mm): any two of radius, height and edge diameter; its edge radius; its hole."""
 
     radius: float | None = given(RADIUS, "Crown radius", "R", above=0.0)
@@ -162,8 +161,7 @@ class CrownInputs:
     hole_diameter: float = given(DIAMETER, "Hole in the middle", "d", least=0.0, blank="none", default=0.0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class CrownResults:
+class CrownResults(Declared):
     """A crown complete. Height, slope, arc length and volume are those of the sharp edge."""
 
     radius: float = result(RADIUS, "Crown radius", "R")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.language.fields import word
+from calc.language.fields import Declared, word
 from calc.language.messages import Phrase
 
 ROTATIONS = {"forward": "counter-clockwise (forward)", "reverse": "clockwise (reverse)"}
@@ -21,8 +21,7 @@ class Setting:
     pulling: bool
 
 
-@dataclass(frozen=True, kw_only=True)
-class SettingRow:
+class SettingRow(Declared):
     """One way to cut this thread, in words."""
 
     rotation: str = word("Spindle, seen from the tailstock")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from calc.cutting.machine import Machine
 from calc.cutting.speed import spindle_speed
-from calc.language.fields import given
+from calc.language.fields import Declared, given
 from calc.language.kinds import SECONDS
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
@@ -18,8 +18,7 @@ from calc.threads.thread import Thread
 USUAL_RAPID = 8000.0  # mm/min for the returns; common practice, no source
 
 
-@dataclass(frozen=True, kw_only=True)
-class Drive:
+class Drive(Declared):
     """What the feed drive does while it follows the spindle."""
 
     max_feed_rate: float | None = given(

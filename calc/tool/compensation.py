@@ -8,11 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import tan
 
 from calc.contour import Arc, Chain, Element, Line, Point, Side, Vector, toward
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.messages import Caution, Message, Phrase, Quantity, Value
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, Angle, Length, Radius, X, XCoordinate
 from calc.language.working import formula
@@ -60,8 +59,7 @@ def least_step(r_n: Radius, alpha: Angle, beta: Angle) -> Length:
     return r_n * (tan(alpha / 2) + tan(beta / 2))
 
 
-@dataclass(frozen=True, kw_only=True)
-class CompensationResults:
+class CompensationResults(Declared):
     """What compensation on the control asks of this contour (mm, rad)."""
 
     side_word: str = word("Compensation")

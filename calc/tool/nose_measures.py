@@ -4,17 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from calc.contour import Arc, Chain, Element, Side, Vector
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.quantities import ANGLE, LENGTH, RADIUS, Z
 from calc.tool.nose_shift import LEAST, is_concave, left_along_normal, slope_to_axis
 from calc.tool.point import STEPS
 
 
-@dataclass(frozen=True, kw_only=True)
-class MeasureRow:
+class MeasureRow(Declared):
     """What an element would measure if its print points were keyed in (mm, rad).
 
     `left` is the most that stays along the normal, `deep` the most that is cut too deep, both 0 or more. `diameter_off`

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from math import pi, tan
 
 from calc.contour import Arc, Chain, Element, Line, Point, Side, meet
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.messages import Phrase
 from calc.language.quantities import RADIUS, Angle, Length, Radius, Ratio, X, Z
 from calc.language.working import formula
@@ -90,8 +90,7 @@ def left_along_normal(r_n: Radius, q: Ratio) -> Length:
     return -r_n * (1 + q)
 
 
-@dataclass(frozen=True, kw_only=True)
-class KeyRow:
+class KeyRow(Declared):
     """A point to key in beside the print's (mm, radius, ISO signs); the move is that of the element ending there."""
 
     at: str = word("Point")

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any, Final, Literal
 
 from calc.cutting import nouns
-from calc.language.fields import choice, word
+from calc.language.fields import Declared, choice, word
 from calc.questions.part.declared import KINDS, KindAsked, OperationRow, ReleaseInputs
 from server.sheets.fields import LINE, LINES
 
@@ -65,8 +65,7 @@ def _as_in(of: type[Any], name: str) -> Any:
     return dataclasses.field(default=found.default, metadata=found.metadata)
 
 
-@dataclass(frozen=True, kw_only=True)
-class ShopTool:
+class ShopTool(Declared):
     """One of the shop's tools. Its fields are called what the pages call theirs, so that they can be filled from it."""
 
     use: ToolUse = choice("Kind of tool", USES, "")
@@ -90,8 +89,7 @@ class ShopTool:
     note: str | None = word("Note", lines=True, longest=LINES)
 
 
-@dataclass(frozen=True, kw_only=True)
-class ProvenCut:
+class ProvenCut(Declared):
     """Speed and feed that a good part was made with: on which material, with which tool, when."""
 
     material: str | None = nouns.MATERIAL.given()

@@ -1,11 +1,9 @@
 """Values with limits, from what is typed to the page and the JSON."""
 
-from dataclasses import dataclass
-
 import pytest
 from starlette.testclient import TestClient
 
-from calc.language.fields import given, result
+from calc.language.fields import Declared, given, result
 from calc.language.limited import Limited, limited
 from calc.language.quantities import DIAMETER, FEED, LENGTH, METRIC, View, Z
 from calc.language.reading import ReadingError, read
@@ -14,14 +12,12 @@ from server.form import Form
 from server.query import read_query
 
 
-@dataclass(frozen=True, kw_only=True)
-class Asked:
+class Asked(Declared):
     diameter: float | None = given(DIAMETER, "Diameter", above=0.0)
     end: float | None = given(Z, "End")
 
 
-@dataclass(frozen=True, kw_only=True)
-class Found:
+class Found(Declared):
     size: Limited | float | None = result(DIAMETER, "Size")
     end: Limited | float | None = result(Z, "End")
 

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import pytest
 from fastapi import FastAPI
 from starlette.testclient import TestClient
 
 from calc.answer.feature import Answer, Feature
-from calc.language.fields import choice, given, needed, result, rows, specs
+from calc.language.fields import Declared, choice, given, needed, result, rows, specs
 from calc.language.quantities import COUNT, LENGTH, X, Z
 from server.api import mount_api
 from server.bodies import post_of
@@ -25,21 +24,18 @@ from server.site import Site
 KINDS = {"depth": "depth", "over_wires": "over wires"}
 
 
-@dataclass(frozen=True, kw_only=True)
-class Reading:
+class Reading(Declared):
     what: str = choice("What", KINDS, "depth")
     x: float = needed(X, "X")
     z: float | None = given(Z, "Z")
 
 
-@dataclass(frozen=True, kw_only=True)
-class Asked:
+class Asked(Declared):
     readings: tuple[Reading, ...] = rows(Reading, "Readings", one="Reading", begin=2, fewest=2, most=4)
     ball: float = needed(LENGTH, "Ball", above=0.0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class Found:
+class Found(Declared):
     largest: float | None = result(LENGTH, "Largest")
     count: float | None = result(COUNT, "Count")
 
@@ -174,14 +170,12 @@ def test_a_text_without_end_is_refused() -> None:
         texts_of("*" * 30_000, Reading)
 
 
-@dataclass(frozen=True, kw_only=True)
-class Step:
+class Step(Declared):
     x: float = needed(X, "X")
     use: str = choice("It is", {"": "done", "off": "left out"}, "")
 
 
-@dataclass(frozen=True, kw_only=True)
-class Steps:
+class Steps(Declared):
     steps: tuple[Step, ...] = rows(Step, "Steps", one="Step", most=3, ordered=True, switch="use")
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from calc.contour import Point
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.messages import Message
 from calc.language.quantities import ANGLE, LENGTH, X, Z
 
@@ -28,8 +28,7 @@ class Finding:
     message: Message | None = None
 
 
-@dataclass(frozen=True, kw_only=True)
-class CheckRow:
+class CheckRow(Declared):
     """A check as a row of a table (mm, rad)."""
 
     check: str = word("Check")

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from calc.contour import Element, Point
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.messages import Capital, Message, Phrase, Quantity, Value, in_a_row, joined
 from calc.language.quantities import ANGLE
 from calc.machining.reach.angles import (
@@ -27,8 +26,7 @@ OFFERED = "CWSTDVR"
 """Shapes that are offered when one does not pass: those in common use for turning (common practice, no source)."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class SlopeRow:
+class SlopeRow(Declared):
     """An element of the contour as it is travelled, and the angles that the insert's edges leave to it (rad)."""
 
     element: str = word("Element")
@@ -38,8 +36,7 @@ class SlopeRow:
     behind: float | None = result(ANGLE, "edge behind, to spare")
 
 
-@dataclass(frozen=True, kw_only=True)
-class PassingRow:
+class PassingRow(Declared):
     """A shape that passes by its angles, and the tool styles that hold it so."""
 
     shape: str = word("Shape")

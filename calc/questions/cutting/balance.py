@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import atan2, cos, pi, sin
 
 from calc.answer.feature import Answer, Feature
@@ -11,7 +10,7 @@ from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Machine
 from calc.cutting.unbalance import counterweight, pull_of, unbalance_of
 from calc.language.checks import require
-from calc.language.fields import given, needed, part, result, rows
+from calc.language.fields import Declared, given, needed, part, result, rows
 from calc.language.kinds import INERTIA, MASS_MOMENT
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import ANGLE, FORCE, LENGTH, MASS, SPINDLE_SPEED
@@ -20,8 +19,7 @@ HARD_PULL = 0.1  # of the grip; common practice, no source
 SMALL = 1e-12
 
 
-@dataclass(frozen=True, kw_only=True)
-class PieceRow:
+class PieceRow(Declared):
     """Something whose centre of mass is not on the axis: the work, a clamp, an angle plate, a weight."""
 
     piece_mass: float = needed(MASS, "Mass", "m", above=0.0)
@@ -29,8 +27,7 @@ class PieceRow:
     at_angle: float = given(ANGLE, "At the angle", "φ", least=-2 * pi, most=2 * pi, blank="0", default=0.0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class BalanceInputs:
+class BalanceInputs(Declared):
     """The pieces, the radius for a counterweight, the speed."""
 
     pieces: tuple[PieceRow, ...] = rows(
@@ -41,8 +38,7 @@ class BalanceInputs:
     machine: Machine = part(Machine, "Machine and chuck")
 
 
-@dataclass(frozen=True, kw_only=True)
-class BalanceResults:
+class BalanceResults(Declared):
     """What is out of balance, and what balances it."""
 
     unbalance: float = result(MASS_MOMENT, "Out of balance", "U", hint="mass times radius")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting.limits import Case, Running, limits
@@ -11,7 +10,7 @@ from calc.cutting.machine import Machine
 from calc.cutting.stiffness import WORK, Beam, Held, WorkOf
 from calc.cutting.whip import bow_at_speed, free_length, liner_play, share_of_critical
 from calc.language.checks import require, require_wall
-from calc.language.fields import choice, given, needed, part, result
+from calc.language.fields import Declared, choice, given, needed, part, result
 from calc.language.kinds import DEFLECTION, ESTIMATED_LENGTH
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
@@ -26,8 +25,7 @@ USUAL_SHARE = 0.5  # of the critical speed; common practice, no source
 LOOSE = 2.0  # mm on the diameter, of a bar in its liner; common practice, no source
 
 
-@dataclass(frozen=True, kw_only=True)
-class BarWhipInputs:
+class BarWhipInputs(Declared):
     """The stretch of bar that nothing guides, and the speed that is wanted."""
 
     stock_diameter: float = needed(DIAMETER, "Stock diameter", "D", above=0.0)
@@ -44,8 +42,7 @@ class BarWhipInputs:
     machine: Machine = part(Machine, "Machine and chuck")
 
 
-@dataclass(frozen=True, kw_only=True)
-class BarWhipResults:
+class BarWhipResults(Declared):
     """The speed to stay below."""
 
     allowed_rpm: float = result(SPINDLE_SPEED, "Turn at most", hint="by whip alone")

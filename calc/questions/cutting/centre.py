@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from calc.answer.feature import Answer, Feature
@@ -26,7 +25,7 @@ from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Machine
 from calc.cutting.stiffness import WORK, Beam, WorkOf
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, part, result
+from calc.language.fields import Declared, choice, given, needed, part, result
 from calc.language.messages import Caution, Digits, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import FORCE, LENGTH, MASS, PRESSURE, RATIO, SPINDLE_SPEED
@@ -42,8 +41,7 @@ TOWARD: dict[Toward, str] = {"chuck": "toward the chuck", "tailstock": "toward t
 SIZES = {"": "not known", **{name: name for name in centre_holes()}}
 
 
-@dataclass(frozen=True, kw_only=True)
-class CentreLimitsInputs:
+class CentreLimitsInputs(Declared):
     """What the centre's maker allows, typed from its table; what is left blank is not checked against it."""
 
     square_allowed: float | None = given(FORCE, "Load allowed, square to the axis", "F_q,max", above=0.0)
@@ -54,8 +52,7 @@ class CentreLimitsInputs:
     chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
 
 
-@dataclass(frozen=True, kw_only=True)
-class CentreInputs:
+class CentreInputs(Declared):
     """The work, how it is held, the cut, and the tailstock's force."""
 
     other_end: OtherEnd = choice("Other end", OTHER_ENDS, "tailstock")
@@ -77,8 +74,7 @@ class CentreInputs:
     allowed: CentreLimitsInputs = part(CentreLimitsInputs, "What the centre is marked for")
 
 
-@dataclass(frozen=True, kw_only=True)
-class CentreResults:
+class CentreResults(Declared):
     """The force to set, and what the centre carries."""
 
     force_to_keep: float = result(FORCE, "Tailstock force, at least", "F_k", hint="twice what keeps the work on it")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
@@ -24,7 +23,7 @@ from calc.cutting.limits import Case, limits
 from calc.cutting.thickest_chip import feed_for_thickest_chip, mean_thickness, thickest_chip
 from calc.cutting.thin_chips import Shaving
 from calc.language.checks import require
-from calc.language.fields import given, result
+from calc.language.fields import Declared, given, result
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import ANGLE, FEED, LENGTH, RADIUS, RATIO
@@ -33,8 +32,7 @@ DEPTH_SHARES = (0.05, 0.10, 0.15, 0.20, 0.25, 0.35, 0.5)  # of a round insert's 
 DEEPEST_SHARE = 0.25  # of a round insert's diameter; common practice, no source
 
 
-@dataclass(frozen=True, kw_only=True)
-class ChipInputs:
+class ChipInputs(Declared):
     """The cut and the edge; a thickness to hold; how sharp the edge is."""
 
     depth: float = nouns.DEPTH_OF_CUT.needed()
@@ -56,8 +54,7 @@ class ChipInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class ChipResults:
+class ChipResults(Declared):
     """Thickness, width, and the feeds that hold a thickness."""
 
     chip_thickness: float = result(LENGTH, "Chip thickness, largest", "h_max")
@@ -74,8 +71,7 @@ class ChipResults:
     least_feed: float | None = result(FEED, "Feed for it, at the thickest place")
 
 
-@dataclass(frozen=True, kw_only=True)
-class DepthRow:
+class DepthRow(Declared):
     """A round insert at one depth: its angle, and the feed for a largest thickness."""
 
     depth: float = result(LENGTH, "Depth")

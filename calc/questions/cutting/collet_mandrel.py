@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import radians
 from typing import Literal
 
@@ -26,7 +25,7 @@ from calc.cutting.wedges import (
     torque_held,
 )
 from calc.language.checks import require, require_wall
-from calc.language.fields import choice, given, needed, part, result
+from calc.language.fields import Declared, choice, given, needed, part, result
 from calc.language.kinds import DEFLECTION, FINE_RATIO
 from calc.language.limited import Limited, limited
 from calc.language.messages import Caution, Digits, Message, Quantity, Value
@@ -46,8 +45,7 @@ AT_WORK = 0.1  # friction of steel on turned steel, dry or with a film of oil; t
 YIELDS = 200.0  # N/mm2 at which soft metals begin to yield; common practice, no source
 
 
-@dataclass(frozen=True, kw_only=True)
-class RangeInputs:
+class RangeInputs(Declared):
     """The sizes that the collet or mandrel takes, by its marking."""
 
     range_from: float | None = given(
@@ -65,8 +63,7 @@ class RangeInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class SleeveInputs:
+class SleeveInputs(Declared):
     """The work around a mandrel, and the cut."""
 
     outer_diameter: float | None = nouns.OUTER_DIAMETER.given(hint="of work on a mandrel")
@@ -82,8 +79,7 @@ class SleeveInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class ColletMandrelInputs:
+class ColletMandrelInputs(Declared):
     """How the work is held, on which diameter, with what pull or push."""
 
     holder_kind: Kind = choice("Held", KINDS, "collet")
@@ -94,8 +90,7 @@ class ColletMandrelInputs:
     sleeve: SleeveInputs = part(SleeveInputs, "Work and cut")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ColletMandrelResults:
+class ColletMandrelResults(Declared):
     """What it holds."""
 
     torque_held: float = result(TORQUE, "Torque it holds", "M_h", hint="with the safety")

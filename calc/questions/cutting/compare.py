@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -29,7 +28,7 @@ from calc.cutting.thin_chips import Shaving
 from calc.cutting.time import time_at_limit
 from calc.cutting.tools import operations
 from calc.language.checks import require
-from calc.language.fields import result
+from calc.language.fields import Declared, result
 from calc.language.kinds import DEFLECTION
 from calc.language.messages import Caution, Message, Quantity, Value, joined
 from calc.language.problems import Fault, Impossible, Missing
@@ -54,8 +53,7 @@ from calc.questions.cutting.compare_plot import field_plot
 STEPS = 61  # points along each side, unless somebody asks for more
 
 
-@dataclass(frozen=True, kw_only=True)
-class CompareResults:
+class CompareResults(Declared):
     """The place in the field that removes most and keeps every limit, and what the cut comes to there."""
 
     removal_rate: float | None = result(REMOVAL_RATE, "Highest removal rate allowed", "Q", hint="within the limits")

@@ -12,7 +12,7 @@ import numpy as np
 from calc.cutting import nouns
 from calc.cutting.compare import SHOWN, ShownName
 from calc.cutting.stiffness import BarOf
-from calc.language.fields import choice, given, part
+from calc.language.fields import Declared, choice, given, part
 from calc.language.messages import Phrase
 from calc.language.quantities import (
     ANGLE,
@@ -54,8 +54,7 @@ def _up_to(term: Term, label: str) -> Any:
     return Term(dataclasses.replace(term.spec, label=Phrase("{label}, up to", label=label), symbol="", hint="")).given()
 
 
-@dataclass(frozen=True, kw_only=True)
-class LimitInputs:
+class LimitInputs(Declared):
     """What must be kept; a blank one is no limit."""
 
     power_limit: float | None = given(POWER, "Power at the spindle up to", above=0.0)
@@ -65,8 +64,7 @@ class LimitInputs:
     deflection_limit: float | None = given(LENGTH, "Bar deflection up to", above=0.0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class BarOfCut:
+class BarOfCut(Declared):
     """The bar that holds the edge."""
 
     tool_bar_diameter: float | None = nouns.TOOL_BAR_DIAMETER.given()
@@ -82,8 +80,7 @@ class BarOfCut:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class RestInputs:
+class RestInputs(Declared):
     """What the time needs, and how fine the field is."""
 
     cut_length: float | None = nouns.CUT_LENGTH.given(symbol="l", hint="for the time")
@@ -92,8 +89,7 @@ class RestInputs:
     steps: float | None = given(COUNT, "Points along each side", least=5.0, most=200.0, blank="61")
 
 
-@dataclass(frozen=True, kw_only=True)
-class CompareInputs:
+class CompareInputs(Declared):
     """A cut; the two inputs that have a second value run from the first to the second."""
 
     material: str = nouns.MATERIAL.needed(hint="any of its names: C45, 1.0503, 1045")

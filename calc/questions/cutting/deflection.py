@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -24,15 +23,14 @@ from calc.cutting.stiffness import (
     stiffness,
 )
 from calc.language.checks import require
-from calc.language.fields import given, result, rows
+from calc.language.fields import Declared, given, result, rows
 from calc.language.kinds import DEFLECTION, FREQUENCY, STIFFNESS
 from calc.language.messages import Caution, Digits, Message, Phrase, Quantity
 from calc.language.quantities import DIAMETER, FORCE, LENGTH, RATIO
 from calc.language.working.vectorised import vectorised
 
 
-@dataclass(frozen=True, kw_only=True)
-class BarInputs:
+class BarInputs(Declared):
     """The bar, the force that pushes it away; the downward force and the bore, for what sinking does."""
 
     tool_bar_diameter: float = nouns.TOOL_BAR_DIAMETER.needed()
@@ -51,8 +49,7 @@ class BarInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class BarResults:
+class BarResults(Declared):
     """What the bar does under the cut."""
 
     diameter_error: float = result(DEFLECTION, "Bore comes out smaller by", "dD", hint="if nothing is corrected")

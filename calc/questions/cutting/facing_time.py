@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from calc.answer.feature import Answer, Feature
 from calc.contour import Line, Point
 from calc.cutting import nouns
@@ -13,14 +11,13 @@ from calc.cutting.machine import Machine
 from calc.cutting.speed import limit_diameter
 from calc.cutting.time import Leg, cutting_time
 from calc.language.checks import require
-from calc.language.fields import result
+from calc.language.fields import Declared, result
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, TIME
 
 
-@dataclass(frozen=True, kw_only=True)
-class FacingTimeInputs:
+class FacingTimeInputs(Declared):
     """A facing cut between two diameters."""
 
     surface_speed: float = nouns.SURFACE_SPEED.needed()
@@ -31,8 +28,7 @@ class FacingTimeInputs:
     chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
 
 
-@dataclass(frozen=True, kw_only=True)
-class FacingTimeResults:
+class FacingTimeResults(Declared):
     """The time in cut, and how much of it the limit holds the spindle."""
 
     time: float = result(TIME, "Time in cut", "t")

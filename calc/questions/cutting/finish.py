@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import radians
 from typing import Literal
 
@@ -24,7 +23,7 @@ from calc.cutting.finish_limits import (
 from calc.cutting.finish_tables import FeedRow, GradeRow, feeds_and_noses, grades_for
 from calc.cutting.limits import Case, limits
 from calc.language.checks import require
-from calc.language.fields import choice, given, result, word
+from calc.language.fields import Declared, choice, given, result, word
 from calc.language.messages import Caution, Digits, Message, Phrase, joined
 from calc.language.quantities import ANGLE, FEED, RADIUS, ROUGHNESS, UnitSystem, View
 
@@ -37,8 +36,7 @@ SURFACES: dict[SurfaceShape, str] = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
-class FinishInputs:
+class FinishInputs(Declared):
     """Feed, nose, and the surface that is cut."""
 
     feed: float = nouns.FEED_RATE.needed(hint="measured along the contour")
@@ -62,8 +60,7 @@ class FinishInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class FinishResults:
+class FinishResults(Declared):
     """Peak height and Ra, exact and by the rule, and the grade of the exact Ra."""
 
     peak_height: float = result(ROUGHNESS, "Peak height, theoretical Rz", "h")

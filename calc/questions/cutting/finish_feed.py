@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from calc.answer.feature import Answer, Feature, Rows
@@ -23,7 +22,7 @@ from calc.cutting.finish_limits import peak_with_pressing, pressing_caution, sma
 from calc.cutting.finish_tables import GradeRow, grades_for
 from calc.cutting.thin_chips import rubbing
 from calc.language.checks import require
-from calc.language.fields import choice, given, result, word
+from calc.language.fields import Declared, choice, given, result, word
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import FEED, LENGTH, RADIUS, ROUGHNESS
@@ -34,8 +33,7 @@ SMALLEST_RADIUS = 0.01  # mm
 SMALLEST_CUT = 0.001  # depth, feed or chip [mm]
 
 
-@dataclass(frozen=True, kw_only=True)
-class FinishFeedInputs:
+class FinishFeedInputs(Declared):
     """The wanted finish, the nose, the surface, and what else limits a feed."""
 
     ra: float | None = nouns.RA.given()
@@ -65,8 +63,7 @@ class FinishFeedInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class FinishFeedResults:
+class FinishFeedResults(Declared):
     """The feed to take and what it leaves; what the finish alone and what the other limits alone would allow."""
 
     feed: float = result(FEED, "Feed", "f")

@@ -26,7 +26,7 @@ from calc.cutting.starting import starting_cut
 from calc.cutting.turned import Turned, Turning, ratio_note, turned
 from calc.cutting.unit_power import difference, feed_factor, power_by_volume, unit_power_of
 from calc.language.checks import require
-from calc.language.fields import choice, given, part, result
+from calc.language.fields import Declared, choice, given, part, result
 from calc.language.messages import Caution, Digits, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import (
@@ -48,8 +48,7 @@ UNCORRECTED = 1.0  # times the force of the tables
 STEEPEST_RAKE = radians(30.0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class EdgeInputs:
+class EdgeInputs(Declared):
     """The edge as it is, where it differs from the one that the tables hold for."""
 
     tool: str = nouns.TOOL.chosen()
@@ -60,8 +59,7 @@ class EdgeInputs:
     correct_speed: Literal["no", "yes"] = choice("Corrected for the surface speed", {"no": "no", "yes": "yes"}, "no")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ForceInputs:
+class ForceInputs(Declared):
     """Material, cut and edge; the diameter, if the torque is wanted; the machine, if it is held against it."""
 
     material: str = nouns.MATERIAL.needed()
@@ -77,8 +75,7 @@ class ForceInputs:
     work: Work = part(Work, "Work")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ComparedResults:
+class ComparedResults(Declared):
     """The same cut by the handbook's unit power."""
 
     power_by_unit_power: float | None = result(
@@ -87,8 +84,7 @@ class ComparedResults:
     unit_power_difference: float | None = result(RATIO, "Difference from the cutting force's power")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ForceResults:
+class ForceResults(Declared):
     """Chip, force, power, torque and removal rate; low and high span the published values of the material."""
 
     chip_thickness: float = result(LENGTH, "Chip thickness", "h", hint="the mean one where a nose cuts")

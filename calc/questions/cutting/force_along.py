@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import tau
 
 from calc.answer.feature import Answer, Feature, Rows
@@ -21,7 +21,7 @@ from calc.cutting.nouns import FeedAt, PointNumber, SpeedAt
 from calc.cutting.operation import speed_caution
 from calc.cutting.thin_chips import Shaving
 from calc.language.checks import require
-from calc.language.fields import choice, part
+from calc.language.fields import Declared, choice, part
 from calc.language.messages import Caution, Digits, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
@@ -64,8 +64,7 @@ ALONG: dict[DepthAlong, str] = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
-class EdgeInputs:
+class EdgeInputs(Declared):
     """The edge, and where speed and feed are referred."""
 
     entering_angle: float | None = nouns.ENTERING_ANGLE.given(
@@ -77,8 +76,7 @@ class EdgeInputs:
     feed_at: FeedAt = nouns.FEED_AT.chosen()
 
 
-@dataclass(frozen=True, kw_only=True)
-class ForceAlongInputs:
+class ForceAlongInputs(Declared):
     """What is cut and how; the machine, if the cut is held against it."""
 
     shape: PathShape = choice("Contour", SHAPES, "dish")

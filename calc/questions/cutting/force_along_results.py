@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from calc.cutting.machine import LoadResults
-from calc.language.fields import part, result
+from calc.language.fields import Declared, part, result
 from calc.language.kinds import ENERGY
 from calc.language.quantities import FORCE, LENGTH, POWER, SPINDLE_SPEED, SURFACE_SPEED, TIME, TORQUE, X, Z
 
 HARDEST = "Against the machine, where it is hardest"
 
 
-@dataclass(frozen=True, kw_only=True)
-class LargestResults:
+class LargestResults(Declared):
     """The largest values and where they stand."""
 
     largest_power: float = result(POWER, "Largest power at the spindle", "P", brief="power")
@@ -27,8 +24,7 @@ class LargestResults:
     shallowest: float = result(LENGTH, "Shallowest cut", hint="along the normal")
 
 
-@dataclass(frozen=True, kw_only=True)
-class MeanResults:
+class MeanResults(Declared):
     """The pass as a whole."""
 
     time: float = result(TIME, "Time in cut", "t", brief="time")
@@ -38,8 +34,7 @@ class MeanResults:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class ForceAlongResults:
+class ForceAlongResults(Declared):
     """Force and power over the pass."""
 
     largest: LargestResults = part(LargestResults, "Largest values")
@@ -47,8 +42,7 @@ class ForceAlongResults:
     machine_load: LoadResults = part(LoadResults, HARDEST)
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class LoadRow:
+class LoadRow(Declared):
     """One place along the contour."""
 
     x: float = result(X, "X of the contact")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -25,7 +24,7 @@ from calc.cutting.grip import (
 from calc.cutting.holding import force_at_jaws, grip_against_both, grip_against_tilt
 from calc.cutting.machine import FRICTION
 from calc.language.checks import require
-from calc.language.fields import MOST, choice, given, needed, part, result
+from calc.language.fields import MOST, Declared, choice, given, needed, part, result
 from calc.language.kinds import INERTIA, MASS_MOMENT
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Impossible, Missing
@@ -35,8 +34,7 @@ from calc.language.working.vectorised import vectorised
 LEAST_SAFETY = 1.5  # VDI 3106, for the cut's need and for the whole
 
 
-@dataclass(frozen=True, kw_only=True)
-class JawsInputs:
+class JawsInputs(Declared):
     """The jaws, where the chuck's manual does not give their moment as a whole."""
 
     jaw_count: float | None = given(COUNT, "Jaws", "i", least=2.0, most=12.0)
@@ -47,8 +45,7 @@ class JawsInputs:
     jaw_radius: float | None = given(LENGTH, "Centre of mass from the axis", "r_s", above=0.0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class NeedInputs:
+class NeedInputs(Declared):
     """What the cut needs: as a grip, or from the cutting force."""
 
     needed: float | None = given(FORCE, "Grip the cut needs", "F_need", least=0.0, hint="or from the cutting force")
@@ -63,8 +60,7 @@ class NeedInputs:
     safety: float | None = given(RATIO, "Safety of the grip", "S_s", least=1.0, most=10.0, blank="1.5")
 
 
-@dataclass(frozen=True, kw_only=True)
-class GripInputs:
+class GripInputs(Declared):
     """The chuck's grip at rest and the moment of its jaws; the speed asked for."""
 
     grip: float = needed(FORCE, "Grip at rest", "F_0", above=0.0, hint="all jaws together, as measured")
@@ -80,8 +76,7 @@ class GripInputs:
     need: NeedInputs = part(NeedInputs, "What the cut needs")
 
 
-@dataclass(frozen=True, kw_only=True)
-class GripResults:
+class GripResults(Declared):
     """The speed up to which the grip holds; at a given speed what is left."""
 
     speed_limit: float | None = result(SPINDLE_SPEED, "Grip holds up to", "n_grip")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
@@ -17,7 +17,7 @@ from calc.cutting.unsupported import (
     steadies,
 )
 from calc.language.checks import require, require_wall
-from calc.language.fields import choice, given, part, result, word
+from calc.language.fields import Declared, choice, given, part, result, word
 from calc.language.kinds import DEFLECTION, ESTIMATED_LENGTH
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import COUNT, DIAMETER, FORCE, LENGTH
@@ -31,8 +31,7 @@ GUIDES: dict[Held, float] = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
-class SteadyInputs:
+class SteadyInputs(Declared):
     """A steady that holds the work near its free end, without a tailstock."""
 
     steady_at: float | None = given(LENGTH, "Steady, from the chuck", "c", above=0.0)
@@ -40,8 +39,7 @@ class SteadyInputs:
     steady_allowed: float | None = given(FORCE, "Load allowed on the steady", above=0.0, hint="its maker's table")
 
 
-@dataclass(frozen=True, kw_only=True)
-class HowFarOutInputs:
+class HowFarOutInputs(Declared):
     """The work, the force that pushes it away, what may come of it."""
 
     held: Held = nouns.HELD.chosen()
@@ -56,8 +54,7 @@ class HowFarOutInputs:
     steady: SteadyInputs = part(SteadyInputs, "A steady instead of the tailstock")
 
 
-@dataclass(frozen=True, kw_only=True)
-class HeldRow:
+class HeldRow(Declared):
     """How far out the same work may stand, held so."""
 
     held: str = word("Held")
@@ -65,8 +62,7 @@ class HeldRow:
     kept: float = result(ESTIMATED_LENGTH, "By the deflection")
 
 
-@dataclass(frozen=True, kw_only=True)
-class HowFarOutResults:
+class HowFarOutResults(Declared):
     """How far, why, and what holds it beyond that."""
 
     longest: float = result(ESTIMATED_LENGTH, "Stand out at most", "L_max")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
@@ -15,7 +14,7 @@ from calc.cutting.speed import spindle_speed
 from calc.cutting.starting import StartingCut, starting_cut
 from calc.cutting.tools import tool_material
 from calc.language.checks import require
-from calc.language.fields import choice, part, result, word
+from calc.language.fields import Declared, choice, part, result, word
 from calc.language.messages import Caution, Message, Phrase, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import (
@@ -33,8 +32,7 @@ MOST_NAMES = 6  # beside each of several materials
 SAID = 24  # names in the sentence; the list has them all
 
 
-@dataclass(frozen=True, kw_only=True)
-class MaterialInputs:
+class MaterialInputs(Declared):
     """A name or a part of one; what is to be done, and with what."""
 
     material: str | None = nouns.MATERIAL.given(
@@ -48,8 +46,7 @@ class MaterialInputs:
     nose_radius: float | None = nouns.NOSE_RADIUS.given(hint="for feed and depth", blank="the insert's")
 
 
-@dataclass(frozen=True, kw_only=True)
-class StartResults:
+class StartResults(Declared):
     """Feed and depth to start turning with; blank without a nose, and where it is no turning."""
 
     feed: float | None = result(FEED, "Feed to start with", "f")
@@ -60,8 +57,7 @@ class StartResults:
     depth_high: float | None = result(LENGTH, "Depth to")
 
 
-@dataclass(frozen=True, kw_only=True)
-class MaterialResults:
+class MaterialResults(Declared):
     """What is known of one material; of several, only how many fit."""
 
     fits: float | None = result(COUNT, "Materials that fit")
@@ -79,8 +75,7 @@ class MaterialResults:
     density: float | None = result(DENSITY, "Density", "ρ")
 
 
-@dataclass(frozen=True, kw_only=True)
-class FitRow:
+class FitRow(Declared):
     """One material among several."""
 
     code: str = word("Name here")

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from calc.cutting.force import specific_force
 from calc.cutting.materials import Material
 from calc.cutting.tools import operations, taylor_constant, tool_material
 from calc.cutting.unit_power import UNIT_POWER, unit_power_of
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.messages import Digits, Phrase
 from calc.language.quantities import (
     LENGTH,
@@ -24,8 +23,7 @@ OPERATIONS = {name: operation.title for name, operation in operations().items()}
 CHIPS = (0.05, 0.1, 0.15, 0.2, 0.3, 0.4, 0.6, 1.0)  # mm
 
 
-@dataclass(frozen=True, kw_only=True)
-class SpeedRow:
+class SpeedRow(Declared):
     """Starting speeds for a tool material and an operation."""
 
     tool: str = word("Tool material")
@@ -36,8 +34,7 @@ class SpeedRow:
     source: str = word("Source")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ForceRow:
+class ForceRow(Declared):
     """A published pair of the specific cutting force."""
 
     use: str = word("Use")
@@ -46,8 +43,7 @@ class ForceRow:
     source: str = word("Source")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ChipRow:
+class ChipRow(Declared):
     """The specific cutting force of a chip thickness, by the pair that is used and by the others."""
 
     chip: float = result(LENGTH, "Chip thickness")
@@ -56,8 +52,7 @@ class ChipRow:
     high: float = result(PRESSURE, "Highest")
 
 
-@dataclass(frozen=True, kw_only=True)
-class UnitRow:
+class UnitRow(Declared):
     """Unit power over the material's hardness."""
 
     hardness: str = word("Brinell hardness")
@@ -65,8 +60,7 @@ class UnitRow:
     source: str = word("Source")
 
 
-@dataclass(frozen=True, kw_only=True)
-class TaylorRow:
+class TaylorRow(Declared):
     """Taylor's equation for a tool material: exponent, its range, the constant for roughing."""
 
     tool: str = word("Tool material")

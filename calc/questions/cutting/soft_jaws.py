@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 from math import pi, sin
 from typing import Literal
@@ -14,7 +13,7 @@ from calc.cutting.limits import Case, limits
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
 from calc.cutting.soft_jaws import closes_to, height_over_jaw, jaw_bore, jaw_gap, jaw_left, ledge, opens_to
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, part, result, word
+from calc.language.fields import Declared, choice, given, needed, part, result, word
 from calc.language.kinds import ESTIMATED_LENGTH
 from calc.language.limited import limited
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -34,8 +33,7 @@ WHERE = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
-class BoringRingInputs:
+class BoringRingInputs(Declared):
     """What the jaws hold while they are bored, and their stroke."""
 
     boring_diameter: float | None = given(
@@ -54,8 +52,7 @@ class BoringRingInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class HeldInputs:
+class HeldInputs(Declared):
     """The cut that the jaws have to hold."""
 
     grip_force: float | None = nouns.GRIP_FORCE.given()
@@ -65,8 +62,7 @@ class HeldInputs:
     length_out: float | None = nouns.LENGTH_OUT.given(hint="for the tilt")
 
 
-@dataclass(frozen=True, kw_only=True)
-class SoftJawsInputs:
+class SoftJawsInputs(Declared):
     """What is held, how deep, in which jaws."""
 
     work_diameter: float = nouns.WORK_DIAMETER.needed(hint="as turned on the first end: measured, or with its limits")
@@ -86,8 +82,7 @@ class SoftJawsInputs:
     held: HeldInputs = part(HeldInputs, "Will it hold?")
 
 
-@dataclass(frozen=True, kw_only=True)
-class SizeRow:
+class SizeRow(Declared):
     """How a jaw sits on work of one size."""
 
     work: float = result(DIAMETER, "Work")
@@ -95,8 +90,7 @@ class SizeRow:
     gap: float = result(ESTIMATED_LENGTH, "Largest gap beside it")
 
 
-@dataclass(frozen=True, kw_only=True)
-class SoftJawsResults:
+class SoftJawsResults(Declared):
     """How the jaws are bored, and what they leave."""
 
     jaw_bore: float = result(DIAMETER, "Bore the jaws to", "D_j")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from calc.answer.feature import Answer, Feature, Rows
@@ -20,7 +19,7 @@ from calc.cutting.nouns import FeedAt, PointNumber, SpeedAt
 from calc.cutting.speed import limit_diameter
 from calc.cutting.time import CuttingTime
 from calc.language.checks import require
-from calc.language.fields import choice, given, part, result
+from calc.language.fields import Declared, choice, given, part, result
 from calc.language.kinds import ACCELERATION, SECONDS
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Missing
@@ -44,8 +43,7 @@ STATIONS = 160
 ROWS = 9
 
 
-@dataclass(frozen=True, kw_only=True)
-class NoseInputs:
+class NoseInputs(Declared):
     """Where speed and feed are referred."""
 
     nose_radius: float | None = nouns.NOSE_RADIUS.given(blank="a sharp point")
@@ -65,8 +63,7 @@ class NoseInputs:
     chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
 
 
-@dataclass(frozen=True, kw_only=True)
-class AlongInputs:
+class AlongInputs(Declared):
     """What is cut, and at what speed, limit and feed."""
 
     shape: PathShape = choice("Contour", SHAPES, "face")
@@ -78,8 +75,7 @@ class AlongInputs:
     nose: NoseInputs = part(NoseInputs, "Nose, feed inside, spindle")
 
 
-@dataclass(frozen=True, kw_only=True)
-class AlongResults:
+class AlongResults(Declared):
     """Time and speeds along the path."""
 
     time: float = result(TIME, "Time in cut", "t")
@@ -95,8 +91,7 @@ class AlongResults:
     total_time: float | None = result(TIME, "Time with that allowance")
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class PlaceRow:
+class PlaceRow(Declared):
     """One place along the contour."""
 
     x: float = result(X, "X of the contact")

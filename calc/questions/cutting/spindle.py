@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple, cast
 
 from calc.answer.feature import Answer, Feature
@@ -11,14 +10,13 @@ from calc.cutting.limits import Case, limits, running
 from calc.cutting.machine import Machine, Work
 from calc.cutting.speed import limit_diameter, spindle_at, surface_speed
 from calc.language.checks import require
-from calc.language.fields import flag, given, result
+from calc.language.fields import Declared, flag, given, result
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Contradiction, Fault, Missing
 from calc.language.quantities import DIAMETER, SPINDLE_SPEED, SURFACE_SPEED
 
 
-@dataclass(frozen=True, kw_only=True)
-class SpindleInputs:
+class SpindleInputs(Declared):
     """Surface speed or spindle speed, diameter; the limit; the chuck's marked limit and length out, for cautions."""
 
     surface_speed: float | None = nouns.SURFACE_SPEED.given()
@@ -31,8 +29,7 @@ class SpindleInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class SpindleResults:
+class SpindleResults(Declared):
     """What the spindle does at this diameter."""
 
     rpm: float = result(SPINDLE_SPEED, "Spindle speed", "n")

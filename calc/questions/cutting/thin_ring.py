@@ -22,7 +22,7 @@ from calc.cutting.rings import (
 )
 from calc.cutting.stiffness import WORK, WorkOf
 from calc.language.checks import require, require_wall
-from calc.language.fields import choice, given, needed, result
+from calc.language.fields import Declared, choice, given, needed, result
 from calc.language.kinds import DEFLECTION
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
@@ -34,8 +34,7 @@ COMPARED = (2.0, 3.0, 4.0, 6.0, 8.0, 12.0)  # jaws
 YIELDS = 200.0  # N/mm2 at which soft metals begin to yield; common practice, no source
 
 
-@dataclass(frozen=True, kw_only=True)
-class ThinRingInputs:
+class ThinRingInputs(Declared):
     """The ring, its jaws and their grip."""
 
     outer_diameter: float = nouns.OUTER_DIAMETER.needed()
@@ -48,8 +47,7 @@ class ThinRingInputs:
     modulus: float | None = given(PRESSURE, "Modulus of elasticity", "E", above=0.0, blank="that of the material")
 
 
-@dataclass(frozen=True, kw_only=True)
-class JawRow:
+class JawRow(Declared):
     """The same grip shared by so many jaws."""
 
     jaws: float = result(COUNT, "Jaws")
@@ -57,8 +55,7 @@ class JawRow:
     share: float = result(RATIO, "Against three jaws")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ThinRingResults:
+class ThinRingResults(Declared):
     """What the grip does to the ring."""
 
     out_of_round: float = result(DEFLECTION, "Out of round, radial", "δ_r", hint="of what is turned round in the jaws")

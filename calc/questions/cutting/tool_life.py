@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from calc.answer.feature import Answer, Feature, Rows
@@ -26,7 +25,7 @@ from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Machine
 from calc.cutting.speed import spindle_speed
 from calc.language.checks import require
-from calc.language.fields import given, needed, part, result
+from calc.language.fields import Declared, given, needed, part, result
 from calc.language.kinds import COST, COST_RATE
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Missing, OutOfRange
@@ -38,8 +37,7 @@ AGREES = 0.005  # two exponents that differ by no more are one
 FARTHEST = 2.5  # times the speed of the known life: beyond, Taylor's straight line is a guess; common practice
 
 
-@dataclass(frozen=True, kw_only=True)
-class PartInputs:
+class PartInputs(Declared):
     """The cut of one part, along a cylinder."""
 
     diameter: float = nouns.DIAMETER_OF_CUT.needed()
@@ -50,8 +48,7 @@ class PartInputs:
     chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
 
 
-@dataclass(frozen=True, kw_only=True)
-class CostInputs:
+class CostInputs(Declared):
     """What a part takes beside the cut."""
 
     change_time: float = needed(TIME, "Time to change an edge", "t_t", above=0.0, least=0.001)
@@ -60,8 +57,7 @@ class CostInputs:
     edge_cost: float | None = given(COST, "Cost of an edge", "c_e", least=0.0, hint="insert over its edges")
 
 
-@dataclass(frozen=True, kw_only=True)
-class LifeInputs:
+class LifeInputs(Declared):
     """One known life, Taylor's exponent, and the speed asked for."""
 
     known_speed: float = nouns.KNOWN_SPEED.needed()
@@ -79,8 +75,7 @@ class LifeInputs:
     costs: CostInputs = part(CostInputs, "Times and costs")
 
 
-@dataclass(frozen=True, kw_only=True)
-class LifeResults:
+class LifeResults(Declared):
     """The two best speeds, and what the speed asked for comes to."""
 
     speed_lowest_cost: float | None = result(SURFACE_SPEED, "Speed for the lowest cost", "v_cost")

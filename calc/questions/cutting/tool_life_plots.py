@@ -14,15 +14,14 @@ from calc.cutting.life import (
     per_part,
 )
 from calc.cutting.speed import spindle_speed, surface_speed
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.kinds import COST
 from calc.language.messages import Message
 from calc.language.quantities import COUNT, RATIO, SURFACE_SPEED, TIME
 from calc.language.working import recording
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class SpeedRow:
+class SpeedRow(Declared):
     """What one surface speed comes to."""
 
     name: str = word("Speed")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
 from typing import Literal
@@ -10,7 +9,7 @@ from typing import Literal
 from calc.contour import Chain, Line, Point
 from calc.contour.tolerance import ROUNDING
 from calc.cutting import nouns
-from calc.language.fields import give, given
+from calc.language.fields import Declared, give, given
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible, Missing, Problem
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS, X, Z
@@ -25,8 +24,7 @@ SHAPES: dict[PathShape, str] = {"face": "face", "dish": "dish", "lines": "lines 
 SAME_PLACE = 1e-6  # mm
 
 
-@dataclass(frozen=True, kw_only=True)
-class ShapeInputs:
+class ShapeInputs(Declared):
     """The dimensions of a face, or of a dish."""
 
     outer_diameter: float | None = nouns.OUTER_DIAMETER.given(hint="of a face")
@@ -35,8 +33,7 @@ class ShapeInputs:
     depth: float | None = given(LENGTH, "Depth", "h", above=0.0, hint="of the dish")
 
 
-@dataclass(frozen=True, kw_only=True)
-class PointsInputs:
+class PointsInputs(Declared):
     """The points of a chain of lines, in the order of travel."""
 
     x_1: float | None = given(X, "X of point 1", least=0.0)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
@@ -37,14 +36,13 @@ from calc.cutting.unit_power import (
     wear_factor,
 )
 from calc.language.checks import require
-from calc.language.fields import choice, given, part, result
+from calc.language.fields import Declared, choice, given, part, result
 from calc.language.messages import Caution, Digits, Listed, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import COUNT, FORCE, POWER, RATIO, REMOVAL_RATE, SPINDLE_SPEED
 
 
-@dataclass(frozen=True, kw_only=True)
-class UnitPowerInputs:
+class UnitPowerInputs(Declared):
     """Material and cut."""
 
     material: str = nouns.MATERIAL.needed(hint="any of its names: 4130, 25CrMo4, 1045")
@@ -60,8 +58,7 @@ class UnitPowerInputs:
     work: Work = part(Work, "Work")
 
 
-@dataclass(frozen=True, kw_only=True)
-class UnitPowerResults:
+class UnitPowerResults(Declared):
     """Power by the volume removed, and the same cut by its force."""
 
     power: float = result(POWER, "Power at the spindle", "P_u")

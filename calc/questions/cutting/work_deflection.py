@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -28,7 +28,7 @@ from calc.cutting.stiffness import (
     weakest_place,
 )
 from calc.language.checks import require, require_wall
-from calc.language.fields import choice, given, result, rows, word
+from calc.language.fields import Declared, choice, given, result, rows, word
 from calc.language.kinds import DEFLECTION, FREQUENCY, STIFFNESS
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import DIAMETER, LENGTH, PRESSURE, RATIO
@@ -47,8 +47,7 @@ SHAPES: dict[Held, str] = {
 LONGEST_SUPPORTED = 10.0  # length over diameter with a tailstock or between centres; common practice, no source
 
 
-@dataclass(frozen=True, kw_only=True)
-class WorkInputs:
+class WorkInputs(Declared):
     """The work, how it is held, the force that pushes it away."""
 
     held: Held = nouns.HELD.chosen()
@@ -68,8 +67,7 @@ class WorkInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class WorkResults:
+class WorkResults(Declared):
     """What the work does under the tool as it passes along."""
 
     diameter_error: float = result(DEFLECTION, "Work comes out larger by", "dD", hint="where it deflects most")

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from calc.answer.drawing import Dimension, Drawing
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Arc, Chain, Point, Vector
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, result, rows, word
+from calc.language.fields import Declared, choice, given, needed, result, rows, word
 from calc.language.limited import limited
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing
@@ -33,16 +32,14 @@ SHORT = 0.05
 """A spread that is more than this share of the radius says little of it."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class ArcReading:
+class ArcReading(Declared):
     """One reading: a point of the surface, or the centre of the ball that touched it."""
 
     x: float = needed(X, "X", least=-10_000.0)
     z: float = needed(Z, "Z", least=-10_000.0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class ArcInputs:
+class ArcInputs(Declared):
     """The readings and how they were taken; the arc that the print has."""
 
     readings: tuple[ArcReading, ...] = rows(
@@ -61,8 +58,7 @@ class ArcInputs:
     nominal_centre_z: float | None = given(Z, "Centre Z on the print", least=-10_000.0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class ArcResults:
+class ArcResults(Declared):
     """The arc of the surface."""
 
     radius: float = result(RADIUS, "Radius", "R", hint="least squares")
@@ -78,8 +74,7 @@ class ArcResults:
     within: str | None = word("Against the limits")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ArcRow:
+class ArcRow(Declared):
     """One reading: where the surface was touched, and how far outside the arc that is (mm)."""
 
     x: float = result(X, "X")

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, pi
 from typing import Literal
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, result
+from calc.language.fields import Declared, choice, given, needed, result
 from calc.language.messages import Message
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH
@@ -22,8 +21,7 @@ SHAPES: dict[BallStands, str] = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
-class BallInConeInputs:
+class BallInConeInputs(Declared):
     """The ball, and how far its top stands above the face."""
 
     shape: BallStands = choice("The ball stands", SHAPES, "cone")
@@ -36,8 +34,7 @@ class BallInConeInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class BallInConeResults:
+class BallInConeResults(Declared):
     """What the ball shows."""
 
     diameter: float | None = result(DIAMETER, "Diameter at the face", "D")

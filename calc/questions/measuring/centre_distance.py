@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
-from calc.language.fields import given, needed, result
+from calc.language.fields import Declared, given, needed, result
 from calc.language.given import slack_of
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Contradiction, Fault, Impossible, Missing
@@ -14,8 +12,7 @@ from calc.language.quantities import DIAMETER, LENGTH
 from calc.measuring.bench import centres_from_between, centres_from_over
 
 
-@dataclass(frozen=True, kw_only=True)
-class CentresInputs:
+class CentresInputs(Declared):
     """Both diameters, and the size over or between."""
 
     first_diameter: float = needed(DIAMETER, "First diameter", "d_1", least=0.0, hint="of pin or hole")
@@ -24,8 +21,7 @@ class CentresInputs:
     between: float | None = given(LENGTH, "Size between them", "m", above=0.0, hint="holes: across their near walls")
 
 
-@dataclass(frozen=True, kw_only=True)
-class CentresResults:
+class CentresResults(Declared):
     """The distance of the centres."""
 
     distance: float = result(LENGTH, "Centre distance", "C")

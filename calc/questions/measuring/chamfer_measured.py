@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import inf, nan, pi, tan
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
-from calc.language.fields import given, needed, result
+from calc.language.fields import Declared, given, needed, result
 from calc.language.messages import Message
 from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH
 from calc.measuring.bench import chamfer_angle, chamfer_width, leg_across
 
 
-@dataclass(frozen=True, kw_only=True)
-class ChamferInputs:
+class ChamferInputs(Declared):
     """Both diameters, and its length or its angle."""
 
     large_diameter: float = needed(DIAMETER, "Larger diameter", "D", above=0.0)
@@ -24,8 +22,7 @@ class ChamferInputs:
     angle: float | None = given(ANGLE, "Angle to the axis", "α", above=0.0, most=pi / 2 * 0.99)
 
 
-@dataclass(frozen=True, kw_only=True)
-class ChamferResults:
+class ChamferResults(Declared):
     """The chamfer."""
 
     leg_x: float = result(LENGTH, "Leg along X", "a", hint="per side")

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import pi
 from typing import Literal
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, result
+from calc.language.fields import Declared, choice, given, needed, result
 from calc.language.messages import Message
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH
@@ -21,8 +20,7 @@ FORMS: dict[DovetailForm, str] = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
-class DovetailInputs:
+class DovetailInputs(Declared):
     """The rollers, the angle, what was read."""
 
     form: DovetailForm = choice("Dovetail", FORMS, "tongue")
@@ -32,8 +30,7 @@ class DovetailInputs:
     height: float | None = given(LENGTH, "Height", "h", above=0.0, hint="for the width at the other end")
 
 
-@dataclass(frozen=True, kw_only=True)
-class DovetailResults:
+class DovetailResults(Declared):
     """Widths of the dovetail."""
 
     corner_width: float = result(LENGTH, "Width at the corners", "W", hint="sharp: foot of a tongue, bottom of a slot")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from itertools import groupby, pairwise
 from typing import Any, Literal
@@ -15,7 +15,7 @@ from calc.contour.text import ContourGiven
 from calc.cutting import nouns
 from calc.cutting.nouns import POINTS, PointNumber
 from calc.language.checks import require
-from calc.language.fields import choice, contour, given, part, result, word
+from calc.language.fields import Declared, choice, contour, given, part, result, word
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Impossible, OutOfRange, Problem
 from calc.language.quantities import ANGLE, COUNT, DIAMETER, LENGTH, X, Z
@@ -48,8 +48,7 @@ NOTHING = 1e-6
 """mm: an error that is none."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class WrongInputs:
+class WrongInputs(Declared):
     """What is set wrong; blank is right."""
 
     nose_change: float = given(
@@ -67,8 +66,7 @@ class WrongInputs:
     x_read: XRead = choice("X is read", X_READ, "right")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ErrorInputs:
+class ErrorInputs(Declared):
     """The print's contour, the tool as it should be, and what is wrong."""
 
     shape: ShapeName = choice("Contour", SHAPES, OWN)
@@ -80,8 +78,7 @@ class ErrorInputs:
     wrong: WrongInputs = part(WrongInputs, "What is wrong")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ErrorResults:
+class ErrorResults(Declared):
     """How far the part is off the print, square to it, and where."""
 
     largest: float = result(LENGTH, "Largest error", hint="+ metal left, - cut too deep; square to the print")
@@ -97,8 +94,7 @@ class ErrorResults:
     thread_fits: str | None = word("The thread")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ErrorRow:
+class ErrorRow(Declared):
     """The largest error on one element (mm)."""
 
     element: str = word("Element")

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
 from calc.cutting.nouns import PointNumber
-from calc.language.fields import choice, contour, flag, given, needed, part, result, rows, word
+from calc.language.fields import Declared, choice, contour, flag, given, needed, part, result, rows, word
 from calc.language.kinds import EXPANSION, FINE_RATIO, TEMPERATURE
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS, X, Z
 from calc.measuring.runout import Surface
@@ -58,8 +57,7 @@ ROW_HINT = (
 )
 
 
-@dataclass(frozen=True, kw_only=True)
-class Reading:
+class Reading(Declared):
     """One check of the part: what, where, the print's size with its limits, what the gauge showed."""
 
     what: CheckKind = choice("What", WHATS, "diameter")
@@ -79,8 +77,7 @@ class Reading:
     part: WhichPart = choice("On part", PARTS, "first")
 
 
-@dataclass(frozen=True, kw_only=True)
-class TemperatureInputs:
+class TemperatureInputs(Declared):
     """Temperatures of part and gauge; blank: 20 °C."""
 
     part_temperature: float | None = given(TEMPERATURE, "Part", "T_p", least=-50.0, most=300.0, brief="part")
@@ -90,8 +87,7 @@ class TemperatureInputs:
     gauge_expansion: float | None = given(EXPANSION, "Expansion of the gauge", least=0.0, most=1e-4, blank="steel")
 
 
-@dataclass(frozen=True, kw_only=True)
-class FirstPartInputs:
+class FirstPartInputs(Declared):
     """The contour as it was programmed, the tool that turned it, the readings."""
 
     shape: ShapeName = choice("Contour", SHAPES, OWN)
@@ -110,8 +106,7 @@ class FirstPartInputs:
     temperature: TemperatureInputs = part(TemperatureInputs, "Temperature")
 
 
-@dataclass(frozen=True, kw_only=True)
-class FirstPartResults:
+class FirstPartResults(Declared):
     """What to change, each with its spread; what is blank these readings do not show."""
 
     offset_x: float | None = result(X, "Add to X wear", "X")
@@ -128,8 +123,7 @@ class FirstPartResults:
     state: str = word("Sizes")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ReadingRow:
+class ReadingRow(Declared):
     """One reading judged: sizes in mm at 20 °C."""
 
     what: str = word("What")

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.messages import Caution, Message, Quantity, Value, joined
 from calc.language.quantities import LENGTH, X, Z
 from calc.measuring.causes import CAUSES
@@ -21,8 +20,7 @@ LARGE = 0.5
 """mm: an offset that is off by more is seldom wear; something else is wrong."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class AdviceRow:
+class AdviceRow(Declared):
     """Causes that stay open, by the names of the results, and the one reading that would settle them."""
 
     causes: str = word("Causes", written="key")

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import hypot, pi
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, part, result, word
+from calc.language.fields import Declared, choice, given, needed, part, result, word
 from calc.language.kinds import TEMPERATURE
 from calc.language.limited import limited
 from calc.language.messages import Caution, Message, Quantity
@@ -19,8 +18,7 @@ from calc.measuring.limits import ROUNDED
 from calc.measuring.temperature import COEFFICIENTS, MATERIALS, REFERENCE, SPREAD_OF_COEFFICIENT, Expanding
 
 
-@dataclass(frozen=True, kw_only=True)
-class WarmInputs:
+class WarmInputs(Declared):
     """Temperatures; blank: 20 °C."""
 
     part_temperature: float | None = given(TEMPERATURE, "Part", "T_p", least=-50.0, most=300.0, brief="part")
@@ -32,8 +30,7 @@ class WarmInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class GaugeFitInputs:
+class GaugeFitInputs(Declared):
     """The size with its limits, the gauge, how it stands."""
 
     size: float = needed(LENGTH, "Size with its limits", "L", above=0.0, hint="24 g6, 28 +0.1/0, 60 ±0.02")
@@ -43,8 +40,7 @@ class GaugeFitInputs:
     warm: WarmInputs = part(WarmInputs, "Temperature")
 
 
-@dataclass(frozen=True, kw_only=True)
-class GaugeFitResults:
+class GaugeFitResults(Declared):
     """What the gauge can prove."""
 
     wanted: float = result(

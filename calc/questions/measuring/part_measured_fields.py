@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from calc.contour.text import ContourGiven
-from calc.language.fields import choice, flag, given, part, result, rows, word
+from calc.language.fields import Declared, choice, flag, given, part, result, rows, word
 from calc.language.kinds import EXPANSION, FINE_RATIO, TEMPERATURE
 from calc.language.quantities import COUNT, DIAMETER, LENGTH, UnitSystem, X, Z
 from calc.measuring.runout import Surface
@@ -27,8 +26,7 @@ PASTED_HINT = (
 )
 
 
-@dataclass(frozen=True, kw_only=True)
-class PartReading:
+class PartReading(Declared):
     """One check of the part: where, what, the print's size with its limits, what the gauge showed, blank for nothing.
 
     `operation` is that which cut it, where it is not the last one whose rows reach there.
@@ -53,8 +51,7 @@ class PartReading:
     part: WhichPart = choice("On part", PARTS, "first")
 
 
-@dataclass(frozen=True, kw_only=True)
-class WarmInputs:
+class WarmInputs(Declared):
     """Temperatures of part and gauge; blank: 20 °C."""
 
     part_temperature: float | None = given(TEMPERATURE, "Part", "T_p", least=-50.0, most=300.0, brief="part")
@@ -65,8 +62,7 @@ class WarmInputs:
     gauge_expansion: float | None = given(EXPANSION, "Expansion of the gauge", least=0.0, most=1e-4, blank="steel")
 
 
-@dataclass(frozen=True, kw_only=True)
-class PartMeasuredInputs:
+class PartMeasuredInputs(Declared):
     """The readings of a part, its print, and the operations with their tools."""
 
     readings: tuple[PartReading, ...] = rows(PartReading, "Readings", one="Reading", begin=2, most=60, hint=ROW_HINT)
@@ -94,8 +90,7 @@ class PartMeasuredInputs:
     temperature: WarmInputs = part(WarmInputs, "Temperature")
 
 
-@dataclass(frozen=True, kw_only=True)
-class PartMeasuredResults:
+class PartMeasuredResults(Declared):
     """The part as a whole."""
 
     state: str = word("Sizes")
@@ -104,8 +99,7 @@ class PartMeasuredResults:
     part_named: str | None = word("Readings belong to")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ToolChangeRow:
+class ToolChangeRow(Declared):
     """What to change of one tool, each with its spread; blank: its readings do not support a change."""
 
     tool: str = word("Tool")
@@ -124,8 +118,7 @@ class ToolChangeRow:
     not_told_apart: str | None = word("not told apart")
 
 
-@dataclass(frozen=True, kw_only=True)
-class CheckedRow:
+class CheckedRow(Declared):
     """One check judged: sizes in mm at 20 °C; blank while it is not measured."""
 
     number: float = result(COUNT, "No.")

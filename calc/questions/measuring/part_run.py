@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.answer.plotting import Axis, Column, Curve, Level, Mark, Plot
 from calc.language.checks import require
-from calc.language.fields import choice, given, result, word
+from calc.language.fields import Declared, choice, given, result, word
 from calc.language.known import Known
 from calc.language.limited import limited
 from calc.language.messages import Caution, Message, Phrase, Quantity, Value, joined
@@ -31,8 +30,7 @@ SOON = 5.0
 """Parts ahead at which a change of the edge is called for (common practice, no source)."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class RunInputs:
+class RunInputs(Declared):
     """One size of the print, and what was measured of it, part after part."""
 
     sizes: str | None = word("Readings", hint=LINES_HINT, lines=True)
@@ -46,8 +44,7 @@ class RunInputs:
     revision: str | None = word("Revision of the print", hint="which the readings belong to")
 
 
-@dataclass(frozen=True, kw_only=True)
-class RunResults:
+class RunResults(Declared):
     """What the run says of the parts to come."""
 
     change_before: float | None = result(
@@ -63,8 +60,7 @@ class RunResults:
     belongs_to: str | None = word("Readings belong to")
 
 
-@dataclass(frozen=True, kw_only=True)
-class RunRow:
+class RunRow(Declared):
     """One part of the run."""
 
     part: float = result(COUNT, "Part")

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import nan
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, result
+from calc.language.fields import Declared, choice, given, needed, result
 from calc.language.messages import Message
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS
@@ -20,8 +19,7 @@ SURFACES: dict[Surface, str] = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
-class RollersInputs:
+class RollersInputs(Declared):
     """The rollers and what was read."""
 
     surface: Surface = choice("Arc", SURFACES, "convex")
@@ -34,8 +32,7 @@ class RollersInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class RollersResults:
+class RollersResults(Declared):
     """The radius."""
 
     radius: float = result(RADIUS, "Radius", "R")

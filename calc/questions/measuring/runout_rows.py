@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.messages import Phrase
 from calc.language.quantities import COUNT, LENGTH
 from calc.measuring.runout import Cause, Runout, Surface, cause_of, eccentricity, is_seen
@@ -38,8 +37,7 @@ NEXT: dict[Cause, str] = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
-class RunoutRow:
+class RunoutRow(Declared):
     """What a runout means."""
 
     number: float = result(COUNT, "Reading")

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import nan, pi
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
-from calc.language.fields import given, needed, result
+from calc.language.fields import Declared, given, needed, result
 from calc.language.messages import Caution, Message
 from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import ANGLE, LENGTH
@@ -18,8 +17,7 @@ STEEP = pi / 4
 DISAGREE = 1e-6
 
 
-@dataclass(frozen=True, kw_only=True)
-class SineBarInputs:
+class SineBarInputs(Declared):
     """The bar, and the angle wanted or the stack that is under it."""
 
     bar_length: float = needed(
@@ -30,8 +28,7 @@ class SineBarInputs:
     stack_error: float | None = given(LENGTH, "Spread of the stack", "e", above=0.0, hint="half width at 95 %")
 
 
-@dataclass(frozen=True, kw_only=True)
-class SineBarResults:
+class SineBarResults(Declared):
     """Stack and angle."""
 
     stack: float = result(LENGTH, "Stack", "H")

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import nan
 
 from calc.answer.drawing import Dimension, Drawing
 from calc.answer.feature import Answer, Feature
 from calc.contour import Arc, Chain, Point
 from calc.language.checks import require
-from calc.language.fields import choice, given, result, word
+from calc.language.fields import Declared, choice, given, result, word
 from calc.language.limited import limited
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Impossible, Missing
@@ -30,8 +29,7 @@ SHORT = 0.02
 """A spread that is more than this share of the radius says little of it."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class SpherometerInputs:
+class SpherometerInputs(Declared):
     """What the gauge stands on, what it reads, what the print has."""
 
     base_diameter: float | None = given(
@@ -48,8 +46,7 @@ class SpherometerInputs:
     nominal_radius: float | None = given(RADIUS, "Radius on the print", "R_0", above=0.0, hint="with limits: 75 ±0.1")
 
 
-@dataclass(frozen=True, kw_only=True)
-class SpherometerResults:
+class SpherometerResults(Declared):
     """The sphere that the gauge stands on."""
 
     radius: float = result(RADIUS, "Radius", "R")

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import tan
 from typing import Literal
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
-from calc.language.fields import choice, given, result
+from calc.language.fields import Declared, choice, given, result
 from calc.language.kinds import FINE_RATIO
 from calc.language.messages import Message
 from calc.language.problems import Fault, Impossible
@@ -25,8 +24,7 @@ TaperAt = Literal["bore", "outside"]
 WHERE: dict[TaperAt, str] = {"bore": "in a bore, by two balls", "outside": "outside, by two rollers at two heights"}
 
 
-@dataclass(frozen=True, kw_only=True)
-class TaperByBallsInputs:
+class TaperByBallsInputs(Declared):
     """What was measured: in a bore the depths of two balls, outside the sizes over two rollers."""
 
     where: TaperAt = choice("Taper", WHERE, "bore")
@@ -42,8 +40,7 @@ class TaperByBallsInputs:
     height: float | None = given(LENGTH, "Height of the blocks", "H", above=0.0, hint="outside")
 
 
-@dataclass(frozen=True, kw_only=True)
-class TaperByBallsResults:
+class TaperByBallsResults(Declared):
     """The taper that was measured."""
 
     half_angle: float = result(ANGLE, "Half angle", "α")

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import floor
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
 from calc.cutting.stiffness import bar_mass
 from calc.language.checks import require, require_wall
-from calc.language.fields import given, result
+from calc.language.fields import Declared, given, result
 from calc.language.kinds import COST, Cost
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Impossible
@@ -102,8 +101,7 @@ def price_for_a_part(P: Cost, n: Count) -> Cost:
     return P / n
 
 
-@dataclass(frozen=True, kw_only=True)
-class BarEconomyInputs:
+class BarEconomyInputs(Declared):
     """The bar, what a part takes of it, and what stays in the chuck (mm)."""
 
     bar_length: float = nouns.BAR_LENGTH.needed()
@@ -118,8 +116,7 @@ class BarEconomyInputs:
     density: float | None = given(DENSITY, "Density", "ρ", above=0.0, hint="steel 7.85 kg/dm³")
 
 
-@dataclass(frozen=True, kw_only=True)
-class BarEconomyResults:
+class BarEconomyResults(Declared):
     """What a bar gives."""
 
     parts: float = result(COUNT, "Parts from a bar", "n")

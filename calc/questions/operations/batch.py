@@ -11,7 +11,7 @@ from calc.cutting import nouns
 from calc.cutting.batches import batch_price, batch_time, equal_batch, price_of_a_part, time_of_a_part
 from calc.cutting.life import edges_for
 from calc.language.checks import require
-from calc.language.fields import given, needed, part, result, rows, word
+from calc.language.fields import Declared, given, needed, part, result, rows, word
 from calc.language.kinds import COST, COST_RATE
 from calc.language.messages import Caution, Message, Phrase, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Impossible
@@ -31,8 +31,7 @@ SPAN = 3.0  # times the batch, as far as the curves run at least
 SMALL = 1e-12
 
 
-@dataclass(frozen=True, kw_only=True)
-class WayRow:
+class WayRow(Declared):
     """One way of making the parts: a machine, a tool, a bar."""
 
     way: str | None = word("Method", blank="its number")
@@ -50,8 +49,7 @@ class WayRow:
     bar_cost: float | None = given(COST, "Price of its bar", "c_b", least=0.0, blank="that of the bar below")
 
 
-@dataclass(frozen=True, kw_only=True)
-class BatchInputs:
+class BatchInputs(Declared):
     """The batch, and the ways in which it can be made."""
 
     batch: float = nouns.BATCH.needed()
@@ -62,8 +60,7 @@ class BatchInputs:
     bar: BatchBarInputs = part(BatchBarInputs, "The bar")
 
 
-@dataclass(frozen=True, kw_only=True)
-class WayResult:
+class WayResult(Declared):
     """What one way comes to."""
 
     way: str = word("Method")
@@ -78,8 +75,7 @@ class WayResult:
     over: float | None = result(COUNT, "More parts in the last bar")
 
 
-@dataclass(frozen=True, kw_only=True)
-class BatchResults:
+class BatchResults(Declared):
     """The way that costs least; where nothing has a price, the one that takes least time."""
 
     price_per_part: float | None = result(COST, "Price of a part", "P_1", hint="of the cheapest method")

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from calc.cutting import nouns
 from calc.cutting.life import edge_life, one_minute_speed, parts_of_an_edge
-from calc.language.fields import given
+from calc.language.fields import Declared, given
 from calc.language.kinds import COST
 from calc.language.messages import Message
 from calc.language.problems import Fault, Missing
@@ -14,8 +12,7 @@ from calc.questions.operations import bar_economy
 from calc.questions.operations.bar_economy import BarEconomyInputs
 
 
-@dataclass(frozen=True, kw_only=True)
-class BatchBarInputs:
+class BatchBarInputs(Declared):
     """The bar that every way takes which does not say how many parts its own bar gives."""
 
     bar_length: float | None = nouns.BAR_LENGTH.given(hint="for the parts from it")
@@ -26,8 +23,7 @@ class BatchBarInputs:
     bar_price: float = given(COST, "Price of a bar", "P", least=0.0, blank="not counted", default=0.0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class BatchLifeInputs:
+class BatchLifeInputs(Declared):
     """One known life of the edge, for every way that says its surface speed and its time in cut."""
 
     known_speed: float | None = nouns.KNOWN_SPEED.given()

@@ -21,7 +21,7 @@ from calc.cutting.time import time_at_limit
 from calc.cutting.tools import operations
 from calc.cutting.turned import Turned, Turning, ratio_note, turned
 from calc.language.checks import require
-from calc.language.fields import given, part, result
+from calc.language.fields import Declared, given, part, result
 from calc.language.kinds import DEFLECTION, FREQUENCY
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
@@ -47,8 +47,7 @@ SHALLOWEST = 2 / 3  # of the nose radius: above it the thrust turns from the bar
 CHIP_ROOM = 0.75  # bar over bore, above which chips do not get out; common practice, no source
 
 
-@dataclass(frozen=True, kw_only=True)
-class BoringInputs:
+class BoringInputs(Declared):
     """Material, bore, edge, and what is set; what is blank is started from the material."""
 
     material: str = nouns.MATERIAL.needed()
@@ -65,8 +64,7 @@ class BoringInputs:
     work: Work = part(Work, "Work")
 
 
-@dataclass(frozen=True, kw_only=True)
-class BarBent:
+class BarBent(Declared):
     """What the bar does under the passive force; blank without its diameter and stick-out."""
 
     bar_deflection: float | None = result(DEFLECTION, "Bar deflection", "δ", hint="clamped hard: the least to expect")
@@ -75,8 +73,7 @@ class BarBent:
     frequency: float | None = result(FREQUENCY, "First natural frequency of the bar", "f_1")
 
 
-@dataclass(frozen=True, kw_only=True)
-class BoringResults:
+class BoringResults(Declared):
     """What to set, and what it takes."""
 
     rpm: float = result(SPINDLE_SPEED, "Spindle speed", "n")

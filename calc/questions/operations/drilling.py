@@ -32,7 +32,7 @@ from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.thin_chips import WHOLE, drill_shaving
 from calc.cutting.tools import habits, operations
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, part, result
+from calc.language.fields import Declared, choice, given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import (
     ANGLE,
@@ -58,8 +58,7 @@ SMALL = 3.0  # mm: below it a drill breaks easily; common practice, no source
 FACTOR = operations()["drill"].force_factor  # of the cutting force, by its source in the table
 
 
-@dataclass(frozen=True, kw_only=True)
-class DrillingInputs:
+class DrillingInputs(Declared):
     """Material, drill, hole, and what is set; what is blank is started from the material."""
 
     material: str = nouns.MATERIAL.needed()
@@ -83,8 +82,7 @@ class DrillingInputs:
     work: Work = part(Work, "Work")
 
 
-@dataclass(frozen=True, kw_only=True)
-class DrillingResults:
+class DrillingResults(Declared):
     """What to set, and what it takes."""
 
     rpm: float = result(SPINDLE_SPEED, "Spindle speed", "n")

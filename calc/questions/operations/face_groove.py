@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 from itertools import pairwise
 
@@ -20,7 +19,7 @@ from calc.cutting.operation import material_cautions, speed_caution, starting_sp
 from calc.cutting.plunging import STEP, Plunge, dwell_time, plunges, settle_feed
 from calc.cutting.speed import SpindleState, spindle_at, surface_speed
 from calc.language.checks import require
-from calc.language.fields import given, needed, part, result
+from calc.language.fields import Declared, given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
@@ -42,8 +41,7 @@ DEEPEST = 4.0  # insert widths deep for a blade in a face; common practice, no s
 SLENDER = 200.0  # plunges
 
 
-@dataclass(frozen=True, kw_only=True)
-class FaceBladeInputs:
+class FaceBladeInputs(Declared):
     """The blade, and the range of first diameters that is marked on it."""
 
     first_from: float | None = given(DIAMETER, "First diameter from", above=0.0, hint="as marked on the tool, outside")
@@ -56,8 +54,7 @@ class FaceBladeInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class FaceGrooveInputs:
+class FaceGrooveInputs(Declared):
     """Material, groove, insert, and what is set; what is blank is started from the material."""
 
     material: str = nouns.MATERIAL.needed()
@@ -73,8 +70,7 @@ class FaceGrooveInputs:
     work: Work = part(Work, "Work")
 
 
-@dataclass(frozen=True, kw_only=True)
-class FacePlungeRow:
+class FacePlungeRow(Declared):
     """One plunge, in the order in which they are made."""
 
     number: float = result(COUNT, "Plunge")
@@ -82,8 +78,7 @@ class FacePlungeRow:
     chip_width: float = result(LENGTH, "Chip width")
 
 
-@dataclass(frozen=True, kw_only=True)
-class FaceGrooveResults:
+class FaceGrooveResults(Declared):
     """What to set, and what it takes."""
 
     first_diameter: float = result(DIAMETER, "First plunge, outer corner on", "D_1")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 from itertools import pairwise
 from typing import NamedTuple
@@ -28,7 +27,7 @@ from calc.cutting.plunging import (
 from calc.cutting.speed import spindle_at
 from calc.cutting.time import Leg, total_time
 from calc.language.checks import require
-from calc.language.fields import given, needed, part, result
+from calc.language.fields import Declared, given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import (
@@ -58,8 +57,7 @@ ENOUGH_TURNS = 2.0  # at the bottom, so that it is round; common practice, no so
 MOST_PLUNGES = 500.0
 
 
-@dataclass(frozen=True, kw_only=True)
-class GrooveFinishInputs:
+class GrooveFinishInputs(Declared):
     """Where the groove lies, and what of it is passed over again (mm)."""
 
     groove_z: float = given(Z, "Wall away from the chuck at Z", blank="0", default=0.0)
@@ -74,8 +72,7 @@ class GrooveFinishInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class GroovingInputs:
+class GroovingInputs(Declared):
     """Material, groove, insert, and what is set; what is blank is started from the material."""
 
     material: str = nouns.MATERIAL.needed()
@@ -101,8 +98,7 @@ class GroovingInputs:
     work: Work = part(Work, "Work")
 
 
-@dataclass(frozen=True, kw_only=True)
-class PlungeRow:
+class PlungeRow(Declared):
     """One plunge, in the order in which they are made."""
 
     number: float = result(COUNT, "Plunge")
@@ -110,8 +106,7 @@ class PlungeRow:
     chip_width: float = result(LENGTH, "Chip width")
 
 
-@dataclass(frozen=True, kw_only=True)
-class GroovingResults:
+class GroovingResults(Declared):
     """What to set, and what it takes."""
 
     rpm: float = result(SPINDLE_SPEED, "Spindle speed at the surface", "n")

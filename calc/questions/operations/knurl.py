@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import pi, radians
 from typing import Literal
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
-from calc.language.fields import choice, needed, result
+from calc.language.fields import Declared, choice, needed, result
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import COUNT, DIAMETER, LENGTH
@@ -31,8 +30,7 @@ FEWEST = 8
 Made = Literal["formed", "cut"]
 
 
-@dataclass(frozen=True, kw_only=True)
-class KnurlInputs:
+class KnurlInputs(Declared):
     """The knurl on the print (mm)."""
 
     diameter: float = needed(DIAMETER, "Diameter over the knurl", "d_1", above=0.0, hint="over the finished crests")
@@ -41,8 +39,7 @@ class KnurlInputs:
     made: Made = choice("Made", MADE, "formed")
 
 
-@dataclass(frozen=True, kw_only=True)
-class KnurlResults:
+class KnurlResults(Declared):
     """The blank and what comes of it."""
 
     teeth: float = result(COUNT, "Teeth round the work", "z")

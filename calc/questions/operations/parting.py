@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 from math import radians
 
@@ -19,7 +18,7 @@ from calc.cutting.parting_path import Parting, parting_moves
 from calc.cutting.plunging import Plunge, limit_takes_over, settle_feed, time_of_plunge
 from calc.cutting.speed import spindle_at
 from calc.language.checks import require
-from calc.language.fields import given, needed, part, result
+from calc.language.fields import Declared, given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
@@ -51,8 +50,7 @@ DEEPEST = 8.0  # insert widths deep; common practice, no source
 STEEP = radians(8.0)  # lead angle from which a blade runs off clearly; common practice, no source
 
 
-@dataclass(frozen=True, kw_only=True)
-class EdgeInputs:
+class EdgeInputs(Declared):
     """The front edge of the insert, and how far it goes."""
 
     edge_lead: float = nouns.EDGE_LEAD.given(blank="0, neutral", default=0.0)
@@ -71,8 +69,7 @@ class EdgeInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class PartingInputs:
+class PartingInputs(Declared):
     """Material, bar, insert, and what is set; what is blank is started from the material."""
 
     material: str = nouns.MATERIAL.needed()
@@ -92,8 +89,7 @@ class PartingInputs:
     work: Work = part(Work, "Work")
 
 
-@dataclass(frozen=True, kw_only=True)
-class EndResults:
+class EndResults(Declared):
     """Where the cut ends, and what it leaves."""
 
     end_x: float = result(X, "Feed to", hint="below 0: past the axis")
@@ -106,8 +102,7 @@ class EndResults:
     slow_rpm: float | None = result(SPINDLE_SPEED, "Spindle speed where the feed is less")
 
 
-@dataclass(frozen=True, kw_only=True)
-class PartingResults:
+class PartingResults(Declared):
     """What to set, and what it takes."""
 
     rpm: float = result(SPINDLE_SPEED, "Spindle speed at the outside", "n")

@@ -16,7 +16,7 @@ from calc.cutting.plunging import Plunge, PlungeLoad, load_of_plunge
 from calc.cutting.speed import SpindleState, surface_speed
 from calc.cutting.thin_chips import Shaving
 from calc.cutting.tools import operations
-from calc.language.fields import given, result, word
+from calc.language.fields import Declared, given, result, word
 from calc.language.kinds import DEFLECTION
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import FEED, FORCE, LENGTH, RATIO, X, Z
@@ -26,8 +26,7 @@ SPARE = 2.0  # mm that a blade stands out more than it goes deep; common practic
 SINKS = 0.1  # mm: an edge that sinks further below centre leaves a pip and may dig in; common practice, no source
 
 
-@dataclass(frozen=True, kw_only=True)
-class BladeInputs:
+class BladeInputs(Declared):
     """The blade that carries the insert (mm)."""
 
     blade_overhang: float | None = given(
@@ -41,8 +40,7 @@ class BladeInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class BladeResults:
+class BladeResults(Declared):
     """What the blade does under the cut; None where its height is not given."""
 
     overhang: float = result(LENGTH, "Blade overhang", "L_b")
@@ -52,8 +50,7 @@ class BladeResults:
     sideways: float | None = result(DEFLECTION, "Edge goes sideways by", "δ_s")
 
 
-@dataclass(frozen=True, kw_only=True)
-class MoveRow:
+class MoveRow(Declared):
     """One move of the edge, set by its corner on the side away from the chuck."""
 
     move: str = word("Move")

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, Literal
 
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
 from calc.cutting.drilling import DRILLS, DrillKind
 from calc.cutting.machine import Machine
-from calc.language.fields import carried, choice, contour, given, part, rows, word
+from calc.language.fields import Declared, carried, choice, contour, given, part, rows, word
 from calc.language.quantities import (
     ANGLE,
     COUNT,
@@ -108,8 +107,7 @@ ASKED_OF: Mapping[str, tuple[KindAsked, ...]] = {
 """Which kinds of operation have a field; the others have it all."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class OperationRow:
+class OperationRow(Declared):
     """One operation: what, on which end, with which tool, how it cuts, from which to which row of the print."""
 
     kind: KindAsked = choice("Operation", KINDS, "", hint="bore without a depth finishes the bore")
@@ -168,8 +166,7 @@ class OperationRow:
     use: Use = choice("It is", USES, "")
 
 
-@dataclass(frozen=True, kw_only=True)
-class BarInputs:
+class BarInputs(Declared):
     """The part's name, and what it is turned from."""
 
     part_name: str | None = word("Part", hint="as on the print")
@@ -182,8 +179,7 @@ class BarInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class ReleaseInputs:
+class ReleaseInputs(Declared):
     """What the sheet of a released part bears."""
 
     machine_name: str | None = word("Machine", hint="as the shop calls it")
@@ -192,8 +188,7 @@ class ReleaseInputs:
     proved_out: str | None = word("Proved out", hint="the date of the first good part")
 
 
-@dataclass(frozen=True, kw_only=True)
-class HoldingInputs:
+class HoldingInputs(Declared):
     """How each end is held; what stands there is kept clear of."""
 
     first_length_out: float | None = given(
@@ -224,8 +219,7 @@ class HoldingInputs:
     jaws: str | None = word("Jaws", hint="such as: soft jaws bored to 42 over 20")
 
 
-@dataclass(frozen=True, kw_only=True)
-class OperationInputs:
+class OperationInputs(Declared):
     """The operations."""
 
     operations: tuple[OperationRow, ...] = rows(
@@ -252,8 +246,7 @@ def inside_of_print() -> Any:
     return contour("Bore of the print", hint="Bored parts only: from the mouth in.", prefix="inside")
 
 
-@dataclass(frozen=True, kw_only=True)
-class PartInputs:
+class PartInputs(Declared):
     """A whole part: the print's contours, the bar, the machine, the operations in order."""
 
     outside: ContourGiven | None = outside_of_print()

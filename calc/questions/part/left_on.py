@@ -8,7 +8,7 @@ from typing import Literal
 
 from calc.contour import Chain, ContourError, Line, Point, Side, Vector
 from calc.contour.moved import moved
-from calc.language.fields import choice, given, result, rows, word
+from calc.language.fields import Declared, choice, given, result, rows, word
 from calc.language.messages import Message, Phrase
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange
 from calc.language.quantities import COUNT, LENGTH
@@ -30,8 +30,7 @@ RestWhere = Literal["outside", "inside"]
 RESTS: Mapping[RestWhere, str] = {"outside": "outside", "inside": "bore"}
 
 
-@dataclass(frozen=True, kw_only=True)
-class RestRow:
+class RestRow(Declared):
     """What stays on rows of the print: where, how much, what for."""
 
     where: RestWhere = choice("On the", RESTS, "outside")
@@ -41,8 +40,7 @@ class RestRow:
     purpose: Purpose = choice("For", PURPOSES, "grinding")
 
 
-@dataclass(frozen=True, kw_only=True)
-class LeftInputs:
+class LeftInputs(Declared):
     """What the turned part is left larger by."""
 
     left_on: tuple[RestRow, ...] = rows(
@@ -54,8 +52,7 @@ class LeftInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class RestResult:
+class RestResult(Declared):
     """What stays on a surface when the part is turned."""
 
     surface: str = word("Surface")

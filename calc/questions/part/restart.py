@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from calc.language.fields import given, result, word
+from calc.language.fields import Declared, given, result, word
 from calc.language.messages import Message, Phrase, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing, OutOfRange
 from calc.language.quantities import COUNT, LENGTH, TIME, VOLUME
@@ -19,8 +19,7 @@ SAME = 1e-9
 """mm: places nearer than this are one."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class RestartInputs:
+class RestartInputs(Declared):
     """Where the edge broke."""
 
     restart_operation: float | None = given(
@@ -34,8 +33,7 @@ class RestartInputs:
     restart_pass: float | None = given(COUNT, "Pass in which it broke", above=0.0, most=1000.0, blank="its first")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ToRunResult:
+class ToRunResult(Declared):
     """A pass that still runs."""
 
     operation: str = word("Still to run")

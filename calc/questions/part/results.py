@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.quantities import (
     ANGLE,
     COUNT,
@@ -22,8 +20,7 @@ from calc.language.quantities import (
 )
 
 
-@dataclass(frozen=True, kw_only=True)
-class PartResults:
+class PartResults(Declared):
     """The part as a whole."""
 
     total_time: float = result(TIME, "Time in feed, all operations", "t")
@@ -37,8 +34,7 @@ class PartResults:
     part_length: float = result(LENGTH, "Finished length")
 
 
-@dataclass(frozen=True, kw_only=True)
-class OperationResult:
+class OperationResult(Declared):
     """One operation done; `max_rpm` is the spindle's limit, which holds for every speed."""
 
     operation: str = word("Operation")
@@ -54,8 +50,7 @@ class OperationResult:
     cut_too_deep: float = result(LENGTH, "too deep")
 
 
-@dataclass(frozen=True, kw_only=True)
-class CutResult:
+class CutResult(Declared):
     """How one operation cuts, as it is set at the machine.
 
     What is done on the axis, threads and knurls have one spindle speed, the `fixed_speed`; at the others the surface
@@ -77,8 +72,7 @@ class CutResult:
     note: str | None = word("note")
 
 
-@dataclass(frozen=True, kw_only=True)
-class CheckResult:
+class CheckResult(Declared):
     """One size to measure on the first part, a length from Z 0 positive into the part."""
 
     what: str = word("Measure")
@@ -91,8 +85,7 @@ class CheckResult:
     measured_with: str = word("with")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ToolResult:
+class ToolResult(Declared):
     """One place in the turret, in the order of first use."""
 
     place: str = word("Place")
@@ -109,8 +102,7 @@ class ToolResult:
     operations: str = word("for")
 
 
-@dataclass(frozen=True, kw_only=True)
-class PassResult:
+class PassResult(Declared):
     """One pass as it is cut."""
 
     operation: str = word("Pass")

@@ -15,7 +15,7 @@ from calc.answer.drawing import Detail, Dimension, Drawing
 from calc.answer.feature import LIMIT_ROWS, Answer, Feature
 from calc.contour import Arc, Chain, Point
 from calc.language.checks import require
-from calc.language.fields import given, result
+from calc.language.fields import Declared, given, result
 from calc.language.messages import Caution, Message, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
@@ -127,8 +127,7 @@ def back_slope(d_b: Diameter, D: Diameter) -> Angle:
     return acos(d_b / D)
 
 
-@dataclass(frozen=True, kw_only=True)
-class BallInputs:
+class BallInputs(Declared):
     """What a print gives of a ball (mm): any two of its diameter, its neck and its length; the fillet at the neck."""
 
     ball_diameter: float | None = given(DIAMETER, "Ball diameter", "D", above=0.0)
@@ -139,8 +138,7 @@ class BallInputs:
     neck_radius: float | None = given(RADIUS, "Fillet at the neck", "r", above=0.0, blank="sharp")
 
 
-@dataclass(frozen=True, kw_only=True)
-class BallResults:
+class BallResults(Declared):
     """A ball complete."""
 
     ball_diameter: float = result(DIAMETER, "Ball diameter", "D")

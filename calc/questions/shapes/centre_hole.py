@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 
 from calc.answer.drawing import Dimension, Drawing
 from calc.answer.feature import Answer, Feature
 from calc.contour import Chain, Line, Point
 from calc.language.checks import require
-from calc.language.fields import choice, given, result, word
+from calc.language.fields import Declared, choice, given, result, word
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.quantities import DIAMETER, FORCE, LENGTH, PRESSURE, RADIUS
 from calc.shapes.centre_hole_outline import Section, mean_arc, section
@@ -32,8 +31,7 @@ SMALL_PILOT = 2.0  # mm below which a centre drill breaks easily; common practic
 AROUND = 1.5  # of the rim: how much of the part is drawn
 
 
-@dataclass(frozen=True, kw_only=True)
-class CentreHoleInputs:
+class CentreHoleInputs(Declared):
     """Form and size, and what the point has to carry."""
 
     centre_form: CentreForm = choice("Form", FORMS, "A")
@@ -44,8 +42,7 @@ class CentreHoleInputs:
     tailstock_force: float | None = given(FORCE, "Tailstock force", "F_a", above=0.0, hint="along the axis")
 
 
-@dataclass(frozen=True, kw_only=True)
-class CentreHoleResults:
+class CentreHoleResults(Declared):
     """The sizes to turn or drill, and the forces."""
 
     rim_diameter: float = result(DIAMETER, "Diameter at the face", "D")

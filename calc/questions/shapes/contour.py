@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from calc.answer.drawing import Drawing
@@ -14,7 +14,7 @@ from calc.contour.solving.habits import Habits
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
 from calc.cutting.materials import material
-from calc.language.fields import carried, choice, contour, part, result, word
+from calc.language.fields import Declared, carried, choice, contour, part, result, word
 from calc.language.messages import Message, Phrase
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import (
@@ -51,8 +51,7 @@ from calc.questions.shapes.contour_tables import (
 MAY_BE_MORE = "There may be more contours with these dimensions than are listed."
 
 
-@dataclass(frozen=True, kw_only=True)
-class Beside:
+class Beside(Declared):
     """What stands beside the contour: on which side the tool is, the bar and its material."""
 
     side: Side = choice(
@@ -75,8 +74,7 @@ class Beside:
         return self.bar_diameter / 2 if self.bar_diameter else None
 
 
-@dataclass(frozen=True, kw_only=True)
-class ContourInputs:
+class ContourInputs(Declared):
     """The contour row by row; which solution is meant; what stands beside it."""
 
     contour: ContourGiven | None = contour("Contour")
@@ -84,8 +82,7 @@ class ContourInputs:
     beside: Beside = part(Beside, "Tool, bar and material")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ContourResults:
+class ContourResults(Declared):
     """The contour as a whole, and what it asks of an insert."""
 
     contour: str = word("The contour")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 
 from calc.contour import Arc, Line
@@ -12,14 +11,13 @@ from calc.contour.corner import chamfer, chamfer_at
 from calc.contour.errors import CornerError
 from calc.contour.solving import GivenElement, Solution, Solved
 from calc.contour.text import ContourGiven
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.limited import Limited, limited
 from calc.language.messages import Message, Phrase, Quantity, Value, as_text
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, X, Z
 
 
-@dataclass(frozen=True, kw_only=True)
-class CalloutRow:
+class CalloutRow(Declared):
     """What the print calls by its name or gives as one row: a thread, its relief, an undercut, a groove.
 
     `diameter` is what a thread is turned or bored to, or the bottom of the others.
@@ -32,8 +30,7 @@ class CalloutRow:
     to_z: float = result(Z, "to Z")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ElementRow:
+class ElementRow(Declared):
     """One element: its end, the step to it, its length, a line's angle."""
 
     number: str = word("Element")
@@ -48,8 +45,7 @@ class ElementRow:
     to_face: float | None = result(ANGLE, "to the face")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ArcRow:
+class ArcRow(Declared):
     """One arc; `i` and `k` are its centre from the start of it, as ISO 6983 has them."""
 
     number: str = word("Element")
@@ -61,8 +57,7 @@ class ArcRow:
     k: float = result(LENGTH, "K (+Z out)")
 
 
-@dataclass(frozen=True, kw_only=True)
-class SolutionRow:
+class SolutionRow(Declared):
     """One of several contours with the same dimensions; `choice` is how a link names it."""
 
     number: str = word("Solution")

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 
 from calc.answer.drawing import Detail, Dimension, Drawing
 from calc.answer.feature import LIMIT_ROWS, Answer, Feature
 from calc.contour import Arc, Chain, Element, Line, Point
-from calc.language.fields import result
+from calc.language.fields import Declared, result
 from calc.language.messages import Message
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, X, Z
 from calc.shapes.corner import formulas
@@ -21,8 +20,7 @@ EDGE = "edge"
 NOMINAL = 4.0  # a corner without a place is drawn this many legs from the axis
 
 
-@dataclass(frozen=True, kw_only=True)
-class CornerResults:
+class CornerResults(Declared):
     """A corner complete; what belongs to the other kind, or needs the corner's place, is None."""
 
     radius: float | None = result(RADIUS, "Radius", "R")

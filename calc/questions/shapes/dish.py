@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import partial
 
 from calc.answer.feature import LIMIT_ROWS, Answer, Feature, KeyPoint
 from calc.contour import Arc, volume_of_revolution
-from calc.language.fields import result
+from calc.language.fields import Declared, result
 from calc.language.messages import Message
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, VOLUME, X, Z
 from calc.shapes.dish import formulas
@@ -17,8 +16,7 @@ from calc.shapes.dish.geometry import Dish, solve_dish
 from calc.shapes.dish.sketch import dish_drawing
 
 
-@dataclass(frozen=True, kw_only=True)
-class DishResults:
+class DishResults(Declared):
     """A dish complete. The mouth, its slope, the arc length and the volume are those of the sharp edge."""
 
     radius: float = result(RADIUS, "Dish radius", "R")

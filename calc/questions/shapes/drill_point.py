@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 from math import atan, tan
 
@@ -14,7 +13,7 @@ from calc.contour import Chain, Element, Line, Point, volume_of_revolution
 from calc.contour.tolerance import ROUNDING
 from calc.cutting.drilling import point_length
 from calc.language.checks import require
-from calc.language.fields import given, part, result
+from calc.language.fields import Declared, given, part, result
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, VOLUME, Angle, Diameter, Length
@@ -99,8 +98,7 @@ def through_depth(T: Length, p: Length, u: Length) -> Length:
     return T + p + u
 
 
-@dataclass(frozen=True, kw_only=True)
-class ThroughInputs:
+class ThroughInputs(Declared):
     """A hole through the part."""
 
     thickness: float | None = given(LENGTH, "Thickness to go through", "T", above=0.0)
@@ -109,8 +107,7 @@ class ThroughInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class DrillPointInputs:
+class DrillPointInputs(Declared):
     """What is known of a drilled bottom (mm, rad): two of diameter, angle and point; one of the two depths."""
 
     diameter: float | None = given(DIAMETER, "Diameter", "D", above=0.0, hint="of the drill, or of a countersink's rim")
@@ -131,8 +128,7 @@ class DrillPointInputs:
     through: ThroughInputs = part(ThroughInputs, "Through hole")
 
 
-@dataclass(frozen=True, kw_only=True)
-class DrillPointResults:
+class DrillPointResults(Declared):
     """A drilled bottom complete; depths are None while none is given."""
 
     diameter: float = result(DIAMETER, "Diameter", "D")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from functools import partial
 from typing import Literal
 
@@ -15,7 +14,7 @@ from calc.contour.sagged import ellipse, end_curve
 from calc.contour.solving import Solved
 from calc.contour.solving.given import LONGEST
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, part, points, result, word
+from calc.language.fields import Declared, choice, given, needed, part, points, result, word
 from calc.language.kinds import ESTIMATED_LENGTH
 from calc.language.messages import Message, Phrase, Quantity, Typed
 from calc.language.problems import Fault, Missing, OutOfRange, Problem
@@ -36,8 +35,7 @@ SEPARATORS = re.compile(r";|,(?=\s|$)")
 """What stands between two factors besides a space; a comma before a digit is none."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class FormulaInputs:
+class FormulaInputs(Declared):
     """An end of a part by its formula (mm, radius), its apex on the axis at Z0."""
 
     semi_axis_x: float | None = given(RADIUS, "Half axis across", "a", above=0.0, hint="of an ellipse, a radius")
@@ -51,8 +49,7 @@ class FormulaInputs:
     form: Literal["domed", "hollow"] = choice("It is", {"domed": "domed", "hollow": "hollow"}, "domed")
 
 
-@dataclass(frozen=True, kw_only=True)
-class FitInputs:
+class FitInputs(Declared):
     """Where the points come from, and how far the elements may leave them (mm)."""
 
     source: CurveSource = choice("Curve", SOURCES, "points")
@@ -61,8 +58,7 @@ class FitInputs:
     formula: FormulaInputs = part(FormulaInputs, "Curve by its formula")
 
 
-@dataclass(frozen=True, kw_only=True)
-class FitResults:
+class FitResults(Declared):
     """What the points became."""
 
     element_count: float = result(COUNT, "Arcs and lines")

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from calc.answer.drawing import Drawing
 from calc.answer.feature import LIMIT_ROWS, Answer, Feature, KeyPoint, named_as
 from calc.contour import Arc, Chain, Line, enclosed_volume
-from calc.language.fields import result
+from calc.language.fields import Declared, result
 from calc.language.messages import Caution, Digits, Message, Phrase, Value
 from calc.language.quantities import DIAMETER, LENGTH, VOLUME, Z
 from calc.shapes.groove.geometry import Groove, GrooveInputs, solve_groove
@@ -24,8 +24,7 @@ WAYS = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
-class GrooveResults:
+class GrooveResults(Declared):
     """A groove complete."""
 
     diameter: float = result(DIAMETER, "Diameter", "D")

@@ -2,27 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
-from calc.language.fields import given, needed, result, word
+from calc.language.fields import Declared, given, needed, result, word
 from calc.language.limited import Limited, limited
 from calc.language.messages import Message
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import DIAMETER, LENGTH
 
 
-@dataclass(frozen=True, kw_only=True)
-class LimitsInputs:
+class LimitsInputs(Declared):
     """A size as the print has it, and the size that it goes with."""
 
     size: float = needed(DIAMETER, "Size with its limits", "D", above=0.0, hint="24 g6, 36 H7, 28 +0.1/0")
     hole_size: float | None = given(DIAMETER, "Hole that it goes into", "D_h", above=0.0, hint="24 H7", blank="none")
 
 
-@dataclass(frozen=True, kw_only=True)
-class LimitsResults:
+class LimitsResults(Declared):
     """What to turn, and how it fits."""
 
     size: Limited = result(DIAMETER, "Size", "D", hint="aim at the middle")

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, part, result
+from calc.language.fields import Declared, choice, given, needed, part, result
 from calc.language.kinds import TEMPERATURE
 from calc.language.limited import Limited, limited
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -45,8 +44,7 @@ MOST_FILL = 0.85
 """Shares: stretch of a ring, compression round the circumference, fill (common practice, no source)."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class WarmInputs:
+class WarmInputs(Declared):
     """How warm the ring gets, and what it takes up."""
 
     rubber: str = choice("Ring of", rubbers(), "NBR")
@@ -65,8 +63,7 @@ class WarmInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class ORingGrooveInputs:
+class ORingGrooveInputs(Declared):
     """The ring, what it seals against and how (mm)."""
 
     where: GrooveIn = choice("Groove", WHERE, "outside")
@@ -79,8 +76,7 @@ class ORingGrooveInputs:
     warm: WarmInputs = part(WarmInputs, "Heat and swell")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ORingGrooveResults:
+class ORingGrooveResults(Declared):
     """The groove and what it does to the ring."""
 
     groove_diameter: Limited | None = result(DIAMETER, "Groove diameter", "d_g")

@@ -15,7 +15,7 @@ from calc.answer.feature import Answer, Feature
 from calc.contour import Chain, Line, Point
 from calc.cutting import nouns
 from calc.language.checks import require
-from calc.language.fields import choice, given, result
+from calc.language.fields import Declared, choice, given, result
 from calc.language.messages import Message, Phrase, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import COUNT, DIAMETER, LENGTH, METRIC, Count, Diameter, Length
@@ -152,8 +152,7 @@ def bars(series: str) -> Bars:
     return Bars(tuple(float(size) for size in sizes if size is not None), str(row["source"]))
 
 
-@dataclass(frozen=True, kw_only=True)
-class PolygonInputs:
+class PolygonInputs(Declared):
     """What a print gives of the flats (mm): any one width; the bar at hand, or what cleaning up takes."""
 
     sides: SideCount = choice("Shape", SHAPES, "6")
@@ -165,8 +164,7 @@ class PolygonInputs:
     series: Literal["metric", "inch"] = choice("Stock", {"metric": "metric bars", "inch": "inch bars"}, "metric")
 
 
-@dataclass(frozen=True, kw_only=True)
-class PolygonResults:
+class PolygonResults(Declared):
     """Flats and bar complete."""
 
     sides: float = result(COUNT, "Sides", "n")

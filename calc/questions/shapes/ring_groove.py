@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 from typing import Literal
 
 from calc.answer.drawing import Drawing
 from calc.answer.feature import Answer, Feature
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, result, word
+from calc.language.fields import Declared, choice, given, needed, result, word
 from calc.language.fits import Limits
 from calc.language.limited import Limited
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -32,8 +31,7 @@ SIDES = {"outside": "right", "inside": "left"}
 LABELS = ("first edge", "first wall at the bottom", "second wall at the bottom", "second edge")
 
 
-@dataclass(frozen=True, kw_only=True)
-class RingGrooveInputs:
+class RingGrooveInputs(Declared):
     """Shaft or bore (mm), where the groove is, and what the part is made of."""
 
     where: Where = choice("Ring on", {"outside": "a shaft (DIN 471)", "inside": "in a bore (DIN 472)"}, "outside")
@@ -44,8 +42,7 @@ class RingGrooveInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class RingGrooveResults:
+class RingGrooveResults(Declared):
     """The groove."""
 
     groove_diameter: Limited = result(DIAMETER, "Groove diameter", "d_2")

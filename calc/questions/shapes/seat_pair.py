@@ -13,7 +13,7 @@ from calc.answer.drawing import Detail, Dimension, Drawing, Path
 from calc.answer.feature import LIMIT_ROWS, Answer, Feature
 from calc.contour import Arc, Chain, Line, Point
 from calc.language.checks import require
-from calc.language.fields import given, result, word
+from calc.language.fields import Declared, given, result, word
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS
@@ -33,8 +33,7 @@ from calc.shapes.pair import (
 RIM = "rim"
 
 
-@dataclass(frozen=True, kw_only=True)
-class SeatPairInputs:
+class SeatPairInputs(Declared):
     """What the two prints give (mm): any two of the radii and their difference, and the diameters of both rims."""
 
     seat_radius: float | None = given(RADIUS, "Seat radius", "R_s", above=0.0, hint="the dish")
@@ -56,8 +55,7 @@ class SeatPairInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class SeatPairResults:
+class SeatPairResults(Declared):
     """How seat and pad meet."""
 
     seat_radius: float = result(RADIUS, "Seat radius", "R_s")

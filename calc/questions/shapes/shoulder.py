@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from math import degrees
 
 from calc.answer.drawing import Detail, Dimension, Drawing
 from calc.answer.feature import Answer, Feature
 from calc.contour import Arc, Chain, Line, Point
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.messages import Caution, Message, Phrase, Value
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, Z
 from calc.shapes.listing import both_ways, key_points
@@ -19,8 +19,7 @@ from calc.shapes.shoulder.geometry import ON_CYLINDER, ON_FACE, Shoulder, Should
 UNDERCUT = "undercut"
 
 
-@dataclass(frozen=True, kw_only=True)
-class ShoulderResults:
+class ShoulderResults(Declared):
     """An undercut complete; heights and depths on the face belong to all but form E."""
 
     designation: str = word("Designation")

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 
 from calc.answer.drawing import Drawing
 from calc.answer.feature import LIMIT_ROWS, Answer, Feature
 from calc.contour import Chain, Line, Point
-from calc.language.fields import result
+from calc.language.fields import Declared, result
 from calc.language.messages import Message, Quantity, Value
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RATIO
 from calc.shapes.listing import both_ways, key_points
@@ -19,8 +18,7 @@ from calc.shapes.taper.geometry import SIZES, Cone, TaperInputs, solve_cone
 from calc.shapes.taper.sketch import taper_drawing
 
 
-@dataclass(frozen=True, kw_only=True)
-class TaperResults:
+class TaperResults(Declared):
     """A taper complete; ends and length are None while a slope alone is given."""
 
     large_diameter: float | None = result(DIAMETER, "Large diameter", "D")

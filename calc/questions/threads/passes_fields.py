@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from calc.cutting import nouns
 from calc.cutting.machine import LoadResults, Machine, Work
-from calc.language.fields import choice, given, part, result, word
+from calc.language.fields import Declared, choice, given, part, result, word
 from calc.language.quantities import ANGLE, COUNT, DIAMETER, FEED, FORCE, LENGTH, SPINDLE_SPEED, SURFACE_SPEED, TIME
 from calc.questions.threads.thread_fields import SIDES, ThreadAt
 from calc.threads.infeed import DIRECTIONS, METHODS, Direction, Method
@@ -18,8 +16,7 @@ from calc.threads.synchrony import FEED_RATE
 MOST_WORK = 60.0
 
 
-@dataclass(frozen=True, kw_only=True)
-class InfeedInputs:
+class InfeedInputs(Declared):
     """How the depth is shared, and what the tool's tip is."""
 
     method: Method = choice("Depth of the passes", METHODS, "constant-area", brief="depth")
@@ -34,8 +31,7 @@ class InfeedInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class SpeedInputs:
+class SpeedInputs(Declared):
     """What the work and the tool are made of, and how fast it turns."""
 
     material: str | None = word("Material", blank="C45")
@@ -45,8 +41,7 @@ class SpeedInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class ThreadPassesInputs:
+class ThreadPassesInputs(Declared):
     """A thread as written, how long it is, and how it is cut."""
 
     designation: str = nouns.THREAD.needed()
@@ -61,8 +56,7 @@ class ThreadPassesInputs:
     drive: Drive = part(Drive, "Feed drive")
 
 
-@dataclass(frozen=True, kw_only=True)
-class PassRow:
+class PassRow(Declared):
     """One pass; the last ones are spring passes."""
 
     number: float = result(COUNT, "Pass")
@@ -75,8 +69,7 @@ class PassRow:
     force: float = result(FORCE, "Cutting force")
 
 
-@dataclass(frozen=True, kw_only=True)
-class SharedResults:
+class SharedResults(Declared):
     """What the passes have in common."""
 
     pass_count: float = result(COUNT, "Passes", "n")
@@ -86,8 +79,7 @@ class SharedResults:
     largest_force: float = result(FORCE, "Largest cutting force", "F_c")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ToolResults:
+class ToolResults(Declared):
     """What the insert must be."""
 
     shim_angle: float = result(ANGLE, "Shim")
@@ -97,8 +89,7 @@ class ToolResults:
     nose_to: float | None = result(LENGTH, "Nose radius to")
 
 
-@dataclass(frozen=True, kw_only=True)
-class EndsResults:
+class EndsResults(Declared):
     """What the thread needs at both ends."""
 
     relief_form_letter: str | None = word("Relief DIN 76, form")
@@ -113,8 +104,7 @@ class EndsResults:
     x_change_along: float | None = result(LENGTH, "Change of X per side over the whole travel", hint="taper 1:16")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ThreadPassesResults:
+class ThreadPassesResults(Declared):
     """What to set, and what it takes."""
 
     rpm: float = result(SPINDLE_SPEED, "Spindle speed", "n", hint="the same in all passes")

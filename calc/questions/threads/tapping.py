@@ -17,7 +17,7 @@ from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.thin_chips import LEAST_GROUND, Shaving
 from calc.cutting.tools import operations
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, part, result, word
+from calc.language.fields import Declared, choice, given, needed, part, result, word
 from calc.language.messages import Caution, Digits, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
@@ -45,8 +45,7 @@ FULL = 0.83  # of the thread: above it a tap breaks easily in tough material; co
 APPROACH = 2.0  # mm in air before the tap touches; common practice, no source
 
 
-@dataclass(frozen=True, kw_only=True)
-class TappingInputs:
+class TappingInputs(Declared):
     """The thread, how deep, and what it is cut with."""
 
     designation: str = nouns.THREAD.needed(hint="as written: M10-6H, 1/4-20 UNC-2B, G 1/4")
@@ -61,8 +60,7 @@ class TappingInputs:
     work: Work = part(Work, "Work")
 
 
-@dataclass(frozen=True, kw_only=True)
-class TappingResults:
+class TappingResults(Declared):
     """What to drill and set, and what it takes."""
 
     tap_drill: float = result(DIAMETER, "Drill", "d_t")

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from calc.cutting import nouns
-from calc.language.fields import choice, given, part, result, word
+from calc.language.fields import Declared, choice, given, part, result, word
 from calc.language.limited import Limited
 from calc.language.quantities import ANGLE, COUNT, DIAMETER, LENGTH, RATIO
 from calc.threads.checking import COUNTS, WireCount
@@ -15,8 +14,7 @@ ThreadAt = Literal["", "outside", "inside"]
 SIDES: dict[ThreadAt, str] = {"": "as the designation says", "outside": "outside", "inside": "inside"}
 
 
-@dataclass(frozen=True, kw_only=True)
-class WiresInputs:
+class WiresInputs(Declared):
     """Measuring over wires: what is at hand, and what was read."""
 
     wire: float | None = given(LENGTH, "Wire at hand", "w", above=0.0, most=60.0, blank="the best wire")
@@ -29,8 +27,7 @@ class WiresInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class MeasuredInputs:
+class MeasuredInputs(Declared):
     """What else was measured: the pitch diameter itself, or how a taper gauge stands."""
 
     pitch_measured: float | None = given(
@@ -41,8 +38,7 @@ class MeasuredInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class ThreadInputs:
+class ThreadInputs(Declared):
     """A thread as the print writes it, and where it is cut."""
 
     designation: str = nouns.THREAD.needed()
@@ -55,8 +51,7 @@ class ThreadInputs:
     otherwise: MeasuredInputs = part(MeasuredInputs, "Measured otherwise")
 
 
-@dataclass(frozen=True, kw_only=True)
-class WiresResults:
+class WiresResults(Declared):
     """What to read over wires, and what a reading means."""
 
     best_wire: float | None = result(LENGTH, "Best wire", "w_best")
@@ -71,8 +66,7 @@ class WiresResults:
     x_change: float | None = result(LENGTH, "Move X on diameter by", hint="to the middle of the limits, straight in")
 
 
-@dataclass(frozen=True, kw_only=True)
-class GaugeResults:
+class GaugeResults(Declared):
     """The pitch diameters of GO and NO-GO gauges, or where the gauge plane of a taper thread lies."""
 
     go_pitch_diameter: float | None = result(DIAMETER, "GO gauge, pitch diameter", hint="must go on or in")
@@ -85,8 +79,7 @@ class GaugeResults:
     pipe_diameter: float | None = result(DIAMETER, "Outside diameter of the pipe", "D")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ThreadResults:
+class ThreadResults(Declared):
     """The thread's sizes; those that its class limits come with both limits."""
 
     pitch_diameter: float | Limited = result(DIAMETER, "Pitch diameter")

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
 from calc.language.checks import require
-from calc.language.fields import flag, result, word
+from calc.language.fields import Declared, flag, result, word
 from calc.language.messages import Caution, Message, Phrase, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH
@@ -20,8 +19,7 @@ from calc.tool.insert import Position, nose_of, read_insert
 NO_END_ANGLE = 1e-9
 
 
-@dataclass(frozen=True, kw_only=True)
-class HolderInputs:
+class HolderInputs(Declared):
     """The designation of a holder or a bar, and of an insert to go into it."""
 
     holder: str = nouns.HOLDER.needed(hint="such as PCLNR 2525M12, MCLNR 16-4D or S16R-SDUCR11")
@@ -29,8 +27,7 @@ class HolderInputs:
     next_insert: str | None = word("Insert that replaces it", hint="for what the change does to X and Z", blank="none")
 
 
-@dataclass(frozen=True, kw_only=True)
-class HolderResults:
+class HolderResults(Declared):
     """What the designation gives (mm, rad); None for what it leaves open."""
 
     entering_angle: float | None = result(ANGLE, "Entering angle", "κ")

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
 from calc.language.checks import require
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.messages import Message, Phrase
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
 from calc.tool.insert import Insert, NoseAs, Position, read_insert
@@ -16,8 +15,7 @@ from calc.tool.insert.formulas import nose_height, nose_height_odd, round_nose
 from calc.tool.insert.sketch import insert_drawing
 
 
-@dataclass(frozen=True, kw_only=True)
-class InsertInputs:
+class InsertInputs(Declared):
     """The designation on the box."""
 
     designation: str = nouns.INSERT.needed(hint="ISO 1832, such as CNMG 120408, or the inch form, CNMG 432")
@@ -26,8 +24,7 @@ class InsertInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class InsertResults:
+class InsertResults(Declared):
     """What the designation gives (mm, rad); None for what it leaves open."""
 
     shape: str = word("Shape")

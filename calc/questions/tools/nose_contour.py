@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import partial
 
 from calc.answer.feature import Answer, Feature, Rows
@@ -13,7 +12,7 @@ from calc.contour.text import ContourGiven
 from calc.cutting import nouns
 from calc.cutting.nouns import PointNumber
 from calc.language.checks import require
-from calc.language.fields import choice, contour, given, part, result, word
+from calc.language.fields import Declared, choice, contour, given, part, result, word
 from calc.language.messages import Caution, Message, Phrase, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import ANGLE, AREA, COUNT, LENGTH, RADIUS, X, Z
@@ -46,8 +45,7 @@ REASONS = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
-class LeadInputs:
+class LeadInputs(Declared):
     """How the tool comes to the start of the contour."""
 
     lead_in: float = nouns.LEAD_IN.given(default=0.0, hint="straight, onto the start of the contour")
@@ -56,8 +54,7 @@ class LeadInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class NoseInputs:
+class NoseInputs(Declared):
     """A contour, a nose, and what the control knows of it."""
 
     shape: ShapeName = choice("Contour", SHAPES, OWN)
@@ -68,8 +65,7 @@ class NoseInputs:
     lead: LeadInputs = part(LeadInputs, "Lead-in")
 
 
-@dataclass(frozen=True, kw_only=True)
-class UnreachedRow:
+class UnreachedRow(Declared):
     """A stretch of the contour that the nose does not touch, and what stays there."""
 
     elements: str = word("Elements")
@@ -81,8 +77,7 @@ class UnreachedRow:
     centre_z: float | None = result(Z, "nose centre Z")
 
 
-@dataclass(frozen=True, kw_only=True)
-class GougeRow:
+class GougeRow(Declared):
     """What a nose would cut that followed an element to its end all the same."""
 
     element: str = word("Along element")
@@ -92,8 +87,7 @@ class GougeRow:
     at_z: float = result(Z, "at Z")
 
 
-@dataclass(frozen=True, kw_only=True)
-class WayResults:
+class WayResults(Declared):
     """How far the nose comes."""
 
     largest_left: float = result(LENGTH, "Material left by the nose", hint="at most, square to the nearest wall")
@@ -105,8 +99,7 @@ class WayResults:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class UnshiftedResults:
+class UnshiftedResults(Declared):
     """What happens when the print's points are keyed in and nothing compensates."""
 
     most_left: float = result(LENGTH, "Metal left without compensation", hint="square to the print, at most")
@@ -114,8 +107,7 @@ class UnshiftedResults:
     worst_element: str | None = word("Worst at element")
 
 
-@dataclass(frozen=True, kw_only=True)
-class NoseContourResults:
+class NoseContourResults(Declared):
     """The nose on the contour."""
 
     way: WayResults = part(WayResults, "Nose and tool point")

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from calc.answer.drawing import Drawing, Nose, Outline
 from calc.answer.feature import Answer, Feature, Rows
 from calc.language.checks import require
-from calc.language.fields import flag, result, word
+from calc.language.fields import Declared, flag, result, word
 from calc.language.kinds import MARGIN
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Missing
@@ -36,8 +36,7 @@ from calc.tool.point import STEPS
 VERDICTS = {"passes": "passes", "tight": "is tight", "stops": "is stopped"}
 
 
-@dataclass(frozen=True, kw_only=True)
-class ReachResults:
+class ReachResults(Declared):
     """Whether the tool reaches, and the numbers that decide it (mm, rad)."""
 
     verdict: str = word("This tool")

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from calc.cutting import nouns
-from calc.language.fields import choice, given, part
+from calc.language.fields import Declared, choice, given, part
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Contradiction, Fault, Impossible, Missing
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
@@ -25,8 +25,7 @@ ANGLES_AGREE = math.radians(0.5)
 LARGEST_NOSE = 0.999  # of half the inscribed circle: more leaves no edge
 
 
-@dataclass(frozen=True, kw_only=True)
-class HoldInputs:
+class HoldInputs(Declared):
     """How the holder stands, and its angles where no designation is known."""
 
     mount: Literal["across", "along"] = choice(
@@ -50,8 +49,7 @@ class HoldInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class PlainInsertInputs:
+class PlainInsertInputs(Declared):
     """The insert by its measures, where no designation is known."""
 
     nose_as: NoseAs = nouns.NOSE_AS.chosen()
@@ -60,16 +58,14 @@ class PlainInsertInputs:
     edge_length: float | None = given(LENGTH, "Edge length", "l", above=0.0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class StockInputs:
+class StockInputs(Declared):
     """The bar, and what is taken in one pass (mm)."""
 
     bar_diameter: float | None = nouns.BAR_DIAMETER.given()
     pass_depth: float | None = nouns.PASS_DEPTH.given(hint="along X or Z, across the feed", brief="depth")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ReachInputs:
+class ReachInputs(Declared):
     """A dish, an insert, a holder."""
 
     insert: str | None = nouns.INSERT.given()

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from calc.answer.feature import Answer, Feature
 from calc.contour import Chain
 from calc.contour.text import ContourGiven, contour_text
 from calc.cutting import nouns
 from calc.language.checks import require
-from calc.language.fields import choice, contour, part
+from calc.language.fields import Declared, choice, contour, part
 from calc.language.quantities import View
 from calc.machining.reach.examine import examine
 from calc.machining.reach.work import contour_work
@@ -32,8 +31,7 @@ from calc.tool.holder import misfits, read_holder
 from calc.tool.insert import read_insert
 
 
-@dataclass(frozen=True, kw_only=True)
-class ReachContourInputs:
+class ReachContourInputs(Declared):
     """A contour, an insert, a holder; the depth of a pass (mm)."""
 
     insert: str | None = nouns.INSERT.given()

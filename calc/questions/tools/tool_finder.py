@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from calc.answer.feature import Answer, Feature, Rows
@@ -11,7 +10,7 @@ from calc.contour import Side
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
 from calc.language.checks import require
-from calc.language.fields import choice, contour, flag, given, result, word
+from calc.language.fields import Declared, choice, contour, flag, given, result, word
 from calc.language.messages import Message, Phrase, as_text
 from calc.language.problems import Fault, Missing
 from calc.language.quantities import COUNT, DIAMETER, RADIUS
@@ -32,8 +31,7 @@ SIDES: dict[str, tuple[Side, Place]] = {"outside": ("right", "outside"), "inside
 HAND_OF: dict[str, Hand] = {"": "either", "right": "R", "left": "L"}
 
 
-@dataclass(frozen=True, kw_only=True)
-class ToolFinderInputs:
+class ToolFinderInputs(Declared):
     """A contour, where the tool works, and what is wanted of it."""
 
     shape: ShapeName = choice("Contour", SHAPES, OWN)
@@ -51,8 +49,7 @@ class ToolFinderInputs:
         return TOOL_SIDE.get(self.shape, SIDES[self.where][0])
 
 
-@dataclass(frozen=True, kw_only=True)
-class ToolFinderResults:
+class ToolFinderResults(Declared):
     """The strongest tool; without one there is no answer."""
 
     insert: str = word("Insert")
@@ -62,8 +59,7 @@ class ToolFinderResults:
     count: float = result(COUNT, "Tools found")
 
 
-@dataclass(frozen=True, kw_only=True)
-class FoundRow:
+class FoundRow(Declared):
     """One tool, the strongest first."""
 
     insert: str = word("Insert")

@@ -10,7 +10,7 @@ from typing import Literal
 
 from calc.contour import Element, Line, Point, Vector, fillet
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, part
+from calc.language.fields import Declared, choice, given, needed, part
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS, Z
@@ -22,8 +22,7 @@ FLATTEST_TURN = math.radians(0.01)
 LARGEST = 1e6  # mm
 
 
-@dataclass(frozen=True, kw_only=True)
-class PlaceInputs:
+class PlaceInputs(Declared):
     """Where the two lines would meet."""
 
     corner_diameter: float | None = given(
@@ -32,8 +31,7 @@ class PlaceInputs:
     corner_z: float = given(Z, "Sharp corner, Z", blank="0", least=-10_000.0, most=10_000.0, default=0.0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class CornerInputs:
+class CornerInputs(Declared):
     """Two straight lines in the order of the cut (rad from +Z, counter-clockwise), and what breaks their corner (mm).
 
     Of a radius any one of radius, leg and gap is enough; of a chamfer a leg (equal legs), two legs, or a leg and angle.

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from calc.contour import Point
-from calc.language.fields import choice, given, part
+from calc.language.fields import Declared, choice, given, part
 from calc.language.given import LEAST_SLACK
 from calc.language.messages import Message, Quantity
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
@@ -39,8 +39,7 @@ DISH = Segment(
 EdgeBreak = Literal["none", "chamfer", "radius"]
 
 
-@dataclass(frozen=True, kw_only=True)
-class EdgeInputs:
+class EdgeInputs(Declared):
     """Where the dish ends (mm): its edge at the mouth, its hole at the centre."""
 
     break_kind: EdgeBreak = choice(
@@ -60,8 +59,7 @@ class EdgeInputs:
     hole_diameter: float = given(DIAMETER, "Hole in the middle", "d", blank="none", least=0.0, default=0.0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class DishInputs:
+class DishInputs(Declared):
     """What a print gives of a dish (mm): any two of radius, depth and mouth diameter; its edge; its hole."""
 
     radius: float | None = given(RADIUS, "Dish radius", "R", above=0.0)

@@ -7,7 +7,7 @@ from functools import cached_property
 from math import atan2, cos, sin
 
 from calc.contour import Chain, Element, Point, Vector
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.messages import Message, Phrase, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import RADIUS, Angle, Radius, Ratio, X, XCoordinate, Z, ZCoordinate
@@ -79,8 +79,7 @@ def tool_z(Z_c: ZCoordinate, r_n: Radius, s_z: Ratio) -> ZCoordinate:
     return Z_c + s_z * r_n
 
 
-@dataclass(frozen=True, kw_only=True)
-class Stand:
+class Stand(Declared):
     """Where the nose stands while it touches one point of the print (mm, radius, ISO signs)."""
 
     at: str = word("Nose touches")

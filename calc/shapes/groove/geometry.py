@@ -10,7 +10,7 @@ from typing import Literal
 
 from calc.contour import Chain, Point
 from calc.language.checks import require
-from calc.language.fields import choice, given, part
+from calc.language.fields import Declared, choice, given, part
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH, RADIUS
@@ -22,8 +22,7 @@ from calc.shapes.rounding import DoesNotFit, rounded
 FLATTEST_WALL = math.radians(80.0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class ShapeInputs:
+class ShapeInputs(Declared):
     """How the walls lean (rad from square to the surface), and what rounds the corners (mm)."""
 
     first_wall: float = given(
@@ -50,8 +49,7 @@ class ShapeInputs:
     edge_radius: float = given(RADIUS, "Edge radius", "e", least=0.0, blank="sharp", default=0.0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class GrooveInputs:
+class GrooveInputs(Declared):
     """What a print gives of a groove (mm): where it is cut, two of three diameters and depth, a width."""
 
     where: Literal["outside", "bore", "face"] = choice(

@@ -8,7 +8,7 @@ from typing import Literal
 
 from calc.contour import Arc, Chain, Element, Line, Point
 from calc.language.checks import require
-from calc.language.fields import choice, given, needed, part
+from calc.language.fields import Declared, choice, given, needed, part
 from calc.language.messages import Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH
@@ -28,8 +28,7 @@ FORMS: dict[UndercutForm, str] = {
 MOST_ALLOWANCE = 2.0  # mm
 
 
-@dataclass(frozen=True, kw_only=True)
-class UndercutInputs:
+class UndercutInputs(Declared):
     """Which undercut it is."""
 
     size: str = choice(
@@ -49,8 +48,7 @@ class UndercutInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class ShoulderInputs:
+class ShoulderInputs(Declared):
     """What a print gives of a shoulder (mm): cylinder, shoulder, where it is, and the form of its undercut."""
 
     diameter: float = needed(DIAMETER, "Cylinder diameter", "d", above=0.0, hint="finished")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from calc.language.checks import require
-from calc.language.fields import choice, given, part, word
+from calc.language.fields import Declared, choice, given, part, word
 from calc.language.given import Given
 from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible
@@ -23,8 +23,7 @@ SLOPES = ("taper_ratio", "half_angle", "included_angle", "taper_per_foot", "stan
 SIZES = ("large_diameter", "small_diameter", "length")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ByNameInputs:
+class ByNameInputs(Declared):
     """A standard taper, where it is cut, and how long the work between centres is."""
 
     standard: str | None = word("Standard taper", hint="Morse 3, 7/24 40, Jarno 8, 1:50 ...: gives taper and gauge Ø")
@@ -36,8 +35,7 @@ class ByNameInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class TaperInputs:
+class TaperInputs(Declared):
     """What a print gives of a taper: sizes (mm), and its slope in any of the ways of writing it (rad, 1)."""
 
     large_diameter: float | None = given(DIAMETER, "Large diameter", "D", above=0.0)

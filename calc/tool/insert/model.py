@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.messages import Message
 from calc.language.quantities import LENGTH
 from calc.tool.insert.tables import Clearance, Shape, Tolerance
@@ -15,8 +15,7 @@ NoseAs = Literal["nominal", "exact"]
 NOSE_AS: dict[NoseAs, str] = {"nominal": "as named (0.8 is 0.8)", "exact": "of the inch series (0.8 is 1/32 in)"}
 
 
-@dataclass(frozen=True, kw_only=True)
-class Position:
+class Position(Declared):
     """One position of a designation in words; `amount` is the length that its number stands for, mm."""
 
     number: str = word("Position")

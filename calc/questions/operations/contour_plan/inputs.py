@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
 from calc.contour.text import ContourGiven
 from calc.cutting import nouns
 from calc.cutting.nouns import PointNumber, Split
-from calc.language.fields import choice, contour, given, part
+from calc.language.fields import Declared, choice, contour, given, part
 from calc.language.quantities import ANGLE, DIAMETER, LENGTH
 from calc.machining.job import Where
 from calc.machining.reach.tool import Cuts
@@ -26,8 +25,7 @@ ROUGHING: dict[RoughingKind, str] = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
-class StockInputs:
+class StockInputs(Declared):
     """What the part is turned from (mm)."""
 
     bar_diameter: float | None = nouns.BAR_DIAMETER.given()
@@ -43,8 +41,7 @@ class StockInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class ToolInputs:
+class ToolInputs(Declared):
     """The insert and how it is held."""
 
     insert: str | None = nouns.INSERT.given(blank="a round nose alone")
@@ -58,8 +55,7 @@ class ToolInputs:
     tool_point: PointNumber = nouns.TOOL_POINT.chosen(hint="controls differ")
 
 
-@dataclass(frozen=True, kw_only=True)
-class PassInputs:
+class PassInputs(Declared):
     """How the stock is taken off (mm)."""
 
     roughing: RoughingKind = choice("Roughing", ROUGHING, "along z")
@@ -75,8 +71,7 @@ class PassInputs:
     lead_size: float | None = nouns.LEAD_SIZE.given()
 
 
-@dataclass(frozen=True, kw_only=True)
-class CutInputs:
+class CutInputs(Declared):
     """Speeds and feeds."""
 
     surface_speed: float | None = nouns.SURFACE_SPEED.given(brief="finishing", blank="middle of the material's range")
@@ -89,8 +84,7 @@ class CutInputs:
     chuck_limit: float | None = nouns.CHUCK_LIMIT.given()
 
 
-@dataclass(frozen=True, kw_only=True)
-class ContourPlanInputs:
+class ContourPlanInputs(Declared):
     """Everything that the plan of a contour can use."""
 
     shape: ShapeName = choice("Contour", SHAPES, OWN)

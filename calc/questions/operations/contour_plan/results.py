@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from calc.language.fields import part, result, word
+from calc.language.fields import Declared, part, result, word
 from calc.language.quantities import AREA, COUNT, LENGTH, ROUGHNESS, TIME, VOLUME, X, Z
 
 
-@dataclass(frozen=True, kw_only=True)
-class LeftResults:
+class LeftResults(Declared):
     """What differs from the print in the end (mm, mm2, mm3)."""
 
     proud_most: float = result(LENGTH, "Material left, at most", hint="square to the nearest wall")
@@ -19,8 +16,7 @@ class LeftResults:
     out_of_reach: float = result(COUNT, "Places not reached by an edge", hint="for another tool")
 
 
-@dataclass(frozen=True, kw_only=True)
-class RemovalResults:
+class RemovalResults(Declared):
     """What is taken off."""
 
     pass_count: float = result(COUNT, "Passes")
@@ -29,8 +25,7 @@ class RemovalResults:
     largest_section: float | None = result(AREA, "Largest chip section")
 
 
-@dataclass(frozen=True, kw_only=True)
-class TimeResults:
+class TimeResults(Declared):
     """Time in feed, run-ins included; rapid moves and tool changes are not."""
 
     finish_time: float | None = result(TIME, "Finishing")
@@ -41,15 +36,13 @@ class TimeResults:
     grade: str | None = word("Roughness grade")
 
 
-@dataclass(frozen=True, kw_only=True)
-class WordsResults:
+class WordsResults(Declared):
     """How well the words close after rounding (mm)."""
 
     worst_gap: float = result(LENGTH, "Rounded arcs close within", hint="end against radius; 0.002 mm is allowed here")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ContourPlanResults:
+class ContourPlanResults(Declared):
     """The plan."""
 
     left: LeftResults = part(LeftResults, "What is left")
@@ -58,8 +51,7 @@ class ContourPlanResults:
     closing: WordsResults = part(WordsResults, "Words")
 
 
-@dataclass(frozen=True, kw_only=True)
-class RemovalRow:
+class RemovalRow(Declared):
     """What one pass takes, by the tool's true outline."""
 
     name: str = word("Pass")
@@ -70,8 +62,7 @@ class RemovalRow:
     hit: str = word("hits")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ChipRow:
+class ChipRow(Declared):
     """The chip over one stretch of a pass: its width square to the path, and its section at the feed."""
 
     name: str = word("Pass")
@@ -81,8 +72,7 @@ class ChipRow:
     section: float | None = result(AREA, "chip section")
 
 
-@dataclass(frozen=True, kw_only=True)
-class PlaceRow:
+class PlaceRow(Declared):
     """Where the part differs from the print beside an element."""
 
     element: str = word("Element")
@@ -93,8 +83,7 @@ class PlaceRow:
     z: float = result(Z, "at Z")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ShadowRow:
+class ShadowRow(Declared):
     """A stretch that an edge of the insert cannot get to."""
 
     number: str = word("Shadow")

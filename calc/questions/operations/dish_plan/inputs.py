@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from calc.cutting import nouns
 from calc.cutting.machine import Machine
 from calc.cutting.nouns import FeedAt, PointNumber, SpeedAt, Split
-from calc.language.fields import choice, given, part
+from calc.language.fields import Declared, choice, given, part
 from calc.language.quantities import DIAMETER, FEED
 from calc.shapes.dish.bowl import DishInputs
 from calc.tool.insert import NoseAs, nose_of
 
 
-@dataclass(frozen=True, kw_only=True)
-class WorkInputs:
+class WorkInputs(Declared):
     """The bar and what it is made of (mm)."""
 
     bar_diameter: float | None = nouns.BAR_DIAMETER.given()
@@ -28,8 +26,7 @@ class WorkInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class ToolInputs:
+class ToolInputs(Declared):
     """The insert's nose and the point that the control is given; a designation says the nose by itself."""
 
     insert: str | None = nouns.INSERT.given(hint="such as RCMT 1204M0; its nose is used instead of the field's")
@@ -50,8 +47,7 @@ class ToolInputs:
         return nose_of(self.insert, self.nose_as, "insert") if self.insert else self.nose_radius
 
 
-@dataclass(frozen=True, kw_only=True)
-class CutInputs:
+class CutInputs(Declared):
     """Speeds, feeds and the finish that is wanted."""
 
     surface_speed: float | None = nouns.SURFACE_SPEED.given(blank="middle of the material's range", brief="finishing")
@@ -76,8 +72,7 @@ class CutInputs:
     feed_at: FeedAt = nouns.FEED_AT.chosen()
 
 
-@dataclass(frozen=True, kw_only=True)
-class PassInputs:
+class PassInputs(Declared):
     """How the stock is taken off (mm)."""
 
     roughing: Literal["contour", "facing"] = choice(
@@ -94,8 +89,7 @@ class PassInputs:
     lead_in: float = nouns.LEAD_IN.given(default=0.0, hint="straight, in air", brief="run-in", start=(2.0, 0.080))
 
 
-@dataclass(frozen=True, kw_only=True)
-class DishPlanInputs:
+class DishPlanInputs(Declared):
     """Everything that the plan of a dish can use; what is blank leaves its part of the plan open."""
 
     dish: DishInputs = part(DishInputs, "On the print")

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from calc.cutting.machine import LoadResults
-from calc.language.fields import part, result, word
+from calc.language.fields import Declared, part, result, word
 from calc.language.quantities import (
     DIAMETER,
     FEED,
@@ -26,15 +24,13 @@ from calc.questions.shapes.dish import DishResults
 MOUTH = "where the dish begins: at its sharp mouth, or where a broken edge meets it"
 
 
-@dataclass(frozen=True, kw_only=True)
-class WorkResults:
+class WorkResults(Declared):
     """What the material makes of the dish."""
 
     dish_mass: float | None = result(MASS, "Mass of the dish's chips", "m")
 
 
-@dataclass(frozen=True, kw_only=True)
-class NoseResults:
+class NoseResults(Declared):
     """Where the nose and the tool point stand (mm, radius, ISO signs)."""
 
     nose_path_radius: float | None = result(RADIUS, "Nose centre's arc", "R_c")
@@ -48,8 +44,7 @@ class NoseResults:
     touch_off: float | None = result(X, "Touched off on the bar, X reads")
 
 
-@dataclass(frozen=True, kw_only=True)
-class LeftResults:
+class LeftResults(Declared):
     """What is left when the tool point follows the print and nothing is compensated."""
 
     left_wall_radius: float | None = result(RADIUS, "Wall becomes", brief="wall")
@@ -61,8 +56,7 @@ class LeftResults:
     left_face_z: float | None = result(Z, "Face comes out at Z")
 
 
-@dataclass(frozen=True, kw_only=True)
-class SpeedResults:
+class SpeedResults(Declared):
     """What the spindle does."""
 
     surface_speed: float | None = result(SURFACE_SPEED, "Surface speed, finishing", "v")
@@ -72,8 +66,7 @@ class SpeedResults:
     limit_diameter: float | None = result(DIAMETER, "Limit takes over at", brief="limit takes over at")
 
 
-@dataclass(frozen=True, kw_only=True)
-class FinishResults:
+class FinishResults(Declared):
     """The finish that feed and nose leave, and the feed that the wanted finish allows."""
 
     feed: float | None = result(FEED, "Feed, finishing", "f", brief="feed")
@@ -87,8 +80,7 @@ class FinishResults:
     finishing_depth: float | None = result(LENGTH, "Finishing depth, along the normal")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ForceResults:
+class ForceResults(Declared):
     """Cutting force and power in the deepest roughing pass."""
 
     force_depth: float | None = result(LENGTH, "Deepest roughing cut")
@@ -100,8 +92,7 @@ class ForceResults:
     power_high: float | None = result(POWER, "Power, highest published")
 
 
-@dataclass(frozen=True, kw_only=True)
-class TimeResults:
+class TimeResults(Declared):
     """Time in feed, run-ins included; rapid moves and tool changes are not."""
 
     finish_time: float | None = result(TIME, "Finishing pass", brief="finishing")
@@ -110,8 +101,7 @@ class TimeResults:
     total_time: float | None = result(TIME, "All passes", brief="all passes")
 
 
-@dataclass(frozen=True, kw_only=True)
-class DishPlanResults:
+class DishPlanResults(Declared):
     """The whole plan."""
 
     dish: DishResults = part(DishResults, "The dish")

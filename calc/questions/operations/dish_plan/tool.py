@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from calc.language.fields import result, word
+from calc.language.fields import Declared, result, word
 from calc.language.messages import Caution, Message, Quantity, Value, in_a_row
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS, X, Z
 from calc.questions.operations.dish_plan.results import LeftResults, NoseResults
@@ -14,8 +13,7 @@ from calc.shapes.dish.uncompensated import Uncompensated
 from calc.tool.point import STEPS, touch_off_x, touch_off_z
 
 
-@dataclass(frozen=True, kw_only=True)
-class TouchOff:
+class TouchOff(Declared):
     """What a tool point reads when the nose touches the bar's diameter, and the finished face."""
 
     number: str = word("Tool point")

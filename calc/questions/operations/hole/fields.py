@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import pi, radians
 from typing import Literal
 
 from calc.cutting import nouns
 from calc.cutting.drilling import DRILLS, DrillKind
 from calc.cutting.machine import LoadResults, Machine, Work
-from calc.language.fields import choice, given, needed, part, result, word
+from calc.language.fields import Declared, choice, given, needed, part, result, word
 from calc.language.quantities import (
     ANGLE,
     COUNT,
@@ -40,8 +39,7 @@ CoolantFrom = Literal["outside", "through"]
 COOLANT: dict[CoolantFrom, str] = {"outside": "from outside", "through": "through the drill"}
 
 
-@dataclass(frozen=True, kw_only=True)
-class DrillInputs:
+class DrillInputs(Declared):
     """The drill; what is blank is usual for hole and material."""
 
     drill_material: DrillKind = choice("Drill", DRILLS, "HSS")
@@ -64,8 +62,7 @@ class DrillInputs:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class PeckInputs:
+class PeckInputs(Declared):
     """How the chips are cleared."""
 
     coolant: CoolantFrom = choice("Coolant", COOLANT, "outside")
@@ -78,16 +75,14 @@ class PeckInputs:
     rapid_rate: float | None = given(FEED_RATE, "Rapid rate", "v_r", above=0.0, blank="8 m/min")
 
 
-@dataclass(frozen=True, kw_only=True)
-class BoringBarInputs:
+class BoringBarInputs(Declared):
     """The boring bar of a bored hole."""
 
     nose_radius: float | None = nouns.NOSE_RADIUS.given(hint="of the boring insert", blank="0.4 mm (.016 in)")
     bore_feed: float | None = given(FEED, "Feed of the bar", "f_b", above=0.0, least=0.001, blank="usual for the nose")
 
 
-@dataclass(frozen=True, kw_only=True)
-class MouthInputs:
+class MouthInputs(Declared):
     """What the mouth of the hole gets."""
 
     countersink_diameter: float | None = given(DIAMETER, "Countersink diameter", "D_c", above=0.0, blank="none")
@@ -98,8 +93,7 @@ class MouthInputs:
     counterbore_depth: float | None = given(LENGTH, "Counterbore depth", "t_b", above=0.0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class HoleInputs:
+class HoleInputs(Declared):
     """The hole as the print has it, how it is finished, and the tools (mm)."""
 
     material: str = nouns.MATERIAL.needed()
@@ -120,8 +114,7 @@ class HoleInputs:
     work: Work = part(Work, "Work")
 
 
-@dataclass(frozen=True, kw_only=True)
-class ToolRow:
+class ToolRow(Declared):
     """One tool of the hole, in the order in which they are used."""
 
     tool: str = word("Tool")
@@ -135,8 +128,7 @@ class ToolRow:
     time: float | None = result(TIME, "Time with retracts")
 
 
-@dataclass(frozen=True, kw_only=True)
-class PeckRow:
+class PeckRow(Declared):
     """One peck of the drill."""
 
     number: float = result(COUNT, "Peck")
@@ -145,8 +137,7 @@ class PeckRow:
     then: str = word("Then")
 
 
-@dataclass(frozen=True, kw_only=True)
-class DepthResults:
+class DepthResults(Declared):
     """Depths and diameters beside the drill's own."""
 
     full_depth: float = result(LENGTH, "Drill to the full diameter", "t_d")
@@ -157,8 +148,7 @@ class DepthResults:
     countersink_depth: float | None = result(LENGTH, "Countersink this deep", hint="from the face or the counterbore")
 
 
-@dataclass(frozen=True, kw_only=True)
-class HoleResults:
+class HoleResults(Declared):
     """What to drill with and set, and what it takes."""
 
     drill_diameter: float = result(DIAMETER, "Drill", "d")

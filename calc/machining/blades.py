@@ -19,7 +19,11 @@ from calc.machining.straight_in import ACROSS, INTO
 from calc.tool.nose_path import nose_path
 
 SHALLOW = 1e-6
-"""mm: a row that lies deeper than this between its neighbours is of a groove."""
+"""mm: lengths along a blade's width and feed that differ by less are one."""
+
+CREST = 2e-3
+"""mm: what lies no deeper than this behind a crest is no groove: sizes with limits and rounded ones leave such crests
+where a ball or an arc runs into a cylinder."""
 
 TOUCH = 1e-6
 """mm: a blade that runs along a wall is taken for so much smaller, so that it is free to."""
@@ -74,7 +78,7 @@ def dips(chain: Chain, where: Where) -> list[tuple[int, int]]:
     runs: list[tuple[int, int]] = []
     for index, (low, high) in enumerate(outs):
         before, after = (max((top for _, top in part), default=low) for part in (outs[:index], outs[index + 1 :]))
-        if (low + high) / 2.0 < min(before, after) - SHALLOW:
+        if (low + high) / 2.0 < min(before, after) - CREST:
             runs = [*runs[:-1], (runs[-1][0], index)] if runs and runs[-1][1] == index - 1 else [*runs, (index, index)]
     return runs
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from calc.contour import Chain, Line, Point
 from calc.cutting.blade import corner_lead
@@ -143,34 +144,64 @@ class BladeRun:
     def plunge(self, line: Line, settings: Set) -> None:
         """Straight in, some turns at the bottom, straight out."""
         number = sum(each.name.startswith("plunge") for each in self.passes) + 1
-        lowered = self._lowered(line)
-        fed = Line(lowered[-1].end if lowered else line.start, line.end)
-        legs = [*lowered, Leg(line.end, settings.feed), Leg(line.start, None, "rapid", "retract")]
+        above, down = self._coming(line, settings.feed)
+        fed = Line(down[-1].end if down else line.start, line.end)
+        legs = [*down, Leg(line.end, settings.feed), Leg(line.start, None, "rapid", "retract")]
         bottom = abs(line.end.r + self.blade.into.r * self.blade.corner)
         rpm = spindle_at(2.0 * bottom, settings.speed, self.asked.max_rpm).rpm
-        pieces = [Piece(self._edge(fed), fed, settings.feed)]
+        pieces = [*self._sideways(down, settings), Piece(self._edge(fed), fed, settings.feed)]
         planned = _Pass(
             Phrase("plunge {number}", number=number),
-            line.start,
-            moves_of(line.start, legs),
+            above,
+            moves_of(above, legs),
             line.start,
             pieces,
             deep=self._deep(line.end),
         )
         self._done(planned, settings, dwell_time.function(1.0, ENOUGH_TURNS, rpm))
 
-    def _lowered(self, line: Line) -> list[Leg]:
-        """The rapid move to just above the surface that the blade comes to first, where it is free; else none."""
+    def _coming(self, line: Line, feed: float) -> tuple[Point, list[Leg]]:
+        """Where a pass down a line begins and how it comes near the surface: at rapid where that is free.
+
+        Flush with a wall that is free beside it: there, and above the surface back to the line at `feed` (mm/rev).
+        """
+        blade, near = self.blade, self._near(line)
+        if near is None:
+            return line.start, []
+        if self._is_free(line.start, near):
+            return line.start, [Leg(near, None, "rapid", "approach")]
+        for aside in (LEAD, -LEAD):
+            off = blade.place(aside, 0.0)
+            beside = Line(line.start.shifted(off.z, off.r), line.end.shifted(off.z, off.r))
+            near = self._near(beside, aside)
+            if near is not None and self._is_free(beside.start, near):
+                return beside.start, [Leg(near, None, "rapid", "approach"), Leg(near.shifted(-off.z, -off.r), feed)]
+        return line.start, []
+
+    def _sideways(self, down: Sequence[Leg], settings: Set) -> Iterator[Piece]:
+        """The way over the surface to the line of a pass that comes down beside it."""
+        for before, leg in pairwise(down):
+            over = Line(before.end, leg.end)
+            yield Piece(self._edge(over), over, settings.feed)
+
+    def _near(self, line: Line, aside: float = 0.0) -> Point | None:
+        """Just above the surface that the blade comes to first down a line, or `aside` (mm) of it.
+
+        None where that is not worth a move.
+        """
         blade = self.blade
         back = LEAD + blade.corner
-        surface = self._surface_at(blade.along(line.start))
-        if surface is None:
-            return []
+        surfaces = [self._surface_at(blade.along(line.start) + beside) for beside in {0.0, aside}]
+        found = [each for each in surfaces if each is not None]
+        if not found:
+            return None
+        surface = min(found) if blade.where == "bore" else max(found)
         near = blade.place(blade.along(line.start), surface - back if blade.where == "bore" else surface + back)
-        if not WORTH_IT < line.start.to(near).dot(blade.into) < line.length:
-            return []
+        return near if WORTH_IT < line.start.to(near).dot(blade.into) < line.length else None
+
+    def _is_free(self, start: Point, end: Point) -> bool:
         air = Air(self.stock, self.taking.outline, self.asked.around)
-        return [Leg(near, None, "rapid", "approach")] if air.free(Line(line.start, near), BESIDE_A_WALL) else []
+        return air.free(Line(start, end), BESIDE_A_WALL)
 
     def _surface_at(self, along: float) -> float | None:
         """The stock that a plunge meets first under its width, against its feed (mm); None where there is none."""
@@ -223,15 +254,16 @@ class BladeRun:
         """Along a wall and the bottom, then straight out."""
         paths = [piece.centre for piece in pieces if piece.centre]
         blade, first, last = self.blade, paths[0].start, paths[-1].end
-        above, over = blade.place(blade.along(first), self.out), blade.place(blade.along(last), self.out)
-        lowered = self._lowered(Line(above, first))
-        moves = moves_of(above, [*lowered, Leg(first, settings.feed)])
-        into = Line(lowered[-1].end if lowered else above, first)
-        pieces = [Piece(self._edge(into), into, settings.feed), *pieces]
+        over = blade.place(blade.along(last), self.out)
+        above, down = self._coming(Line(blade.place(blade.along(first), self.out), first), settings.feed)
+        moves = moves_of(above, [*down, Leg(first, settings.feed)])
+        into = Line(down[-1].end if down else above, first)
+        pieces = [*self._sideways(down, settings), Piece(self._edge(into), into, settings.feed), *pieces]
         cut = Move(tuple(paths), settings.feed)
         off = moves_of(last, [Leg(over, None, "rapid", "retract")])
         number = sum(each.name.startswith("wall") for each in self.passes) + 1
-        self._done(_Pass(Phrase("wall {number}", number=number), above, (*moves, cut, *off), over, pieces), settings)
+        planned = _Pass(Phrase("wall {number}", number=number), above, (*moves, cut, *off), over, pieces, full=False)
+        self._done(planned, settings)
 
     def _edge(self, line: Line) -> Line:
         """What the middle of the edge touches along a plunge."""
@@ -255,8 +287,7 @@ class BladeRun:
         self.stock = removal.stock
         row = pass_row(one.name, one.pieces, Referral(), Spindle(settings.speed, self.asked.max_rpm), removal.depth)
         row = replace(row, time=row.time + dwell)
-        whole = one.full and (len(one.pieces) == 1 or one.name == PART_OFF)
-        force, power = (settings.load.force.force, settings.load.power) if whole else (None, None)
+        force, power = (settings.load.force.force, settings.load.power) if one.full else (None, None)
         self.removals.append(removal)
         self.passes.append(PassDone(one.name, led, removal.volume, row, force, power, outline=self.taking.outline))
 

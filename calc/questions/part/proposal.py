@@ -134,9 +134,12 @@ class _Maker:
         return first <= last
 
     def _seen(self, chain: Chain) -> Chain:
-        if self.end == "first":
-            return chain
-        return turned_contour(Contour(chain, "right"), self.job.length).chain
+        return self._contour(chain, "outside").chain
+
+    def _contour(self, chain: Chain, side: Side) -> Contour:
+        """A chain of the print as it is seen from the end that is worked on, with the side on which the tool stands."""
+        contour = Contour(chain, "left" if side == "bore" else "right")
+        return contour if self.end == "first" else turned_contour(contour, self.job.length)
 
     def _add(self, operation: Operation, reason: str, **values: float | str) -> None:
         self.found.append((operation, Reason(reason, values)))
@@ -292,10 +295,11 @@ class _Maker:
         if self.job.inside is not None and first_end:
             prints.append((self.job.inside, "bore", (0, len(self.job.inside.chain) - 1)))
         for print_, side, of in prints:
-            for groove in grooves_of(self._seen(print_.chain), side, of, first_end=first_end):
+            seen = self._contour(print_.chain, side)
+            for groove in grooves_of(seen.chain, side, of, first_end=first_end):
                 if side == "outside" and groove.run[0] in self._blanks():
                     continue
-                found = grooved_by(groove, print_)
+                found = grooved_by(groove, print_, seen)
                 if isinstance(found, Message):
                     self.open_points.append(found)
                 else:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calc.contour import Chain, Element
 from calc.language.messages import Message, Quantity, Value
 from calc.language.quantities import LENGTH
-from calc.machining.blades import dips
-from calc.machining.job import Cut, Where
+from calc.machining.blades import Blade, dips
+from calc.machining.job import Contour, Cut, Where
+from calc.questions.part.bladed import corner_of
 from calc.questions.part.called import Reasoned
-from calc.questions.part.choosing import BLADES, SAME, Side, is_level, is_upright
+from calc.questions.part.choosing import BLADES, ROUNDED_OFF, SAME, Side, is_level, is_upright
+from calc.questions.part.clear_of_steps import cuts_into
 from calc.questions.part.job import Grooving, Operation, Print
 from calc.questions.part.reasons import Reason
 from calc.questions.part.undercuts import without_undercuts
@@ -26,6 +28,11 @@ BESIDE = 0.5
 
 REST = 0.1
 """mm: what plunges leave on walls and bottom, which the blade passes over last (common practice, no source)."""
+
+
+PLAIN, BESIDE_IT = 3, 2
+"""Elements: two walls and a bottom, which every blade that is narrow enough passes over; what is looked at on each
+side of a groove."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,16 +91,26 @@ def _groove(chain: Chain, run: Run, where: Where) -> Groove:
 
 
 def bottom_width(elements: tuple[Element, ...], where: Where) -> float:
-    """How wide a groove is at its bottom (mm): its longest level element, of one in a face its longest upright one."""
-    if where == "face":
-        upright = [each for each in elements if is_upright(each)]
-        return max((abs(each.start.r - each.end.r) for each in upright), default=0.0)
-    level = [each for each in elements if is_level(each)]
-    return max((abs(each.start.z - each.end.z) for each in level), default=0.0)
+    """How wide a groove is at its bottom (mm): its deepest level element, of one in a face its deepest upright one."""
+    face = where == "face"
+    flats = [each for each in elements if (is_upright(each) if face else is_level(each))]
+    inward = 1.0 if where == "bore" else -1.0
+    sizes = [
+        (
+            inward * (each.start.z if face else each.start.r),
+            abs(each.start.r - each.end.r if face else each.start.z - each.end.z),
+        )
+        for each in flats
+    ]
+    deepest = max((deep for deep, _ in sizes), default=0.0)
+    return max((wide for deep, wide in sizes if deep > deepest - ROUNDED_OFF), default=0.0)
 
 
-def grooved_by(groove: Groove, print_: Print) -> Reasoned | Message:
-    """The operation that plunges a groove with its reason, or that none of the usual blades goes in."""
+def grooved_by(groove: Groove, print_: Print, seen: Contour) -> Reasoned | Message:
+    """The operation that plunges a groove with its reason, or that none of the usual blades goes in.
+
+    `seen` is the print's contour as it is seen from the end that is worked on.
+    """
     rows = print_.numbers[groove.run[0]], print_.numbers[groove.run[1]]
     fitting = [each for each in BLADES if each <= groove.wide - BESIDE]
     widths = fitting or [each for each in BLADES if each <= groove.wide + SAME]
@@ -101,9 +118,27 @@ def grooved_by(groove: Groove, print_: Print) -> Reasoned | Message:
         text = "The groove of rows {first} to {last}, {width} wide at its bottom, is for a form tool: choose it."
         values: dict[str, Value] = {"first": rows[0], "last": rows[1], "width": Quantity(groove.wide, LENGTH)}
         return Message(text, values)
-    width = max(each for each in widths if each <= USUAL_WIDTH or each == min(widths))
+    usual = [each for each in reversed(widths) if each <= USUAL_WIDTH or each == min(widths)]
+    width = next((each for each in usual if _is_clear(groove, seen, each)), None)
+    if width is None:
+        text = (
+            "No usual blade goes along walls and bottom of the groove of rows {first} to {last} without cutting into "
+            "its steps: choose its tool, and plunge it step by step."
+        )
+        return Message(text, {"first": rows[0], "last": rows[1]})
     rest = REST if groove.wide - width > 2.0 * REST + SAME else 0.0
     operation = Operation("groove", Grooving(width), Cut(along_z=rest, along_x=rest), *rows, where=groove.where)
     if groove.where == "face":
         return operation, Reason("face-groove", {"width": width, "d": groove.outer})
     return operation, Reason("groove", {"width": width})
+
+
+def _is_clear(groove: Groove, seen: Contour, width: float) -> bool:
+    """Whether a blade goes along walls and bottom without cutting into the part beside what it finishes."""
+    own = _of(seen.chain, groove.run)
+    if len(own) <= PLAIN and all(is_level(each) or is_upright(each) for each in own):
+        return True
+    near = (max(groove.run[0] - BESIDE_IT, 0), groove.run[1] + BESIDE_IT)
+    around = replace(seen, chain=Chain(_of(seen.chain, near)))
+    blade = Blade(width, corner_of(Grooving(width)), groove.where)
+    return not cuts_into(blade, around, Chain(own))

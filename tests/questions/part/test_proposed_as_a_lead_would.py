@@ -6,9 +6,12 @@ import math
 
 import pytest
 
+from calc.language.problems import Problem
 from calc.language.quantities import View
 from calc.questions.part.declared import OperationRow
+from calc.questions.part.feature import FEATURE
 from calc.questions.part.reasons import REASONS, Reason, reason_of
+from server.query import read_query
 from server.row_texts import rewritten
 from tests.questions.part.test_proposed_for_shop_parts import LATHE, proposed
 
@@ -156,3 +159,43 @@ def test_every_reason_comes_back_as_it_was() -> None:
 
 def _places(text: str) -> list[str]:
     return [part.partition("}")[0] for part in text.split("{")[1:]]
+
+
+def test_a_ball_that_runs_into_a_cylinder_with_limits_makes_no_groove_of_it() -> None:
+    """R 19.9 and 39.8 h9 (ISO 286-2: 0/-0.062) leave a crest of 6 nm: the cylinder to its undercut was plunged, into
+    the part.
+    """
+    ball = "s_x0_z0*a_r19.9_cx0_cz-19.9_x39.8_z-19.9_ccw*t_x39.8 h9_z-32.7*uE 0.6x0.3*f_x44.5*t_z-45"
+    rows, answer = proposed({**BAR, "outside": ball})
+    assert "groove" not in [row["kind"] for row in rows]
+    assert answer.results.cut_too_deep == 0.0
+
+
+def test_the_blade_of_a_stepped_groove_goes_into_its_deepest_step() -> None:
+    """7 wide to Ø33, in it 2 wide to Ø30: a blade of 3 was proposed by the longest flat, and cut 1.5 into the step."""
+    stepped = "s_x0_z0*f_x40*t_z-8*f_x33*t_z-10.5*f_x30*t_z-12.5*f_x33*t_z-15*f_x40*t_z-30"
+    rows, answer = proposed({**BAR, "outside": stepped})
+    assert [row["size"] for row in rows if row["kind"] == "groove"] == ["1.5 mm"]
+    assert answer.results.cut_too_deep == 0.0
+
+
+def test_a_groove_with_a_rib_at_its_bottom_is_named_rather_than_cut_into() -> None:
+    """Two grooves of 2 with a rib of 2 between them that lies below the surface: the blade went through the rib."""
+    ribbed = "s_x0_z0*f_x40*t_z-8*f_x36*t_z-10*f_x38*t_z-12*f_x36*t_z-14*f_x40*t_z-30"
+    with pytest.raises(Problem) as asked:
+        FEATURE.answer(read_query({**BAR, "outside": ribbed}.items(), FEATURE.inputs).inputs(FEATURE.inputs))
+    said = asked.value.faults[0].message.say()
+    assert "rows 3 to 9 without cutting into its steps" in said
+
+
+@pytest.mark.parametrize(("wide", "most"), [(4, 0.012), (3, 0.024), (2, 0.04)])
+def test_a_groove_flush_with_a_shoulder_is_come_to_at_rapid(wide: int, most: float) -> None:
+    """Down the shoulder from Ø61.4 to Ø26 at the groove's feed took 0.15, 0.18 and 0.30 min, nearly all in air.
+
+    At most: from 0.7 above Ø30 to Ø26, half the bottom, 0.5 aside, at 0.08 mm/rev or less where the blade is narrow.
+    """
+    bar = {**BAR, "bar_diameter": "62"}
+    _, answer = proposed({**bar, "outside": f"s_x0_z0*f_x30*t_z-20*f_x26*t_z-{20 + wide}*f_x60*t_z-40"})
+    walls = [row.time for row in answer.tables["passes"] if "wall 2" in str(row.operation)]
+    assert 0.0 < walls[0] < most
+    assert answer.results.cut_too_deep == 0.0

@@ -10,11 +10,12 @@ from calc.contour import Chain, Point
 from calc.language.messages import Phrase
 from calc.machining.job import Contour, Move, Operation, Setup, Slower, ToolPass
 from calc.machining.passes import Piece, not_too_many_in_all, slowed_inside
-from calc.machining.removal.judging import Judged, judge, without_slivers
+from calc.machining.removal.bites import SLIVER
+from calc.machining.removal.judging import Judged, without_slivers
 from calc.machining.removal.polygons import only_areas
 from calc.machining.removal.region import Regions, in_front_of, work_of
 from calc.machining.removal.stock import Stock, spread, stock_of
-from calc.machining.removal.taking import SLIVER, THINNEST, Removal, Taking, guard_of
+from calc.machining.removal.taking import THINNEST, Removal, Taking, guard_of
 from calc.machining.roughing.allowance import kept
 from calc.machining.roughing.kept_chip import fed_by_depth
 from calc.machining.roughing.levels import Keeping
@@ -118,7 +119,7 @@ class Done:
         """The same of other regions, such as those beside a stretch alone."""
         finished = [piece for each in self.made if each.planned.kind == "finish" for piece in each.planned.pieces]
         path = [piece.path for piece in finished]
-        return judge(regions, self.after.whole, self.part.chain, self.operation.tool.nose, path)
+        return Judged(regions, self.after.whole, self.part.chain, self.operation.tool.nose, path)
 
 
 def machine(operation: Operation, before: Stock, part: Contour, setup: Setup | None = None, made: int = 0) -> Done:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -61,27 +62,52 @@ class Place:
 
 @dataclass(frozen=True)
 class Judged:
-    """What differs from the print: the worst place beside each element that has one, and the whole areas (mm2)."""
+    """What is `rest` of the stock held to the print, each answer worked out where somebody asks for it.
 
-    left: tuple[Place, ...] = field(default=())
-    too_deep: tuple[Place, ...] = field(default=())
-    over: Area = None
-    under: Area = None
-
-
-def judge(work: Regions, left: Area, chain: Chain, nose: float, path: Sequence[Element] = ()) -> Judged:
-    """Hold what is left of the stock to the print; `path` is that of the centre of the nose that came last.
-
-    Depths are square to the nearest wall. Source: largest distance from the contour over the outline of what is left.
+    Depths are square to the nearest wall; `path` is that of the centre of the nose (mm) that came last. Source: largest
+    distance from the contour over the outline of what is left.
     """
-    over, under = valid(left.intersection(work.to_remove)), valid(work.finished.difference(left))
-    ends = [end for end in (chain.start, chain.end) if end.r > ON_AXIS]
-    for end in ends:
-        aside = polygon(disc(complex(*end), END_SHARE * nose))
-        over, under = over.difference(aside), under.difference(aside)
-    over, under = without_slivers(over), without_slivers(under)
-    worst = _Worst(chain, ends, Nose(nose, path))
-    return Judged(tuple(worst.places(over, LEFT_FROM)), tuple(worst.places(under, DEEP_FROM)), over, under)
+
+    work: Regions
+    rest: Area
+    chain: Chain
+    nose: float
+    path: Sequence[Element] = ()
+
+    @cached_property
+    def left(self) -> tuple[Place, ...]:
+        """The worst place beside each element on which something is left."""
+        return tuple(self._worst.places(self.over, LEFT_FROM))
+
+    @cached_property
+    def too_deep(self) -> tuple[Place, ...]:
+        """The worst place beside each element that was cut too deep."""
+        return tuple(self._worst.places(self.under, DEEP_FROM))
+
+    @cached_property
+    def over(self) -> Area:
+        """All that is left on the print."""
+        return self._judged(self.rest.intersection(self.work.to_remove))
+
+    @cached_property
+    def under(self) -> Area:
+        """All of the print that is cut away."""
+        return self._judged(self.work.finished.difference(self.rest))
+
+    @cached_property
+    def _worst(self) -> _Worst:
+        return _Worst(self.chain, self._ends, Nose(self.nose, self.path))
+
+    @property
+    def _ends(self) -> list[Point]:
+        return [end for end in (self.chain.start, self.chain.end) if end.r > ON_AXIS]
+
+    def _judged(self, area: Area) -> Area:
+        """What counts of an area: not slivers, nor what is around the ends of the contour."""
+        area = valid(area)
+        for end in self._ends:
+            area = area.difference(polygon(disc(complex(*end), END_SHARE * self.nose)))
+        return without_slivers(area)
 
 
 def worst_of(places: Sequence[Place]) -> Place | None:

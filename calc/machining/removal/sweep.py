@@ -166,6 +166,17 @@ def swept(outline: Outline, path: Sequence[Element]) -> Area:
     return united([area for element in path for area in _swept(outline, element)])
 
 
+def cut_along(outline: Outline, element: Element) -> Area:
+    """All that the insert cuts along an element: what it passes over beyond the axis on this side, too.
+
+    >>> area = cut_along(Outline((Point(0.0, 0.0),), 1.0), Line(Point(0.0, -0.5), Point(4.0, -0.5)))
+    >>> [round(bound, 6) for bound in area.bounds]
+    [-1.0, -1.5, 5.0, 1.5]
+    """
+    slot = swept(outline, [element])
+    return folded(slot) if outline.crosses(element) else slot
+
+
 def run_over(body: Places, line: Line, flanks: tuple[complex, complex] | None = None) -> Area:
     """What a convex body, counter-clockwise about its reference, passes over along a line.
 

@@ -57,5 +57,5 @@ def fed_by_depth(operation: Operation, planned: Planned, moves: Sequence[Move], 
     share = feed / cut.feed
     led = [each if each.feed is None else replace(each, feed=each.feed * share) for each in moves]
     pieces = tuple(replace(piece, feed=piece.feed * share) for piece in planned.pieces)
-    chips = tuple(replace(chip, section=None if chip.section is None else chip.section * share) for chip in found.chips)
-    return Fed(replace(planned, pieces=pieces, feed=feed), led, replace(found, chips=chips))
+    bites = tuple(bite if bite.feed is None else replace(bite, feed=bite.feed * share) for bite in found.bites)
+    return Fed(replace(planned, pieces=pieces, feed=feed), led, replace(found, bites=bites))

@@ -13,7 +13,7 @@ from calc.language.messages import Caution, Message, Phrase
 from calc.language.problems import Fault, Missing, OutOfRange
 from calc.language.working import Step
 from calc.machining.job import Contour, Where
-from calc.machining.removal.judging import Place, judge, worst_of
+from calc.machining.removal.judging import Judged, Place, worst_of
 from calc.machining.removal.region import Regions, work_of
 from calc.machining.removal.stock import Stock
 from calc.machining.removal.sweep import Outline
@@ -141,14 +141,14 @@ def between(print_: Print, first: int | None, last: int | None) -> tuple[int, in
 def left_on(stretch: Contour, before: Stock, after: Stock, nose: float) -> Place | None:
     """The largest rest beside a stretch, square to it; around its ends, 1.5 `nose` (mm), nothing is judged."""
     regions = work_of(before.whole, stretch.chain, stretch.side, nose)
-    return worst_of(judge(regions, after.whole, stretch.chain, nose).left)
+    return worst_of(Judged(regions, after.whole, stretch.chain, nose).left)
 
 
 def cut_too_deep(asked: Asked, whole: Contour, after: Stock) -> Place | None:
     """The deepest cut into the finished part, measured to the nearest element of one of its contours."""
     part, before = asked.finished.whole, asked.before.whole
     there = part.intersection(before)
-    return worst_of(judge(Regions(before, there, there.difference(there)), after.whole, whole.chain, 0.0).too_deep)
+    return worst_of(Judged(Regions(before, there, there.difference(there)), after.whole, whole.chain, 0.0).too_deep)
 
 
 def hits_of(removals: Sequence[Removal]) -> tuple[Hit, ...]:

@@ -9,7 +9,7 @@ import shapely
 
 from calc.contour import Chain
 from calc.machining.job import ToolPass
-from calc.machining.removal.judging import Judged, judge
+from calc.machining.removal.judging import Judged
 from calc.machining.removal.region import Regions
 from calc.machining.removal.stock import stock_of
 from calc.machining.removal.sweep import Outline
@@ -36,4 +36,4 @@ def sweep(work: Regions, outline: Outline, passes: Sequence[ToolPass], chain: Ch
         removals.append(taking.take(stock, each))
         stock = removals[-1].stock
     path = passes[-1].cutting if passes else ()
-    return Swept(work, tuple(removals), judge(work, stock.whole, chain, outline.nose, path))
+    return Swept(work, tuple(removals), Judged(work, stock.whole, chain, outline.nose, path))

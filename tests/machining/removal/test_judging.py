@@ -9,7 +9,7 @@ import pytest
 import shapely
 
 from calc.contour import Arc, Chain, Element, Line, Point
-from calc.machining.removal.judging import TIED, Place, judge, worst_of
+from calc.machining.removal.judging import TIED, Judged, Place, worst_of
 from calc.machining.removal.polygons import FINE
 from calc.machining.removal.region import Bar, in_front_of, work_of
 from calc.machining.removal.stock import stock_of
@@ -23,7 +23,7 @@ WORK = work_of(Bar(20.0, 0.0, -30.0).area(), SHAFT, "right")
 def test_what_is_left_is_found_beside_each_element_with_its_own_depth_and_corner() -> None:
     """Bands 0.05 and 0.2 thick in the middle of two steps, 4 mm from both ends of each; one at an end is not judged."""
     bands = [(-6.0, 10.0, -4.0, 10.05), (-16.0, 15.0, -14.0, 15.2), (-19.9, 15.0, -19.6, 15.2)]
-    found = judge(WORK, shapely.union_all([WORK.finished, *(shapely.box(*band) for band in bands)]), SHAFT, 0.4)
+    found = Judged(WORK, shapely.union_all([WORK.finished, *(shapely.box(*band) for band in bands)]), SHAFT, 0.4)
     assert found.too_deep == ()
     assert [place.of for place in found.left] == [0, 2]
     assert [place.depth for place in found.left] == pytest.approx([0.05, 0.2], abs=1e-6)
@@ -36,7 +36,7 @@ def test_what_is_cut_too_deep_is_found_in_the_same_way() -> None:
     """Notches 0.1 and 0.3 deep; what is thinner than a chord may be is none."""
     notches = [(-6.0, 9.9, -4.0, 10.0), (-10.3, 12.0, -10.0, 13.0), (-16.0, 15.0 - 5e-4, -14.0, 15.0)]
     left = WORK.finished.difference(shapely.union_all([shapely.box(*notch) for notch in notches]))
-    found = judge(WORK, left, SHAFT, 0.4)
+    found = Judged(WORK, left, SHAFT, 0.4)
     assert found.left == ()
     assert [(place.of, round(place.depth, 6)) for place in found.too_deep] == [(0, 0.1), (1, 0.3)]
     assert found.too_deep[1].corner == pytest.approx(math.hypot(0.3, 2.0))
@@ -45,7 +45,7 @@ def test_what_is_cut_too_deep_is_found_in_the_same_way() -> None:
 def test_of_two_places_beside_one_element_the_deeper_is_named_and_of_a_tie_the_first() -> None:
     for first, second, z in ((0.1, 0.2, -7.5), (0.2, 0.1, -2.5), (0.1, 0.1, -2.5)):
         bands = [shapely.box(-3.0, 10.0, -2.0, 10.0 + first), shapely.box(-8.0, 10.0, -7.0, 10.0 + second)]
-        (place,) = judge(WORK, shapely.union_all([WORK.finished, *bands]), SHAFT, 0.4).left
+        (place,) = Judged(WORK, shapely.union_all([WORK.finished, *bands]), SHAFT, 0.4).left
         assert place.depth == pytest.approx(max(first, second), abs=1e-6)
         assert place.spot.z == pytest.approx(z, abs=0.5 + 1e-9)
 
@@ -82,7 +82,7 @@ def test_within_one_and_a_half_nose_radii_of_an_end_nothing_is_judged() -> None:
     """Thin bands 0.05 high: beside the last place at Z-20 those within 0.6 of a nose of 0.4 are none."""
     for z, is_judged in ((-19.5, False), (-19.3, True)):
         band = shapely.box(z - 0.01, 15.0, z + 0.01, 15.05)
-        found = judge(WORK, shapely.union_all([WORK.finished, band]), SHAFT, 0.4)
+        found = Judged(WORK, shapely.union_all([WORK.finished, band]), SHAFT, 0.4)
         assert bool(found.left) == is_judged
 
 
@@ -100,7 +100,7 @@ def test_the_worst_place_along_an_edge_is_exact_wherever_on_it_it_lies(share: fl
     first, last = (centre + off * toward + 1j * toward * length * part for part in (-share, 1.0 - share))
     outer = [centre + 10.3 * (place - centre) / abs(place - centre) for place in (last, first)]
     edge = shapely.Polygon([(place.real, place.imag) for place in (first, last, *outer)])
-    found = judge(work, shapely.union_all([work.finished, edge]), bowl(), 0.1)
+    found = Judged(work, shapely.union_all([work.finished, edge]), bowl(), 0.1)
     (place,) = found.left
     assert place.depth == pytest.approx(10.0 - off, abs=1e-7)
     foot = centre + off * toward
@@ -112,7 +112,7 @@ def test_a_spot_near_the_arc_of_the_nose_that_came_last_is_moved_onto_it_and_one
     left = shapely.union_all([WORK.finished, shapely.box(-6.0, 10.0, -4.0, 10.05)])
     for chords, moved in ((1.5, 1.5), (2.5, 0.0), (-1.5, -1.5), (-2.5, 0.0)):
         height = 10.05 + 0.4 + chords * FINE
-        (place,) = judge(WORK, left, SHAFT, 0.4, [Line(Point(0.0, height), Point(-9.0, height))]).left
+        (place,) = Judged(WORK, left, SHAFT, 0.4, [Line(Point(0.0, height), Point(-9.0, height))]).left
         assert place.depth == pytest.approx(0.05 + moved * FINE, abs=1e-7)
 
 
@@ -121,7 +121,7 @@ def test_an_edge_across_a_corner_is_worst_for_each_wall_where_that_wall_is_the_n
     """In the corner at Z-10, r 10 an edge from 1, 2 to 4, 2.5 off its walls meets the line between them at 2.2, 2.2."""
     off = [(0.0, 0.0), (4.0, 0.0), (4.0, 2.5), (1.0, 2.0)]
     rest = shapely.Polygon([(b - 10.0, 10.0 + a) if mirrored else (a - 10.0, 10.0 + b) for a, b in off])
-    found = judge(WORK, shapely.union_all([WORK.finished, rest]), SHAFT, 0.4)
+    found = Judged(WORK, shapely.union_all([WORK.finished, rest]), SHAFT, 0.4)
     assert [place.of for place in found.left] == [0, 1]
     near, other = (0, 1) if mirrored else (1, 0)
     assert found.left[near].depth == pytest.approx(2.2, abs=1e-6)

@@ -89,11 +89,12 @@ def removal_row(removal: Removal) -> RemovalRow:
 
 def chip_rows(removals: Sequence[Removal]) -> Iterator[ChipRow]:
     """The chips of the pass that takes the widest one, and of the last."""
-    widest = max(removals, key=lambda removal: removal.thickest, default=None)
-    for removal in dict.fromkeys([widest, *removals[-1:]]):
-        for chip in removal.chips if removal else ():
+    places = range(len(removals))
+    widest = [max(places, key=lambda at: removals[at].thickest)] if removals else []
+    for at in dict.fromkeys([*widest, *places[-1:]]):
+        for chip in removals[at].chips:
             yield ChipRow(
-                name=removal.name if removal else "",
+                name=removals[at].name,
                 place=chip.place,
                 length=chip.length,
                 width=chip.width,

@@ -271,9 +271,14 @@ class PageView:
         return most.key if most is not None and most.kept else ""
 
     @property
-    def has_lists(self) -> bool:
-        """Whether any group has a list of rows."""
-        return any(field.role == "rows" for group in self.groups for field in group.fields)
+    def has_rows(self) -> bool:
+        """Whether there is a contour, or a group with a list of rows."""
+        return bool(self.contours) or any(field.role == "rows" for group in self.groups for field in group.fields)
+
+    @property
+    def sheet(self) -> str:
+        """The file with all the styles of the page as it is asked for, so that it asks for one."""
+        return "whole.css" if self.has_rows or self.plots or self.picture_count else "page.css"
 
 
 def while_typing(page: PageView, name: str, language: Language = "en") -> PageView:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any, Generic, NamedTuple, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar, get_args, get_type_hints
 
 from calc.answer.carrying import LimitRow, carried
 from calc.answer.drawing import Drawing, Picture
@@ -100,24 +100,24 @@ class Answer(Generic[Results]):
 class Feature(Generic[Inputs, Results]):
     """One question: `path` is "group/name" in the API, `solve` a pure function of the declared inputs.
 
-    `rows` declares the lists of its answer. `page` is the address of its page ("" without one), `supporting` names the
-    results that stand beside the answer there, `blank` is its sketch while nothing is known. `example` is a case as
-    typed text, shown on request and marked as an example; `examples` are more of them, each under its name. `leads_to`
-    are pages, with the words of the link, that take the fields of this one further. One that `carries` takes limits of
-    its inputs through to its results: it gives declared results for other inputs, for which nothing else is needed.
-    One that `takes` makes its texts of those of a page that leads to it and of the contour found there. Pictures that
-    are `played` stand above its page, groups of results that are `unfolded` stand open there. One that is kept as work
-    of its own has a `version`, which its saved questions bear; what is kept with such work, as readings with their
-    part, has that work's page in `kept_with`. Inputs that are `guessed` are what is asked when it is
-    practised: the answer is given, and what led to it is to be found.
+    Its signature says what `inputs` and `results` are. `rows` declares the lists of its answer. `page` is the address
+    of its page ("" without one), `supporting` names the results that stand beside the answer there, `blank` is its
+    sketch while nothing is known. `example` is a case as typed text, shown on request and marked as an example;
+    `examples` are more of them, each under its name. `leads_to` are pages, with the words of the link, that take the
+    fields of this one further. One that `carries` takes limits of its inputs through to its results: it gives declared
+    results for other inputs, for which nothing else is needed. One that `takes` makes its texts of those of a page that
+    leads to it and of the contour found there. Pictures that are `played` stand above its page, groups of results that
+    are `unfolded` stand open there. One that is kept as work of its own has a `version`, which its saved questions
+    bear; what is kept with such work, as readings with their part, has that work's page in `kept_with`. Inputs that are
+    `guessed` are what is asked when it is practised: the answer is given, and what led to it is to be found.
     """
 
     path: str
     title: str
     summary: str
-    inputs: type[Inputs]
-    results: type[Results]
     solve: Callable[[Inputs], Answer[Results]]
+    inputs: type[Inputs] = field(init=False)
+    results: type[Results] = field(init=False)
     page: str = ""
     supporting: tuple[str, ...] = ()
     blank: Drawing | None = None
@@ -133,6 +133,13 @@ class Feature(Generic[Inputs, Results]):
     version: int = 0
     unfolded: tuple[str, ...] = ()
     kept_with: str = ""
+
+    def __post_init__(self) -> None:
+        inputs, answer = get_type_hints(self.solve).values()
+        object.__setattr__(self, "inputs", inputs)
+        object.__setattr__(self, "results", *get_args(answer))
+        if self.carries is not None:
+            object.__setattr__(self, "rows", {**self.rows, **LIMIT_ROWS})
 
     def answer(self, inputs: Inputs) -> tuple[Answer[Results], list[Step]]:
         """The answer and the steps of its working, repeats left out; raises `Problem` when the question has none."""

@@ -50,8 +50,6 @@ FEATURE = Feature(
     path="measure/made-up",
     title="Made up",
     summary="For these tests.",
-    inputs=Asked,
-    results=Found,
     solve=solve,
     page="/made-up",
 )

@@ -12,7 +12,7 @@ from functools import partial
 from math import acos, sqrt
 
 from calc.answer.drawing import Detail, Dimension, Drawing
-from calc.answer.feature import LIMIT_ROWS, Answer, Feature
+from calc.answer.feature import Answer, Feature
 from calc.contour import Arc, Chain, Point
 from calc.language.checks import require
 from calc.language.fields import Declared, given, result
@@ -323,11 +323,8 @@ FEATURE = Feature(
     page="/ball",
     title="Ball",
     summary="A ball on a neck or a half ball on a shank: any two of ball, neck and length, the fillet, every point.",
-    inputs=BallInputs,
-    results=BallResults,
     solve=solve,
     carries=lambda inputs: solve(inputs).results,
-    rows=LIMIT_ROWS,
     supporting=("centre_z", "back_slope", "fillet_ball_diameter", "fillet_neck_z"),
     blank=ball_drawing(solve_ball(BallInputs(ball_diameter=60.0, neck_diameter=30.0))).with_symbols_only(),
     example={"ball_diameter": "24", "neck_diameter": "14", "neck_radius": "2"},

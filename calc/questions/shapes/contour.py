@@ -228,8 +228,6 @@ FEATURE = Feature(
     },
     title="Contour",
     summary="Any turned contour, element by element: what the print leaves out is solved, every point comes complete.",
-    inputs=ContourInputs,
-    results=ContourResults,
     solve=solve_contour,
     rows={
         "callouts": Rows(CalloutRow, "Threads, undercuts and grooves", "Elements"),

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from calc.answer.drawing import Detail, Dimension, Drawing
-from calc.answer.feature import LIMIT_ROWS, Answer, Feature
+from calc.answer.feature import Answer, Feature
 from calc.contour import Arc, Chain, Element, Line, Point
 from calc.language.fields import Declared, result
 from calc.language.messages import Message
@@ -157,11 +157,8 @@ FEATURE = Feature(
     page="/corner",
     title="Corner",
     summary="A radius or a chamfer between two lines at any angle: its legs, its tangent points, the arc's centre.",
-    inputs=CornerInputs,
-    results=CornerResults,
     solve=solve,
     carries=lambda inputs: solve(inputs).results,
-    rows=LIMIT_ROWS,
     supporting=("corner_angle", "gap", "width", "arc_centre_x", "arc_centre_z"),
     blank=_blank(),
     example={

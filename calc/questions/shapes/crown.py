@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from calc.answer.drawing import Detail, Dimension, Drawing
-from calc.answer.feature import LIMIT_ROWS, Answer, Feature
+from calc.answer.feature import Answer, Feature
 from calc.contour import Point
 from calc.language.messages import Phrase
 from calc.language.quantities import (
@@ -76,11 +76,8 @@ FEATURE = Feature(
     page="/crown",
     title="Crown",
     summary="A convex arc on an end: any two of radius, height and edge give the third, the edge radius, each point.",
-    inputs=CrownInputs,
-    results=CrownResults,
     solve=solve,
     carries=lambda inputs: solve(inputs).results,
-    rows=LIMIT_ROWS,
     supporting=("arc_centre_z", "edge_arc_diameter", "edge_arc_z", "edge_cylinder_z"),
     blank=crown_drawing(solve_crown(CrownInputs(radius=40.0, edge_diameter=56.0, edge_radius=3.0))).with_symbols_only(),
     example={"units": "inch", "radius": "2.9375", "edge_diameter": "2.000", "edge_radius": "1/32"},

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from functools import partial
 
-from calc.answer.feature import LIMIT_ROWS, Answer, Feature, KeyPoint
+from calc.answer.feature import Answer, Feature, KeyPoint
 from calc.contour import Arc, volume_of_revolution
 from calc.language.fields import Declared, result
 from calc.language.messages import Message
@@ -110,10 +110,7 @@ FEATURE = Feature(
     path="geometry/dish",
     title="Dish",
     summary="A concave arc in a face: any two of radius, depth and mouth give the third, the edge and every point.",
-    inputs=DishInputs,
-    results=DishResults,
     solve=solve,
     carries=lambda inputs: solve(inputs).results,
-    rows=LIMIT_ROWS,
     example={"radius": "75", "depth": "4.5", "break_kind": "radius", "break_size": "0.8"},
 )

@@ -8,7 +8,7 @@ from functools import partial
 from math import atan, tan
 
 from calc.answer.drawing import Dimension, Drawing
-from calc.answer.feature import LIMIT_ROWS, Answer, Feature
+from calc.answer.feature import Answer, Feature
 from calc.contour import Chain, Element, Line, Point, volume_of_revolution
 from calc.contour.tolerance import ROUNDING
 from calc.cutting.drilling import point_length
@@ -294,11 +294,8 @@ FEATURE = Feature(
     page="/drill-point",
     title="Drill point",
     summary="Length of a drill's point for any angle, full-diameter depth, depth at the tip, depth to drill through.",
-    inputs=DrillPointInputs,
-    results=DrillPointResults,
     solve=solve,
     carries=lambda inputs: solve(inputs).results,
-    rows=LIMIT_ROWS,
     supporting=("point_length", "full_depth", "total_depth", "through_depth"),
     blank=hole_drawing(
         solve_hole(DrillPointInputs(diameter=30.0, point_angle=math.radians(118.0), full_depth=40.0))

@@ -166,8 +166,6 @@ FEATURE = Feature(
     page="/fit-curve",
     title="Curve into arcs",
     summary="A table of points, an ellipse, a parabola or an asphere as few smoothly joined arcs and lines.",
-    inputs=FitInputs,
-    results=FitResults,
     solve=solve,
     leads_to={
         "/contour": "These elements as rows of a contour",

@@ -7,7 +7,7 @@ from dataclasses import replace
 from functools import partial
 
 from calc.answer.drawing import Drawing
-from calc.answer.feature import LIMIT_ROWS, Answer, Feature, KeyPoint, named_as
+from calc.answer.feature import Answer, Feature, KeyPoint, named_as
 from calc.contour import Arc, Chain, Line, enclosed_volume
 from calc.language.fields import Declared, result
 from calc.language.messages import Caution, Digits, Message, Phrase, Value
@@ -110,11 +110,8 @@ FEATURE = Feature(
     takes=named_as({"diameter": "start_diameter", "width": "groove_width"}),
     title="Groove",
     summary="A groove in the outside, a bore or a face: depth or diameters, widths, leaning walls, radii, every point.",
-    inputs=GrooveInputs,
-    results=GrooveResults,
     solve=solve,
     carries=lambda inputs: solve(inputs).results,
-    rows=LIMIT_ROWS,
     supporting=("bottom_diameter", "bottom_width", "flat", "far_edge_z"),
     blank=_blank(),
     example={

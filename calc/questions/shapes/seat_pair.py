@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from calc.answer.drawing import Detail, Dimension, Drawing, Path
-from calc.answer.feature import LIMIT_ROWS, Answer, Feature
+from calc.answer.feature import Answer, Feature
 from calc.contour import Arc, Chain, Line, Point
 from calc.language.checks import require
 from calc.language.fields import Declared, given, result, word
@@ -265,11 +265,8 @@ FEATURE = Feature(
     page="/seat-pair",
     title="Seat pair",
     summary="A crown in a dish of another radius: where they touch, how wide they gap, what shows when blued.",
-    inputs=SeatPairInputs,
-    results=SeatPairResults,
     solve=solve,
     carries=lambda inputs: solve(inputs).results,
-    rows=LIMIT_ROWS,
     supporting=("touches", "contact_diameter", "contact_inner_diameter", "difference"),
     blank=pair_drawing(
         solve_pair(SeatPairInputs(seat_radius=50.0, pad_radius=40.0, seat_mouth_diameter=64.0)), 64.0

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from calc.answer.drawing import Drawing
-from calc.answer.feature import LIMIT_ROWS, Answer, Feature
+from calc.answer.feature import Answer, Feature
 from calc.contour import Chain, Line, Point
 from calc.language.fields import Declared, result
 from calc.language.messages import Message, Quantity, Value
@@ -105,11 +105,8 @@ FEATURE = Feature(
     page="/taper",
     title="Taper",
     summary="Ends, length and slope of a cone from what the print gives: ratio, angle, per foot, or a standard's name.",
-    inputs=TaperInputs,
-    results=TaperResults,
     solve=solve,
     carries=lambda inputs: solve(inputs).results,
-    rows=LIMIT_ROWS,
     supporting=("half_angle", "included_angle", "one_in", "taper_per_foot"),
     blank=BLANK,
     example={"large_diameter": "22", "length": "22", "taper_ratio": "1:10"},

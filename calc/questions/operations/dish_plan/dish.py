@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from calc.answer.drawing import Drawing
-from calc.answer.feature import LIMIT_ROWS, Answer, Feature, Rows
+from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain, Element, Point
 from calc.cutting.feed_limits import FeedLimit
 from calc.language.messages import Caution, Message
@@ -297,10 +297,8 @@ FEATURE = Feature(
     page="/dish",
     title="Dish",
     summary="A concave arc in a face: the missing dimension, every point, where the nose stands, passes, time, finish.",
-    inputs=DishPlanInputs,
-    results=DishPlanResults,
     solve=solve,
-    rows={**ROWS, **LIMIT_ROWS},
+    rows=ROWS,
     carries=lambda inputs: dish_results(solve_dish(inputs.dish)),
     leads_to={"/reach": "Do insert and holder reach?", "/part": "Take this into a part"},
     supporting=("arc_centre_z", "tool_x_at_mouth", "tool_x_at_end", "rpm_at_mouth", "total_time"),

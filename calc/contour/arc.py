@@ -90,6 +90,8 @@ class Arc(Curve):
 
         >>> Arc.through(Point(5.0, 0.0), Point(0.0, 5.0), Point(-5.0, 0.0)).centre
         Point(z=0.0, r=0.0)
+        >>> Arc.through(Point(-0.6, 0.8), Point(0.0, 1.0), Point(0.6, 0.8)).turn
+        'cw'
         """
         a, b = start.to(via), start.to(end)
         twice_area = a.cross(b)

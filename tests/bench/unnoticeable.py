@@ -138,6 +138,18 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("_led_on(outward, ahead, spot, side, 1.0)", "_led_on(outward, ahead, spot, side, 2.0)"): (
         "whether it begins elsewhere is asked, not how far"
     ),
+    ("(s >= -near) &", "(s > -near) &"): "nobody meets just so much",
+    ("> ROUNDING / 64", "> ROUNDING / 65"): "nobody meets just so much",
+    ("self.centre + self.radius * quarter", "self.centre - self.radius * quarter"): "all four quarters are looked at",
+    ('kind.role == "z"', 'kind.role >= "z"'): "the other words are x and none, which come before it",
+    ("<= 1e-14 * guess", "< 1e-14 * guess"): "nobody meets just so much",
+    ('arc.turn == "cw"', 'arc.turn >= "cw"'): "the other word is ccw, which comes before it",
+    ('move.why == "cut" or', 'move.why <= "cut" or'): "to ask first whether they meet is quicker, no more",
+    ("if count < 2 or", "if count < 1 or"): "an area in one slab is that area",
+    ("<= AT_ONCE", "> AT_ONCE"): "how many areas are united at once is of no account",
+    ("depth, -1.0).argmax", "depth, - 0.0).argmax"): "of places that are off by nothing any will do",
+    ("int(of[0])].nearest", "int(of[ -1])].nearest"): "of one the first is the last",
+    ("corners: int = 0", "corners: int = -1"): "every area has more corners than that",
 }
 """Parts of lines, as they are and as they would be, in any module."""
 

@@ -142,6 +142,13 @@ def test_two_arcs_leave_and_arrive_as_asked_and_their_tangents_are_in_the_ratio(
         assert tangents[0] / tangents[1] == pytest.approx(ratio, rel=1e-9)
 
 
+def test_between_parallel_directions_stand_two_equal_arcs() -> None:
+    """An offset h over a length L takes two arcs of R = (L^2 + h^2) / 4 h that meet halfway: 17 / 4, by hand."""
+    one, other = _biarc(0j, 1 + 0j, 4 + 1j, 1 + 0j, 1.0)
+    assert (one.b, other.b) == (2 + 0.5j, 4 + 1j)
+    assert (one.radius, other.radius) == pytest.approx((4.25, -4.25))
+
+
 def test_an_asphere_has_the_sag_of_its_formula() -> None:
     """ISO 10110-12: z = r^2 / (R (1 + sqrt(1 - (1 + k) r^2 / R^2))) + A r^4, by hand."""
     assert sag(3.0, 5.0) == pytest.approx(1.0)
@@ -149,6 +156,11 @@ def test_an_asphere_has_the_sag_of_its_formula() -> None:
     radius, conic = ellipse(10.0, 15.0)
     assert sag(10.0, radius, conic) == pytest.approx(15.0)
     assert sag(6.0, radius, conic) == pytest.approx(15.0 * (1.0 - 0.8))
+
+
+def test_an_ellipse_out_to_its_half_axis_is_as_long_as_the_other() -> None:
+    """Rounding leaves less than nothing under the root there."""
+    assert end_curve(1.0, *ellipse(1.0, 10.0))[-1] == pytest.approx((-10.0, 1.0))
 
 
 @pytest.mark.parametrize(

@@ -221,6 +221,9 @@ def test_a_closed_square_gets_four_arcs_outside_and_none_inside() -> None:
     assert [p.of for p in outside if p.around] == [0, 1, 2, 3]
     assert all(p.element.length == pytest.approx(math.pi) for p in outside if p.around)
     assert not [p for p in square.offset_elements(2.0, "left") if p.around]
+    clockwise = square.reversed()
+    assert [p.of for p in clockwise.offset_elements(2.0, "left") if p.around] == [0, 1, 2, 3]
+    assert not [p for p in clockwise.offset_elements(2.0, "right") if p.around]
     ring = shapely.Polygon([(0, 10), (10, 10), (10, 20), (0, 20)]).buffer(2.0, quad_segs=256)
     assert math.fsum(p.element.length for p in outside) == pytest.approx(ring.length, rel=1e-5)
 

@@ -96,6 +96,7 @@ def test_a_line_leans_as_its_taper_half_angle_or_angle_says(word: str, degrees: 
     ("text", "degrees"),
     [
         ("s_x40_z0*l_x30_ha20", 200),
+        ("s_x40_z0*l_x39_z-0.5_ha45", 225),
         ("s_x40_z0*t_z-5*l_x30_tp1:10", 182.862405226),
         ("s_x40_z0*l_dx-4_ha20", 200),
         ("s_x30_z-9*l_x40_z0_ha20", 20),

@@ -139,6 +139,11 @@ class BodyReader:
                 self.fault(f"{field}.{name[:40]}".lstrip("."), "There is no such name here.")
         return cast("dict[str, Any]", value)
 
+    def blank_or_named(self, of: Mapping[str, Any], name: str, names: Sequence[str], field: str) -> dict[str, Any]:
+        """The object of that name with no names but these, empty where it is left out or null. Raises `OutOfRange`."""
+        value = of.get(name)
+        return self.named({} if value is None else value, names, field)
+
     def positive(
         self, of: Mapping[str, Any], name: str, kind: Kind, field: str, *, zero: bool = False, most: float = MOST
     ) -> float | None:
@@ -152,7 +157,9 @@ class BodyReader:
         return value
 
     def one_of(self, value: Any, allowed: Sequence[Code], field: str) -> Code | None:
-        """A word among those allowed; None for null or what is wrong."""
+        """A word among those allowed, `bore` as `inside` where a side is named; None for null or what is wrong."""
+        if value == "bore" and field.endswith("where") and "inside" in allowed:
+            value = "inside"
         if value is None or value in allowed:
             return cast("Code | None", value)
         self.fault(field, f"This must be one of: {', '.join(allowed)}.")
@@ -194,7 +201,7 @@ def read_contour(contour: Any, reader: BodyReader, prefix: str = "") -> tuple[St
     if not isinstance(contour, dict):
         reader.fault(prefix.rstrip("."), "A contour is an object with start and elements.")
         return Start(), GivenElements()
-    begin = contour.get("start") or {}
+    begin = {} if contour.get("start") is None else contour["start"]
     if not isinstance(begin, dict):
         reader.fault(f"{prefix}start", "The start is an object with x and z.")
         begin = {}

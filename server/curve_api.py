@@ -87,7 +87,8 @@ def _curve(value: Any, reader: BodyReader) -> list[Point]:
     for name in needed:
         if sizes[name] is None:
             reader.fault(f"curve.{name}", "This is needed for the curve.")
-    terms = value.get("terms") or []
+    terms = value.get("terms")
+    terms = [] if terms is None else terms
     if not isinstance(terms, list) or len(terms) > MOST_TERMS or not all(isinstance(t, (int, float)) for t in terms):
         reader.fault("curve.terms", f"The factors of r^4, r^6 ... are a list of at most {MOST_TERMS} numbers, per mm.")
     reader.done()

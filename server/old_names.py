@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
@@ -36,14 +37,31 @@ NEITHER = {"measure/arc": {"along": "x,z"}}
 """By question, the choice that a body may name by all of its codes, which is the blank one."""
 
 
+BORED = frozenset({"plan/contour", "geometry/taper", "geometry/groove", "measure/taper-by-balls"})
+"""Questions whose `where` calls the inside `bore`; all others call it `inside`. Each takes the other's word too."""
+
+_SIDES = ("bore", "inside")
+_IN_ROW = re.compile(r"(?<=where:)(?:bore|inside)(?=[~*]|$)")
+
+
+def _sided(path: str, name: str, text: str) -> str:
+    """The text with the question's own word for the inside, where the field says on which side something is."""
+    own = "bore" if path in BORED else "inside"
+    if name == "where" or name.endswith(".where"):
+        return own if text.strip() in _SIDES else text
+    return _IN_ROW.sub(own, text) if "where:" in text else text
+
+
 def present(path: str, items: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
-    """The items of a question with present names, in their order.
+    """The items of a question with present names, in their order, and its own word for the inside.
 
     >>> present("speed-feed/tool-life", [("length", "90"), ("feed", "0.2")])
     [('cut_length', '90'), ('feed', '0.2')]
+    >>> present("geometry/taper", [("where", "inside")]), present("geometry/thread", [("where", "bore")])
+    ([('where', 'bore')], [('where', 'inside')])
     """
     names = OLD_NAMES.get(path, {})
-    return [(names.get(name, name), text) for name, text in items]
+    return [(names.get(name, name), _sided(path, name, text)) for name, text in items]
 
 
 def present_body(path: str, body: Mapping[str, Any]) -> dict[str, Any]:
@@ -56,4 +74,5 @@ def present_body(path: str, body: Mapping[str, Any]) -> dict[str, Any]:
     renamed = {names[name]: value for name, value in body.items() if name in names}
     kept = {name: value for name, value in body.items() if name not in names}
     blank = {name: "" for name, codes in NEITHER.get(path, {}).items() if kept.get(name) == codes}
-    return renamed | kept | blank
+    sided = {"where": _sided(path, "where", kept["where"])} if isinstance(kept.get("where"), str) else {}
+    return renamed | kept | sided | blank

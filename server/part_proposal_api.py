@@ -62,7 +62,8 @@ def _setup_json(setup: Setup, reasons: Sequence[Reason], view: View) -> Json:
 
 
 def _threads(reading: PartReading) -> list[Any]:
-    value = reading.body.get("threads") or []
+    value = reading.body.get("threads")
+    value = [] if value is None else value
     if not isinstance(value, list) or len(value) > MOST_THREADS:
         raise OutOfRange(Fault("threads", Message("Give a list of threads, each with its rows.")))
     return value

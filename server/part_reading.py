@@ -185,7 +185,7 @@ class PartReading:
         return LeftInputs(left_on=tuple(found))
 
     def _machine(self) -> Machine:
-        machine = self.object(self.body.get("machine") or {}, "machine", "machine")
+        machine = self.reader.blank_or_named(self.body, "machine", NAMES["machine"], "machine")
         return Machine(
             **{spec.name: self.positive(machine, spec.name, spec.quantity, "machine") for spec in specs(Machine)}
         )
@@ -285,7 +285,7 @@ class PartReading:
         known = cast("PartKind", kind)
         named = {} if kind == "measure" and of.get("tool") is None else of.get("tool")
         tool = read_tool(self.reader, known, named, f"{field}.tool")
-        cut = self._cut(self.object(of.get("cut") or {}, "cut", f"{field}.cut"), f"{field}.cut", known)
+        cut = self._cut(self.reader.blank_or_named(of, "cut", NAMES["cut"], f"{field}.cut"), f"{field}.cut", known)
         placed = cast("Any", WHERE[where]) if where else None
         roughing = self.reader.one_of(of.get("roughing"), tuple(ROUGHING), f"{field}.roughing") or "along z"
         self.reader.done()

@@ -166,8 +166,12 @@ class RowReader:
     def _check_lean(self, index: int, found: Mapping[str, float]) -> None:
         """A line leans in one way: what else is given of its angle would be passed over."""
         ways = [name for name in ("at", "ha", "tp") if name in found]
+        if not 0.0 < found.get("ha", 1.0) < math.pi / 2.0:
+            self._fault(
+                f"rows.{index}.ha", "A half angle, between the line and the axis, is more than 0° and less than 90°."
+            )
         for name in ways[1:]:
-            text = "Give the angle once: as a taper, as a half angle or as an angle from +Z."
+            text = "Give the angle once: as a taper, as a half angle or as an angle from the axis."
             self.faults.append(Fault(f"rows.{index}.{name}", Message(text)))
 
     def _corner(self, index: int, row: Row) -> None:

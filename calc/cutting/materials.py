@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calc.cutting.grades import grades
 from calc.cutting.material_data import GROUPS, PLASTIC, Hardness, Material, SpecificForce, SpeedRange, tabled
-from calc.cutting.names import MOST_OFFERED, Reading, find, key, near
+from calc.cutting.names import DEGREES, MOST_OFFERED, Reading, find, key, near
 from calc.cutting.own_material import own_material
 from calc.language.messages import Message, Value
 from calc.language.problems import Fault, OutOfRange
@@ -66,6 +66,8 @@ def search(text: str) -> tuple[Material, ...]:
     >>> [found.code for found in search("mncr")][:2]
     ['16MnCr5', '20MnCr5']
     """
+    if DEGREES in text:
+        return ()
     typed = key(text)
     fits = [one for one in materials() if any(typed in key(name) for name in (one.code, *one.names))]
     return tuple(sorted(fits, key=lambda one: _rank(typed, one)))

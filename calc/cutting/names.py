@@ -70,6 +70,10 @@ SYSTEMATIC = (
 )
 
 
+DEGREES = "°"
+"""What bears it is an angle or a temperature: no material is called so."""
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
     """What a name means: one material, or several that it may be; `family` is the word for them."""
@@ -98,9 +102,11 @@ def find(text: str) -> Reading | None:
     ('C40', 'CuSn8', 'brass')
     >>> [one.code for one in find("1050").several]
     ['C50', 'EN AW-1050A']
-    >>> find("cheese") is None
-    True
+    >>> find("cheese") is None, find("3° 25") is None
+    (True, True)
     """
+    if DEGREES in text:
+        return None
     raw = " ".join(text.casefold().split())
     found = _looked_up(raw, text)
     if found is not None:

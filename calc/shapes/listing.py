@@ -35,10 +35,10 @@ def both_ways(start: str, end: str, *, side: str = "left", arcs: bool = True) ->
     comp, other, other_comp = ("G41", "right", "G42") if side == "left" else ("G42", "left", "G41")
     text = (
         "As listed, from {start} to {end}: tool on the {side} of travel, {comp}. In the other direction G2 and G3 "
-        "swap, tool on the {other}, {comp_back}. All for axes as in the sketch: +X up, +Z to the right."
+        "swap, tool on the {other}, {comp_back}. All for +X up and +Z to the right, away from the chuck."
         if arcs
         else "As listed, from {start} to {end}: tool on the {side} of travel, {comp}. In the other direction tool on "
-        "the {other}, {comp_back}. All for axes as in the sketch: +X up, +Z to the right."
+        "the {other}, {comp_back}. All for +X up and +Z to the right, away from the chuck."
     )
     values = {
         "start": start,

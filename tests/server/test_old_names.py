@@ -62,3 +62,28 @@ def test_a_name_given_in_both_ways_is_given_twice(client: TestClient) -> None:
 def test_a_question_without_old_names_is_left_as_it_is() -> None:
     items = [("radius", "90"), ("depth", "4.5")]
     assert present("geometry/dish", items) == items
+
+
+@pytest.mark.parametrize(
+    ("path", "asked"),
+    [
+        ("geometry/taper", {"large_diameter": "30", "small_diameter": "25", "length": "40"}),
+        ("geometry/groove", {"diameter": "40", "depth": "2", "width": "3"}),
+        ("geometry/thread", {"designation": "M20"}),
+        ("geometry/ring-groove", {"diameter": "30"}),
+        ("geometry/o-ring-groove", {"mating_diameter": "30", "section": "2.65"}),
+    ],
+)
+def test_the_inside_may_be_called_bore_or_inside(client: TestClient, path: str, asked: dict[str, str]) -> None:
+    both = [client.get(f"/api/{path}", params={**asked, "where": word}).json() for word in ("bore", "inside")]
+    assert both[0]["results"] == both[1]["results"]
+    assert both[0]["inputs"] == both[1]["inputs"]
+
+
+def test_a_row_of_a_list_may_call_the_inside_bore() -> None:
+    rows = [("operations", "kind:groove~where:bore*kind:face"), ("operations.1.where", "bore"), ("name", "where:bored")]
+    assert [text for _, text in present("plan/part", rows)] == [
+        "kind:groove~where:inside*kind:face",
+        "inside",
+        "where:bored",
+    ]

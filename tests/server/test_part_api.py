@@ -206,3 +206,25 @@ def test_a_restart_that_is_none_is_refused_at_its_field(restart: dict[str, Any],
     with pytest.raises(Problem) as caught:
         answer({**STEM, "restart": restart}, View())
     assert [fault.field for fault in caught.value.faults] == [field]
+
+
+@pytest.mark.parametrize("value", [0, False, [], "x"])
+@pytest.mark.parametrize("name", ["machine", "cut", "start"])
+def test_what_must_be_an_object_is_not_taken_as_blank(name: str, value: object) -> None:
+    body = part("face")
+    holder, field = {
+        "machine": (body, "machine"),
+        "cut": (body["setups"][0]["operations"][0], "setups.0.operations.0.cut"),
+        "start": (body["part"]["outside"], "part.outside.start"),
+    }[name]
+    holder[name] = value
+    with pytest.raises(Problem) as refused:
+        answer(body, View())
+    assert refused.value.faults[0].field == field
+    assert "object" in refused.value.faults[0].message.say()
+
+
+def test_a_machine_of_which_nothing_is_known_may_be_null_or_left_out() -> None:
+    known = part("face", end="first")
+    for body in ({**known, "machine": None}, {name: value for name, value in known.items() if name != "machine"}):
+        assert answer(body, View())["results"]["total_time"]["value"] > 0.0

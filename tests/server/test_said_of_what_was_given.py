@@ -54,3 +54,15 @@ def test_an_angle_is_from_where_the_sketch_has_it_whichever_way_z_points(
     page = client.get(f"/contour?contour=s_x20_z0*l_at150_x40&zplus={zplus}").text
     assert page.count(f"Angle from {said}") >= 2  # its field and its column
     assert f"Angle from {unsaid}" not in page
+
+
+@pytest.mark.parametrize("path", ["/corner", "/nose"])
+def test_no_hint_names_a_direction_of_z_that_a_control_may_have_the_other_way(client: TestClient, path: str) -> None:
+    """Angles are as seen in the sketch, the chuck on the left, whichever way +Z points."""
+    page = client.get(path, params={"zplus": "in"}).text
+    assert "from +Z" not in page
+
+
+def test_a_half_angle_is_less_than_a_right_angle(client: TestClient) -> None:
+    for angle, status in (("120", 422), ("90", 422), ("-15", 422), ("15", 200)):
+        assert client.get("/contour", params={"contour": f"s_x20_z0*l_ha{angle}_z-20"}).status_code == status

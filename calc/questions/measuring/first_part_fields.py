@@ -116,7 +116,9 @@ class FirstPartResults(Declared):
     centre_height: float | None = result(
         LENGTH, "Tool off centre height by", hint="+ above, − below; without a sign while nobody looked at the pip"
     )
-    taper: float | None = result(FINE_RATIO, "Taper of the work", hint="diameter per length; + grows toward +Z")
+    taper: float | None = result(
+        FINE_RATIO, "Taper of the work", hint="diameter per length; + grows away from the chuck"
+    )
     deflection: float | None = result(LENGTH, "Work springs away by", hint="per side, at Z 0, its free end")
     growth: float | None = result(LENGTH, "Growth between the parts", hint="the second part’s faces stand out by this")
     not_told_apart: str | None = word("Cannot be told apart", hint="by the names of the call")

@@ -266,8 +266,8 @@ FEATURE = Feature(
         "batch": "200",
         "ways": "*".join(
             (
-                "way:slower~part_time:6.2~set_up_time:30~rate:48~surface_speed:180~time_in_cut:4~edge_change:1~edge_price:8",
-                "way:faster~part_time:5.3~set_up_time:30~rate:48~surface_speed:230~time_in_cut:3.1~edge_change:1~edge_price:8",
+                "way:180~part_time:6.2~set_up_time:30~rate:48~surface_speed:180~time_in_cut:4~edge_change:1~edge_price:8",
+                "way:230~part_time:5.3~set_up_time:30~rate:48~surface_speed:230~time_in_cut:3.1~edge_change:1~edge_price:8",
             )
         ),
         "known_speed": "200",
@@ -285,8 +285,8 @@ FEATURE = Feature(
             "batch": "200",
             "ways": "*".join(
                 (
-                    "way:first~part_time:6.2~set_up_time:30~rate:48~parts_per_edge:60~edge_change:1~edge_price:8",
-                    "way:second~part_time:4.1~set_up_time:90~rate:60~parts_per_edge:40~edge_change:1~edge_price:6",
+                    "part_time:6.2~set_up_time:30~rate:48~parts_per_edge:60~edge_change:1~edge_price:8",
+                    "part_time:4.1~set_up_time:90~rate:60~parts_per_edge:40~edge_change:1~edge_price:6",
                 )
             ),
         },

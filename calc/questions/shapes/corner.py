@@ -45,7 +45,7 @@ def solve(inputs: CornerInputs) -> Answer[CornerResults]:
         results=_results(corner, placed=placed),
         headline=_headline(inputs, corner),
         points=key_points(chain, labels) if placed else (),
-        points_note=Message("In the direction of the two angles, as seen in the sketch: +X up, +Z to the right."),
+        points_note=Message("In the direction of the two angles, as seen in the sketch: +X up, the chuck on the left."),
         contour=chain if placed else None,
         notes=tuple(_notes(inputs, corner)),
         drawing=partial(corner_drawing, corner),

@@ -50,7 +50,11 @@ class LeadInputs(Declared):
 
     lead_in: float = nouns.LEAD_IN.given(default=0.0, hint="straight, onto the start of the contour")
     lead_heading: float | None = given(
-        ANGLE, "Lead-in direction", "", hint="from +Z, counter-clockwise; 180° runs toward the chuck", least=-math.tau
+        ANGLE,
+        "Lead-in direction",
+        "",
+        hint="counter-clockwise from the axis away from the chuck; 180° runs toward it",
+        least=-math.tau,
     )
 
 
@@ -282,7 +286,7 @@ def _sentences(asked: Question) -> dict[str, tuple[Message, ...]]:
         "are right for the tool points 1 to 4 on their sides; slopes and arcs are not.",
         {"number": asked.number},
     )
-    axes = Message("For axes as in the sketch: +X up, +Z to the right. Seen from the other side, G41 and G42 swap.")
+    axes = Message("For +X up and +Z to the right, away from the chuck. Seen from the other side, G41 and G42 swap.")
     return {
         "Nose and tool point": (keyed,),
         "Without compensation": (unshifted,),

@@ -43,7 +43,7 @@ class CornerInputs(Declared):
         "φ1",
         least=-math.tau,
         most=math.tau,
-        hint="from +Z: 0 along a cylinder, -90 in along a face",
+        hint="from the axis away from the chuck: 0 along a cylinder, -90 in along a face",
     )
     second_angle: float = needed(
         ANGLE, "Second line", "φ2", least=-math.tau, most=math.tau, hint="180 toward the chuck, 90 out along a face"

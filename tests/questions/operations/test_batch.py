@@ -16,7 +16,7 @@ from calc.questions.cutting.tool_life import LifeInputs
 from calc.questions.cutting.tool_life import solve as solve_life
 from calc.questions.operations.bar_economy import BarEconomyInputs
 from calc.questions.operations.bar_economy import solve as solve_bar
-from calc.questions.operations.batch import BatchInputs, solve
+from calc.questions.operations.batch import FEATURE, BatchInputs, solve
 
 ONE: dict[str, Any] = {"part_time": 2.0, "set_up_time": 60.0, "rate": 0.5}
 
@@ -168,3 +168,12 @@ def test_an_edge_that_takes_no_time_to_change_is_pointed_out() -> None:
 def test_what_cannot_be_is_refused(count: Any, ways: list[dict[str, Any]], problem: type[Exception]) -> None:
     with pytest.raises(problem):
         batch(count, *ways)
+
+
+def test_the_names_in_an_example_are_of_no_language() -> None:
+    """A link bears no language: English names of methods stood on German and Spanish pages."""
+    for case in (FEATURE.example, *FEATURE.examples.values()):
+        names = [
+            part.partition(":")[2] for row in case["ways"].split("*") for part in row.split("~") if part[:4] == "way:"
+        ]
+        assert all(name.isdigit() for name in names)

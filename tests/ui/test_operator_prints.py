@@ -68,7 +68,7 @@ def test_no_table_of_a_sheet_is_scrolled_sideways_on_a_phone_or_an_upright_table
 ) -> None:
     page = browser.new_context(base_url=site, locale=language).new_page()
     page.goto(address("/part/operator", PARTS["Whole sleeve"]), timeout=30_000)
-    for width in (390, 320, 820):
+    for width in (390, 320, 600, 750, 820):
         page.set_viewport_size({"width": width, "height": 844})
         assert page.locator(".operator .scroll").count() == 4
         assert page.evaluate(SCROLLED) == []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
+from itertools import product
 from pathlib import Path
 from typing import cast
 from urllib.parse import parse_qs, urlsplit
@@ -12,7 +13,7 @@ from starlette.responses import PlainTextResponse, RedirectResponse
 
 from calc.language.translating import LANGUAGES, Language
 from server.assets import KEEP
-from server.rendering import SPOKEN, script_address, spoken_script
+from server.rendering import SPOKEN, script_address, script_names, script_texts, spoken_script
 from server.sheets.requests import COOKIE_SECONDS, body_within
 
 COOKIE = "language"
@@ -49,7 +50,7 @@ def _weighed(part: str) -> tuple[float, str]:
 
 
 def mount_languages(app: FastAPI, static: Path) -> None:
-    """Give the choice, and the script that speaks a language, their addresses."""
+    """Give the choice, and each script that speaks a language, their addresses."""
 
     async def choose(request: Request) -> Response:
         form = parse_qs((await body_within(request, MOST_CHOICE)).decode("utf-8", "replace"))
@@ -61,18 +62,22 @@ def mount_languages(app: FastAPI, static: Path) -> None:
         response.set_cookie(COOKIE, language, COOKIE_SECONDS, path="/", secure=secure, httponly=True, samesite="lax")
         return response
 
-    def speak(language: Language) -> Callable[[Request], Awaitable[Response]]:
-        async def give(request: Request) -> Response:
-            is_own = str(request.url).endswith(script_address(static, language))
-            headers = {"Cache-Control": KEEP if is_own else "no-cache"}
-            return Response(spoken_script(static, language), media_type="text/javascript", headers=headers)
-
-        return give
-
     app.add_route("/language", choose, methods=["POST"])
-    for language in LANGUAGES:
-        if language != "en":
-            app.add_route(SPOKEN.format(language=language), speak(language), methods=["GET", "HEAD"])
+    speaking = [name for name in script_names(static) if script_texts(static, name)]
+    for language, name in product((each for each in LANGUAGES if each != "en"), speaking):
+        address = SPOKEN.format(script=name.removesuffix(".js"), language=language)
+        app.add_route(address, _spoken(static, name, language), methods=["GET", "HEAD"])
+
+
+def _spoken(static: Path, name: str, language: Language) -> Callable[[Request], Awaitable[Response]]:
+    """What gives a script in a language."""
+
+    async def give(request: Request) -> Response:
+        is_own = str(request.url).endswith(script_address(static, name, language))
+        headers = {"Cache-Control": KEEP if is_own else "no-cache"}
+        return Response(spoken_script(static, name, language), media_type="text/javascript", headers=headers)
+
+    return give
 
 
 def own_path(address: str) -> str:

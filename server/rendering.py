@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 import re
 from collections.abc import Callable
@@ -15,7 +14,7 @@ from markupsafe import Markup
 
 from calc.language.fields import specs
 from calc.language.translating import LANGUAGES, Language, translated
-from server.assets import Addresses, bare
+from server.assets import VENDORED, Addresses, bare, digest_of
 from server.catalogue import PAGES
 
 _SAID = re.compile(r'\bwords\("([^"]+)"')
@@ -36,43 +35,59 @@ def environment(templates: Path, static: Path) -> Environment:
     )
     found.globals["asset"] = Addresses(static).asset
     found.globals["languages"] = LANGUAGES
-    found.globals["script_address"] = cache(partial(script_address, static))
+    found.globals["spoken"] = cache(partial(script_address, static))
     kept = (spec.name for feature in PAGES.values() for spec in specs(feature.inputs) if spec.kept)
     found.globals["kept_fields"] = list(dict.fromkeys(kept))
     return found
 
 
-SPOKEN = "/static/app-{language}.js"
-"""Where the script of all pages is that says its words in a language other than English."""
+SPOKEN = "/static/{script}-{language}.js"
+"""Where a script is that says its words in a language other than English."""
+SPEAKS_FOR = {"stay.js": ("stay.js", "worker.js")}
+"""A script that brings the words of another too: the worker has no page, and reads them there."""
 
 
-def script_address(static: Path, language: Language) -> str:
-    """Where the script of all pages is, with a version made of its content.
+def script_address(static: Path, name: str, language: Language) -> str:
+    """Where a script is, in the language if it says anything, with a version made of its content.
 
-    >>> script_address(Path(__file__).parent.parent / "static", "de").startswith("/static/app-de.js?v=")
+    >>> static = Path(__file__).parent.parent / "static"
+    >>> script_address(static, "app.js", "de").startswith("/static/app-de.js?v=")
+    True
+    >>> script_address(static, "tools/terms.js", "de").startswith("/static/tools/terms.js?v=")
     True
     """
-    if language == "en":
-        return Addresses(static).asset("app.js")
-    digest = hashlib.sha256(spoken_script(static, language).encode()).hexdigest()[:10]
-    return f"{SPOKEN.format(language=language)}?v={digest}"
+    if language == "en" or not script_texts(static, name):
+        return Addresses(static).asset(name)
+    address = SPOKEN.format(script=name.removesuffix(".js"), language=language)
+    return f"{address}?v={digest_of(spoken_script(static, name, language).encode())}"
 
 
 @cache
-def spoken_script(static: Path, language: Language) -> str:
-    """The script of all pages behind what scripts say in the language, as JSON: English is in them."""
-    said = json.dumps({text: translated(text, language) for text in script_texts(static)}, ensure_ascii=False)
-    return f"window.said = {said};\n{bare((static / 'app.js').read_text('utf-8'))}"
+def spoken_script(static: Path, name: str, language: Language) -> str:
+    """A script behind what it says in the language, as JSON: English is in it."""
+    said = json.dumps({text: translated(text, language) for text in script_texts(static, name)}, ensure_ascii=False)
+    return f"window.said = {{ ...window.said, ...{said} }};\n{bare((static / name).read_text('utf-8'))}"
 
 
-def script_texts(static: Path) -> tuple[str, ...]:
-    """The texts that scripts say by `words("...")`.
+def script_names(static: Path) -> tuple[str, ...]:
+    """Our own scripts, by their paths below the folder.
 
-    >>> "Forgotten." in script_texts(Path(__file__).parent.parent / "static")
+    >>> script_names(Path(__file__).parent.parent / "static")[0]
+    'app.js'
+    """
+    paths = (path.relative_to(static) for path in sorted(static.glob("**/*.js")))
+    return tuple(path.as_posix() for path in paths if VENDORED not in path.parts)
+
+
+@cache
+def script_texts(static: Path, name: str) -> tuple[str, ...]:
+    """The texts that a script says by `words("...")`.
+
+    >>> "Forgotten." in script_texts(Path(__file__).parent.parent / "static", "tools/keeping.js")
     True
     """
-    scripts = (path for path in sorted(static.glob("**/*.js")) if path.parent.name != "vendor")
-    return tuple(dict.fromkeys(text for path in scripts for text in _SAID.findall(path.read_text("utf-8"))))
+    spoken = ((static / each).read_text("utf-8") for each in SPEAKS_FOR.get(name, (name,)))
+    return tuple(dict.fromkeys(text for script in spoken for text in _SAID.findall(script)))
 
 
 def rendered(templates: Environment, name: str, language: Language, **context: Any) -> str:

@@ -104,7 +104,7 @@
     if (ctx.sourceEvent?.type === "submit" && !ctx.sourceEvent.submitter?.name) find("#errors")?.focus();
     const link = waiting && document.getElementById(waiting);
     waiting = "";
-    if (link) link.click(); else align();
+    if (link) link.click(); else kept?.align();
   };
 
   // Folds that a person opened stay open; one with a wrong field opens when somebody goes to that.
@@ -115,6 +115,28 @@
   const unfold = () => {
     each("details[id]", (fold) => { if (opened.has(fold.id)) fold.open = true; });
     if (narrow && matchMedia("(min-width:37.5em)").matches) each(".wide", (fold) => { fold.open = true; });
+  };
+  // A term stands for itself wherever it stands in a label or a result's head, inflected too; of one that names several ("Pitch
+  // and lead", "Efficiency, motor to cut") each stands for it where it begins a word. A tap explains it.
+  const formsOf = (link) => {
+    const whole = link.text.toLowerCase();
+    const parts = whole.split(/, | (?:and|und|y) /).filter((part) => part !== whole && part.length > 3);
+    const exact = (words) => words.replace(/[.*+?^${}()|[\]\\/]/g, "\\$&").replaceAll(" ", "\\p{L}{0,2} ");
+    return [whole, ...parts].map((words, number) => ({ link, words, at: new RegExp(`${number ? "(?<!\\p{L})" : ""}${exact(words)}${number ? "(?:\\p{L}{0,2})(?!\\p{L})" : ""}`, "u") }));
+  };
+  const mark = () => {
+    const forms = [...document.querySelectorAll("#section-terms a")].flatMap(formsOf).sort((a, b) => b.words.length - a.words.length);
+    each(".asked > span:not(.box), dt", (label) => {
+      const text = label.firstChild, lower = text?.data?.toLowerCase();
+      const form = lower && forms.find((it) => it.at.test(lower));
+      if (!form) return;
+      const { index, 0: shown } = form.at.exec(lower), word = text.splitText(index);
+      word.splitText(shown.length);
+      const made = Object.assign(document.createElement("a"), { href: form.link.href, className: "term", tabIndex: -1 });
+      made.style.cssText = "color:inherit;text-decoration:underline dotted;text-underline-offset:.2em;padding-block:.95rem";
+      word.replaceWith(made);
+      made.append(word);
+    });
   };
   const light = () => each("svg [data-field]", (mark) => mark.classList.toggle("lit", mark.dataset.field === document.activeElement.name));
 
@@ -156,128 +178,31 @@
     keep("parts", [{ ...before, address, title, when: Date.now() }, ...passing.slice(0, 11), ...pinned]);
   };
 
-  // Machine, chuck, work and tool are kept on the device by the machine's name, and one machine is chosen. A page
-  // without a question begins with it, conventions too; an address that asks something is never changed.
-  const CONVENTIONS = ["units", "x", "zplus"];
-  const machines = () => { const all = recall("machines"); return Array.isArray(all?.list) ? all : { chosen: "", list: [] }; };
-  const named = (wanted) => machines().list.find(({ name }) => name === wanted);
-  const chosen = () => named(machines().chosen);
-  const asked = (name) => find("#ask").elements[name];
-  const keepable = () => (find("#keeping")?.dataset.names.split(" ") ?? []).filter(asked);
-  const conventions = () => Object.fromEntries(CONVENTIONS.map((name) => [name, asked(name).value]));
-  // What was typed is kept with its unit, which is written out only where the field's own is another.
-  // On the device numbers have a point, whatever the page's language has.
-  const comma = root.lang !== "en";
-  const pointed = (text) => comma ? text.replace(/,(?=\d)/g, ".") : text;
-  const marked = (text) => comma ? text.replace(/\.(?=\d)/g, ",") : text;
-  const unitOf = (name) => asked(name).parentElement?.querySelector("span")?.textContent ?? "";
-  const typed = (name) => {
-    const text = pointed(asked(name).value.trim());
-    return { text, unit: /[a-z"]/i.test(text) ? "" : unitOf(name) };
-  };
-  const written = (machine, name) => {
-    const { text = "", unit = "" } = machine?.values?.[name] ?? {};
-    return marked(unit && unit !== unitOf(name) ? `${text} ${unit}` : text);
-  };
-  const holds = (machine, name) => {
-    const { text, unit } = machine?.values?.[name] ?? {}, value = asked(name).value.trim();
-    return Boolean(value) && (value === written(machine, name) || (value.endsWith(unit) && pointed(value).slice(0, -unit.length).trim() === text));
-  };
-  const fill = (machine) => {
-    const names = keepable().filter((name) => machine.values?.[name]);
-    for (const name of names) asked(name).value = written(machine, name);
-    return names.length > 0;
-  };
   // A button that was pressed is pressed again: it may add a row.
   const askAgain = () => sender?.isConnected ? find("#ask").requestSubmit(sender) : find("#ask").dispatchEvent(new Event("change", { bubbles: true }));
-  const begin = () => {
-    const machine = chosen();
-    if (!machine || !find("#ask")) return;
-    if ([...new URLSearchParams(location.search).keys()].some((name) => !CONVENTIONS.includes(name))) return;
-    const view = { ...conventions(), ...machine.view };
-    if (!location.search && CONVENTIONS.some((name) => view[name] !== asked(name).value)) location.replace(`?${new URLSearchParams(view)}`);
-    else if (fill(machine)) { refresh(); setTimeout(askAgain); }
-  };
-  const markKept = (machine) => {
-    each(".kept", (mark) => mark.remove());
-    for (const name of keepable().filter((name) => holds(machine, name))) {
-      const note = document.getElementById(`${name}-note`) ?? (asked(name)[0] ?? asked(name)).closest(".field").appendChild(Object.assign(document.createElement("span"), { className: "note", id: `${name}-note` }));
-      note.querySelector(".tag:not(.solved)")?.remove();
-      note.prepend(Object.assign(document.createElement("span"), { className: "tag kept", textContent: words("kept on this device") }));
-      asked(name).setAttribute?.("aria-describedby", note.id);
-    }
-  };
-  const tellKept = () => {
-    const { list } = machines(), machine = chosen(), select = find("#kept-machine");
-    if (!select) return;
-    select.replaceChildren(new Option(words("none chosen"), ""), ...list.map(({ name }) => new Option(name, name)));
-    select.value = machine?.name ?? "";
-    select.closest("label").hidden = !list.length;
-    find("[data-forget]").hidden = !machine;
-    markKept(machine);
-  };
-  const labelOf = (name) => (asked(name).labels?.[0].querySelector("span") ?? document.getElementById(`${name}-label`)).firstChild.textContent.trim();
-  const wordsOf = (name) => find(`[name="${name}"]:checked`)?.parentElement.textContent ?? asked(name).selectedOptions?.[0].text ?? "";
-  const toldOf = (names) => {
-    const given = names.filter((name) => asked(name).value.trim());
-    return given.map((name) => `${labelOf(name)}: ${wordsOf(name) || Object.values(typed(name)).join(" ").trim()}`).join("; ");
-  };
-  const all = (selector) => [...document.querySelectorAll(selector)].map((it) => it.textContent);
-  const store = (list, name, told) => {
-    keep("machines", { chosen: name, list });
-    tellKept();
-    say(machines().chosen === name ? told : words("This browser does not allow keeping."));
-  };
-  const rememberAs = (name) => {
-    const others = machines().list.filter((machine) => machine.name !== name);
-    const values = { ...named(name)?.values };
-    for (const field of keepable()) if (asked(field).value.trim()) values[field] = typed(field); else delete values[field];
-    store([...others, { name, view: conventions(), values }].sort((a, b) => a.name.localeCompare(b.name)), name, words("Kept as {name} on this device.", { name }));
-  };
-  const closed = ({ target }) => {
-    if (target.id === "keep" && target.returnValue === "keep") rememberAs(find("#keep-name").value.trim() || words("This machine"));
-  };
-  const entered = (event) => {
-    if (event.target.id !== "keep-name" || event.key !== "Enter") return;
-    event.preventDefault();  // the button that gets the focus back would be pressed
-    find("#keep").close("keep");
-  };
-  // Another machine is taken: its values, then its conventions, one after the other.
-  let aligning = 0;
-  const picked = ({ target }) => {
-    if (target.id !== "kept-machine") return;
-    const before = chosen(), machine = named(target.value);
-    for (const name of keepable()) if (holds(before, name)) asked(name).value = "";
-    if (machine) { fill(machine); aligning = CONVENTIONS.length; }
-    store(machines().list, target.value, machine ? `${machine.name}.` : words("No machine is chosen."));
-  };
-  const align = () => {
-    const view = aligning > 0 ? chosen()?.view : null;
-    const other = view && CONVENTIONS.find((name) => view[name] && view[name] !== asked(name).value);
-    if (other) find(`#switches [id^="${other}-"]:not([aria-current])`).click();
-    else if (aligning && document.activeElement === document.body) find("#kept-machine").focus({ preventScroll: true });
-    aligning = other ? aligning - 1 : 0;
-  };
-
   // A tool comes with its styles, so that nothing moves under a finger on its way.
   const dressed = (href) => new Promise((done) => {
     if (!href || find(`link[href="${href}"]`)?.sheet) { done(); return; }
     document.head.append(Object.assign(document.createElement("link"), { rel: "stylesheet", href, onload: done, onerror: done }));
   });
 
+  const tools = { find, each, on, say, recall, keep, words, askAgain };
+  const missing = () => { say(words("No connection to the server.")); return false; };
+
+  // What a device keeps of machines comes where something is kept, or is to be.
+  let kept = null, keptComing = null;
+  const { stay, keeping } = document.currentScript.dataset;
+  const machines = () => keptComing ??= import(keeping).then((it) => { kept = it.from(tools); return kept; }, (error) => { keptComing = null; throw error; });
+  const begin = () => {
+    if (find("#ask") && recall("machines")?.list?.length) machines().then((it) => { if (edits) it.tell(); else it.begin(); }, missing);
+  };
+
   const acts = {
-    remember: () => {
-      find("#keep-what").textContent = [toldOf(keepable()), ...all("#switches [aria-current]")].filter(Boolean).join("; ");
-      find("#keep-name").value = machines().chosen;
-      find("#keep").returnValue = "";
-      find("#keep").showModal();
-    },
-    close: (it) => find("#keep").close(it.dataset.close),
-    forget: () => store(machines().list.filter(({ name }) => name !== machines().chosen), "", words("Forgotten.")),
+    kept: (it) => machines().then((of) => of[it.dataset.kept](it), missing),
     copy: (it) => copy(it.dataset.copy, it),
     row: (it) => copy(rowText(it.closest("tr")), it),
     table: copyTable,
-    tool: (it, event) => Promise.all([import(it.dataset.tool), dressed(it.dataset.style)]).then(async ([tool]) => { await tool.use({ find, on, say, recall, keep, words }, it, event); return true; }, () => { say(words("No connection to the server.")); return false; }),
+    tool: (it, event) => Promise.all([import(it.dataset.tool), dressed(it.dataset.style)]).then(async ([tool]) => { await tool.use(tools, it, event); return true; }, missing),
     undo: () => { leaving(); history.back(); },
     print: async () => {
       await Promise.all([...document.querySelectorAll("a[data-tool], [data-rest] button[data-tool]")].map((it) => acts.tool(it, { type: "change" })));
@@ -291,7 +216,8 @@
     for (const name in button?.dataset) acts[name]?.(button);
     if (target.closest(".sketches svg[role=img]") && find(".grow")) acts.tool(find(".grow"), event);
     document.getElementById(target.closest("a")?.hash.slice(1))?.closest("details")?.setAttribute("open", "");
-    const cell = target.closest("td:not(.copies)");
+    const term = target.closest(".term"), cell = target.closest("td:not(.copies)");
+    if (term) { event.preventDefault(); import(find("[data-terms]").dataset.terms).then((it) => it.explain(term)).catch(() => location.assign(term.href)); }
     if (cell) copy(cell.textContent, cell);
   };
 
@@ -304,19 +230,18 @@
   };
 
   window.chuckside = { parts, keep, say, words };
-  const refresh = () => { each("[data-terms]", (it) => import(it.dataset.terms).then((it) => it.mark())); unfold(); bring(); light(); rememberPart(); tellKept(); undoable(); find(".own-keys")?.setAttribute("aria-pressed", recall("keys") !== "device"); };
+  const refresh = () => { mark(); unfold(); bring(); light(); rememberPart(); kept?.tell(); undoable(); find(".own-keys")?.setAttribute("aria-pressed", recall("keys") !== "device"); };
   root.classList.add("js");
-  const { stay } = document.currentScript.dataset;
-  if (location.protocol === "https:") on("DOMContentLoaded", () => import(stay).then((it) => it.use({ on, say, recall, keep, words })));
+  // Answers 4xx and 5xx other than 422 are not swapped in; folds that a person opened stay as they are.
+  const set = { includeIndicatorCSS: false, defaultTimeout: 10000, noSwap: [204, 304, "40x", "41x", "5xx"], morphIgnore: ["data-htmx-powered", "open", "inputmode"] };
+  document.head.append(Object.assign(document.createElement("meta"), { name: "htmx-config", content: JSON.stringify(set) }));
+  if (location.protocol === "https:") on("DOMContentLoaded", () => import(stay).then((it) => it.use(tools)));
   wear(recall("theme"));
   // What is otherwise on paper comes when the page stands.
   const onPaper = () => find("[rel=stylesheet]").insertAdjacentHTML("afterend", find("noscript").textContent);
   on("DOMContentLoaded", () => { onPaper(); wear(recall("theme")); refresh(); current = ""; begin(); });
   // Another language is shown of the page as it is now.
   on("submit", ({ target }) => { if (target.matches("[action='/language']")) target.elements.back.value = location.pathname + location.search; });
-  on("input", picked, true);
-  on("close", closed, true);
-  on("keydown", entered);
   on("input", edited);
   on("click", switched, true);
   on("click", pressed);

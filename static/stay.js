@@ -17,7 +17,7 @@ const take = (address, more) => fetch(address, more).then((answer) => answer.arr
 const keepNow = () => {
   take(location.href, { headers: { "Keep-Page": "1" } });
   const files = [...document.querySelectorAll("link[rel=stylesheet], link[rel=icon], script[src]")].map((it) => it.href || it.src);
-  const tools = [...document.querySelectorAll("[data-tool], [data-by]")].flatMap(({ dataset: { tool, style, by } }) => [tool, style, by]);
+  const tools = [...document.querySelectorAll("[data-tool], [data-by], [data-terms], [data-stay]")].flatMap(({ dataset: { tool, style, by, terms, stay, keeping } }) => [tool, style, by, terms, stay, keeping]);
   new Set([...files, ...tools]).forEach((address) => { if (address) take(address); });
 };
 

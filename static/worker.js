@@ -16,10 +16,10 @@ const keepPage = async (url, answer) => {
   for (const old of (await cache.keys()).slice(0, -MOST)) await cache.delete(old);
 };
 
-// The words of a kept page's language lie before its script; those of an English page are here.
+// The words of a kept page's language lie before the script that started this; those of an English page are here.
 const wordsOf = async (html) => {
-  const [address] = html.match(/\/static\/app-\w+\.js\?v=\w+/) ?? [], script = address && await (await caches.open(FILES)).match(address);
-  const told = JSON.parse((await script?.text())?.match(/^window\.said = (.*);\n/)?.[1] ?? "{}");
+  const [address] = html.match(/\/static\/stay-\w+\.js\?v=\w+/) ?? [], script = address && await (await caches.open(FILES)).match(address);
+  const told = JSON.parse((await script?.text())?.match(/\.\.\.(\{.*\}) \};\n/)?.[1] ?? "{}");
   return (text, values = {}) => (told[text] ?? text).replace(/\{(\w+)\}/g, (place, name) => values[name] ?? place);
 };
 const time = (answer) => new Date(answer.headers.get("Kept-At")).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 
@@ -25,9 +26,17 @@ def test_the_script_of_a_language_is_kept_for_as_long_as_it_says_the_same(client
     named = re.findall(r'src="(/static/app[^"]+)"', page)
     assert [each.partition("?")[0] for each in named] == ["/static/app-de.js"]
     answer = client.get(named[0])
-    assert '"Forgotten.": "Vergessen."' in answer.text
+    assert '"Try again.": "Noch einmal versuchen."' in answer.text
     assert "immutable" in answer.headers["cache-control"]
     assert client.get("/static/app-de.js").headers["cache-control"] == "no-cache"
+
+
+def test_the_worker_finds_its_words_before_the_script_that_starts_it(client: TestClient) -> None:
+    page = client.get("/dish", headers={"Accept-Language": "de"}).text
+    named = re.findall(r'data-stay="(/static/stay-\w+\.js\?v=\w+)"', page)
+    words = re.search(r"\.\.\.(\{.*\}) \};\n", client.get(named[0]).text)
+    assert words
+    assert json.loads(words[1])["No network"] == "Kein Netz"
 
 
 def test_a_file_asked_for_without_its_version_is_asked_for_again(client: TestClient) -> None:

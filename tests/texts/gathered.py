@@ -21,7 +21,7 @@ from calc.language.reading.sentences import noun
 from calc.language.reading.units import UNITS
 from server.catalogue import FEATURES, GROUPS
 from server.families import FAMILIES
-from server.rendering import environment, script_texts
+from server.rendering import environment, script_names, script_texts
 from server.settings import STATIC, TEMPLATES
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -207,4 +207,4 @@ def in_templates() -> Iterator[Text]:
 
 def _in_scripts() -> Iterator[Text]:
     """What scripts say by `words`."""
-    yield from ((text, "static") for text in script_texts(STATIC))
+    yield from ((text, "static") for name in script_names(STATIC) for text in script_texts(STATIC, name))

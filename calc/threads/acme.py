@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from math import radians, sqrt, tan
+from math import radians, sqrt
 
 from calc.language.limited import Limited
 from calc.threads.designation import INCH, Designation
 from calc.threads.sizes import Basic, Sizes, chosen_class, require_classes
-from calc.threads.trapezoidal import depth, major_inside, minor_inside, minor_outside, pitch_diameter
+from calc.threads.trapezoidal import depth, flats, major_inside, minor_inside, minor_outside, pitch_diameter
 from calc.threads.unified import rounded
 
 ALPHA = radians(14.5)
@@ -16,8 +16,8 @@ TOLERANCE = {"2G": (0.030, 0.006), "3G": (0.014, 0.0028), "4G": (0.010, 0.002)} 
 COARSE = 10.0  # threads per inch up to which the crests clear by 0.020 in on diameter, above by half of it
 
 
-def acme_sizes(found: Designation, *, outside: bool, field: str = "designation") -> Sizes:
-    """The sizes [mm] of an Acme thread. Raises OutOfRange at `field` for a class that is none.
+def acme_sizes(found: Designation, *, outside: bool) -> Sizes:
+    """The sizes [mm] of an Acme thread. Raises OutOfRange for a class that is none.
 
     Source: ASME B1.5, formulas of general-purpose threads.
 
@@ -26,8 +26,8 @@ def acme_sizes(found: Designation, *, outside: bool, field: str = "designation")
     >>> round(sizes.pitch.upper / 25.4, 4), round(sizes.pitch.value / 25.4, 4), sizes.tolerance
     (0.892, 0.9, '2G')
     """
-    require_classes(found, "[234]G", "General-purpose Acme threads have 2G, 3G and 4G.", field)
-    written, assumed = chosen_class(found, outside, "2G", "G", field)
+    require_classes(found, "[234]G", "General-purpose Acme threads have 2G, 3G and 4G.")
+    written, assumed = chosen_class(found, outside, "2G", "G")
     d, P = found.diameter, found.pitch
     clearance = (0.010 if found.per_inch <= COARSE else 0.005) * INCH
     deep = depth(P, clearance)
@@ -39,7 +39,7 @@ def acme_sizes(found: Designation, *, outside: bool, field: str = "designation")
         major, pitch, minor = _outside(basic, most, on_pitch, crest_tolerance, minor_outside(d, deep))
     else:
         major, pitch, minor = _inside(basic, on_pitch, crest_tolerance, clearance)
-    crest = P / 2 - P / 2 * tan(ALPHA)
+    crest, root = flats(P, clearance, ALPHA)
     return Sizes(
         outside=outside,
         tolerance=written,
@@ -52,7 +52,7 @@ def acme_sizes(found: Designation, *, outside: bool, field: str = "designation")
         alpha=ALPHA,
         pitch_length=P,
         crest=crest,
-        root=crest - 2 * clearance * tan(ALPHA),
+        root=root,
         source="ASME B1.5, by its formulas",
     )
 

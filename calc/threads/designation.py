@@ -55,8 +55,8 @@ class Designation:
         return self.family == "NPT" or self.series in ("R", "Rc")
 
 
-def read_designation(text: str, field: str = "designation") -> Designation:
-    """What `text` says. Raises OutOfRange at `field` for what is no thread, has no pitch, or could not be cut.
+def read_designation(text: str) -> Designation:
+    """What `text` says. Raises OutOfRange for what is no thread, has no pitch, or could not be cut.
 
     >>> found = read_designation("M24x2-6g")
     >>> found.family, found.diameter, found.pitch, found.classes
@@ -66,14 +66,14 @@ def read_designation(text: str, field: str = "designation") -> Designation:
     """
     cleaned = _cleaned(text)
     if len(cleaned) > LONGEST:
-        raise refused(field, "This is too long for a thread's designation. Write it as {examples}.", text)
+        raise refused("This is too long for a thread's designation. Write it as {examples}.", text)
     for pattern, reader in _READERS:
         match = pattern.fullmatch(cleaned)
         if match is not None:
-            found = _with_tail(replace(reader(match, field), text=text.strip()), match["tail"] or "", field)
-            _require_sound(found, field)
+            found = _with_tail(replace(reader(match), text=text.strip()), match["tail"] or "")
+            _require_sound(found)
             return found
-    raise refused(field, "“{typed}” is not a thread that is known here. Write it as {examples}.", text)
+    raise refused("“{typed}” is not a thread that is known here. Write it as {examples}.", text)
 
 
 _SIGNS = str.maketrans("×*–−", "xx--", '″"⌀')
@@ -98,18 +98,18 @@ _MM_PITCH = (
 )
 
 
-def _metric(match: re.Match[str], field: str) -> Designation:
+def _metric(match: re.Match[str]) -> Designation:
     diameter = float(match["size"])
     family: Family = "M" if match["letter"].upper() == "M" else "Tr"
     standard = _standard_pitches(family, diameter)
     pitch, lead = _pitch_and_lead(match)
     if pitch is None:
         if not standard or not standard[0]:
-            raise _no_pitch(diameter, standard, field, match[0])
+            raise _no_pitch(diameter, standard, match[0])
         pitch = lead = float(standard[0])
     size = f"{family}{'' if family == 'M' else ' '}{diameter:g}"
     found = Designation("", family, size, diameter, pitch, own=pitch not in standard)
-    return replace(found, starts=_starts(lead or pitch, pitch, field))
+    return replace(found, starts=_starts(lead or pitch, pitch))
 
 
 def _pitch_and_lead(match: re.Match[str]) -> tuple[float | None, float | None]:
@@ -126,19 +126,19 @@ def _standard_pitches(family: str, diameter: float) -> list[float]:
     return list(by_number(rows, diameter) or ())
 
 
-def _no_pitch(diameter: float, standard: list[float], field: str, typed: str) -> OutOfRange:
+def _no_pitch(diameter: float, standard: list[float], typed: str) -> OutOfRange:
     values: dict[str, Value] = {"diameter": Quantity(diameter, DIAMETER, brief=True)}
     fine = ", ".join(f"{pitch:g}" for pitch in standard if pitch)
     if fine:
         text = "{diameter} has no coarse pitch in ISO 261. Add one of its fine pitches: {fine}."
-        return refused(field, text, typed, fine=fine, **values)
+        return refused(text, typed, fine=fine, **values)
     text = (
         "{diameter} is not a diameter of the standard's series, so it has no standard pitch: write the pitch behind it."
     )
-    return refused(field, text, typed, **values)
+    return refused(text, typed, **values)
 
 
-def _starts(lead: float, pitch: float, field: str) -> int:
+def _starts(lead: float, pitch: float) -> int:
     """How many starts a lead is of its pitch; refused unless it is a whole number."""
     starts = lead / pitch if pitch > 0.0 else 1.0
     if abs(starts - round(starts)) > 1e-6 or not 1 <= round(starts) <= MOST_STARTS:
@@ -147,16 +147,16 @@ def _starts(lead: float, pitch: float, field: str) -> int:
             "pitch": Quantity(pitch, LENGTH, brief=True),
         }
         text = "A lead of {lead} is not a whole number of starts with a pitch of {pitch}, from 1 to 12."
-        raise OutOfRange(Fault(field, Message(text, values)))
+        raise OutOfRange(Fault("designation", Message(text, values)))
     return round(starts)
 
 
 """Numbered sizes of unified threads [in]. Source: ASME B1.1."""
 
 
-def _unified(match: re.Match[str], field: str) -> Designation:
+def _unified(match: re.Match[str]) -> Designation:
     per_inch = float(match["tpi"])
-    size, inches = inch_size(match["size"], match["number"], per_inch, field)
+    size, inches = inch_size(match["size"], match["number"], per_inch)
     series = (match["series"] or "").upper().replace("UNR", "UN")
     rows = table("unified")
     if not series:
@@ -167,28 +167,25 @@ def _unified(match: re.Match[str], field: str) -> Designation:
     return Designation("", "UN", size, inches * INCH, pitch, per_inch, series=series, own=not listed)
 
 
-def _acme(match: re.Match[str], field: str) -> Designation:
+def _acme(match: re.Match[str]) -> Designation:
     text, written = match["size"] or match["size2"], match["tpi"] or match["tpi2"]
-    inches = inches_of(text, field)
+    inches = inches_of(text)
     size = as_fraction(inches)
     usual = table("power")["acme"].get(size)
     if written is None and usual is None:
-        raise refused(
-            field, "“{typed}” has no threads per inch, and its size is not in the general-purpose list.", text
-        )
+        raise refused("“{typed}” has no threads per inch, and its size is not in the general-purpose list.", text)
     per_inch = float(written) if written else float(usual)
     pitch = INCH / per_inch if per_inch else 0.0
     return Designation("", "ACME", size, inches * INCH, pitch, per_inch, own=per_inch != usual)
 
 
-def _pipe(match: re.Match[str], field: str) -> Designation:
+def _pipe(match: re.Match[str]) -> Designation:
     letters = {"G": "G", "R": "R", "RC": "Rc", "RP": "Rp"}[match["letter"].upper()]
-    size = as_fraction(inches_of(match["size"], field))
+    size = as_fraction(inches_of(match["size"]))
     rows = table("pipe")
     if size not in rows["parallel"] or (letters != "G" and size not in rows["taper"]):
         listed = ", ".join(rows["parallel" if letters == "G" else "taper"])
         raise refused(
-            field,
             "There is no {letters} {size}. The sizes are {listed}.",
             "",
             letters=letters,
@@ -199,20 +196,20 @@ def _pipe(match: re.Match[str], field: str) -> Designation:
     return Designation("", "G" if letters == "G" else "R", size, diameter, INCH / per_inch, per_inch, series=letters)
 
 
-def _npt(match: re.Match[str], field: str) -> Designation:
-    size = as_fraction(inches_of(match["size"] or match["size2"], field))
+def _npt(match: re.Match[str]) -> Designation:
+    size = as_fraction(inches_of(match["size"] or match["size2"]))
     rows = table("pipe")["npt"]
     if size not in rows:
-        raise refused(field, "There is no NPT {size}. The sizes are {listed}.", "", size=size, listed=", ".join(rows))
+        raise refused("There is no NPT {size}. The sizes are {listed}.", "", size=size, listed=", ".join(rows))
     per_inch, inches, *_ = rows[size]
     written = match["tpi"] or match["tpi2"]
     if written and float(written) != per_inch:
         text = "NPT {size} has {right} threads per inch, not {typed}."
-        raise refused(field, text, written, size=size, right=f"{per_inch:g}")
+        raise refused(text, written, size=size, right=f"{per_inch:g}")
     return Designation("", "NPT", size, inches * INCH, INCH / per_inch, per_inch, series="NPT")
 
 
-def _round(match: re.Match[str], field: str) -> Designation:
+def _round(match: re.Match[str]) -> Designation:
     diameter = float(match["size"])
     usual = next((tpi for up_to, tpi in table("power")["round"].items() if diameter <= float(up_to)), None)
     written = match["tpi"]
@@ -221,12 +218,12 @@ def _round(match: re.Match[str], field: str) -> Designation:
     elif usual is not None and diameter >= 8.0:
         per_inch = float(usual)
     else:
-        raise refused(field, "“{typed}” is outside the series of DIN 405: write its pitch, as in Rd 40x1/6.", match[0])
+        raise refused("“{typed}” is outside the series of DIN 405: write its pitch, as in Rd 40x1/6.", match[0])
     pitch = INCH / per_inch if per_inch else 0.0
     return Designation("", "Rd", f"Rd {diameter:g}", diameter, pitch, per_inch, own=per_inch != usual)
 
 
-_READERS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], str], Designation]], ...] = (
+_READERS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], Designation]], ...] = (
     (re.compile(rf"(?P<letter>M|m|Tr|TR|tr) ?(?P<size>{_NUMBER}){_MM_PITCH}{_TAIL}"), _metric),
     (
         re.compile(rf"(?:ACME|Acme|acme) ?(?P<size>{_INCHES})(?: ?- ?(?P<tpi>{_NUMBER}))?(?P<size2>)(?P<tpi2>){_TAIL}"),
@@ -256,7 +253,7 @@ _READERS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], str], Designatio
 # --- what stands behind the size: classes, engagement, starts, hand --------------------------------------------------
 
 
-def _with_tail(found: Designation, tail: str, field: str) -> Designation:
+def _with_tail(found: Designation, tail: str) -> Designation:
     classes: list[str] = []
     for token in re.split(r"[ /-]+", tail.replace("(", " ").replace(")", " ").strip(" -")):
         if not token:
@@ -266,39 +263,39 @@ def _with_tail(found: Designation, tail: str, field: str) -> Designation:
         elif token in ("S", "N", "L") and found.family == "M":
             found = replace(found, engagement=token)
         elif re.fullmatch(r"\d+(?:start|starts|START|STARTS)", token):
-            found = replace(found, starts=_count(token, field))
+            found = replace(found, starts=_count(token))
         else:
             classes.append(token)
     return replace(found, classes=tuple(classes))
 
 
-def _count(token: str, field: str) -> int:
+def _count(token: str) -> int:
     starts = int(re.sub(r"\D", "", token))
     if not 1 <= starts <= MOST_STARTS:
-        raise refused(field, "{typed} starts are not possible here: give 1 to 12.", str(starts))
+        raise refused("{typed} starts are not possible here: give 1 to 12.", str(starts))
     return starts
 
 
-def _require_sound(found: Designation, field: str) -> None:
+def _require_sound(found: Designation) -> None:
     values: dict[str, Value] = {
         "pitch": Quantity(found.pitch, LENGTH, brief=True),
         "diameter": Quantity(found.diameter, DIAMETER, brief=True),
     }
     if not found.pitch > 0.0:
-        raise OutOfRange(Fault(field, Message("A pitch of 0 is not a thread: write the pitch, as in M24x2.")))
+        raise OutOfRange(Fault("designation", Message("A pitch of 0 is not a thread: write the pitch, as in M24x2.")))
     if not 0.0 < found.diameter <= LARGEST:
         text = "A diameter of {diameter} is not possible: threads here go up to Ø2000 mm."
-        raise OutOfRange(Fault(field, Message(text, {"diameter": values["diameter"]})))
+        raise OutOfRange(Fault("designation", Message(text, {"diameter": values["diameter"]})))
     if found.pitch >= 0.6 * found.diameter:
         text = "A pitch of {pitch} leaves no core in {diameter}: are the two swapped, or is it a lead, as in x14 P7?"
-        raise OutOfRange(Fault(field, Message(text, values)))
+        raise OutOfRange(Fault("designation", Message(text, values)))
     if found.lead > STEEPEST * found.diameter:
         values["lead"] = Quantity(found.lead, LENGTH, brief=True)
         text = "A lead of {lead} on {diameter} is steeper than any thread: check lead, pitch and starts."
-        raise OutOfRange(Fault(field, Message(text, {name: values[name] for name in ("lead", "diameter")})))
+        raise OutOfRange(Fault("designation", Message(text, {name: values[name] for name in ("lead", "diameter")})))
     if found.diameter > 1.0 and found.pitch < 0.002 * found.diameter:
         text = "A pitch of {pitch} on {diameter} is finer than any thread: check it."
-        raise OutOfRange(Fault(field, Message(text, values)))
+        raise OutOfRange(Fault("designation", Message(text, values)))
 
 
 def standard_pitches(found: Designation) -> tuple[float, ...]:

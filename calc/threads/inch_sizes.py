@@ -9,11 +9,11 @@ from calc.threads.refusing import refused
 NUMBERED = {number: 0.060 + 0.013 * number for number in (0, 1, 2, 3, 4, 5, 6, 8, 10, 12)}
 
 
-def inch_size(text: str, number: str | None, per_inch: float, field: str) -> tuple[str, float]:
+def inch_size(text: str, number: str | None, per_inch: float) -> tuple[str, float]:
     """The name and the inches of the size written in `text`.
 
     A small whole number is a numbered size when it is said to be a `number` or has many threads `per_inch`. Raises
-    `OutOfRange` at `field` for a text that is no size.
+    `OutOfRange` for a text that is no size.
 
     >>> inch_size("10", None, 32.0, "designation")
     ('#10', 0.19)
@@ -23,7 +23,7 @@ def inch_size(text: str, number: str | None, per_inch: float, field: str) -> tup
         least = 36.0 if whole <= 4 else 24.0
         if whole in NUMBERED and (number or whole == 0 or per_inch >= least):
             return f"#{whole}", NUMBERED[whole]
-    inches = inches_of(text, field)
+    inches = inches_of(text)
     named = next((name for name, value in NUMBERED_BY_NAME.items() if abs(value - inches) < 5e-5), None)
     return named or as_fraction(inches), inches
 
@@ -31,8 +31,8 @@ def inch_size(text: str, number: str | None, per_inch: float, field: str) -> tup
 NUMBERED_BY_NAME = {f"#{number}": inches for number, inches in NUMBERED.items()}
 
 
-def inches_of(text: str, field: str) -> float:
-    """Inches of a `text` like `1 1/4`, `1-1/4`, `3/4` or `.75`. Raises `OutOfRange` at `field` for a fraction over 0.
+def inches_of(text: str) -> float:
+    """Inches of a `text` like `1 1/4`, `1-1/4`, `3/4` or `.75`. Raises `OutOfRange` for a fraction over 0.
 
     >>> inches_of("1 1/4", "designation")
     1.25
@@ -41,7 +41,7 @@ def inches_of(text: str, field: str) -> float:
     try:
         return float(Fraction(fraction) + Fraction(whole or "0"))
     except ZeroDivisionError:
-        raise refused(field, "“{typed}” is not a size: its fraction has 0 below the line.", text) from None
+        raise refused("“{typed}” is not a size: its fraction has 0 below the line.", text) from None
 
 
 def as_fraction(inches: float) -> str:

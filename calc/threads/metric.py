@@ -42,8 +42,8 @@ class MetricClass(NamedTuple):
     position: str
 
 
-def metric_sizes(found: Designation, *, outside: bool, field: str = "designation") -> Sizes:
-    """The sizes [mm] of a metric thread. Raises OutOfRange at `field` for a class that it cannot have.
+def metric_sizes(found: Designation, *, outside: bool) -> Sizes:
+    """The sizes [mm] of a metric thread. Raises OutOfRange for a class that it cannot have.
 
     >>> from calc.threads.designation import read_designation
     >>> sizes = metric_sizes(read_designation("M24-6g"), outside=True)
@@ -51,37 +51,37 @@ def metric_sizes(found: Designation, *, outside: bool, field: str = "designation
     (23.577, 22.003, 21.803, 19.955)
     """
     usual = ("6g" if outside else "6H") if found.diameter > SMALL else ("6h" if outside else "5H")
-    written, assumed = chosen_class(found, outside, usual, "abcdefgh" if outside else "ABCDEFGH", field)
-    _require_readable(found, field)
-    tolerance = read_class(written, outside=outside, field=field)
+    written, assumed = chosen_class(found, outside, usual, "abcdefgh" if outside else "ABCDEFGH")
+    _require_readable(found)
+    tolerance = read_class(written, outside=outside)
     P, d = found.pitch, found.diameter
     basic = Basic(d, profile.pitch_diameter(d, P), profile.minor_diameter(d, P))
     height = profile.sharp_height(P, HALF_60)
     build = _outside if outside else _inside
-    return build(written, assumed, tolerance, basic, P, height, field)
+    return build(written, assumed, tolerance, basic, P, height)
 
 
-def _require_readable(found: Designation, field: str) -> None:
+def _require_readable(found: Designation) -> None:
     for written in found.classes:
         if not re.fullmatch(r"(\d[a-hA-H])+", written):
-            raise unknown_class(written, "Write a grade and a position, as in 6g, 5g6g or 6H.", field)
+            raise unknown_class(written, "Write a grade and a position, as in 6g, 5g6g or 6H.")
 
 
-def read_class(written: str, *, outside: bool, field: str = "designation") -> MetricClass:
+def read_class(written: str, *, outside: bool) -> MetricClass:
     """The parts of a class as `written`; a crest without its own grade has that of the pitch diameter.
 
-    Raises OutOfRange at `field`. Source: ISO 965-1.
+    Raises OutOfRange. Source: ISO 965-1.
 
     >>> read_class("5g6g", outside=True), read_class("6H", outside=False)
     (MetricClass(pitch_grade=5, crest_grade=6, position='g'), MetricClass(pitch_grade=6, crest_grade=6, position='H'))
     """
     match = (_OUTSIDE if outside else _INSIDE).fullmatch(written)
     if match is None:
-        raise unknown_class(written, "Write a grade and a position, as in 6g, 5g6g or 6H.", field)
+        raise unknown_class(written, "Write a grade and a position, as in 6g, 5g6g or 6H.")
     position, second = match["position"], match["second"] or match["position"]
     if position not in ("efgh" if outside else "GH") or second != position:
         known = "e, f, g and h, the same for both diameters" if outside else "G and H, the same for both diameters"
-        raise unknown_class(written, Phrase("Positions here are {known}.", known=known), field)
+        raise unknown_class(written, Phrase("Positions here are {known}.", known=known))
     pitch_grade, crest_grade = int(match["pitch"]), int(match["crest"] or match["pitch"])
     if pitch_grade not in PITCH_GRADES[outside]:
         grades = PITCH_GRADES[outside]
@@ -90,19 +90,16 @@ def read_class(written: str, *, outside: bool, field: str = "designation") -> Me
             Phrase(
                 "Grades of the pitch diameter go from {grades} to {grades_2}.", grades=grades[0], grades_2=grades[-1]
             ),
-            field,
         )
     if outside and crest_grade not in (4, 6, 8):
         why = "The major diameter has grades 4, 6 and 8: write both, as in 5g6g or 7g6g."
-        raise unknown_class(written, why, field)
+        raise unknown_class(written, why)
     return MetricClass(pitch_grade, crest_grade, position)
 
 
-def _outside(
-    written: str, assumed: bool, tolerance: MetricClass, basic: Basic, P: float, height: float, field: str
-) -> Sizes:
-    es = deviation(tolerance.position, P, written, field)
-    on_pitch, from_table = pitch_tolerance(basic.major, P, tolerance.pitch_grade, outside=True, field=field)
+def _outside(written: str, assumed: bool, tolerance: MetricClass, basic: Basic, P: float, height: float) -> Sizes:
+    es = deviation(tolerance.position, P, written)
+    on_pitch, from_table = pitch_tolerance(basic.major, P, tolerance.pitch_grade, outside=True)
     pitch = outside_limits(basic.pitch, es, on_pitch, "pitch diameter")
     crest = crest_tolerance(P, tolerance.crest_grade, outside=True)
     root = profile.root_diameter(basic.major, P)
@@ -128,11 +125,9 @@ def _outside(
     )
 
 
-def _inside(
-    written: str, assumed: bool, tolerance: MetricClass, basic: Basic, P: float, height: float, field: str
-) -> Sizes:
-    EI = deviation(tolerance.position, P, written, field)
-    on_pitch, from_table = pitch_tolerance(basic.major, P, tolerance.pitch_grade, outside=False, field=field)
+def _inside(written: str, assumed: bool, tolerance: MetricClass, basic: Basic, P: float, height: float) -> Sizes:
+    EI = deviation(tolerance.position, P, written)
+    on_pitch, from_table = pitch_tolerance(basic.major, P, tolerance.pitch_grade, outside=False)
     pitch = inside_limits(basic.pitch, EI, on_pitch, "pitch diameter")
     crest = crest_tolerance(P, tolerance.crest_grade, outside=False)
     least = profile.lower_limit_inside.at("major diameter")(basic.major, EI)
@@ -155,10 +150,10 @@ def _inside(
     )
 
 
-def deviation(position: str, P: float, written: str = "", field: str = "designation") -> float:
+def deviation(position: str, P: float, written: str = "") -> float:
     """Distance [mm] of the limits from the basic profile in a `position` (e to h, G, H) for a pitch `P` [mm].
 
-    From the table, else by the formula of ISO 965-1. Raises OutOfRange at `field`, naming the class as `written`, for a
+    From the table, else by the formula of ISO 965-1. Raises OutOfRange, naming the class as `written`, for a
     pitch finer than the position is made for.
 
     >>> deviation("g", 3.0), deviation("H", 3.0), deviation("g", 1.7)
@@ -175,19 +170,16 @@ def deviation(position: str, P: float, written: str = "", field: str = "designat
                 position=position,
                 least=Digits(f"{FINEST[letter]:g}"),
             ),
-            field,
         )
     listed = by_number(table("metric")["deviations"][letter], P)
     return (preferred(DEVIATION[letter] + 11.0 * P) if listed is None else listed) / _UM
 
 
-def pitch_tolerance(
-    diameter: float, P: float, grade: int, *, outside: bool, field: str = "designation"
-) -> tuple[float, bool]:
+def pitch_tolerance(diameter: float, P: float, grade: int, *, outside: bool) -> tuple[float, bool]:
     """Tolerance [mm] of the pitch diameter in a `grade`, and whether the table has it.
 
     `diameter` is the nominal one, `P` the pitch [mm]. By the formula 90 P^0.4 d^0.1, in um, where the table has no row.
-    Raises OutOfRange at `field` outside Ø0.99 to 355 mm. Source: ISO 965-1.
+    Raises OutOfRange outside Ø0.99 to 355 mm. Source: ISO 965-1.
 
     >>> pitch_tolerance(24.0, 3.0, 6, outside=True), pitch_tolerance(25.0, 1.7, 6, outside=True)
     ((0.2, True), (0.16, False))
@@ -199,7 +191,6 @@ def pitch_tolerance(
         raise unknown_class(
             str(grade),
             Phrase("ISO 965-1 has tolerances from Ø{low} to Ø{high} mm.", low=Digits(f"{low}"), high=Digits(f"{high}")),
-            field,
         )
     listed = by_number(row["outside" if outside else "inside"], P)
     first = PITCH_GRADES[outside][0]

@@ -123,8 +123,8 @@ class GaugePlane:
     pipe: float | None = None
 
 
-def parallel_sizes(found: Designation, *, outside: bool, field: str = "designation") -> Sizes:
-    """The sizes [mm] of a parallel pipe thread, G or Rp. Raises OutOfRange at `field` for another class than A or B.
+def parallel_sizes(found: Designation, *, outside: bool) -> Sizes:
+    """The sizes [mm] of a parallel pipe thread, G or Rp. Raises OutOfRange for another class than A or B.
 
     >>> from calc.threads.designation import read_designation
     >>> sizes = parallel_sizes(read_designation("G 1/2 A"), outside=True)
@@ -133,7 +133,7 @@ def parallel_sizes(found: Designation, *, outside: bool, field: str = "designati
     """
     for one in found.classes:
         if not re.fullmatch(r"[AB]", one) or not outside:
-            raise unknown_class(one, "ISO 228-1 has A and B for the outside thread and one class inside.", field)
+            raise unknown_class(one, "ISO 228-1 has A and B for the outside thread and one class inside.")
     written = found.classes[0] if found.classes else ("A" if outside else "")
     _, d, on_pitch, on_minor, on_major = table("pipe")["parallel"][found.size]
     factor = 2.0 if written == "B" else 1.0
@@ -188,10 +188,10 @@ def _round_profile(
     )
 
 
-def taper_sizes(found: Designation, *, outside: bool, field: str = "designation") -> tuple[Sizes, GaugePlane]:
+def taper_sizes(found: Designation, *, outside: bool) -> tuple[Sizes, GaugePlane]:
     """The sizes [mm] of a taper pipe thread at its gauge plane, and that plane.
 
-    Raises OutOfRange at `field` where a class is written: these threads have none.
+    Raises OutOfRange where a class is written: these threads have none.
 
     >>> from calc.threads.designation import read_designation
     >>> sizes, plane = taper_sizes(read_designation("NPT 1/2"), outside=True)
@@ -199,7 +199,7 @@ def taper_sizes(found: Designation, *, outside: bool, field: str = "designation"
     (0.77843, 0.75843, 0.249)
     """
     if found.classes:
-        raise unknown_class(found.classes[0], "Taper pipe threads have no classes: the gauge plane limits them.", field)
+        raise unknown_class(found.classes[0], "Taper pipe threads have no classes: the gauge plane limits them.")
     return _npt(found, outside) if found.family == "NPT" else _iso_7(found, outside)
 
 

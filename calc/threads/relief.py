@@ -64,10 +64,10 @@ def slope_length(d: Diameter, d_g: Diameter, beta: Angle) -> Length:
     return abs(d - d_g) / (2 * tan(beta))
 
 
-def relief_of(thread: Thread, form: Form = "regular", field: str = "designation") -> Relief:
+def relief_of(thread: Thread, form: Form = "regular") -> Relief:
     """The relief for `thread` in a `form`; between two pitches of the table that of the coarser one.
 
-    Raises OutOfRange at `field` for a pitch beyond the table. Source: DIN 76-1.
+    Raises OutOfRange for a pitch beyond the table. Source: DIN 76-1.
 
     >>> from calc.threads.thread import thread_of
     >>> relief_of(thread_of("M24x2-6g"))
@@ -79,7 +79,7 @@ def relief_of(thread: Thread, form: Form = "regular", field: str = "designation"
     if row is None:
         values = {"pitch": Quantity(thread.named.pitch, LENGTH, brief=True)}
         text = "DIN 76-1 has no relief for a pitch of {pitch}: it ends at 6 mm. Give its length yourself."
-        raise OutOfRange(Fault(field, Message(text, values)))
+        raise OutOfRange(Fault("designation", Message(text, values)))
     away, least_a, length_a, least_b, length_b, radius = row
     least, length = (least_a, length_a) if form == "regular" else (least_b, length_b)
     d = thread.named.diameter

@@ -68,15 +68,15 @@ def radius_at_root(k: Length, P: Length) -> Length:
     return k * P
 
 
-def round_sizes(found: Designation, *, outside: bool, field: str = "designation") -> Sizes:
-    """The sizes [mm] of a round thread; without limits. Raises OutOfRange at `field` where a class is written.
+def round_sizes(found: Designation, *, outside: bool) -> Sizes:
+    """The sizes [mm] of a round thread; without limits. Raises OutOfRange where a class is written.
 
     >>> from calc.threads.designation import read_designation
     >>> round(round_sizes(read_designation("Rd 40x1/6"), outside=True).minor, 3)
     35.767
     """
     if found.classes:
-        raise unknown_class(found.classes[0], "Limits of round threads are not held here.", field)
+        raise unknown_class(found.classes[0], "Limits of round threads are not held here.")
     d, P = found.diameter, found.pitch
     pitch = pitch_diameter(d, P)
     return Sizes(

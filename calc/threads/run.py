@@ -93,10 +93,10 @@ def room_needed(thread: Thread, run: Run) -> float:
     return run.run_out + thread.named.pitch / 2
 
 
-def require_room(thread: Thread, run: Run, drive: Drive, room: float | None, field: str = "relief") -> None:
+def require_room(thread: Thread, run: Run, drive: Drive, room: float | None) -> None:
     """Refuse a `room` [mm] behind the thread in which the tool cannot stop; None is no limit.
 
-    Raises Impossible at `field`, with the speed at which it would.
+    Raises Impossible, with the speed at which it would.
 
     >>> from calc.threads.thread import thread_of
     >>> thread = thread_of("M24x2")
@@ -120,14 +120,14 @@ def require_room(thread: Thread, run: Run, drive: Drive, room: float | None, fie
             "it takes "
             "{needed}, {out} of it to stop. Make the relief longer."
         )
-        raise Impossible(Fault(field, Message(text, values)))
+        raise Impossible(Fault("relief", Message(text, values)))
     values["most"] = Quantity(formulas.speed_to_stop(left, lag_of(drive), thread.lead), SPINDLE_SPEED)
     text = (
         "In {room} behind the thread the tool cannot stop at {rpm}: it takes {needed}, {out} of it to stop. "
         "Turn no faster "
         "than {most}, or make the relief longer."
     )
-    raise Impossible(Fault(field, Message(text, values)))
+    raise Impossible(Fault("relief", Message(text, values)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -92,10 +92,10 @@ def inside_limits(basic: float, deviation: float, tolerance: float, what: str, d
     return Limited.between(round(lower, decimals), round(upper, decimals), basic)
 
 
-def chosen_class(found: Designation, outside: bool, usual: str, known: str, field: str) -> tuple[str, bool]:
+def chosen_class(found: Designation, outside: bool, usual: str, known: str) -> tuple[str, bool]:
     """The class to use for this side, and whether it is `usual` because nobody wrote one for it.
 
-    `known` are the letters that mark a class of this side. Raises OutOfRange at `field` for more than one.
+    `known` are the letters that mark a class of this side. Raises OutOfRange for more than one.
 
     >>> from calc.threads.designation import read_designation
     >>> chosen_class(read_designation("M24x2-6H/6g"), True, "6g", "efgh", "designation")
@@ -105,26 +105,26 @@ def chosen_class(found: Designation, outside: bool, usual: str, known: str, fiel
     if len(fitting) > 1:
         values: dict[str, Value] = {"classes": ", ".join(fitting), "side": "outside" if outside else "inside"}
         text = "Two classes are written for the {side} thread: {classes}. Leave one."
-        raise OutOfRange(Fault(field, Message(text, values)))
+        raise OutOfRange(Fault("designation", Message(text, values)))
     return (fitting[0], False) if fitting else (usual, True)
 
 
-def require_classes(found: Designation, pattern: str, why: str, field: str) -> None:
-    """Hold every class of `found` to a regular expression. Raises OutOfRange at `field`, with the reason `why`.
+def require_classes(found: Designation, pattern: str, why: str) -> None:
+    """Hold every class of `found` to a regular expression. Raises OutOfRange, with the reason `why`.
 
     >>> from calc.threads.designation import read_designation
     >>> require_classes(read_designation("ACME 1-5 2G"), "[234]G", "There are 2G, 3G and 4G.", "designation")
     """
     for one in found.classes:
         if not re.fullmatch(pattern, one):
-            raise unknown_class(one, why, field)
+            raise unknown_class(one, why)
 
 
-def unknown_class(written: str, why: str, field: str) -> OutOfRange:
-    """The refusal, at `field`, of a class as `written`, with the reason `why`.
+def unknown_class(written: str, why: str) -> OutOfRange:
+    """The refusal of a class as `written`, with the reason `why`.
 
     >>> str(unknown_class("6z", "Positions here are e to h.", "designation"))
     'designation: “6z” is not a class of this thread. Positions here are e to h.'
     """
     values: dict[str, Value] = {"written": written[:20], "why": why}
-    return OutOfRange(Fault(field, Message("“{written}” is not a class of this thread. {why}", values)))
+    return OutOfRange(Fault("designation", Message("“{written}” is not a class of this thread. {why}", values)))

@@ -36,10 +36,10 @@ class Thread:
     plane: GaugePlane | None = None
 
 
-def side_of(found: Designation, where: str = "", field: str = "where") -> bool:
+def side_of(found: Designation, where: str = "") -> bool:
     """Whether the thread is outside: as `where` says, else as its class or letters say, else outside.
 
-    Raises Contradiction at `field` when both say it and disagree.
+    Raises Contradiction at `where` when both say it and disagree.
 
     >>> side_of(read_designation("M30x1.5-6H")), side_of(read_designation("Rc 1/2")), side_of(read_designation("M24"))
     (False, False, True)
@@ -52,7 +52,7 @@ def side_of(found: Designation, where: str = "", field: str = "where") -> bool:
             "where": where,
         }
         text = "“{written}” is {side} thread by its class or letters, but {where} is chosen. Change one of them."
-        raise Contradiction(Fault(field, Message(text, values)), fields=("designation", field))
+        raise Contradiction(Fault("where", Message(text, values)), fields=("designation", "where"))
     return where != "inside" if where else said is not False
 
 
@@ -69,23 +69,23 @@ def _side_said(found: Designation) -> bool | None:
     return sides.pop() if len(sides) == 1 else None
 
 
-def thread_of(text: str, where: str = "", field: str = "designation") -> Thread:
+def thread_of(text: str, where: str = "") -> Thread:
     """The thread that a print calls `text`, `where` outside or inside ("": as it says by itself).
 
-    Raises OutOfRange at `field` for what is none or has no such class, Contradiction where the side does not fit.
+    Raises OutOfRange for what is none or has no such class, Contradiction where the side does not fit.
 
     >>> thread = thread_of("M24x2-6g")
     >>> thread.sizes.pitch.upper, round(thread.lead_angle, 5)
     (22.663, 0.02804)
     """
-    found = read_designation(text, field)
+    found = read_designation(text)
     outside = side_of(found, where)
     plane = None
     if found.is_taper:
-        sizes, plane = taper_sizes(found, outside=outside, field=field)
+        sizes, plane = taper_sizes(found, outside=outside)
     elif found.family in ("G", "R"):
-        sizes = parallel_sizes(found, outside=outside, field=field)
+        sizes = parallel_sizes(found, outside=outside)
     else:
-        sizes = _BY_FAMILY[found.family](found, outside=outside, field=field)
+        sizes = _BY_FAMILY[found.family](found, outside=outside)
     lead = profile.lead_of(float(found.starts), found.pitch)
     return Thread(found, sizes, lead, profile.lead_angle(lead, sizes.basic.pitch), plane)

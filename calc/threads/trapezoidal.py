@@ -81,8 +81,8 @@ def root_tolerance(T_d2: Length, es: Length) -> Length:
     return 1.25 * T_d2 + es
 
 
-def trapezoidal_sizes(found: Designation, *, outside: bool, field: str = "designation") -> Sizes:
-    """The sizes [mm] of a trapezoidal thread. Raises OutOfRange at `field` for a class that ISO 2903 does not have.
+def trapezoidal_sizes(found: Designation, *, outside: bool) -> Sizes:
+    """The sizes [mm] of a trapezoidal thread. Raises OutOfRange for a class that ISO 2903 does not have.
 
     >>> from calc.threads.designation import read_designation
     >>> sizes = trapezoidal_sizes(read_designation("Tr 40x7-7e"), outside=True)
@@ -90,19 +90,19 @@ def trapezoidal_sizes(found: Designation, *, outside: bool, field: str = "design
     (36.375, 36.02, 32.0)
     """
     letters = "ceh" if outside else "H"
-    require_classes(found, "[789][cehH]", "ISO 2903 has grades 7, 8 and 9 with c, e, h outside and H inside.", field)
-    written, assumed = chosen_class(found, outside, "7e" if outside else "7H", letters, field)
+    require_classes(found, "[789][cehH]", "ISO 2903 has grades 7, 8 and 9 with c, e, h outside and H inside.")
+    written, assumed = chosen_class(found, outside, "7e" if outside else "7H", letters)
     d, P = found.diameter, found.pitch
-    tolerance = pitch_tolerance(found, int(written[0]), outside=outside, field=field)
+    tolerance = pitch_tolerance(found, int(written[0]), outside=outside)
     clearance = crest_clearance(P)
     deep = depth(P, clearance)
     basic = Basic(d, pitch_diameter(d, P), minor_inside(d, P))
     if outside:
-        es = deviation(written[1], P, written, field)
+        es = deviation(written[1], P, written)
         major, pitch, minor = _outside(basic, P, es, tolerance, minor_outside(d, deep))
     else:
         major, pitch, minor = _inside(basic, P, tolerance, major_inside(d, clearance))
-    crest = P / 2 - P / 2 * tan(ALPHA)
+    crest, root = flats(P, clearance, ALPHA)
     return Sizes(
         outside=outside,
         tolerance=written,
@@ -115,9 +115,21 @@ def trapezoidal_sizes(found: Designation, *, outside: bool, field: str = "design
         alpha=ALPHA,
         pitch_length=P,
         crest=crest,
-        root=crest - 2 * clearance * tan(ALPHA),
+        root=root,
         source="ISO 2903, from memory",
     )
+
+
+def flats(P: float, clearance: float, alpha: float) -> tuple[float, float]:
+    """Widths [mm] of the flats at crest and root of a thread of pitch `P` whose crests clear by `clearance` [mm].
+
+    `alpha` is the angle of its flanks [rad]. Source: geometry of the profile.
+
+    >>> [round(flat, 3) for flat in flats(7.0, 0.5, ALPHA)]
+    [2.562, 2.294]
+    """
+    crest = P / 2 - P / 2 * tan(alpha)
+    return crest, crest - 2 * clearance * tan(alpha)
 
 
 _Three = tuple[Limited | float, Limited, Limited]
@@ -149,10 +161,10 @@ def crest_clearance(P: float) -> float:
     return float(next((ac for up_to, ac in rows.items() if float(up_to) >= P), 1.0))
 
 
-def deviation(position: str, P: float, written: str = "", field: str = "designation") -> float:
+def deviation(position: str, P: float, written: str = "") -> float:
     """Distance [mm] of the pitch diameter's upper limit below basic, in a `position` c, e or h, for a pitch `P` [mm].
 
-    Raises OutOfRange at `field`, naming the class as `written`, for a pitch that the table does not have.
+    Raises OutOfRange, naming the class as `written`, for a pitch that the table does not have.
 
     >>> deviation("e", 7.0), deviation("h", 7.0)
     (0.125, 0.0)
@@ -164,13 +176,13 @@ def deviation(position: str, P: float, written: str = "", field: str = "designat
         return float(listed) / _UM
     if position == "e":
         return preferred(50.0 + 11.0 * P) / _UM
-    raise unknown_class(written, "Position c is tabulated for the standard pitches from 1.5 to 12 mm.", field)
+    raise unknown_class(written, "Position c is tabulated for the standard pitches from 1.5 to 12 mm.")
 
 
-def pitch_tolerance(found: Designation, grade: int, *, outside: bool, field: str = "designation") -> float:
+def pitch_tolerance(found: Designation, grade: int, *, outside: bool) -> float:
     """Tolerance [mm] of the pitch diameter in a `grade`, widened for more than one start.
 
-    Raises OutOfRange at `field` outside the standard's diameters. Source: ISO 2903; by its formula without a row.
+    Raises OutOfRange outside the standard's diameters. Source: ISO 2903; by its formula without a row.
 
     >>> from calc.threads.designation import read_designation
     >>> pitch_tolerance(read_designation("Tr 40x14 P7"), 7, outside=True)
@@ -178,7 +190,7 @@ def pitch_tolerance(found: Designation, grade: int, *, outside: bool, field: str
     """
     wide = span(table("metric")["range"], found.diameter)
     if wide is None:
-        raise unknown_class(str(grade), "ISO 2903 has tolerances from Ø5.6 to Ø355 mm.", field)
+        raise unknown_class(str(grade), "ISO 2903 has tolerances from Ø5.6 to Ø355 mm.")
     row = span(table("power")["trapezoidal"]["range"], found.diameter)
     listed = by_number(row["outside"], found.pitch) if row and outside else None
     if listed is None:

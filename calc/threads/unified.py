@@ -28,8 +28,8 @@ class Tolerances(NamedTuple):
     minor: float
 
 
-def unified_sizes(found: Designation, *, outside: bool, field: str = "designation") -> Sizes:
-    """The sizes [mm] of a unified thread. Raises OutOfRange at `field` for a class that is none.
+def unified_sizes(found: Designation, *, outside: bool) -> Sizes:
+    """The sizes [mm] of a unified thread. Raises OutOfRange for a class that is none.
 
     >>> from calc.threads.designation import read_designation
     >>> sizes = unified_sizes(read_designation("1/2-13 UNC-2A"), outside=True)
@@ -37,8 +37,8 @@ def unified_sizes(found: Designation, *, outside: bool, field: str = "designatio
     (0.4485, 0.4435)
     """
     known = CLASSES_OUTSIDE if outside else CLASSES_INSIDE
-    require_classes(found, "[123][AB]", "Classes are 1A, 2A and 3A outside, 1B, 2B and 3B inside.", field)
-    written, assumed = chosen_class(found, outside, "2A" if outside else "2B", "A" if outside else "B", field)
+    require_classes(found, "[123][AB]", "Classes are 1A, 2A and 3A outside, 1B, 2B and 3B inside.")
+    written, assumed = chosen_class(found, outside, "2A" if outside else "2B", "A" if outside else "B")
     P, d = found.pitch, found.diameter
     basic = Basic(d, profile.pitch_diameter(d, P), profile.minor_diameter(d, P))
     tolerances = tolerances_of(found, written)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -155,7 +155,8 @@ def _date(text: str) -> datetime.date | None:
         return None
 
 
-_READERS = {"insert": read_insert, "holder": read_holder, "thread": read_designation}
+_Reader = Callable[[str], object]
+_READERS: dict[str, _Reader] = {"insert": read_insert, "holder": read_holder, "thread": read_designation}
 _KEPT = "“{typed}” is kept as it is, though it is not a designation that is known here: {why}"
 
 

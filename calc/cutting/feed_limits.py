@@ -21,8 +21,7 @@ from calc.language.working import formula
 LimitName: TypeAlias = Literal["finish", "depth", "chip", "nose", "ceiling"]
 
 COMMON = "common practice, no source"
-LARGEST_CHIP_ROUGHING = 0.25  # mm, for a round insert; common practice, no source
-LARGEST_CHIP_FINISHING = 0.10  # mm, for a round insert; common practice, no source
+LARGEST_CHIP = 0.10  # mm, for a round insert that finishes; common practice, no source
 LEAST_MEAN_CHIP = 0.03  # mm; common practice, no source
 CEILING = 0.5  # mm/rev; common practice, no source
 SMALLEST_ROUND_INSERT = 2.5  # nose radius [mm]; ISO 1832: pointed inserts have noses below it, but for rare ones
@@ -100,17 +99,15 @@ _ABSURD = (
 )
 
 
-def default_largest_chip(nose_radius: float, *, finishing: bool) -> float | None:
+def default_largest_chip(nose_radius: float) -> float | None:
     """The largest chip [mm] for a round insert by its nose radius [mm]; None for a pointed one.
 
     Source: common practice.
 
-    >>> default_largest_chip(6.0, finishing=True), default_largest_chip(0.8, finishing=True)
+    >>> default_largest_chip(6.0), default_largest_chip(0.8)
     (0.1, None)
     """
-    if nose_radius < SMALLEST_ROUND_INSERT:
-        return None
-    return LARGEST_CHIP_FINISHING if finishing else LARGEST_CHIP_ROUGHING
+    return None if nose_radius < SMALLEST_ROUND_INSERT else LARGEST_CHIP
 
 
 def feed_limits(
@@ -118,7 +115,6 @@ def feed_limits(
     *,
     finish_feed: float | None = None,
     cut: Engagement | None = None,
-    finishing: bool = True,
     largest_chip: float | None = None,
     ceiling: float = CEILING,
 ) -> tuple[FeedLimit, ...]:
@@ -132,7 +128,7 @@ def feed_limits(
     """
     feeds: dict[LimitName, float | None] = {
         "finish": finish_feed,
-        "depth": feed_for_depth(cut.depth) if cut and finishing else None,
+        "depth": feed_for_depth(cut.depth) if cut else None,
         "chip": feed_for_thickest_chip(largest_chip, cut.depth, cut.edge) if cut and largest_chip is not None else None,
         "nose": feed_for_nose(nose_radius),
         "ceiling": ceiling,

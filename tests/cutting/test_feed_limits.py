@@ -20,7 +20,7 @@ def of_the_seat(ra: float, depth: float):  # type: ignore[no-untyped-def]
         6.0,
         finish_feed=feed_for_mean_roughness(ra, 6.0, DISH),
         cut=cut,
-        largest_chip=default_largest_chip(6.0, finishing=True),
+        largest_chip=default_largest_chip(6.0),
     )
     return decide(limits, 6.0, Message("Ra {ra}", {"ra": Quantity(ra, ROUGHNESS)})), cut
 
@@ -71,18 +71,14 @@ def test_a_feed_of_ones_own_that_rubs_is_told_the_feed_that_the_limits_allow() -
     assert "does not allow" not in caution.message.say()
 
 
-def test_roughing_has_no_finish_and_may_feed_more_than_the_depth() -> None:
-    cut = engagement(0.1, Edge(6.0))
-    limits = feed_limits(6.0, cut=cut, finishing=False, largest_chip=default_largest_chip(6.0, finishing=False))
-    assert [limit.name for limit in limits] == ["nose", "ceiling"]  # no chip is thicker than the cut is deep
-    decision = decide(limits, 6.0)
+def test_without_a_wanted_finish_the_other_limits_decide() -> None:
+    decision = decide(feed_limits(6.0), 6.0)
     assert (decision.limited_by, decision.finish_feed) == ("ceiling", None)
     assert decision.why.say() == "The ceiling decides: nothing is fed faster than 0.500 mm/rev."
 
 
 def test_a_pointed_insert_has_no_largest_chip_of_its_own() -> None:
-    assert default_largest_chip(0.8, finishing=True) is None
-    assert default_largest_chip(6.0, finishing=False) == 0.25
+    assert default_largest_chip(0.8) is None
 
 
 @given(st.floats(0.05, 8.0), st.floats(0.01, 2.0), st.floats(0.02, 5.0), st.floats(0.01, 0.5), st.floats(0.01, 2.0))

@@ -164,7 +164,7 @@ def _limits(inputs: FinishFeedInputs, nose: float, feed: float, cut: Engagement 
 def _largest_chip(inputs: FinishFeedInputs, nose: float) -> float | None:
     if inputs.largest_chip is not None:
         return inputs.largest_chip
-    return default_largest_chip(nose, finishing=True)
+    return default_largest_chip(nose)
 
 
 def _notes(why: Message, wanted: list[_Wanted], cut: Engagement | None) -> Iterator[Message]:

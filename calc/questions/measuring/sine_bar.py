@@ -14,7 +14,6 @@ from calc.measuring.bench import angle_error, sine_angle, sine_stack
 
 STEEP = pi / 4
 """Above it the bar is poor: common practice, no source."""
-DISAGREE = 1e-6
 
 
 class SineBarInputs(Declared):

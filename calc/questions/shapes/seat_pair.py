@@ -106,8 +106,8 @@ def solve_pair(inputs: SeatPairInputs) -> Pair:
     require_settled(SYSTEM, values, ("seat_radius", "pad_radius", "difference"))
     found = solve_system(SYSTEM, values)
     seat, pad = found["seat_radius"], found["pad_radius"]
-    _require_radius(found["pad_radius"], "difference")
-    _require_radius(found["seat_radius"], "difference")
+    _require_radius(found["pad_radius"])
+    _require_radius(found["seat_radius"])
     rim = _rim(inputs, seat, pad)
     depth = sagitta.at("of the seat", R="R_s", result="h_s")(seat, rim)
     height = sagitta.at("of the pad", R="R_p", result="h_p")(pad, rim)
@@ -123,10 +123,10 @@ def _require_sizes(inputs: SeatPairInputs) -> None:
     require_sizes(SeatPairInputs(**plain))
 
 
-def _require_radius(radius: float, field: str) -> None:
+def _require_radius(radius: float) -> None:
     if radius < SMALLEST:
         text = "With this difference the other radius would be {radius}: check its sign and the radius."
-        raise Impossible(Fault(field, Message(text, {"radius": Quantity(radius, RADIUS)})))
+        raise Impossible(Fault("difference", Message(text, {"radius": Quantity(radius, RADIUS)})))
 
 
 def _rim(inputs: SeatPairInputs, seat: float, pad: float) -> float:

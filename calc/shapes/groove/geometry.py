@@ -165,27 +165,27 @@ def _require_edges(groove: Groove) -> None:
         raise Impossible(Fault("edge_radius", Message(text, {"end": "end face" if past_end else "axis"})))
 
 
-def _between(large: float, small: float, field: str, hint: str) -> float:
+def _between(large: float, small: float, hint: str) -> float:
     if small >= large:
         values: dict[str, Value] = {
             "small": Quantity(small, DIAMETER, brief=True),
             "large": Quantity(large, DIAMETER, brief=True),
             "hint": hint,
         }
-        raise Impossible(Fault(field, Message("{small} must be smaller than {large}: {hint}.", values)))
+        raise Impossible(Fault("bottom_diameter", Message("{small} must be smaller than {large}: {hint}.", values)))
     return formulas.half_difference(large, small)
 
 
 def _outside_depth(D: float, d: float) -> float:
-    return _between(D, d, "bottom_diameter", "in an outside the bottom is the smaller diameter")
+    return _between(D, d, "in an outside the bottom is the smaller diameter")
 
 
 def _bore_depth(D: float, d: float) -> float:
-    return _between(d, D, "bottom_diameter", "in a bore the bottom is the larger diameter")
+    return _between(d, D, "in a bore the bottom is the larger diameter")
 
 
 def _face_width(D: float, d: float) -> float:
-    return _between(D, d, "bottom_diameter", "in a face the first diameter is the larger one")
+    return _between(D, d, "in a face the first diameter is the larger one")
 
 
 def _widths(walls: tuple[float, float]) -> tuple[Way, Way]:

@@ -82,7 +82,7 @@ def finish_part(inputs: DishPlanInputs, dish: Dish) -> FinishPart:
     surface = Surface("concave", dish.bowl.radius)
     cut = engagement(depth, Edge(nose)) if depth > LEAST_DEPTH else None
     allowed = feed_for_mean_roughness(wanted, nose, surface) if wanted else None
-    chip = default_largest_chip(nose, finishing=True)
+    chip = default_largest_chip(nose)
     limits = feed_limits(nose, finish_feed=allowed, cut=cut, largest_chip=chip)
     said = Message("Ra {ra}", {"ra": Quantity(wanted, ROUGHNESS)}) if wanted else None
     decision = decide(limits, nose, said)

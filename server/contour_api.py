@@ -32,9 +32,7 @@ def answer(body: Json, view: View) -> Json:
     (20.0, False, {'value': 5.0, 'unit': 'mm'})
     """
     reader = BodyReader(view)
-    for name in body:
-        if name not in FIELDS:
-            reader.fault(name[:40], "There is no such name here.")
+    reader.named(body, FIELDS, "")
     beside = _beside(body, reader)
     start, elements = read_contour(body, reader)
     reader.done()

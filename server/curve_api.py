@@ -30,9 +30,7 @@ def answer(body: Json, view: View) -> Json:
     ([{'kind': 'line', 'x1': 20.0, 'z1': 0.0, 'x2': 20.0, 'z2': -5.0}], {'value': 0.0, 'unit': 'mm'})
     """
     reader = BodyReader(view)
-    for name in body:
-        if name not in FIELDS:
-            reader.fault(name[:40], "There is no such name here.")
+    reader.named(body, FIELDS, "")
     tolerance = reader.number(body.get("tolerance"), LENGTH, "tolerance")
     if tolerance is None:
         reader.fault("tolerance", "Enter the tolerance: how far the elements may leave the points.")

@@ -68,9 +68,7 @@ def answer(body: Json, view: View) -> Json:
 def read_asked(body: Json, view: View) -> Asked:
     """What a body asks; raises `Missing` and `OutOfRange` naming its fields."""
     reader = BodyReader(view)
-    for name in body:
-        if name not in FIELDS:
-            reader.fault(name[:40], "There is no such name here.")
+    reader.named(body, FIELDS, "")
     nose = reader.number(body.get("nose_radius"), RADIUS, "nose_radius")
     if nose is not None and not 0.0 < nose <= 1000.0:
         reader.fault("nose_radius", "The nose radius must be more than 0 and at most 1000 mm.")

@@ -55,9 +55,7 @@ COMMON = (
 
 def _read(body: Json, view: View) -> tuple[Wanted, Json]:
     reader = BodyReader(view)
-    for name in body:
-        if name not in FIELDS:
-            reader.fault(name[:40], "There is no such name here.")
+    reader.named(body, FIELDS, "")
     where = reader.one_of(body.get("where", "outside"), tuple(SIDES), "where") or "outside"
     hand = reader.one_of(body.get("hand", "either"), tuple(HANDS), "hand") or "either"
     side = reader.one_of(body.get("side", SIDES[where]), ("left", "right"), "side")
@@ -81,9 +79,7 @@ def _stock(stock: Any, reader: BodyReader) -> tuple[float | None, float | None]:
     if not isinstance(stock, dict):
         reader.fault("stock", "The stock is an object with bar_diameter, bore_diameter or both.")
         return None, None
-    for name in stock:
-        if name not in STOCK:
-            reader.fault(f"stock.{name[:40]}", "There is no such name here.")
+    reader.named(stock, STOCK, "stock")
     bar, bore = (reader.number(stock.get(name), DIAMETER, f"stock.{name}") for name in STOCK)
     for name, value in zip(STOCK, (bar, bore), strict=True):
         if value is not None and value <= 0.0:

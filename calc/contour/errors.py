@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, dataclass_transform
 
 from calc.contour.points import Point
 from calc.language.messages import Message, Quantity, Value
 from calc.language.quantities import LENGTH
 
 
+@dataclass_transform(eq_default=False)
 class ContourError(ValueError):
     """Base of all errors of the contour. ``wording`` is the sentence, with the names of the attributes in braces."""
 
     wording: ClassVar[str] = "the contour is not possible"
+
+    def __init_subclass__(cls) -> None:
+        dataclass(eq=False)(cls)
 
     @property
     def message(self) -> Message:
@@ -32,7 +36,6 @@ class ElementError(ContourError):
     """An element that cannot be."""
 
 
-@dataclass(eq=False)
 class NotFinite(ElementError):
     """A coordinate or a size is NaN or infinite."""
 
@@ -41,7 +44,6 @@ class NotFinite(ElementError):
     value: str
 
 
-@dataclass(eq=False)
 class NotPositive(ElementError):
     """A size that must be above zero is not."""
 
@@ -50,7 +52,6 @@ class NotPositive(ElementError):
     value: float
 
 
-@dataclass(eq=False)
 class NoLength(ElementError):
     """An element starts where it ends."""
 
@@ -58,7 +59,6 @@ class NoLength(ElementError):
     point: Point
 
 
-@dataclass(eq=False)
 class RadiiDisagree(ElementError):
     """The ends of an arc are not equally far from its centre."""
 
@@ -67,7 +67,6 @@ class RadiiDisagree(ElementError):
     end_radius: float
 
 
-@dataclass(eq=False)
 class RadiusTooSmall(ElementError):
     """No arc of this radius spans the two points."""
 
@@ -76,7 +75,6 @@ class RadiusTooSmall(ElementError):
     smallest: float
 
 
-@dataclass(eq=False)
 class NoArc(ElementError):
     """The points lie on a straight line, or the heading leads straight to the end (or straight away from it)."""
 
@@ -85,7 +83,6 @@ class NoArc(ElementError):
     end: Point
 
 
-@dataclass(eq=False)
 class ArcVanishes(ElementError):
     """The parallel of an arc, toward its centre, by its radius or more."""
 
@@ -98,7 +95,6 @@ class CornerError(ContourError):
     """A corner that cannot be broken or rounded as asked."""
 
 
-@dataclass(eq=False)
 class JoinsSmoothly(CornerError):
     """There is no corner between two elements that join smoothly."""
 
@@ -106,7 +102,6 @@ class JoinsSmoothly(CornerError):
     point: Point
 
 
-@dataclass(eq=False)
 class NeverMeet(CornerError):
     """Two elements that would not meet in a corner however far they were prolonged."""
 
@@ -114,7 +109,6 @@ class NeverMeet(CornerError):
     gap: float
 
 
-@dataclass(eq=False)
 class FilletTooLarge(CornerError):
     """The radius does not fit between the ends of the two elements."""
 
@@ -123,7 +117,6 @@ class FilletTooLarge(CornerError):
     largest: float
 
 
-@dataclass(eq=False)
 class NoFillet(CornerError):
     """No arc of this radius, nor of a smaller one, leads from the first element into the second."""
 
@@ -131,7 +124,6 @@ class NoFillet(CornerError):
     radius: float
 
 
-@dataclass(eq=False)
 class ChamferTooLarge(CornerError):
     """The leg is longer than an element reaches from the corner."""
 
@@ -140,14 +132,12 @@ class ChamferTooLarge(CornerError):
     largest: float
 
 
-@dataclass(eq=False)
 class NotSquare(CornerError):
     """An undercut between elements that are not a cylinder and a face."""
 
     wording: ClassVar[str] = "an undercut stands between a cylinder and a face: the corner here is another one"
 
 
-@dataclass(eq=False)
 class UndercutTooLarge(CornerError):
     """The undercut is longer than the cylinder, or higher than the face."""
 
@@ -157,7 +147,6 @@ class UndercutTooLarge(CornerError):
     there: float
 
 
-@dataclass(eq=False)
 class ShoulderOtherWay(CornerError):
     """A thread relief whose shoulder is not on the side of the thread."""
 
@@ -171,14 +160,12 @@ class ChainError(ContourError):
     """Elements that do not make a chain, or a chain that is not the contour of a part."""
 
 
-@dataclass(eq=False)
 class EmptyChain(ChainError):
     """A chain without elements."""
 
     wording: ClassVar[str] = "a contour needs at least one element"
 
 
-@dataclass(eq=False)
 class BrokenChain(ChainError):
     """Element ``index`` does not start where the one before it ends."""
 
@@ -187,7 +174,6 @@ class BrokenChain(ChainError):
     gap: float
 
 
-@dataclass(eq=False)
 class BelowAxis(ChainError):
     """Element ``index`` of a part's contour runs to a negative radius."""
 
@@ -196,7 +182,6 @@ class BelowAxis(ChainError):
     radius: float
 
 
-@dataclass(eq=False)
 class CrossesItself(ChainError):
     """Elements ``first`` and ``second`` share a point that is not their joint."""
 
@@ -206,7 +191,6 @@ class CrossesItself(ChainError):
     point: Point
 
 
-@dataclass(eq=False)
 class NotClosed(ChainError):
     """A chain that should come back to its start and does not."""
 

@@ -14,7 +14,7 @@ from calc.cutting.plunging import plunge_feed
 from calc.cutting.tables import table
 from calc.cutting.thickest_chip import thickest_chip
 from calc.cutting.tools import habits
-from calc.language.messages import Caution, Digits, Message, Quantity, Value
+from calc.language.messages import Caution, Digits, Message, Quantity, Value, worst_first
 from calc.language.quantities import DIAMETER, FEED, LENGTH, RADIUS
 from calc.language.working import recording
 
@@ -112,8 +112,7 @@ def feed_cautions(fed: Fed) -> Iterator[Caution]:
     >>> list(feed_cautions(fed_edge(0.25, edge=Edge(0.4))))
     []
     """
-    found = [caution for caution in (_beyond_nose(fed), _too_hard(fed)) if caution is not None]
-    yield from sorted(found, key=lambda caution: -caution.severity)[:1]
+    yield from worst_first((*_beyond_nose(fed), *_too_hard(fed)))[:1]
 
 
 def inside_cautions(inside: float, outside: float, about: str) -> Iterator[Caution]:
@@ -131,9 +130,9 @@ def inside_cautions(inside: float, outside: float, about: str) -> Iterator[Cauti
         yield Caution(Message(_FASTER_INSIDE, values), 2, about)
 
 
-def _beyond_nose(fed: Fed) -> Caution | None:
+def _beyond_nose(fed: Fed) -> Iterator[Caution]:
     if fed.nose is None or fed.feed <= NEARLY_NOSE * fed.nose:
-        return None
+        return
     values: dict[str, Value] = {
         "feed": Quantity(fed.feed, FEED),
         "nose": Quantity(fed.nose, RADIUS),
@@ -141,13 +140,13 @@ def _beyond_nose(fed: Fed) -> Caution | None:
         "most": Quantity(feed_for_nose.function(fed.nose), FEED),
     }
     slipped = fed.feed > fed.nose
-    return Caution(Message(_BEYOND_NOSE if slipped else _NEAR_NOSE, values), 3 if slipped else 2, fed.about)
+    yield Caution(Message(_BEYOND_NOSE if slipped else _NEAR_NOSE, values), 3 if slipped else 2, fed.about)
 
 
-def _too_hard(fed: Fed) -> Caution | None:
+def _too_hard(fed: Fed) -> Iterator[Caution]:
     over = (fed.feed if fed.chip is None else fed.chip) / fed.most
     if over <= HARD:
-        return None
+        return
     values: dict[str, Value] = {
         "what": Message(fed.what, fed.values),
         "feed": Quantity(fed.feed, FEED),
@@ -157,7 +156,7 @@ def _too_hard(fed: Fed) -> Caution | None:
     }
     texts = (_HARD, _SLIPPED) if fed.chip is None else (_THICK, _FAR_TOO_THICK)
     slipped = over > SLIPPED
-    return Caution(Message(texts[slipped], values), 3 if slipped else 2, fed.about)
+    yield Caution(Message(texts[slipped], values), 3 if slipped else 2, fed.about)
 
 
 def _times(ratio: float) -> Digits:

@@ -56,22 +56,22 @@ def material_cautions(work: Material) -> Iterator[Caution]:
         yield Caution(Message(row["text"], {"material": work.title}), row["severity"], "material")
 
 
-def speed_caution(work: Material, names: Sequence[str], tool: str, v: float) -> Caution | None:
+def unusual_speed(work: Material, names: Sequence[str], tool: str, v: float) -> Iterator[Caution]:
     """A caution when `v` [mm/min] is outside what is started with, for operations `names` and a tool material.
 
     Far above it the edge does not live long enough to see; a little outside it is a choice.
 
     >>> from calc.cutting.materials import material
-    >>> speed_caution(material("C45"), ("rough", "finish"), "", 900_000.0).about
-    'surface_speed'
+    >>> [caution.about for caution in unusual_speed(material("C45"), ("rough", "finish"), "", 900_000.0)]
+    ['surface_speed']
     """
     used = tool or work.tools[0]
     ranges = [one for one in work.speeds if one.tool == used and one.operation in names]
     if not ranges:
-        return None
+        return
     low, high = min(one.low for one in ranges), max(one.high for one in ranges)
     if (1 - NEARLY) * low <= v <= (1 + NEARLY) * high:
-        return None
+        return
     values: dict[str, Value] = {
         "speed": Quantity(v, SURFACE_SPEED),
         "low": Quantity(low, SURFACE_SPEED),
@@ -81,8 +81,9 @@ def speed_caution(work: Material, names: Sequence[str], tool: str, v: float) -> 
         "tool": used,
     }
     if v > FAR_ABOVE * high:
-        return Caution(Message(_FAR_ABOVE, values), 3, "surface_speed")
-    return Caution(Message(_ABOVE if v > high else _BELOW, values), 2, "surface_speed")
+        yield Caution(Message(_FAR_ABOVE, values), 3, "surface_speed")
+    else:
+        yield Caution(Message(_ABOVE if v > high else _BELOW, values), 2, "surface_speed")
 
 
 def speed_started_from(work: Material, found: SpeedRange) -> Message:

@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from calc.answer.feature import KeyPoint
-from calc.contour import Arc, Chain
+from calc.contour import Arc, Element
 from calc.language.messages import Message
 
 
-def key_points(chain: Chain, labels: Sequence[str]) -> tuple[KeyPoint, ...]:
-    """The points of a chain to key in: one label for its start and one for the end of each element.
+def key_points(elements: Iterable[Element], labels: Sequence[str]) -> tuple[KeyPoint, ...]:
+    """The points of elements in a row to key in: one label for its start and one for the end of each element.
 
-    >>> from calc.contour import Line, Point
+    >>> from calc.contour import Chain, Line, Point
     >>> face = Chain((Line(Point(0.0, 10.0), Point(0.0, 0.0)),))
     >>> [(point.label, point.move) for point in key_points(face, ("outside", "axis"))]
     [('outside', ''), ('axis', 'line')]
     """
-    points = [KeyPoint(labels[0], chain.start)]
-    for element, label in zip(chain, labels[1:], strict=True):
+    points = [KeyPoint(labels[0], next(iter(elements)).start)]
+    for element, label in zip(elements, labels[1:], strict=True):
         if isinstance(element, Arc):
             points.append(KeyPoint(label, element.end, element.turn, element.radius, element.centre))
         else:

@@ -15,7 +15,7 @@ def inch_size(text: str, number: str | None, per_inch: float) -> tuple[str, floa
     A small whole number is a numbered size when it is said to be a `number` or has many threads `per_inch`. Raises
     `OutOfRange` for a text that is no size.
 
-    >>> inch_size("10", None, 32.0, "designation")
+    >>> inch_size("10", None, 32.0)
     ('#10', 0.19)
     """
     if "/" not in text and "." not in text:
@@ -34,7 +34,7 @@ NUMBERED_BY_NAME = {f"#{number}": inches for number, inches in NUMBERED.items()}
 def inches_of(text: str) -> float:
     """Inches of a `text` like `1 1/4`, `1-1/4`, `3/4` or `.75`. Raises `OutOfRange` for a fraction over 0.
 
-    >>> inches_of("1 1/4", "designation")
+    >>> inches_of("1 1/4")
     1.25
     """
     whole, _, fraction = text.replace("-", " ").rpartition(" ")

@@ -98,7 +98,7 @@ def chosen_class(found: Designation, outside: bool, usual: str, known: str) -> t
     `known` are the letters that mark a class of this side. Raises OutOfRange for more than one.
 
     >>> from calc.threads.designation import read_designation
-    >>> chosen_class(read_designation("M24x2-6H/6g"), True, "6g", "efgh", "designation")
+    >>> chosen_class(read_designation("M24x2-6H/6g"), True, "6g", "efgh")
     ('6g', False)
     """
     fitting = [one for one in found.classes if one[-1:] in known]
@@ -113,7 +113,7 @@ def require_classes(found: Designation, pattern: str, why: str) -> None:
     """Hold every class of `found` to a regular expression. Raises OutOfRange, with the reason `why`.
 
     >>> from calc.threads.designation import read_designation
-    >>> require_classes(read_designation("ACME 1-5 2G"), "[234]G", "There are 2G, 3G and 4G.", "designation")
+    >>> require_classes(read_designation("ACME 1-5 2G"), "[234]G", "There are 2G, 3G and 4G.")
     """
     for one in found.classes:
         if not re.fullmatch(pattern, one):
@@ -123,7 +123,7 @@ def require_classes(found: Designation, pattern: str, why: str) -> None:
 def unknown_class(written: str, why: str) -> OutOfRange:
     """The refusal of a class as `written`, with the reason `why`.
 
-    >>> str(unknown_class("6z", "Positions here are e to h.", "designation"))
+    >>> str(unknown_class("6z", "Positions here are e to h."))
     'designation: “6z” is not a class of this thread. Positions here are e to h.'
     """
     values: dict[str, Value] = {"written": written[:20], "why": why}

@@ -20,7 +20,7 @@ from calc.cutting.force import chip_of, corrected_force, cutting_power, force_of
 from calc.cutting.limits import Case, limits, running
 from calc.cutting.machine import Machine
 from calc.cutting.materials import material
-from calc.cutting.operation import speed_caution
+from calc.cutting.operation import unusual_speed
 from calc.cutting.speed import limited_speed, spindle_speed
 from calc.cutting.stiffness import BARS, Beam, deflection, passive_force
 from calc.cutting.thickest_chip import thickest_chip
@@ -273,8 +273,7 @@ def _cautions(
         yield Caution(Message(_NO_LIMITS), 1, "removal_rate")
     if inputs.entering_angle is None and np.any(np.greater(cuts.depth, cuts.nose_radius)):
         yield Caution(Message(_DEEPER), 2, "depth")
-    unusual = speed_caution(cuts.material, ("rough", "finish"), "", float(np.max(cuts.surface_speed)))
-    yield from [unusual] if unusual else []
+    yield from unusual_speed(cuts.material, ("rough", "finish"), "", float(np.max(cuts.surface_speed)))
     thinnest = float(np.min(cuts.chip_thickness))
     if inputs.limits.chip_least is None and thinnest < LEAST_MEAN_CHIP:
         values = {"chip": Quantity(thinnest, LENGTH), "least": Quantity(LEAST_MEAN_CHIP, LENGTH)}

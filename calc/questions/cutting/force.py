@@ -20,7 +20,7 @@ from calc.cutting.force import (
 from calc.cutting.limits import limits
 from calc.cutting.machine import LoadResults, Machine, Work, limited_rpm
 from calc.cutting.materials import material
-from calc.cutting.operation import material_cautions, speed_caution
+from calc.cutting.operation import material_cautions, unusual_speed
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.starting import starting_cut
 from calc.cutting.turned import Turned, Turning, ratio_note, turned
@@ -207,9 +207,7 @@ def _cautions(asked: _Turning) -> Iterator[Caution]:
     if inputs.entering_angle is None and asked.cut.depth > nose:
         values = {"depth": Quantity(asked.cut.depth, LENGTH), "nose": Quantity(nose, RADIUS)}
         yield Caution(Message(_DEEPER_THAN_ROUND, values), 3, "depth")
-    unusual = speed_caution(asked.cut.work, ("rough", "finish"), inputs.edge.tool, asked.wanted_speed)
-    if unusual is not None:
-        yield unusual
+    yield from unusual_speed(asked.cut.work, ("rough", "finish"), inputs.edge.tool, asked.wanted_speed)
     if asked.cut.speed < asked.wanted_speed:
         said = {
             "wanted": Quantity(asked.wanted_speed, SURFACE_SPEED),

@@ -18,7 +18,7 @@ from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
 from calc.cutting.materials import Material, material
 from calc.cutting.nouns import FeedAt, PointNumber, SpeedAt
-from calc.cutting.operation import speed_caution
+from calc.cutting.operation import unusual_speed
 from calc.cutting.thin_chips import Shaving
 from calc.language.checks import require
 from calc.language.fields import Declared, choice, part
@@ -228,8 +228,7 @@ def _case(inputs: ForceAlongInputs, taking: Taking, found: Sequence[Load], held:
 
 
 def _cautions(inputs: ForceAlongInputs, work: Material, found: Sequence[Load]) -> Iterator[Caution]:
-    unusual = speed_caution(work, ("rough", "finish"), "", inputs.surface_speed)
-    yield from [unusual] if unusual else []
+    yield from unusual_speed(work, ("rough", "finish"), "", inputs.surface_speed)
     nose = inputs.nose_radius
     deepest = max(each.depth for each in found)
     if inputs.edge.entering_angle is None and deepest > nose:

@@ -21,7 +21,7 @@ from calc.cutting.machine import (
     power_at_motor,
 )
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import speed_caution
+from calc.cutting.operation import unusual_speed
 from calc.cutting.speed import spindle_speed
 from calc.cutting.thin_chips import Shaving
 from calc.cutting.unit_power import (
@@ -153,9 +153,9 @@ def _cautions(inputs: UnitPowerInputs, work: Material, cut: Cut, load: LoadResul
         values: dict[str, Value] = {"typed": f"{hardness:.0f}", "low": f"{told.low:g}", "high": f"{told.high:g}"}
         values["material"] = Listed((work.title, work.condition), ", ", ", ")
         yield Caution(Message(_OTHER_CONDITION, values), 2, "hardness")
-    unusual = [speed_caution(work, ("rough", "finish"), tool, inputs.surface_speed) for tool in work.tools]
-    if None not in unusual and unusual[0] is not None:
-        yield unusual[0]
+    unusual = [list(unusual_speed(work, ("rough", "finish"), tool, inputs.surface_speed)) for tool in work.tools]
+    if all(unusual):
+        yield from unusual[0]
     turned = None if cut.rpm is None else Running(cut.rpm, cut.rpm)
     fed, chips = (fed_edge(inputs.feed, work),), (Shaving(inputs.feed, "power"),)
     yield from limits(Case(running=turned, cut=cut, load=load, fed=fed, chips=chips), inputs.machine, inputs.work)

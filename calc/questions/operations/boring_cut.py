@@ -14,7 +14,7 @@ from calc.cutting.force import cutting_torque, removal_rate
 from calc.cutting.limits import limits
 from calc.cutting.machine import LoadResults, Machine, ToolBar, Work, limited_rpm
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import material_cautions, speed_caution, starting_speed
+from calc.cutting.operation import material_cautions, starting_speed, unusual_speed
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.stiffness import BARS, Beam, deflection, diameter_error
 from calc.cutting.time import time_at_limit
@@ -217,9 +217,7 @@ def _cautions(asked: _Boring, slender: float | None) -> Iterator[Caution]:
     }
     if asked.cut.depth < SHALLOWEST * asked.cut.edge.nose_radius:
         yield Caution(Message(_SHALLOW, values), 2, "depth")
-    unusual = speed_caution(asked.cut.work, ("bore",), asked.inputs.tool, asked.wanted_speed)
-    if unusual is not None:
-        yield unusual
+    yield from unusual_speed(asked.cut.work, ("bore",), asked.inputs.tool, asked.wanted_speed)
 
 
 def _bar_cautions(inputs: BoringInputs, slender: float | None) -> Iterator[Caution]:

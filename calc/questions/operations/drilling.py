@@ -27,7 +27,7 @@ from calc.cutting.machine import (
     load_of,
 )
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import StartingSpeed, material_cautions, speed_caution, starting_speed
+from calc.cutting.operation import StartingSpeed, material_cautions, starting_speed, unusual_speed
 from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.thin_chips import WHOLE, drill_shaving
 from calc.cutting.tools import habits, operations
@@ -277,9 +277,7 @@ def _cautions(asked: _Drilling) -> Iterator[Caution]:
     elif deep > DEEP:
         yield Caution(Message(_DEEP, values), 2, "hole_depth")
     names, tool = (("rough", "bore"), "coated carbide") if inserts else (("drill",), asked.inputs.drill_material)
-    unusual = speed_caution(asked.work, names, tool, asked.speed)
-    if unusual is not None:
-        yield unusual
+    yield from unusual_speed(asked.work, names, tool, asked.speed)
     if asked.inputs.through == "through":
         yield Caution(Message(_SLUG if inserts else _THROUGH), 2 if inserts else 1, "through")
     if asked.d < smallest:

@@ -15,7 +15,7 @@ from calc.cutting.drilling import drilling_time
 from calc.cutting.groove_path import GrooveAsked, plunge_places
 from calc.cutting.machine import LoadResults, Machine, Work
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import material_cautions, speed_caution, starting_speed
+from calc.cutting.operation import material_cautions, starting_speed, unusual_speed
 from calc.cutting.plunging import STEP, Plunge, dwell_time, plunges, settle_feed
 from calc.cutting.speed import SpindleState, spindle_at, surface_speed
 from calc.language.checks import require
@@ -153,9 +153,7 @@ def _plunge(inputs: FaceGrooveInputs, work: Material) -> tuple[Plunge, SpindleSt
 
 def _of_the_material(inputs: FaceGrooveInputs, work: Material, speed: float) -> Iterator[Caution]:
     yield from material_cautions(work)
-    unusual = speed_caution(work, ("groove",), inputs.tool, speed)
-    if unusual is not None:
-        yield unusual
+    yield from unusual_speed(work, ("groove",), inputs.tool, speed)
 
 
 def _width(inputs: FaceGrooveInputs) -> float:

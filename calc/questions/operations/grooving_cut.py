@@ -14,7 +14,7 @@ from calc.cutting.groove_path import GrooveAsked, PlungePlace, groove_moves, plu
 from calc.cutting.insert_widths import DEEPEST, chosen_insert, widest_insert
 from calc.cutting.machine import LoadResults, Machine, Work
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import material_cautions, speed_caution, starting_speed
+from calc.cutting.operation import material_cautions, starting_speed, unusual_speed
 from calc.cutting.plunging import (
     STEP,
     Plunge,
@@ -291,9 +291,7 @@ def _cautions(inputs: GroovingInputs, groove: _Groove, work: Material) -> Iterat
         yield Caution(Message(_NOT_FINISHED), 1, "left_on_walls")
     if groove.turns < 1.0:
         yield Caution(Message(_NOT_ROUND), 1, "dwell_turns")
-    unusual = speed_caution(work, ("groove",), inputs.tool, cut.speed)
-    if unusual is not None:
-        yield unusual
+    yield from unusual_speed(work, ("groove",), inputs.tool, cut.speed)
 
 
 _NO_ROOM = (

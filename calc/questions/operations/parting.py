@@ -13,7 +13,7 @@ from calc.cutting.feeding import inside_cautions
 from calc.cutting.insert_widths import USUAL_WIDTHS, next_insert
 from calc.cutting.machine import LoadResults, Machine, Work
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import material_cautions, speed_caution, starting_speed
+from calc.cutting.operation import material_cautions, starting_speed, unusual_speed
 from calc.cutting.parting_path import Parting, parting_moves
 from calc.cutting.plunging import Plunge, limit_takes_over, settle_feed, time_of_plunge
 from calc.cutting.speed import spindle_at
@@ -242,9 +242,7 @@ def _cautions(inputs: PartingInputs, cut: Plunge, work: Material) -> Iterator[Ca
         yield Caution(Message(_DEEP if wider else _TOO_DEEP, values), 2, "insert_width")
     if inputs.work.held in ("tailstock", "centres"):
         yield Caution(Message(_BETWEEN), 3, "held")
-    unusual = speed_caution(work, ("part",), inputs.tool, cut.speed)
-    if unusual is not None:
-        yield unusual
+    yield from unusual_speed(work, ("part",), inputs.tool, cut.speed)
     if inputs.inner_diameter == 0.0:
         yield Caution(Message(_TO_THE_AXIS), 1, "inner_diameter")
     else:

@@ -9,7 +9,7 @@ from calc.cutting.components import most_axial
 from calc.cutting.feeding import fed_edge
 from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Cut, Work, load_of
-from calc.cutting.operation import material_cautions, speed_caution
+from calc.cutting.operation import material_cautions, unusual_speed
 from calc.language.messages import Caution
 from calc.language.working import recording
 from calc.machining.forces import PassForce
@@ -28,11 +28,8 @@ def turned_cautions(asked: Asked, loads: Sequence[PassForce], rows: Sequence[Pas
         yield from limits(Case(fed=(fed_edge(cut.feed, asked.work, Edge(tool.tool.nose), cut.depth),)))
     if asked.work is not None:
         yield from material_cautions(asked.work)
-        unusual = None
         if cut.surface_speed is not None:
-            unusual = speed_caution(asked.work, ("rough", "finish"), "", cut.surface_speed)
-        if unusual is not None:
-            yield unusual
+            yield from unusual_speed(asked.work, ("rough", "finish"), "", cut.surface_speed)
     yield from _against_the_machine(asked, loads, _running(asked, loads, rows))
 
 

@@ -47,6 +47,7 @@ from calc.questions.shapes.contour_tables import (
     element_row,
     solution_rows,
 )
+from calc.shapes.listing import key_points
 
 MAY_BE_MORE = "There may be more contours with these dimensions than are listed."
 
@@ -189,19 +190,13 @@ def _results(chain: Chain, beside: Beside, first: tuple[str, Point | None, str],
 
 
 def _points(solution: Solution) -> tuple[KeyPoint, ...]:
-    points = [KeyPoint("start", solution.contour[0].start)]
-    for solved in solution.elements:
-        element = solved.element
-        label = (
-            Phrase("{corner_word} of {number}", corner_word=corner_word(solved), number=solved.of + 1)
-            if solved.is_corner
-            else Phrase("end of {number}", number=solved.of + 1)
-        )
-        if isinstance(element, Arc):
-            points.append(KeyPoint(label, element.end, element.turn, element.radius, element.centre))
-        else:
-            points.append(KeyPoint(label, element.end, "line"))
-    return tuple(points)
+    ends = (
+        Phrase("{corner_word} of {number}", corner_word=corner_word(solved), number=solved.of + 1)
+        if solved.is_corner
+        else Phrase("end of {number}", number=solved.of + 1)
+        for solved in solution.elements
+    )
+    return key_points(solution.contour, ("start", *ends))
 
 
 STEM = {

@@ -14,6 +14,7 @@ from calc.shapes.dish import formulas
 from calc.shapes.dish.bowl import DishInputs, rounding_notes
 from calc.shapes.dish.geometry import Dish, solve_dish
 from calc.shapes.dish.sketch import dish_drawing
+from calc.shapes.listing import key_points
 
 
 class DishResults(Declared):
@@ -66,19 +67,10 @@ def _volume(dish: Dish) -> float:
     return abs(wall) - math.pi * dish.hole_radius**2 * abs(dish.arc.end.z)
 
 
-def key_points(dish: Dish) -> tuple[KeyPoint, ...]:
+def points_of(dish: Dish) -> tuple[KeyPoint, ...]:
     """The points to key in, from the outside to the axis or the hole, with the arcs' centres."""
-    cut = dish.cut
-    first = "edge begins on the face" if len(cut) > 1 else "mouth"
-    points = [KeyPoint(first, cut.start)]
-    for element in cut:
-        last = element is dish.arc
-        label = ("hole" if dish.hole_radius else "axis") if last else "edge meets the dish"
-        if isinstance(element, Arc):
-            points.append(KeyPoint(label, element.end, element.turn, element.radius, element.centre))
-        else:
-            points.append(KeyPoint(label, element.end, "line"))
-    return tuple(points)
+    begin = ("edge begins on the face", "edge meets the dish") if len(dish.cut) > 1 else ("mouth",)
+    return key_points(dish.cut, (*begin, "hole" if dish.hole_radius else "axis"))
 
 
 def both_ways(dish: Dish) -> Message:
@@ -98,7 +90,7 @@ def solve(inputs: DishInputs) -> Answer[DishResults]:
     return Answer(
         results=dish_results(dish),
         headline=dish.bowl.solved or "mouth_diameter",
-        points=key_points(dish),
+        points=points_of(dish),
         points_note=both_ways(dish),
         contour=dish.cut,
         notes=rounding_notes(inputs, dish.bowl),

@@ -14,7 +14,7 @@ from calc.cutting.limits import Case, Running, limits
 from calc.cutting.machine import Cut as Load
 from calc.cutting.machine import LoadResults, load_of
 from calc.cutting.materials import Material, material
-from calc.cutting.operation import speed_caution, starting_speed
+from calc.cutting.operation import starting_speed, unusual_speed
 from calc.cutting.speed import surface_speed
 from calc.cutting.thin_chips import LEAST_GROUND, Shaving
 from calc.language.checks import require
@@ -233,8 +233,7 @@ def _notes(inputs: ThreadPassesInputs, thread: Thread, work: Material, times: Ti
 def _cautions(asked: _Asked) -> Iterator[Caution]:
     speeds = asked.inputs.speed
     if speeds.surface_speed is not None:
-        unusual = speed_caution(asked.work, ("thread",), speeds.tool, speeds.surface_speed)
-        yield from [unusual] if unusual else []
+        yield from unusual_speed(asked.work, ("thread",), speeds.tool, speeds.surface_speed)
     thickest = max(cut.chip for cut in asked.cuts)
     if thickest > THICK:
         values: dict[str, Value] = {"chip": Quantity(thickest, LENGTH), "most": Quantity(THICK, LENGTH)}

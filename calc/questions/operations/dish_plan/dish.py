@@ -48,7 +48,7 @@ from calc.questions.operations.dish_plan.tool import (
 )
 from calc.questions.operations.dish_plan.work import check_bar, chips_mass
 from calc.questions.operations.dish_plan.zero import with_zero_moved, zero_notes
-from calc.questions.shapes.dish import DishResults, both_ways, dish_results, key_points
+from calc.questions.shapes.dish import DishResults, both_ways, dish_results, points_of
 from calc.shapes.dish.bowl import rounding_notes
 from calc.shapes.dish.geometry import Dish, solve_dish
 from calc.shapes.dish.nose import NoseOnDish, Stand, nose_on_dish
@@ -110,7 +110,7 @@ def solve(inputs: DishPlanInputs) -> Answer[DishPlanResults]:
     answer = Answer(
         results=_results(shown, found),
         headline=dish.bowl.solved or "mouth_diameter",
-        points=key_points(dish),
+        points=points_of(dish),
         points_note=both_ways(dish),
         contour=dish.cut,
         cautions=tuple(_cautions(inputs, dish, found)),

@@ -10,7 +10,6 @@ from starlette.responses import JSONResponse
 
 from calc.language.messages import Message, say_text
 from calc.language.problems import Fault
-from calc.language.translating import pointed
 from server.answering import UNPROCESSABLE
 from server.answers import JsonAnswer, errors_json
 from server.languages import language_of
@@ -29,7 +28,7 @@ def mount_line(app: FastAPI, site: Site) -> None:
     async def page(request: Request) -> Response:
         line = request.query_params.get("q", "").strip()
         view = view_of(request.query_params, [], language_of(request))
-        found = tuple(map(_found, readings(pointed(line, view.language), view)))
+        found = tuple(map(_found, readings(line, view)))
         terms = tuple((say_text(term.term, view), say_text(term.means, view), term.address) for term in named_in(line))
         examples = tuple(say_text(each, view) for each in EXAMPLES)
         shown = LineView(line, found, examples, len(line) > LONGEST, terms)

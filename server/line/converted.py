@@ -6,7 +6,9 @@ import re
 from dataclasses import replace
 from typing import NamedTuple
 
+from calc.language.given import Given
 from calc.language.kinds import STIFFNESS
+from calc.language.limited import limited
 from calc.language.quantities import (
     DENSITY,
     FEED,
@@ -22,7 +24,9 @@ from calc.language.quantities import (
     Kind,
     View,
 )
-from calc.language.reading import ReadingError, read
+from calc.language.reading import ReadingError, read, rewrite_for_switch
+from calc.threads.designation import INCH
+from calc.threads.tables import table
 from server.line.inches import FRACTION, has_inch_unit
 
 KINDS: tuple[Kind, ...] = (
@@ -37,12 +41,23 @@ _ASKED = re.compile(
 _MICRO = re.compile(r"(?:\b|\d)(?:[uµμ](?:m|in)\b|micr)", re.IGNORECASE)
 
 
+_BARE_INCHES = re.compile(r"(?P<value>\d*\.\d+|\d+)\s+(?:in|en|to|into)\s+(?:mm|millimet\w+)\s*\??", re.IGNORECASE)
+"""A number alone that is to become mm: of inches."""
+_DRILL = re.compile(
+    r"(?:letter|buchstabe|letra)\s(?P<letter>[a-z])\s(?:drill|bohrer|broca)(?: size)?|"
+    r"(?:number|no\.?|nr\.?|num\.?|#)\s?(?P<number>\d{1,2})\s(?:drill|bohrer|broca)(?: size)?|"
+    r"(?:drill|broca|bohrer)\s(?:letter|letra|buchstabe)\s(?P<other>[a-z])",
+    re.IGNORECASE,
+)
+
+
 class Converted(NamedTuple):
-    """The value's kind, and the view in whose units it is asked for."""
+    """The value's kind, the view in whose units it is asked for, and its text there where it has limits."""
 
     kind: Kind
     value: float
     view: View
+    limited: str = ""
 
 
 def converted(line: str, view: View) -> Converted | None:
@@ -60,14 +75,44 @@ def converted(line: str, view: View) -> Converted | None:
     match = _ASKED.fullmatch(line.strip())
     text = match["value"].strip() if match else ""
     fraction = FRACTION.fullmatch(text)
-    if not fraction and not re.search(r"\d\s*[a-zµμ\"']", text, re.IGNORECASE):
+    if (
+        not fraction
+        and not _BARE_INCHES.fullmatch(line.strip())
+        and not re.search(r"\d\s*[a-zµμ\"']", text, re.IGNORECASE)
+    ):
         return None
-    text = f"{text} in" if fraction else text
+    bare = _BARE_INCHES.fullmatch(line.strip())
+    text = f"{text} in" if fraction else f"{bare['value']} in" if bare else text
     for kind in (ROUGHNESS, *KINDS) if _MICRO.search(line) else KINDS:
         try:
             value = read(text, kind, View(language=view.language))
         except ReadingError:
             continue
-        if isinstance(value, float) and value > 0.0:
-            return Converted(kind, value, replace(view, units="mm" if has_inch_unit(text, (kind,)) else "inch"))
+        if value is not None and value > 0.0:
+            asked = replace(view, units="mm" if has_inch_unit(text, (kind,)) else "inch")
+            return Converted(kind, value, asked, _with_limits(text, value, asked))
     return None
+
+
+def _with_limits(text: str, value: Given, asked: View) -> str:
+    """The text of a size with limits, with its unit, for a page in the units that it is asked in; else blank."""
+    if limited(value) is None:
+        return ""
+    own = replace(asked, units="mm" if asked.units == "inch" else "inch")
+    return rewrite_for_switch(text, LENGTH, own, asked)
+
+
+def named_drill(line: str) -> float | None:
+    """The diameter (mm) of a drill that a line names by its number or letter (ASME B94.11M); None for any other line.
+
+    >>> round(named_drill("#7 drill size"), 4), round(named_drill("letter F drill"), 4), named_drill("drill 7")
+    (5.1054, 6.5278, None)
+    """
+    match = _DRILL.fullmatch(line.strip(" ?"))
+    if match is None:
+        return None
+    drills = table("unified")["drills"]
+    letter = (match["letter"] or match["other"] or "").upper()
+    place = ord(letter) - ord("A") if letter else int(match["number"]) - 1
+    listed = drills["letters" if letter else "numbers"]
+    return float(listed[place]) * INCH if 0 <= place < len(listed) else None

@@ -17,15 +17,18 @@ from calc.language.messages import Message, say_text
 from calc.language.problems import Problem
 from calc.language.quantities import FEED, LENGTH, ROUGHNESS, SURFACE_SPEED, View
 from calc.language.spec import Spec
+from calc.language.translating import pointed
 from calc.language.worded import worded_specs
 from server.catalogue import FEATURES, PAGES
 from server.computing.weight import is_heavy
-from server.line.converted import converted
+from server.line.converted import Converted, converted, named_drill
 from server.line.forms import designations, questions, rows
 from server.line.inches import has_inch_unit, has_ruler_fraction
 from server.line.named import named
+from server.line.rewritten import in_thousands, rewritten
 from server.line.spelling import respelled
 from server.line.tags import FILLERS, tagged
+from server.line_words import DRILL, OTHER_UNITS, cannot
 from server.links import address
 from server.query import read_query, with_points
 
@@ -87,16 +90,32 @@ def readings(line: str, view: View) -> list[Reading]:
     line = " ".join(line.split())
     if not line or len(line) > LONGEST:
         return []
-    found = _found(line, view) or _other_units(line, view)
+    whole = in_thousands(line, view.language)
+    in_full = _written_as(whole, _readings(pointed(whole, view.language), view)) if whole else []
+    return [*(each for each in in_full if each.headline), *_readings(pointed(line, view.language), view)]
+
+
+def _readings(line: str, view: View) -> list[Reading]:
+    """The same for a line whose numbers have points."""
+    if found := [each for other in rewritten(line) for each in _written_as(other, _found(other, view))]:
+        return found
+    found = _found(line, view) or _other_units(line, view) or _drill(line, view)
     pages = {each.page for each in found}
+    if not found and (told := cannot(line)):
+        return [replace(_page(told[0], view), needs=told[1].say(view))]
     named = [each for each in page_names(line, view) if each.page not in pages]
     if not found and not named:
         other = respelled(line)
         if other != line:
-            return [replace(each, read_as=other) for each in readings(other, view)]
+            return _written_as(other, _readings(other, view))
         named = list(pages_of_words(line, view))
     of_material = [] if found and found[0].page.partition("?")[0] != "/material" else _materials(line, view)
     return [*found, *named, *of_material][: MOST + len(found)]
+
+
+def _written_as(other: str, found: Iterable[Reading]) -> list[Reading]:
+    """Readings of a line that stands for the typed one."""
+    return [replace(each, read_as=each.read_as or other) for each in found]
 
 
 def _found(line: str, view: View) -> list[Reading]:
@@ -248,11 +267,22 @@ def _other_units(line: str, view: View) -> list[Reading]:
     found = converted(line, view)
     if found is None:
         return []
+    if found.limited:
+        size = _answered("/limits", {"size": found.limited}, found.view, "")
+        return [size] if size and size.headline else []
+    return [_converted(line, found, OTHER_UNITS, view)]
+
+
+def _drill(line: str, view: View) -> list[Reading]:
+    """A drill by its number or its letter."""
+    size = named_drill(line)
+    return [] if size is None else [_converted(line, Converted(LENGTH, size, view), DRILL, view)]
+
+
+def _converted(line: str, found: Converted, label: Message, view: View) -> Reading:
     unit, text = found.kind.unit(found.view), found.kind.say(found.value, found.view)
-    headline = Headline(
-        "value", Message("In other units").say(view), found.kind.shown(found.value, found.view), unit.code, text
-    )
-    return [Reading(line, _address("/ask", {"q": line}, view), {}, headline)]
+    headline = Headline("value", label.say(view), found.kind.shown(found.value, found.view), unit.code, text)
+    return Reading(line, _address("/ask", {"q": line}, view), {}, headline)
 
 
 def _materials(line: str, view: View) -> list[Reading]:

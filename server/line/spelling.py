@@ -16,7 +16,8 @@ LIKE_ENOUGH = 0.78
 _WORD = re.compile(r"[^\W\d_]{4,}")
 _TAG_WORDS = (
     "radius deep depth high height long length mouth nose pitch diameter feed overhang neck across flats tief tiefe "
-    "höhe länge teilung durchmesser vorschub profundidad altura largo paso avance radio material morse steel"
+    "höhe länge teilung durchmesser vorschub profundidad altura largo paso avance radio material morse steel "
+    "fine coarse"
 )
 
 

@@ -42,7 +42,9 @@ _TAGS: tuple[tuple[str, str], ...] = (
     ("feed", rf"(?P<v>{_LENGTH})\s*(?:feed|vorschub|avance)\b"),
     ("angle", rf"(?P<v>{_NUMBER}\s?(?:°|deg(?:rees?)?\b|grados?\b|grad\b))"),
     ("across_flats", rf"\b(?:sw|af|a/f|across flats|schlüsselweite|entre caras)\s*=?\s*(?P<v>{_LENGTH})"),
-    ("across_flats", rf"(?P<v>{_LENGTH})\s*(?:af|a/f|across flats)\b"),
+    ("across_flats", rf"(?P<v>{_LENGTH})\s*(?:af|a/f|across flats|entre caras)\b"),
+    ("across_corners", rf"\b(?:a/c|across corners|über eck|entre v[eé]rtices)\s*=?\s*(?P<v>{_LENGTH})"),
+    ("across_corners", rf"(?P<v>{_LENGTH})\s*(?:a/c|across corners|über eck|entre v[eé]rtices)(?!\w)"),
     (
         "overhang",
         rf"\b(?:overhang|(?:stick(?:s|ing)?[- ]?)?out|projection|ausladung|überhang|auskragung|voladizo)\s*=?\s*"
@@ -92,7 +94,7 @@ FILLERS = frozenset({
     "mm", "calculate", "find", "get", "show", "=", "?", "!", "&", "der", "die", "das", "ein", "eine", "für",
     "bei", "mit", "auf", "von", "und", "oder", "wie", "viel", "welche", "welcher", "welches", "ist", "zu", "el",
     "la", "los", "las", "un", "una", "de", "del", "para", "con", "en", "y", "o", "que", "qué", "cual", "cuál",
-    "es", "por",
+    "es", "por", "entre",
 })  # fmt: skip
 """Words that say nothing of what is asked."""
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import pytest
 
 from calc.language.quantities import View
+from calc.language.translating import Language
 from server.line.reading import Reading, readings
 
 PI = 3.14159265358979
@@ -112,6 +113,28 @@ ANSWERED = [
     ("200 psi", "/ask", 1.37895),
     ("0.0005 in to um", "/ask", 12.7),
     ("63 microinch", "/ask", 1.6002),
+    # ISO 286-2: p6 at 25 is +0.022/+0.035, h9 from 6 to 10 is 0/-0.036
+    ("25 H7/p6 press fit", "/limits", 25.0285),
+    ("1/4 in h9", "/limits", 6.332),
+    # limits in inches: 24 g6 is 23.980 to 23.993
+    ("24 g6 in inch", "/limits", 23.9865 / 25.4),
+    # ASME B1.1, 1/4-20 UNC-2A: 0.2127 to 0.2164; Machinery's Handbook, tap drills: 3/8-24 letter Q, #10-32 No. 21
+    ("UNC 1/4", "/thread", 0.21455 * 25.4),
+    ("3/8 UNF tap drill", "/thread", 0.332 * 25.4),
+    ("unf 10 tap drill", "/thread", 0.159 * 25.4),
+    ("M10 coarse tap drill", "/thread", 8.5),
+    # ISO 228-1 and ISO 7-1: pitch diameter of 3/4 is 25.279, of R 1/2 19.793
+    ("bspt 1/2", "/thread", 19.793),
+    # number and letter drills: ASME B94.11M, No. 7 is 0.2010 in, F 0.2570
+    ("#7 drill size", "/ask", 0.201 * 25.4),
+    ("letter F drill", "/ask", 0.257 * 25.4),
+    ("0.001 in mm", "/ask", 0.0254),
+    ("1/4 Zoll", "/ask", 6.35),
+    ("1/4 pulgada en mm", "/ask", 6.35),
+    # a hexagon: across flats is across corners times cos 30 degrees
+    ("hex 24 across corners", "/polygon", 24 * 3**0.5 / 2),
+    ("hexágono 24 entre caras", "/polygon", 24 * 2 / 3**0.5),
+    ("Sechskant SW 24 Eckmaß", "/polygon", 24 * 2 / 3**0.5),
     # misspelt
     ("tpaer 30 25 40", "/taper", 3.576334),
     ("theard M24x2", "/thread", 22.578),
@@ -229,3 +252,49 @@ def test_a_spindle_speed_beside_a_surface_speed_is_the_limit() -> None:
         "diameter": "60",
         "max_rpm": "900",
     }
+
+
+@pytest.mark.parametrize(
+    ("line", "threads"),
+    [
+        ("M12 fine", ["M12x1.5", "M12x1.25", "M12x1"]),
+        ("M10 fino", ["M10x1.25", "M10x1", "M10x0.75"]),
+        ("BSP 3/4", ["G 3/4", "R 3/4"]),
+    ],
+)
+def test_what_a_line_leaves_open_of_a_thread_is_offered(line: str, threads: list[str]) -> None:
+    """ISO 261 has several fine pitches of a diameter; the trade's name of pipe threads is of ISO 228-1 and ISO 7-1."""
+    assert [each.fields.get("designation") for each in readings(line, View()) if path(each) == "/thread"] == threads
+
+
+@pytest.mark.parametrize(
+    ("line", "page"),
+    [
+        ("HSK63", "/taper"),
+        ("58 HRC in HB", "/material"),
+        ("M8 clearance hole", "/hole"),
+        ("Durchgangsloch M8", "/hole"),
+    ],
+)
+def test_what_is_in_no_table_here_is_said_plainly(line: str, page: str) -> None:
+    (found,) = readings(line, View())
+    assert path(found) == page
+    assert found.headline is None
+    assert "not" in found.needs
+
+
+@pytest.mark.parametrize(
+    ("line", "language"), [("1.500 U/min Ø20", "de"), ("1.500 rpm Ø20", "es"), ("1,500 rpm Ø20", "en")]
+)
+def test_marks_between_thousands_of_a_speed_are_read_as_such_first(line: str, language: Language) -> None:
+    """At 1500 1/min Ø20 runs at 94.2 m/min: 1.500 was taken for one and a half."""
+    first, *others = readings(line, View(language=language))
+    assert first.headline is not None
+    assert first.headline.value == pytest.approx(PI * 20 * 1.5)
+    assert first.read_as.startswith("1500 ")
+    assert len(others) == (language != "en")
+
+
+@pytest.mark.parametrize("line", ["3° 25", "20 af a/c"])
+def test_what_is_no_question_has_no_number(line: str) -> None:
+    assert [each for each in readings(line, View()) if each.headline] == []

@@ -72,13 +72,13 @@ LENGTHS = (
     | _metric("cm", _times(MILLIMETRE, 10))
     | _metric("m", METRE)
     | _metric("um|micron|microns", MICROMETRE)
-    | _inch('in|inch|inches|in.|"', INCH)
+    | _inch('in|inch|inches|in.|"|zoll|pulgada|pulgadas|pulg', INCH)
     | _inch("ft|foot|feet|ft.|'", FOOT)
     | _inch("thou", THOU)
     | _inch("uin|uin.|microinch|microinches", MICROINCH)
 )
 FEEDS = (
-    _metric("mm/rev|mm/r|mm/u", MILLIMETRE)
+    _metric("mm/rev|mm/r|mm/u|mm/v|mm/vuelta", MILLIMETRE)
     | _metric("um/rev", MICROMETRE)
     | _inch("in/rev|in/r|ipr|inch/rev", INCH)
     | _inch("thou/rev", THOU)
@@ -89,7 +89,7 @@ TIMES = (
     | _metric("s|sec|second|seconds|secs", SECOND)
 )
 ANGLES = (
-    _metric("°|deg|degree|degrees|d", DEGREE)
+    _metric("°|deg|degree|degrees|grad|grado|grados|d", DEGREE)
     | _metric("'|arcmin|min|m", _times(DEGREE, "1/60"))
     | _metric('"|arcsec|sec|s', _times(DEGREE, "1/3600"))
     | _metric("rad|radian|radians", ONE)
@@ -126,7 +126,7 @@ SURFACE_SPEEDS = (
     | _inch("ft/min|sfm|sfpm|fpm|sf/min", FOOT)
     | _inch("ft/s|ft/sec", FOOT / SECOND)
 )
-SPINDLE_SPEEDS = _metric("1/min|/min|rpm|r/min|rev/min|u/min|min-1|min^-1", ONE) | _metric(
+SPINDLE_SPEEDS = _metric("1/min|/min|rpm|r/min|rev/min|u/min|upm|min-1|min^-1", ONE) | _metric(
     "1/s|/s|rps|rev/s|s-1|s^-1", ONE / SECOND
 )
 FORCES = (

@@ -27,7 +27,7 @@ from server.links import LATER, OPERATOR, POINTS, address
 from server.old_names import present
 from server.pages import Page, contours_of
 from server.posting import Post
-from server.query import read_query, with_points
+from server.query import kinds_of, read_query, with_points
 from server.rendering import environment, rendered
 from server.row_texts import Gathered
 from server.rows import gathered
@@ -38,6 +38,7 @@ from server.sheets.revisions import Revision
 from server.sheets.showing import sheet_view
 from server.shop.entry import Whole
 from server.start_context import FaultView
+from server.typed import doubtful, typed_in
 
 Items = Sequence[tuple[str, str]]
 UNPROCESSABLE, UNAVAILABLE = 422, 503
@@ -119,7 +120,10 @@ class Answering:
         focus = rows.focus or lists.focus
         if changed and not asked.partial:
             return RedirectResponse(f"{compact}#{focus}" if focus else compact, 303)
-        view = _page(feature, rows.items, focus, asked).context()
+        page = _page(feature, rows.items, focus, asked)
+        if typed_in(items) and not typed_in(rows.items) and not (rows.acted or lists.acted):
+            page.query = replace(page.query, doubtful=doubtful(items, kinds_of(feature.inputs)))  # type: ignore[arg-type]
+        view = page.context()
         response = self._shown(view, asked, 422 if view.errors else 200)
         if changed:
             response.headers.update(_moving(compact, acted=rows.acted or lists.acted))
@@ -173,7 +177,7 @@ class Answering:
 
 
 def _page(feature: Feature[Any, Any], items: Items, focus: str, asked: PageAsked) -> Page:
-    query = read_query(items, feature.inputs, asked.language)
+    query = read_query(items, feature.inputs, asked.language, typed_in(items))
     opened = asked.layout == LATER
     return Page(feature, query, asked.base, datetime.date.today(), focus, asked.shop, opened=opened)
 

@@ -21,6 +21,7 @@ from server.context import GroupView
 from server.field_context import ChoiceView, FieldsView, FieldView
 from server.query import Query
 from server.row_texts import BadRow, texts_of
+from server.typed import TYPED, doubt_said
 
 _PLAIN_NUMBER = re.compile(r"[-+]?\d*[.,]?\d+\.?")
 
@@ -128,7 +129,7 @@ class Form:
             symbol=spec.symbol,
             hint=self._hint(spec, text),
             blank=spec.blank,
-            text=marked_typed(text, view.language) if spec.is_numeric else text,
+            text=marked_typed(text, view.language) if spec.is_numeric and TYPED not in self.query.marks else text,
             unit=spec.kind.unit(view).label if spec.kind else "",
             role="lines" if spec.lines else spec.role,
             choices=self._choices(spec, text),
@@ -164,6 +165,8 @@ class Form:
                 "limits": limits.say(spec.kind, self.view),
             }
             return Message("aims at mid-limit, {aim}; limits {limits}", values).say(self.view)
+        if spec.name in self.query.doubtful:
+            return doubt_said(text, float(value), spec.kind, self.view)
         if _PLAIN_NUMBER.fullmatch(text.strip()):
             return ""
         return Message("read as {value}", {"value": Quantity(float(value), spec.kind)}).say(self.view)

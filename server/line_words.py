@@ -1,4 +1,4 @@
-"""What a line is told where the tables here have no answer to it, and the label of a converted value."""
+"""What is said of a line to which no table here has an answer, and the labels of converted values."""
 
 from __future__ import annotations
 

@@ -21,6 +21,7 @@ from server.context import SavingView
 from server.query import CONVENTIONS, Query
 from server.row_texts import rewritten, stripped, with_text
 from server.saved_place import place_in
+from server.typed import TYPED
 
 TABLE_FILE = "tables.csv"
 EXPORTS: tuple[tuple[str, str, Mapping[str, str]], ...] = (
@@ -193,7 +194,11 @@ class Links:
         return address(self.feature.page, kept)
 
     def _asking(self, texts: Mapping[str, str], conventions: Mapping[str, str]) -> str:
-        return address(self.feature.page, {**texts, **conventions, **self._example(), **self.saved()})
+        return address(self.feature.page, {**texts, **conventions, **self._example(), **self.saved(), **self._typed()})
+
+    def _typed(self) -> dict[str, str]:
+        """The mark of texts as they were typed, where it is still asked what one of them means."""
+        return {name: text for name, text in self.query.marks.items() if name == TYPED}
 
     def saved(self) -> dict[str, str]:
         """Where the question is saved, so that a change can be saved there too."""

@@ -32,6 +32,7 @@ from server.shown import echoed, in_row, long_parts, opened_at, picture_views, p
 from server.sketch import detail_count, draw, draw_details, draw_legend
 from server.switching import conventions, family_switch, meant, switches
 from server.terms import terms_of
+from server.typed import form_mark
 
 _LEFT_OUT = "The address has “{name}”, which this page does not know; it was left out."
 STEP = "shown_step"
@@ -257,11 +258,7 @@ class Page:
         return Form(self.feature.inputs, self.query, self.query.is_bare, wrong, solved, self.focus)
 
     def _rows(
-        self,
-        errors: Mapping[str, str],
-        blanks: Mapping[str, float],
-        found: Sequence[Any],
-        moving: Mapping[str, str],
+        self, errors: Mapping[str, str], blanks: Mapping[str, float], found: Sequence[Any], moving: Mapping[str, str]
     ) -> tuple[ContourView, ...]:
         """The rows of each contour, of the first with the choice among several."""
         texts, values = self.query.texts, self.query.values
@@ -272,7 +269,8 @@ class Page:
                 title=say_text(spec.label, self.view) if len(self._contours) > 1 else "",
                 hint=say_text(spec.hint, self.view) if len(self._contours) > 1 else "",
                 rows=RowsShown(
-                    texts[spec.name], self.view, errors, blanks, moving, self.focus, values[spec.name], spec.prefix
+                    *(texts[spec.name], self.view, errors, blanks, moving, self.focus),
+                    *(values[spec.name], spec.prefix, self.query.doubtful),
                 ).views(),
                 additions=additions(self.view),
                 solutions=() if index else self._solutions(found),
@@ -324,7 +322,8 @@ class Page:
             (spec.name, self.query.texts[spec.name]) for spec in specs(self.feature.inputs) if spec.role == "carried"
         )
         saved = tuple(self.links.saved().items())
-        return (*self.links.conventions.items(), *example, *saved, *(pair for pair in carried if pair[1]))
+        typed = form_mark(self.query.marks, self.view.language)
+        return (*self.links.conventions.items(), *typed, *example, *saved, *(pair for pair in carried if pair[1]))
 
     def _example_changed(self) -> bool:
         """Whether somebody typed over the example that the page began with."""

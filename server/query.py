@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
@@ -21,6 +20,7 @@ from calc.language.reading import ReadingError, read
 from calc.language.translating import Language, has_comma, pointed
 from calc.threads.on_print import NAMES
 from server.row_texts import BadRow, texts_of
+from server.typed import TYPED, ambiguity, asks_back, numberless, typed_in
 
 CONVENTIONS: Mapping[str, tuple[str, ...]] = {
     "units": ("mm", "inch"),
@@ -28,16 +28,16 @@ CONVENTIONS: Mapping[str, tuple[str, ...]] = {
     "zplus": ("out", "in"),
 }
 # Names beside the inputs: an example's mark, the tables' edition, the version of what is asked, where it is saved, the
-# units before a switch, the field being typed in.
-MARKS = ("example", "edition", "version", "saved", "was", "typing")
-
-
-_ROW = re.compile(r"\.\d+\.")
+# units before a switch, the field being typed in, the language of the page that it was typed in.
+MARKS = ("example", "edition", "version", "saved", "was", "typing", TYPED)
 
 
 @dataclass(frozen=True, slots=True)
 class Query:
-    """A question as it was asked: the texts by field, what they were read as, and what is wrong with them."""
+    """A question as it was asked: the texts by field, what they were read as, and what is wrong with them.
+
+    `doubtful` are the fields, of rows too, whose typed point may group thousands and was read as a decimal mark.
+    """
 
     view: View
     texts: Mapping[str, str]
@@ -46,6 +46,7 @@ class Query:
     candidates: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     marks: Mapping[str, str] = field(default_factory=dict)
     unknown: tuple[str, ...] = ()
+    doubtful: frozenset[str] = frozenset()
 
     @property
     def is_bare(self) -> bool:
@@ -57,10 +58,13 @@ class Query:
         return build(declared, {name: value for name, value in self.values.items() if value is not None})
 
 
-def read_query(items: Iterable[tuple[str, str]], declared: type[Any], language: Language = "en") -> Query:
+def read_query(
+    items: Iterable[tuple[str, str]], declared: type[Any], language: Language = "en", typed: Language | None = None
+) -> Query:
     """Read the parameters of a request for the declared inputs. A missing parameter is a blank one.
 
-    Numbers have the point that links have; `language` is that of the answer's words.
+    Numbers have the point that links have, but those `typed` into a page of a language; `language` is that of the
+    answer's words.
 
     >>> from calc.shapes.dish.bowl import DishInputs
     >>> query = read_query([("radius", "3-1/4"), ("units", "inch")], DishInputs)
@@ -72,7 +76,7 @@ def read_query(items: Iterable[tuple[str, str]], declared: type[Any], language: 
     repeated = [name for name, count in Counter(name for name, _ in pairs).items() if count > 1]
     faults = [Fault(name, Message("This is given twice; give it once.")) for name in repeated]
     view = view_of(given, faults, language)
-    reader = FieldReader(view, faults)
+    reader = FieldReader(view if typed is None else replace(view, language=typed), faults, typed=typed is not None)
     declared_specs = specs(declared)
     values = {spec.name: reader.value(spec, given.get(spec.name, "")) for spec in declared_specs}
     known = {spec.name for spec in declared_specs} | set(CONVENTIONS) | set(MARKS)
@@ -90,21 +94,35 @@ def read_query(items: Iterable[tuple[str, str]], declared: type[Any], language: 
 def with_points(items: list[tuple[str, str]], feature: Feature[Any, Any], language: Language) -> list[tuple[str, str]]:
     """The items of a page with the points that links have, where its reader's language has a comma in numbers.
 
-    Words that somebody chose stay as they are typed.
+    Words that somebody chose stay as they are typed, and so do all where it must be asked what a typed point means.
 
     >>> from calc.questions.shapes.dish import FEATURE
     >>> with_points([("radius", "75,5"), ("depth", "4.5")], FEATURE, "de")
     [('radius', '75.5'), ('depth', '4.5')]
     """
+    typed, kinds = typed_in(items), kinds_of(feature.inputs)  # type: ignore[arg-type]
+    if typed and any(asks_back(text, kinds[numberless(name)]) for name, text in items if numberless(name) in kinds):
+        return items
+    language = typed or language
+    items = [(name, text) for name, text in items if name != TYPED]
     if not has_comma(language):
         return items
     numbers = _names_of_numbers(feature.inputs)  # type: ignore[arg-type]
-    return [(name, pointed(text, language) if _numberless(name) in numbers else text) for name, text in items]
+    return [(name, pointed(text, language) if numberless(name) in numbers else text) for name, text in items]
 
 
-def _numberless(name: str) -> str:
-    """The name of a field in a row without the row's number."""
-    return _ROW.sub(".", name, count=1)
+@cache
+def kinds_of(declared: type[object]) -> Mapping[str, Kind]:
+    """The kinds of the fields that hold one number, those of rows without the number of the row."""
+    found: dict[str, Kind] = {}
+    for spec in specs(declared):
+        if spec.kind is not None:
+            found[spec.name] = spec.kind
+        if spec.role == "contour" and not spec.typed:
+            found |= {f"{spec.prefix}.{name}": kind for name, kind in KINDS.items()}
+        if spec.rows is not None:
+            found |= {f"{spec.name}.{each.name}": each.kind for each in specs(spec.rows.row) if each.kind is not None}
+    return found
 
 
 @cache
@@ -138,8 +156,9 @@ def view_of(given: Mapping[str, str], faults: list[Fault], language: Language = 
 class FieldReader:
     """Reads one field after the other and collects what is wrong."""
 
-    def __init__(self, view: View, faults: list[Fault]) -> None:
+    def __init__(self, view: View, faults: list[Fault], *, typed: bool = False) -> None:
         self.view = view
+        self.typed = typed
         self.faults = faults
         self.candidates: dict[str, tuple[str, ...]] = {}
 
@@ -161,6 +180,8 @@ class FieldReader:
 
     def _quantity(self, spec: Spec, kind: Kind, text: str) -> Given | None:
         try:
+            if self.typed and asks_back(text, kind):
+                raise ambiguity(text)
             number = read(text, kind, self.view)
         except ReadingError as error:
             self.faults.append(Fault(spec.name, error.message))

@@ -28,6 +28,7 @@ from server.row_context import AddView, FlagView, RowView
 from server.row_labels import FLAGS_TOLD, HINTS, MAIN, TITLES, TOLD, as_z_points, label_of
 from server.row_texts import ACTION, Gathered
 from server.row_understood import understood
+from server.typed import doubt_said
 
 FIELD = re.compile(r"([a-z_]+)\.(\d{1,3})\.([a-z]+)")
 FIRST = "rows"
@@ -191,7 +192,8 @@ class RowsShown:
     """The rows of a contour text as the page shows them, with errors and solved values by field (`rows.2.x`).
 
     `moving` says of rows (`rows.2`) what would settle them; `focus` is the row to go on with (`rows.2`). All begin with
-    the contour's `prefix`. `given` is the text as it was read, where that has been done.
+    the contour's `prefix`. `given` is the text as it was read, where that has been done. `doubtful` are the fields
+    whose typed point may group thousands.
     """
 
     text: str
@@ -202,6 +204,7 @@ class RowsShown:
     focus: str = ""
     given: ContourGiven | None = None
     prefix: str = FIRST
+    doubtful: frozenset[str] = frozenset()
 
     def views(self) -> tuple[RowView, ...]:
         """All rows; a page without any begins with the start."""
@@ -285,8 +288,15 @@ class RowsShown:
             role="word" if kind is None or max(len(text), len(solved)) > WIDE else "quantity",
             error=self.errors.get(key, ""),
             solved=solved,
-            understood=understood(f"{FIRST}.{index}.{name}", name, given, self.view) if text.strip() else "",
+            understood=self._understood(index, name, text, given),
         )
+
+    def _understood(self, index: int, name: str, text: str, given: ContourGiven) -> str:
+        """How a field was read, where that is worth saying."""
+        key = f"{FIRST}.{index}.{name}"
+        if f"{self._name(index)}.{name}" in self.doubtful and key in given.typed:
+            return doubt_said(text, given.typed[key], KINDS[name], self.view)
+        return understood(key, name, given, self.view) if text.strip() else ""
 
 
 def additions(view: View = METRIC) -> tuple[AddView, ...]:

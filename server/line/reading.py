@@ -101,8 +101,8 @@ def _readings(line: str, view: View) -> list[Reading]:
         return found
     found = _found(line, view) or _other_units(line, view) or _drill(line, view)
     pages = {each.page for each in found}
-    if not found and (told := cannot(line)):
-        return [replace(_page(told[0], view), needs=told[1].say(view))]
+    if not found and (lacking := cannot(line)):
+        return [replace(_page(lacking[0], view), needs=lacking[1].say(view))]
     named = [each for each in page_names(line, view) if each.page not in pages]
     if not found and not named:
         other = respelled(line)

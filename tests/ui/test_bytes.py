@@ -1,7 +1,7 @@
-"""What a first visit costs, over every page: HTML and styles as they are sent, everything with the scripts, the requests.
+"""What a first visit costs, over every page: HTML and styles as they are sent, all with the scripts, the requests.
 
-That a page asks for nothing else by itself is held in a browser, see `test_words_explained`. By HTTPS what keeps pages for when
-there is no network comes after all that.
+That a page asks for nothing else by itself is held in a browser, see `test_words_explained`. By HTTPS what keeps pages
+for when there is no network comes after all that.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from server.settings import Settings
 FIRST, ANSWERED, WHOLE, REQUESTS = 14_600, 24_000, 45_000, 6
 DISH = "/dish?radius=75&depth=4.5"
 LONG = ("de", "es")
-"""The languages of the longest words, whose scripts bring their words too; English pages are lighter by 300 bytes and more."""
+"""The languages of the longest words, whose scripts bring words; English pages are lighter by 300 bytes and more."""
 LINKED = r'(?:src|<link[^>]* href)="(/static/[^"]+)"'
 ONCE_IT_STANDS = re.compile(r"<noscript>.*?</noscript>", re.DOTALL)
 """What a script asks for when the page is there: what it is on paper."""

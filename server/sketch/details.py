@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import cache
 
 from calc.answer.drawing import Detail, Drawing, Nose, Turning
 from calc.contour import Chain, Element, Point
@@ -79,6 +80,7 @@ def detail_scale(size: float, room: float) -> tuple[str, float]:
     return word, factor * PX_PER_MM
 
 
+@cache
 def _scales() -> list[tuple[float, str]]:
     enlarged = [(step * 10.0**power, f"{step * 10.0**power:g}:1") for power in range(5) for step in STEPS]
     reduced = [(1.0 / (step * 10.0**power), f"1:{step * 10.0**power:g}") for power in range(6) for step in STEPS]

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import chain
+from functools import partial
 
 from calc.answer.drawing import Dimension
 from calc.contour import Arc, Chain, Point
@@ -42,7 +42,7 @@ class _Leader:
 def radius(dimension: Dimension, part: Chain, lane: Lane) -> str:
     """A radius: the arrow on the arc, the leader in line with the centre, broken when the centre is out of view."""
     room, text, centre = lane.room, dimension_text(dimension, lane.view), lane.plane.xy(*dimension.b)
-    leaders = list(_leaders(dimension, part, lane.plane, text_width(text)))
+    leaders = partial(_leaders, dimension, part, lane.plane, text_width(text))
     is_far = dimension.shape == "radius" and not room.is_inside(*centre)
     chosen = _chosen(leaders, text_width(text), room, is_far=is_far, if_room=dimension.if_room)
     if chosen is None:
@@ -57,23 +57,35 @@ def radius(dimension: Dimension, part: Chain, lane: Lane) -> str:
     return dimension_markup(dimension, lines, arrows, level_text(text, *chosen.text))
 
 
-def _chosen(leaders: Sequence[_Leader], width: float, room: Room, *, is_far: bool, if_room: bool) -> _Leader | None:
+def _chosen(
+    leaders: Callable[[], Iterator[_Leader]], width: float, room: Room, *, is_far: bool, if_room: bool
+) -> _Leader | None:
     """The first leader whose text covers nothing; else the text where there is room, and a leader bent to it.
 
     None for one that is there only `if_room`, where there is none.
     """
-    bent = (
-        _Leader(first.tip, level_box(width, *spot).nearest(*first.tip), spot, to_centre=False)
-        for spot in room.nearest(width, leaders[0].text)
-        for first in leaders[:: len(leaders) // len(TIPS) or 1]
-        if math.dist(level_box(width, *spot).nearest(*first.tip), first.tip) > SHORTEST
-    )
-    tried = ((level_box(width, *each.text), _lines(each, is_far=is_far), each) for each in chain(leaders, bent))
-    found = room.place_led(tried, clean=True)
-    if found is not None or if_room:
-        return found
-    x, y = room.below(width / 2.0)
-    return _Leader(leaders[0].tip, (x, y - ASCENT - 2.0), (x, y), to_centre=False)
+
+    def placed(tried: Iterator[_Leader]) -> _Leader | None:
+        places = ((level_box(width, *each.text), _lines(each, is_far=is_far), each) for each in tried)
+        return room.place_led(places, clean=True)
+
+    found = placed(leaders())
+    if found is None:
+        straight = list(leaders())
+        found = placed(_bent(straight, width, room))
+        if found is None and not if_room:
+            x, y = room.below(width / 2.0)
+            found = _Leader(straight[0].tip, (x, y - ASCENT - 2.0), (x, y), to_centre=False)
+    return found
+
+
+def _bent(straight: Sequence[_Leader], width: float, room: Room) -> Iterator[_Leader]:
+    """Leaders from the tips of straight ones to wherever there may be room, nearest to the first text first."""
+    for spot in room.nearest(width, straight[0].text):
+        for first in straight[:: len(straight) // len(TIPS) or 1]:
+            tail = level_box(width, *spot).nearest(*first.tip)
+            if math.dist(tail, first.tip) > SHORTEST:
+                yield _Leader(first.tip, tail, spot, to_centre=False)
 
 
 def _lines(leader: _Leader, *, is_far: bool) -> str:

@@ -60,7 +60,10 @@ def _cell(x: float, y: float) -> tuple[int, int]:
 
 def _pieces(stroke: Stroke) -> Iterator[Stroke]:
     x1, y1, x2, y2 = stroke
-    count = max(math.ceil(math.hypot(x2 - x1, y2 - y1) / CELL), 1)
+    count = math.ceil(math.hypot(x2 - x1, y2 - y1) / CELL)
+    if count <= 1:
+        yield stroke
+        return
     for index in range(count):
         a, b = index / count, (index + 1) / count
         yield x1 + a * (x2 - x1), y1 + a * (y2 - y1), x1 + b * (x2 - x1), y1 + b * (y2 - y1)
@@ -80,8 +83,9 @@ def crosses(stroke: Stroke, box: Box) -> bool:
     if (y1 <= top and y2 <= top) or (y1 >= bottom and y2 >= bottom):
         return False
     dx, dy = x2 - x1, y2 - y1
-    sides = [dx * (y - y1) - dy * (x - x1) for x in (left, right) for y in (top, bottom)]
-    return min(sides) < 0.0 < max(sides) or (dx == dy == 0.0)
+    up, down, back, ahead = dx * (top - y1), dx * (bottom - y1), dy * (left - x1), dy * (right - x1)
+    low, high = min(up, down) - max(back, ahead), max(up, down) - min(back, ahead)
+    return low < 0.0 < high or (dx == dy == 0.0)
 
 
 def clipped(strokes: Iterable[Stroke], box: Box) -> Iterator[Stroke]:
@@ -90,10 +94,15 @@ def clipped(strokes: Iterable[Stroke], box: Box) -> Iterator[Stroke]:
     >>> list(clipped([(0.0, 5.0, 20.0, 5.0)], Box(4.0, 0.0, 9.0, 9.0)))
     [(4.0, 5.0, 9.0, 5.0)]
     """
-    for x1, y1, x2, y2 in strokes:
+    left, top, right, bottom = box
+    for stroke in strokes:
+        x1, y1, x2, y2 = stroke
+        if left <= x1 <= right and left <= x2 <= right and top <= y1 <= bottom and top <= y2 <= bottom:
+            yield stroke
+            continue
         dx, dy = x2 - x1, y2 - y1
         first, last = 0.0, 1.0
-        for step, room in ((-dx, x1 - box.left), (dx, box.right - x1), (-dy, y1 - box.top), (dy, box.bottom - y1)):
+        for step, room in ((-dx, x1 - left), (dx, right - x1), (-dy, y1 - top), (dy, bottom - y1)):
             if step < 0.0:
                 first = max(first, room / step)
             elif step > 0.0:

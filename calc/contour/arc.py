@@ -5,7 +5,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal, TypeAlias
 
@@ -39,15 +39,18 @@ class Arc(Curve):
     end: Point
     centre: Point
     turn: Turn
+    radius: float = field(init=False, repr=False, compare=False)
+    """Radius, mm."""
 
     def __post_init__(self) -> None:
         require_finite(self.start, self.end, self.centre)
         start_radius, end_radius = self.centre.distance_to(self.start), self.centre.distance_to(self.end)
-        size = max(self.start.size, self.end.size, self.centre.size)
         if self.start == self.end or min(start_radius, end_radius) == 0.0:
             raise NoLength(self.start)
-        if abs(start_radius - end_radius) > GAP * size:
+        off = abs(start_radius - end_radius)
+        if off and off > GAP * max(self.start.size, self.end.size, self.centre.size):
             raise RadiiDisagree(start_radius, end_radius)
+        object.__setattr__(self, "radius", (start_radius + end_radius) / 2.0)
 
     @classmethod
     def from_angles(cls, centre: Point, radius: float, start_angle: float, end_angle: float, turn: Turn) -> Arc:
@@ -120,11 +123,6 @@ class Arc(Curve):
         return cls(start, end, start.moved(left, step.dot(step) / (2.0 * aside)), "ccw" if aside > 0.0 else "cw")
 
     @cached_property
-    def radius(self) -> float:
-        """Radius, mm."""
-        return (self.centre.distance_to(self.start) + self.centre.distance_to(self.end)) / 2.0
-
-    @cached_property
     def angle(self) -> float:
         """The angle between the directions to start and end along the arc, rad, above 0 and below a full turn."""
         turned = self._turned_to(self.end)
@@ -167,8 +165,12 @@ class Arc(Curve):
         return self.start.moved(self.tangent_at(s / 2.0), 2.0 * self.radius * math.sin(half))
 
     def tangent_at(self, s: float) -> Vector:
-        ahead = self.centre.to(self.start).left().times(self._sign / self.centre.distance_to(self.start))
-        return ahead.turned(self._sign * s / self.radius)
+        return self._ahead.turned(self._sign * s / self.radius)
+
+    @cached_property
+    def _ahead(self) -> Vector:
+        """The direction of travel at the start."""
+        return self.centre.to(self.start).left().times(self._sign / self.centre.distance_to(self.start))
 
     def locate(self, point: Point) -> float:
         turned = self._turned_to(point)

@@ -105,6 +105,9 @@ class Judged:
     def _judged(self, area: Area) -> Area:
         """What counts of an area: not slivers, nor what is around the ends of the contour."""
         area = valid(area)
+        thick = area.buffer(-THIN, join_style="mitre")
+        if thick.is_empty:
+            return thick
         for end in self._ends:
             area = area.difference(polygon(disc(complex(*end), END_SHARE * self.nose)))
         return without_slivers(area)

@@ -96,7 +96,7 @@ class Stock:
 
     def common_at(self, area: Area) -> dict[int, Area]:
         """The same with the index of the slab."""
-        found = {index: self.slabs[index].intersection(area) for index in self._near(area)}
+        found = {index: self.slabs[index].intersection(area) for index in self._asked(area)}
         return {index: part for index, part in found.items() if part.area > 0.0}
 
     def radii(self, low: float, high: float) -> tuple[float, float] | None:
@@ -116,7 +116,7 @@ class Stock:
 
     def meets(self, area: Area) -> bool:
         """Whether the stock touches an area or has something in common with it."""
-        return any(self.slabs[index].intersects(area) for index in self._near(area))
+        return any(self.slabs[index].intersects(area) for index in self._asked(area))
 
     def met_by(self, areas: Sequence[Area]) -> NDArray[np.bool_]:
         """The same for each of several areas.
@@ -157,6 +157,10 @@ class Stock:
             slabs[index] = only_areas(slabs[index].difference(area, grid_size=grid or None))
             boxes[index] = _box(slabs[index])
         return Stock(self.edges, tuple(slabs), tuple(boxes))
+
+    def _asked(self, area: Area) -> Sequence[int]:
+        """The slabs near an area; a single one is asked at once: the library itself looks at the bounds first."""
+        return self._near(area) if self.edges else range(1)
 
     def _near(self, area: Area) -> list[int]:
         return [] if area.is_empty else self.near(area.bounds)

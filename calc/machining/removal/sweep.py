@@ -166,6 +166,22 @@ def swept(outline: Outline, path: Sequence[Element]) -> Area:
     return united([area for element in path for area in _swept(outline, element)])
 
 
+@lru_cache(maxsize=8)
+def slot(outline: Outline, element: Element) -> Area:
+    """The same along one element; that of the pass at hand is kept, which is planned by what it takes and then cut.
+
+    >>> slot(Outline((Point(0.0, 0.0),), 1.0), Line(Point(0.0, 5.0), Point(4.0, 5.0))).bounds
+    (-1.0, 4.0, 5.0, 6.0)
+    """
+    return united(list(_swept(outline, element)))
+
+
+@lru_cache(maxsize=64)
+def round_nose(radius: float) -> Outline:
+    """The outline of a nose (mm) alone."""
+    return Outline((Point(0.0, 0.0),), radius)
+
+
 def cut_along(outline: Outline, element: Element) -> Area:
     """All that the insert cuts along an element: what it passes over beyond the axis on this side, too.
 
@@ -173,8 +189,8 @@ def cut_along(outline: Outline, element: Element) -> Area:
     >>> [round(bound, 6) for bound in area.bounds]
     [-1.0, -1.5, 5.0, 1.5]
     """
-    slot = swept(outline, [element])
-    return folded(slot) if outline.crosses(element) else slot
+    cut = slot(outline, element)
+    return folded(cut) if outline.crosses(element) else cut
 
 
 def run_over(body: Places, line: Line, flanks: tuple[complex, complex] | None = None) -> Area:
@@ -189,9 +205,15 @@ def run_over(body: Places, line: Line, flanks: tuple[complex, complex] | None = 
     start, end = complex(*line.start), complex(*line.end)
     front, back = _sides(body.tobytes(), complex(*line.direction))
     if flanks is not None:
-        front = np.concatenate([[flanks[1]], front, [flanks[0]]])
-        back = np.concatenate([[flanks[0]], back, [flanks[1]]])
+        left, right = flanks
+        front, back = _between(right, front, left), _between(left, back, right)
     return polygon(np.concatenate([front + end, back + start]))
+
+
+def _between(first: complex, side: Places, last: complex) -> Places:
+    """A side between its outermost points, which stand for its own where those are the same: twice it would cross itself."""
+    begin, end = int(abs(first - side[0]) <= TINY), len(side) - int(abs(last - side[-1]) <= TINY)
+    return np.concatenate([[first], side[begin:end], [last]])
 
 
 @lru_cache(maxsize=64)

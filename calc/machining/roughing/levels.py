@@ -18,7 +18,7 @@ from calc.machining.passes import depths
 from calc.machining.removal.polygons import Area, disc, polygon
 from calc.machining.removal.region import led_on, tool_side
 from calc.machining.removal.stock import Stock
-from calc.machining.removal.sweep import Outline, swept
+from calc.machining.removal.sweep import Outline, round_nose, slot, swept
 from calc.machining.roughing.formulas import level_along_x, level_in_bore, level_outside, run_in_start
 
 Axis = Literal["z", "x"]
@@ -122,14 +122,14 @@ def levels(ground: Ground, axis: Axis, where: Where, steps: Sequence[float], bef
     for depth, level in zip(_each(steps), _across(ground, axis, where, steps, before), strict=True):
         lines = []
         for part in _straight(level.difference(ground.forbidden)):
-            slot = swept(Outline((Point(0.0, 0.0),), ground.nose), [part])
-            common = left.common_at(slot)
+            cut = slot(round_nose(ground.nose), part)
+            common = left.common_at(cut)
             taken = list(common.values())
             if sum(each.area for each in taken) > WORTH * depth * depth:
                 inward = where != "face" or axis == "z"
                 line = part if inward else _from_a_hole(part, left, taken, Reach(ground.nose, before))
                 lines.append(_to_where_it_cuts(line, taken, ground.nose))
-                left = left.less(slot, at=common)
+                left = left.less(cut, at=common)
         if lines:
             yield Level(lines, left)
 
@@ -264,7 +264,7 @@ def first_touch(path: Element, taken: Sequence[Area], nose: float) -> float:
     areas: Any = np.array(taken, dtype=object)
     along = 0.0
     for _ in range(MOST_STEPS):
-        gap = float(shapely.distance(areas, shapely.Point(path.point_at(along))).min()) - nose
+        gap = min(shapely.distance(areas, shapely.points(path.point_at(along))).tolist()) - nose
         if gap <= TOUCHED or along + gap >= path.length:
             break
         along += gap

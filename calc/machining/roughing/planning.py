@@ -19,7 +19,7 @@ from calc.machining.job import Where
 from calc.machining.passes import Piece, depths, not_too_many_in_all
 from calc.machining.removal.polygons import Area
 from calc.machining.removal.stock import Stock
-from calc.machining.removal.sweep import Outline, swept
+from calc.machining.removal.sweep import round_nose, slot
 from calc.machining.removal.taking import THINNEST
 from calc.machining.roughing.levels import (
     SLIVER,
@@ -269,7 +269,7 @@ def _taken(piece: Piece, left: Stock, nose: float) -> list[Area]:
 
 
 def _slot(piece: Piece, nose: float) -> Area:
-    return swept(Outline((Point(0.0, 0.0),), nose), [piece.path])
+    return slot(round_nose(nose), piece.path)
 
 
 def _after(left: Stock, pieces: Sequence[Piece], nose: float) -> Stock:

@@ -13,7 +13,7 @@ from calc.machining.machine import Done, machine
 from calc.machining.passes import depths
 from calc.machining.removal.region import Bar, work_of
 from calc.machining.removal.stock import Stock, stock_of
-from calc.machining.removal.sweep import Outline
+from calc.machining.removal.sweep import Outline, round_nose
 from calc.machining.roughing.allowance import kept
 from calc.questions.operations.dish_plan.cutting import Settled, finishing_depth
 from calc.questions.operations.dish_plan.inputs import DishPlanInputs, PassInputs
@@ -65,7 +65,7 @@ def _outline(inputs: DishPlanInputs, dish: Dish, nose: float) -> Outline:
     depth, finishing = inputs.passes.pass_depth, finishing_depth(dish, inputs.passes)
     deepest = finishing if depth is None else max(depth, finishing)
     if deepest <= 2.0 * nose:
-        return Outline((Point(0.0, 0.0),), nose)
+        return round_nose(nose)
     out = dish.bowl.depth + inputs.work.face_stock + nose
     half = max(THIN, SLENDER * out)
     return Outline((Point(0.0, 0.0), Point(out, -half), Point(out, half)), nose)

@@ -83,7 +83,7 @@ class Air:
         for number, (body, box) in enumerate(zip(bodies(self.outline, clear), boxes(self.outline, clear), strict=True)):
             if far_off(box, within, there):
                 continue
-            beyond = bool(number) or self.outline.crosses(path)
+            beyond = box[1] + within.r_min < 0.0 and (bool(number) or self.outline.crosses(path))
             if any(there.meets(folded(ran) if beyond else ran) for ran in body_parts(body, path)):
                 return False
         return True

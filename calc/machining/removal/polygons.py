@@ -97,7 +97,7 @@ def polygon(places: Places) -> Area:
     """The area within a closed run of points (the last one is led back to the first)."""
     import shapely  # noqa: PLC0415 - loaded on first use: a third of the package's time to start
 
-    return shapely.polygons(pairs(places))
+    return shapely.polygons(shapely.linearrings(pairs(places)))
 
 
 def polygons(rims: Places) -> Sequence[Area]:

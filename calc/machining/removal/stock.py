@@ -126,6 +126,10 @@ class Stock:
         >>> bar.met_by([shapely.box(-2.0, 4.0, 1.0, 9.0), shapely.box(0.5, 4.0, 1.0, 9.0)]).tolist()
         [True, False]
         """
+        import shapely  # noqa: PLC0415 - loaded on first use
+
+        if not self.edges:
+            return np.asarray(shapely.intersects(self.slabs[0], areas))
         met = np.zeros(len(areas), dtype=bool)
         met[self._tree.query(areas, predicate="intersects")[0]] = True
         return met

@@ -45,7 +45,12 @@ class Outline:
 
         An even one whose centre stays on this side cannot: the mirror image of what is beyond is nearer to its centre.
         """
-        return not self.is_even or element.bounds().r_min < -TINY
+        return element.bounds().r_min < (-TINY if self.is_even else self.below)
+
+    @cached_property
+    def below(self) -> float:
+        """How far the insert reaches below its nose's centre, mm."""
+        return -float(self.rim.imag.min())
 
     def corners_along(self, across: complex) -> tuple[complex, complex]:
         """The outermost points of the outline to the left and to the right; `across` (mm) is the nose to the left."""
@@ -203,26 +208,29 @@ def run_over(body: Places, line: Line, flanks: tuple[complex, complex] | None = 
     3.0
     """
     start, end = complex(*line.start), complex(*line.end)
-    front, back = _sides(body.tobytes(), complex(*line.direction))
-    if flanks is not None:
-        left, right = flanks
-        front, back = _between(right, front, left), _between(left, back, right)
+    front, back = _sides(body.tobytes(), complex(*line.direction), flanks)
     return polygon(np.concatenate([front + end, back + start]))
 
 
-def _between(first: complex, side: Places, last: complex) -> Places:
-    """A side between its outermost points, which stand for its own where those are the same: twice it would cross itself."""
-    begin, end = int(abs(first - side[0]) <= TINY), len(side) - int(abs(last - side[-1]) <= TINY)
-    return np.concatenate([[first], side[begin:end], [last]])
-
-
 @lru_cache(maxsize=64)
-def _sides(body: bytes, way: complex) -> tuple[Places, Places]:
+def _sides(body: bytes, way: complex, flanks: tuple[complex, complex] | None) -> tuple[Places, Places]:
     """The points of a body from its right to its left and on to its right again, seen along a unit `way`."""
     places = np.frombuffer(body, dtype=complex)
     across = (places * way.conjugate()).imag
     left, right = int(across.argmax()), int(across.argmin())
-    return from_to(places, right, left), from_to(places, left, right)
+    front, back = from_to(places, right, left), from_to(places, left, right)
+    if flanks is None:
+        return front, back
+    return _between(flanks[1], front, flanks[0]), _between(flanks[0], back, flanks[1])
+
+
+def _between(first: complex, side: Places, last: complex) -> Places:
+    """A side from one outermost point to another, in place of its own where those are the same.
+
+    A side that has the same point twice, but for rounding, would cross itself.
+    """
+    begin, end = int(abs(first - side[0]) <= TINY), len(side) - int(abs(last - side[-1]) <= TINY)
+    return np.concatenate([[first], side[begin:end], [last]])
 
 
 def folded(area: Area) -> Area:

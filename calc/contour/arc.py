@@ -161,6 +161,8 @@ class Arc(Curve):
     def point_at(self, s: float) -> Point:
         if s == self.length:
             return self.end
+        if s == 0.0:
+            return self.start
         half = s / self.radius / 2.0
         return self.start.moved(self.tangent_at(s / 2.0), 2.0 * self.radius * math.sin(half))
 
@@ -182,7 +184,7 @@ class Arc(Curve):
         return Arc(self.point_at(s_from), self.point_at(s_to), self.centre, self.turn)
 
     def with_ends(self, start: Point, end: Point) -> Arc:
-        return Arc(start, end, self.centre, self.turn)
+        return self if (start, end) == (self.start, self.end) else Arc(start, end, self.centre, self.turn)
 
     def reversed(self) -> Arc:
         return Arc(self.end, self.start, self.centre, opposite(self.turn))

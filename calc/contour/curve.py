@@ -140,6 +140,8 @@ class Curve(ABC):
         Raises no error for positions outside the element: they cut nothing.
         """
         inner = sorted(s for s in positions if self.tolerance < s < self.length - self.tolerance)
+        if not inner:
+            return [self]
         cuts = [0.0]
         cuts += [s for before, s in pairwise([0.0, *inner]) if s - before > self.tolerance]
         return [self.between(a, b) for a, b in pairwise([*cuts, self.length])]

@@ -83,7 +83,7 @@ class Line(Curve):
         return Line(self.point_at(s_from), self.point_at(s_to))
 
     def with_ends(self, start: Point, end: Point) -> Line:
-        return Line(start, end)
+        return self if (start, end) == (self.start, self.end) else Line(start, end)
 
     def reversed(self) -> Line:
         return Line(self.end, self.start)

@@ -142,7 +142,7 @@ class Router:
         self.outline = outline
         self.guard = guard
         self._here = home
-        self._retrace: tuple[Element, ...] = ()
+        self._led: tuple[Element, ...] = ()
         self._feed: float | None = None
 
     def way_in(self, planned: Planned, stock: Stock) -> list[Move] | None:
@@ -166,14 +166,13 @@ class Router:
     def way_off(self, planned: Planned, moves: Sequence[Move], stock: Stock) -> list[Move]:
         """The path off the surface after the `moves` of a pass: the first free one, else back along the pass."""
         led = _fed_without_a_break(moves)
-        back = tuple(element.reversed() for element in reversed(led))
         last, air, self._feed = led[-1], Air(stock, self.outline, self.around), planned.feed
         for off in self._paths_off(planned, last):
             if air.free(off):
-                self._here, self._retrace = off.end, (off.reversed(), *back)
+                self._here, self._led = off.end, (*led, off)
                 return [Move((off,), planned.feed, "feed", "retract")]
-        self._here, self._retrace = back[-1].end, ()
-        return [Move(back, planned.feed, "feed", "retract")]
+        self._here, self._led = led[0].start, ()
+        return [Move(_back_along(led), planned.feed, "feed", "retract")]
 
     def path_to(self, place: Point, stock: Stock) -> list[Move] | None:
         """Moves to a place from where the tool stands; None where there is no clear path."""
@@ -189,12 +188,12 @@ class Router:
         direct = self._route(self._here, end, air)
         if direct is not None:
             return [Move(tuple(direct), None, "rapid", why)] if direct else []
-        if not self._retrace:
+        if not self._led:
             return None
-        onward = self._route(self._retrace[-1].end, end, air)
+        onward = self._route(self._led[0].start, end, air)
         if onward is None:
             return None
-        back = Move(self._retrace, self._feed, "feed", "retract")
+        back = Move(_back_along(self._led), self._feed, "feed", "retract")
         return [back, Move(tuple(onward), None, "rapid", why)] if onward else [back]
 
     def _route(self, a: Point, b: Point, air: Air) -> list[Line] | None:
@@ -307,6 +306,10 @@ def _fed_without_a_break(moves: Sequence[Move]) -> list[Element]:
     """What is fed after the last rapid move: back along it the tool comes without a gap."""
     fed = takewhile(lambda move: move.kind == "feed", reversed(moves))
     return [element for move in reversed(list(fed)) for element in move.elements]
+
+
+def _back_along(led: Sequence[Element]) -> tuple[Element, ...]:
+    return tuple(element.reversed() for element in reversed(led))
 
 
 def _clear_home(home: Point, air: Air) -> Point:

@@ -83,9 +83,10 @@ def deeper_cautions(done: Sequence[Done], about: str) -> Iterator[Caution]:
 
 def _engaged_led_in(made: Made) -> float:
     """Over how much (mm) a pass is engaged at most while it is led in through stock; 0 where that is in air."""
-    lead, chips = made.pieces[0], made.removal.chips
-    if lead in made.planned.pieces or lead.in_air or not chips:
+    lead = made.pieces[0]
+    if lead in made.planned.pieces or lead.in_air or not made.removal.chips:
         return 0.0
+    chips = made.removal.chips
     end = chips[0].place + lead.path.length - LEAST
     return max(chip.width for chip in chips if chip.place < end)
 

@@ -183,7 +183,11 @@ def slot(outline: Outline, element: Element) -> Area:
 
 @lru_cache(maxsize=64)
 def round_nose(radius: float) -> Outline:
-    """The outline of a nose (mm) alone."""
+    """The outline of a nose of a `radius` (mm) alone, about its centre.
+
+    >>> round_nose(0.8).nose
+    0.8
+    """
     return Outline((Point(0.0, 0.0),), radius)
 
 

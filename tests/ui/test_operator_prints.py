@@ -35,10 +35,11 @@ SCROLLED = """() => [...document.querySelectorAll('.scroll, .scroll table')]
 PARTS = {**EXAMPLES, "Whole sleeve": WHOLE_SLEEVE}
 FITS = [
     ("Seat", "en", {"A4": 1, "Letter": 1}),
-    ("Pad", "de", {"A4": 1}),
+    ("Pad", "de", {"A4": 1, "Letter": 1}),
+    ("Pad", "es", {"Letter": 1}),
     ("Stem", "es", {"A4": 2, "Letter": 2}),
     ("Sleeve", "en", {"A4": 2, "Letter": 2}),
-    ("Whole sleeve", "de", {"A4": 3}),
+    ("Whole sleeve", "de", {"A4": 3, "Letter": 3}),
     ("Whole sleeve", "es", {"A4": 3, "Letter": 3}),
 ]
 BESIDE_MARGINS = 210 - 2 * 8

@@ -188,4 +188,5 @@ def test_a_lead_enters_a_part_on_a_phone_and_hands_out_its_sheet(phone: Page, na
     phone.locator("#section-share > summary").tap()
     phone.get_by_role("link", name="Operator's sheet").tap()
     expect(phone.get_by_role("heading", name="Tools in turret order")).to_be_visible()
+    phone.wait_for_load_state()  # its styles may come after its words
     assert overflow(phone) <= 0

@@ -8,6 +8,7 @@ import sys
 import time
 import timeit
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from calc.contour import Element
 from calc.contour.solving import GivenElement, Start, solve, solver
@@ -93,6 +94,47 @@ def _chain(made: Sequence[Element], rows: Sequence[GivenElement]) -> tuple[bool,
     return is_same(found, made, 1e-5), 1e3 * (time.process_time() - begin)
 
 
+def open_chains(prints: int) -> None:
+    """What becomes of prints of the same kind that leave out more than one contour needs: turns, or all Z but one."""
+    print("| chain | known | first | listed | not listed | refused | most ms |")
+    print("| --- | --- | --- | --- | --- | --- | --- |")
+    for count, lines in ((8, 0.0), (8, 0.4), (12, 0.0), (12, 0.4), (24, 0.0), (24, 0.4)):
+        made = [handle(seed, count, lines) for seed in range(1000, 1000 + prints)]
+        words = f"{count} arcs" + (" and lines" if lines else "")
+        for known in (1, count // 2, count):
+            _show(f"{words} | no turns, X at {known}", [(one, _turnless(chain_print(one, {known}))) for one in made])
+        for known in (1, count // 2, count):
+            _show(f"{words} | all X, Z at {known}", [(one, _by_x(one, known)) for one in made])
+        _show(f"{words} | all X, Z at {count}, no turns", [(one, _turnless(_by_x(one, count))) for one in made])
+
+
+def _turnless(rows: Sequence[GivenElement]) -> list[GivenElement]:
+    return [replace(row, turn=None) for row in rows]
+
+
+def _by_x(made: Sequence[Element], known: int) -> list[GivenElement]:
+    rows = chain_print(made, range(1, len(made) + 1))
+    return [row if number == known else replace(row, z=None) for number, row in enumerate(rows, 1)]
+
+
+def _show(words: str, asked: Sequence[tuple[Sequence[Element], Sequence[GivenElement]]]) -> None:
+    counts, most = [0, 0, 0, 0], 0.0
+    for made, rows in asked:
+        solver._solved.cache_clear()
+        begin = time.process_time()
+        counts[_place_of(made, rows)] += 1
+        most = max(most, 1e3 * (time.process_time() - begin))
+    print(f"| {words} | {' | '.join(map(str, counts))} | {most:.0f} |", flush=True)
+
+
+def _place_of(made: Sequence[Element], rows: Sequence[GivenElement]) -> int:
+    try:
+        found = solve(Start(*made[0].start), rows)
+    except Problem:
+        return 3
+    return 0 if is_same(found.solutions[0].sharp, made, 1e-5) else 1 if has(found, made, 1e-5) else 2
+
+
 def recall(counts: Sequence[int], prints: int) -> None:
     """How often the contour that a random print was made from is among what is returned."""
     print("| elements | prints | closed form | found at all | among the 16 returned | median ms | 95 % | most |")
@@ -153,6 +195,8 @@ if __name__ == "__main__":
     costs()
     print()
     chains((int(sys.argv[1]) if len(sys.argv) > 1 else 200) // 10)
+    print()
+    open_chains((int(sys.argv[1]) if len(sys.argv) > 1 else 200) // 20)
     print()
     rounding(int(sys.argv[1]) if len(sys.argv) > 1 else 200)
     print()

@@ -106,14 +106,14 @@ class Again:
     def _named(self) -> Problem:
         """The first problem; a contradiction with what each dimension would be if it were left to the others.
 
-        The dimension that has to change least shows by how much they disagree.
+        The dimension that has to change least shows by how much they disagree, but for what nobody typed.
         """
         problem = self.problem
         if not isinstance(problem, Contradiction):
             return problem
         facts = [fact for fact in self.first.unknowns.facts if fact.field in problem.fields]
         others = {fact: value for fact in facts[:MOST_DOUBTED] if (value := self._left_to_the_others(fact)) is not None}
-        changes = {fact: self._in_mm(fact, value - fact.value) for fact, value in others.items() if not _is_kept(fact)}
+        changes = {fact: self._in_mm(fact, value - fact.value) for fact, value in others.items() if not fact.is_level}
         named = next((change for fact, change in changes.items() if fact.field == problem.fields[0]), math.inf)
         least = min(changes, key=changes.__getitem__, default=None)
         if least is not None and changes[least] < named * CLEARLY_LESS:
@@ -134,8 +134,3 @@ class Again:
             values = [dimension_of(one.sharp, fact.element, fact.name) for one in found]
             return min(values, key=lambda value: abs(value - fact.value))
         return None
-
-
-def _is_kept(fact: Fact) -> bool:
-    """Whether it is that a cylinder keeps its X, or a face its Z: nobody typed that, so it is the last to be wrong."""
-    return fact.var < 0 and fact.value == 0.0

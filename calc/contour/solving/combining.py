@@ -9,7 +9,15 @@ from typing import NamedTuple
 
 from calc.contour.solving.checks import Check
 from calc.contour.solving.noroot import NoRoot, Sizes
-from calc.contour.solving.plausible import cost_of_element, cost_of_joint, cost_of_mirrored, smooth_joints, sweep_of
+from calc.contour.solving.plausible import (
+    bends,
+    cost_of_bend,
+    cost_of_element,
+    cost_of_joint,
+    cost_of_mirrored,
+    smooth_joints,
+    sweep_of,
+)
 from calc.contour.solving.runs import Branch, Run, Settling
 from calc.contour.solving.structure import Block
 from calc.contour.solving.unknowns import Piece, Values
@@ -46,6 +54,7 @@ class _Stage:
     checks: list[Check]
     pieces: list[Piece]
     corners: list[tuple[Piece, Piece]]
+    bends: list[tuple[int, int]]
 
 
 class Combining:
@@ -68,8 +77,8 @@ class Combining:
         self._set_stages(checks)
 
     def _set_stages(self, checks: Sequence[Check]) -> None:
-        self.stages = [_Stage(run, [], [], [], []) for run in self.runs]
-        self.first = _Stage(Run(alternatives=[{}]), [], [], [], [])
+        self.stages = [_Stage(run, [], [], [], [], []) for run in self.runs]
+        self.first = _Stage(Run(alternatives=[{}]), [], [], [], [], [])
         for block in self.settling.late:
             rank = self._rank_of(var for equation in block.equations for var in equation.involves)
             self.of_late.update(dict.fromkeys(block.unknown, rank))
@@ -82,6 +91,8 @@ class Combining:
                 self._stage(self._rank_of(check.variables)).checks.append(check)
         for piece in pieces:
             self._stage(self._rank_of(piece.variables)).pieces.append(piece)
+        for bend in bends(pieces):
+            self._stage(self._rank_of(bend)).bends.append(bend)
         for before, after in pairwise(pieces):
             if after.index == before.index + 1 and after.leave != before.arrive:
                 self._stage(self._rank_of((before.arrive, after.leave))).corners.append((before, after))
@@ -131,6 +142,7 @@ class Combining:
             if self._is_nothing(piece, values):
                 return None
             cost += cost_of_element(piece, values, self.sizes.size)
+        cost += sum(cost_of_bend(values[a].real, values[b].real) for a, b in stage.bends)
         return cost + sum(cost_of_joint(values[a.arrive], values[b.leave]) for a, b in stage.corners)
 
     def _cost_of_repeats(self, values: Values) -> float:

@@ -31,8 +31,9 @@ LEAST_SEEDS = 24
 MOST_SPREAD = 6
 """Directions that seeds are spread over evenly; more of them hold too many places, so that seeds travel likely ways."""
 
-MOST_FOLLOWED, MOST_WAYS = 4, 64
-"""Alternatives for which the likeliest ways of a chain of arcs are looked for, a tenth of a second each; how many."""
+MOST_TRIED, MOST_FOLLOWED, MOST_WAYS = 8, 4, 64
+"""Alternatives for which the likeliest ways of a chain of arcs are looked for, a tenth of a second each; how many of
+them are followed that have any; how many ways of each."""
 
 _ARRIVED = 1e-11
 _APART = 1e-7
@@ -162,12 +163,15 @@ class _Batch:
 
     def _ways(self) -> Iterator[tuple[int, Numbers]]:
         """Seeds that are ways a chain of arcs can run, for the likeliest alternatives: which one, and a seed a row."""
-        likely = self.branches[:MOST_FOLLOWED]
-        most = min(max(MOST_WORK // len(self.column) ** 3, LEAST_SEEDS) // len(likely), MOST_WAYS)
-        for index, known in enumerate(likely):
+        wanted = min(len(self.branches), MOST_FOLLOWED)
+        most = min(max(MOST_WORK // len(self.column) ** 3, LEAST_SEEDS) // wanted, MOST_WAYS)
+        for index, known in enumerate(self.branches[:MOST_TRIED]):
             chain = followed(self.block, known, self.sizes)
-            ways = likeliest(chain, most) if chain is not None else ()
-            if chain is not None and len(ways):
+            if chain is None or not wanted:
+                return
+            ways = likeliest(chain, most)
+            if len(ways):
+                wanted -= 1
                 rows = np.zeros((len(ways), len(self.column)))
                 rows[:, [self.column[var] for var in chain.directions]] = ways
                 yield index, rows

@@ -16,7 +16,7 @@ from calc.contour.solving.unknowns import Piece, Values
 BEYOND_AXIS = 20.0
 LONG_ARC = 6.0
 SHARP_BACK = 3.0
-SAME_TURN = 0.5
+SAME_TURN = 1.5
 MIRRORED, SAME_LEAN = 0.25, 0.005
 _SHARP = math.radians(150.0)
 
@@ -53,6 +53,11 @@ def cost_of_bend(radius: float, next_radius: float) -> float:
     ``radius`` and ``next_radius`` are in mm.
     """
     return SAME_TURN if radius * next_radius > 0.0 else 0.0
+
+
+def bends(pieces: Sequence[Piece]) -> list[tuple[int, int]]:
+    """The sizes, as unknowns, of each two arcs that follow each other smoothly, with a line between them or none."""
+    return [(a.size, b.size) for a, b in pairwise(p for p in pieces if not p.is_line) if a.arrive == b.leave]
 
 
 def smooth_joints(pieces: Sequence[Piece]) -> list[int]:

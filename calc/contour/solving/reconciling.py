@@ -170,4 +170,4 @@ def is_exact(fact: Fact) -> bool:
     """
     if fact.name == "angle":
         return abs(cmath.phase(cmath.exp(4j * fact.value))) < 1e-12
-    return fact.var < 0 and fact.value == 0.0
+    return fact.is_level

@@ -15,8 +15,16 @@ from itertools import pairwise
 from calc.contour.solving.checks import Check
 from calc.contour.solving.closed import solve_closed
 from calc.contour.solving.noroot import NoRoot, NotClosed, Sizes
-from calc.contour.solving.plausible import cost_of_bend, cost_of_element, cost_of_joint, cost_of_mirrored, smooth_joints
+from calc.contour.solving.plausible import (
+    bends,
+    cost_of_bend,
+    cost_of_element,
+    cost_of_joint,
+    cost_of_mirrored,
+    smooth_joints,
+)
 from calc.contour.solving.structure import Block
+from calc.contour.solving.turning import possible
 from calc.contour.solving.unknowns import Equation, Values
 from calc.contour.tolerance import GAP, ROUNDING
 
@@ -163,10 +171,10 @@ class Settling:
             return alternatives
         self.complete = False
         known = self.common.keys() | alternatives[0].keys()
+        alternatives = possible(alternatives, self.sizes.unknowns.pieces, self.common) or alternatives
         pieces = [piece for piece in self.sizes.unknowns.pieces if known.issuperset(piece.variables)]
         pairs = [(a, b) for a, b in pairwise(pieces) if b.index == a.index + 1 and a.arrive != b.leave]
-        turning = [p for p in self.sizes.unknowns.pieces if not p.is_line and p.size in known]
-        smooth = [(a.size, b.size) for a, b in pairwise(turning) if a.arrive == b.leave]
+        smooth = bends([p for p in self.sizes.unknowns.pieces if p.size in known])
         joints = smooth_joints(pieces)
 
         def cost(own: Values) -> float:

@@ -49,6 +49,11 @@ class Fact:
         """By how much it may differ and still agree, mm or rad."""
         return slack_for(self.name, self.value)
 
+    @property
+    def is_level(self) -> bool:
+        """Whether it is that a cylinder keeps its X, or a face its Z: a step of 0."""
+        return self.var < 0 and self.value == 0.0
+
 
 @dataclass(frozen=True)
 class Piece:

@@ -117,8 +117,14 @@ def _nothing(_: NoRoot, elements: Sequence[int], __: Unknowns) -> _Said:
     return "Nothing is left of element {number}: it would start where it ends.", {"number": elements[0] + 1}
 
 
-def _coupled(_: NoRoot, elements: Sequence[int], __: Unknowns) -> _Said:
+def _coupled(_: NoRoot, elements: Sequence[int], unknowns: Unknowns) -> _Said:
     text = "No contour was found in which elements {one} to {other} have these dimensions together."
+    given = [unknowns.elements[index] for index in elements]
+    if any(one.kind == "arc" and one.turn is None for one in given):
+        text = (
+            "No contour was found in which elements {one} to {other} have these dimensions together: give the turn of "
+            "each arc."
+        )
     return text, {"one": elements[0] + 1, "other": elements[-1] + 1}
 
 

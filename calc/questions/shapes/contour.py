@@ -50,6 +50,7 @@ from calc.questions.shapes.contour_tables import (
 from calc.shapes.listing import key_points
 
 MAY_BE_MORE = "There may be more contours with these dimensions than are listed."
+GIVE_TURNS = "There may be more contours with these dimensions than are listed: give the turn of each arc."
 
 
 class Beside(Declared):
@@ -143,7 +144,8 @@ def described(
     """The answer that the solution of this index gives: results, points, every element, cautions, the sketch."""
     chosen = found.solutions[index]
     chain = Chain(chosen.contour)
-    more = () if found.complete and not found.more else (Message(MAY_BE_MORE),)
+    is_open = any(one.kind == "arc" and one.turn is None for one in given_elements)
+    more = () if found.complete and not found.more else (Message(GIVE_TURNS if is_open else MAY_BE_MORE),)
     first = first_solved(chosen, start, given_elements, grooves)
     return Answer(
         results=_results(chain, beside, first, count_solved(chosen, start, given_elements, grooves)),

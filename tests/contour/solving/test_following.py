@@ -17,6 +17,8 @@ from scipy.optimize import brentq
 from calc.contour import Element
 from calc.contour.solving import GivenElement, Start, solve
 from calc.contour.solving.following import Followed, likeliest
+from calc.contour.solving.turning import possible
+from calc.contour.solving.unknowns import Unknowns
 from calc.language.problems import Impossible
 from tests.contour.solving.made import has, is_same
 from tests.contour.solving.shop import chain_print, handle, tangent_arcs
@@ -57,9 +59,37 @@ def test_arcs_that_never_come_to_their_last_x_are_no_contour() -> None:
         solve(START, [*given[:-1], replace(given[-1], r=400.0)])
 
 
-def test_a_profile_of_16_tangent_arcs_whose_turns_are_not_given_is_among_those_shown() -> None:
-    made, given = tangent_arcs(16)
-    assert has(solve(START, [replace(each, turn=None) for each in given]), made, 1e-6)
+def _without_turns(given: Sequence[GivenElement]) -> list[GivenElement]:
+    return [replace(each, turn=None) for each in given]
+
+
+@pytest.mark.parametrize(("count", "known"), [(16, 16), (8, 4)])
+def test_a_profile_of_tangent_arcs_whose_turns_are_not_given_is_among_those_shown(count: int, known: int) -> None:
+    made, given = tangent_arcs(count, {known})
+    assert has(solve(START, _without_turns(given)), made, 1e-6)
+
+
+def test_arcs_without_turns_that_few_turns_fit_are_a_contour() -> None:
+    """Of its turns most leave some arc without a heading; there is a contour, since the print is of one."""
+    made = handle(1001, 12, 0.4)
+    found = solve(Start(*made[0].start), _without_turns(chain_print(made, {12}))).solutions[0].sharp
+    assert [one.end.z for one in found] == pytest.approx([one.end.z for one in made], abs=1e-6)
+    assert found[-1].end.r == pytest.approx(made[-1].end.r, abs=1e-6)
+
+
+def test_where_no_turns_were_found_to_fit_they_are_asked_for() -> None:
+    _, given = tangent_arcs(8)
+    with pytest.raises(Impossible, match="elements 1 to 8 have these dimensions together: give the turn of each arc"):
+        solve(START, [*_without_turns(given[:-1]), replace(given[-1], r=400.0)])
+
+
+def test_two_arcs_turn_one_way_only_as_far_as_a_sine_goes() -> None:
+    """Steps of 6 along Z on R5 change the sine of the heading by 1.2 each: 2.4 one way, more than from -1 to 1."""
+    arcs = Unknowns(Start(0.0, 20.0), [GivenElement("arc", radius=5.0, z=-6.0 * i, tangent=i > 1) for i in (1, 2)])
+    (first, second), common = arcs.pieces, {0: 0j, 2: -6 + 0j, 4: -12 + 0j}
+    ways = [{first.size: 5.0 * a, second.size: 5.0 * b} for a in (1 + 0j, -1 + 0j) for b in (1 + 0j, -1 + 0j)]
+    assert possible(ways, arcs.pieces, common) == ways[1:3]
+    assert possible(ways, arcs.pieces, {**common, 4: -9 + 0j}) == ways
 
 
 def _cost(headings: np.ndarray, radii: np.ndarray, lines: np.ndarray) -> float:

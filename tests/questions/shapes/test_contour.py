@@ -229,6 +229,14 @@ def test_a_choice_survives_a_small_change_and_says_so_when_it_is_gone() -> None:
     assert solved(TWO, chosen="nonsense").contour == solved(TWO).contour
 
 
+@pytest.mark.parametrize(("turns", "asked"), [(("", ""), ": give the turn of each arc."), (("_cw", "_ccw"), ".")])
+def test_where_more_may_be_than_are_listed_the_turns_left_out_are_asked_for(turns: tuple[str, str], asked: str) -> None:
+    """Waves of eight arcs R8 in steps of 4: each joint may rise or fall; without their turns there are more still."""
+    rows = [f"a_r8_z-{4 * i}{'_smooth' if i > 1 else ''}{turns[i % 2]}" for i in range(1, 9)]
+    answer = solved("*".join(["s_x40_z0", *rows[:-1], f"{rows[-1]}_x60"]))
+    assert answer.notes[-1].say() == "There may be more contours with these dimensions than are listed" + asked
+
+
 def test_one_contour_needs_no_choice() -> None:
     assert solved(S_CURVE).tables["solutions"] == ()
 

@@ -72,7 +72,10 @@ ROOMS: Mapping[str, Room] = {
             "tests/questions/operations/test_dish_plan.py",
         ),
     ),
-    "part": Room(("calc/questions/part/*.py",), ("tests/questions/part/test_*.py",)),
+    "part": Room(
+        ("calc/questions/part/*.py",),
+        ("tests/questions/part/test_*.py", "tests/server/test_part_obstacles.py"),
+    ),
 }
 
 

@@ -35,6 +35,7 @@ def test_parting_off_beyond_the_jaws_runs_into_them() -> None:
     found = stem(length_out=93)
     assert (4, "jaws") in hit(found)
     assert any("runs into the jaws" in words for words in found["operations"][3]["cautions"])
+    assert any("the tool runs into the jaws. Do not run it" in words for words in found["cautions"])
 
 
 def test_a_centre_is_in_the_way_of_facing_and_not_of_turning() -> None:

@@ -8,24 +8,30 @@ import pytest
 import shapely
 
 from calc.contour import Line, Point
+from calc.contour.text import read_rows, rows_of
 from calc.cutting.machine import Machine
 from calc.language.problems import Problem
+from calc.language.quantities import View
 from calc.machining.job import Cut
 from calc.machining.straight_in import SHARP
 from calc.questions.operations.contour_plan.inputs import ToolInputs
 from calc.questions.operations.knurl import KnurlInputs
 from calc.questions.operations.knurl import solve as knurl
+from calc.questions.part.asking import _print
 from calc.questions.part.choosing import without_grooves
+from calc.questions.part.declared import BarInputs
+from calc.questions.part.ends import rows_of_bore
 from calc.questions.part.feature import FEATURE
 from calc.questions.part.gripped import grip_cautions
 from calc.questions.part.held import turning_tool
 from calc.questions.part.job import Drill, Jaws, Job, Operation, Roll, Setup
+from calc.questions.part.parted import deep_for_parting
 from calc.questions.part.played import played
 from calc.questions.part.run import run
 from calc.questions.part.threaded import CLEAR, FLANKS, threading_outline
 from calc.threads.thread import thread_of
 from server.query import read_query
-from tests.questions.part.test_kinds import MACHINE, OUTSIDE, chain
+from tests.questions.part.test_kinds import MACHINE, OUTSIDE, chain, groove
 from tests.questions.part.test_proposed_for_shop_parts import LATHE, proposed
 from tests.questions.part.turned_blanks import blank
 
@@ -123,3 +129,29 @@ def test_a_dish_that_no_round_insert_fits_into_is_named() -> None:
     texts = {"material": "C45", "bar_diameter": "40", "face_stock": "1", **LATHE, "outside": dish}
     with pytest.raises(Problem, match="No common round insert fits into the dish"):
         FEATURE.answer(read_query(texts.items(), FEATURE.inputs).inputs(FEATURE.inputs))
+
+
+def test_a_plunge_is_as_deep_as_its_groove() -> None:
+    """From Ø42 to Ø38, an insert as wide as the groove."""
+    assert [each.row.depth for each in groove(8.0).passes if each.row] == [pytest.approx(2.0)]
+
+
+def test_a_bore_without_a_cylinder_is_cut_from_the_first_end_to_its_last_row() -> None:
+    """Two tapers that narrow: no cylinder is narrowest, and nothing opens behind the last."""
+    tapered = chain((30, 0), (26, -10), (20, -40)).chain
+    assert (rows_of_bore(tapered, "first"), rows_of_bore(tapered, "second")) == ((0, 1), None)
+
+
+def test_of_two_contours_of_a_print_the_one_that_the_bar_holds_is_worked() -> None:
+    """A line 25 long from Ø40 to Z-20 ends at Ø70 or at Ø10 (3-4-5 triangle): a bar of Ø45 decides."""
+    given, _ = read_rows(rows_of("s_x40_z0*l_len25_z-20"), View())
+    ends = [_print(given, "right", BarInputs(bar_diameter=bar)).chain.elements[-1].end.r for bar in (45.0, 80.0)]
+    assert ends == pytest.approx([5.0, 35.0])
+
+
+def test_a_bore_that_is_parted_through_is_drilled_past_the_blade_and_what_is_left_to_face() -> None:
+    """60 long, 0.5 for the second face, a blade of 3: an eighth of the 23.5 from Ø64 into the hole of Ø18, by hand."""
+    outside = chain((0, 0), (42, 0), (42, -18), (60, -18), (60, -40), (50, -40), (50, -60), (0, -60))
+    stock = blank((32.0, 0.0, -80.0))
+    job = Job(outside, stock, (), chain((20, 0), (20, -60)), MACHINE, "C45")
+    assert deep_for_parting(job, 18.0) == pytest.approx(60.0 + 0.5 + 3.0)

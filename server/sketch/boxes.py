@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from server.sketch.markup import num, words
@@ -49,6 +50,7 @@ class Box(NamedTuple):
         )
 
 
+@lru_cache(maxsize=256)
 def text_width(text: str) -> float:
     """Width of `text`, px: as in the widest of the usual system fonts, so that it never takes more.
 

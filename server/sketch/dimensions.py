@@ -143,8 +143,8 @@ def _placed_upright(text: str, x: float, slid: Sequence[float], room: Room) -> f
 
 def _upright(text: str, x: float, at: float) -> Box:
     """The room of an upright text, whose signs reach to both of its ends."""
-    box = upright_box(text, x, at)
-    return box._replace(top=box.top - EDGE, bottom=box.bottom + EDGE)
+    left, top, right, bottom = upright_box(text, x, at)
+    return Box(left, top - EDGE, right, bottom + EDGE)
 
 
 def _along(wanted: float, first: float, last: float) -> list[float]:

@@ -120,7 +120,8 @@ class Room:
 
 
 def _ink(box: Box) -> Box:
-    return box._replace(top=box.top + EDGE, bottom=box.bottom - EDGE)
+    left, top, right, bottom = box
+    return Box(left, top + EDGE, right, bottom - EDGE)
 
 
 def _steps(first: float, last: float, step: float) -> list[float]:

@@ -237,8 +237,8 @@
   document.head.append(Object.assign(document.createElement("meta"), { name: "htmx-config", content: JSON.stringify(set) }));
   if (location.protocol === "https:") on("DOMContentLoaded", () => import(stay).then((it) => it.use(tools)));
   wear(recall("theme"));
-  // What is otherwise on paper comes when the page stands.
-  const onPaper = () => find("[rel=stylesheet]").insertAdjacentHTML("afterend", find("noscript").textContent);
+  // What is otherwise on paper comes when the page stands; a page that is made for paper has it.
+  const onPaper = () => find("[rel=stylesheet]").insertAdjacentHTML("afterend", find("head noscript")?.textContent ?? "");
   on("DOMContentLoaded", () => { onPaper(); wear(recall("theme")); refresh(); current = ""; begin(); });
   // Another language is shown of the page as it is now.
   on("submit", ({ target }) => { if (target.matches("[action='/language']")) target.elements.back.value = location.pathname + location.search; });

@@ -34,7 +34,7 @@ const keptPage = async (url) => {
 // A page that was never opened: what can be opened instead.
 const listed = async () => {
   const cache = await caches.open(PAGES), files = await (await caches.open(FILES)).keys();
-  const sheet = files.find(({ url }) => /\/static\/(page|whole|start)\.css/.test(url))?.url ?? "";
+  const sheet = files.find(({ url }) => /\/static\/(page|whole|start|sheet)\.css/.test(url))?.url ?? "";
   const pages = (await cache.keys()).filter(({ url }) => !new URL(url).pathname.endsWith("/shown"));
   const rows = await Promise.all(pages.reverse().map(async (request) => {
     const answer = await cache.match(request), to = new URL(request.url);

@@ -59,6 +59,12 @@ def test_imported_styles_are_sent_within_the_sheet_and_change_its_address(tmp_pa
     assert version_of(tmp_path / "page.css") != before
 
 
+def test_what_is_imported_for_paper_holds_on_paper_alone(tmp_path: Path) -> None:
+    (tmp_path / "sheet.css").write_text('@import "print.css" print;\nb{}')
+    (tmp_path / "print.css").write_text("a{}\n")
+    assert joined(tmp_path / "sheet.css") == "@media print {\na{}\n}\n\nb{}"
+
+
 def test_the_styles_that_are_sent_import_nothing(client: TestClient) -> None:
     sent = client.get("/static/page.css").text
     assert "@import" not in sent

@@ -75,3 +75,10 @@ def test_the_longest_english_pages_are_light(sent: Callable[..., tuple[str, int]
     assert seen <= most
     assert whole <= WHOLE
     assert requests <= REQUESTS
+
+
+def test_a_sheet_on_paper_asks_for_one_file_of_styles_and_its_code(sent: Callable[..., tuple[str, int]]) -> None:
+    text, _ = sent(address("/part/operator", PAGES["/part"].example), "de")
+    asked = re.findall(r'<(?:script|img|link rel="(?:icon|stylesheet)")[^>]*(?:src|href)="([^"]+)"', text)
+    assert len([each for each in asked if ".css?" in each]) == 1
+    assert 1 + len(set(asked)) <= REQUESTS

@@ -120,3 +120,22 @@ def test_a_caution_of_five_lines_is_whole_above_its_number(
     assert page.locator("#answer > .first").evaluate(WHOLE)
     assert page.locator("#answer").evaluate("it => it.offsetHeight") == {390: 200, 1180: 446}[size[0]]
     page.close()
+
+
+@pytest.mark.parametrize("size", [(820, 1180), (1180, 820)], ids=["upright", "lying"])
+def test_the_pinned_panel_of_a_part_has_one_height_with_its_number_below_its_caution(
+    browser: Browser, site: str, size: tuple[int, int]
+) -> None:
+    page = browser.new_page(base_url=site, viewport={"width": size[0], "height": size[1]})
+    heights = []
+    for name, text in (("motor_power", "0.5"), ("bar_diameter", "abc")):
+        page.goto(address("/part", {**PAGES["/part"].example, name: text}))
+        heights.append(page.locator("#answer").evaluate("it => it.offsetHeight"))
+        if name == "motor_power":
+            caution, number = (page.locator(each).bounding_box() for each in ("#answer > .first", ".headline"))
+            assert caution is not None
+            assert number is not None
+            assert caution["y"] + caution["height"] <= number["y"]
+            assert number["y"] + number["height"] <= size[1]
+    assert heights == [192, 192]
+    page.close()

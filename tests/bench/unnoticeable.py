@@ -150,6 +150,7 @@ ALIKE: Mapping[tuple[str, str], str] = {
     ("depth, -1.0).argmax", "depth, - 0.0).argmax"): "of places that are off by nothing any will do",
     ("int(of[0])].nearest", "int(of[ -1])].nearest"): "of one the first is the last",
     ("corners: int = 0", "corners: int = -1"): "every area has more corners than that",
+    ("given.lower) < LEAST and", "given.lower) <= LEAST and"): "nobody meets just so much",
 }
 """Parts of lines, as they are and as they would be, in any module."""
 

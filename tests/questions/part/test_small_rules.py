@@ -13,6 +13,8 @@ from calc.cutting.machine import Machine
 from calc.language.problems import Problem
 from calc.language.quantities import View
 from calc.machining.job import Cut
+from calc.machining.removal.region import Bar
+from calc.machining.removal.stock import stock_of
 from calc.machining.straight_in import SHARP
 from calc.questions.operations.contour_plan.inputs import ToolInputs
 from calc.questions.operations.knurl import KnurlInputs
@@ -28,6 +30,7 @@ from calc.questions.part.job import Drill, Jaws, Job, Operation, Roll, Setup
 from calc.questions.part.parted import deep_for_parting
 from calc.questions.part.played import played
 from calc.questions.part.run import run
+from calc.questions.part.shown import _missing_metal
 from calc.questions.part.threaded import CLEAR, FLANKS, threading_outline
 from calc.threads.thread import thread_of
 from server.query import read_query
@@ -155,3 +158,10 @@ def test_a_bore_that_is_parted_through_is_drilled_past_the_blade_and_what_is_lef
     stock = blank((32.0, 0.0, -80.0))
     job = Job(outside, stock, (), chain((20, 0), (20, -60)), MACHINE, "C45")
     assert deep_for_parting(job, 18.0) == pytest.approx(60.0 + 0.5 + 3.0)
+
+
+def test_a_stock_with_a_wider_bore_than_the_print_has_not_enough_metal() -> None:
+    """A tube of Ø42 by Ø20, a bore of Ø16."""
+    tube = stock_of(Bar(21.0, 0.0, -60.0, 10.0).area())
+    (found,) = _missing_metal(Job(OUTSIDE, tube, (), chain((16, 0), (16, -40)), MACHINE, "C45"))
+    assert found.message.say().startswith("The bore of the stock, Ø20 mm, is larger than the print's, Ø16 mm: there is")

@@ -27,6 +27,11 @@ CANNOT: tuple[tuple[re.Pattern[str], str, Message], ...] = (
         ),
     ),
     (
+        re.compile(r"\b(?:bsw|bsf|whitworth)\b|\bpg\s?\d", re.IGNORECASE),
+        "/thread",
+        Message("Whitworth threads (BS 84) and conduit threads (DIN 40430) are not in these tables."),
+    ),
+    (
         re.compile(
             r"clearance hole|clearance drill|durchgangsloch|durchgangsbohrung|agujero pasante|agujero de paso",
             re.IGNORECASE,

@@ -10,7 +10,6 @@ from calc.language.messages import Message, Quantity
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import DIAMETER, LENGTH, RADIUS, ROUGHNESS, View, X, Z
 from calc.machining.finding import Found, Hand, Wanted, find_tools, place_at
-from calc.questions.tools.tool_finder import COMMON
 from calc.tool.catalogue import Place
 from server.answers import framed
 from server.contour_chain import chain_of
@@ -46,6 +45,12 @@ def answer(body: Json, view: View) -> Json:
         "working": [],
         **framed(view),
     }
+
+
+COMMON = (
+    "Searched among common pairs of insert and holder. Outlines of holders are simplified, edges keep 2° off walls: "
+    "check the real tool against the part."
+)
 
 
 def _read(body: Json, view: View) -> tuple[Wanted, Json]:

@@ -1,18 +1,22 @@
 """The contour: a chain of lines and arcs in the half plane (z, r)."""
 
-from calc.contour.arc import Arc, Turn
-from calc.contour.carriers import Circle, Straight, meet
-from calc.contour.chain import Chain, heading_change
+from calc.contour.arc import Arc, Turn, opposite
+from calc.contour.carriers import Carrier, Circle, Straight, meet
+from calc.contour.chain import Chain, Joint, heading_change
 from calc.contour.corner import TrimmedCorner, chamfer, fillet
+from calc.contour.crossings import Crossing
 from calc.contour.elements import Element
 from calc.contour.envelope import lower_envelope
 from calc.contour.errors import (
     ArcVanishes,
     BelowAxis,
     BrokenChain,
+    ChainError,
     ChamferTooLarge,
     ContourError,
+    CornerError,
     CrossesItself,
+    ElementError,
     EmptyChain,
     FilletTooLarge,
     JoinsSmoothly,
@@ -28,8 +32,10 @@ from calc.contour.errors import (
 )
 from calc.contour.intersect import intersections, same_carrier
 from calc.contour.line import Line
+from calc.contour.parallels import Parallel
 from calc.contour.points import Bounds, Point, Vector
 from calc.contour.revolve import (
+    Moments,
     enclosed_volume,
     moments,
     plane_area,
@@ -44,16 +50,23 @@ __all__ = [
     "BelowAxis",
     "Bounds",
     "BrokenChain",
+    "Carrier",
     "Chain",
+    "ChainError",
     "ChamferTooLarge",
     "Circle",
     "ContourError",
+    "CornerError",
     "CrossesItself",
+    "Crossing",
     "Element",
+    "ElementError",
     "EmptyChain",
     "FilletTooLarge",
     "JoinsSmoothly",
+    "Joint",
     "Line",
+    "Moments",
     "NeverMeet",
     "NoArc",
     "NoFillet",
@@ -61,6 +74,7 @@ __all__ = [
     "NotClosed",
     "NotFinite",
     "NotPositive",
+    "Parallel",
     "Point",
     "RadiiDisagree",
     "RadiusTooSmall",
@@ -77,6 +91,7 @@ __all__ = [
     "lower_envelope",
     "meet",
     "moments",
+    "opposite",
     "other_side",
     "plane_area",
     "same_carrier",

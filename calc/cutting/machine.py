@@ -11,7 +11,6 @@ from math import pi
 
 from calc.cutting import nouns
 from calc.cutting.holding import force_at_jaws, grip_against_both, grip_against_tilt
-from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.stiffness import BarOf, Held
 from calc.language.fields import Declared, result
 from calc.language.quantities import (
@@ -228,16 +227,3 @@ def limited_rpm(wanted: float, machine: Machine) -> float:
     (2000.0, 3000.0)
     """
     return wanted if machine.max_rpm is None else min(wanted, machine.max_rpm)
-
-
-def turning_at(diameter: float, v: float, machine: Machine) -> tuple[float, float]:
-    """The spindle speed [1/min] for a surface speed `v` [mm/min] on a `diameter` [mm], and the one [mm/min] it gives.
-
-    They differ where the machine's limit holds the spindle. Source: as `limited_rpm`.
-
-    >>> [round(found, 1) for found in turning_at(20.0, 220_000.0, Machine(max_rpm=2000.0))]
-    [2000.0, 125663.7]
-    """
-    wanted = spindle_speed(v, diameter)
-    rpm = limited_rpm(wanted, machine)
-    return rpm, v if rpm == wanted else surface_speed.at("with the limit")(diameter, rpm)

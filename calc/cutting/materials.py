@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from calc.cutting.grades import grades
-from calc.cutting.material_data import GROUPS, PLASTIC, Material, SpeedRange, tabled
+from calc.cutting.material_data import GROUPS, PLASTIC, Hardness, Material, SpecificForce, SpeedRange, tabled
 from calc.cutting.names import DEGREES, MOST_OFFERED, Reading, find, key, near
 from calc.cutting.own_material import own_material
 from calc.language.messages import Message, Value
@@ -12,7 +12,9 @@ from calc.language.problems import Fault, OutOfRange
 __all__ = [
     "GROUPS",
     "PLASTIC",
+    "Hardness",
     "Material",
+    "SpecificForce",
     "SpeedRange",
     "material",
     "materials",

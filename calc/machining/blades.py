@@ -181,11 +181,17 @@ def _meeting(blade: Blade, fore: Sequence[Element], back: Sequence[Element]) -> 
     Of a stepped groove that is on its deepest flat: down the steps to there both corners are clear.
     """
     shared = [(a, _shared(blade, a, b)) for a in fore for b in back]
-    flats = [(-_span(a, blade.where)[0], span[1] - span[0], sum(span) / 2.0) for a, span in shared if span is not None]
+    flats = [(_depth_of(blade, a), span[1] - span[0], sum(span) / 2.0) for a, span in shared if span is not None]
     if flats:
         return max(flats)[2]
     spots = [spot for a in fore for b in back for spot in intersections(a, b)]
     return blade.along(spots[0]) if spots else None
+
+
+def _depth_of(blade: Blade, flat: Element) -> float:
+    """How far in along its feed a level path is, mm."""
+    way = flat.start if blade.where == "face" else Point(0.0, flat.start.r)
+    return way.z * blade.into.z + way.r * blade.into.r
 
 
 def _shared(blade: Blade, a: Element, b: Element) -> tuple[float, float] | None:

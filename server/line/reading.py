@@ -25,7 +25,7 @@ from server.line.converted import Converted, converted, named_drill
 from server.line.forms import designations, questions, rows
 from server.line.inches import has_inch_unit, has_ruler_fraction
 from server.line.named import named
-from server.line.rewritten import in_thousands, rewritten
+from server.line.rewritten import in_thousands, rewritten, with_grade
 from server.line.spelling import respelled
 from server.line.tags import FILLERS, tagged
 from server.line_words import DRILL, OTHER_UNITS, cannot
@@ -90,13 +90,18 @@ def readings(line: str, view: View) -> list[Reading]:
     line = " ".join(line.split())
     if not line or len(line) > LONGEST:
         return []
-    whole = in_thousands(line, view.language)
-    in_full = _written_as(whole, _readings(pointed(whole, view.language), view)) if whole else []
-    return [*(each for each in in_full if each.headline), *_readings(pointed(line, view.language), view)]
+    in_full, of_grade = (
+        [each for each in _written_as(other, _readings(pointed(other, view.language), view)) if each.headline]
+        for other in (in_thousands(line, view.language), with_grade(line))
+    )
+    materials = (each for each in of_grade if each.page.partition("?")[0] == "/material")
+    return [*in_full, *_readings(pointed(line, view.language), view), *materials]
 
 
 def _readings(line: str, view: View) -> list[Reading]:
-    """The same for a line whose numbers have points."""
+    """The same for a line whose numbers have points; nothing for a blank one."""
+    if not line:
+        return []
     if found := [each for other in rewritten(line) for each in _written_as(other, _found(other, view))]:
         return found
     found = _found(line, view) or _other_units(line, view) or _drill(line, view)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from calc.cutting.names import find
 from calc.language.translating import Language, has_comma
 from calc.threads.tables import table
 
@@ -24,6 +25,17 @@ _FINE = re.compile(
     rf"|(?:fine|feingewinde|paso fino)\s+(?P<b>{_METRIC}))(?![\w.])",
     re.IGNORECASE,
 )
+_MORSE = re.compile(
+    r"(?:\bno\.?|\bnr\.?|#)\s*(?P<a>[0-7])\s+morse\b|(?<![\d.,/])(?P<b>[0-7])\s?(?:mt|mk)\b", re.IGNORECASE
+)
+_BEFORE_RPM = re.compile(
+    r"(?<![\d.,/])(?P<grade>\d{4}(?<!00))\s+(?P<ask>rpm|drehzahl|revoluciones)\s*\??$", re.IGNORECASE
+)
+_TAPER = re.compile(r"\b(?:taper|tapered|cone|conical|kegel|konus|cono|conicidad)\b", re.IGNORECASE)
+_SAID = re.compile(r"half|included|incl\b|per side|halber|je seite|semiángulo|incluido|por lado", re.IGNORECASE)
+_AN_ANGLE = re.compile(
+    r"\d+(?:[.,]\d+)?\s?(?:°|deg(?:rees?)?\b|grados?\b|grad\b)(?:\s?\d+(?:[.,]\d+)?\s?['\"])*", re.IGNORECASE
+)
 _COARSE = re.compile(r"\b(?:coarse|regelgewinde|paso grueso)\b", re.IGNORECASE)
 _GROUPED = re.compile(
     r"(?<![\d.,])([1-9]\d{0,2})(?P<mark>[.,])(\d{3})(?![\d.,])(?=\s?(?:rpm|1/min|u/min|rev/min|upm|m/min|ft/min|sfm|fpm|nm?\b|w\b|psi|lbf?\b))",
@@ -40,7 +52,7 @@ def rewritten(line: str) -> tuple[str, ...]:
     >>> rewritten("M12 fine"), rewritten("1/4-20 UNC")
     (('M12x1.5', 'M12x1.25', 'M12x1'), ())
     """
-    found = tuple(dict.fromkeys((*_unified(line), *_pipes(line), *_metric(line))))
+    found = tuple(dict.fromkeys((*_unified(line), *_pipes(line), *_metric(line), *_morse(line), *_cone(line))))
     return tuple(each for each in found if each != line)
 
 
@@ -70,6 +82,33 @@ def _metric(line: str) -> Iterator[str]:
             yield f"{line[: match.start()]}{size}x{pitch:g}{line[match.end() :]}"
     elif _COARSE.search(line):
         yield " ".join(_COARSE.sub(" ", line).split())
+
+
+def _morse(line: str) -> Iterator[str]:
+    match = _MORSE.search(line)
+    if match is not None:
+        yield f"{line[: match.start()]}Morse {match['a'] or match['b']}{line[match.end() :]}"
+
+
+def _cone(line: str) -> Iterator[str]:
+    """A taper by an angle of which nothing says whether it is the half or the included one: both are offered."""
+    if _TAPER.search(line) and not _SAID.search(line):
+        for match in _AN_ANGLE.finditer(line):
+            for which in ("half angle", "included"):
+                yield f"{line[: match.start()]}{which} {match.group()}{line[match.end() :]}"
+            return
+
+
+def with_grade(line: str) -> str:
+    """The line with the number before the speed that is asked for as a grade; blank where it is none.
+
+    >>> with_grade("10 mm drill 4140 rpm"), with_grade("50 mm 1200 rpm")
+    ('10 mm drill rpm 4140', '')
+    """
+    match = _BEFORE_RPM.search(line)
+    found = find(match["grade"]) if match is not None else None
+    is_grade = match is not None and found is not None and found.one is not None
+    return f"{line[: match.start()]}{match['ask']} {match['grade']}" if match is not None and is_grade else ""
 
 
 def in_thousands(line: str, language: Language) -> str:

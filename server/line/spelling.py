@@ -17,7 +17,7 @@ _WORD = re.compile(r"[^\W\d_]{4,}")
 _TAG_WORDS = (
     "radius deep depth high height long length mouth nose pitch diameter feed overhang neck across flats tief tiefe "
     "höhe länge teilung durchmesser vorschub profundidad altura largo paso avance radio material morse steel "
-    "fine coarse"
+    "fine coarse rough"
 )
 
 

@@ -12,6 +12,10 @@ from calc.language.reading.text import clean
 _NUMBER = r"[-−]?[.,]?\d(?:[\d.,]*\d)?(?:[ -]\d+/\d+|/\d+)?"
 _LENGTH = rf"{_NUMBER}\s?(?:mm\b|in\b|inch\b|\"|zoll\b)?"
 
+_MARK = r"(?:°|deg(?:rees?)?\b|grados?\b|grad\b)"
+_DEGREES = rf"{_NUMBER}\s?{_MARK}(?:\s?\d+(?:[.,]\d+)?\s?')?(?:\s?\d+(?:[.,]\d+)?\s?\")?"
+"""An angle in degrees, or with its minutes and seconds."""
+
 _RPM = r"(?:rpm|1/min|u/min|rev/min|upm)"
 
 
@@ -40,7 +44,11 @@ _TAGS: tuple[tuple[str, str], ...] = (
     ("ra", rf"(?P<v>{_NUMBER}\s?(?:µm|um|μm|µin|uin))(?!\w)"),
     ("ra", rf"(?P<v>{_NUMBER})\s?ra\b"),
     ("feed", rf"(?P<v>{_LENGTH})\s*(?:feed|vorschub|avance)\b"),
-    ("angle", rf"(?P<v>{_NUMBER}\s?(?:°|deg(?:rees?)?\b|grados?\b|grad\b))"),
+    ("half_angle", rf"\b(?:half[- ]angle|halber winkel|semiángulo)\s*(?:of\s)?=?\s*(?P<v>{_DEGREES})"),
+    ("half_angle", rf"(?P<v>{_DEGREES})\s*(?:half[- ]angle|per side|je seite|por lado)(?!\w)"),
+    ("included_angle", rf"\b(?:included(?: angle)?|ángulo incluido)\s*(?:of\s)?=?\s*(?P<v>{_DEGREES})"),
+    ("included_angle", rf"(?P<v>{_DEGREES})\s*(?:included|incl\.?)(?: angle)?(?!\w)"),
+    ("angle", rf"(?P<v>{_DEGREES})"),
     ("across_flats", rf"\b(?:sw|af|a/f|across flats|schlüsselweite|entre caras)\s*=?\s*(?P<v>{_LENGTH})"),
     ("across_flats", rf"(?P<v>{_LENGTH})\s*(?:af|a/f|across flats|entre caras)\b"),
     ("across_corners", rf"\b(?:a/c|across corners|über eck|entre v[eé]rtices)\s*=?\s*(?P<v>{_LENGTH})"),

@@ -20,7 +20,7 @@ from calc.language.messages import Phrase
 from calc.language.problems import Problem
 from calc.language.quantities import View
 from calc.language.reading import ReadingError, read
-from calc.language.translating import Language
+from calc.language.translating import Language, has_comma
 from calc.language.worded import worded_specs
 from calc.language.working import Step as WorkingStep
 from calc.threads.series import beside
@@ -28,6 +28,7 @@ from server.links import address
 from server.sheets.addresses import Question, question_at
 from server.sheets.existing import sizes_of
 from server.sheets.part_practice import drawn_from
+from server.typed import ambiguity, asks_back
 
 _NOTHING = "This part has no operation to practise."
 MOST_ASKED = 4
@@ -261,6 +262,8 @@ def judge(case: Case, spec: Spec, typed: str) -> Verdict:
     right = _right(case, spec, value)
     if right:
         return Verdict("right", right)
+    if meant := _in_thousands(case, spec, typed):
+        return Verdict("unread", meant)
     expected = case.expected(spec)
     mistaken = next(
         (words for meant, words in _conventions(spec, value, case.view) if is_close(spec, meant, expected)), ""
@@ -268,6 +271,15 @@ def judge(case: Case, spec: Spec, typed: str) -> Verdict:
     if mistaken:
         return Verdict("near", Phrase("The right number in another convention: {mistaken}", mistaken=mistaken))
     return Verdict("wrong", "Not yet: too large." if value > expected else "Not yet: too small.")
+
+
+def _in_thousands(case: Case, spec: Spec, typed: str) -> str:
+    """The question what a typed point means, where the number that it groups would be right; "" for another."""
+    if not has_comma(case.view.language) or not asks_back(typed, spec.quantity):
+        return ""
+    both = ambiguity(typed)
+    whole = read(both.candidates[1], spec.quantity, case.view)
+    return both.message.say(case.view) if whole is not None and _right(case, spec, whole) else ""
 
 
 def _right(case: Case, spec: Spec, value: Given) -> str:

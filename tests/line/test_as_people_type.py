@@ -86,6 +86,10 @@ ANSWERED = [
     ("taper Ø30 to Ø25 over 40", "/taper", 3.576334),
     ("30 to 25 over 40", "/taper", 3.576334),
     ("compound slide angle 1:10", "/taper", 2.862405),
+    # d = D - 2 L tan(half the angle); degrees with minutes: 100 sin 12.5
+    ("taper 5° half angle 30 long 50", "/taper", 21.251134),
+    ("taper Ø40 15° included 30 long", "/taper", 32.100850),
+    ("sine bar 100 12°30'", "/sine-bar", 21.643961),
     # h = R - sqrt(R^2 - (D/2)^2)
     ("crown R90 on Ø50", "/crown", 90 - (90**2 - 25**2) ** 0.5),
     # DIN 471 and DIN 472: shaft 30 has d2 = 28.6 -0.21, bore 30 has d2 = 31.4 +0.25
@@ -129,6 +133,9 @@ ANSWERED = [
     ("#7 drill size", "/ask", 0.201 * 25.4),
     ("letter F drill", "/ask", 0.257 * 25.4),
     ("0.001 in mm", "/ask", 0.0254),
+    # DIN 228: Morse 3 has d2 of 19.76 at its small end, from memory
+    ("3MT", "/taper", 19.761),
+    ("No. 3 Morse", "/taper", 19.761),
     ("1/4 Zoll", "/ask", 6.35),
     ("1/4 pulgada en mm", "/ask", 6.35),
     # a hexagon: across flats is across corners times cos 30 degrees
@@ -270,6 +277,8 @@ def test_what_a_line_leaves_open_of_a_thread_is_offered(line: str, threads: list
 @pytest.mark.parametrize(
     ("line", "page"),
     [
+        ("1/4 BSW", "/thread"),
+        ("PG 16", "/thread"),
         ("HSK63", "/taper"),
         ("58 HRC in HB", "/material"),
         ("M8 clearance hole", "/hole"),
@@ -298,3 +307,25 @@ def test_marks_between_thousands_of_a_speed_are_read_as_such_first(line: str, la
 @pytest.mark.parametrize("line", ["3° 25", "20 af a/c"])
 def test_what_is_no_question_has_no_number(line: str) -> None:
     assert [each for each in readings(line, View()) if each.headline] == []
+
+
+def test_a_grade_before_the_speed_that_is_asked_for_is_offered_beside_that_speed() -> None:
+    """4140 rpm is a speed, or what 4140 turns at: 4140 1/min on Ø10 is 130 m/min."""
+    found = readings("10 mm drill 4140 rpm", View())
+    assert [path(each) for each in found] == ["/spindle", "/material"]
+    assert found[0].headline is not None
+    assert found[0].headline.value == pytest.approx(PI * 10 * 4.14)
+    assert [path(each) for each in readings("50 mm 1200 rpm", View())] == ["/spindle"]
+
+
+def test_a_pressure_is_no_hexagon() -> None:
+    """200 bar was offered as a hexagon of 200 across flats."""
+    assert not any(path(each) == "/polygon" for each in readings("200 bar", View()))
+    assert path(readings("hex bar 17", View())[0]) == "/polygon"
+
+
+@pytest.mark.parametrize("line", ["5° taper 30 long 50", "Kegel 5° Ø30 lang 50", "cono 5° 30 largo 50"])
+def test_the_angle_of_a_taper_is_offered_as_the_half_and_as_the_included_one(line: str) -> None:
+    """30 - 2 x 50 tan 5 is 21.251, with the half of 5 it is 25.634."""
+    found = readings(line, View())
+    assert [each.headline and each.headline.value for each in found] == pytest.approx([21.251134, 25.633906])

@@ -290,3 +290,12 @@ def test_an_answer_typed_with_a_comma_travels_with_a_point_and_reads_the_same_in
     sent = dict(parse_qsl(urlsplit(typed.result_address).query))
     assert sent["a.mouth_diameter"] == "51.18"
     assert attempt_at(step, "/sheet/x/practise/a", sent, "").asked[0].verdict == "right"
+
+
+def test_a_point_that_groups_thousands_of_the_right_answer_is_asked_back() -> None:
+    """1.061 1/min is 1061 to who writes decimals with a comma; 1000 x 200 / (pi 60) is 1061.03."""
+    german = case_of("/spindle?surface_speed=200&diameter=60", None, "de")
+    assert not isinstance(german, str)
+    speed = next(spec for spec in german.asked if spec.name == "rpm")
+    assert [judge(german, speed, text).kind for text in ("1.061", "1061", "2.061")] == ["unread", "right", "wrong"]
+    assert "1,061 oder 1061" in str(judge(german, speed, "1.061").words)

@@ -12,8 +12,9 @@ from calc.language.problems import OutOfRange
 from calc.language.quantities import Kind
 from calc.language.reading.errors import NotANumber
 
-_SIZE, _CLASS = r"(?P<size>.*[0-9](?:\s*(?:mm|in))?)(?P<space>\s*)", r"[A-Za-z]{1,2}[0-9]{1,2}"
-_CLASSED = re.compile(rf"{_SIZE}(?P<class>{_CLASS})\s*")
+_SIZE = r"(?P<size>.*[0-9](?:\s*(?:mm|inch|in|zoll|\"))?)(?P<space>\s*)"
+_CLASS = r"[A-Za-z]{1,2}[0-9]{1,2}"
+_CLASSED = re.compile(rf"{_SIZE}(?P<letter>[A-Za-z]{{1,2}})(?P<gap>\s?)(?P<grade>[0-9]{{1,2}})\s*")
 _FIT = re.compile(rf"{_SIZE}(?P<hole>{_CLASS})\s*[/-]\s*(?P<shaft>{_CLASS})\s*")
 _NEED_A_SPACE = "eExX"  # 24e8 is a number, 2x5 a pair
 
@@ -31,14 +32,16 @@ def split_class(text: str, kind: Kind) -> Classed | None:
     >>> from calc.language.quantities import DIAMETER, FEED
     >>> split_class("Ø24mm g6", DIAMETER)
     Classed(size='Ø24mm', tolerance=ToleranceClass(letter='g', grade=6))
+    >>> split_class('1" h 9', DIAMETER).size, split_class("12 x 5", DIAMETER)
+    ('1"', None)
     >>> split_class("24e8", DIAMETER), split_class("R8", DIAMETER), split_class("24 g6", FEED)
     (None, None, None)
     """
     match = _CLASSED.fullmatch(text) if kind.fits else None
-    if match is None or (match["class"][0] in _NEED_A_SPACE and not match["space"]):
+    if match is None or (match["letter"][0] in _NEED_A_SPACE and (match["gap"] or not match["space"])):
         return None
     try:
-        return Classed(match["size"], read_class(match["class"]))
+        return Classed(match["size"], read_class(match["letter"] + match["grade"]))
     except OutOfRange:
         return None
 

@@ -20,7 +20,7 @@ from calc.language.reading.limits import Limits, limits
 from calc.language.reading.numbers import Number, decimal_digits
 from calc.language.reading.sentences import noun
 from calc.language.reading.text import Token
-from calc.language.reading.units import TypedUnit
+from calc.language.reading.units import TypedUnit, from_zero
 from calc.language.reading.values import refuse_unit, value
 
 LONGEST = 200
@@ -89,7 +89,7 @@ def _typed(cursor: Cursor) -> Typed:
     deviations = limits(cursor, size, unit, mark)
     _expect_end(cursor)
     unit = unit if deviations is None else deviations.unit
-    size = Number(size.value - (unit.zero if unit else 0), size.place)
+    size = Number(from_zero(size.value, unit), size.place)
     return Typed(cursor.text, size, unit, deviations, mark, mark_span, number_at, None if sign is None else sign.start)
 
 

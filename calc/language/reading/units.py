@@ -17,15 +17,11 @@ from calc.language.quantities import Kind, UnitSystem
 
 @dataclass(frozen=True, slots=True)
 class TypedUnit:
-    """A unit that may stand behind a number: its usual spelling, its exact size, the system that it belongs to.
-
-    `zero` is the number that stands for none of the internal unit: in °F the freezing point of water.
-    """
+    """A unit that may stand behind a number: its usual spelling, its exact size, the system that it belongs to."""
 
     name: str
     size: Factor
     system: UnitSystem = "mm"
-    zero: Fraction = Fraction(0)
 
 
 Group = dict[str, TypedUnit]
@@ -44,11 +40,9 @@ def _inch(spellings: str, size: Factor) -> Group:
 
 
 def _spelt(spellings: str, size: Factor, system: UnitSystem) -> Group:
-    return _called(spellings, TypedUnit(spellings.split("|", maxsplit=1)[0], size, system))
-
-
-def _called(spellings: str, unit: TypedUnit) -> Group:
-    return dict.fromkeys(spellings.split("|"), unit)
+    names = spellings.split("|")
+    unit = TypedUnit(names[0], size, system)
+    return dict.fromkeys(names, unit)
 
 
 def _product(first: str, second: str) -> str:
@@ -178,8 +172,8 @@ RATIOS = (
     | _inch("in/ft", INCH / FOOT)
 )
 
-FAHRENHEIT = TypedUnit("°f", Factor(Fraction(5, 9)), "inch", Fraction(32))
-TEMPERATURES = _metric("°c|degc|deg c|c|celsius|°", ONE) | _called("°f|degf|deg f|f|fahrenheit", FAHRENHEIT)
+TEMPERATURES = _metric("°c|degc|deg c|c|celsius|°", ONE) | _inch("°f|degf|deg f|f|fahrenheit", Factor(Fraction(5, 9)))
+FAHRENHEIT = TEMPERATURES["°f"]
 EXPANSIONS = _metric("um/m/k|um/(m k)|um/(m*k)|um/(m·k)|um/mk|ppm/k", Factor(Fraction(1, 1_000_000)))
 STIFFNESSES = (
     _metric("n/um|kn/mm", NEWTON / MICROMETRE)
@@ -239,6 +233,15 @@ def dimension_of(spelling: str) -> str:
     """
     name = folded(spelling)
     return next(dimension for dimension, group in UNITS.items() if name in group)
+
+
+def from_zero(number: Fraction, unit: TypedUnit | None) -> Fraction:
+    """A number counted from the zero of the internal unit: one in °F from 0 °C. Source: definition, exact.
+
+    >>> from_zero(Fraction(68), FAHRENHEIT), from_zero(Fraction(68), None)
+    (Fraction(36, 1), Fraction(68, 1))
+    """
+    return number - 32 if unit is FAHRENHEIT else number
 
 
 def unit_below(unit: TypedUnit, kind: Kind) -> str | None:

@@ -20,12 +20,12 @@ from calc.cutting.chip import (
 from calc.cutting.feed_limits import SMALLEST_ROUND_INSERT
 from calc.cutting.feeding import fed_edge
 from calc.cutting.limits import Case, limits
-from calc.cutting.round_edge import deeper_than_round, edge_of
 from calc.cutting.thickest_chip import feed_for_thickest_chip, mean_thickness, thickest_chip
 from calc.cutting.thin_chips import Shaving
 from calc.language.checks import require
 from calc.language.fields import Declared, given, result
 from calc.language.messages import Caution, Message, Quantity, Value
+from calc.language.problems import Fault, Missing
 from calc.language.quantities import ANGLE, FEED, LENGTH, RADIUS, RATIO
 
 DEPTH_SHARES = (0.05, 0.10, 0.15, 0.20, 0.25, 0.35, 0.5)  # of a round insert's diameter
@@ -89,7 +89,7 @@ def solve(inputs: ChipInputs) -> Answer[ChipResults]:
     """
     require(inputs)
     depth, feed = inputs.depth, inputs.feed
-    edge = edge_of(inputs.nose_radius, inputs.entering_angle)
+    edge = _edge(inputs)
     cut = engagement(depth, edge)
     thickest = thickest_chip(feed, depth, edge)
     mean = mean_thickness(feed, cut)
@@ -115,6 +115,16 @@ def solve(inputs: ChipInputs) -> Answer[ChipResults]:
         notes=(_where(cut, edge),),
         tables={"depths": tuple(_depths(inputs, edge, wanted or thickest))},
     )
+
+
+def _edge(inputs: ChipInputs) -> Edge:
+    nose, angle = inputs.nose_radius, inputs.entering_angle
+    if angle is not None:
+        return Edge(nose, angle)
+    if nose == 0.0:
+        said = Message("Give the entering angle, or the nose radius of a round insert.")
+        raise Missing(Fault("entering_angle", said))
+    return Edge(nose)
 
 
 def _depths(inputs: ChipInputs, edge: Edge, thickness: float) -> Iterator[DepthRow]:
@@ -147,8 +157,9 @@ def _where(cut: Engagement, edge: Edge) -> Message:
 def _cautions(inputs: ChipInputs, edge: Edge, thickest: float, mean: float, least: float | None) -> Iterator[Caution]:
     depth, nose = inputs.depth, edge.nose_radius
     values: dict[str, Value] = {"depth": Quantity(depth, LENGTH), "nose": Quantity(nose, RADIUS)}
-    yield from deeper_than_round(depth, nose, inputs.entering_angle, "depth")
-    if inputs.entering_angle is None and nose >= SMALLEST_ROUND_INSERT and DEEPEST_SHARE * 2 * nose < depth <= nose:
+    if inputs.entering_angle is None and depth > nose:
+        yield Caution(Message(_DEEPER_THAN_ROUND, values), 3, "depth")
+    elif inputs.entering_angle is None and nose >= SMALLEST_ROUND_INSERT and depth > DEEPEST_SHARE * 2 * nose:
         values["most"] = Quantity(DEEPEST_SHARE * 2 * nose, LENGTH)
         yield Caution(Message(_DEEP, values), 1, "depth")
     if least is not None and mean < least:
@@ -162,6 +173,10 @@ def _cautions(inputs: ChipInputs, edge: Edge, thickest: float, mean: float, leas
     yield from limits(Case(fed=(fed_edge(inputs.feed, edge=edge, depth=depth),), chips=chips))
 
 
+_DEEPER_THAN_ROUND = (
+    "{depth} is deeper than a round insert of {nose} can cut; it is calculated as if the edge went on straight. "
+    "Give the entering angle, or cut less deep."
+)
 _DEEP = (
     "{depth} is more than a quarter of a round insert's diameter, {most}: the forces rise steeply and the insert may "
     "turn in its seat. Cut less deep."

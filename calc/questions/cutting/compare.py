@@ -21,7 +21,6 @@ from calc.cutting.limits import Case, limits, running
 from calc.cutting.machine import Machine
 from calc.cutting.materials import material
 from calc.cutting.operation import unusual_speed
-from calc.cutting.round_edge import edge_of
 from calc.cutting.speed import limited_speed, spindle_speed
 from calc.cutting.stiffness import BARS, Beam, deflection, passive_force
 from calc.cutting.thickest_chip import thickest_chip
@@ -133,7 +132,9 @@ def _side(inputs: CompareInputs, name: str, count: int) -> np.ndarray[Any, np.dt
 
 def _require_all(inputs: CompareInputs, swept: Swept) -> None:
     asked, bar = inputs.limits, inputs.bar
-    edge_of(inputs.nose_radius, inputs.entering_angle)
+    if inputs.entering_angle is None and not inputs.nose_radius:
+        said = Message("Give the entering angle, or the nose radius of a round insert.")
+        raise Missing(Fault("entering_angle", said))
     if not inputs.nose_radius and (inputs.shown == "ra" or asked.ra_limit is not None):
         raise Missing(Fault("nose_radius", Message("For the finish give the nose radius, above 0.")))
     if inputs.shown == "time" or swept.across == "diameter" or swept.up == "diameter":

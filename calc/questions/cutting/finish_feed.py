@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from calc.answer.feature import Answer, Feature, Rows
 from calc.cutting import nouns
-from calc.cutting.chip import Engagement, engagement
+from calc.cutting.chip import Edge, Engagement, engagement
 from calc.cutting.feed_limits import CEILING, FeedLimit, decide, default_largest_chip, feed_limits
 from calc.cutting.finish import (
     Surface,
@@ -20,7 +20,6 @@ from calc.cutting.finish import (
 )
 from calc.cutting.finish_limits import peak_with_pressing, pressing_caution, smallest_chip, smoothest_feed
 from calc.cutting.finish_tables import GradeRow, grades_for
-from calc.cutting.round_edge import edge_of
 from calc.cutting.thin_chips import rubbing
 from calc.language.checks import require
 from calc.language.fields import Declared, choice, given, result, word
@@ -147,7 +146,8 @@ def _wanted(inputs: FinishFeedInputs, nose: float, surface: Surface) -> list[_Wa
 def _cut(inputs: FinishFeedInputs, nose: float) -> Engagement | None:
     if inputs.depth is None:
         return None
-    return engagement(inputs.depth, edge_of(nose, inputs.entering_angle))
+    angle = inputs.entering_angle
+    return engagement(inputs.depth, Edge(nose) if angle is None else Edge(nose, angle))
 
 
 def _limits(inputs: FinishFeedInputs, nose: float, feed: float, cut: Engagement | None) -> tuple[FeedLimit, ...]:

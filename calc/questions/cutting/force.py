@@ -18,16 +18,17 @@ from calc.cutting.force import (
     removal_rate,
 )
 from calc.cutting.limits import limits
-from calc.cutting.machine import LoadResults, Machine, Work, turning_at
+from calc.cutting.machine import LoadResults, Machine, Work, limited_rpm
 from calc.cutting.materials import material
 from calc.cutting.operation import material_cautions, unusual_speed
-from calc.cutting.round_edge import deeper_than_round, edge_of
+from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.starting import starting_cut
 from calc.cutting.turned import Turned, Turning, ratio_note, turned
 from calc.cutting.unit_power import difference, feed_factor, power_by_volume, unit_power_of
 from calc.language.checks import require
 from calc.language.fields import Declared, choice, given, part, result
 from calc.language.messages import Caution, Digits, Message, Quantity, Value
+from calc.language.problems import Fault, Missing
 from calc.language.quantities import (
     ANGLE,
     FEED,
@@ -35,6 +36,7 @@ from calc.language.quantities import (
     LENGTH,
     POWER,
     PRESSURE,
+    RADIUS,
     RATIO,
     REMOVAL_RATE,
     SURFACE_SPEED,
@@ -162,7 +164,9 @@ def _turning(inputs: ForceInputs) -> _Turning:
     diameter = inputs.diameter if inputs.diameter is not None else inputs.work.work_diameter
     speed, rpm = wanted, None
     if diameter is not None and (inputs.machine != Machine() or inputs.work != Work()):
-        rpm, speed = turning_at(diameter, wanted, inputs.machine)
+        unlimited = spindle_speed(wanted, diameter)
+        rpm = limited_rpm(unlimited, inputs.machine)
+        speed = wanted if rpm == unlimited else surface_speed.at("with the limit")(diameter, rpm)
     work = material(inputs.material)
     return _Turning(inputs, wanted, Turning(work, _edge(inputs), inputs.depth, inputs.feed, speed, diameter, rpm))
 
@@ -171,8 +175,12 @@ def _edge(inputs: ForceInputs) -> Edge:
     insert = read_insert(inputs.insert, "insert") if inputs.insert else None
     named = nose_of(inputs.insert) if inputs.insert and inputs.nose_radius is None else 0.0
     nose, angle = inputs.nose_radius or named, inputs.entering_angle
-    is_round = insert is None or insert.angle is None
-    return edge_of(nose if is_round or angle is not None else 0.0, angle)
+    if angle is not None:
+        return Edge(nose, angle)
+    if nose == 0.0 or (insert is not None and insert.angle is not None):
+        said = Message("Give the entering angle, or the nose radius of a round insert.")
+        raise Missing(Fault("entering_angle", said))
+    return Edge(nose)
 
 
 def _factor(asked: _Turning) -> float | None:
@@ -196,7 +204,9 @@ def _compared(asked: _Turning, removal: float, power: float) -> ComparedResults:
 def _cautions(asked: _Turning) -> Iterator[Caution]:
     yield from material_cautions(asked.cut.work)
     inputs, nose = asked.inputs, asked.cut.edge.nose_radius
-    yield from deeper_than_round(asked.cut.depth, nose, inputs.entering_angle, "depth")
+    if inputs.entering_angle is None and asked.cut.depth > nose:
+        values = {"depth": Quantity(asked.cut.depth, LENGTH), "nose": Quantity(nose, RADIUS)}
+        yield Caution(Message(_DEEPER_THAN_ROUND, values), 3, "depth")
     yield from unusual_speed(asked.cut.work, ("rough", "finish"), inputs.edge.tool, asked.wanted_speed)
     if asked.cut.speed < asked.wanted_speed:
         said = {
@@ -258,6 +268,10 @@ def _unit_power(asked: _Turning, share: float | None) -> Iterator[Message]:
 
 _USUAL = (
     "Roughing with this nose usually starts with a feed of {feed_low} to {feed_high} at {depth_low} to {depth_high}."
+)
+_DEEPER_THAN_ROUND = (
+    "{depth} is deeper than a round insert of {nose} can cut; it is calculated as if the edge went on straight. "
+    "Give the entering angle, or cut less deep."
 )
 _HELD = "The spindle limit holds here: the surface speed is {reached}, not {wanted}, and so is the power."
 

@@ -9,6 +9,7 @@ from math import tau
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Vector
 from calc.cutting import nouns
+from calc.cutting.chip import Edge
 from calc.cutting.components import most_axial
 from calc.cutting.corrections import WEAR_FACTORS, Wear
 from calc.cutting.feeding import fed_edge
@@ -18,7 +19,6 @@ from calc.cutting.machine import Cut, LoadResults, Machine, Work, load_of
 from calc.cutting.materials import Material, material
 from calc.cutting.nouns import FeedAt, PointNumber, SpeedAt
 from calc.cutting.operation import unusual_speed
-from calc.cutting.round_edge import deeper_than_round, edge_of
 from calc.cutting.thin_chips import Shaving
 from calc.language.checks import require
 from calc.language.fields import Declared, choice, part
@@ -26,6 +26,8 @@ from calc.language.messages import Caution, Digits, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible
 from calc.language.quantities import (
     FORCE,
+    LENGTH,
+    RADIUS,
     SURFACE_SPEED,
     X,
     Z,
@@ -131,7 +133,7 @@ def _taking(inputs: ForceAlongInputs, side: float) -> Taking:
     inward = -1.0 if inputs.shape in ("dish", "bore") else 1.0
     toward = {"normal": None, "z": Vector(1.0, 0.0), "x": Vector(0.0, inward)}[inputs.depth_along]
     angle, nose = inputs.edge.entering_angle, inputs.nose_radius
-    edge = edge_of(nose, angle)
+    edge = Edge(nose) if angle is None else Edge(nose, angle)
     factor = WEAR_FACTORS[inputs.edge.wear]
     return Taking(material(inputs.material), edge, inputs.pass_depth, toward, side, factor)
 
@@ -227,8 +229,11 @@ def _case(inputs: ForceAlongInputs, taking: Taking, found: Sequence[Load], held:
 
 def _cautions(inputs: ForceAlongInputs, work: Material, found: Sequence[Load]) -> Iterator[Caution]:
     yield from unusual_speed(work, ("rough", "finish"), "", inputs.surface_speed)
+    nose = inputs.nose_radius
     deepest = max(each.depth for each in found)
-    yield from deeper_than_round(deepest, inputs.nose_radius, inputs.edge.entering_angle, "pass_depth")
+    if inputs.edge.entering_angle is None and deepest > nose:
+        values: dict[str, Value] = {"depth": Quantity(deepest, LENGTH), "nose": Quantity(nose, RADIUS)}
+        yield Caution(Message(_DEEPER_THAN_ROUND, values), 3, "pass_depth")
     fastest, asked = max(each.station.true_speed for each in found), inputs.surface_speed
     if fastest > 1.05 * asked:
         said = {"fastest": Quantity(fastest, SURFACE_SPEED), "asked": Quantity(asked, SURFACE_SPEED)}
@@ -277,6 +282,10 @@ def _row(load: Load) -> LoadRow:
     )
 
 
+_DEEPER_THAN_ROUND = (
+    "{depth} is deeper than a round insert of {nose} can cut; it is calculated as if the edge went on straight. "
+    "Give the entering angle, or cut less deep."
+)
 _MOST = "At {x}, {z} the cut takes {share} of what the machine gives there, the most on this pass."
 _FASTER = (
     "The true surface speed reaches {fastest}, not the {asked} asked for, and the power with it: the speed is held at "

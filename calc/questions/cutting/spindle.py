@@ -6,7 +6,7 @@ from typing import NamedTuple, cast
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
-from calc.cutting.limits import Case, limits, running
+from calc.cutting.limits import Case, Running, limits, running
 from calc.cutting.machine import Machine, Work
 from calc.cutting.speed import limit_diameter, spindle_at, surface_speed
 from calc.language.checks import require
@@ -91,6 +91,9 @@ def _cautions(inputs: SpindleInputs, cut: Cut, *, limited: bool) -> tuple[Cautio
     machine = Machine(max_rpm=inputs.max_rpm, chuck_limit=inputs.chuck_limit)
     work = Work(work_diameter=cut.diameter or None, length_out=inputs.length_out)
     turned = running(cut.wanted, cut.diameter, 0.0, inputs.max_rpm)
+    if inputs.rpm_set is not None:  # it stays as it is on the way in
+        n = min(inputs.rpm_set, inputs.max_rpm or inputs.rpm_set)
+        turned = Running(n, n)
     slow = (Caution(_slow(cut), 1, "rpm"),) if limited else ()
     return (*limits(Case(running=turned), machine, work), *slow)
 

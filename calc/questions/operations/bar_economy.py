@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from math import floor
+from collections.abc import Iterator
+from math import floor, pi, tan
+from typing import Literal
 
 from calc.answer.feature import Answer, Feature
 from calc.cutting import nouns
 from calc.cutting.stiffness import bar_mass
 from calc.language.checks import require, require_wall
-from calc.language.fields import Declared, given, result
+from calc.language.fields import Declared, choice, given, result
 from calc.language.kinds import COST, Cost
-from calc.language.messages import Caution, Message, Quantity
-from calc.language.problems import Fault, Impossible
+from calc.language.messages import Caution, Digits, Message, Quantity, Value
+from calc.language.problems import Fault, Impossible, OutOfRange
 from calc.language.quantities import (
     COUNT,
     DENSITY,
@@ -19,11 +21,15 @@ from calc.language.quantities import (
     LENGTH,
     MASS,
     RATIO,
+    Area,
     Count,
+    Density,
     Length,
+    Mass,
     Ratio,
 )
 from calc.language.working import formula
+from calc.questions.shapes.polygon_stock import POLYGON, corners_from_flats
 
 DECIMALS = 9
 """Typed lengths may miss a whole number of parts by less than this and still mean it."""
@@ -101,6 +107,33 @@ def price_for_a_part(P: Cost, n: Count) -> Cost:
     return P / n
 
 
+@formula(means="section of the bar", source=POLYGON, result="A")
+def polygon_area(s: Length, n: Count) -> Area:
+    """Area (mm²) of a regular bar of n sides, s across flats (mm); n is even.
+
+    Source: Machinery's Handbook.
+
+    >>> round(polygon_area(10.0, 4), 9), round(polygon_area(1.0, 6), 9)
+    (100.0, 0.866025404)
+    """
+    return n / 4 * s**2 * tan(pi / n)
+
+
+@formula(means="mass of the bar", source="section less bore, by length and density", result="m")
+def polygon_mass(A: Area, d: Length, B: Length, rho: Density) -> Mass:
+    """Mass (kg) of a bar of section A (mm²) with a bore d, B long (mm), of density rho (kg/mm³).
+
+    Source: definition.
+
+    >>> round(polygon_mass(100.0, 0.0, 1000.0, 7.85e-6), 6)
+    0.785
+    """
+    return (A - pi / 4 * d**2) * B * rho
+
+
+SIDES: dict[str, int] = {"hexagon": 6, "square": 4}
+
+
 class BarEconomyInputs(Declared):
     """The bar, what a part takes of it, and what stays in the chuck (mm)."""
 
@@ -112,6 +145,10 @@ class BarEconomyInputs(Declared):
     batch: float | None = nouns.BATCH.given()
     bar_price: float | None = given(COST, "Price of a bar", "P", least=0.0)
     stock_diameter: float | None = given(DIAMETER, "Stock diameter", "D", above=0.0, hint="for the mass")
+    bar_section: Literal["round", "hexagon", "square"] = choice(
+        "Section of the bar", {"round": "round", "hexagon": "hexagon", "square": "square"}, "round"
+    )
+    across_flats: float | None = given(LENGTH, "Across flats", "s", above=0.0, hint="of a hexagon or square")
     stock_bore: float = given(DIAMETER, "Bore of the stock", "d", least=0.0, hint="a tube", blank="solid", default=0.0)
     density: float | None = given(DENSITY, "Density", "ρ", above=0.0, hint="steel 7.85 kg/dm³")
 
@@ -124,6 +161,7 @@ class BarEconomyResults(Declared):
     length_per_part: float = result(LENGTH, "Bar for each part", "l")
     share_used: float = result(RATIO, "Share that becomes parts", "u")
     bars: float | None = result(COUNT, "Bars for the batch")
+    across_corners: float | None = result(DIAMETER, "Across corners", "e", hint="sharp; drawn bars have a little less")
     bar_mass: float | None = result(MASS, "Mass of a bar", "m")
     mass_per_part: float | None = result(MASS, "Bar in each part")
     price_per_part: float | None = result(COST, "Bar price in each part")
@@ -142,7 +180,7 @@ def solve(inputs: BarEconomyInputs) -> Answer[BarEconomyResults]:
     parts = whole_parts(round(fitting(bar, inputs.remnant, taken), DECIMALS))
     if parts < 1:
         raise Impossible(Fault("bar_length", _too_short(bar, inputs.remnant, taken)))
-    mass = _mass(inputs, bar)
+    corners, mass = _corners(inputs), _mass(inputs, bar)
     return Answer(
         results=BarEconomyResults(
             parts=parts,
@@ -150,21 +188,46 @@ def solve(inputs: BarEconomyInputs) -> Answer[BarEconomyResults]:
             length_per_part=taken,
             share_used=share_used(parts, part, bar),
             bars=None if inputs.batch is None else float(-(-inputs.batch // parts)),
+            across_corners=corners,
             bar_mass=mass,
             mass_per_part=None if mass is None else mass / parts,
             price_per_part=None if inputs.bar_price is None else price_for_a_part(inputs.bar_price, parts),
         ),
         headline="parts",
-        cautions=tuple(_cautions(inputs, bar - inputs.remnant - parts * taken, part)),
+        cautions=(*_interrupted(inputs, corners), *_cautions(inputs, bar - inputs.remnant - parts * taken, part)),
     )
 
 
+def _corners(inputs: BarEconomyInputs) -> float | None:
+    """Across the corners of a bar with flats (mm); None for a round one. Raises OutOfRange for the other's width."""
+    flat = inputs.bar_section in SIDES
+    if flat and inputs.stock_diameter is not None:
+        raise OutOfRange(Fault("stock_diameter", Message("A bar with flats has a width across flats: give that.")))
+    if not flat and inputs.across_flats is not None:
+        raise OutOfRange(Fault("across_flats", Message("Only a hexagon or a square has flats: choose the section.")))
+    return corners_from_flats(inputs.across_flats, SIDES[inputs.bar_section]) if inputs.across_flats else None
+
+
 def _mass(inputs: BarEconomyInputs, bar: float) -> float | None:
-    if inputs.stock_diameter is None or inputs.density is None:
+    wide, bore = inputs.across_flats or inputs.stock_diameter, inputs.stock_bore
+    if wide is None or inputs.density is None:
         return None
-    bore = inputs.stock_bore
-    require_wall("stock_bore", bore, inputs.stock_diameter)
-    return bar_mass(inputs.stock_diameter, bore, bar, inputs.density)
+    require_wall("stock_bore", bore, wide)
+    if inputs.across_flats:
+        return polygon_mass(polygon_area(wide, SIDES[inputs.bar_section]), bore, bar, inputs.density)
+    return bar_mass(wide, bore, bar, inputs.density)
+
+
+def _interrupted(inputs: BarEconomyInputs, corners: float | None) -> Iterator[Caution]:
+    """What turning a bar with flats asks for."""
+    if corners is not None and inputs.across_flats:
+        values: dict[str, Value] = {
+            "corners": Quantity(corners, DIAMETER),
+            "flats": Quantity(inputs.across_flats, DIAMETER),
+            "often": Digits(str(SIDES[inputs.bar_section])),
+            "faster": Digits(f"{corners / inputs.across_flats:.2f}"),
+        }
+        yield Caution(Message(_INTERRUPTED, values), 2, "across_corners")
 
 
 def _too_short(bar: float, remnant: float, taken: float) -> Message:
@@ -181,13 +244,19 @@ def _cautions(inputs: BarEconomyInputs, spare: float, part: float) -> list[Cauti
     return [Caution(Message(text, {"missing": Quantity(missing, LENGTH)}), 1, "parts")]
 
 
+_INTERRUPTED = (
+    "From {corners} down to {flats} the edge is struck {often} times a turn: take the surface speed at the corners, "
+    "{faster} times as fast as at {flats}, feed less, and take a tough grade. Guard the corners: they catch sleeves "
+    "and cloths. Spindle, guide tube and collet must be made for this section."
+)
+
 FEATURE = Feature(
     path="geometry/bar-economy",
     page="/bar-economy",
     title="Parts from a bar",
     summary="How many parts a bar gives, the rest, bars for a batch, and what each part costs in bar.",
     solve=solve,
-    supporting=("rest", "length_per_part", "bars", "price_per_part"),
+    supporting=("rest", "length_per_part", "bars", "price_per_part", "across_corners"),
     example={
         "bar_length": "3000",
         "part_length": "40",

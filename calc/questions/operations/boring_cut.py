@@ -12,9 +12,10 @@ from calc.cutting.chip import Edge
 from calc.cutting.components import ComponentResults, pulled_in
 from calc.cutting.force import cutting_torque, removal_rate
 from calc.cutting.limits import limits
-from calc.cutting.machine import LoadResults, Machine, ToolBar, Work, turning_at
+from calc.cutting.machine import LoadResults, Machine, ToolBar, Work, limited_rpm
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import material_cautions, starting_speed, unusual_speed
+from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.stiffness import BARS, Beam, deflection, diameter_error
 from calc.cutting.time import time_at_limit
 from calc.cutting.tools import operations
@@ -198,7 +199,9 @@ def _filled(inputs: BoringInputs) -> _Boring:
     work = material(inputs.material)
     diameter = inputs.bore_diameter
     start = starting_speed(work, "bore", inputs.tool, inputs.surface_speed)
-    rpm, speed = turning_at(diameter, start.speed, inputs.machine)
+    wanted = spindle_speed(start.speed, diameter)
+    rpm = limited_rpm(wanted, inputs.machine)
+    speed = start.speed if rpm == wanted else surface_speed.at("with the limit")(diameter, rpm)
     angle = radians(93.0) if inputs.entering_angle is None else inputs.entering_angle
     edge = Edge(inputs.nose_radius, angle)
     cut = Turning(work, edge, inputs.depth, inputs.feed, speed, diameter, rpm)

@@ -23,11 +23,12 @@ from calc.cutting.machine import (
     LoadResults,
     Machine,
     Work,
+    limited_rpm,
     load_of,
-    turning_at,
 )
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import StartingSpeed, material_cautions, starting_speed, unusual_speed
+from calc.cutting.speed import spindle_speed, surface_speed
 from calc.cutting.thin_chips import WHOLE, drill_shaving
 from calc.cutting.tools import habits, operations
 from calc.language.checks import require
@@ -251,7 +252,9 @@ def _filled(inputs: DrillingInputs) -> _Drilling:
             "source": usual.source,
         }
         notes.append(Message("Feed to start with from the range {low} to {high} for this diameter ({source}).", values))
-    rpm, speed = turning_at(d, start.speed, inputs.machine)
+    wanted = spindle_speed(start.speed, d)
+    rpm = limited_rpm(wanted, inputs.machine)
+    speed = start.speed if rpm == wanted else surface_speed.at("with the limit")(d, rpm)
     usual_point = formulas.FLAT if inputs.drill_material == "indexable" else formulas.USUAL_POINT
     point = usual_point if inputs.point_angle is None else inputs.point_angle
     return _Drilling(inputs, work, d, inputs.hole_depth, feed, speed, rpm, point, tuple(notes))

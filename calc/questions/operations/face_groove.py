@@ -17,7 +17,7 @@ from calc.cutting.machine import LoadResults, Machine, Work
 from calc.cutting.materials import Material, material
 from calc.cutting.operation import material_cautions, starting_speed, unusual_speed
 from calc.cutting.plunging import STEP, Plunge, dwell_time, plunges, settle_feed
-from calc.cutting.speed import SpindleState, spindle_at
+from calc.cutting.speed import SpindleState, spindle_at, surface_speed
 from calc.language.checks import require
 from calc.language.fields import Declared, given, needed, part, result
 from calc.language.messages import Caution, Message, Quantity, Value
@@ -33,7 +33,7 @@ from calc.language.quantities import (
     SURFACE_SPEED,
     TIME,
 )
-from calc.questions.operations.plunge_fields import Plunged, at_the_outside, factor_note, require_room
+from calc.questions.operations.plunge_fields import Plunged, factor_note
 
 AIR = 1.0  # mm in front of the face; common practice, no source
 TURNS = 2.0  # at the bottom of each plunge; common practice, no source
@@ -147,8 +147,8 @@ def _plunge(inputs: FaceGrooveInputs, work: Material) -> tuple[Plunge, SpindleSt
     start = starting_speed(work, "groove", inputs.tool, inputs.surface_speed)
     feed, notes = settle_feed(inputs.feed, insert, work)
     spindle = spindle_at(outer, start.speed, inputs.machine.max_rpm)
-    cut = at_the_outside(Plunge(outer, outer, insert, feed, start.speed), spindle)
-    return cut, spindle, (*start.notes, *notes)
+    speed = surface_speed.at("with the limit")(outer, spindle.rpm) if spindle.limited else start.speed
+    return Plunge(outer, outer, insert, feed, speed), spindle, (*start.notes, *notes)
 
 
 def _of_the_material(inputs: FaceGrooveInputs, work: Material, speed: float) -> Iterator[Caution]:
@@ -158,10 +158,13 @@ def _of_the_material(inputs: FaceGrooveInputs, work: Material, speed: float) -> 
 
 def _width(inputs: FaceGrooveInputs) -> float:
     width = (inputs.groove_outer - inputs.groove_inner) / 2
+    values: dict[str, Value] = {"insert": Quantity(inputs.insert_width, LENGTH), "width": Quantity(width, LENGTH)}
     if width <= 0.0:
         said = Message("The inner wall must be smaller than the outer one.")
         raise Impossible(Fault("groove_inner", said))
-    require_room(inputs.insert_width, width)
+    if inputs.insert_width > width:
+        said = Message("The insert, {insert} wide, does not go into a groove {width} wide.", values)
+        raise Impossible(Fault("insert_width", said))
     if width > SLENDER * STEP * inputs.insert_width:
         said = Message("A groove as wide as that is faced, not plunged.")
         raise Impossible(Fault("groove_inner", said))

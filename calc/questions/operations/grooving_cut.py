@@ -50,7 +50,6 @@ from calc.questions.operations.plunge_fields import (
     Plunged,
     factor_note,
     move_rows,
-    require_room,
 )
 from calc.questions.operations.plunge_sketches import groove_sketch
 
@@ -197,7 +196,10 @@ def _groove(inputs: GroovingInputs, work: Material) -> tuple[_Groove, tuple[Mess
     if insert <= width and insert > room:
         said = Message(_NO_ROOM, {"insert": Quantity(insert, LENGTH), "room": Quantity(room, LENGTH)})
         raise Impossible(Fault("left_on_walls", said))
-    require_room(insert, width)
+    if insert > width:
+        values: dict[str, Value] = {"insert": Quantity(insert, LENGTH), "width": Quantity(width, LENGTH)}
+        said = Message("The insert, {insert} wide, does not go into a groove {width} wide.", values)
+        raise Impossible(Fault("insert_width", said))
     if width > MOST_PLUNGES * STEP * insert:
         said = Message("A groove as wide as that is not plunged: turn it between two plunges.")
         raise Impossible(Fault("groove_width", said))

@@ -19,7 +19,6 @@ from calc.cutting.tools import operations
 from calc.language.fields import Declared, given, result, word
 from calc.language.kinds import DEFLECTION
 from calc.language.messages import Caution, Message, Quantity, Value
-from calc.language.problems import Fault, Impossible
 from calc.language.quantities import FEED, FORCE, LENGTH, RATIO, X, Z
 
 LONGEST = 10.0  # insert widths that a blade may stand out; common practice, no source
@@ -131,17 +130,6 @@ def at_the_outside(cut: Plunge, spindle: SpindleState) -> Plunge:
     if not spindle.limited:
         return cut
     return replace(cut, speed=surface_speed.at("with the limit")(cut.start, spindle.rpm))
-
-
-def require_room(insert: float, width: float) -> None:
-    """Raise Impossible, at `insert_width`, where an `insert` is wider than the groove's `width` [mm].
-
-    >>> require_room(3.0, 3.0)
-    """
-    if insert > width:
-        values = {"insert": Quantity(insert, LENGTH), "width": Quantity(width, LENGTH)}
-        said = Message("The insert, {insert} wide, does not go into a groove {width} wide.", values)
-        raise Impossible(Fault("insert_width", said))
 
 
 def factor_note(operation: str, load: PlungeLoad) -> Message:

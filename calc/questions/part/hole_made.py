@@ -8,7 +8,7 @@ from functools import cache
 from typing import Literal
 
 from calc.contour import Chain, Line
-from calc.cutting.holes import drill_below
+from calc.cutting.holes import DRILL_MAKES, drill_below
 from calc.cutting.materials import Material
 from calc.machining.reach.examine import bar_bore
 from calc.questions.part.called import Called
@@ -23,9 +23,6 @@ How = Literal["bore", "ream", "tap", "drill"]
 
 MOST_TAPPED = 16.0
 """mm: threads up to this diameter are tapped, larger ones turned (common practice, no source)."""
-
-DRILL_MAKES = 0.1
-"""mm on the diameter: what a twist drill holds, about IT11 to IT12 (common practice, no source)."""
 
 BORE_ALLOWANCE, LARGE_ALLOWANCE = 1.0, 2.0
 """mm on the diameter: what a drill leaves at least for boring, up to and above LARGE (common practice, no source)."""

@@ -30,6 +30,9 @@ REST = 0.1
 """mm: what plunges leave on walls and bottom, which the blade passes over last (common practice, no source)."""
 
 
+LITTLE = 0.04
+"""mm: with no more room beside a blade nothing is left for a pass over the walls."""
+
 PLAIN, BESIDE_IT = 3, 2
 """Elements: two walls and a bottom, which every blade that is narrow enough passes over; what is looked at on each
 side of a groove."""
@@ -126,17 +129,32 @@ def grooved_by(groove: Groove, print_: Print, seen: Contour) -> Reasoned | Messa
             "its steps: choose its tool, and plunge it step by step."
         )
         return Message(text, {"first": rows[0], "last": rows[1]})
-    rest = REST if groove.wide - width > 2.0 * REST + SAME else 0.0
+    rest = _rest(_of(seen.chain, groove.run), groove.wide - width)
     operation = Operation("groove", Grooving(width), Cut(along_z=rest, along_x=rest), *rows, where=groove.where)
     if groove.where == "face":
         return operation, Reason("face-groove", {"width": width, "d": groove.outer})
     return operation, Reason("groove", {"width": width})
 
 
+def _rest(own: tuple[Element, ...], room: float) -> float:
+    """What plunges leave (mm) for the passes over walls and bottom, with so much room (mm) beside the blade.
+
+    A groove with steps is passed over even where there is little: plunges side by side leave parts of its steps.
+    """
+    if room > 2.0 * REST + SAME:
+        return REST
+    return round(room / 4.0, 3) if not _is_plain(own) and room > LITTLE else 0.0
+
+
+def _is_plain(own: tuple[Element, ...]) -> bool:
+    """Whether a groove has two walls and a bottom, square to each other."""
+    return len(own) <= PLAIN and all(is_level(each) or is_upright(each) for each in own)
+
+
 def _is_clear(groove: Groove, seen: Contour, width: float) -> bool:
     """Whether a blade goes along walls and bottom without cutting into the part beside what it finishes."""
     own = _of(seen.chain, groove.run)
-    if len(own) <= PLAIN and all(is_level(each) or is_upright(each) for each in own):
+    if _is_plain(own):
         return True
     near = (max(groove.run[0] - BESIDE_IT, 0), groove.run[1] + BESIDE_IT)
     around = replace(seen, chain=Chain(_of(seen.chain, near)))

@@ -100,3 +100,11 @@ def test_both_speeds_are_one_too_many() -> None:
     with pytest.raises(Contradiction) as raised:
         solve(SpindleInputs(diameter=50.0, surface_speed=200_000.0, rpm_set=1200.0))
     assert raised.value.fields == ("surface_speed", "rpm_set")
+
+
+def test_a_spindle_speed_that_is_set_does_not_run_up() -> None:
+    """At a constant 1000 1/min Ø20 runs at 62.8 m/min, and nothing turns faster toward the axis."""
+    answer = solve(SpindleInputs(diameter=20.0, rpm_set=1000.0))
+    assert answer.cautions == ()
+    above = solve(SpindleInputs(diameter=20.0, rpm_set=4000.0, chuck_limit=3200.0)).cautions
+    assert [each.severity for each in above] == [3]

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc.language.fields import build
-from calc.language.problems import Impossible, Missing, OutOfRange
+from calc.language.problems import Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import DENSITY, MASS
 from calc.questions.operations.bar_economy import BarEconomyInputs, BarEconomyResults, solve
 
@@ -101,3 +101,36 @@ def test_what_cannot_be_is_refused_at_its_field(values: dict[str, float], proble
     with pytest.raises(problem) as caught:
         asked(**values)
     assert field in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("section", "flats", "corners", "kg"),
+    # across corners: s / cos(180 / n); area 0.866025 s^2 and s^2 (Machinery's Handbook, areas of plane figures)
+    [("hexagon", 24.0, 27.71281, 11.747461), ("square", 20.0, 28.28427, 9.42)],
+)
+def test_a_bar_with_flats_has_its_corners_its_mass_and_a_caution(
+    section: str, flats: float, corners: float, kg: float
+) -> None:
+    given_ = {"bar_length": 3000.0, "part_length": 40.0, "blade_width": 3.0, "density": DENSITY.internal(7.85)}
+    answer = solve(build(BarEconomyInputs, {**given_, "bar_section": section, "across_flats": flats}))
+    assert answer.results.across_corners == pytest.approx(corners)
+    assert answer.results.bar_mass is not None
+    assert MASS.shown(answer.results.bar_mass) == pytest.approx(kg, rel=1e-6)
+    assert [each.severity for each in answer.cautions if "struck" in each.message.say()] == [2]
+    parts = answer.results.parts
+    assert parts == solve(build(BarEconomyInputs, {**given_, "stock_diameter": flats})).results.parts
+
+
+@pytest.mark.parametrize(
+    ("given_", "field"),
+    [
+        ({"bar_section": "hexagon", "stock_diameter": 24.0}, "stock_diameter"),
+        ({"across_flats": 24.0}, "across_flats"),
+        ({"bar_section": "square", "across_flats": 20.0, "stock_bore": 20.0, "density": 7.85e-6}, "stock_bore"),
+    ],
+)
+def test_the_width_of_another_section_is_refused_at_its_field(given_: dict[str, object], field: str) -> None:
+    values = {"bar_length": 3000.0, "part_length": 40.0, "blade_width": 3.0, **given_}
+    with pytest.raises(Problem) as refused:
+        solve(build(BarEconomyInputs, values))
+    assert refused.value.faults[0].field == field

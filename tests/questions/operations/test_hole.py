@@ -23,6 +23,7 @@ from calc.questions.operations.hole.feature import FEATURE
 from calc.questions.operations.hole.fields import HoleInputs
 from calc.questions.threads.tapping import TappingInputs
 from calc.questions.threads.tapping import solve as solve_tapping
+from server.query import read_query
 from tests.asking import asked
 
 HOLE: dict[str, Any] = {"material": "C45", "bore_diameter": 10.0, "hole_depth": 60.0}
@@ -260,3 +261,14 @@ def test_what_another_question_refuses_is_told_at_a_field_of_this_one(changes: d
     with pytest.raises(Problem) as refused:
         solve(**changes)
     assert [fault.field for fault in refused.value.faults] == [field]
+
+
+@pytest.mark.parametrize(
+    ("size", "finished", "is_said"),
+    [("20 H7", "drilled", True), ("20 H13", "drilled", False), ("20 H7", "reamed", False), ("20", "drilled", False)],
+)
+def test_a_drill_is_not_trusted_with_a_close_hole(size: str, finished: str, is_said: bool) -> None:
+    """20 H7 has 0.021 (ISO 286-2); twist drills hold IT11 to IT12, about 0.1: common practice, no source."""
+    given = {"material": "C45", "bore_diameter": size, "hole_depth": "40", "finished": finished}
+    answer, _ = FEATURE.answer(read_query(given.items(), FEATURE.inputs).inputs(FEATURE.inputs))
+    assert any("ream or bore it" in each.message.say() for each in answer.cautions) == is_said

@@ -199,3 +199,12 @@ def test_a_groove_flush_with_a_shoulder_is_come_to_at_rapid(wide: int, most: flo
     walls = [row.time for row in answer.tables["passes"] if "wall 2" in str(row.operation)]
     assert 0.0 < walls[0] < most
     assert answer.results.cut_too_deep == 0.0
+
+
+def test_the_steps_of_a_narrow_groove_are_passed_over_too() -> None:
+    """A step 1.15 wide leaves 0.15 beside a blade of 1: plunges alone left up to 0.6 of the step before it."""
+    stepped = "s_x0_z0*f_x40*t_z-8*f_x38*t_z-10.42*f_x34*t_z-11.57*f_x38*t_z-13.5*f_x40*t_z-30"
+    rows, answer = proposed({**BAR, "outside": stepped})
+    assert [row["size"] for row in rows if row["kind"] == "groove"] == ["1 mm"]
+    assert answer.results.cut_too_deep == 0.0
+    assert answer.results.material_left < 0.2 * (math.sqrt(2.0) - 1.0)  # of a blade's corner of 0.2 in a sharp one

@@ -10,10 +10,11 @@ from math import pi
 from calc.answer.drawing import Dimension, Drawing
 from calc.answer.feature import Answer, Feature, Rows
 from calc.contour import Chain, Line, Point
-from calc.cutting.holes import bore_allowance, left_per_side, ream_allowance, runs
+from calc.cutting.holes import DRILL_MAKES, bore_allowance, left_per_side, ream_allowance, runs
 from calc.cutting.limits import Running, spindle_cautions
 from calc.cutting.materials import Material, material
 from calc.language.checks import require
+from calc.language.limited import limited
 from calc.language.messages import Caution, Message, Quantity, Value
 from calc.language.problems import Fault, Impossible, Missing
 from calc.language.quantities import DIAMETER, LENGTH
@@ -197,6 +198,13 @@ def _notes(inputs: HoleInputs, work: Material, size: Sized) -> Iterator[Message]
 
 def _cautions(inputs: HoleInputs, work: Material, size: Sized, main: Drilled) -> Iterator[Caution]:
     finished = inputs.bore_diameter
+    limits = limited(finished)
+    if inputs.finished == "drilled" and limits is not None and limits.upper - limits.lower < DRILL_MAKES:
+        close: dict[str, Value] = {
+            "width": Quantity(limits.upper - limits.lower, LENGTH),
+            "makes": Quantity(DRILL_MAKES, LENGTH),
+        }
+        yield Caution(Message(_CLOSE, close), 2, "finished")
     if size.left is None or finished is None:
         return
     values: dict[str, Value] = {"left": Quantity(size.left, LENGTH), "drill": Quantity(size.diameter, DIAMETER)}
@@ -254,6 +262,10 @@ _TOO_MUCH = (
 _SKIN = (
     "{drill} leaves {left} on the diameter, less than half of the usual {usual}: where the drill leans the bar does "
     "not clean up. Take a smaller drill."
+)
+_CLOSE = (
+    "The hole has {width} between its limits, a twist drill holds {makes} at best and cuts wider than itself: ream or "
+    "bore it."
 )
 _NO_FLAT = "A reamer leaves the drill's cone: a flat bottom has to be bored."
 _DEEPER = "The drill's tip goes to {deep}, deeper than the {depth} of the hole: check that the part has room for it."

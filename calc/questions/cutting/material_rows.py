@@ -30,7 +30,7 @@ class SpeedRow(Declared):
     operation: str = word("Operation")
     low: float = result(SURFACE_SPEED, "From")
     usual: float = result(SURFACE_SPEED, "Usual")
-    high: float = result(SURFACE_SPEED, "To")
+    high: float = result(SURFACE_SPEED, "Up to")
     source: str = word("Source")
 
 

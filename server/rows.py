@@ -28,7 +28,7 @@ from server.row_context import AddView, FlagView, RowView
 from server.row_labels import FLAGS_TOLD, HINTS, MAIN, TITLES, TOLD, as_z_points, label_of
 from server.row_texts import ACTION, Gathered
 from server.row_understood import understood
-from server.typed import doubt_said
+from server.typed import doubt_said, is_doubtful
 
 FIELD = re.compile(r"([a-z_]+)\.(\d{1,3})\.([a-z]+)")
 FIRST = "rows"
@@ -294,7 +294,7 @@ class RowsShown:
     def _understood(self, index: int, name: str, text: str, given: ContourGiven) -> str:
         """How a field was read, where that is worth saying."""
         key = f"{FIRST}.{index}.{name}"
-        if f"{self._name(index)}.{name}" in self.doubtful and key in given.typed:
+        if is_doubtful(text) and f"{self._name(index)}.{name}" in self.doubtful and key in given.typed:
             return doubt_said(text, given.typed[key], KINDS[name], self.view)
         return understood(key, name, given, self.view) if text.strip() else ""
 

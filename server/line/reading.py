@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
@@ -140,7 +140,8 @@ def answered(line: str, view: View) -> list[Reading]:
 def _in_units(asked: Iterable[tuple[str, dict[str, str]]], line: str, view: View) -> Iterator[Reading | None]:
     """Each page with its fields, read in each system of units that the line can mean."""
     for page, fields in asked:
-        yield from (_answered(page, fields, units, _wanted(page, line)) for units in _units(page, fields, line, view))
+        wanted = _wanted(page, line, fields)
+        yield from (_answered(page, fields, units, wanted) for units in _units(page, fields, line, view))
 
 
 def _units(page: str, fields: Mapping[str, str], line: str, view: View) -> tuple[View, ...]:
@@ -179,11 +180,12 @@ def _incomplete(line: str, view: View) -> list[Reading]:
     return [reading for reading in found if reading is not None][:MOST]
 
 
-def _wanted(page: str, line: str) -> str:
-    """The result that the line asks for by a word of the trade; blank where it is the page's own headline."""
+def _wanted(page: str, line: str, fields: Collection[str]) -> str:
+    """The result that the line asks for by a word of the trade and does not give; blank for the page's own headline."""
     asked = line.casefold()
     wanted = rows().get(page, {}).get("wanted", {})
-    return next((name for name, words in wanted.items() if any(word in asked for word in words)), "")
+    asked_for = (name for name, words in wanted.items() if any(word in asked for word in words))
+    return next((name for name in asked_for if name not in fields), "")
 
 
 def _answered(page: str, fields: dict[str, str], view: View, wanted: str) -> Reading | None:

@@ -61,9 +61,10 @@ def _unified(line: str) -> Iterator[str]:
         for match in pattern.finditer(line):
             series, size = match["series"].upper(), " ".join(match["size"].replace("-", " ").split()).replace("# ", "#")
             rows = table("unified")[series]
-            row = next((each for each in (size, f"#{size}") if each in rows), None)
-            if row is not None:
+            found = [each for each in (size, f"#{size}") if each in rows]
+            for row in found:
                 yield f"{line[: match.start()]}{row}-{rows[row]:g} {series}{line[match.end() :]}"
+            if found:
                 return
 
 

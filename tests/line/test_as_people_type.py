@@ -100,6 +100,8 @@ ANSWERED = [
     # hexagon: across corners is 2 / sqrt(3) of across flats
     ("SW 17", "/polygon", 17 * 2 / 3**0.5),
     ("hex 17", "/polygon", 17 * 2 / 3**0.5),
+    ("SW 17 über eck", "/polygon", 17 * 2 / 3**0.5),
+    ("17 AF across corners", "/polygon", 17 * 2 / 3**0.5),
     # ISO 6411, form A 2.5: D2 = 5.3
     ("centre drill A2.5", "/centre-hole", 5.3),
     # DIN 76-1, table for M10: dg = d - 2.3 = 7.7
@@ -267,6 +269,7 @@ def test_a_spindle_speed_beside_a_surface_speed_is_the_limit() -> None:
         ("M12 fine", ["M12x1.5", "M12x1.25", "M12x1"]),
         ("M10 fino", ["M10x1.25", "M10x1", "M10x0.75"]),
         ("BSP 3/4", ["G 3/4", "R 3/4"]),
+        ("4 UNC", ["4-4 UNC", "#4-40 UNC"]),
     ],
 )
 def test_what_a_line_leaves_open_of_a_thread_is_offered(line: str, threads: list[str]) -> None:

@@ -77,6 +77,12 @@ def test_what_has_one_meaning_is_read_without_a_word(client: TestClient, text: s
     assert "ohne Punkt" not in page.text
 
 
+def test_a_number_without_a_point_is_not_said_to_have_one(client: TestClient) -> None:
+    """The rows of an address without a start are numbered anew on the page, below a start of their own."""
+    given = {"rows.0.x": "20.500", "rows.0.z": "0", "rows.1.kind": "line", "rows.1.z": "-5.500", "typed": "de"}
+    assert "für 0 ohne Punkt" not in client.get("/contour", params=given, headers=GERMAN).text
+
+
 def test_a_form_says_in_which_language_it_was_typed_where_that_has_a_comma(client: TestClient) -> None:
     marks = {
         language: box(client.get("/spindle", headers={"Accept-Language": language}).text, "typed")

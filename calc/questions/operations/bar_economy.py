@@ -219,7 +219,9 @@ def _mass(inputs: BarEconomyInputs, bar: float) -> float | None:
 
 
 def _interrupted(inputs: BarEconomyInputs, corners: float | None) -> Iterator[Caution]:
-    """What turning a bar with flats asks for."""
+    """What turning a bar with flats asks for, with its numbers where its width is given."""
+    if corners is None and inputs.bar_section in SIDES:
+        yield Caution(Message(_STRUCK), 2, "bar_section")
     if corners is not None and inputs.across_flats:
         values: dict[str, Value] = {
             "corners": Quantity(corners, DIAMETER),
@@ -244,6 +246,10 @@ def _cautions(inputs: BarEconomyInputs, spare: float, part: float) -> list[Cauti
     return [Caution(Message(text, {"missing": Quantity(missing, LENGTH)}), 1, "parts")]
 
 
+_STRUCK = (
+    "Every corner strikes the edge: feed less, and take a tough grade. Guard the corners: they catch sleeves and "
+    "cloths. Spindle, guide tube and collet must be made for this section."
+)
 _INTERRUPTED = (
     "From {corners} down to {flats} the edge is struck {often} times a turn: take the surface speed at the corners, "
     "{faster} times as fast as at {flats}, feed less, and take a tough grade. Guard the corners: they catch sleeves "

@@ -121,6 +121,12 @@ def test_a_bar_with_flats_has_its_corners_its_mass_and_a_caution(
     assert parts == solve(build(BarEconomyInputs, {**given_, "stock_diameter": flats})).results.parts
 
 
+def test_a_bar_with_flats_of_no_known_width_has_its_caution_too() -> None:
+    given_ = {"bar_length": 3000.0, "part_length": 40.0, "blade_width": 3.0, "bar_section": "square"}
+    found = solve(build(BarEconomyInputs, given_))
+    assert [each.about for each in found.cautions if "Guard the corners" in each.message.say()] == ["bar_section"]
+
+
 @pytest.mark.parametrize(
     ("given_", "field"),
     [

@@ -14,6 +14,7 @@ from calc.language.kinds import COST, STIFFNESS
 from calc.language.messages import Message, Quantity, Typed
 from calc.language.quantities import COUNT, FORCE, PRESSURE, SPINDLE_SPEED, SURFACE_SPEED, Kind, View
 from calc.language.reading import Ambiguous
+from calc.language.reading.errors import shortened
 from calc.language.translating import LANGUAGES, Language, has_comma
 
 TYPED = "typed"
@@ -65,14 +66,19 @@ def asks_back(text: str, kind: Kind) -> bool:
 
 
 def ambiguity(text: str) -> Ambiguous:
-    """The question which of both numbers a typed text means.
+    """The question which of both numbers a typed text means; it quotes the text as it stands in the field.
 
     >>> ambiguity("2.500 U/min").candidates
     ('2,500 U/min', '2500 U/min')
     """
     both = _GROUPED.sub(r"\1,\2", text), _GROUPED.sub(r"\1\2", text)
     return Ambiguous(
-        text, "“{typed}” can be {first} or {last}. Type the one that is meant.", both, first=both[0], last=both[1]
+        text,
+        "“{typed}” can be {first} or {last}. Type the one that is meant.",
+        both,
+        typed=Typed(shortened(text)),
+        first=both[0],
+        last=both[1],
     )
 
 

@@ -32,7 +32,7 @@ def test_a_point_that_may_group_thousands_of_a_speed_or_a_price_is_asked_back(
     """2.500 is two and a half thousand to who writes 2,5: a limit of 2.5 1/min was taken."""
     asked = client.get(path, params={**given, name: "2.500"}, headers=GERMAN)
     assert asked.status_code == 422
-    assert "kann 2,500 oder 2500 sein" in asked.text
+    assert "„2.500“ kann 2,500 oder 2500 sein" in asked.text
     assert box(asked.text, name) == "2.500"
     links = re.findall(r'href="([^"]*)">2500</a>', asked.text.replace("<strong>", "").replace("</strong>", ""))
     chosen = client.get(links[0].replace("&amp;", "&"), headers=GERMAN)

@@ -187,22 +187,33 @@
   });
 
   const tools = { find, each, on, say, recall, keep, words, askAgain };
-  const missing = () => { say(words("No connection to the server.")); return false; };
+  // What comes when it is used, and does not for want of a network, is said where it was asked for.
+  const missing = Object.assign(document.createElement("strong"), { className: "note" });
+  const fetched = async (coming, at, use) => {
+    let it;
+    try { it = await coming; missing.remove(); } catch {
+      say(missing.textContent = words("No connection to the server."));
+      (at.closest(".field, dl > div") ?? at.parentElement).append(missing);
+      return false;
+    }
+    await use(it);
+    return true;
+  };
 
   // What a device keeps of machines comes where something is kept, or is to be.
   let kept = null, keptComing = null;
   const { stay, keeping } = document.currentScript.dataset;
   const machines = () => keptComing ??= import(keeping).then((it) => { kept = it.from(tools); return kept; }, (error) => { keptComing = null; throw error; });
   const begin = () => {
-    if (find("#ask") && recall("machines")?.list?.length) machines().then((it) => { if (edits) it.tell(); else it.begin(); }, missing);
+    if (find("#ask") && recall("machines")?.list?.length) fetched(machines(), find("#ask"), (it) => { if (edits) it.tell(); else it.begin(); });
   };
 
   const acts = {
-    kept: (it) => machines().then((of) => of[it.dataset.kept](it), missing),
+    kept: (it) => fetched(machines(), it, (of) => of[it.dataset.kept](it)),
     copy: (it) => copy(it.dataset.copy, it),
     row: (it) => copy(rowText(it.closest("tr")), it),
     table: copyTable,
-    tool: (it, event) => Promise.all([import(it.dataset.tool), dressed(it.dataset.style)]).then(async ([tool]) => { await tool.use(tools, it, event); return true; }, missing),
+    tool: (it, event) => fetched(Promise.all([import(it.dataset.tool), dressed(it.dataset.style)]), it, ([tool]) => tool.use(tools, it, event)),
     undo: () => { leaving(); history.back(); },
     print: async () => {
       await Promise.all([...document.querySelectorAll("a[data-tool], [data-rest] button[data-tool]")].map((it) => acts.tool(it, { type: "change" })));
@@ -217,7 +228,7 @@
     if (target.closest(".sketches svg[role=img]") && find(".grow")) acts.tool(find(".grow"), event);
     document.getElementById(target.closest("a")?.hash.slice(1))?.closest("details")?.setAttribute("open", "");
     const term = target.closest(".term"), cell = target.closest("td:not(.copies)");
-    if (term) { event.preventDefault(); import(find("[data-terms]").dataset.terms).then((it) => it.explain(term)).catch(() => location.assign(term.href)); }
+    if (term) { event.preventDefault(); fetched(import(find("[data-terms]").dataset.terms).then((it) => it.meaning(term.href)), term, (meaning) => meaning(term)); }
     if (cell) copy(cell.textContent, cell);
   };
 

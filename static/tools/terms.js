@@ -2,27 +2,28 @@
 let glossary;
 const fetched = async (address) => {
   const answer = await fetch(address);
-  if (!answer.ok) throw new Error(`answered ${answer.status}`);
-  return new DOMParser().parseFromString(await answer.text(), "text/html");
+  return new DOMParser().parseFromString(answer.ok ? await answer.text() : "", "text/html");
 };
-const explained = async (href) => {
-  const [address, key] = href.split("#");
-  glossary ??= fetched(address);
-  try {
-    return (await glossary).getElementById(key).querySelector("dd").cloneNode(true);
-  } catch (error) { glossary = undefined; throw error; }
-};
-export const explain = async (link) => {
+const explain = (link, meaning) => {
   const place = link.closest(".field, dl > div") ?? link.parentElement;
   const shown = place.querySelector(".explained");
   shown?.remove();
   if (shown?.dataset.term === link.href) return;
-  try {
-    const meaning = Object.assign(document.createElement("div"), { className: "explained" });
-    meaning.append(...(await explained(link.href)).childNodes);
-    meaning.dataset.term = link.href;
-    meaning.style.cssText = "max-width:44rem;padding:1.5rem 0 .5rem;font-weight:400";
-    place.append(meaning);
-    document.querySelector("#status").textContent = meaning.textContent;
-  } catch { location.assign(link.href); }
+  meaning.className = "explained";
+  meaning.dataset.term = link.href;
+  meaning.style.cssText = "max-width:44rem;padding:1.5rem 0 .5rem;font-weight:400";
+  place.append(meaning);
+  document.querySelector("#status").textContent = meaning.textContent;
+};
+// What a word means, to be shown below it; without a network nothing, and the page is not left.
+export const meaning = async (href) => {
+  const [address, key] = href.split("#");
+  glossary ??= fetched(address);
+  let page;
+  try { page = await glossary; } catch (error) { glossary = undefined; throw error; }
+  const found = page.getElementById(key)?.querySelector("dd");
+  if (!found) { glossary = undefined; return () => location.assign(href); }
+  const meant = document.createElement("div");
+  meant.append(...found.cloneNode(true).childNodes);
+  return (link) => explain(link, meant);
 };

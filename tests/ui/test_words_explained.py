@@ -51,3 +51,25 @@ def test_a_word_of_a_contours_row_and_one_of_several_that_a_term_names_are_expla
     page.goto("/dish?radius=75&depth=4.5")
     expect(page.locator('a.term[href$="#designation"]', has_text="Insert")).not_to_have_count(0)
     page.close()
+
+
+def test_without_a_network_a_word_and_what_is_kept_say_so_in_place_and_the_page_stays(
+    browser: Browser, site: str
+) -> None:
+    """The browser's own page for a lost network came in place of what was being typed."""
+    context = browser.new_context(base_url=site, viewport=PHONE)
+    page = context.new_page()
+    page.goto("/spindle", wait_until="networkidle")
+    typed = page.locator("#surface_speed")
+    context.set_offline(True)
+    typed.fill("200")
+    word, keep = page.locator(".field a.term").first, page.locator("[data-kept=remember]")
+    for pressed, said in ((word, ".field .note"), (keep, "#keeping .note")):
+        pressed.click()
+        expect(page.locator(said, has_text="No connection to the server.")).to_be_visible()
+    expect(typed).to_have_value("200")
+    context.set_offline(False)
+    keep.click()
+    expect(page.locator("dialog#keep")).to_be_visible()
+    expect(page.locator("#keeping .note")).to_have_count(0)
+    context.close()

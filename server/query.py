@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cache
+from functools import cache, partial
 from typing import Any, cast
 
 from calc.answer.feature import Feature
 from calc.contour.point_text import read_points
-from calc.contour.text import KINDS, MOST_ROWS, MOST_TEXT, BadWord, ContourGiven, TooLong, read_rows, rows_of
+from calc.contour.text import (
+    KINDS,
+    MOST_ROWS,
+    MOST_TEXT,
+    BadWord,
+    ContourGiven,
+    TooLong,
+    each_contour_text,
+    read_rows,
+    rows_of,
+)
 from calc.language.fields import Spec, build, specs
 from calc.language.given import Given
 from calc.language.messages import Message, Value
@@ -19,7 +29,7 @@ from calc.language.quantities import Kind, UnitSystem, View, XMeans, ZPlus
 from calc.language.reading import ReadingError, read
 from calc.language.translating import Language, has_comma, pointed
 from calc.threads.on_print import NAMES
-from server.row_texts import BadRow, texts_of
+from server.row_texts import BadRow, each_text, texts_of
 from server.typed import TYPED, ambiguity, asks_back, numberless, typed_in
 
 CONVENTIONS: Mapping[str, tuple[str, ...]] = {
@@ -108,7 +118,25 @@ def with_points(items: list[tuple[str, str]], feature: Feature[Any, Any], langua
     if not has_comma(language):
         return items
     numbers = _names_of_numbers(feature.inputs)  # type: ignore[arg-type]
-    return [(name, pointed(text, language) if numberless(name) in numbers else text) for name, text in items]
+    found = [(name, pointed(text, language) if numberless(name) in numbers else text) for name, text in items]
+    return _rows_with_points(found, feature, language) if typed else found
+
+
+def _rows_with_points(
+    items: list[tuple[str, str]], feature: Feature[Any, Any], language: Language
+) -> list[tuple[str, str]]:
+    """The same of the rows that stand in one text: so they are in an address that asked what a typed point means."""
+
+    def change(text: str, _: Kind) -> str:
+        return pointed(text, language)
+
+    made: dict[str, Callable[[str], str]] = {}
+    for spec in specs(feature.inputs):
+        if spec.rows is not None:
+            made[spec.name] = partial(each_text, row=spec.rows.row, change=change)
+        elif spec.role == "contour":
+            made[spec.name] = partial(each_contour_text, change=change)
+    return [(name, made[name](text) if name in made else text) for name, text in items]
 
 
 @cache

@@ -29,7 +29,8 @@ from calc.language.quantities import RADIUS, Kind, View, X, Z
 
 __all__ = [
     "FLAGS", "KINDS", "LETTERS", "MOST_ROWS", "MOST_TEXT", "OF_ROW", "BadWord", "ContourGiven", "Row", "RowKind",
-    "TooLong", "contour_rewritten", "contour_stripped", "contour_text", "read_rows", "rows_of", "text_of",
+    "TooLong", "contour_rewritten", "contour_stripped", "contour_text", "each_contour_text", "read_rows", "rows_of",
+    "text_of",
 ]  # fmt: skip
 
 NO_NAMES = NoNames()
@@ -137,7 +138,7 @@ def contour_rewritten(text: str, old: View, new: View) -> str:
     >>> contour_rewritten("s_x0_z0*l_x20_z-5", View(), View("inch"))
     's_x0mm_z0mm*l_x20mm_z-5mm'
     """
-    return _each_text(text, lambda typed, kind: rewritten(typed, kind, old, new))
+    return each_contour_text(text, lambda typed, kind: rewritten(typed, kind, old, new))
 
 
 def contour_stripped(text: str, view: View) -> str:
@@ -146,10 +147,15 @@ def contour_stripped(text: str, view: View) -> str:
     >>> contour_stripped("s_x0mm_z0mm*l_x20mm_z-5mm", View("inch"))
     's_x0_z0*l_x20_z-5'
     """
-    return _each_text(text, lambda typed, kind: stripped(typed, kind, view))
+    return each_contour_text(text, lambda typed, kind: stripped(typed, kind, view))
 
 
-def _each_text(text: str, change: Callable[[str, Kind], str]) -> str:
+def each_contour_text(text: str, change: Callable[[str, Kind], str]) -> str:
+    """The contour with each of its numbers changed; what holds an unreadable word stays as it is.
+
+    >>> each_contour_text("s_x20,5_z0*l_z-5,25", lambda typed, _: typed.replace(",", "."))
+    's_x20.5_z0*l_z-5.25'
+    """
     try:
         rows = rows_of(text)
     except BadWord:

@@ -19,7 +19,7 @@ Texts = Mapping[str, str]
 LIGHT_ROWS = 12
 LIGHT_BODY = 600
 LIGHT_STEPS = 12
-_BESIDE = ("units", "x", "zplus", "example", "edition", "version", "saved", "was", "typing")
+_BESIDE = ("units", "x", "zplus", "example", "edition", "version", "saved", "was", "typing", "typed")
 _CURVED = re.compile(r"\*a|smooth")
 
 

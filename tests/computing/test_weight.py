@@ -43,7 +43,7 @@ def test_whatever_takes_a_contour_is_declared(feature: Any) -> None:
 
 @pytest.mark.parametrize("path", [feature.path for feature in FEATURES])
 def test_a_bare_page_is_light(path: str) -> None:
-    assert not is_heavy(path, [("units", "inch"), ("x", "radius"), ("depth", " ")])
+    assert not is_heavy(path, [("units", "inch"), ("x", "radius"), ("depth", " "), ("typed", "de")])
 
 
 def test_a_plan_that_is_added_is_heavy_before_anybody_declares_it() -> None:

@@ -46,6 +46,21 @@ def test_the_address_of_what_is_asked_back_asks_again_in_every_language(client: 
         assert again.status_code == 422
 
 
+@pytest.mark.parametrize(
+    ("path", "texts", "rows"),
+    [
+        ("/batch", {"batch": "1000", "ways": "part_time:6,2~rate:48,125"}, "ways=part_time:6.2~rate:48.125"),
+        ("/plan", {"shape": "own", "contour": "s_x20,125_z0*l_z-20,5"}, "contour=s_x20.125_z0*l_z-20.5"),
+    ],
+)
+def test_the_rows_of_what_was_asked_back_have_the_points_of_links(
+    client: TestClient, path: str, texts: dict[str, str], rows: str
+) -> None:
+    """The link with the number that was meant kept the commas of the rows: refused in English, and by a call."""
+    page = client.get(path, params={**texts, "typed": "de"}, headers=GERMAN)
+    assert rows in page.headers["HX-Replace-Url"]
+
+
 def test_a_link_and_a_call_keep_the_point_as_the_decimal_mark(client: TestClient) -> None:
     asked = {"surface_speed": "200", "diameter": "60", "max_rpm": "2.500"}
     page = client.get("/spindle", params=asked, headers={"Accept-Language": "de"})

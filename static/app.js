@@ -149,7 +149,8 @@
     field.remove();
     return done;
   };
-  const copy = async (text, from, what = text) => {
+  const copy = async (shown, from, what = shown) => {
+    const text = shown.replace(/\u00ad/g, "");  // where a word may break is no part of it
     let done = true;
     try { await navigator.clipboard.writeText(text); } catch { done = copySelected(text); from.focus({ preventScroll: true }); }
     say(done ? words("Copied {what}", { what }) : words("This browser does not allow copying."));

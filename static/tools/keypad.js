@@ -30,7 +30,7 @@ const build = () => {
   pad.append(
     ..."789".split("").map(key), button("⌫", words("delete"), () => edit("delete")), key("-"), unitKey(0),
     ..."456".split("").map(key), key("+"), key("±"), unitKey(1),
-    ..."123".split("").map(key), key("/"), button(words("space"), words("space"), () => edit("insertText", " ")), unitKey(2),
+    ..."123".split("").map(key), key("/"), button(words("space"), words("space"), () => edit("insertText", " "), "word"), unitKey(2),
     key("0"), button(mark, words("decimal mark"), () => edit("insertText", mark)), button("abc", words("abc: the device's own keyboard"), device), button("▾", words("close the number keys"), leave),
     button(words("Next"), words("Next field"), next, "next"));
   pad.addEventListener("pointerdown", (event) => event.preventDefault());  // the finger must not take the focus away

@@ -121,6 +121,7 @@ ANSWERED = [
     ("63 microinch", "/ask", 1.6002),
     # ISO 286-2: p6 at 25 is +0.022/+0.035, h9 from 6 to 10 is 0/-0.036
     ("25 H7/p6 press fit", "/limits", 25.0285),
+    ("25 H7/p6 ajuste a presión", "/limits", 25.0285),
     ("1/4 in h9", "/limits", 6.332),
     # limits in inches: 24 g6 is 23.980 to 23.993
     ("24 g6 in inch", "/limits", 23.9865 / 25.4),

@@ -61,6 +61,17 @@ def test_points_to_key_in_fit_an_upright_tablet(page: Page, path: str) -> None:
     assert page.locator("caption").filter(has_text="Points").count() == 1
 
 
+def test_both_meanings_of_a_number_with_a_point_are_whole_in_the_panel(browser: Browser, site: str) -> None:
+    context = browser.new_context(base_url=site, viewport={"width": 390, "height": 844}, has_touch=True, locale="de")
+    page = context.new_page()
+    page.goto("/spindle?surface_speed=200&diameter=50&max_rpm=2.500&typed=de")
+    offers = page.locator("#errors .offer")
+    expect(offers).to_have_text(["2,500", "2500"])
+    for offer in offers.all():
+        expect(offer).to_be_in_viewport(ratio=1)
+    context.close()
+
+
 def test_a_row_on_a_phone_says_which_value_is_which_and_stays_a_row_of_a_table(page: Page) -> None:
     page.goto(example("/dish"))
     table = page.locator("#section-points table")

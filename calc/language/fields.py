@@ -10,8 +10,9 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from functools import cache
-from typing import Any, ClassVar, TypeVar, dataclass_transform
+from typing import Any, TypeVar
 
+from calc.language.declared import Declared
 from calc.language.limited import Limited, aimed
 from calc.language.messages import Listed, Message, Noun, Value, say_text
 from calc.language.problems import Fault, Missing
@@ -24,16 +25,6 @@ __all__ = [
     "MOST", "Declared", "Repeated", "Spec", "build", "carried", "choice", "contour", "flag", "flat", "give", "given",
     "needed", "part", "result", "rows", "said", "specs", "word",
 ]  # fmt: skip
-
-
-@dataclass_transform(frozen_default=True, kw_only_default=True)
-class Declared:
-    """The base of inputs, results and rows, which makes of each a frozen dataclass with its fields given by name."""
-
-    __dataclass_fields__: ClassVar[dict[str, dataclasses.Field[Any]]]
-
-    def __init_subclass__(cls) -> None:
-        dataclasses.dataclass(frozen=True, kw_only=True)(cls)
 
 
 def given(
@@ -239,7 +230,8 @@ def _flattened(declared: Any, group: str) -> Iterator[Spec]:
             for spec in _flattened(inputs, title):
                 yield dataclasses.replace(spec, start=starts[spec.name]) if spec.name in starts else spec
         elif "spec" in item.metadata:
-            yield dataclasses.replace(item.metadata["spec"], name=item.name, group=group)
+            spec = item.metadata["spec"]
+            yield spec if spec.name and not group else dataclasses.replace(spec, name=item.name, group=group)
 
 
 def build(declared: type[Any], values: Mapping[str, Any]) -> Any:

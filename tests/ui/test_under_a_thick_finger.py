@@ -13,20 +13,12 @@ from tests.ui.hand import faults
 
 pytestmark = pytest.mark.browser
 
-# Limits beside values, cautions above rows and short ones, words as a headline, twins with the longest names, texts with
-# limits.
+# Limits beside values, cautions above rows and short ones, words as a headline, long names of twins, texts with limits.
 # `python -m tests.bench.bench_hand` goes through all pages.
 SAMPLE = (
-    "/thread",
-    "/bar",
-    "/reach-contour",
-    "/contour",
-    "/force",
-    "/shoulder",
-    "/o-ring-groove",
-    "/how-far-out",
+    "/thread", "/bar", "/reach-contour", "/contour", "/force", "/shoulder", "/o-ring-groove", "/how-far-out",
     "/first-part",
-)
+)  # fmt: skip
 
 
 @pytest.mark.parametrize("size", SIZES.values(), ids=SIZES)

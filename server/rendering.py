@@ -35,7 +35,7 @@ def environment(templates: Path, static: Path) -> Environment:
     )
     found.globals["asset"] = Addresses(static).asset
     found.globals["languages"] = LANGUAGES
-    found.globals["spoken"] = cache(partial(script_address, static))
+    found.globals["spoken"] = partial(script_address, static)
     kept = (spec.name for feature in PAGES.values() for spec in specs(feature.inputs) if spec.kept)
     found.globals["kept_fields"] = list(dict.fromkeys(kept))
     return found
@@ -47,6 +47,7 @@ SPEAKS_FOR = {"stay.js": ("stay.js", "worker.js")}
 """A script that brings the words of another too: the worker has no page, and reads them there."""
 
 
+@cache
 def script_address(static: Path, name: str, language: Language) -> str:
     """Where a script is, in the language if it says anything, with a version made of its content.
 

@@ -36,7 +36,8 @@ def pseudo(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
 
 def forget() -> None:
     """Forget what was said in that language."""
-    for each in (quantities._unit_for, worded._worded, rendering.speaking):
+    said = (quantities._unit_for, worded._worded, rendering.speaking, rendering.spoken_script, rendering.script_address)
+    for each in said:
         each.cache_clear()
 
 

@@ -86,6 +86,15 @@ def read_body(body: bytes) -> dict[str, Any]:
     return found
 
 
+def given_or(value: Any, blank: Any) -> Any:
+    """What is given for a name; `blank` where it is left out or null, and only there: 0, false and [] are given.
+
+    >>> given_or(None, {}), given_or(0, {}), given_or([], {})
+    ({}, 0, [])
+    """
+    return blank if value is None else value
+
+
 def _no_constant(name: str) -> float:
     raise ValueError(f"{name} is no JSON")
 
@@ -141,8 +150,7 @@ class BodyReader:
 
     def blank_or_named(self, of: Mapping[str, Any], name: str, names: Sequence[str], field: str) -> dict[str, Any]:
         """The object of that name with no names but these, empty where it is left out or null. Raises `OutOfRange`."""
-        value = of.get(name)
-        return self.named({} if value is None else value, names, field)
+        return self.named(given_or(of.get(name), {}), names, field)
 
     def positive(
         self, of: Mapping[str, Any], name: str, kind: Kind, field: str, *, zero: bool = False, most: float = MOST
@@ -201,7 +209,7 @@ def read_contour(contour: Any, reader: BodyReader, prefix: str = "") -> tuple[St
     if not isinstance(contour, dict):
         reader.fault(prefix.rstrip("."), "A contour is an object with start and elements.")
         return Start(), GivenElements()
-    begin = {} if contour.get("start") is None else contour["start"]
+    begin = given_or(contour.get("start"), {})
     if not isinstance(begin, dict):
         reader.fault(f"{prefix}start", "The start is an object with x and z.")
         begin = {}

@@ -11,7 +11,7 @@ from calc.contour.solving.given import LONGEST
 from calc.contour.text import contour_text
 from calc.language.quantities import LENGTH, RADIUS, RATIO, View, X, Z
 from server.answers import elements_json, framed
-from server.contour_json import BodyReader
+from server.contour_json import BodyReader, given_or
 from server.posting import Post
 
 Json = dict[str, Any]
@@ -85,8 +85,7 @@ def _curve(value: Any, reader: BodyReader) -> list[Point]:
     for name in needed:
         if sizes[name] is None:
             reader.fault(f"curve.{name}", "This is needed for the curve.")
-    terms = value.get("terms")
-    terms = [] if terms is None else terms
+    terms = given_or(value.get("terms"), [])
     if not isinstance(terms, list) or len(terms) > MOST_TERMS or not all(isinstance(t, (int, float)) for t in terms):
         reader.fault("curve.terms", f"The factors of r^4, r^6 ... are a list of at most {MOST_TERMS} numbers, per mm.")
     reader.done()

@@ -13,6 +13,7 @@ from calc.questions.part.job import VERSION, Operation, Setup
 from calc.questions.part.proposal import propose
 from calc.questions.part.reasons import Reason
 from server.answers import framed
+from server.contour_json import given_or
 from server.part_reading import WHERE, PartReading
 from server.part_tools import tool_body
 from server.posting import Post
@@ -62,8 +63,7 @@ def _setup_json(setup: Setup, reasons: Sequence[Reason], view: View) -> Json:
 
 
 def _threads(reading: PartReading) -> list[Any]:
-    value = reading.body.get("threads")
-    value = [] if value is None else value
+    value = given_or(reading.body.get("threads"), [])
     if not isinstance(value, list) or len(value) > MOST_THREADS:
         raise OutOfRange(Fault("threads", Message("Give a list of threads, each with its rows.")))
     return value

@@ -23,5 +23,5 @@ class Declared:
         dataclasses.dataclass(frozen=True, kw_only=True)(cls)
         for item in dataclasses.fields(cls):
             spec = item.metadata.get("spec")
-            if spec and not spec.name:
+            if spec and spec.name != item.name:
                 item.metadata = MappingProxyType({**item.metadata, "spec": dataclasses.replace(spec, name=item.name)})

@@ -231,7 +231,8 @@ def _flattened(declared: Any, group: str) -> Iterator[Spec]:
                 yield dataclasses.replace(spec, start=starts[spec.name]) if spec.name in starts else spec
         elif "spec" in item.metadata:
             spec = item.metadata["spec"]
-            yield spec if spec.name and not group else dataclasses.replace(spec, name=item.name, group=group)
+            is_whole = spec.name == item.name and not group
+            yield spec if is_whole else dataclasses.replace(spec, name=item.name, group=group)
 
 
 def build(declared: type[Any], values: Mapping[str, Any]) -> Any:

@@ -72,17 +72,14 @@ def converted(line: str, view: View) -> Converted | None:
     >>> converted("50", View()) is None
     True
     """
-    match = _ASKED.fullmatch(line.strip())
+    match, bare = _ASKED.fullmatch(line.strip()), _BARE_INCHES.fullmatch(line.strip())
     text = match["value"].strip() if match else ""
-    fraction = FRACTION.fullmatch(text)
-    if (
-        not fraction
-        and not _BARE_INCHES.fullmatch(line.strip())
-        and not re.search(r"\d\s*[a-zµμ\"']", text, re.IGNORECASE)
-    ):
+    if FRACTION.fullmatch(text):
+        text = f"{text} in"
+    elif bare:
+        text = f"{bare['value']} in"
+    elif not re.search(r"\d\s*[a-zµμ\"']", text, re.IGNORECASE):
         return None
-    bare = _BARE_INCHES.fullmatch(line.strip())
-    text = f"{text} in" if fraction else f"{bare['value']} in" if bare else text
     for kind in (ROUGHNESS, *KINDS) if _MICRO.search(line) else KINDS:
         try:
             value = read(text, kind, View(language=view.language))

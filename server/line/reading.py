@@ -28,7 +28,7 @@ from server.line.named import named
 from server.line.rewritten import in_thousands, rewritten, with_grade
 from server.line.spelling import respelled
 from server.line.tags import FILLERS, tagged
-from server.line_words import DRILL, OTHER_UNITS, cannot
+from server.line.unanswered import DRILL, OTHER_UNITS, cannot
 from server.links import address
 from server.query import read_query, with_points
 

@@ -49,7 +49,7 @@ NOT_SHOWN = re.compile(
     r"server/shop/(schema|api|json_entries)|server/(docs|schema|settings|api|contour_json|contour_api|contour_chain|contour_plan_api|bodies|json_bodies|"
     r"connections|headers|old_names|guarding|__main__|assets|exports|curve_api|part_reading|nose_path_api|"
     r"tool_finder_api|part_api|part_tools|part_proposal_api|app|posting|answers|rendering|languages)\.py"
-    r"|server/line/|server/computing/(?!refused)|server/sketch/(markup|boxes)|calc/language/(working/|translating)"
+    r"|server/line/(?!unanswered)|server/computing/(?!refused)|server/sketch/(markup|boxes)|calc/language/(working/|translating)"
     r"|server/sheets/(database|schema|access_log|store|tables|api|backup|keeping|migrating|model_schema|lanes|opening|"
     r"mounting|desk|keys|migrations/)"
     r"|calc/cutting/names|calc/contour/__init__|calc/machining/(words|contour_words|pass_words)|calc/questions/part/words"

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import NamedTuple
 
 from calc.contour.solving.checks import Check
 from calc.contour.solving.noroot import NoRoot, Sizes
 from calc.contour.solving.plausible import (
     bends,
+    corners,
     cost_of_bend,
     cost_of_element,
     cost_of_joint,
@@ -93,9 +93,8 @@ class Combining:
             self._stage(self._rank_of(piece.variables)).pieces.append(piece)
         for bend in bends(pieces):
             self._stage(self._rank_of(bend)).bends.append(bend)
-        for before, after in pairwise(pieces):
-            if after.index == before.index + 1 and after.leave != before.arrive:
-                self._stage(self._rank_of((before.arrive, after.leave))).corners.append((before, after))
+        for before, after in corners(pieces):
+            self._stage(self._rank_of((before.arrive, after.leave))).corners.append((before, after))
 
     def _stage(self, rank: int) -> _Stage:
         return self.stages[rank] if rank >= 0 else self.first

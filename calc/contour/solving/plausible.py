@@ -60,6 +60,11 @@ def bends(pieces: Sequence[Piece]) -> list[tuple[int, int]]:
     return [(a.size, b.size) for a, b in pairwise(p for p in pieces if not p.is_line) if a.arrive == b.leave]
 
 
+def corners(pieces: Sequence[Piece]) -> list[tuple[Piece, Piece]]:
+    """Each two elements that follow each other and meet in a corner."""
+    return [(a, b) for a, b in pairwise(pieces) if b.index == a.index + 1 and a.arrive != b.leave]
+
+
 def smooth_joints(pieces: Sequence[Piece]) -> list[int]:
     """The directions in which arcs join the elements after them smoothly, as unknowns."""
     return [a.arrive for a, b in pairwise(pieces) if a.arrive == b.leave and not (a.is_line and b.is_line)]

@@ -10,13 +10,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from itertools import pairwise
 
 from calc.contour.solving.checks import Check
 from calc.contour.solving.closed import solve_closed
 from calc.contour.solving.noroot import NoRoot, NotClosed, Sizes
 from calc.contour.solving.plausible import (
     bends,
+    corners,
     cost_of_bend,
     cost_of_element,
     cost_of_joint,
@@ -173,7 +173,7 @@ class Settling:
         known = self.common.keys() | alternatives[0].keys()
         alternatives = possible(alternatives, self.sizes.unknowns.pieces, self.common) or alternatives
         pieces = [piece for piece in self.sizes.unknowns.pieces if known.issuperset(piece.variables)]
-        pairs = [(a, b) for a, b in pairwise(pieces) if b.index == a.index + 1 and a.arrive != b.leave]
+        pairs = corners(pieces)
         smooth = bends([p for p in self.sizes.unknowns.pieces if p.size in known])
         joints = smooth_joints(pieces)
 

@@ -108,15 +108,15 @@ def price_for_a_part(P: Cost, n: Count) -> Cost:
 
 
 @formula(means="section of the bar", source=POLYGON, result="A")
-def polygon_area(s: Length, n: Count) -> Area:
-    """Area (mm²) of a regular bar of n sides, s across flats (mm); n is even.
+def polygon_area(w: Length, i: Count) -> Area:
+    """Area (mm²) of a regular bar of i sides, w across flats (mm); i is even.
 
     Source: Machinery's Handbook.
 
     >>> round(polygon_area(10.0, 4), 9), round(polygon_area(1.0, 6), 9)
     (100.0, 0.866025404)
     """
-    return n / 4 * s**2 * tan(pi / n)
+    return i / 4 * w**2 * tan(pi / i)
 
 
 @formula(means="mass of the bar", source="section less bore, by length and density", result="m")
@@ -133,6 +133,9 @@ def polygon_mass(A: Area, d: Length, B: Length, rho: Density) -> Mass:
 
 SIDES: dict[str, int] = {"hexagon": 6, "square": 4}
 
+_CORNERS = corners_from_flats.at("", s="w", n="i")
+"""With symbols of their own: here s is what is faced off, and n counts the parts."""
+
 
 class BarEconomyInputs(Declared):
     """The bar, what a part takes of it, and what stays in the chuck (mm)."""
@@ -148,7 +151,7 @@ class BarEconomyInputs(Declared):
     bar_section: Literal["round", "hexagon", "square"] = choice(
         "Section of the bar", {"round": "round", "hexagon": "hexagon", "square": "square"}, "round"
     )
-    across_flats: float | None = given(LENGTH, "Across flats", "s", above=0.0, hint="of a hexagon or square")
+    across_flats: float | None = given(LENGTH, "Across flats", "w", above=0.0, hint="of a hexagon or square")
     stock_bore: float = given(DIAMETER, "Bore of the stock", "d", least=0.0, hint="a tube", blank="solid", default=0.0)
     density: float | None = given(DENSITY, "Density", "ρ", above=0.0, hint="steel 7.85 kg/dm³")
 
@@ -205,7 +208,7 @@ def _corners(inputs: BarEconomyInputs) -> float | None:
         raise OutOfRange(Fault("stock_diameter", Message("A bar with flats has a width across flats: give that.")))
     if not flat and inputs.across_flats is not None:
         raise OutOfRange(Fault("across_flats", Message("Only a hexagon or a square has flats: choose the section.")))
-    return corners_from_flats(inputs.across_flats, SIDES[inputs.bar_section]) if inputs.across_flats else None
+    return _CORNERS(inputs.across_flats, SIDES[inputs.bar_section]) if inputs.across_flats else None
 
 
 def _mass(inputs: BarEconomyInputs, bar: float) -> float | None:

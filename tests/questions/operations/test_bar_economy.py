@@ -9,13 +9,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc.language.fields import build
+from calc.language.fields import build, specs
 from calc.language.problems import Impossible, Missing, OutOfRange, Problem
 from calc.language.quantities import DENSITY, MASS
+from calc.language.working import recording
 from calc.questions.operations.bar_economy import BarEconomyInputs, BarEconomyResults, solve
 
 
-def asked(**values: float) -> BarEconomyResults:
+def asked(**values: float | str) -> BarEconomyResults:
     return solve(build(BarEconomyInputs, values)).results
 
 
@@ -119,6 +120,19 @@ def test_a_bar_with_flats_has_its_corners_its_mass_and_a_caution(
     assert [each.severity for each in answer.cautions if "struck" in each.message.say()] == [2]
     parts = answer.results.parts
     assert parts == solve(build(BarEconomyInputs, {**given_, "stock_diameter": flats})).results.parts
+
+
+def test_a_symbol_stands_for_one_thing_in_the_working_of_a_hexagon() -> None:
+    """The width across flats was s, as what is faced off; the sides were n, as the parts."""
+    symbols = [spec.symbol for spec in specs(BarEconomyInputs) if spec.symbol]
+    assert len(symbols) == len(set(symbols))
+    with recording() as steps:
+        asked(
+            bar_length=3e3, part_length=40.0, face_stock=1.0, blade_width=3.0, bar_section="hexagon", across_flats=17.0
+        )
+    shown = [str(step.plain()) for step in steps]
+    assert "l = L + s + b = 40 + 1 + 3 = 44.000 mm" in shown
+    assert "e = w / cos((180 / i)°) = 17 / cos((180 / 6)°) = 19.630 mm" in shown
 
 
 def test_a_bar_with_flats_of_no_known_width_has_its_caution_too() -> None:
